@@ -1,0 +1,73 @@
+//! What a user writes: a body of simple shapes, its supports and its loads.
+//!
+//! Numbers stay as written, in the scene's own units, so that nothing is rounded before it is ranked.
+//! Reading, checking and saving live beside the types; mechanics does not.
+
+mod body;
+mod load;
+mod place;
+mod support;
+pub mod units;
+
+pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
+pub use load::{Case, ForceVector, Heaviness, Load, Moment};
+pub use place::{Coordinates, Direction, Place};
+pub use support::{Support, SupportKind};
+pub use units::Units;
+
+/// A scene as written: one rigid body, the supports that hold it, the loads that act on it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Scene {
+    /// Short title, shown as the heading.
+    pub title: String,
+    /// Free text for the reader.
+    pub notes: String,
+    /// Units of every number below.
+    pub units: Units,
+    /// Whether the body moves in space or in its plane.
+    pub space: Space,
+    /// Named points, in the order written.
+    pub points: Vec<NamedPoint>,
+    /// Shapes of the body.
+    pub body: Vec<Shape>,
+    /// Supports, in the order written.
+    pub supports: Vec<Support>,
+    /// Loads that act in every case.
+    pub loads: Vec<Load>,
+    /// Load cases; with none, `loads` alone are the one case.
+    pub cases: Vec<Case>,
+}
+
+/// Whether six or three motions are to be stopped.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Space {
+    /// Six motions; z is up.
+    #[default]
+    Spatial,
+    /// Three motions in the plane of x and y; y is up.
+    Planar,
+}
+
+/// A point that other parts of the scene refer to by name.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NamedPoint {
+    /// Name, unique among the points.
+    pub name: String,
+    /// Where it is.
+    pub at: Coordinates,
+}
+
+impl Scene {
+    /// The point of that name.
+    pub fn point(&self, name: &str) -> Option<&NamedPoint> {
+        self.points.iter().find(|point| point.name == name)
+    }
+
+    /// Coordinates of a place in the scene's length unit; `None` for an unknown name.
+    pub fn position(&self, place: &Place) -> Option<[f64; 3]> {
+        match place {
+            Place::At(coordinates) => Some(coordinates.components()),
+            Place::Named(name) => self.point(name).map(|point| point.at.components()),
+        }
+    }
+}

@@ -1,0 +1,130 @@
+//! Supports as written: name, place, kind and orientation. Which reactions a kind supplies is told in
+//! [`statics::reactions`](crate::statics::reactions).
+
+use super::{Direction, Place};
+
+/// A support: where the ground holds the body.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Support {
+    /// Name, unique among the scene's supports.
+    pub name: String,
+    /// The body point that is held.
+    pub at: Place,
+    /// What holds it.
+    pub kind: SupportKind,
+}
+
+/// The kinds of support.
+///
+/// `couples` says whether the reaction couples across the axis take part: a single hinge or bearing
+/// supplies them, one of an aligned pair is conventionally taken without.
+#[derive(Debug, Clone, PartialEq)]
+pub enum SupportKind {
+    /// Ball in its socket: the point is fixed, every turn is free. Spatial.
+    BallJoint,
+    /// Hinge that also stops sliding along its pin. Spatial.
+    Hinge {
+        /// Direction of the pin.
+        axis: Direction,
+        /// Whether couples across the axis take part.
+        couples: bool,
+    },
+    /// Hinge that lets the body slide along its pin. Spatial.
+    SlidingHinge {
+        /// Direction of the pin.
+        axis: Direction,
+        /// Whether couples across the axis take part.
+        couples: bool,
+    },
+    /// Bearing around a shaft, without thrust collar. Spatial.
+    JournalBearing {
+        /// Direction of the shaft.
+        axis: Direction,
+        /// Whether couples across the axis take part.
+        couples: bool,
+    },
+    /// Bearing around a shaft, with thrust collar. Spatial.
+    ThrustBearing {
+        /// Direction of the shaft.
+        axis: Direction,
+        /// Whether couples across the axis take part.
+        couples: bool,
+    },
+    /// Bearing around a square shaft: slides along it, does not turn. Spatial.
+    SquareJournal {
+        /// Direction of the shaft.
+        axis: Direction,
+        /// Whether couples across the axis take part.
+        couples: bool,
+    },
+    /// Smooth pin through a clevis. Spatial.
+    SmoothPin {
+        /// Direction of the pin.
+        axis: Direction,
+        /// Whether couples across the axis take part.
+        couples: bool,
+    },
+    /// Sleeve of the body on a smooth round rod: slides along it and turns about it. Spatial.
+    Slider {
+        /// Direction of the rod.
+        rod: Direction,
+        /// Whether couples across the rod take part.
+        couples: bool,
+    },
+    /// Universal joint: the point is fixed and the turn about the shaft axis is stopped. Spatial.
+    UniversalJoint {
+        /// Direction of the shaft, square to both pins of the cross.
+        axis: Direction,
+    },
+    /// Wheel on a rail: rolls along the rail, held across it. Spatial.
+    RailWheel {
+        /// Direction of the rail.
+        rail: Direction,
+        /// Direction from the rail into the wheel, turned square to the rail.
+        normal: Direction,
+    },
+    /// Built in: no motion at all. Spatial or planar.
+    Fixed,
+    /// Roller on a surface: pushes along the normal. Spatial or planar.
+    Roller {
+        /// Direction from the surface into the body.
+        normal: Direction,
+    },
+    /// Smooth contact: pushes along the normal. Spatial or planar.
+    SmoothContact {
+        /// Direction from the surface into the body.
+        normal: Direction,
+    },
+    /// Rough contact: pushes along the normal and holds by friction across it. Spatial or planar.
+    RoughContact {
+        /// Direction from the surface into the body.
+        normal: Direction,
+    },
+    /// Short link with an eye at each end: pushes and pulls along itself. Spatial or planar.
+    Link {
+        /// Eye on the ground.
+        ground: Place,
+    },
+    /// Cable: pulls along itself. Spatial or planar.
+    Cable {
+        /// Eye on the ground.
+        ground: Place,
+    },
+    /// Rocker on a surface: pushes along the normal. Planar.
+    Rocker {
+        /// Direction from the surface into the body.
+        normal: Direction,
+    },
+    /// Pin: the point is fixed. Planar.
+    Pin,
+    /// Pin of the body in a straight slot of the ground: held across the slot both ways. Planar.
+    Slot {
+        /// Direction of the slot.
+        along: Direction,
+    },
+    /// Collar fixed to the body on a smooth rod: slides along it, does not turn. Planar.
+    Collar {
+        /// Direction of the rod.
+        rod: Direction,
+    },
+}
