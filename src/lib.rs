@@ -1,3 +1,8 @@
 //! Sixhold answers one question for a rigid body on supports: is it held, and if not, how does it move?
 
+pub mod motion;
 pub mod scene;
+pub mod statics;
+pub mod theme;
+#[cfg(feature = "viewer")]
+pub mod viewer;

@@ -107,3 +107,19 @@ pub struct Block {
     /// Direction of the third edge, turned square to the first; `None` takes +z (planar: +y).
     pub upright: Option<Direction>,
 }
+
+impl Shape {
+    /// Every place that the shape is defined by.
+    pub fn places(&self) -> Vec<&Place> {
+        match self {
+            Self::BentBar(bar) => bar.path.iter().collect(),
+            Self::Plate(plate) => plate.corners.iter().collect(),
+            Self::Bracket(bracket) => std::iter::once(&bracket.corner)
+                .chain(&bracket.legs)
+                .collect(),
+            Self::Shaft(shaft) => vec![&shaft.from, &shaft.to],
+            Self::Disc(disc) => vec![&disc.centre],
+            Self::Block(block) => vec![&block.centre],
+        }
+    }
+}

@@ -6,6 +6,7 @@
 mod body;
 mod load;
 mod place;
+pub mod solid;
 mod support;
 pub mod units;
 
@@ -46,6 +47,24 @@ pub enum Space {
     Spatial,
     /// Three motions in the plane of x and y; y is up.
     Planar,
+}
+
+impl Space {
+    /// How many motions there are to stop.
+    pub fn motions(self) -> usize {
+        match self {
+            Self::Spatial => 6,
+            Self::Planar => 3,
+        }
+    }
+
+    /// The word used in scene files and outputs.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Spatial => "spatial",
+            Self::Planar => "planar",
+        }
+    }
 }
 
 /// A point that other parts of the scene refer to by name.

@@ -1,7 +1,7 @@
 //! Supports as written: name, place, kind and orientation. Which reactions a kind supplies is told in
 //! [`statics::reactions`](crate::statics::reactions).
 
-use super::{Direction, Place};
+use super::{Direction, Place, Space};
 
 /// A support: where the ground holds the body.
 #[derive(Debug, Clone, PartialEq)]
@@ -127,4 +127,61 @@ pub enum SupportKind {
         /// Direction of the rod.
         rod: Direction,
     },
+}
+
+impl SupportKind {
+    /// Whether the kind exists in scenes of this space.
+    pub fn exists_in(&self, space: Space) -> bool {
+        match self {
+            Self::Fixed
+            | Self::Roller { .. }
+            | Self::SmoothContact { .. }
+            | Self::RoughContact { .. }
+            | Self::Link { .. }
+            | Self::Cable { .. } => true,
+            Self::Rocker { .. } | Self::Pin | Self::Slot { .. } | Self::Collar { .. } => {
+                space == Space::Planar
+            }
+            _ => space == Space::Spatial,
+        }
+    }
+
+    /// Ground end of a link or cable.
+    pub fn ground(&self) -> Option<&Place> {
+        match self {
+            Self::Link { ground } | Self::Cable { ground } => Some(ground),
+            _ => None,
+        }
+    }
+
+    /// The direction that orients the kind: axis, rod, rail, slot or normal.
+    pub fn orientation(&self) -> Option<&Direction> {
+        match self {
+            Self::Hinge { axis, .. }
+            | Self::SlidingHinge { axis, .. }
+            | Self::JournalBearing { axis, .. }
+            | Self::ThrustBearing { axis, .. }
+            | Self::SquareJournal { axis, .. }
+            | Self::SmoothPin { axis, .. }
+            | Self::UniversalJoint { axis } => Some(axis),
+            Self::Slider { rod, .. } | Self::Collar { rod } => Some(rod),
+            Self::RailWheel { rail, .. } => Some(rail),
+            Self::Slot { along } => Some(along),
+            Self::Roller { normal }
+            | Self::SmoothContact { normal }
+            | Self::RoughContact { normal }
+            | Self::Rocker { normal } => Some(normal),
+            Self::BallJoint | Self::Fixed | Self::Pin | Self::Link { .. } | Self::Cable { .. } => {
+                None
+            }
+        }
+    }
+
+    /// The normal of a wheel on a rail.
+    pub fn second_orientation(&self) -> Option<&Direction> {
+        match self {
+            Self::RailWheel { normal, .. } => Some(normal),
+            _ => None,
+        }
+    }
 }

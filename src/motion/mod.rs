@@ -1,0 +1,21 @@
+//! Finite motion: where the body is after it has moved along a free motion.
+
+use nalgebra::{Isometry3, Translation3, UnitQuaternion};
+
+use crate::statics::{FreeMotion, MotionKind};
+
+/// Placement of the body after moving by `amount` along a free motion: radians about its axis, or metres for a
+/// translation. Maps points of the body as written to where they are then; exact for any amount.
+pub fn pose(motion: &FreeMotion, amount: f64) -> Isometry3<f64> {
+    let direction = motion.direction.into_inner();
+    if motion.kind == MotionKind::Translation {
+        return Isometry3::from_parts(
+            Translation3::from(direction * amount),
+            UnitQuaternion::identity(),
+        );
+    }
+    let turn = UnitQuaternion::from_axis_angle(&motion.direction, amount);
+    let shift =
+        motion.point.coords - turn * motion.point.coords + direction * (motion.pitch * amount);
+    Isometry3::from_parts(Translation3::from(shift), turn)
+}

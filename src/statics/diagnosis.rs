@@ -1,0 +1,139 @@
+//! The diagnosis: everything that is known about a model, computed once and read by every output.
+
+use super::equilibrium::{self, CaseAnswer};
+use super::exact::{self, ExactRank};
+use super::freedom::{self, FreeMotion};
+use super::matrix::ReactionMatrix;
+use super::model::Model;
+use super::rank::{NumericRank, Tolerance};
+use super::reason::{self, Reason};
+use super::shared_axis::{self, SharedAxis};
+use crate::scene::Space;
+
+/// How a body is constrained, in the words that most textbooks use.
+///
+/// Books disagree on these words; the four numbers do not. (Hibbeler, *Engineering Mechanics: Statics*,
+/// section 5.7; Beer & Johnston, *Vector Mechanics for Engineers*, section 4.5.)
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// Every motion is stopped.
+    ProperlyConstrained,
+    /// Fewer reactions than motions to stop.
+    PartiallyConstrained,
+    /// Reactions enough, but so placed that some motion is left.
+    ImproperlyConstrained,
+}
+
+/// The numbers that lead everywhere.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Counts {
+    /// Unknown reactions n.
+    pub unknowns: usize,
+    /// Rank r of the reaction matrix.
+    pub rank: usize,
+    /// Motions that are left: 6 − r in space, 3 − r in the plane.
+    pub freedom: usize,
+    /// Reactions beyond the rank: n − r.
+    pub redundancy: usize,
+}
+
+impl Counts {
+    fn new(unknowns: usize, rank: usize, space: Space) -> Self {
+        Self {
+            unknowns,
+            rank,
+            freedom: space.motions() - rank,
+            redundancy: unknowns - rank,
+        }
+    }
+
+    /// The verdict in words.
+    pub fn verdict(&self) -> Verdict {
+        if self.freedom == 0 {
+            Verdict::ProperlyConstrained
+        } else if self.unknowns < self.rank + self.freedom {
+            Verdict::PartiallyConstrained
+        } else {
+            Verdict::ImproperlyConstrained
+        }
+    }
+
+    /// Whether equilibrium decides every reaction whatever the load: held, and nothing redundant.
+    pub fn is_determinate(&self) -> bool {
+        self.freedom == 0 && self.redundancy == 0
+    }
+}
+
+/// What the count would be if every hinge and bearing were read the other way about its couples.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OtherReading {
+    /// Names of the supports whose couples were switched.
+    pub supports: Vec<String>,
+    /// Whether the couples take part in this other reading.
+    pub with_couples: bool,
+    /// Its numbers.
+    pub counts: Counts,
+}
+
+/// Everything that is known about a model.
+#[derive(Debug, Clone)]
+pub struct Diagnosis {
+    /// n, r, freedom, redundancy.
+    pub counts: Counts,
+    /// Numeric rank with its singular values.
+    pub numeric: NumericRank,
+    /// Rank of the decimals as written.
+    pub exact: ExactRank,
+    /// As many independent motions as there is freedom, plainest first.
+    pub free_motions: Vec<FreeMotion>,
+    /// One for each free rotation: the line that every reaction meets.
+    pub shared_axes: Vec<SharedAxis>,
+    /// Why the count is what it is.
+    pub reason: Reason,
+    /// Equilibrium under each load case, in the model's order.
+    pub cases: Vec<CaseAnswer>,
+    /// The other reading of hinges and bearings; `None` where no support has the switch.
+    pub other_reading: Option<OtherReading>,
+}
+
+impl Diagnosis {
+    /// Diagnoses a model.
+    pub fn new(model: &Model, tolerance: Tolerance) -> Self {
+        let matrix = ReactionMatrix::new(model);
+        let numeric = NumericRank::new(&matrix, tolerance);
+        let counts = Counts::new(model.reactions.len(), numeric.rank, model.space);
+        let free_motions = freedom::free_motions(model, &matrix, &numeric);
+        let shared_axes = shared_axis::shared_axes(model, &free_motions);
+        Self {
+            counts,
+            exact: exact::rank(model),
+            reason: reason::reason(model, &counts, &free_motions, &shared_axes),
+            cases: equilibrium::answers(model, &matrix, &numeric, &free_motions),
+            other_reading: other_reading(model, tolerance),
+            free_motions,
+            shared_axes,
+            numeric,
+        }
+    }
+
+    /// The verdict in words.
+    pub fn verdict(&self) -> Verdict {
+        self.counts.verdict()
+    }
+
+    /// Whether every motion is stopped.
+    pub fn is_held(&self) -> bool {
+        self.counts.freedom == 0
+    }
+}
+
+fn other_reading(model: &Model, tolerance: Tolerance) -> Option<OtherReading> {
+    let (other, supports, with_couples) = model.with_other_couples()?;
+    let matrix = ReactionMatrix::new(&other);
+    let rank = NumericRank::new(&matrix, tolerance).rank;
+    Some(OtherReading {
+        supports,
+        with_couples,
+        counts: Counts::new(other.reactions.len(), rank, other.space),
+    })
+}

@@ -1,0 +1,147 @@
+//! The subspace of free twists, and picking a plain basis of it.
+
+use nalgebra::{DMatrix, Point3, Unit, Vector3, Vector6};
+
+use super::NEGLIGIBLE;
+use super::directions::plain_directions;
+use crate::statics::model::Model;
+use crate::statics::wrench::{Screw, Twist};
+
+/// Orthonormal free twists, scaled to `(v; L w)` about the model's reference point.
+pub(super) struct FreeSpace {
+    pub(super) basis: Vec<Vector6<f64>>,
+    pub(super) reference: Point3<f64>,
+    pub(super) length: f64,
+}
+
+impl FreeSpace {
+    pub(super) fn new(model: &Model, free: &[Vector6<f64>]) -> Self {
+        Self {
+            basis: free.to_vec(),
+            reference: model.reference,
+            length: model.length,
+        }
+    }
+
+    pub(super) fn freedom(&self) -> usize {
+        self.basis.len()
+    }
+
+    /// Twist of a combination of the basis.
+    pub(super) fn combination(&self, coefficients: impl IntoIterator<Item = f64>) -> Twist {
+        let sum = self
+            .basis
+            .iter()
+            .zip(coefficients)
+            .fold(Vector6::zeros(), |sum, (b, c)| sum + b * c);
+        Twist::from_scaled(&sum, self.length)
+    }
+
+    /// Screw of a twist of this space.
+    pub(super) fn screw(&self, twist: &Twist) -> Option<Screw> {
+        twist.screw(&self.reference, self.length, NEGLIGIBLE)
+    }
+
+    /// Unit six-vector of a screw.
+    pub(super) fn scaled(&self, screw: &Screw) -> Vector6<f64> {
+        Twist::of_screw(screw, &self.reference)
+            .scaled(self.length)
+            .normalize()
+    }
+
+    /// Whether a motion is free.
+    pub(super) fn contains(&self, screw: &Screw) -> bool {
+        residual(&self.scaled(screw), &self.basis) <= NEGLIGIBLE
+    }
+
+    /// Coefficients of the combinations for which some linear function with values in R³ vanishes, orthonormal.
+    pub(super) fn kernel(&self, of: impl Fn(&Twist) -> Vector3<f64>) -> Vec<Vec<f64>> {
+        let freedom = self.freedom();
+        let columns: Vec<Vector3<f64>> = self
+            .basis
+            .iter()
+            .map(|scaled| of(&Twist::from_scaled(scaled, self.length)))
+            .collect();
+        let gram = DMatrix::from_fn(freedom, freedom, |i, j| columns[i].dot(&columns[j]));
+        let eigen = gram.symmetric_eigen();
+        (0..freedom)
+            .filter(|i| eigen.eigenvalues[*i].max(0.0).sqrt() <= NEGLIGIBLE)
+            .map(|i| eigen.eigenvectors.column(i).iter().copied().collect())
+            .collect()
+    }
+
+    /// A basis of the free translations.
+    pub(super) fn translations(&self) -> Vec<Screw> {
+        let velocities: Vec<Vector3<f64>> = self
+            .kernel(|twist| twist.angular * self.length)
+            .into_iter()
+            .map(|coefficients| self.combination(coefficients).linear)
+            .collect();
+        plain_directions(&velocities)
+            .into_iter()
+            .map(|direction| self.translation(direction))
+            .collect()
+    }
+
+    fn translation(&self, direction: Unit<Vector3<f64>>) -> Screw {
+        Screw {
+            direction,
+            point: self.reference,
+            pitch: f64::INFINITY,
+        }
+    }
+
+    /// Directions in which lines through a point are free axes; none to three, orthonormal.
+    pub(super) fn axes_through(&self, point: &Point3<f64>) -> Vec<Vector3<f64>> {
+        self.kernel(|twist| twist.velocity_at(point, &self.reference))
+            .into_iter()
+            .map(|coefficients| self.combination(coefficients).angular)
+            .filter(|angular| angular.norm() * self.length > NEGLIGIBLE)
+            .map(|angular| angular.normalize())
+            .collect()
+    }
+
+    /// Adds candidates in order, each that is free and independent of those before, until the basis is complete.
+    pub(super) fn complete(
+        &self,
+        chosen: &mut Vec<Screw>,
+        candidates: impl IntoIterator<Item = Screw>,
+    ) {
+        let mut spanned: Vec<Vector6<f64>> = Vec::new();
+        for screw in chosen.iter() {
+            extend_span(&mut spanned, &self.scaled(screw));
+        }
+        for candidate in candidates {
+            if chosen.len() == self.freedom() {
+                return;
+            }
+            if self.contains(&candidate) && extend_span(&mut spanned, &self.scaled(&candidate)) {
+                chosen.push(candidate);
+            }
+        }
+    }
+}
+
+/// Two motions closer than this in angle are not taken for independent.
+const INDEPENDENT: f64 = 1e-4;
+
+/// Adds a vector to an orthonormal set; whether it was independent.
+fn extend_span(spanned: &mut Vec<Vector6<f64>>, vector: &Vector6<f64>) -> bool {
+    let mut rest = *vector;
+    for unit in spanned.iter() {
+        rest -= unit * unit.dot(&rest);
+    }
+    let size = rest.norm();
+    if size > INDEPENDENT {
+        spanned.push(rest / size);
+    }
+    size > INDEPENDENT
+}
+
+/// Length of what an orthonormal set leaves of a vector.
+fn residual(vector: &Vector6<f64>, orthonormal: &[Vector6<f64>]) -> f64 {
+    orthonormal
+        .iter()
+        .fold(*vector, |rest, unit| rest - unit * unit.dot(vector))
+        .norm()
+}

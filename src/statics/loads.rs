@@ -1,0 +1,220 @@
+//! Loads in SI units, each with its wrench about the scene's origin.
+
+use nalgebra::{Point3, Vector3};
+
+use super::model::{ModelError, Resolver};
+use super::wrench::Wrench;
+use crate::scene::{ForceVector, Heaviness, Load, Moment, Space, solid};
+
+/// Name of the one case of a scene that names none.
+pub const UNNAMED_CASE: &str = "loads";
+
+/// The loads that act together.
+#[derive(Debug, Clone)]
+pub struct LoadCase {
+    /// Name.
+    pub name: String,
+    /// Everything that acts, the scene's own loads first.
+    pub loads: Vec<AppliedLoad>,
+}
+
+/// One load in SI units.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum AppliedLoad {
+    /// Force at a point.
+    Force {
+        /// Point, m.
+        at: Point3<f64>,
+        /// Force, N.
+        force: Vector3<f64>,
+    },
+    /// Own weight at the body's centre of volume, or where it is said to act.
+    Weight {
+        /// Point, m.
+        at: Point3<f64>,
+        /// Force, N.
+        force: Vector3<f64>,
+        /// Mass, kg.
+        mass: f64,
+    },
+    /// Couple.
+    Couple {
+        /// Where it is drawn, m.
+        at: Option<Point3<f64>>,
+        /// Moment, N·m.
+        moment: Vector3<f64>,
+    },
+    /// Force spread along a segment, linear between the ends.
+    Distributed {
+        /// Ends of the segment, m.
+        ends: [Point3<f64>; 2],
+        /// Force per length at the ends, N/m.
+        densities: [Vector3<f64>; 2],
+    },
+}
+
+impl LoadCase {
+    /// Sum of all loads about a reference point.
+    pub fn resultant(&self, reference: &Point3<f64>) -> Wrench {
+        self.loads
+            .iter()
+            .map(|load| load.wrench(reference))
+            .fold(Wrench::default(), |sum, wrench| sum + wrench)
+    }
+}
+
+impl AppliedLoad {
+    /// Wrench about a reference point.
+    pub fn wrench(&self, reference: &Point3<f64>) -> Wrench {
+        match self {
+            Self::Force { at, force } | Self::Weight { at, force, .. } => {
+                Wrench::of_force(*force, at, reference)
+            }
+            Self::Couple { moment, .. } => Wrench::of_couple(*moment),
+            Self::Distributed { .. } => {
+                let (force, moment) = self.distributed_sums(reference);
+                Wrench { force, moment }
+            }
+        }
+    }
+
+    /// Total force and moment of a linear load: exact integrals of density and arm × density over the segment.
+    fn distributed_sums(&self, reference: &Point3<f64>) -> (Vector3<f64>, Vector3<f64>) {
+        let Self::Distributed {
+            ends: [from, to],
+            densities: [start, end],
+        } = self
+        else {
+            return Default::default();
+        };
+        let length = (to - from).norm();
+        let force = (start + end) * (length / 2.0);
+        // ∫ s (start (1 − s) + end s) ds over 0..1
+        let first_moment = (start + end * 2.0) * (length / 6.0);
+        let moment = (from - reference).cross(&force) + (to - from).cross(&first_moment);
+        (force, moment)
+    }
+}
+
+pub(super) fn cases(resolver: &Resolver) -> Result<Vec<LoadCase>, ModelError> {
+    let common = all(resolver, "load", &resolver.scene.loads)?;
+    if resolver.scene.cases.is_empty() {
+        return Ok(vec![LoadCase {
+            name: UNNAMED_CASE.to_owned(),
+            loads: common,
+        }]);
+    }
+    let case = |case: &crate::scene::Case| {
+        let own = all(
+            resolver,
+            &format!("case \"{}\", load", case.name),
+            &case.loads,
+        )?;
+        Ok(LoadCase {
+            name: case.name.clone(),
+            loads: common.iter().copied().chain(own).collect(),
+        })
+    };
+    resolver.scene.cases.iter().map(case).collect()
+}
+
+fn all(resolver: &Resolver, word: &str, loads: &[Load]) -> Result<Vec<AppliedLoad>, ModelError> {
+    loads
+        .iter()
+        .enumerate()
+        .map(|(index, load)| applied(resolver, &format!("{word} {}", index + 1), load))
+        .collect()
+}
+
+fn applied(resolver: &Resolver, item: &str, load: &Load) -> Result<AppliedLoad, ModelError> {
+    let units = resolver.scene.units;
+    let newtons = units.force.in_newtons();
+    let per_metre = newtons / units.length.in_metres();
+    Ok(match load {
+        Load::Force { at, force } => {
+            let written = resolver.written(item, at)?;
+            let vector = match force {
+                ForceVector::Components(components) => Vector3::from(components.components()),
+                ForceVector::Directed { size, direction } => {
+                    let direction = resolver.direction(item, direction, written)?;
+                    direction
+                        .unit()
+                        .map_or_else(Vector3::zeros, |unit| unit.into_inner() * *size)
+                }
+            };
+            AppliedLoad::Force {
+                at: resolver.metres(&written),
+                force: vector * newtons,
+            }
+        }
+        Load::Couple { moment, at } => AppliedLoad::Couple {
+            at: match at {
+                Some(place) => Some(resolver.point(item, place)?),
+                None => None,
+            },
+            moment: units.moment_in_newton_metres()
+                * match moment {
+                    Moment::Plane(about_z) => Vector3::new(0.0, 0.0, *about_z),
+                    Moment::Space(components) => Vector3::from(*components),
+                },
+        },
+        Load::Distributed {
+            from,
+            to,
+            start,
+            end,
+        } => {
+            let density = |c: &crate::scene::Coordinates| Vector3::from(c.components()) * per_metre;
+            AppliedLoad::Distributed {
+                ends: [resolver.point(item, from)?, resolver.point(item, to)?],
+                densities: [density(start), density(end.as_ref().unwrap_or(start))],
+            }
+        }
+        Load::Weight {
+            amount,
+            at,
+            gravity,
+        } => {
+            let place = match at {
+                Some(place) => Some(resolver.point(item, place)?),
+                None => None,
+            };
+            let (mass, at) = mass_and_centre(resolver, item, *amount, place)?;
+            AppliedLoad::Weight {
+                at,
+                force: down(resolver.scene.space) * (mass * gravity),
+                mass,
+            }
+        }
+    })
+}
+
+fn mass_and_centre(
+    resolver: &Resolver,
+    item: &str,
+    amount: Heaviness,
+    place: Option<Point3<f64>>,
+) -> Result<(f64, Point3<f64>), ModelError> {
+    let unit = resolver.scene.units.mass;
+    match (amount, place) {
+        (Heaviness::Mass(mass), Some(at)) => Ok((mass * unit.in_kilograms(), at)),
+        (amount, place) => {
+            let (volume, centre) =
+                solid::centre_of_volume(resolver.scene).ok_or_else(|| ModelError::NoVolume {
+                    item: item.to_owned(),
+                })?;
+            let mass = match amount {
+                Heaviness::Mass(mass) => mass * unit.in_kilograms(),
+                Heaviness::Density(density) => density * unit.density_in_si() * volume,
+            };
+            Ok((mass, place.unwrap_or(centre)))
+        }
+    }
+}
+
+fn down(space: Space) -> Vector3<f64> {
+    match space {
+        Space::Spatial => -Vector3::z(),
+        Space::Planar => -Vector3::y(),
+    }
+}

@@ -1,0 +1,88 @@
+//! The reaction matrix: equilibrium of the body, one column for each unknown reaction.
+
+use nalgebra::{DMatrix, DVector, Vector6};
+
+use super::model::{Model, Reaction, ReactionKind};
+use super::wrench::{Wrench, stack};
+use crate::scene::Space;
+
+/// Coefficients of the equations of equilibrium about the model's reference point.
+///
+/// # Shape and units
+/// 6 × n: rows fx fy fz mx my mz; 3 × n in the plane: rows fx fy mz. Column j is the unit wrench of
+/// reaction j in model order. Moments are divided by the characteristic length, so every entry of a force
+/// column is a pure number; a couple column is a pure number too, per N·m over that length.
+#[derive(Debug, Clone)]
+pub struct ReactionMatrix {
+    entries: DMatrix<f64>,
+    space: Space,
+}
+
+/// Rows of the spatial equations that the plane keeps: fx, fy, mz.
+const PLANAR_ROWS: [usize; 3] = [0, 1, 5];
+
+impl ReactionMatrix {
+    /// The matrix of a model.
+    pub fn new(model: &Model) -> Self {
+        let rows = model.space.motions();
+        let mut entries = DMatrix::zeros(rows, model.reactions.len());
+        for (mut column, reaction) in entries.column_iter_mut().zip(&model.reactions) {
+            column.copy_from(&restrict(&scaled_column(model, reaction), model.space));
+        }
+        Self {
+            entries,
+            space: model.space,
+        }
+    }
+
+    /// The entries, 6 × n or 3 × n.
+    pub fn entries(&self) -> &DMatrix<f64> {
+        &self.entries
+    }
+
+    /// The space whose rows it has.
+    pub fn space(&self) -> Space {
+        self.space
+    }
+}
+
+/// Unit wrench of a reaction as `(n; (p − c) × n / L)` or `(0; n)`.
+pub(super) fn scaled_column(model: &Model, reaction: &Reaction) -> Vector6<f64> {
+    let wrench = match reaction.kind {
+        ReactionKind::Force => {
+            let wrench = Wrench::of_force(
+                reaction.direction.into_inner(),
+                &reaction.point,
+                &model.reference,
+            );
+            Wrench {
+                moment: wrench.moment / model.length,
+                ..wrench
+            }
+        }
+        ReactionKind::Couple => Wrench::of_couple(reaction.direction.into_inner()),
+    };
+    stack(&wrench.force, &wrench.moment)
+}
+
+/// The rows that the space keeps.
+pub(super) fn restrict(six: &Vector6<f64>, space: Space) -> DVector<f64> {
+    match space {
+        Space::Spatial => DVector::from_column_slice(six.as_slice()),
+        Space::Planar => DVector::from_iterator(3, PLANAR_ROWS.iter().map(|row| six[*row])),
+    }
+}
+
+/// Inverse of [`restrict`]: the rows that the plane does not have are zero.
+pub(super) fn extend(vector: &DVector<f64>, space: Space) -> Vector6<f64> {
+    match space {
+        Space::Spatial => Vector6::from_column_slice(vector.as_slice()),
+        Space::Planar => {
+            let mut six = Vector6::zeros();
+            for (entry, row) in vector.iter().zip(PLANAR_ROWS) {
+                six[row] = *entry;
+            }
+            six
+        }
+    }
+}

@@ -1,0 +1,32 @@
+//! The computation: reactions, their matrix, its rank twice, free motions, shared axes, equilibrium.
+//!
+//! Right-handed axes, SI units. A wrench is `(f; m)`, a twist `(v; w)` with `v` the velocity of the body point
+//! at the reference point; their power is `f·v + m·w`. [`Diagnosis`] is all that outputs read.
+
+mod diagnosis;
+mod equilibrium;
+mod exact;
+mod freedom;
+mod loads;
+mod matrix;
+mod model;
+mod rank;
+pub mod reactions;
+mod reason;
+mod shared_axis;
+mod svd;
+mod wrench;
+mod written;
+
+pub use diagnosis::{Counts, Diagnosis, OtherReading, Verdict};
+pub use equilibrium::CaseAnswer;
+pub use exact::ExactRank;
+pub use freedom::{Family, FreeMotion, MotionKind};
+pub use loads::{AppliedLoad, LoadCase, UNNAMED_CASE};
+pub use matrix::ReactionMatrix;
+pub use model::{Model, ModelError, PlacedSupport, Reaction, ReactionKind, Sense};
+pub use rank::{NumericRank, Tolerance, ToleranceError};
+pub use reason::Reason;
+pub use shared_axis::{Meeting, SharedAxis};
+pub use wrench::{Screw, Twist, Wrench};
+pub use written::WrittenDirection;

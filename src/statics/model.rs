@@ -1,0 +1,369 @@
+//! The model: a checked scene in SI units with its reactions laid out.
+
+use std::collections::{HashMap, HashSet};
+use std::ops::Range;
+
+use nalgebra::{Point3, Unit, Vector3};
+use thiserror::Error;
+
+use super::loads::{self, LoadCase};
+use super::reactions;
+use super::written::WrittenDirection;
+use crate::scene::{Direction, Place, Scene, Space, Support, SupportKind, Units};
+
+/// A rigid body with its supports and loads, in SI units and the scene's axes.
+#[derive(Debug, Clone)]
+pub struct Model {
+    /// Title of the scene.
+    pub title: String,
+    /// Motions to stop: six or three.
+    pub space: Space,
+    /// Units that the scene is written in, for outputs.
+    pub units: Units,
+    /// Supports in scene order.
+    pub supports: Vec<PlacedSupport>,
+    /// Reaction components in scene order, those of one support together.
+    pub reactions: Vec<Reaction>,
+    /// Load cases; at least one, which may be empty of loads.
+    pub cases: Vec<LoadCase>,
+    /// Mean of the distinct support points, m; of the body's points where there is no support.
+    pub reference: Point3<f64>,
+    /// Characteristic length, m, > 0: root-mean-square distance of the distinct support points from
+    /// `reference`, or, where they coincide, the largest distance of the body's points from it.
+    pub length: f64,
+}
+
+/// A support with its geometry resolved.
+#[derive(Debug, Clone)]
+pub struct PlacedSupport {
+    /// Name.
+    pub name: String,
+    /// Kind as written.
+    pub kind: SupportKind,
+    /// The body point that is held, m.
+    pub point: Point3<f64>,
+    /// Axis, normal, rod, rail or slot of the kind, or from body to ground for links and cables.
+    pub orientation: Option<Unit<Vector3<f64>>>,
+    /// Normal of a wheel on a rail, square to the rail.
+    pub normal: Option<Unit<Vector3<f64>>>,
+    /// Ground end of a link or cable, m.
+    pub ground: Option<Point3<f64>>,
+    /// Where its reactions stand in [`Model::reactions`].
+    pub reactions: Range<usize>,
+    pub(super) written_point: [f64; 3],
+    pub(super) written_orientation: Option<WrittenDirection>,
+    pub(super) written_normal: Option<WrittenDirection>,
+}
+
+/// One unknown: a force along a line, or a couple about a direction.
+#[derive(Debug, Clone)]
+pub struct Reaction {
+    /// Name such as `A_x`, `M_Ax`, `T_C`; what follows the first underscore is a subscript.
+    pub name: String,
+    /// Index into [`Model::supports`].
+    pub support: usize,
+    /// Force or couple.
+    pub kind: ReactionKind,
+    /// Point on the line of action, m; for a couple the support's point.
+    pub point: Point3<f64>,
+    /// Positive direction, acting on the body.
+    pub direction: Unit<Vector3<f64>>,
+    /// Whether both signs can act.
+    pub sense: Sense,
+    pub(super) written_point: [f64; 3],
+    pub(super) written_direction: WrittenDirection,
+}
+
+/// Force or couple.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ReactionKind {
+    /// Force, N.
+    Force,
+    /// Couple, N·m.
+    Couple,
+}
+
+/// Which signs of a reaction can act.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sense {
+    /// Both.
+    Both,
+    /// A surface: positive, into the body.
+    Push,
+    /// A cable: positive, from the body towards the ground.
+    Pull,
+}
+
+/// Why a scene cannot be made into a model. Reading a file finds the same faults with their places.
+#[derive(Debug, Clone, PartialEq, Error)]
+pub enum ModelError {
+    /// A name that no point has.
+    #[error("{item}: there is no point named \"{name}\"")]
+    UnknownPoint {
+        /// What refers to it.
+        item: String,
+        /// The name.
+        name: String,
+    },
+    /// A direction without length.
+    #[error("{item}: the direction has no length; give one that is not zero")]
+    NoDirection {
+        /// What it belongs to.
+        item: String,
+    },
+    /// A kind of support or load that does not exist in this space.
+    #[error("{item}: this kind does not exist in a {space} scene", space = .space.word())]
+    WrongSpace {
+        /// What it is.
+        item: String,
+        /// The space of the scene.
+        space: Space,
+    },
+    /// Own weight by density or without a place, on a body without volume.
+    #[error("{item}: the body has no volume; give the weight as a mass at a place")]
+    NoVolume {
+        /// Which load.
+        item: String,
+    },
+}
+
+/// Support points closer together than this, relative to the body, count as one point.
+const COINCIDENT: f64 = 1e-9;
+
+impl Model {
+    /// Lays out the reactions and loads of a scene.
+    ///
+    /// # Errors
+    /// A [`ModelError`] for the first fault found; none for a scene that reading has accepted.
+    pub fn new(scene: &Scene) -> Result<Self, ModelError> {
+        let resolver = Resolver::new(scene);
+        let mut supports = Vec::with_capacity(scene.supports.len());
+        for support in &scene.supports {
+            supports.push(place(&resolver, support)?);
+        }
+        let (reference, length) = reference_and_length(&supports, &resolver);
+        let mut model = Self {
+            title: scene.title.clone(),
+            space: scene.space,
+            units: scene.units,
+            supports,
+            reactions: Vec::new(),
+            cases: loads::cases(&resolver)?,
+            reference,
+            length,
+        };
+        model.lay_out_reactions();
+        Ok(model)
+    }
+
+    /// Names of the load cases.
+    pub fn case_index(&self, name: &str) -> Option<usize> {
+        self.cases.iter().position(|case| case.name == name)
+    }
+
+    fn lay_out_reactions(&mut self) {
+        self.reactions.clear();
+        for (index, support) in self.supports.iter_mut().enumerate() {
+            support.reactions = reactions::lay_out(support, index, self.space, &mut self.reactions);
+        }
+    }
+
+    /// The same model with every hinge and bearing read the other way about its couples: all without
+    /// where any has them, else all with. Also the names of those that changed, and which way.
+    pub(super) fn with_other_couples(&self) -> Option<(Self, Vec<String>, bool)> {
+        let switches: Vec<_> = self
+            .supports
+            .iter()
+            .map(|s| reactions::couples_switch(&s.kind))
+            .collect();
+        let on = !switches.contains(&Some(true));
+        let changes = |switch: &Option<bool>| *switch == Some(!on);
+        let mut other = Self {
+            cases: Vec::new(),
+            ..self.clone()
+        };
+        let mut changed = Vec::new();
+        for (support, _) in other
+            .supports
+            .iter_mut()
+            .zip(&switches)
+            .filter(|(_, s)| changes(s))
+        {
+            support.kind = reactions::with_couples(&support.kind, on);
+            changed.push(support.name.clone());
+        }
+        if changed.is_empty() {
+            return None;
+        }
+        other.lay_out_reactions();
+        Some((other, changed, on))
+    }
+}
+
+/// Looks up names and converts lengths, for one scene.
+pub(super) struct Resolver<'a> {
+    pub(super) scene: &'a Scene,
+    points: HashMap<&'a str, [f64; 3]>,
+    metres: f64,
+}
+
+impl<'a> Resolver<'a> {
+    fn new(scene: &'a Scene) -> Self {
+        let points = scene
+            .points
+            .iter()
+            .map(|p| (p.name.as_str(), p.at.components()))
+            .collect();
+        Self {
+            scene,
+            points,
+            metres: scene.units.length.in_metres(),
+        }
+    }
+
+    /// Coordinates as written.
+    pub(super) fn written(&self, item: &str, place: &Place) -> Result<[f64; 3], ModelError> {
+        match place {
+            Place::At(coordinates) => Ok(coordinates.components()),
+            Place::Named(name) => {
+                self.points
+                    .get(name.as_str())
+                    .copied()
+                    .ok_or_else(|| ModelError::UnknownPoint {
+                        item: item.to_owned(),
+                        name: name.clone(),
+                    })
+            }
+        }
+    }
+
+    /// Position in metres.
+    pub(super) fn metres(&self, written: &[f64; 3]) -> Point3<f64> {
+        Point3::from(*written) * self.metres
+    }
+
+    pub(super) fn point(&self, item: &str, place: &Place) -> Result<Point3<f64>, ModelError> {
+        Ok(self.metres(&self.written(item, place)?))
+    }
+
+    /// A direction of an item that stands at `from`.
+    pub(super) fn direction(
+        &self,
+        item: &str,
+        direction: &Direction,
+        from: [f64; 3],
+    ) -> Result<WrittenDirection, ModelError> {
+        let written = match direction {
+            Direction::Along(coordinates) => WrittenDirection::Vector(coordinates.components()),
+            Direction::Towards(place) => WrittenDirection::Between {
+                from,
+                to: self.written(item, place)?,
+            },
+            Direction::Angle(degrees) => WrittenDirection::Angle(*degrees),
+        };
+        checked(item, written)
+    }
+}
+
+fn checked(item: &str, direction: WrittenDirection) -> Result<WrittenDirection, ModelError> {
+    match direction.unit() {
+        Some(_) => Ok(direction),
+        None => Err(ModelError::NoDirection {
+            item: item.to_owned(),
+        }),
+    }
+}
+
+fn place(resolver: &Resolver, support: &Support) -> Result<PlacedSupport, ModelError> {
+    let item = format!("support \"{}\"", support.name);
+    if !support.kind.exists_in(resolver.scene.space) {
+        return Err(ModelError::WrongSpace {
+            item,
+            space: resolver.scene.space,
+        });
+    }
+    let at = resolver.written(&item, &support.at)?;
+    let ground = match support.kind.ground() {
+        Some(ground) => Some(resolver.written(&item, ground)?),
+        None => None,
+    };
+    let orientation = match (ground, support.kind.orientation()) {
+        (Some(to), _) => Some(checked(&item, WrittenDirection::Between { from: at, to })?),
+        (None, Some(direction)) => Some(resolver.direction(&item, direction, at)?),
+        (None, None) => None,
+    };
+    let normal = match support.kind.second_orientation() {
+        Some(direction) => Some(resolver.direction(&item, direction, at)?),
+        None => None,
+    };
+    Ok(PlacedSupport {
+        name: support.name.clone(),
+        kind: support.kind.clone(),
+        point: resolver.metres(&at),
+        orientation: orientation.as_ref().and_then(WrittenDirection::unit),
+        normal: squared_normal(&item, orientation.as_ref(), normal.as_ref())?,
+        ground: ground.map(|ground| resolver.metres(&ground)),
+        reactions: 0..0,
+        written_point: at,
+        written_orientation: orientation,
+        written_normal: normal,
+    })
+}
+
+/// The normal turned square to the rail.
+fn squared_normal(
+    item: &str,
+    rail: Option<&WrittenDirection>,
+    normal: Option<&WrittenDirection>,
+) -> Result<Option<Unit<Vector3<f64>>>, ModelError> {
+    let (Some(rail), Some(normal)) = (rail, normal) else {
+        return Ok(None);
+    };
+    let square = rail.clone().cross(normal.clone()).cross(rail.clone());
+    Ok(checked(item, square)?.unit())
+}
+
+fn reference_and_length(supports: &[PlacedSupport], resolver: &Resolver) -> (Point3<f64>, f64) {
+    let mut seen = HashSet::new();
+    let distinct: Vec<Point3<f64>> = supports
+        .iter()
+        // Adding zero makes one of the two zeros.
+        .filter(|s| seen.insert(s.written_point.map(|x| (x + 0.0).to_bits())))
+        .map(|s| s.point)
+        .collect();
+    let body = body_points(resolver);
+    let reference = mean(&distinct)
+        .or_else(|| mean(&body))
+        .unwrap_or_else(Point3::origin);
+    let square = |points: &[Point3<f64>]| {
+        points
+            .iter()
+            .map(|p| (p - reference).norm_squared())
+            .sum::<f64>()
+    };
+    let spread = (square(&distinct) / distinct.len().max(1) as f64).sqrt();
+    let radius = body
+        .iter()
+        .map(|p| (p - reference).norm())
+        .fold(0.0, f64::max);
+    let coincide = spread <= COINCIDENT * radius;
+    let candidates = [
+        if coincide { radius } else { spread },
+        spread,
+        resolver.metres,
+    ];
+    let length = candidates.into_iter().find(|l| *l > 0.0 && l.is_finite());
+    (reference, length.unwrap_or(1.0))
+}
+
+fn mean(points: &[Point3<f64>]) -> Option<Point3<f64>> {
+    let sum: Vector3<f64> = points.iter().map(|p| p.coords).sum();
+    (!points.is_empty()).then(|| Point3::from(sum / points.len() as f64))
+}
+
+fn body_points(resolver: &Resolver) -> Vec<Point3<f64>> {
+    let places = resolver.scene.body.iter().flat_map(|shape| shape.places());
+    places
+        .filter_map(|place| resolver.point("body", place).ok())
+        .collect()
+}

@@ -1,0 +1,158 @@
+//! Singular value decomposition of a wide, possibly rank-deficient matrix by one-sided Jacobi rotations.
+//!
+//! The matrices here have 3 or 6 rows and any number of columns, and are rank-deficient as a rule; the
+//! general routine of nalgebra 0.35 is wrong on some of those. Rotating rows until they are orthogonal keeps
+//! small singular values accurate. (Hestenes 1958; Demmel & Veselić 1992.)
+
+use nalgebra::{DMatrix, DVector};
+
+/// `matrix = U Σ Vᵗ` with every left singular vector, also those of singular value zero.
+#[derive(Debug, Clone)]
+pub struct WideSvd {
+    /// Singular values, largest first; one for each row of the matrix, rows beyond its columns have 0.
+    pub values: Vec<f64>,
+    /// Left singular vectors as columns, rows × rows, orthogonal.
+    pub left: DMatrix<f64>,
+    /// `Σ Vᵗ`: rows orthogonal to each other, row i of length `values[i]`; rows × n.
+    pub weighted_right: DMatrix<f64>,
+}
+
+/// Rows count as orthogonal when their cosine is below this.
+const ORTHOGONAL: f64 = 4.0 * f64::EPSILON;
+/// Convergence is quadratic; usual matrices need four to seven sweeps.
+const MOST_SWEEPS: usize = 60;
+
+impl WideSvd {
+    /// Decomposes a matrix of any shape with finite entries.
+    pub fn new(matrix: &DMatrix<f64>) -> Self {
+        let rows = matrix.nrows();
+        // Work on the transpose: its columns, our rows, lie contiguous in memory.
+        let mut work = matrix.transpose();
+        let mut left = DMatrix::identity(rows, rows);
+        for _ in 0..MOST_SWEEPS {
+            if !sweep(&mut work, &mut left) {
+                break;
+            }
+        }
+        sorted(&work, &left)
+    }
+}
+
+/// One pass over all pairs of rows; whether any was turned.
+fn sweep(work: &mut DMatrix<f64>, left: &mut DMatrix<f64>) -> bool {
+    let rows = work.ncols();
+    let mut turned = false;
+    // Rows below this are rounding noise of the largest.
+    let floor = work.norm() * f64::EPSILON;
+    for first in 0..rows {
+        for second in first + 1..rows {
+            let (a, b) = (work.column(first), work.column(second));
+            let (aa, bb, ab) = (a.norm_squared(), b.norm_squared(), a.dot(&b));
+            if ab.abs() <= ORTHOGONAL * (aa * bb).sqrt() || aa.sqrt().min(bb.sqrt()) <= floor {
+                continue;
+            }
+            let zeta = (bb - aa) / (2.0 * ab);
+            let tangent = zeta.signum() / (zeta.abs() + (1.0 + zeta * zeta).sqrt());
+            let cosine = 1.0 / (1.0 + tangent * tangent).sqrt();
+            turn(work, first, second, cosine, cosine * tangent);
+            turn(left, first, second, cosine, cosine * tangent);
+            turned = true;
+        }
+    }
+    turned
+}
+
+fn turn(matrix: &mut DMatrix<f64>, first: usize, second: usize, cosine: f64, sine: f64) {
+    let (mut a, mut b) = matrix.columns_range_pair_mut(first, second);
+    for (x, y) in a.iter_mut().zip(b.iter_mut()) {
+        (*x, *y) = (cosine * *x - sine * *y, sine * *x + cosine * *y);
+    }
+}
+
+fn sorted(work: &DMatrix<f64>, left: &DMatrix<f64>) -> WideSvd {
+    let lengths = DVector::from_iterator(work.ncols(), work.column_iter().map(|row| row.norm()));
+    let mut order: Vec<usize> = (0..lengths.len()).collect();
+    order.sort_by(|i, j| lengths[*j].total_cmp(&lengths[*i]));
+    let columns: Vec<_> = order.iter().map(|i| left.column(*i)).collect();
+    let rows: Vec<_> = order.iter().map(|i| work.column(*i).transpose()).collect();
+    WideSvd {
+        values: order.iter().map(|i| lengths[*i]).collect(),
+        left: if columns.is_empty() {
+            left.clone()
+        } else {
+            DMatrix::from_columns(&columns)
+        },
+        weighted_right: if rows.is_empty() {
+            work.transpose()
+        } else {
+            DMatrix::from_rows(&rows)
+        },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(matrix: &DMatrix<f64>) {
+        let svd = WideSvd::new(matrix);
+        let scale = matrix.norm().max(1.0);
+        let back = &svd.left * &svd.weighted_right;
+        assert!(
+            (back - matrix).norm() <= 1e-13 * scale,
+            "does not give the matrix back"
+        );
+        let rows = matrix.nrows();
+        let orthogonal = svd.left.transpose() * &svd.left - DMatrix::identity(rows, rows);
+        assert!(orthogonal.norm() < 1e-13, "left vectors not orthogonal");
+        let gram = &svd.weighted_right * svd.weighted_right.transpose();
+        for i in 0..rows {
+            for j in 0..i {
+                assert!(
+                    gram[(i, j)].abs() < 1e-12 * scale * scale,
+                    "right rows not orthogonal"
+                );
+            }
+        }
+        if matrix.is_empty() {
+            return;
+        }
+        // nalgebra's values without vectors are sound (singular values only).
+        let theirs = matrix.clone().svd(false, false).singular_values;
+        for (ours, theirs) in svd.values.iter().zip(theirs.iter()) {
+            assert!((ours - theirs).abs() < 1e-12 * scale, "{ours} {theirs}");
+        }
+    }
+
+    #[test]
+    fn decomposes_every_count_of_columns_and_every_rank() {
+        for columns in 0..15 {
+            check(&DMatrix::from_fn(6, columns, |i, j| {
+                ((i * 7 + j * 13) % 5) as f64 - 2.0
+            }));
+            check(&DMatrix::from_fn(6, columns, |i, j| {
+                ((i + 1) * (j + 2)) as f64
+            }));
+            check(&DMatrix::from_fn(3, columns, |i, j| {
+                ((i * 3 + j * 5) % 4) as f64
+            }));
+            check(&DMatrix::zeros(6, columns));
+        }
+    }
+
+    /// The matrix on which nalgebra 0.35's `svd(true, true)` gives 24.69 for the largest singular value.
+    #[test]
+    fn all_ones_has_one_singular_value() {
+        let svd = WideSvd::new(&DMatrix::from_element(6, 21, 1.0));
+        assert!((svd.values[0] - 126_f64.sqrt()).abs() < 1e-13);
+        assert!(svd.values[1..].iter().all(|value| *value < 1e-14));
+    }
+
+    #[test]
+    fn small_singular_values_keep_their_digits() {
+        let mut matrix = DMatrix::identity(6, 8);
+        matrix[(5, 5)] = 1e-12;
+        let svd = WideSvd::new(&matrix);
+        assert!((svd.values[5] / 1e-12 - 1.0).abs() < 1e-12);
+    }
+}

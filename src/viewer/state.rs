@@ -1,0 +1,115 @@
+//! The resources that the viewer's plugins share.
+
+use std::path::PathBuf;
+
+use bevy::prelude::*;
+
+use crate::scene::Scene;
+use crate::statics::{Diagnosis, Model};
+use crate::theme::ThemeName;
+
+/// What is on the stage. Replaced as a whole when another scene is shown or the file changes.
+#[derive(Resource)]
+pub struct Shown {
+    /// The scene as written.
+    pub scene: Scene,
+    /// Its model.
+    pub model: Model,
+    /// Its diagnosis; the only source of every word and stroke.
+    pub diagnosis: Diagnosis,
+    /// Where it came from.
+    pub source: Source,
+    /// Load case whose loads and reaction values are shown; index into `model.cases`.
+    pub case: usize,
+    /// Free motion shown; index into `diagnosis.free_motions`.
+    pub motion: usize,
+}
+
+/// Where a scene came from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Source {
+    /// A built-in scene, by name.
+    BuiltIn(String),
+    /// A file, watched for changes.
+    File(PathBuf),
+}
+
+/// A problem with the file on disk while the last good picture stays on the stage.
+#[derive(Resource, Default)]
+pub struct Trouble {
+    /// The error as text, one problem a paragraph.
+    pub message: Option<String>,
+}
+
+/// How the free motion plays.
+#[derive(Resource, Debug, Clone, PartialEq)]
+pub struct Playback {
+    /// Whether it moves by itself.
+    pub playing: bool,
+    /// Position in the swing: 0 is the body as written, ±1 are its ends; read by everything that moves.
+    pub position: f32,
+    /// Swing to each side as a fraction of the motion's default swing, > 0.
+    pub amplitude: f32,
+    /// Swings per default swing time, > 0.
+    pub speed: f32,
+}
+
+/// What is drawn and in which colours.
+#[derive(Resource, Debug, Clone, PartialEq)]
+pub struct Look {
+    /// Theme.
+    pub theme: ThemeName,
+    /// Software rendering: no shadows, no multisampling, unlit where it helps.
+    pub software: bool,
+    /// Reactions and their names.
+    pub reactions: bool,
+    /// Loads and their values.
+    pub loads: bool,
+    /// Shared axis, beads, motion ribbon and ghosts.
+    pub motion: bool,
+    /// Calm the animation: no camera flights, motion paused until asked for.
+    pub reduced_motion: bool,
+}
+
+/// A name or value to be written in the picture, beside a point of the scene.
+///
+/// The stage spawns these; the labels plugin projects, spaces and draws them.
+#[derive(Component, Debug, Clone, PartialEq)]
+pub struct Label {
+    /// Text; what follows the first underscore of a name is a subscript.
+    pub text: String,
+    /// Point in the scene's axes, m, of the body as written.
+    pub at: nalgebra::Point3<f64>,
+    /// Whether the point moves with the body.
+    pub moves: bool,
+    /// What it names, for its colour and its rank when room is short.
+    pub role: LabelRole,
+}
+
+/// What a label names, most important first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum LabelRole {
+    /// The shared axis.
+    Axis,
+    /// A support.
+    Support,
+    /// A load's value.
+    Load,
+    /// A reaction.
+    Reaction,
+    /// The free motion.
+    Motion,
+    /// A named point.
+    Point,
+}
+
+/// Order of the viewer's systems in `Update`.
+#[derive(SystemSet, Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum ViewerSystems {
+    /// Input becomes changes of the shared resources.
+    Input,
+    /// `Playback::position` advances.
+    Play,
+    /// Entities follow the shared resources: meshes rebuilt, the body posed, labels spawned.
+    Stage,
+}
