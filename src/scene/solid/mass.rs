@@ -1,0 +1,184 @@
+//! Volume, centroid and inertia of shapes and of the whole body, for a uniform density.
+
+use nalgebra::{Matrix3, Point3, Vector3};
+
+use super::locate::Places;
+use super::{Finish, Solid, drawn, pieces, resolve};
+use crate::scene::{Scene, Shape};
+
+/// Volume and centroid of a piece of material.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bulk {
+    /// Volume [m³], > 0.
+    pub volume: f64,
+    /// Centroid [m].
+    pub centroid: Point3<f64>,
+}
+
+impl Bulk {
+    /// All pieces together, overlaps counted as often as they occur; `None` for no pieces.
+    pub fn sum(pieces: impl IntoIterator<Item = Self>) -> Option<Self> {
+        let mut pieces = pieces.into_iter();
+        let first = pieces.next()?;
+        let (mut volume, mut moment) = (first.volume, Vector3::zeros());
+        for piece in pieces {
+            volume += piece.volume;
+            moment += (piece.centroid - first.centroid) * piece.volume;
+        }
+        Self {
+            volume,
+            centroid: first.centroid + moment / volume,
+        }
+        .sound()
+    }
+
+    /// Itself, unless a number is not finite or the volume not above 0.
+    pub(super) fn sound(self) -> Option<Self> {
+        let finite = self.volume.is_finite() && self.centroid.coords.amax().is_finite();
+        (finite && self.volume > 0.0).then_some(self)
+    }
+}
+
+/// Volume and centroid of a shape by closed forms; `None` where [`super::of_shape`] is.
+///
+/// Exact for the shape as written, with sharp edges; drawn bevels and facets take off a little of that. Bars bent tighter
+/// than their own radius follow the centre line.
+pub fn bulk_of_shape(scene: &Scene, shape: &Shape) -> Option<Bulk> {
+    resolve(&Places::new(scene), shape)?.bulk()?.sound()
+}
+
+/// Volume [m³] and centre of volume [m] of the whole body: the sum over its shapes, so that where shapes overlap the
+/// overlap counts twice. `None` without any solid shape.
+pub fn centre_of_volume(scene: &Scene) -> Option<(f64, Point3<f64>)> {
+    let shapes = pieces(scene).filter_map(|piece| piece.bulk()?.sound());
+    Bulk::sum(shapes).map(|bulk| (bulk.volume, bulk.centroid))
+}
+
+/// Inertia tensor of the whole body about its centre of volume, for density 1 kg/m³ [m⁵], in the scene's axes.
+/// Overlaps count twice. `None` without any solid shape.
+///
+/// Integrated over sharp-edged surfaces of 96 facets around and scaled to the exact volume, which leaves errors below
+/// 0.2 % for round shapes and none for straight ones.
+pub fn inertia_per_density(scene: &Scene) -> Option<Matrix3<f64>> {
+    let (_, centre) = centre_of_volume(scene)?;
+    let finish = Finish {
+        bevel: false,
+        around: 96,
+    };
+    let mut inertia = Matrix3::zeros();
+    for piece in pieces(scene) {
+        let (Some(bulk), Some(solid)) = (piece.bulk(), drawn(piece.as_ref(), finish)) else {
+            continue;
+        };
+        let mesh = MeshIntegrals::of(&solid);
+        let spread = mesh.spread * (bulk.volume / mesh.volume);
+        let arm = bulk.centroid - centre;
+        let spread = spread + arm * arm.transpose() * bulk.volume;
+        inertia += Matrix3::identity() * spread.trace() - spread;
+    }
+    inertia.iter().all(|x| x.is_finite()).then_some(inertia)
+}
+
+/// Integrals over the inside of a closed triangle surface.
+#[derive(Debug, Clone, Copy)]
+struct MeshIntegrals {
+    volume: f64,
+    /// Integral of the dyad of positions from the centroid [m⁵].
+    spread: Matrix3<f64>,
+}
+
+impl MeshIntegrals {
+    /// Sum over the signed tetrahedra between one point and each triangle.
+    ///
+    /// Source: divergence theorem, as in Mirtich, *Fast and accurate computation of polyhedral mass properties*, 1996; moments of
+    /// a tetrahedron with one corner at the origin: volume · sum / 4 and volume / 20 · (sum of dyads + dyad of the sum).
+    fn of(solid: &Solid) -> Self {
+        let origin = nalgebra::center(&solid.bounds.low, &solid.bounds.high);
+        let (mut volume, mut moment, mut spread) = (0.0, Vector3::zeros(), Matrix3::zeros());
+        for &triangle in &solid.triangles {
+            let corners = solid.corners(triangle).map(|corner| corner - origin);
+            let [a, b, c] = corners;
+            let piece = a.dot(&b.cross(&c)) / 6.0;
+            let sum = a + b + c;
+            volume += piece;
+            moment += sum * (piece / 4.0);
+            let dyads: Matrix3<f64> = corners.iter().map(|v| v * v.transpose()).sum();
+            spread += (dyads + sum * sum.transpose()) * (piece / 20.0);
+        }
+        let offset = moment / volume;
+        Self {
+            volume,
+            spread: spread - offset * offset.transpose() * volume,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene::solid::testing::{scene, spatial};
+    use crate::scene::units::LengthUnit;
+    use crate::scene::{Block, Shaft};
+
+    fn close(found: Vector3<f64>, expected: [f64; 3], relative: f64) {
+        let expected = Vector3::from(expected);
+        assert!(
+            (found - expected).norm() <= relative * expected.norm(),
+            "{found} {expected}"
+        );
+    }
+
+    fn block(x: f64) -> Shape {
+        Shape::Block(Block {
+            centre: spatial([x, 0.0, 0.0]),
+            size: [4.0, 2.0, 1.0],
+            lengthwise: None,
+            upright: None,
+        })
+    }
+
+    /// Cuboid: V (b² + c²) / 12 and so on (any table of moments of inertia).
+    #[test]
+    fn inertia_of_a_block_and_of_two() {
+        let mut scene = scene();
+        scene.body = vec![block(0.0)];
+        let inertia = inertia_per_density(&scene).unwrap();
+        let [x, y, z] = [8.0 * 5.0 / 12.0, 8.0 * 17.0 / 12.0, 8.0 * 20.0 / 12.0];
+        close(inertia.diagonal(), [x, y, z], 1e-12);
+        scene.body = vec![block(-3.0), block(3.0)];
+        let inertia = inertia_per_density(&scene).unwrap();
+        let steiner = 16.0 * 9.0;
+        close(
+            inertia.diagonal(),
+            [2.0 * x, 2.0 * y + steiner, 2.0 * z + steiner],
+            1e-12,
+        );
+    }
+
+    /// Cylinder: V r² / 2 about its axis, V (3 r² + l²) / 12 across (any table of moments of inertia).
+    #[test]
+    fn inertia_of_a_shaft_within_the_stated_error() {
+        let mut scene = scene();
+        scene.body = vec![Shape::Shaft(Shaft {
+            from: spatial([5.0, 0.0, 1.0]),
+            to: spatial([5.0, 0.0, 4.0]),
+            diameter: 2.0,
+        })];
+        let volume = std::f64::consts::PI * 3.0;
+        let inertia = inertia_per_density(&scene).unwrap();
+        let across = volume * (3.0 + 9.0) / 12.0;
+        close(inertia.diagonal(), [across, across, volume / 2.0], 2e-3);
+    }
+
+    #[test]
+    fn units_and_several_shapes_enter_the_centre_of_volume() {
+        let mut scene = scene();
+        scene.units.length = LengthUnit::Millimetre;
+        scene.body = vec![block(0.0), block(10.0), block(f64::NAN)];
+        let (volume, centre) = centre_of_volume(&scene).unwrap();
+        assert!((volume - 16e-9).abs() < 1e-21);
+        assert!((centre - nalgebra::point![0.005, 0.0, 0.0]).norm() < 1e-15);
+        scene.body.clear();
+        assert!(centre_of_volume(&scene).is_none());
+    }
+}

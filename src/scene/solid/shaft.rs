@@ -1,0 +1,88 @@
+//! Straight round shaft.
+
+use std::f64::consts::PI;
+
+use super::locate::Places;
+use super::revolve::Profile;
+use super::surface::{Frame, Surface, unit};
+use super::{Bulk, Finish, Piece};
+use crate::scene::Shaft;
+
+/// Chamfer of the drawn ends, relative to the radius.
+const CHAMFER: f64 = 0.1;
+
+/// Shaft in SI units, about the frame's third axis.
+pub(super) struct ShaftPiece {
+    frame: Frame,
+    radius: f64,
+    half_length: f64,
+}
+
+impl ShaftPiece {
+    /// `None` for an unknown place, ends that coincide, or a diameter that is not above 0.
+    pub(super) fn resolve(places: &Places, shaft: &Shaft) -> Option<Self> {
+        let (from, to) = (places.point(&shaft.from)?, places.point(&shaft.to)?);
+        let axis = unit(to - from)?;
+        Some(Self {
+            frame: Frame::around(nalgebra::center(&from, &to), axis),
+            radius: places.length(shaft.diameter)? / 2.0,
+            half_length: (to - from).norm() / 2.0,
+        })
+    }
+}
+
+impl Piece for ShaftPiece {
+    fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
+        let (radius, end) = (self.radius, self.half_length);
+        let chamfer = match finish.bevel {
+            true => CHAMFER * radius.min(end),
+            false => 0.0,
+        };
+        let mut profile = Profile::from([0.0, -end]);
+        profile.line([radius - chamfer, -end]);
+        profile.line([radius, chamfer - end]);
+        profile.rim();
+        profile.line([radius, end - chamfer]);
+        profile.rim();
+        profile.line([radius - chamfer, end]);
+        profile.line([0.0, end]);
+        profile.draw(&self.frame, finish.around, surface);
+        Some(())
+    }
+
+    /// Cylinder with sharp ends (exact).
+    fn bulk(&self) -> Option<Bulk> {
+        Some(Bulk {
+            volume: PI * self.radius * self.radius * 2.0 * self.half_length,
+            centroid: self.frame.origin,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::scene::solid::of_shape;
+    use crate::scene::solid::testing::{check, scene, spatial};
+    use crate::scene::{Shaft, Shape};
+
+    fn shaft(to: [f64; 3]) -> Shape {
+        Shape::Shaft(Shaft {
+            from: spatial([1.0, 2.0, 3.0]),
+            to: spatial(to),
+            diameter: 0.5,
+        })
+    }
+
+    #[test]
+    fn a_leaning_shaft_is_a_cylinder() {
+        let bulk = check(&scene(), &shaft([4.0, 2.0, 7.0]), 1e-3);
+        assert!((bulk.volume - std::f64::consts::PI * 0.0625 * 5.0).abs() < 1e-12);
+        assert!((bulk.centroid - nalgebra::point![2.5, 2.0, 5.0]).norm() < 1e-12);
+        check(&scene(), &shaft([1.0, 2.0, 3.01]), 1e-3);
+    }
+
+    #[test]
+    fn ends_that_coincide_give_no_solid() {
+        assert!(of_shape(&scene(), &shaft([1.0, 2.0, 3.0])).is_none());
+    }
+}
