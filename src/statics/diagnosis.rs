@@ -102,7 +102,7 @@ impl Diagnosis {
         let matrix = ReactionMatrix::new(model);
         let numeric = NumericRank::new(&matrix, tolerance);
         let counts = Counts::new(model.reactions.len(), numeric.rank, model.space);
-        let free_motions = freedom::free_motions(model, &matrix, &numeric);
+        let free_motions = freedom::free_motions(model, &numeric);
         let shared_axes = shared_axis::shared_axes(model, &free_motions);
         Self {
             counts,

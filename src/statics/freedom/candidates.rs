@@ -16,9 +16,6 @@ const MOST_POINTS: usize = 64;
 
 /// Free rotations and screws, plainest first; together they span what the translations leave.
 pub(super) fn rotations_and_screws(model: &Model, space: &FreeSpace) -> Vec<Screw> {
-    if space.freedom() == 0 {
-        return Vec::new();
-    }
     let mut lines = lines_through_points(model, space);
     let principal = principal_screws(space);
     lines.extend(zero_pitch_pairs(space, &principal));

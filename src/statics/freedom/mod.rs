@@ -10,7 +10,6 @@ mod space;
 
 use nalgebra::{Point3, Unit, Vector3};
 
-use super::matrix::ReactionMatrix;
 use super::model::Model;
 use super::rank::NumericRank;
 use super::wrench::{Screw, Twist};
@@ -67,11 +66,10 @@ pub struct FreeMotion {
 pub(super) const NEGLIGIBLE: f64 = 1e-7;
 
 /// As many independent motions as there is freedom, plainest first.
-pub fn free_motions(
-    model: &Model,
-    _matrix: &ReactionMatrix,
-    numeric: &NumericRank,
-) -> Vec<FreeMotion> {
+pub fn free_motions(model: &Model, numeric: &NumericRank) -> Vec<FreeMotion> {
+    if numeric.free.is_empty() {
+        return Vec::new();
+    }
     let space = FreeSpace::new(model, &numeric.free);
     let mut chosen = space.translations();
     let candidates = candidates::rotations_and_screws(model, &space);
