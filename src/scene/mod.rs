@@ -4,17 +4,27 @@
 //! Reading, checking and saving live beside the types; mechanics does not.
 
 mod body;
+mod check;
+mod decode;
 mod load;
 mod place;
+mod places;
+mod problem;
+mod read;
 pub mod solid;
 mod support;
+mod syntax;
 pub mod units;
+mod write;
 
 pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
 pub use load::{Case, ForceVector, Heaviness, Load, Moment};
 pub use place::{Coordinates, Direction, Place};
+pub use problem::{Position, Problem, ReadError, Severity};
+pub use read::{Loaded, SIZE_LIMIT, read_file, read_str};
 pub use support::{Support, SupportKind};
 pub use units::Units;
+pub use write::{SaveError, save_file, to_ron};
 
 /// A scene as written: one rigid body, the supports that hold it, the loads that act on it.
 #[derive(Debug, Clone, PartialEq, Default)]

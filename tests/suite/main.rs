@@ -1,1 +1,5 @@
-//! stub
+//! Every integration test, in one binary: each further one would link bevy again.
+
+mod golden;
+mod scene_errors;
+mod scene_files;

@@ -1,0 +1,102 @@
+//! What can be wrong with a scene whose values could all be read.
+
+use super::super::problem::{Explain, did_you_mean};
+
+/// A scene that can be read but not be meant.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum Flaw {
+    #[error("the {what} name \"{name}\" is given twice")]
+    RepeatedName { what: &'static str, name: String },
+    #[error("there is no point \"{name}\"")]
+    UnknownPoint {
+        name: String,
+        nearest: Option<String>,
+        known: Vec<String>,
+    },
+    #[error("`{field}` is zero and so no direction")]
+    ZeroDirection { field: &'static str },
+    #[error("`{field}` points towards the place where it starts")]
+    TowardsItself { field: &'static str },
+    #[error("`normal` runs along the rail")]
+    NormalAlongRail,
+    #[error("`upright` runs along `lengthwise`")]
+    UprightAlongLengthwise,
+    #[error("the ground end of the {what} lies on its body end")]
+    GroundAtBody { what: &'static str },
+    #[error("`from` and `to` are the same place")]
+    NoLength,
+    #[error("the body has no shapes")]
+    EmptyBody,
+    #[error("the path has fewer than two points")]
+    ShortPath,
+    #[error("the path stays at the same point")]
+    RepeatedPathPoint,
+    #[error("the path turns straight back on itself")]
+    PathFoldsBack,
+    #[error("the plate has {count} corners")]
+    CornerCount { count: usize },
+    #[error("the plate has this corner twice")]
+    RepeatedCorner,
+    #[error("the corners of the plate lie on one line")]
+    CornersInLine,
+    #[error("the corners of the plate do not lie in one plane")]
+    CornersOutOfPlane,
+    #[error("edges {first} and {second} of the plate touch or cross")]
+    EdgesCross { first: usize, second: usize },
+    #[error("the plate has {count} holes")]
+    HoleCount { count: usize },
+    #[error("the hole's centre does not lie in the plane of the plate")]
+    HoleOutOfPlane,
+    #[error("the hole does not lie within the edges of the plate")]
+    HoleOutside,
+    #[error("the hole overlaps hole {other}")]
+    HolesOverlap { other: usize },
+    #[error("the legs of the bracket lie on one line with its corner")]
+    LegsInLine,
+    #[error("the gusset reaches further than the shorter leg, which is {leg} long")]
+    LongGusset { leg: f64 },
+    #[error("the bore is as wide as the disc or wider")]
+    WideBore,
+    #[error("the groove is as deep as the rim or deeper")]
+    DeepGroove,
+}
+
+/// Most corners of a plate, and most holes in it: each is compared with every other.
+pub const MOST_PARTS: usize = 1000;
+
+impl Explain for Flaw {
+    fn expected(&self) -> Option<String> {
+        let expected = match self {
+            Self::CornerCount { .. } => &format!("3 to {MOST_PARTS} corners"),
+            Self::HoleCount { .. } => &format!("at most {MOST_PARTS} holes"),
+            Self::ShortPath => "two points or more, such as `path: [\"A\", \"B\"]`",
+            Self::EmptyBody => {
+                "a shape, such as `body: [Shaft(from: (0, 0, 0), to: (1, 0, 0), diameter: 0.05)]`"
+            }
+            _ => return None,
+        };
+        Some(expected.to_owned())
+    }
+
+    fn hint(&self) -> Option<String> {
+        let hint = match self {
+            Self::UnknownPoint {
+                nearest: Some(nearest),
+                ..
+            } => return did_you_mean(Some(nearest)),
+            Self::UnknownPoint { known, .. } if known.is_empty() => {
+                "name it in `points: {\"A\": (…)}` or write its coordinates"
+            }
+            Self::UnknownPoint { known, .. } => &format!("the points are {}", known.join(", ")),
+            Self::RepeatedName { .. } => "give each its own name",
+            Self::ZeroDirection { .. } => "any length will do but 0",
+            Self::NormalAlongRail => "the normal leads from the rail into the wheel",
+            Self::GroundAtBody { .. } => "its direction is the line between the two ends",
+            Self::EdgesCross { .. } => {
+                "name the corners in order around the edge; edge 1 starts at the first"
+            }
+            _ => return None,
+        };
+        Some(hint.to_owned())
+    }
+}

@@ -1,0 +1,132 @@
+//! Checks on supports.
+
+use super::super::places::ItemPlaces;
+use super::super::{Direction, Support, SupportKind};
+use super::{Checker, Flaw, are_parallel};
+
+impl Checker<'_> {
+    pub fn supports(&mut self) {
+        for (support, at) in self.scene.supports.iter().zip(&self.places.supports) {
+            self.support(support, at);
+        }
+    }
+
+    fn support(&mut self, support: &Support, at: &ItemPlaces) {
+        for (field, direction) in directions(&support.kind) {
+            self.direction(direction, &support.at, field, at);
+        }
+        self.normal_along_rail(support, at);
+        self.ground_at_body(support, at);
+    }
+
+    fn normal_along_rail(&mut self, support: &Support, at: &ItemPlaces) {
+        let SupportKind::RailWheel { rail, normal } = &support.kind else {
+            return;
+        };
+        let units = self
+            .unit(rail, &support.at)
+            .zip(self.unit(normal, &support.at));
+        if units.is_some_and(|(rail, normal)| are_parallel(&rail, &normal)) {
+            self.findings.error(at.of("normal"), Flaw::NormalAlongRail);
+        }
+    }
+
+    fn ground_at_body(&mut self, support: &Support, at: &ItemPlaces) {
+        let (what, ground) = match &support.kind {
+            SupportKind::Link { ground } => ("link", ground),
+            SupportKind::Cable { ground } => ("cable", ground),
+            _ => return,
+        };
+        if self.coincide(ground, &support.at) {
+            self.findings
+                .error(at.of("ground"), Flaw::GroundAtBody { what });
+        }
+    }
+}
+
+/// The directions of a kind of support, with the names of their fields.
+pub fn directions(kind: &SupportKind) -> Vec<(&'static str, &Direction)> {
+    match kind {
+        SupportKind::Hinge { axis, .. }
+        | SupportKind::SlidingHinge { axis, .. }
+        | SupportKind::JournalBearing { axis, .. }
+        | SupportKind::ThrustBearing { axis, .. }
+        | SupportKind::SquareJournal { axis, .. }
+        | SupportKind::SmoothPin { axis, .. }
+        | SupportKind::UniversalJoint { axis } => vec![("axis", axis)],
+        SupportKind::Slider { rod, .. } | SupportKind::Collar { rod } => vec![("rod", rod)],
+        SupportKind::RailWheel { rail, normal } => vec![("rail", rail), ("normal", normal)],
+        SupportKind::Roller { normal }
+        | SupportKind::SmoothContact { normal }
+        | SupportKind::RoughContact { normal }
+        | SupportKind::Rocker { normal } => vec![("normal", normal)],
+        SupportKind::Slot { along } => vec![("along", along)],
+        SupportKind::BallJoint
+        | SupportKind::Fixed
+        | SupportKind::Pin
+        | SupportKind::Link { .. }
+        | SupportKind::Cable { .. } => Vec::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::flaws;
+
+    const NONE: [&str; 0] = [];
+
+    fn support_flaws(kind: &str, fields: &str) -> Vec<String> {
+        flaws(&format!(
+            "supports: [{kind}(name: \"S\", at: \"A\", {fields})]"
+        ))
+    }
+
+    #[test]
+    fn a_direction_is_not_zero() {
+        assert_eq!(support_flaws("Hinge", "axis: (0, 0, 0.001)"), NONE);
+        assert_eq!(
+            support_flaws("Hinge", "axis: (0, 0, 0)"),
+            ["`axis` is zero and so no direction"]
+        );
+        assert_eq!(
+            support_flaws("Roller", "normal: (0, -0.0, 0)"),
+            ["`normal` is zero and so no direction"]
+        );
+    }
+
+    #[test]
+    fn a_direction_leads_away_from_its_support() {
+        assert_eq!(support_flaws("Roller", "normal: Towards(\"B\")"), NONE);
+        let towards_itself = ["`normal` points towards the place where it starts"];
+        assert_eq!(
+            support_flaws("Roller", "normal: Towards(\"A\")"),
+            towards_itself
+        );
+        assert_eq!(
+            support_flaws("Roller", "normal: Towards((0, 0, 0))"),
+            towards_itself
+        );
+    }
+
+    #[test]
+    fn a_rail_wheel_stands_across_its_rail() {
+        assert_eq!(
+            support_flaws("RailWheel", "rail: (1, 0, 0), normal: (1, 0, 1)"),
+            NONE
+        );
+        let along = ["`normal` runs along the rail"];
+        assert_eq!(
+            support_flaws("RailWheel", "rail: (1, 2, 3), normal: (-2, -4, -6)"),
+            along
+        );
+    }
+
+    #[test]
+    fn a_link_has_two_ends() {
+        assert_eq!(support_flaws("Link", "ground: \"B\""), NONE);
+        let link = ["the ground end of the link lies on its body end"];
+        assert_eq!(support_flaws("Link", "ground: (0, 0, 0)"), link);
+        let cable = ["the ground end of the cable lies on its body end"];
+        assert_eq!(support_flaws("Cable", "ground: \"A\""), cable);
+    }
+}

@@ -1,0 +1,145 @@
+//! What can be wrong with a single value, before any name is looked up.
+
+use super::super::Space;
+use super::super::problem::{Explain, did_you_mean};
+
+/// A part of the text that says nothing this format knows.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum Misread {
+    /// No `format`.
+    #[error("the field `format` is missing")]
+    NoFormat,
+    /// A `format` of another program version.
+    #[error("this file has format {found}, this program reads format {known}")]
+    OtherFormat {
+        /// As written.
+        found: u64,
+        /// The format that is read.
+        known: u64,
+    },
+    /// A value of the wrong sort.
+    #[error("{what} is {found}")]
+    WrongValue {
+        /// What is being read.
+        what: String,
+        /// What would be right.
+        expected: String,
+        /// What is there.
+        found: String,
+        /// What to try.
+        hint: Option<String>,
+    },
+    /// A field left out.
+    #[error("{owner} needs a field `{field}`")]
+    MissingField {
+        /// The item.
+        owner: String,
+        /// The field.
+        field: &'static str,
+    },
+    /// Two ways to say one thing, neither used.
+    #[error("{owner} needs {choice}")]
+    MissingChoice {
+        /// The item.
+        owner: String,
+        /// The possible fields.
+        choice: &'static str,
+    },
+    /// Two ways to say one thing, both used.
+    #[error("{owner} has both `{first}` and `{second}`")]
+    Both {
+        /// The item.
+        owner: String,
+        /// A field.
+        first: &'static str,
+        /// Another.
+        second: &'static str,
+    },
+    /// A field that the item does not have.
+    #[error("{owner} has no field `{field}`")]
+    UnknownField {
+        /// The item.
+        owner: String,
+        /// The field, as written.
+        field: String,
+        /// A field that is close.
+        nearest: Option<&'static str>,
+        /// Every field of the item.
+        allowed: Vec<&'static str>,
+    },
+    /// A field given more than once.
+    #[error("{owner} gives `{field}` twice")]
+    RepeatedField {
+        /// The item.
+        owner: String,
+        /// The field.
+        field: String,
+    },
+    /// A kind that does not exist.
+    #[error("{found} is no {what}")]
+    UnknownKind {
+        /// Such as "support".
+        what: &'static str,
+        /// What is there.
+        found: String,
+        /// A kind that is close.
+        nearest: Option<&'static str>,
+        /// Every kind of the scene's space.
+        allowed: Vec<&'static str>,
+    },
+    /// A kind of the other space.
+    #[error("the {what} `{name}` does not exist in a {} scene", .space.word())]
+    OtherSpace {
+        /// Such as "support".
+        what: &'static str,
+        /// The kind.
+        name: &'static str,
+        /// The scene's space.
+        space: Space,
+    },
+}
+
+impl Misread {
+    fn words(list: &[&str]) -> String {
+        list.join(", ")
+    }
+}
+
+impl Explain for Misread {
+    fn expected(&self) -> Option<String> {
+        match self {
+            Self::NoFormat => Some(format!("`format: {}`", super::FORMAT)),
+            Self::WrongValue { expected, .. } => Some(expected.clone()),
+            Self::UnknownField { allowed, .. } if allowed.is_empty() => {
+                Some("no field here".to_owned())
+            }
+            Self::UnknownField { allowed, .. } => Some(Self::words(allowed)),
+            Self::UnknownKind { allowed, .. } => Some(format!("one of {}", Self::words(allowed))),
+            _ => None,
+        }
+    }
+
+    fn hint(&self) -> Option<String> {
+        match self {
+            Self::NoFormat => Some("begin the scene with `(format: 1,`".to_owned()),
+            Self::OtherFormat { found, known } if found > known => {
+                Some("a newer version of this program reads it".to_owned())
+            }
+            Self::OtherFormat { known, .. } => Some(format!("write `format: {known}`")),
+            Self::WrongValue { hint, .. } => hint.clone(),
+            Self::Both { .. } => Some("keep one of them".to_owned()),
+            Self::UnknownField { nearest, .. } | Self::UnknownKind { nearest, .. } => {
+                did_you_mean(*nearest)
+            }
+            Self::OtherSpace { space, .. } => Some(match space {
+                Space::Spatial => {
+                    "write `space: planar` at the top for a scene in the plane".to_owned()
+                }
+                Space::Planar => "leave `space: planar` out for a scene in space".to_owned(),
+            }),
+            Self::MissingField { .. } | Self::MissingChoice { .. } | Self::RepeatedField { .. } => {
+                None
+            }
+        }
+    }
+}

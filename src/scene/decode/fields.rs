@@ -1,0 +1,423 @@
+//! The fields of one item: reads each by name, remembers which names exist, reports the rest.
+//!
+//! A reading method answers a stand-in after a problem, so that an item is read to its end and all its problems are
+//! met; [`Fields::finish`] then gives the item up.
+
+use std::fmt::Arguments;
+
+use super::super::places::{GivenName, ItemPlaces};
+use super::super::problem::nearest;
+use super::super::syntax::{Field, Node, Value, clipped};
+use super::super::{Coordinates, Direction, Place, Space};
+use super::values::Range;
+use super::{Decoder, FORMAT, Misread};
+
+/// One kind of item: its name, where it exists, and how its fields make it.
+pub struct Kind<T> {
+    /// Name, as the variant of the Rust enum.
+    pub name: &'static str,
+    /// Where it exists.
+    pub spaces: Spaces,
+    /// Reads its fields.
+    pub read: fn(&mut Fields) -> T,
+}
+
+/// Where a kind exists.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Spaces {
+    /// Everywhere.
+    Both,
+    /// In one space only.
+    Only(Space),
+}
+
+impl Spaces {
+    /// Whether it exists in a space.
+    pub fn allow(self, space: Space) -> bool {
+        match self {
+            Self::Both => true,
+            Self::Only(only) => only == space,
+        }
+    }
+}
+
+/// The fields of one item while it is read.
+pub struct Fields<'de, 'd, 'f> {
+    /// The decoder, for values within values.
+    pub decoder: &'d mut Decoder<'f>,
+    owner: String,
+    entries: Vec<Entry<'de>>,
+    asked: Vec<&'static str>,
+    missing: Vec<&'static str>,
+    places: ItemPlaces,
+    whole: bool,
+}
+
+struct Entry<'de> {
+    field: Field<'de>,
+    taken: bool,
+}
+
+impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
+    /// Fields of a struct without name.
+    pub fn anonymous(decoder: &'d mut Decoder<'f>, owner: &str, node: Node<'de>) -> Option<Self> {
+        if !node.name().is_empty() && !matches!(node.value(), Value::Text(_)) {
+            decoder.wrong(
+                owner,
+                "fields in parentheses, without a name: `(name: …, …)`",
+                node,
+            );
+            return None;
+        }
+        Self::new(decoder, owner.to_owned(), node)
+    }
+
+    /// Fields of a kind.
+    pub fn named(
+        decoder: &'d mut Decoder<'f>,
+        kind: &'static str,
+        node: Node<'de>,
+    ) -> Option<Self> {
+        Self::new(decoder, kind.to_owned(), node)
+    }
+
+    fn new(decoder: &'d mut Decoder<'f>, owner: String, node: Node<'de>) -> Option<Self> {
+        let fields = match node.value() {
+            Value::Fields(fields) => fields,
+            Value::Word => Vec::new(),
+            Value::Tuple(items) if items.is_empty() => Vec::new(),
+            _ => {
+                decoder.wrong(&owner, "fields in parentheses: `(name: …, …)`", node);
+                return None;
+            }
+        };
+        let entries = fields.into_iter().map(|field| Entry {
+            field,
+            taken: false,
+        });
+        Some(Self {
+            entries: entries.collect(),
+            decoder,
+            owner,
+            asked: Vec::new(),
+            missing: Vec::new(),
+            places: ItemPlaces::new(node.offset),
+            whole: true,
+        })
+    }
+
+    /// Whether a field is written.
+    pub fn has(&self, key: &str) -> bool {
+        self.entries.iter().any(|entry| entry.field.key == key)
+    }
+
+    /// Where a field stands; the item itself where the field was left out.
+    pub fn offset_of(&self, key: &str) -> usize {
+        let entry = self.entries.iter().find(|entry| entry.field.key == key);
+        entry.map_or(self.places.item, |entry| entry.field.node.offset)
+    }
+
+    /// Reports something about the item as a whole.
+    pub fn refuse(&mut self, fault: impl FnOnce(String) -> Misread) {
+        self.whole = false;
+        let owner = self.owner.clone();
+        self.decoder
+            .findings
+            .error_with(self.places.item, || fault(owner));
+    }
+
+    /// The node of a field that may be left out.
+    pub fn take(&mut self, key: &'static str) -> Option<Node<'de>> {
+        self.asked.push(key);
+        let entry = self
+            .entries
+            .iter_mut()
+            .find(|entry| entry.field.key == key)?;
+        entry.taken = true;
+        self.places.note(key, entry.field.node.offset);
+        Some(entry.field.node)
+    }
+
+    /// Makes a field known without reading it.
+    pub fn know(&mut self, key: &'static str) {
+        self.take(key);
+    }
+
+    /// The node of a field that must be there.
+    pub fn require(&mut self, key: &'static str) -> Option<Node<'de>> {
+        let node = self.take(key);
+        if node.is_none() {
+            self.whole = false;
+            self.missing.push(key);
+        }
+        node
+    }
+
+    /// A value, or a stand-in where it could not be read.
+    fn settle<T>(&mut self, value: Option<T>, stand_in: T) -> T {
+        self.whole &= value.is_some();
+        value.unwrap_or(stand_in)
+    }
+
+    /// Reads the node of a field by one of the decoder's functions.
+    fn read<T>(
+        &mut self,
+        key: &'static str,
+        node: Node,
+        value: impl FnOnce(&mut Decoder, Arguments, Node) -> Option<T>,
+    ) -> Option<T> {
+        let read = value(
+            self.decoder,
+            format_args!("`{key}` of {}", self.owner),
+            node,
+        );
+        self.whole &= read.is_some();
+        read
+    }
+
+    /// The field `format`; whether the rest is worth reading.
+    pub fn format(&mut self) -> bool {
+        let item = self.places.item;
+        let Some(node) = self.take("format") else {
+            self.decoder.findings.error(item, Misread::NoFormat);
+            return true;
+        };
+        let Some(found) = self.read("format", node, |d, what, node| d.whole_number(what, node))
+        else {
+            return true;
+        };
+        if found != FORMAT {
+            let fault = Misread::OtherFormat {
+                found,
+                known: FORMAT,
+            };
+            self.decoder.findings.error(node.offset, fault);
+        }
+        found == FORMAT
+    }
+
+    /// A number within a range.
+    pub fn number(&mut self, key: &'static str, range: Range) -> f64 {
+        let node = self.require(key);
+        let number =
+            node.and_then(|node| self.read(key, node, |d, what, node| d.number(what, range, node)));
+        number.unwrap_or(1.0)
+    }
+
+    /// A number that may be left out.
+    pub fn number_or(&mut self, key: &'static str, range: Range, default: f64) -> f64 {
+        self.optional_number(key, range).unwrap_or(default)
+    }
+
+    /// A number that may be left out.
+    pub fn optional_number(&mut self, key: &'static str, range: Range) -> Option<f64> {
+        let node = self.take(key)?;
+        self.read(key, node, |d, what, node| d.number(what, range, node))
+    }
+
+    /// A size: a number greater than 0.
+    pub fn size(&mut self, key: &'static str) -> f64 {
+        self.number(key, Range::Positive)
+    }
+
+    /// Three sizes.
+    pub fn sizes(&mut self, key: &'static str) -> [f64; 3] {
+        let node = self.require(key);
+        let sizes = node.and_then(|node| {
+            self.read(key, node, |d, what, node| {
+                d.numbers(what, Range::Positive, node)
+            })
+        });
+        sizes.unwrap_or([1.0; 3])
+    }
+
+    /// The field `name`, not empty, which also goes into messages.
+    pub fn name(&mut self) -> Option<GivenName> {
+        let node = self.require("name")?;
+        let name = self.read("name", node, |d, what, node| d.name(what, node))?;
+        self.owner = format!("{} \"{}\"", self.owner, clipped(&name));
+        let offset = node.offset;
+        Some(GivenName { name, offset })
+    }
+
+    /// A text that may be left out.
+    pub fn text_or_empty(&mut self, key: &'static str) -> String {
+        let node = self.take(key);
+        let text = node.and_then(|node| self.read(key, node, |d, what, node| d.text(what, node)));
+        text.unwrap_or_default()
+    }
+
+    /// `true` or `false`.
+    pub fn switch_or(&mut self, key: &'static str, default: bool) -> bool {
+        let Some(node) = self.take(key) else {
+            return default;
+        };
+        let switch = self.read(key, node, |d, what, node| match node.value() {
+            Value::Switch(switch) => Some(switch),
+            _ => {
+                d.wrong(what, "`true` or `false`", node);
+                None
+            }
+        });
+        switch.unwrap_or(default)
+    }
+
+    /// One of several words.
+    pub fn word<T: Copy>(
+        &mut self,
+        key: &'static str,
+        words: &[(&'static str, T)],
+        default: T,
+    ) -> T {
+        let Some(node) = self.take(key) else {
+            return default;
+        };
+        let read = self.read(key, node, |d, what, node| d.word(what, words, node));
+        read.unwrap_or(default)
+    }
+
+    /// A position.
+    pub fn place(&mut self, key: &'static str) -> Place {
+        let node = self.require(key);
+        let place = node.and_then(|node| self.read(key, node, |d, what, node| d.place(what, node)));
+        place.unwrap_or(STAND_IN_PLACE)
+    }
+
+    /// A position that may be left out.
+    pub fn optional_place(&mut self, key: &'static str) -> Option<Place> {
+        let node = self.take(key)?;
+        self.read(key, node, |d, what, node| d.place(what, node))
+    }
+
+    /// A list of positions.
+    pub fn places(&mut self, key: &'static str) -> Vec<Place> {
+        let Some(node) = self.require(key) else {
+            return Vec::new();
+        };
+        let nodes = self.list(key, node);
+        self.elements(key, nodes, |d, what, node| d.place(what, node))
+    }
+
+    /// Two positions in parentheses.
+    pub fn two_places(&mut self, key: &'static str) -> [Place; 2] {
+        let nodes = match self.require(key).map(|node| (node, node.value())) {
+            Some((_, Value::Tuple(nodes))) if nodes.len() == 2 => nodes,
+            Some((node, _)) => {
+                self.whole = false;
+                let owner = &self.owner;
+                self.decoder.wrong(
+                    format_args!("`{key}` of {owner}"),
+                    "two points `(…, …)`",
+                    node,
+                );
+                Vec::new()
+            }
+            None => Vec::new(),
+        };
+        let places = self.elements(key, nodes, |d, what, node| d.place(what, node));
+        let places = places.try_into().ok();
+        self.settle(places, [STAND_IN_PLACE, STAND_IN_PLACE])
+    }
+
+    /// The nodes of a list.
+    pub fn list(&mut self, key: &'static str, node: Node<'de>) -> Vec<Node<'de>> {
+        let Value::List(nodes) = node.value() else {
+            self.whole = false;
+            let owner = &self.owner;
+            self.decoder
+                .wrong(format_args!("`{key}` of {owner}"), "a list `[…]`", node);
+            return Vec::new();
+        };
+        nodes
+    }
+
+    /// The elements of a list, each read by one of the decoder's functions.
+    pub fn elements<T>(
+        &mut self,
+        key: &'static str,
+        nodes: Vec<Node>,
+        mut value: impl FnMut(&mut Decoder, Arguments, Node) -> Option<T>,
+    ) -> Vec<T> {
+        let mut elements = Vec::with_capacity(nodes.len());
+        for (i, node) in nodes.into_iter().enumerate() {
+            self.places.note_element(key, i, node.offset);
+            elements.extend(self.read(key, node, &mut value));
+        }
+        elements
+    }
+
+    /// A direction.
+    pub fn direction(&mut self, key: &'static str) -> Direction {
+        let node = self.require(key);
+        let direction =
+            node.and_then(|node| self.read(key, node, |d, what, node| d.direction(what, node)));
+        direction.unwrap_or(Direction::Angle(0.0))
+    }
+
+    /// A direction that may be left out.
+    pub fn optional_direction(&mut self, key: &'static str) -> Option<Direction> {
+        let node = self.take(key)?;
+        self.read(key, node, |d, what, node| d.direction(what, node))
+    }
+
+    /// Components of a vector.
+    pub fn vector(&mut self, key: &'static str) -> Coordinates {
+        let node = self.require(key);
+        let vector =
+            node.and_then(|node| self.read(key, node, |d, what, node| d.coordinates(what, node)));
+        vector.unwrap_or(STAND_IN)
+    }
+
+    /// Components of a vector that may be left out.
+    pub fn optional_vector(&mut self, key: &'static str) -> Option<Coordinates> {
+        let node = self.take(key)?;
+        self.read(key, node, |d, what, node| d.coordinates(what, node))
+    }
+
+    /// A moment: a vector in space, a number in the plane.
+    pub fn moment(&mut self, key: &'static str) -> super::super::Moment {
+        let node = self.require(key);
+        let moment =
+            node.and_then(|node| self.read(key, node, |d, what, node| d.moment(what, node)));
+        moment.unwrap_or(super::super::Moment::Plane(0.0))
+    }
+
+    /// Reports missing, unknown and repeated fields. Where the fields stand, if every one could be read.
+    pub fn finish(mut self) -> Option<ItemPlaces> {
+        let entries = std::mem::take(&mut self.entries);
+        let unused = entries.iter().filter(|entry| !entry.taken);
+        for Entry { field, .. } in unused {
+            self.report_unused(field.key, field.key_offset);
+        }
+        for field in std::mem::take(&mut self.missing) {
+            self.refuse(|owner| Misread::MissingField { owner, field });
+        }
+        self.whole.then_some(self.places)
+    }
+
+    fn report_unused(&mut self, key: &str, key_offset: usize) {
+        self.whole = false;
+        let nearest = nearest(key, self.asked.iter().copied());
+        // A missing field that is there under a wrong name is one problem, not two.
+        self.missing.retain(|missing| Some(*missing) != nearest);
+        let (owner, asked) = (&self.owner, &self.asked);
+        self.decoder
+            .findings
+            .error_with(key_offset, || match asked.contains(&key) {
+                true => Misread::RepeatedField {
+                    owner: owner.clone(),
+                    field: key.to_owned(),
+                },
+                false => Misread::UnknownField {
+                    owner: owner.clone(),
+                    field: clipped(key).into_owned(),
+                    nearest,
+                    allowed: asked.clone(),
+                },
+            });
+    }
+}
+
+/// Components in place of unreadable ones.
+pub const STAND_IN: Coordinates = Coordinates::Space([0.0; 3]);
+const STAND_IN_PLACE: Place = Place::At(STAND_IN);

@@ -1,0 +1,99 @@
+//! The kinds of load, each with its fields.
+
+use super::super::units::STANDARD_GRAVITY;
+use super::super::{ForceVector, Heaviness, Load};
+use super::fields::{Fields, Kind, Spaces};
+use super::values::Range;
+use super::{Kinds, Misread};
+
+/// Every kind of load.
+pub const LOADS: Kinds<Load> = Kinds {
+    what: "load",
+    all: &[
+        load("Force", |f| Load::Force {
+            at: f.place("at"),
+            force: force(f),
+        }),
+        load("Couple", |f| Load::Couple {
+            moment: f.moment("moment"),
+            at: f.optional_place("at"),
+        }),
+        load("Distributed", |f| Load::Distributed {
+            from: f.place("from"),
+            to: f.place("to"),
+            start: f.vector("start"),
+            end: f.optional_vector("end"),
+        }),
+        load("Weight", |f| Load::Weight {
+            amount: heaviness(f),
+            at: f.optional_place("at"),
+            gravity: f.number_or("gravity", Range::NotNegative, STANDARD_GRAVITY),
+        }),
+    ],
+};
+
+const fn load(name: &'static str, read: fn(&mut Fields) -> Load) -> Kind<Load> {
+    Kind {
+        name,
+        spaces: Spaces::Both,
+        read,
+    }
+}
+
+fn force(fields: &mut Fields) -> ForceVector {
+    let directed = fields.has("size") || fields.has("direction");
+    if directed && fields.has("force") {
+        let (first, second) = (
+            "force",
+            if fields.has("size") {
+                "size"
+            } else {
+                "direction"
+            },
+        );
+        fields.refuse(|owner| Misread::Both {
+            owner,
+            first,
+            second,
+        });
+    }
+    if directed {
+        fields.know("force");
+        return ForceVector::Directed {
+            size: fields.number("size", Range::Any),
+            direction: fields.direction("direction"),
+        };
+    }
+    let components = fields.optional_vector("force");
+    fields.know("size");
+    fields.know("direction");
+    if !fields.has("force") {
+        let choice = "either `force`, or `size` and `direction`";
+        fields.refuse(|owner| Misread::MissingChoice { owner, choice });
+    }
+    ForceVector::Components(components.unwrap_or(super::fields::STAND_IN))
+}
+
+fn heaviness(fields: &mut Fields) -> Heaviness {
+    let mass = fields.optional_number("mass", Range::Positive);
+    let density = fields.optional_number("density", Range::Positive);
+    match (fields.has("mass"), fields.has("density")) {
+        (true, true) => {
+            let (first, second) = ("mass", "density");
+            fields.refuse(|owner| Misread::Both {
+                owner,
+                first,
+                second,
+            });
+        }
+        (false, false) => {
+            let choice = "either `mass` or `density`";
+            fields.refuse(|owner| Misread::MissingChoice { owner, choice });
+        }
+        _ => {}
+    }
+    match density {
+        Some(density) => Heaviness::Density(density),
+        None => Heaviness::Mass(mass.unwrap_or(1.0)),
+    }
+}

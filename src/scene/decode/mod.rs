@@ -1,0 +1,295 @@
+//! Nodes of the text to a [`Scene`], collecting every problem on the way.
+//!
+//! A part that cannot be read is reported and left out; the rest is read all the same. Geometry and names are no
+//! matter of this module, see [`check`](super::check).
+
+mod fault;
+mod fields;
+mod loads;
+mod shapes;
+mod supports;
+mod values;
+
+pub use fault::Misread;
+
+use super::places::{GivenName, ItemPlaces, Places};
+use super::problem::{Explain, Severity};
+use super::syntax::{Node, Value};
+use super::units::{ForceUnit, LengthUnit, MassUnit};
+use super::{Case, NamedPoint, Scene, Space, Units};
+use fields::{Fields, Kind};
+
+/// The format that this program reads and writes.
+pub const FORMAT: u64 = 1;
+
+/// What reading has found so far.
+#[derive(Default)]
+pub struct Findings {
+    /// Offset, severity and words of each problem, in the order met.
+    pub problems: Vec<Finding>,
+    /// Problems met after [`Findings::MOST`].
+    pub left_out: usize,
+    /// Whether not even the fields of the scene could be told apart, so that nothing in it is worth checking.
+    pub unreadable: bool,
+}
+
+/// A problem at a byte offset.
+pub struct Finding {
+    /// Byte offset.
+    pub offset: usize,
+    /// Error or warning.
+    pub severity: Severity,
+    /// What is wrong.
+    pub fault: Box<dyn Explain>,
+}
+
+impl Findings {
+    /// More problems than anyone reads; a broken large file must not fill the memory with them.
+    const MOST: usize = 200;
+
+    /// Keeps an error.
+    pub fn error(&mut self, offset: usize, fault: impl Explain + 'static) {
+        self.keep(offset, Severity::Error, || fault);
+    }
+
+    /// Keeps an error whose words take work to find, unless there are too many already.
+    pub fn error_with<F: Explain + 'static>(&mut self, offset: usize, fault: impl FnOnce() -> F) {
+        self.keep(offset, Severity::Error, fault);
+    }
+
+    fn keep<F: Explain + 'static>(
+        &mut self,
+        offset: usize,
+        severity: Severity,
+        fault: impl FnOnce() -> F,
+    ) {
+        if self.problems.len() >= Self::MOST {
+            self.left_out += 1;
+            return;
+        }
+        self.problems.push(Finding {
+            offset,
+            severity,
+            fault: Box::new(fault()),
+        });
+    }
+
+    /// Whether an error was met.
+    pub fn has_errors(&self) -> bool {
+        self.left_out > 0
+            || self
+                .problems
+                .iter()
+                .any(|found| found.severity == Severity::Error)
+    }
+}
+
+/// Reads a scene from its document node. Whether it is whole, the findings tell.
+pub fn scene(document: Node, findings: &mut Findings) -> (Scene, Places) {
+    let mut decoder = Decoder {
+        findings,
+        space: Space::default(),
+        places: Places::default(),
+    };
+    let scene = decoder.scene(document);
+    decoder.findings.unreadable = scene.is_none();
+    (scene.unwrap_or_default(), decoder.places)
+}
+
+/// What the decoding functions share.
+pub struct Decoder<'f> {
+    findings: &'f mut Findings,
+    space: Space,
+    places: Places,
+}
+
+impl Decoder<'_> {
+    fn scene(&mut self, document: Node) -> Option<Scene> {
+        let mut fields = Fields::anonymous(self, "the scene", document)?;
+        if !fields.format() {
+            // Nothing else is known to mean in another format what it means in this one.
+            return None;
+        }
+        let mut scene = Scene {
+            title: fields.text_or_empty("title"),
+            notes: fields.text_or_empty("notes"),
+            ..Scene::default()
+        };
+        scene.units = fields
+            .take("units")
+            .and_then(|node| fields.decoder.units(node))
+            .unwrap_or_default();
+        scene.space = fields.word("space", &SPACES, Space::default());
+        fields.decoder.space = scene.space;
+        if let Some(node) = fields.take("points") {
+            scene.points = fields.decoder.points(node);
+        }
+        fields.decoder.places.body = fields.offset_of("body");
+        if let Some(node) = fields.take("body") {
+            let nodes = fields.decoder.list("body", node);
+            fields.decoder.places.has_shapes = !nodes.is_empty();
+            (scene.body, fields.decoder.places.shapes) =
+                fields.decoder.items(&shapes::SHAPES, nodes);
+        }
+        if let Some(node) = fields.take("supports") {
+            let nodes = fields.decoder.list("supports", node);
+            (scene.supports, fields.decoder.places.supports) =
+                fields.decoder.items(&supports::SUPPORTS, nodes);
+        }
+        if let Some(node) = fields.take("loads") {
+            (scene.loads, fields.decoder.places.loads) = fields.decoder.loads(node);
+        }
+        if let Some(node) = fields.take("cases") {
+            (scene.cases, fields.decoder.places.cases) = fields.decoder.cases(node);
+        }
+        fields.finish();
+        Some(scene)
+    }
+
+    fn units(&mut self, node: Node) -> Option<Units> {
+        let mut fields = Fields::anonymous(self, "`units`", node)?;
+        let standard = Units::default();
+        let units = Units {
+            length: fields.word(
+                "length",
+                &LengthUnit::ALL.map(|u| (u.symbol(), u)),
+                standard.length,
+            ),
+            force: fields.word(
+                "force",
+                &ForceUnit::ALL.map(|u| (u.symbol(), u)),
+                standard.force,
+            ),
+            mass: fields.word(
+                "mass",
+                &MassUnit::ALL.map(|u| (u.symbol(), u)),
+                standard.mass,
+            ),
+        };
+        fields.finish().map(|_| units)
+    }
+
+    fn points(&mut self, node: Node) -> Vec<NamedPoint> {
+        let Value::Map(entries) = node.value() else {
+            let expected = "a map `{\"A\": (…), \"B\": (…)}`";
+            self.wrong("`points`", expected, node);
+            return Vec::new();
+        };
+        let mut points = Vec::with_capacity(entries.len());
+        for (key, value) in entries {
+            let Some(name) = self.name(format_args!("the name of a point"), key) else {
+                continue;
+            };
+            self.places.point_names.push(GivenName {
+                name: name.clone(),
+                offset: key.offset,
+            });
+            match self.coordinates(format_args!("point \"{name}\""), value) {
+                Some(at) => points.push(NamedPoint { name, at }),
+                None => {
+                    self.places.unreadable_points.insert(name);
+                }
+            }
+        }
+        points
+    }
+
+    fn loads(&mut self, node: Node) -> (Vec<super::Load>, Vec<ItemPlaces>) {
+        let nodes = self.list("loads", node);
+        self.items(&loads::LOADS, nodes)
+    }
+
+    fn cases(&mut self, node: Node) -> (Vec<Case>, Vec<Vec<ItemPlaces>>) {
+        let nodes = self.list("cases", node);
+        nodes.into_iter().filter_map(|node| self.case(node)).unzip()
+    }
+
+    fn case(&mut self, node: Node) -> Option<(Case, Vec<ItemPlaces>)> {
+        let mut fields = Fields::anonymous(self, "a case", node)?;
+        let given = fields.name();
+        let name = given.as_ref().map(|given| given.name.clone());
+        fields.decoder.places.case_names.extend(given);
+        let loads = fields
+            .require("loads")
+            .map(|node| fields.decoder.loads(node));
+        fields.finish()?;
+        let ((loads, places), name) = loads.zip(name)?;
+        Some((Case { name, loads }, places))
+    }
+
+    /// Elements of a list; none, with a report, if it is no list.
+    fn list<'de>(&mut self, field: &str, node: Node<'de>) -> Vec<Node<'de>> {
+        match node.value() {
+            Value::List(nodes) => nodes,
+            _ => {
+                self.wrong(format_args!("`{field}`"), "a list `[…]`", node);
+                Vec::new()
+            }
+        }
+    }
+
+    /// Items that each are of one of several kinds.
+    fn items<T>(
+        &mut self,
+        kinds: &'static Kinds<T>,
+        nodes: Vec<Node>,
+    ) -> (Vec<T>, Vec<ItemPlaces>) {
+        nodes
+            .into_iter()
+            .filter_map(|node| self.item(kinds, node))
+            .unzip()
+    }
+
+    fn item<T>(&mut self, kinds: &'static Kinds<T>, node: Node) -> Option<(T, ItemPlaces)> {
+        let space = self.space;
+        let Some(kind) = kinds.all.iter().find(|kind| kind.name == node.name()) else {
+            self.findings
+                .error_with(node.offset, || kinds.unknown(node, space));
+            return None;
+        };
+        if !kind.spaces.allow(space) {
+            let name = kind.name;
+            self.findings.error(
+                node.offset,
+                Misread::OtherSpace {
+                    what: kinds.what,
+                    name,
+                    space,
+                },
+            );
+            return None;
+        }
+        let mut fields = Fields::named(self, kind.name, node)?;
+        let item = (kind.read)(&mut fields);
+        Some((item, fields.finish()?))
+    }
+}
+
+/// The words for the two spaces.
+const SPACES: [(&str, Space); 2] = [("spatial", Space::Spatial), ("planar", Space::Planar)];
+
+/// A family of kinds, such as the supports.
+pub struct Kinds<T: 'static> {
+    /// What one of them is called.
+    pub what: &'static str,
+    /// Each kind with its fields.
+    pub all: &'static [Kind<T>],
+}
+
+impl<T> Kinds<T> {
+    /// Names of the kinds that a space knows.
+    pub fn names(&self, space: Space) -> impl Iterator<Item = &'static str> {
+        let known = self.all.iter().filter(move |kind| kind.spaces.allow(space));
+        known.map(|kind| kind.name)
+    }
+
+    fn unknown(&self, node: Node, space: Space) -> Misread {
+        let nearest = super::problem::nearest(node.name(), self.all.iter().map(|kind| kind.name));
+        Misread::UnknownKind {
+            what: self.what,
+            found: node.describe(),
+            nearest,
+            allowed: self.names(space).collect(),
+        }
+    }
+}

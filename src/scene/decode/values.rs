@@ -1,0 +1,246 @@
+//! Single values: numbers, texts, coordinates, places, directions.
+
+use std::fmt::{Arguments, Display};
+
+use super::super::problem::{did_you_mean, nearest};
+use super::super::syntax::{Node, Value, clipped};
+use super::super::{Coordinates, Direction, Moment, Place, Space};
+use super::{Decoder, Misread};
+
+/// Beyond this, products of a few lengths or forces no longer fit into a number.
+const LARGEST: f64 = 1e30;
+
+/// Which numbers a field takes.
+#[derive(Debug, Clone, Copy)]
+pub enum Range {
+    /// Any.
+    Any,
+    /// Greater than 0.
+    Positive,
+    /// 0 or greater.
+    NotNegative,
+}
+
+impl Range {
+    fn contains(self, number: f64) -> bool {
+        match self {
+            Self::Any => true,
+            Self::Positive => number > 0.0,
+            Self::NotNegative => number >= 0.0,
+        }
+    }
+
+    fn words(self) -> &'static str {
+        match self {
+            Self::Any => "a number",
+            Self::Positive => "a number greater than 0",
+            Self::NotNegative => "a number, 0 or greater",
+        }
+    }
+}
+
+impl Decoder<'_> {
+    /// Reports a value of the wrong sort.
+    pub fn wrong(&mut self, what: impl Display, expected: &str, node: Node) {
+        self.wrong_with_hint(what, expected, node, None);
+    }
+
+    fn wrong_with_hint(
+        &mut self,
+        what: impl Display,
+        expected: &str,
+        node: Node,
+        hint: Option<String>,
+    ) {
+        self.findings
+            .error_with(node.offset, || Misread::WrongValue {
+                what: what.to_string(),
+                expected: expected.to_owned(),
+                found: node.describe(),
+                hint: hint.or_else(|| match node.value() {
+                    Value::Optional => {
+                        Some("write the value alone, or leave the field out".to_owned())
+                    }
+                    _ => None,
+                }),
+            });
+    }
+
+    pub fn number(&mut self, what: Arguments, range: Range, node: Node) -> Option<f64> {
+        match node.value() {
+            Value::Number(number) if !number.is_finite() => {
+                self.wrong(what, &format!("{} that is finite", range.words()), node);
+            }
+            Value::Number(number) if number.abs() > LARGEST => {
+                self.wrong(
+                    what,
+                    &format!("{} of a size below {LARGEST:e}", range.words()),
+                    node,
+                );
+            }
+            Value::Number(number) if range.contains(number) => return Some(number),
+            Value::Text(text) if text.trim().parse::<f64>().is_ok() => {
+                let hint = "numbers stand without quotes".to_owned();
+                self.wrong_with_hint(what, range.words(), node, Some(hint));
+            }
+            _ => self.wrong(what, range.words(), node),
+        }
+        None
+    }
+
+    pub fn text(&mut self, what: impl Display, node: Node) -> Option<String> {
+        match node.value() {
+            Value::Text(text) => return Some(text.into_owned()),
+            Value::Word => {
+                let hint = format!("write \"{}\"", node.name());
+                self.wrong_with_hint(what, "a text in quotes \"…\"", node, Some(hint));
+            }
+            _ => self.wrong(what, "a text in quotes \"…\"", node),
+        }
+        None
+    }
+
+    /// A text that is not empty.
+    pub fn name(&mut self, what: Arguments, node: Node) -> Option<String> {
+        let name = self.text(what, node)?;
+        if name.trim().is_empty() {
+            self.wrong(what, "a name that is not empty", node);
+            return None;
+        }
+        Some(name)
+    }
+
+    /// A number without fraction, 0 or greater.
+    pub fn whole_number(&mut self, what: Arguments, node: Node) -> Option<u64> {
+        match node.value() {
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "checked just before"
+            )]
+            Value::Number(number) if number >= 0.0 && number.fract() == 0.0 => Some(number as u64),
+            _ => {
+                self.wrong(what, "a whole number", node);
+                None
+            }
+        }
+    }
+
+    /// One of several words.
+    pub fn word<T: Copy>(
+        &mut self,
+        what: Arguments,
+        words: &[(&'static str, T)],
+        node: Node,
+    ) -> Option<T> {
+        let found = words.iter().find(|(word, _)| *word == node.name());
+        if let (Some((_, meaning)), Value::Word) = (found, node.value()) {
+            return Some(*meaning);
+        }
+        let hint = match node.value() {
+            Value::Text(text) if words.iter().any(|(word, _)| *word == text) => {
+                Some(format!("write {text} without quotes"))
+            }
+            _ => did_you_mean(nearest(node.name(), words.iter().map(|(word, _)| *word))),
+        };
+        let words: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+        self.wrong_with_hint(what, &format!("one of {}", words.join(", ")), node, hint);
+        None
+    }
+
+    /// Exactly `N` numbers in parentheses.
+    pub fn numbers<const N: usize>(
+        &mut self,
+        what: Arguments,
+        range: Range,
+        node: Node,
+    ) -> Option<[f64; N]> {
+        let Value::Tuple(parts) = node.value() else {
+            self.wrong(what, tuple_words(N), node);
+            return None;
+        };
+        if parts.len() != N || !node.name().is_empty() {
+            self.wrong(what, tuple_words(N), node);
+            return None;
+        }
+        let mut numbers = [0.0; N];
+        let mut whole = true;
+        for (number, part) in numbers.iter_mut().zip(parts) {
+            match self.number(format_args!("a number of {what}"), range, part) {
+                Some(read) => *number = read,
+                None => whole = false,
+            }
+        }
+        whole.then_some(numbers)
+    }
+
+    /// Two numbers in the plane, three in space.
+    pub fn coordinates(&mut self, what: Arguments, node: Node) -> Option<Coordinates> {
+        match self.space {
+            Space::Planar => self.numbers(what, Range::Any, node).map(Coordinates::Plane),
+            Space::Spatial => self.numbers(what, Range::Any, node).map(Coordinates::Space),
+        }
+    }
+
+    pub fn moment(&mut self, what: Arguments, node: Node) -> Option<Moment> {
+        match self.space {
+            Space::Planar => self.number(what, Range::Any, node).map(Moment::Plane),
+            Space::Spatial => self.numbers(what, Range::Any, node).map(Moment::Space),
+        }
+    }
+
+    pub fn place(&mut self, what: Arguments, node: Node) -> Option<Place> {
+        match node.value() {
+            Value::Text(name) => Some(Place::Named(name.into_owned())),
+            Value::Tuple(_) if node.name().is_empty() => {
+                self.coordinates(what, node).map(Place::At)
+            }
+            value => {
+                let hint =
+                    matches!(value, Value::Word).then(|| format!("write \"{}\"", node.name()));
+                let expected = match self.space {
+                    Space::Spatial => "a point: its name in quotes, or `(x, y, z)`",
+                    Space::Planar => "a point: its name in quotes, or `(x, y)`",
+                };
+                self.wrong_with_hint(what, expected, node, hint);
+                None
+            }
+        }
+    }
+
+    pub fn direction(&mut self, what: Arguments, node: Node) -> Option<Direction> {
+        let planar = self.space == Space::Planar;
+        match (node.name(), node.value()) {
+            ("", Value::Tuple(_)) => self.coordinates(what, node).map(Direction::Along),
+            ("Towards", Value::Tuple(parts)) if parts.len() == 1 => self
+                .place(format_args!("`Towards` of {what}"), parts[0])
+                .map(Direction::Towards),
+            ("Angle", Value::Tuple(parts)) if planar && parts.len() == 1 => {
+                let angle = self.number(format_args!("`Angle` of {what}"), Range::Any, parts[0]);
+                angle.map(Direction::Angle)
+            }
+            (name, value) => {
+                let hint = match value {
+                    Value::Text(text) => Some(format!("write Towards(\"{}\")", clipped(&text))),
+                    _ if name == "Angle" && !planar => {
+                        Some("angles are for planar scenes".to_owned())
+                    }
+                    _ => None,
+                };
+                let expected = match planar {
+                    false => "a direction: `(x, y, z)` or `Towards(…)`",
+                    true => "a direction: `(x, y)`, `Angle(degrees)` or `Towards(…)`",
+                };
+                self.wrong_with_hint(what, expected, node, hint);
+                None
+            }
+        }
+    }
+}
+
+fn tuple_words(count: usize) -> &'static str {
+    match count {
+        2 => "two numbers `(x, y)`, as in every planar scene",
+        _ => "three numbers `(x, y, z)`",
+    }
+}

@@ -1,0 +1,88 @@
+//! Where the parts of a scene stand in its text, beside the scene, which itself stays plain.
+
+use std::collections::HashSet;
+
+/// Byte offsets of the parts of a decoded scene.
+///
+/// The lists of items run parallel to those of the [`Scene`](super::Scene).
+#[derive(Debug, Default)]
+pub struct Places {
+    /// The field `body`, or the scene where it is missing.
+    pub body: usize,
+    /// Whether shapes were written, even unreadable ones.
+    pub has_shapes: bool,
+    /// Names given to points, readable coordinates or not.
+    pub point_names: Vec<GivenName>,
+    /// Names given to supports.
+    pub support_names: Vec<GivenName>,
+    /// Names given to cases.
+    pub case_names: Vec<GivenName>,
+    /// Points whose name is known though their coordinates are not.
+    pub unreadable_points: HashSet<String>,
+    /// Shapes of the body.
+    pub shapes: Vec<ItemPlaces>,
+    /// Supports.
+    pub supports: Vec<ItemPlaces>,
+    /// Loads that act in every case.
+    pub loads: Vec<ItemPlaces>,
+    /// Loads of each case.
+    pub cases: Vec<Vec<ItemPlaces>>,
+}
+
+/// A name and where it is given.
+#[derive(Debug)]
+pub struct GivenName {
+    /// The name.
+    pub name: String,
+    /// Offset of the name.
+    pub offset: usize,
+}
+
+/// Byte offsets of one item and its fields.
+#[derive(Debug, Default)]
+pub struct ItemPlaces {
+    /// The item.
+    pub item: usize,
+    fields: Vec<(&'static str, usize, usize)>,
+}
+
+impl ItemPlaces {
+    /// An item without fields so far.
+    pub fn new(item: usize) -> Self {
+        Self {
+            item,
+            fields: Vec::new(),
+        }
+    }
+
+    /// Notes where a field stands.
+    pub fn note(&mut self, field: &'static str, offset: usize) {
+        self.fields.push((field, WHOLE, offset));
+    }
+
+    /// Notes where element `index` of a field stands.
+    pub fn note_element(&mut self, field: &'static str, index: usize, offset: usize) {
+        self.fields.push((field, index, offset));
+    }
+
+    /// Where a field stands; the item itself where the field was left out.
+    pub fn of(&self, field: &str) -> usize {
+        self.find(field, WHOLE).unwrap_or(self.item)
+    }
+
+    /// Where element `index` of a field stands.
+    pub fn element(&self, field: &str, index: usize) -> usize {
+        self.find(field, index).unwrap_or_else(|| self.of(field))
+    }
+
+    fn find(&self, field: &str, index: usize) -> Option<usize> {
+        let found = self
+            .fields
+            .iter()
+            .find(|(name, i, _)| *name == field && *i == index);
+        found.map(|(_, _, offset)| *offset)
+    }
+}
+
+/// Stands for a field as a whole among the indices of its elements.
+const WHOLE: usize = usize::MAX;

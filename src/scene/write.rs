@@ -1,0 +1,479 @@
+//! Writing scenes: the same format that is read, one support, shape or load on a line, defaults left out.
+
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use ron::ser::PrettyConfig;
+use serde::ser::{
+    Serialize, SerializeMap, SerializeSeq, SerializeStruct, SerializeTuple, Serializer,
+};
+
+use super::decode::FORMAT;
+use super::units::STANDARD_GRAVITY;
+use super::{
+    BentBar, Block, Bracket, Case, Coordinates, Direction, Disc, ForceVector, Heaviness, Hole,
+    Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Support, SupportKind, Units,
+};
+
+/// A scene that could not be saved.
+#[derive(Debug, thiserror::Error)]
+#[error("the scene could not be saved ({source}): {}", path.display())]
+pub struct SaveError {
+    /// Where it was to go.
+    pub path: PathBuf,
+    /// What the system says.
+    pub source: io::Error,
+}
+
+/// Saves a scene: the file holds the old scene or the new one, never a part. An existing file keeps its permissions; a
+/// link keeps pointing to the file, which is replaced where it lies.
+///
+/// # Errors
+/// If the folder does not exist or cannot be written to.
+pub fn save_file(scene: &Scene, path: &Path) -> Result<(), SaveError> {
+    replace(path, &to_ron(scene)).map_err(|source| SaveError {
+        path: path.to_owned(),
+        source,
+    })
+}
+
+fn replace(path: &Path, text: &str) -> io::Result<()> {
+    let target = path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    let folder = match target.parent() {
+        Some(folder) if folder != Path::new("") => folder,
+        _ => Path::new("."),
+    };
+    let mut file = new_file(folder)?;
+    if let Ok(old) = fs::metadata(&target) {
+        file.as_file().set_permissions(old.permissions())?;
+    }
+    file.write_all(text.as_bytes())?;
+    file.as_file().sync_all()?;
+    file.persist(&target)?;
+    Ok(())
+}
+
+/// A new file with the permissions that any program gives to its files, not the private ones of a temporary file.
+fn new_file(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    builder.tempfile_in(folder)
+}
+
+/// The text of a scene file.
+pub fn to_ron(scene: &Scene) -> String {
+    // Lists of items are at depth 2; what lies deeper stays on one line.
+    let layout = PrettyConfig::new().depth_limit(2).new_line("\n");
+    let text = ron::ser::to_string_pretty(&document(scene), layout);
+    text.expect("text is written to memory, and a scene nests only a few levels") + "\n"
+}
+
+/// A value of the text to write.
+enum Value {
+    Number(f64),
+    Whole(u64),
+    Text(String),
+    Word(&'static str),
+    Switch(bool),
+    Tuple(Vec<Value>),
+    List(Vec<Value>),
+    Map(Vec<(String, Value)>),
+    /// `Name(field: …)`; without a name where that is empty.
+    Item(&'static str, Vec<(&'static str, Value)>),
+    /// `Name(…)`.
+    Wrapped(&'static str, Box<Value>),
+}
+
+impl Serialize for Value {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self {
+            Self::Number(number) => serialize_number(*number, serializer),
+            Self::Whole(number) => serializer.serialize_u64(*number),
+            Self::Text(text) => serializer.serialize_str(text),
+            Self::Word(word) => serializer.serialize_unit_variant("Scene", 0, word),
+            Self::Switch(switch) => serializer.serialize_bool(*switch),
+            Self::Tuple(parts) => {
+                let mut tuple = serializer.serialize_tuple(parts.len())?;
+                parts
+                    .iter()
+                    .try_for_each(|part| tuple.serialize_element(part))?;
+                tuple.end()
+            }
+            Self::List(parts) => {
+                let mut list = serializer.serialize_seq(Some(parts.len()))?;
+                parts
+                    .iter()
+                    .try_for_each(|part| list.serialize_element(part))?;
+                list.end()
+            }
+            Self::Map(entries) => {
+                let mut map = serializer.serialize_map(Some(entries.len()))?;
+                entries
+                    .iter()
+                    .try_for_each(|(key, value)| map.serialize_entry(key, value))?;
+                map.end()
+            }
+            Self::Item(name, fields) => serialize_item(name, fields, serializer),
+            Self::Wrapped(name, value) => {
+                serializer.serialize_newtype_variant("Scene", 0, name, value)
+            }
+        }
+    }
+}
+
+/// Numbers without a fraction are written without one, as people do.
+#[expect(clippy::cast_possible_truncation, reason = "checked just before")]
+fn serialize_number<S: Serializer>(number: f64, serializer: S) -> Result<S::Ok, S::Error> {
+    const LARGEST_PLAIN: f64 = 1e15;
+    let is_negative_zero = number == 0.0 && number.is_sign_negative();
+    match number.fract() == 0.0 && number.abs() < LARGEST_PLAIN && !is_negative_zero {
+        true => serializer.serialize_i64(number as i64),
+        false => serializer.serialize_f64(number),
+    }
+}
+
+fn serialize_item<S: Serializer>(
+    name: &'static str,
+    fields: &[(&'static str, Value)],
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    use serde::ser::SerializeStructVariant as Named;
+    if name.is_empty() {
+        let mut item = serializer.serialize_struct("Scene", fields.len())?;
+        fields
+            .iter()
+            .try_for_each(|(field, value)| item.serialize_field(field, value))?;
+        return item.end();
+    }
+    let mut item = serializer.serialize_struct_variant("Scene", 0, name, fields.len())?;
+    fields
+        .iter()
+        .try_for_each(|(field, value)| Named::serialize_field(&mut item, field, value))?;
+    Named::end(item)
+}
+
+impl From<f64> for Value {
+    fn from(number: f64) -> Self {
+        Self::Number(number)
+    }
+}
+
+impl From<&str> for Value {
+    fn from(text: &str) -> Self {
+        Self::Text(text.to_owned())
+    }
+}
+
+impl From<&[f64]> for Value {
+    fn from(numbers: &[f64]) -> Self {
+        Self::Tuple(numbers.iter().map(|number| Self::Number(*number)).collect())
+    }
+}
+
+impl From<&Coordinates> for Value {
+    fn from(coordinates: &Coordinates) -> Self {
+        match coordinates {
+            Coordinates::Plane(xy) => xy.as_slice().into(),
+            Coordinates::Space(xyz) => xyz.as_slice().into(),
+        }
+    }
+}
+
+impl From<&Place> for Value {
+    fn from(place: &Place) -> Self {
+        match place {
+            Place::Named(name) => name.as_str().into(),
+            Place::At(coordinates) => coordinates.into(),
+        }
+    }
+}
+
+impl From<&Direction> for Value {
+    fn from(direction: &Direction) -> Self {
+        match direction {
+            Direction::Along(coordinates) => coordinates.into(),
+            Direction::Towards(place) => Self::Wrapped("Towards", Box::new(place.into())),
+            Direction::Angle(degrees) => Self::Wrapped("Angle", Box::new((*degrees).into())),
+        }
+    }
+}
+
+/// The fields of an item, in the order of writing.
+#[derive(Default)]
+struct Fields(Vec<(&'static str, Value)>);
+
+impl Fields {
+    fn with(mut self, field: &'static str, value: impl Into<Value>) -> Self {
+        self.0.push((field, value.into()));
+        self
+    }
+
+    fn with_some(self, field: &'static str, value: Option<impl Into<Value>>) -> Self {
+        match value {
+            Some(value) => self.with(field, value),
+            None => self,
+        }
+    }
+
+    /// Leaves the field out where it has its default.
+    fn with_other_than(self, default: f64, field: &'static str, value: f64) -> Self {
+        // A negative zero is not written as such by anyone, but it is read.
+        let is_default = value.to_bits() == default.to_bits();
+        self.with_some(field, (!is_default).then_some(value))
+    }
+
+    /// Leaves an empty list or text out.
+    fn with_filled(
+        self,
+        is_filled: bool,
+        field: &'static str,
+        value: impl FnOnce() -> Value,
+    ) -> Self {
+        self.with_some(field, is_filled.then(value))
+    }
+
+    fn item(self, name: &'static str) -> Value {
+        Value::Item(name, self.0)
+    }
+}
+
+fn list<'a, T: 'a>(items: &'a [T], value: impl Fn(&'a T) -> Value) -> Value {
+    Value::List(items.iter().map(value).collect())
+}
+
+fn document(scene: &Scene) -> Value {
+    Fields::default()
+        .with("format", Value::Whole(FORMAT))
+        .with_filled(!scene.title.is_empty(), "title", || {
+            scene.title.as_str().into()
+        })
+        .with_filled(!scene.notes.is_empty(), "notes", || {
+            scene.notes.as_str().into()
+        })
+        .with_filled(scene.units != Units::default(), "units", || {
+            units(scene.units)
+        })
+        .with_filled(scene.space != Default::default(), "space", || {
+            Value::Word(scene.space.word())
+        })
+        .with_filled(!scene.points.is_empty(), "points", || points(&scene.points))
+        .with("body", list(&scene.body, shape))
+        .with_filled(!scene.supports.is_empty(), "supports", || {
+            list(&scene.supports, support)
+        })
+        .with_filled(!scene.loads.is_empty(), "loads", || {
+            list(&scene.loads, load)
+        })
+        .with_filled(!scene.cases.is_empty(), "cases", || {
+            list(&scene.cases, case)
+        })
+        .item("")
+}
+
+fn units(units: Units) -> Value {
+    let standard = Units::default();
+    let word = |is_other: bool, symbol| is_other.then_some(Value::Word(symbol));
+    Fields::default()
+        .with_some(
+            "length",
+            word(units.length != standard.length, units.length.symbol()),
+        )
+        .with_some(
+            "force",
+            word(units.force != standard.force, units.force.symbol()),
+        )
+        .with_some(
+            "mass",
+            word(units.mass != standard.mass, units.mass.symbol()),
+        )
+        .item("")
+}
+
+fn points(points: &[NamedPoint]) -> Value {
+    let entry = |point: &NamedPoint| (point.name.clone(), Value::from(&point.at));
+    Value::Map(points.iter().map(entry).collect())
+}
+
+fn shape(shape: &Shape) -> Value {
+    match shape {
+        Shape::BentBar(BentBar {
+            path,
+            diameter,
+            bend_radius,
+        }) => Fields::default()
+            .with("path", list(path, Value::from))
+            .with("diameter", *diameter)
+            .with_some("bend_radius", *bend_radius)
+            .item("BentBar"),
+        Shape::Plate(Plate {
+            corners,
+            thickness,
+            holes,
+        }) => Fields::default()
+            .with("corners", list(corners, Value::from))
+            .with("thickness", *thickness)
+            .with_filled(!holes.is_empty(), "holes", || list(holes, hole))
+            .item("Plate"),
+        Shape::Bracket(Bracket {
+            corner,
+            legs,
+            width,
+            thickness,
+            gusset,
+        }) => Fields::default()
+            .with("corner", corner)
+            .with("legs", Value::Tuple(legs.iter().map(Value::from).collect()))
+            .with("width", *width)
+            .with("thickness", *thickness)
+            .with_other_than(0.0, "gusset", *gusset)
+            .item("Bracket"),
+        Shape::Shaft(Shaft { from, to, diameter }) => Fields::default()
+            .with("from", from)
+            .with("to", to)
+            .with("diameter", *diameter)
+            .item("Shaft"),
+        Shape::Disc(Disc {
+            centre,
+            axis,
+            diameter,
+            thickness,
+            bore,
+            groove,
+        }) => Fields::default()
+            .with("centre", centre)
+            .with_some("axis", axis.as_ref())
+            .with("diameter", *diameter)
+            .with("thickness", *thickness)
+            .with_other_than(0.0, "bore", *bore)
+            .with_other_than(0.0, "groove", *groove)
+            .item("Disc"),
+        Shape::Block(Block {
+            centre,
+            size,
+            lengthwise,
+            upright,
+        }) => Fields::default()
+            .with("centre", centre)
+            .with("size", size.as_slice())
+            .with_some("lengthwise", lengthwise.as_ref())
+            .with_some("upright", upright.as_ref())
+            .item("Block"),
+    }
+}
+
+fn hole(hole: &Hole) -> Value {
+    Fields::default()
+        .with("centre", &hole.centre)
+        .with("diameter", hole.diameter)
+        .item("")
+}
+
+fn support(support: &Support) -> Value {
+    let fields = Fields::default()
+        .with("name", support.name.as_str())
+        .with("at", &support.at);
+    let turning = |field, axis: &Direction, couples: bool| {
+        let couples = (!couples).then_some(Value::Switch(couples));
+        Fields::default()
+            .with(field, axis)
+            .with_some("couples", couples)
+    };
+    let (name, own) = match &support.kind {
+        SupportKind::BallJoint => ("BallJoint", Fields::default()),
+        SupportKind::Hinge { axis, couples } => ("Hinge", turning("axis", axis, *couples)),
+        SupportKind::SlidingHinge { axis, couples } => {
+            ("SlidingHinge", turning("axis", axis, *couples))
+        }
+        SupportKind::JournalBearing { axis, couples } => {
+            ("JournalBearing", turning("axis", axis, *couples))
+        }
+        SupportKind::ThrustBearing { axis, couples } => {
+            ("ThrustBearing", turning("axis", axis, *couples))
+        }
+        SupportKind::SquareJournal { axis, couples } => {
+            ("SquareJournal", turning("axis", axis, *couples))
+        }
+        SupportKind::SmoothPin { axis, couples } => ("SmoothPin", turning("axis", axis, *couples)),
+        SupportKind::Slider { rod, couples } => ("Slider", turning("rod", rod, *couples)),
+        SupportKind::UniversalJoint { axis } => {
+            ("UniversalJoint", Fields::default().with("axis", axis))
+        }
+        SupportKind::RailWheel { rail, normal } => (
+            "RailWheel",
+            Fields::default().with("rail", rail).with("normal", normal),
+        ),
+        SupportKind::Fixed => ("Fixed", Fields::default()),
+        SupportKind::Roller { normal } => ("Roller", Fields::default().with("normal", normal)),
+        SupportKind::SmoothContact { normal } => {
+            ("SmoothContact", Fields::default().with("normal", normal))
+        }
+        SupportKind::RoughContact { normal } => {
+            ("RoughContact", Fields::default().with("normal", normal))
+        }
+        SupportKind::Link { ground } => ("Link", Fields::default().with("ground", ground)),
+        SupportKind::Cable { ground } => ("Cable", Fields::default().with("ground", ground)),
+        SupportKind::Rocker { normal } => ("Rocker", Fields::default().with("normal", normal)),
+        SupportKind::Pin => ("Pin", Fields::default()),
+        SupportKind::Slot { along } => ("Slot", Fields::default().with("along", along)),
+        SupportKind::Collar { rod } => ("Collar", Fields::default().with("rod", rod)),
+    };
+    Fields(fields.0.into_iter().chain(own.0).collect()).item(name)
+}
+
+fn load(load: &Load) -> Value {
+    match load {
+        Load::Force { at, force } => {
+            force_fields(Fields::default().with("at", at), force).item("Force")
+        }
+        Load::Couple { moment, at } => {
+            let moment = match moment {
+                Moment::Plane(about_z) => Value::from(*about_z),
+                Moment::Space(components) => components.as_slice().into(),
+            };
+            Fields::default()
+                .with("moment", moment)
+                .with_some("at", at.as_ref())
+                .item("Couple")
+        }
+        Load::Distributed {
+            from,
+            to,
+            start,
+            end,
+        } => Fields::default()
+            .with("from", from)
+            .with("to", to)
+            .with("start", start)
+            .with_some("end", end.as_ref())
+            .item("Distributed"),
+        Load::Weight {
+            amount,
+            at,
+            gravity,
+        } => match amount {
+            Heaviness::Mass(mass) => Fields::default().with("mass", *mass),
+            Heaviness::Density(density) => Fields::default().with("density", *density),
+        }
+        .with_some("at", at.as_ref())
+        .with_other_than(STANDARD_GRAVITY, "gravity", *gravity)
+        .item("Weight"),
+    }
+}
+
+fn force_fields(fields: Fields, force: &ForceVector) -> Fields {
+    match force {
+        ForceVector::Components(components) => fields.with("force", components),
+        ForceVector::Directed { size, direction } => {
+            fields.with("size", *size).with("direction", direction)
+        }
+    }
+}
+
+fn case(case: &Case) -> Value {
+    Fields::default()
+        .with("name", case.name.as_str())
+        .with("loads", list(&case.loads, load))
+        .item("")
+}
