@@ -16,7 +16,7 @@ use crate::scene::BentBar;
 /// Bend radius of the centre line where none is written, in diameters.
 const USUAL_BEND: f64 = 1.5;
 
-/// Turns smaller than this are none; turns closer than this to a half turn run back on themselves [rad].
+/// Turns smaller than this are none; turns closer than this to a half turn run back on themselves in radians.
 const NO_TURN: f64 = 1e-6;
 
 /// Chamfer of the drawn ends, relative to the radius.

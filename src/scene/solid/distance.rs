@@ -66,7 +66,7 @@ pub(super) fn clusters(positions: &[Point3<f64>], triangles: &[[u32; 3]]) -> Vec
         .collect()
 }
 
-/// Distance of a point from the nearest solid [m]; 0 inside and on the surface, infinite without solids.
+/// Distance of a point from the nearest solid in m; 0 inside and on the surface, infinite without solids.
 ///
 /// Round surfaces are measured at their triangles, which lie inside the true surface by the tessellation's sagitta.
 pub fn distance(solids: &[Solid], point: &Point3<f64>) -> f64 {
@@ -164,7 +164,7 @@ fn volume_of(a: &Vector3<f64>, b: &Vector3<f64>, c: &Vector3<f64>) -> f64 {
     a.dot(&b.cross(c))
 }
 
-/// Supports that lie off the body, by index, with their distance from the nearest shape [m], in scene order.
+/// Supports that lie off the body, by index, with their distance from the nearest shape in m, in scene order.
 ///
 /// A support stands off if its point is neither in a shape nor within 5 % of the diagonal of the box around the whole body
 /// from a surface: room for the lug or eye that a sketch leaves out. Supports at unknown places are not listed, nor is any

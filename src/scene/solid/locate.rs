@@ -30,7 +30,7 @@ impl<'a> Places<'a> {
         }
     }
 
-    /// Where a place is [m]; `None` for an unknown name or a number that is not finite.
+    /// Where a place is in m; `None` for an unknown name or a number that is not finite.
     pub(super) fn point(&self, place: &Place) -> Option<Point3<f64>> {
         let written = match place {
             Place::At(coordinates) => coordinates.components(),
@@ -56,13 +56,13 @@ impl<'a> Places<'a> {
         }
     }
 
-    /// A length that must be greater than 0 [m].
+    /// A length that must be greater than 0 in m.
     pub(super) fn length(&self, written: f64) -> Option<f64> {
         let length = written * self.metres;
         (length > 0.0 && length.is_finite()).then_some(length)
     }
 
-    /// A length that may be 0 [m]; anything else than a finite length above 0 counts as 0.
+    /// A length that may be 0 in m; anything else than a finite length above 0 counts as 0.
     pub(super) fn length_or_zero(&self, written: f64) -> f64 {
         self.length(written).unwrap_or(0.0)
     }

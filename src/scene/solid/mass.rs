@@ -9,9 +9,9 @@ use crate::scene::{Scene, Shape};
 /// Volume and centroid of a piece of material.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bulk {
-    /// Volume [m³], > 0.
+    /// Volume in m³, > 0.
     pub volume: f64,
-    /// Centroid [m].
+    /// Centroid in m.
     pub centroid: Point3<f64>,
 }
 
@@ -47,14 +47,14 @@ pub fn bulk_of_shape(scene: &Scene, shape: &Shape) -> Option<Bulk> {
     resolve(&Places::new(scene), shape)?.bulk()?.sound()
 }
 
-/// Volume [m³] and centre of volume [m] of the whole body: the sum over its shapes, so that where shapes overlap the
+/// Volume in m³ and centre of volume in m of the whole body: the sum over its shapes, so that where shapes overlap the
 /// overlap counts twice. `None` without any solid shape.
 pub fn centre_of_volume(scene: &Scene) -> Option<(f64, Point3<f64>)> {
     let shapes = pieces(scene).filter_map(|piece| piece.bulk()?.sound());
     Bulk::sum(shapes).map(|bulk| (bulk.volume, bulk.centroid))
 }
 
-/// Inertia tensor of the whole body about its centre of volume, for density 1 kg/m³ [m⁵], in the scene's axes.
+/// Inertia tensor of the whole body about its centre of volume, for density 1 kg/m³ in m⁵, in the scene's axes.
 /// Overlaps count twice. `None` without any solid shape.
 ///
 /// Integrated over sharp-edged surfaces of 96 facets around and scaled to the exact volume, which leaves errors below
@@ -83,7 +83,7 @@ pub fn inertia_per_density(scene: &Scene) -> Option<Matrix3<f64>> {
 #[derive(Debug, Clone, Copy)]
 struct MeshIntegrals {
     volume: f64,
-    /// Integral of the dyad of positions from the centroid [m⁵].
+    /// Integral of the dyad of positions from the centroid in m⁵.
     spread: Matrix3<f64>,
 }
 

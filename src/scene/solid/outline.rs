@@ -2,10 +2,10 @@
 
 use nalgebra::Vector2;
 
-/// Turns smaller than this count as none [rad].
+/// Turns smaller than this count as none in radians.
 const STRAIGHT: f64 = 1e-9;
 
-/// Corners that turn more than this are seen as corners: they get a drawn edge and a bevel [rad].
+/// Corners that turn more than this are seen as corners: they get a drawn edge and a bevel in radians.
 const CORNER: f64 = std::f64::consts::PI / 6.0;
 
 /// Corner point in the plane.
@@ -49,7 +49,7 @@ fn ways(corners: &[Corner], i: usize) -> (Corner, Corner) {
     (before.normalize(), after.normalize())
 }
 
-/// Turn to the left at corner `i` [rad].
+/// Turn to the left at corner `i` in radians.
 fn turn(corners: &[Corner], i: usize) -> f64 {
     let (before, after) = ways(corners, i);
     before.perp(&after).atan2(before.dot(&after))

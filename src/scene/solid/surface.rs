@@ -12,13 +12,13 @@ const SAME_CORNER: f64 = 1e-12;
 /// Vertices are split along sharp edges, so that each has one normal; round surfaces share theirs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Solid {
-    /// Vertices [m].
+    /// Vertices in m.
     pub positions: Vec<Point3<f64>>,
     /// Unit normals out of the material, one per vertex.
     pub normals: Vec<Vector3<f64>>,
     /// Corners of each triangle, counter-clockwise seen from outside.
     pub triangles: Vec<[u32; 3]>,
-    /// Edges worth a line in a figure: plate outlines, ends of bars, rims of discs and holes [m].
+    /// Edges worth a line in a figure: plate outlines, ends of bars, rims of discs and holes in m.
     pub edges: Vec<[Point3<f64>; 2]>,
     pub(super) bounds: Bounds,
     /// Boxes around runs of [`super::distance::CLUSTER`] triangles each.
@@ -26,7 +26,7 @@ pub struct Solid {
 }
 
 impl Solid {
-    /// Lowest and highest coordinates of the surface [m].
+    /// Lowest and highest coordinates of the surface in m.
     pub fn bounds(&self) -> [Point3<f64>; 2] {
         [self.bounds.low, self.bounds.high]
     }
@@ -101,8 +101,8 @@ impl Surface {
         first
     }
 
-    /// Band between two closed rings of equally many vertices that run counter-clockwise seen along the way from `near` to `far`
-    /// reversed, that is, right-handed about that way.
+    /// Band between two closed rings of equally many vertices. Both run right-handed about the way from `near` to `far`
+    /// for a surface that faces away from that way, such as the outside of a tube.
     pub(super) fn band(&mut self, near: &[Vertex], far: &[Vertex]) {
         let count = near.len() as u32;
         let a = self.vertices(near.iter().copied());
