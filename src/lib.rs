@@ -6,3 +6,4 @@ pub mod statics;
 pub mod theme;
 #[cfg(feature = "viewer")]
 pub mod viewer;
+pub mod words;

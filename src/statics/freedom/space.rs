@@ -57,6 +57,10 @@ impl FreeSpace {
     /// Coefficients of the combinations for which some linear function with values in R³ vanishes, orthonormal.
     pub(super) fn kernel(&self, of: impl Fn(&Twist) -> Vector3<f64>) -> Vec<Vec<f64>> {
         let freedom = self.freedom();
+        if freedom == 0 {
+            // nalgebra does not decompose an empty matrix.
+            return Vec::new();
+        }
         let columns: Vec<Vector3<f64>> = self
             .basis
             .iter()

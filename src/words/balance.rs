@@ -1,0 +1,104 @@
+//! What equilibrium says under a load case.
+
+use super::motion::motion_phrase;
+use super::name::listed;
+use crate::statics::{CaseAnswer, Diagnosis, Model, Reaction, Sense};
+
+/// Whether there is equilibrium, what it decides, and what an unbalanced load drives.
+pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> String {
+    if !case.loaded {
+        return "Nothing acts on the body besides its supports.".to_owned();
+    }
+    if !case.possible {
+        return driven(model, diagnosis, case);
+    }
+    let open: Vec<&str> = model
+        .reactions
+        .iter()
+        .zip(&case.values)
+        .filter(|(_, value)| value.is_none())
+        .map(|(reaction, _)| reaction.name.as_str())
+        .collect();
+    let decided = match open.len() {
+        0 => "decides every reaction".to_owned(),
+        number if number == model.reactions.len() => {
+            "decides none of the reactions alone".to_owned()
+        }
+        _ => format!("does not decide {}", listed(&open)),
+    };
+    if diagnosis.is_held() {
+        format!("Equilibrium {decided}.")
+    } else {
+        format!("This load drives none of the free motions; under it equilibrium {decided}.")
+    }
+}
+
+fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> String {
+    let driven: Vec<String> = case
+        .powers
+        .iter()
+        .enumerate()
+        .filter(|(_, power)| **power != 0.0)
+        .map(|(index, _)| {
+            let motion = &diagnosis.free_motions[index];
+            format!("motion {} ({})", index + 1, motion_phrase(model, motion))
+        })
+        .collect();
+    if driven.is_empty() {
+        return "No equilibrium: this load drives the free motions together.".to_owned();
+    }
+    format!("No equilibrium: this load drives {}.", listed(&driven))
+}
+
+/// A note where a support that can only push or only pull would have to do the other.
+pub fn one_way_note(reaction: &Reaction, value: Option<f64>) -> Option<&'static str> {
+    let against = value.is_some_and(|value| value < 0.0);
+    match reaction.sense {
+        Sense::Push if against => Some("would have to pull, but can only push"),
+        Sense::Pull if against => Some("would have to push, but can only pull"),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples;
+    use super::*;
+
+    #[test]
+    fn a_beam_is_decided() {
+        let (model, diagnosis) = samples::simple_beam();
+        assert_eq!(
+            balance(&model, &diagnosis, &diagnosis.cases[0]),
+            "Equilibrium decides every reaction."
+        );
+    }
+
+    #[test]
+    fn a_driven_motion_is_named() {
+        let (model, diagnosis) = samples::swinging_beam();
+        assert_eq!(
+            balance(&model, &diagnosis, &diagnosis.cases[0]),
+            "No equilibrium: this load drives motion 1 (rotation about P)."
+        );
+    }
+
+    #[test]
+    fn what_stays_open_is_listed() {
+        let (model, diagnosis) = samples::two_beam_pins();
+        assert_eq!(
+            balance(&model, &diagnosis, &diagnosis.cases[0]),
+            "Equilibrium does not decide A_x and B_x."
+        );
+    }
+
+    #[test]
+    fn a_roller_cannot_pull() {
+        let (model, diagnosis) = samples::simple_beam();
+        let roller = &model.reactions[2];
+        assert_eq!(one_way_note(roller, Some(5.0)), None);
+        assert_eq!(one_way_note(roller, None), None);
+        assert!(one_way_note(roller, Some(-5.0)).is_some());
+        assert!(diagnosis.cases[0].values[2] > Some(0.0));
+    }
+}

@@ -1,0 +1,132 @@
+//! The four numbers, the verdict, and the one sentence that says it all.
+
+use super::reason::{Ending, explanation};
+use crate::scene::Space;
+use crate::statics::{Diagnosis, Model, Verdict};
+
+/// One of the four numbers that lead every output.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BigNumber {
+    /// What it counts: `unknowns`, `rank`, `freedom`, `redundancy`.
+    pub name: &'static str,
+    /// How it is written or worked out: `n`, `r`, `6 − r`, `n − r`.
+    pub symbol: &'static str,
+    /// The number.
+    pub value: usize,
+}
+
+/// n, r, freedom and redundancy, in this order.
+pub fn big_numbers(space: Space, diagnosis: &Diagnosis) -> [BigNumber; 4] {
+    let number = |name, symbol, value| BigNumber {
+        name,
+        symbol,
+        value,
+    };
+    let freedom = match space {
+        Space::Spatial => "6 \u{2212} r",
+        Space::Planar => "3 \u{2212} r",
+    };
+    let counts = &diagnosis.counts;
+    [
+        number("unknowns", "n", counts.unknowns),
+        number("rank", "r", counts.rank),
+        number("freedom", freedom, counts.freedom),
+        number("redundancy", "n \u{2212} r", counts.redundancy),
+    ]
+}
+
+/// The verdict in the words of textbooks: `improperly constrained, redundant`.
+pub fn verdict(diagnosis: &Diagnosis) -> String {
+    let counts = &diagnosis.counts;
+    let word = match diagnosis.verdict() {
+        Verdict::ProperlyConstrained => "properly constrained",
+        Verdict::PartiallyConstrained => "partially constrained",
+        Verdict::ImproperlyConstrained => "improperly constrained",
+    };
+    match (diagnosis.is_held(), counts.redundancy) {
+        (true, 0) => format!("{word}, statically determinate"),
+        (true, degree) => format!("{word}, redundant: statically indeterminate to degree {degree}"),
+        (false, 0) => word.to_owned(),
+        (false, _) => format!("{word}, redundant"),
+    }
+}
+
+/// The verdict as a sentence: `Not held: improperly constrained, redundant.`
+pub fn headline(diagnosis: &Diagnosis) -> String {
+    let verdict = verdict(diagnosis);
+    if !diagnosis.is_held() {
+        return format!("Not held: {verdict}.");
+    }
+    // One colon in a sentence is enough.
+    format!("Held: {}.", verdict.replacen(": ", ", ", 1))
+}
+
+/// The verdict and its reason in one sentence, for a caption.
+pub fn caption(model: &Model, diagnosis: &Diagnosis) -> String {
+    let held = if diagnosis.is_held() {
+        "Held"
+    } else {
+        "Not held"
+    };
+    format!(
+        "{held}: {}.",
+        explanation(model, diagnosis).joined(Ending::So)
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples;
+    use super::*;
+
+    #[test]
+    fn redundant_is_said_wherever_there_are_more_reactions_than_the_rank() {
+        let (_, joints) = samples::two_ball_joints();
+        assert_eq!(
+            headline(&joints),
+            "Not held: improperly constrained, redundant."
+        );
+        let (_, screw) = samples::free_screw();
+        assert_eq!(
+            headline(&screw),
+            "Not held: improperly constrained, redundant."
+        );
+        let (_, beam) = samples::swinging_beam();
+        assert_eq!(headline(&beam), "Not held: partially constrained.");
+        let (_, fixed) = samples::fixed_and_propped();
+        assert_eq!(
+            headline(&fixed),
+            "Held: properly constrained, redundant, statically indeterminate to degree 1."
+        );
+        let (_, simple) = samples::simple_beam();
+        assert_eq!(
+            headline(&simple),
+            "Held: properly constrained, statically determinate."
+        );
+    }
+
+    #[test]
+    fn the_four_numbers_lead() {
+        let (model, joints) = samples::two_ball_joints();
+        let values = big_numbers(model.space, &joints).map(|n| (n.symbol, n.value));
+        assert_eq!(
+            values,
+            [("n", 6), ("r", 5), ("6 \u{2212} r", 1), ("n \u{2212} r", 1)]
+        );
+    }
+
+    #[test]
+    fn captions_are_one_sentence() {
+        let (model, joints) = samples::two_ball_joints();
+        assert_eq!(
+            caption(&model, &joints),
+            "Not held: all six reactions meet the line through A and B, so nothing stops the rotation about it."
+        );
+        let (model, screw) = samples::free_screw();
+        let words = caption(&model, &screw);
+        assert!(
+            words.starts_with("Not held: no line meets all six reactions, yet "),
+            "{words}"
+        );
+    }
+}

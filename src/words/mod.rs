@@ -1,0 +1,27 @@
+//! The words for a diagnosis, said the same way by every output: verdict, reason, motions, lines, numbers.
+//!
+//! Pure functions from a model and its diagnosis to plain sentences in the scene's units. No mechanics is
+//! computed here, nothing is printed, and no layout is decided.
+
+mod balance;
+mod geometry;
+mod headline;
+mod kind;
+mod motion;
+mod name;
+mod number;
+mod reason;
+mod remark;
+
+pub use balance::{balance, one_way_note};
+pub use geometry::{direction, line, plane, point};
+pub use headline::{BigNumber, big_numbers, caption, headline, verdict};
+pub use kind::support_kind;
+pub use motion::{motion, motion_phrase, shared_axis};
+pub use name::{count, listed, subscripts};
+pub use number::{couple, force, length, number, reaction_value, rounded};
+pub use reason::reason;
+pub use remark::remarks;
+
+#[cfg(test)]
+mod samples;

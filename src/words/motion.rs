@@ -1,0 +1,162 @@
+//! Words for free motions and shared axes.
+
+use super::geometry::{direction, line, plane, point};
+use super::name::{capitalised, listed};
+use super::number::rounded;
+use crate::scene::Space;
+use crate::statics::{Family, FreeMotion, Meeting, Model, MotionKind, SharedAxis};
+
+/// A motion as a noun: `rotation about the line through A and B`, `translation along x`.
+pub fn motion_phrase(model: &Model, motion: &FreeMotion) -> String {
+    let axis = || line(model, &motion.point, &motion.direction);
+    match motion.kind {
+        MotionKind::Translation => {
+            format!("translation along {}", direction(model, &motion.direction))
+        }
+        MotionKind::Rotation => format!("rotation about {}", axis()),
+        MotionKind::Screw => format!("screw about {}, {}", axis(), advance(model, motion)),
+    }
+}
+
+/// A motion as a sentence, with the family that it stands for.
+pub fn motion(model: &Model, motion: &FreeMotion) -> String {
+    let phrase = capitalised(&motion_phrase(model, motion));
+    match family(model, motion) {
+        Some(family) => format!("{phrase}; {family}."),
+        None => format!("{phrase}."),
+    }
+}
+
+/// How far a screw goes: `advancing 1 m per radian (6.283 m per turn), right-handed`.
+pub(super) fn advance(model: &Model, motion: &FreeMotion) -> String {
+    let unit = model.units.length;
+    let pitch = motion.pitch.abs() / unit.in_metres();
+    let hand = if motion.pitch > 0.0 { "right" } else { "left" };
+    format!(
+        "advancing {} {symbol} per radian ({} {symbol} per turn), {hand}-handed",
+        rounded(pitch, 4),
+        rounded(pitch * std::f64::consts::TAU, 4),
+        symbol = unit.symbol(),
+    )
+}
+
+fn family(model: &Model, motion: &FreeMotion) -> Option<String> {
+    let planar = model.space == Space::Planar;
+    Some(match &motion.family {
+        Family::Alone => return None,
+        Family::Parallels if planar => "any point of the plane would do".to_owned(),
+        Family::Parallels => "any line parallel to it would do".to_owned(),
+        Family::ParallelsInPlane(normal) if planar => format!(
+            "any point in line with it, square to {}, would do",
+            direction(model, normal)
+        ),
+        Family::ParallelsInPlane(normal) => format!(
+            "any line parallel to it in {} would do",
+            plane(model, &motion.point, normal)
+        ),
+        Family::LinesThrough(at) => format!("any line through {} would do", point(model, at)),
+        Family::PencilAt(at, normal) => format!(
+            "any line through {} in {} would do",
+            point(model, at),
+            plane(model, at, normal)
+        ),
+        Family::LinesInPlane(at, normal) => {
+            format!("any line of {} would do", plane(model, at, normal))
+        }
+    })
+}
+
+/// A shared axis as a sentence: which line it is and how the reactions meet it.
+pub fn shared_axis(model: &Model, axis: &SharedAxis) -> String {
+    let name = line(model, &axis.point, &axis.direction);
+    let those = |wanted: fn(&Meeting) -> bool| -> Vec<&str> {
+        let pairs = model.reactions.iter().zip(&axis.meetings);
+        pairs
+            .filter(|(_, meeting)| wanted(meeting))
+            .map(|(reaction, _)| reaction.name.as_str())
+            .collect()
+    };
+    let groups = [
+        (
+            those(|m| matches!(m, Meeting::At(_))),
+            "meets it",
+            "meet it",
+        ),
+        (
+            those(|m| matches!(m, Meeting::Along)),
+            "acts along it",
+            "act along it",
+        ),
+        (
+            those(|m| matches!(m, Meeting::Parallel)),
+            "is parallel to it",
+            "are parallel to it",
+        ),
+        (
+            those(|m| matches!(m, Meeting::SquareCouple)),
+            "is a couple square to it",
+            "are couples square to it",
+        ),
+    ];
+    let said: Vec<String> = groups
+        .iter()
+        .filter(|(names, ..)| !names.is_empty())
+        .map(|(names, one, many)| {
+            format!(
+                "{} {}",
+                listed(names),
+                if names.len() == 1 { one } else { many }
+            )
+        })
+        .collect();
+    if said.is_empty() {
+        return format!("{}.", capitalised(&name));
+    }
+    format!("{}: {}.", capitalised(&name), said.join("; "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples;
+    use super::*;
+
+    #[test]
+    fn a_screw_tells_its_pitch_and_hand() {
+        let (model, diagnosis) = samples::free_screw();
+        let words = motion_phrase(&model, &diagnosis.free_motions[0]);
+        assert!(
+            words.starts_with("screw about the z axis, advancing "),
+            "{words}"
+        );
+        assert!(
+            words.contains(" m per radian (") && words.contains("-handed"),
+            "{words}"
+        );
+    }
+
+    #[test]
+    fn families_are_told() {
+        let (model, diagnosis) = samples::three_cables();
+        let said: Vec<String> = diagnosis
+            .free_motions
+            .iter()
+            .map(|m| motion(&model, m))
+            .collect();
+        assert_eq!(said.len(), 3);
+        for words in said {
+            assert!(
+                words.ends_with("; any line through (0, 0, 2) m would do."),
+                "{words}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_shared_axis_tells_how_reactions_meet_it() {
+        let (model, diagnosis) = samples::two_ball_joints();
+        assert_eq!(
+            shared_axis(&model, &diagnosis.shared_axes[0]),
+            "The line through A and B: A_y, A_z, B_y and B_z meet it; A_x and B_x act along it."
+        );
+    }
+}

@@ -1,0 +1,135 @@
+//! Numbers for people: few digits, a real minus sign, no negative zero, units behind.
+
+use crate::scene::Units;
+use crate::statics::ReactionKind;
+
+/// Significant digits of values, enough to check a hand calculation.
+const DIGITS: i32 = 5;
+
+/// A number with up to five significant digits: `1166.7`, `−0.25`, `0`.
+pub fn number(value: f64) -> String {
+    rounded(value, DIGITS)
+}
+
+/// A number with up to the given count of significant digits, without trailing zeros.
+///
+/// Whole parts are never cut; very large and very small numbers get a power of ten.
+pub fn rounded(value: f64, digits: i32) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return if value.is_infinite() { "∞" } else { "0" }.to_owned();
+    }
+    let exponent = value.abs().log10().floor() as i32;
+    if (-4..7).contains(&exponent) {
+        return signed(&fixed(value, digits - 1 - exponent));
+    }
+    let text = format!("{value:.*e}", usize::try_from(digits - 1).unwrap_or(0));
+    let (mantissa, power) = text.split_once('e').unwrap_or((&text, "0"));
+    signed(&format!("{}×10{}", trimmed(mantissa), raised(power)))
+}
+
+fn fixed(value: f64, decimals: i32) -> String {
+    let decimals = usize::try_from(decimals).unwrap_or(0);
+    trimmed(&format!("{value:.decimals$}")).to_owned()
+}
+
+fn trimmed(text: &str) -> &str {
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        text
+    }
+}
+
+/// With U+2212 for the minus sign, and none before a zero.
+fn signed(text: &str) -> String {
+    match text.strip_prefix('-') {
+        Some("0") => "0".to_owned(),
+        Some(size) => format!("\u{2212}{size}"),
+        None => text.to_owned(),
+    }
+}
+
+fn raised(power: &str) -> String {
+    power
+        .chars()
+        .map(|c| match c {
+            '-' => '⁻',
+            '1' => '¹',
+            '2' => '²',
+            '3' => '³',
+            digit => digit
+                .to_digit(10)
+                .and_then(|d| char::from_u32(0x2070 + d))
+                .unwrap_or(digit),
+        })
+        .collect()
+}
+
+/// A length given in metres, in the scene's unit.
+pub fn length(metres: f64, units: &Units) -> String {
+    with_unit(metres / units.length.in_metres(), units.length.symbol())
+}
+
+/// A force given in newtons, in the scene's unit.
+pub fn force(newtons: f64, units: &Units) -> String {
+    with_unit(newtons / units.force.in_newtons(), units.force.symbol())
+}
+
+/// A couple given in newton metres, in the scene's unit.
+pub fn couple(newton_metres: f64, units: &Units) -> String {
+    with_unit(
+        newton_metres / units.moment_in_newton_metres(),
+        &units.moment_symbol(),
+    )
+}
+
+/// The value of a reaction given in SI units, in the scene's unit.
+pub fn reaction_value(value: f64, kind: ReactionKind, units: &Units) -> String {
+    match kind {
+        ReactionKind::Force => force(value, units),
+        ReactionKind::Couple => couple(value, units),
+    }
+}
+
+fn with_unit(value: f64, unit: &str) -> String {
+    format!("{} {unit}", number(value))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene::units::{ForceUnit, LengthUnit};
+
+    #[test]
+    fn few_digits_and_no_negative_zero() {
+        for (value, text) in [
+            (0.0, "0"),
+            (-0.0, "0"),
+            (-2.5, "\u{2212}2.5"),
+            (1166.666_666, "1166.7"),
+            (123_456.7, "123457"),
+            (100.0, "100"),
+            (0.1 + 0.2, "0.3"),
+            (-0.25, "\u{2212}0.25"),
+            (0.000_123_456, "0.00012346"),
+            (-1.5e-9, "\u{2212}1.5×10⁻⁹"),
+            (2e12, "2×10¹²"),
+            (9.999_999, "10"),
+        ] {
+            assert_eq!(number(value), text);
+        }
+    }
+
+    #[test]
+    fn values_come_in_the_scenes_units() {
+        let units = Units {
+            length: LengthUnit::Millimetre,
+            force: ForceUnit::Kilonewton,
+            ..Units::default()
+        };
+        assert_eq!(length(0.25, &units), "250 mm");
+        assert_eq!(force(-1500.0, &units), "\u{2212}1.5 kN");
+        assert_eq!(couple(3.0, &units), "3 kN·mm");
+        assert_eq!(reaction_value(3.0, ReactionKind::Couple, &units), "3 kN·mm");
+    }
+}

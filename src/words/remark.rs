@@ -1,0 +1,120 @@
+//! What a careful reader must know besides verdict and reason.
+
+use super::name::{capitalised, listed};
+use super::reason::surplus;
+use crate::statics::{Counts, Diagnosis, Model, OtherReading};
+
+/// Sentences on redundancy, the other reading of hinges and bearings, and the two ranks; often none.
+pub fn remarks(_model: &Model, diagnosis: &Diagnosis) -> Vec<String> {
+    let counts = &diagnosis.counts;
+    let redundancy = (counts.redundancy > 0 && !diagnosis.is_held())
+        .then(|| format!("{}.", capitalised_formula(&surplus(counts.redundancy))));
+    let reading = diagnosis.other_reading.as_ref().map(other_reading);
+    let rounded = (!diagnosis.exact.as_written).then(|| {
+        "Some directions are given by angles that no decimal writes exactly: the exact rank is that of \
+         the angles as rounded."
+            .to_owned()
+    });
+    [redundancy, reading, rounded, ranks(diagnosis)]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+/// A sentence that begins with a formula keeps its small letter.
+fn capitalised_formula(text: &str) -> String {
+    if text.starts_with("n ") {
+        text.to_owned()
+    } else {
+        capitalised(text)
+    }
+}
+
+fn other_reading(other: &OtherReading) -> String {
+    let (now, then) = if other.with_couples {
+        ("without", "with")
+    } else {
+        ("with", "without")
+    };
+    let (is, their) = if other.supports.len() == 1 {
+        ("is", "its")
+    } else {
+        ("are", "their")
+    };
+    format!(
+        "{} {is} taken {now} {their} reaction couples; {then} them {}.",
+        listed(&other.supports),
+        numbers(&other.counts)
+    )
+}
+
+fn numbers(counts: &Counts) -> String {
+    format!(
+        "n = {}, r = {}, freedom {}, redundancy {}",
+        counts.unknowns, counts.rank, counts.freedom, counts.redundancy
+    )
+}
+
+fn ranks(diagnosis: &Diagnosis) -> Option<String> {
+    let (exact, numeric) = (diagnosis.exact.rank, diagnosis.counts.rank);
+    if exact == numeric {
+        return None;
+    }
+    let first = format!(
+        "The decimals as written have rank {exact}, but the singular values show rank {numeric}"
+    );
+    Some(if exact > numeric {
+        format!(
+            "{first}: the difference is as small as a rounded decimal, such as 0.7071 for a square root, \
+             and does not hold anything."
+        )
+    } else {
+        format!("{first}: rounding hides a dependence that is exact.")
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples;
+    use super::*;
+
+    #[test]
+    fn the_other_reading_of_couples_is_told() {
+        let (model, diagnosis) = samples::hinged_hatch();
+        assert_eq!(
+            remarks(&model, &diagnosis),
+            [
+                "H is taken with its reaction couples; without them n = 3, r = 3, freedom 3, redundancy 0."
+            ]
+        );
+    }
+
+    #[test]
+    fn redundancy_is_told_on_a_free_body() {
+        let (model, diagnosis) = samples::two_ball_joints();
+        assert_eq!(
+            remarks(&model, &diagnosis),
+            ["n \u{2212} r = 1 reaction more than equilibrium can separate."]
+        );
+    }
+
+    #[test]
+    fn ranks_that_differ_are_told() {
+        let (model, mut diagnosis) = samples::two_ball_joints();
+        diagnosis.exact.rank = 6;
+        let said = remarks(&model, &diagnosis);
+        assert!(
+            said[1].starts_with("The decimals as written have rank 6"),
+            "{said:?}"
+        );
+        diagnosis.exact.as_written = false;
+        let said = remarks(&model, &diagnosis);
+        assert!(said[1].ends_with("the angles as rounded."), "{said:?}");
+    }
+
+    #[test]
+    fn a_plain_beam_needs_no_remark() {
+        let (model, diagnosis) = samples::simple_beam();
+        assert_eq!(remarks(&model, &diagnosis), Vec::<String>::new());
+    }
+}

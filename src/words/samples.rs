@@ -1,0 +1,155 @@
+//! Small scenes that the tests of this module put into words.
+
+use crate::scene::{
+    BentBar, Coordinates, Direction, ForceVector, Load, Place, Scene, Shape, Space, Support,
+    SupportKind,
+};
+use crate::statics::{Diagnosis, Model, Tolerance};
+
+type Sample = (Model, Diagnosis);
+
+fn at(x: f64, y: f64, z: f64) -> Place {
+    Place::At(Coordinates::Space([x, y, z]))
+}
+
+fn plane(x: f64, y: f64) -> Place {
+    Place::At(Coordinates::Plane([x, y]))
+}
+
+fn support(name: &str, at: Place, kind: SupportKind) -> Support {
+    Support {
+        name: name.to_owned(),
+        at,
+        kind,
+    }
+}
+
+fn diagnosed(space: Space, supports: Vec<Support>, loads: Vec<Load>) -> Sample {
+    let ends = match space {
+        Space::Spatial => vec![at(0.0, 0.0, 0.0), at(2.0, 0.0, 0.0)],
+        Space::Planar => vec![plane(0.0, 0.0), plane(2.0, 0.0)],
+    };
+    let scene = Scene {
+        space,
+        body: vec![Shape::BentBar(BentBar {
+            path: ends,
+            diameter: 0.1,
+            bend_radius: None,
+        })],
+        supports,
+        loads,
+        ..Scene::default()
+    };
+    let model = Model::new(&scene).unwrap();
+    let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    (model, diagnosis)
+}
+
+fn downwards() -> Load {
+    Load::Force {
+        at: plane(1.0, 0.0),
+        force: ForceVector::Components(Coordinates::Plane([0.0, -12.0])),
+    }
+}
+
+fn roller_up() -> SupportKind {
+    SupportKind::Roller {
+        normal: Direction::Along(Coordinates::Plane([0.0, 1.0])),
+    }
+}
+
+pub fn two_ball_joints() -> Sample {
+    let joint = |name, x| support(name, at(x, 0.0, 0.0), SupportKind::BallJoint);
+    diagnosed(
+        Space::Spatial,
+        vec![joint("A", 0.0), joint("B", 2.0)],
+        vec![],
+    )
+}
+
+/// Two hyperboloid-like rings of three links each that all belong to one linear complex about z.
+pub fn free_screw() -> Sample {
+    // On the circle of radius r, forces with moment/force about z of −h: a line at radius r belongs to the
+    // complex of pitch h when its tangential and axial parts stand as h·axial + r·tangential = 0.
+    let link = |name: &str, x: f64, y: f64, radius: f64| {
+        let ground = at(x - y / radius, y + x / radius, -radius);
+        support(name, at(x, y, 0.0), SupportKind::Link { ground })
+    };
+    let ring = [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0)];
+    let wide = [(2.0, 0.0), (0.0, 2.0), (-2.0, 0.0)];
+    let inner = ring
+        .iter()
+        .zip(["a", "b", "c"])
+        .map(|((x, y), n)| link(n, *x, *y, 1.0));
+    let outer = wide
+        .iter()
+        .zip(["d", "e", "f"])
+        .map(|((x, y), n)| link(n, *x, *y, 2.0));
+    diagnosed(Space::Spatial, inner.chain(outer).collect(), vec![])
+}
+
+pub fn vertical_links() -> Sample {
+    let place = [
+        (0.0, 0.0),
+        (2.0, 0.0),
+        (2.0, 1.0),
+        (0.0, 1.0),
+        (1.0, 0.0),
+        (1.0, 1.0),
+    ];
+    let links = place
+        .iter()
+        .zip(["a", "b", "c", "d", "e", "f"])
+        .map(|((x, y), name)| {
+            let ground = at(*x, *y, -1.0);
+            support(name, at(*x, *y, 0.0), SupportKind::Link { ground })
+        });
+    diagnosed(Space::Spatial, links.collect(), vec![])
+}
+
+pub fn three_cables() -> Sample {
+    let feet = [("a", 1.0, 0.0), ("b", -1.0, 1.0), ("c", -1.0, -1.0)];
+    let cables = feet.iter().map(|(name, x, y)| {
+        let ground = at(0.0, 0.0, 2.0);
+        support(name, at(*x, *y, 0.0), SupportKind::Cable { ground })
+    });
+    diagnosed(Space::Spatial, cables.collect(), vec![])
+}
+
+pub fn hinged_hatch() -> Sample {
+    let hinge = SupportKind::Hinge {
+        axis: Direction::Along(Coordinates::Space([1.0, 0.0, 0.0])),
+        couples: true,
+    };
+    diagnosed(
+        Space::Spatial,
+        vec![support("H", at(0.0, 0.0, 0.0), hinge)],
+        vec![],
+    )
+}
+
+pub fn swinging_beam() -> Sample {
+    let pin = support("P", plane(0.0, 0.0), SupportKind::Pin);
+    diagnosed(Space::Planar, vec![pin], vec![downwards()])
+}
+
+pub fn simple_beam() -> Sample {
+    let pin = support("A", plane(0.0, 0.0), SupportKind::Pin);
+    let roller = support("B", plane(2.0, 0.0), roller_up());
+    diagnosed(Space::Planar, vec![pin, roller], vec![downwards()])
+}
+
+pub fn two_beam_pins() -> Sample {
+    let pin = |name, x| support(name, plane(x, 0.0), SupportKind::Pin);
+    diagnosed(
+        Space::Planar,
+        vec![pin("A", 0.0), pin("B", 2.0)],
+        vec![downwards()],
+    )
+}
+
+pub fn fixed_and_propped() -> Sample {
+    let fixed = support("A", plane(0.0, 0.0), SupportKind::Fixed);
+    let prop = support("B", plane(2.0, 0.0), roller_up());
+    diagnosed(Space::Planar, vec![fixed, prop], vec![downwards()])
+}
