@@ -4,6 +4,7 @@
 //! Reading, checking and saving live beside the types; mechanics does not.
 
 mod body;
+pub mod builtin;
 mod check;
 mod decode;
 mod load;

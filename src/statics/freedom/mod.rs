@@ -137,7 +137,8 @@ pub(super) fn tidy_direction(direction: &Unit<Vector3<f64>>) -> Unit<Vector3<f64
         .iter()
         .find(|x| x.abs() > largest * (1.0 - NEGLIGIBLE))
         .copied();
-    Unit::new_normalize(clean * leading.unwrap_or(1.0).signum())
+    // Adding zero makes one of the two zeros.
+    Unit::new_normalize((clean * leading.unwrap_or(1.0).signum()).add_scalar(0.0))
 }
 
 fn snapped(point: &Point3<f64>, length: f64) -> Point3<f64> {

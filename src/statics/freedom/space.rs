@@ -97,12 +97,12 @@ impl FreeSpace {
 
     /// Directions in which lines through a point are free axes; none to three, orthonormal.
     pub(super) fn axes_through(&self, point: &Point3<f64>) -> Vec<Vector3<f64>> {
-        self.kernel(|twist| twist.velocity_at(point, &self.reference))
+        let angular = self
+            .kernel(|twist| twist.velocity_at(point, &self.reference))
             .into_iter()
-            .map(|coefficients| self.combination(coefficients).angular)
-            .filter(|angular| angular.norm() * self.length > NEGLIGIBLE)
-            .map(|angular| angular.normalize())
-            .collect()
+            .map(|coefficients| self.combination(coefficients).angular * self.length);
+        // Twists that are square to each other seldom have angular parts that are, too.
+        orthonormal(angular)
     }
 
     /// Adds candidates in order, each that is free and independent of those before, until the basis is complete.
@@ -140,6 +140,20 @@ fn extend_span(spanned: &mut Vec<Vector6<f64>>, vector: &Vector6<f64>) -> bool {
         spanned.push(rest / size);
     }
     size > INDEPENDENT
+}
+
+/// An orthonormal basis of what vectors of order one span.
+fn orthonormal(vectors: impl IntoIterator<Item = Vector3<f64>>) -> Vec<Vector3<f64>> {
+    let mut basis: Vec<Vector3<f64>> = Vec::new();
+    for vector in vectors {
+        let rest = basis
+            .iter()
+            .fold(vector, |rest, unit| rest - unit * unit.dot(&vector));
+        if rest.norm() > NEGLIGIBLE {
+            basis.push(rest.normalize());
+        }
+    }
+    basis
 }
 
 /// Length of what an orthonormal set leaves of a vector.
