@@ -3,7 +3,7 @@
 mod cases;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use sixhold::statics::{Diagnosis, Model, Tolerance};
+use sixhold::statics::{Diagnosis, ExactRank, Model, NumericRank, ReactionMatrix, Tolerance};
 use std::hint::black_box;
 
 fn diagnose(criterion: &mut Criterion) {
@@ -30,5 +30,29 @@ fn lay_out(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, diagnose, lay_out);
+fn rank(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("numeric rank");
+    for links in [6, 100, 10_000] {
+        for (family, scene) in cases::families(links) {
+            let matrix =
+                ReactionMatrix::new(&Model::new(&scene).expect("the case is a valid scene"));
+            group.bench_function(format!("{links} links, {family}"), |bencher| {
+                bencher.iter(|| NumericRank::new(black_box(&matrix), Tolerance::default()));
+            });
+        }
+    }
+    group.finish();
+    let mut group = criterion.benchmark_group("exact rank");
+    for links in [6, 100, 10_000] {
+        for (family, scene) in cases::families(links) {
+            let model = Model::new(&scene).expect("the case is a valid scene");
+            group.bench_function(format!("{links} links, {family}"), |bencher| {
+                bencher.iter(|| ExactRank::of(black_box(&model)));
+            });
+        }
+    }
+    group.finish();
+}
+
+criterion_group!(benches, diagnose, rank, lay_out);
 criterion_main!(benches);

@@ -14,10 +14,10 @@ pub fn families(links: usize) -> [(&'static str, Scene); 2] {
         scatter.push(link(
             index,
             body,
-            [numbers.next(), numbers.next(), numbers.next() - 2.0],
+            [numbers.next(), numbers.next(), numbers.next()],
         ));
         // The ground end lies on the z axis: every link meets that line.
-        meeting.push(link(index, body, [0.0, 0.0, numbers.next() - 2.0]));
+        meeting.push(link(index, body, [0.0, 0.0, numbers.next()]));
     }
     [
         ("held", scene(scatter)),
@@ -61,6 +61,6 @@ struct Numbers(u64);
 impl Numbers {
     fn next(&mut self) -> f64 {
         self.0 = self.0 * 48_271 % 2_147_483_647;
-        (self.0 % 2001) as f64 / 1000.0 - 1.0
+        ((self.0 % 2001) as f64 - 1000.0) / 1000.0
     }
 }

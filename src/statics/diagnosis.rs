@@ -1,7 +1,7 @@
 //! The diagnosis: everything that is known about a model, computed once and read by every output.
 
 use super::equilibrium::{self, CaseAnswer};
-use super::exact::{self, ExactRank};
+use super::exact::ExactRank;
 use super::freedom::{self, FreeMotion};
 use super::matrix::ReactionMatrix;
 use super::model::Model;
@@ -106,7 +106,7 @@ impl Diagnosis {
         let shared_axes = shared_axis::shared_axes(model, &free_motions);
         Self {
             counts,
-            exact: exact::rank(model),
+            exact: ExactRank::of(model),
             reason: reason::reason(model, &counts, &free_motions, &shared_axes),
             cases: equilibrium::answers(model, &matrix, &numeric, &free_motions),
             other_reading: other_reading(model, tolerance),

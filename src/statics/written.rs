@@ -1,7 +1,6 @@
 //! Directions as they follow from written decimals, kept unnormalised so that they can be ranked exactly.
 
 use nalgebra::{Unit, Vector3};
-use num_traits::{CheckedAdd, CheckedMul, CheckedSub, Zero};
 
 /// A direction built from the decimals of a scene by differences and cross products only.
 ///
@@ -47,7 +46,7 @@ impl WrittenDirection {
             Self::Vector(components) => Vector3::from(*components),
             Self::Between { from, to } => Vector3::from(*to) - Vector3::from(*from),
             Self::Cross(left, right) => left.rounded().cross(&right.rounded()),
-            Self::Angle(degrees) => match quarter_turns(*degrees) {
+            Self::Angle(degrees) => match Self::quarter_turns(*degrees) {
                 Some([x, y]) => Vector3::new(f64::from(x), f64::from(y), 0.0),
                 None => {
                     let (sine, cosine) = degrees.to_radians().sin_cos();
@@ -68,11 +67,11 @@ impl WrittenDirection {
         match self {
             Self::Vector(_) | Self::Between { .. } => true,
             Self::Cross(left, right) => left.is_exact() && right.is_exact(),
-            Self::Angle(degrees) => quarter_turns(*degrees).is_some(),
+            Self::Angle(degrees) => Self::quarter_turns(*degrees).is_some(),
         }
     }
 
-    /// Every number that the direction is built from.
+    /// Every number that the direction is built from, in a fixed order.
     pub(super) fn visit_numbers(&self, visit: &mut impl FnMut(f64)) {
         match self {
             Self::Vector(components) => components.iter().for_each(|number| visit(*number)),
@@ -81,7 +80,7 @@ impl WrittenDirection {
                 left.visit_numbers(visit);
                 right.visit_numbers(visit);
             }
-            Self::Angle(degrees) if quarter_turns(*degrees).is_none() => {
+            Self::Angle(degrees) if Self::quarter_turns(*degrees).is_none() => {
                 let (sine, cosine) = degrees.to_radians().sin_cos();
                 visit(cosine);
                 visit(sine);
@@ -90,57 +89,23 @@ impl WrittenDirection {
         }
     }
 
-    /// The direction in whole numbers, given the whole number that each written one stands for.
-    ///
-    /// An inexact angle is taken as its rounded sine and cosine. `None` on overflow.
-    pub(super) fn whole<T>(&self, whole: &impl Fn(f64) -> Option<T>) -> Option<[T; 3]>
-    where
-        T: Clone + Zero + From<i8> + CheckedAdd + CheckedMul + CheckedSub,
-    {
-        let triple = |numbers: &[f64; 3]| -> Option<[T; 3]> {
-            Some([whole(numbers[0])?, whole(numbers[1])?, whole(numbers[2])?])
-        };
+    /// log₂ of a bound on the components, given that of the numbers they are built from.
+    pub(super) fn bits(&self, numbers: f64) -> f64 {
         match self {
-            Self::Vector(components) => triple(components),
-            Self::Between { from, to } => {
-                let (from, to) = (triple(from)?, triple(to)?);
-                Some([
-                    to[0].checked_sub(&from[0])?,
-                    to[1].checked_sub(&from[1])?,
-                    to[2].checked_sub(&from[2])?,
-                ])
-            }
-            Self::Cross(left, right) => whole_cross(&left.whole(whole)?, &right.whole(whole)?),
-            Self::Angle(degrees) => match quarter_turns(*degrees) {
-                Some([x, y]) => Some([T::from(x), T::from(y), T::zero()]),
-                None => {
-                    let (sine, cosine) = degrees.to_radians().sin_cos();
-                    Some([whole(cosine)?, whole(sine)?, T::zero()])
-                }
-            },
+            Self::Vector(_) | Self::Angle(_) => numbers,
+            Self::Between { .. } => numbers + 1.0,
+            Self::Cross(left, right) => left.bits(numbers) + right.bits(numbers) + 1.0,
         }
     }
-}
 
-/// `left × right` in whole numbers; `None` on overflow.
-pub(super) fn whole_cross<T>(left: &[T; 3], right: &[T; 3]) -> Option<[T; 3]>
-where
-    T: CheckedMul + CheckedSub,
-{
-    let minor = |i: usize, j: usize| {
-        left[i]
-            .checked_mul(&right[j])?
-            .checked_sub(&left[j].checked_mul(&right[i])?)
-    };
-    Some([minor(1, 2)?, minor(2, 0)?, minor(0, 1)?])
-}
-
-fn quarter_turns(degrees: f64) -> Option<[i8; 2]> {
-    match degrees.rem_euclid(360.0) {
-        0.0 => Some([1, 0]),
-        90.0 => Some([0, 1]),
-        180.0 => Some([-1, 0]),
-        270.0 => Some([0, -1]),
-        _ => None,
+    /// Sine and cosine of an angle that is a multiple of 90 degrees, cosine first.
+    pub(super) fn quarter_turns(degrees: f64) -> Option<[i8; 2]> {
+        match degrees.rem_euclid(360.0) {
+            0.0 => Some([1, 0]),
+            90.0 => Some([0, 1]),
+            180.0 => Some([-1, 0]),
+            270.0 => Some([0, -1]),
+            _ => None,
+        }
     }
 }

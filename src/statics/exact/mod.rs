@@ -1,0 +1,216 @@
+//! Exact rank: the reactions as the decimals that the user wrote, ranked without rounding.
+//!
+//! Every written decimal times one power of ten is a whole number, the length of a column does not matter to
+//! rank, and directions are built by differences and cross products only: so each column is six whole numbers.
+//! Their rank is computed modulo primes. Modulo one prime it can only come out too small; were it too small
+//! modulo every prime used, some non-zero minor would be divisible by all of them, and so by their product.
+//! Primes are taken until that product exceeds what Hadamard's inequality allows any minor: then the largest
+//! rank found is the rank. (von zur Gathen & Gerhard, *Modern Computer Algebra*, sections 5.5 and 16.2.)
+
+mod decimal;
+mod prime_field;
+
+use super::model::{Model, ReactionKind};
+use super::written::WrittenDirection;
+use crate::scene::Space;
+use decimal::Decimal;
+use prime_field::PrimeField;
+
+/// Rank over the rational numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ExactRank {
+    /// The rank.
+    pub rank: usize,
+    /// Whether every direction follows exactly from the decimals; not so for angles off the quarter turns,
+    /// which are ranked as rounded.
+    pub as_written: bool,
+}
+
+impl ExactRank {
+    /// Ranks the reactions of a model.
+    pub fn of(model: &Model) -> Self {
+        let written = Written::of(model);
+        let needed = (written.bits_of_minors(model) / prime_field::BITS).ceil() as usize;
+        let full = model.space.motions();
+        let mut rank = 0;
+        for field in PrimeField::all().take(needed.max(1)) {
+            rank = rank.max(written.rank_modulo(model, field));
+            if rank == full {
+                break;
+            }
+        }
+        Self {
+            rank,
+            as_written: model
+                .reactions
+                .iter()
+                .all(|r| r.written_direction.is_exact()),
+        }
+    }
+}
+
+/// The decimals that the reactions of a model are built from, in the order in which they are visited.
+struct Written {
+    decimals: Vec<Decimal>,
+    /// Every decimal times ten to this power is a whole number.
+    places: i32,
+    /// log₂ of the largest of those whole numbers.
+    bits: f64,
+}
+
+impl Written {
+    fn of(model: &Model) -> Self {
+        let mut decimals = Vec::with_capacity(12 * model.reactions.len());
+        let mut largest = 1.0_f64;
+        let mut visit = |number: f64| {
+            largest = largest.max(number.abs());
+            decimals.push(Decimal::of(number));
+        };
+        for reaction in &model.reactions {
+            reaction.written_direction.visit_numbers(&mut visit);
+            reaction
+                .written_point
+                .iter()
+                .for_each(|number| visit(*number));
+        }
+        let places = decimals.iter().map(|d| -d.exponent).fold(0, i32::max);
+        Self {
+            decimals,
+            places,
+            bits: largest.log2() + f64::from(places) * std::f64::consts::LOG2_10,
+        }
+    }
+
+    /// log₂ of a bound on every minor: a product of at most six (three) columns' lengths.
+    fn bits_of_minors(&self, model: &Model) -> f64 {
+        let rows = model.space.motions() as f64;
+        let direction = |direction: &WrittenDirection| direction.bits(self.bits);
+        let widest = model
+            .reactions
+            .iter()
+            .map(|r| direction(&r.written_direction))
+            .fold(0.0, f64::max);
+        // An entry of p × n is a sum of two products; a column is at most √6 times its largest entry.
+        let entry = widest + self.bits + 1.0;
+        rows * (entry + rows.log2() / 2.0) + SLACK
+    }
+
+    fn rank_modulo(&self, model: &Model, field: PrimeField) -> usize {
+        let powers = field.powers_of_ten(self.places as usize + 1);
+        let mut numbers = self
+            .decimals
+            .iter()
+            .map(|d| field.decimal(d, &powers, self.places));
+        // Exhausting the decimals is impossible: they were collected by the same walk.
+        let mut next = || numbers.next().unwrap_or(0);
+        let motions = model.space.motions();
+        let mut free: Vec<[u64; 6]> = (0..motions)
+            .map(|i| std::array::from_fn(|j| u64::from(i == j)))
+            .collect();
+        for reaction in &model.reactions {
+            if free.is_empty() {
+                break;
+            }
+            let direction = whole_direction(&reaction.written_direction, field, &mut next);
+            let point = [next(), next(), next()];
+            let column = column(reaction.kind, &direction, &point, field);
+            take_away(&mut free, &restrict(&column, model.space), field);
+        }
+        motions - free.len()
+    }
+}
+
+/// Room for the rounding of logarithms.
+const SLACK: f64 = 2.0;
+
+/// `(n; p × n)` or `(0; n)`.
+fn column(
+    kind: ReactionKind,
+    direction: &[u64; 3],
+    point: &[u64; 3],
+    field: PrimeField,
+) -> [u64; 6] {
+    let (force, moment) = match kind {
+        ReactionKind::Couple => ([0; 3], *direction),
+        ReactionKind::Force => (*direction, field.cross(point, direction)),
+    };
+    [
+        force[0], force[1], force[2], moment[0], moment[1], moment[2],
+    ]
+}
+
+/// The rows of the space first: fx fy mz in the plane.
+fn restrict(column: &[u64; 6], space: Space) -> [u64; 6] {
+    match space {
+        Space::Spatial => *column,
+        Space::Planar => [column[0], column[1], column[5], 0, 0, 0],
+    }
+}
+
+fn whole_direction(
+    direction: &WrittenDirection,
+    field: PrimeField,
+    next: &mut impl FnMut() -> u64,
+) -> [u64; 3] {
+    match direction {
+        WrittenDirection::Vector(_) => [next(), next(), next()],
+        WrittenDirection::Between { .. } => {
+            let from = [next(), next(), next()];
+            from.map(|start| field.sub(next(), start))
+        }
+        WrittenDirection::Cross(left, right) => {
+            let left = whole_direction(left, field, next);
+            let right = whole_direction(right, field, next);
+            field.cross(&left, &right)
+        }
+        WrittenDirection::Angle(degrees) => match WrittenDirection::quarter_turns(*degrees) {
+            Some(turned) => [
+                field.whole(turned[0].into()),
+                field.whole(turned[1].into()),
+                0,
+            ],
+            None => [next(), next(), 0],
+        },
+    }
+}
+
+/// Takes from the free motions what a column stops: none if it does no work on any of them, else one.
+fn take_away(free: &mut Vec<[u64; 6]>, column: &[u64; 6], field: PrimeField) {
+    let Some(stopped) = free
+        .iter()
+        .position(|motion| field.dot(motion, column) != 0)
+    else {
+        return;
+    };
+    let pivot = free.swap_remove(stopped);
+    let pivot_power = field.dot(&pivot, column);
+    for motion in free.iter_mut() {
+        let power = field.dot(motion, column);
+        for (entry, other) in motion.iter_mut().zip(&pivot) {
+            *entry = field.sub(field.mul(*entry, pivot_power), field.mul(*other, power));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_motion_is_taken_away_once() {
+        let field = PrimeField::all().next().expect("there are primes");
+        let mut free: Vec<[u64; 6]> = (0..3)
+            .map(|i| std::array::from_fn(|j| u64::from(i == j)))
+            .collect();
+        for column in [[1, 2, 3], [2, 4, 6], [0, 1, 1], [1, 3, 4]] {
+            take_away(
+                &mut free,
+                &[column[0], column[1], column[2], 0, 0, 0],
+                field,
+            );
+        }
+        assert_eq!(free.len(), 1);
+        assert_eq!(field.dot(&free[0], &[1, 2, 3]), 0);
+        assert_eq!(field.dot(&free[0], &[0, 1, 1]), 0);
+    }
+}

@@ -1,0 +1,151 @@
+//! Arithmetic modulo primes just below 2³¹, in which products fit 64 bits.
+
+use std::sync::LazyLock;
+
+use super::decimal::Decimal;
+
+/// The whole numbers modulo a prime.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct PrimeField {
+    prime: u64,
+}
+
+/// Bits that every prime used is worth at least: all lie above 2³⁰.
+pub(super) const BITS: f64 = 30.0;
+
+/// Enough for the decimals of usual scenes; further ones are searched for when needed.
+static FIRST: LazyLock<Vec<u64>> = LazyLock::new(|| below(1 << 31).take(32).collect());
+
+impl PrimeField {
+    /// Different primes between 2³⁰ and 2³¹, largest first.
+    pub(super) fn all() -> impl Iterator<Item = Self> {
+        let last = FIRST.last().copied().unwrap_or(1 << 31);
+        FIRST
+            .iter()
+            .copied()
+            .chain(below(last))
+            .map(|prime| Self { prime })
+    }
+
+    pub(super) fn sub(self, a: u64, b: u64) -> u64 {
+        (a + self.prime - b) % self.prime
+    }
+
+    pub(super) fn mul(self, a: u64, b: u64) -> u64 {
+        a * b % self.prime
+    }
+
+    /// `left × right`.
+    pub(super) fn cross(self, l: &[u64; 3], r: &[u64; 3]) -> [u64; 3] {
+        // Two products below 2⁶² each, so the sum needs no reduction in between.
+        let minor = |i: usize, j: usize| (l[i] * r[j] + (self.prime - l[j]) * r[i]) % self.prime;
+        [minor(1, 2), minor(2, 0), minor(0, 1)]
+    }
+
+    pub(super) fn dot(self, a: &[u64], b: &[u64]) -> u64 {
+        a.iter()
+            .zip(b)
+            .fold(0, |sum, (x, y)| (sum + x * y) % self.prime)
+    }
+
+    pub(super) fn whole(self, number: i64) -> u64 {
+        // The remainder is not negative and below the prime.
+        number.rem_euclid(self.prime as i64) as u64
+    }
+
+    /// `decimal · 10^places`, which must be a whole number.
+    pub(super) fn decimal(self, decimal: &Decimal, powers: &[u64], places: i32) -> u64 {
+        let power = usize::try_from(decimal.exponent + places).unwrap_or(0);
+        let whole = self.whole(decimal.mantissa);
+        match powers.get(power) {
+            Some(ten) => self.mul(whole, *ten),
+            None => self.mul(whole, power_of(10, power as u64, self.prime)),
+        }
+    }
+
+    /// 10⁰, 10¹, … 10^(count − 1).
+    pub(super) fn powers_of_ten(self, count: usize) -> Vec<u64> {
+        std::iter::successors(Some(1), |power| Some(self.mul(*power, 10)))
+            .take(count)
+            .collect()
+    }
+}
+
+fn below(limit: u64) -> impl Iterator<Item = u64> {
+    (1 << 30..limit)
+        .rev()
+        .filter(|candidate| is_prime(*candidate))
+}
+
+/// Miller's test; bases 2, 3, 5, 7 decide every number below 3 215 031 751.
+/// (Pomerance, Selfridge & Wagstaff 1980, table 1; Jaeschke 1993.)
+fn is_prime(number: u64) -> bool {
+    if number % 2 == 0 {
+        return false;
+    }
+    let halvings = (number - 1).trailing_zeros();
+    let odd = (number - 1) >> halvings;
+    [2, 3, 5, 7].iter().all(|base| {
+        let mut power = power_of(*base, odd, number);
+        if power == 1 || power == number - 1 {
+            return true;
+        }
+        (1..halvings).any(|_| {
+            power = power * power % number;
+            power == number - 1
+        })
+    })
+}
+
+fn power_of(base: u64, mut exponent: u64, modulus: u64) -> u64 {
+    let (mut power, mut square) = (1, base % modulus);
+    while exponent > 0 {
+        if exponent & 1 == 1 {
+            power = power * square % modulus;
+        }
+        square = square * square % modulus;
+        exponent >>= 1;
+    }
+    power
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 2³¹ − 1 is the Mersenne prime that Euler proved; the next ones are checked by division.
+    #[test]
+    fn primes_are_prime_and_differ() {
+        let primes: Vec<u64> = PrimeField::all()
+            .take(40)
+            .map(|field| field.prime)
+            .collect();
+        assert_eq!(primes[0], 2_147_483_647);
+        assert!(primes.windows(2).all(|pair| pair[0] > pair[1]));
+        for prime in primes {
+            assert!(
+                (3..46_341).step_by(2).all(|divisor| prime % divisor != 0),
+                "{prime}"
+            );
+        }
+        assert!(!is_prime(2_147_483_645) && !is_prime(1_073_741_825));
+    }
+
+    #[test]
+    fn arithmetic_agrees_with_whole_numbers() {
+        let field = PrimeField::all().next().expect("there are primes");
+        assert_eq!(field.sub(3, 4), field.whole(-1));
+        assert_eq!(
+            field.cross(&[1, 2, 3], &[4, 5, 6]),
+            [-3, 6, -3].map(|n| field.whole(n))
+        );
+        assert_eq!(field.dot(&[1, 2], &[field.whole(-2), 1]), 0);
+        let powers = field.powers_of_ten(3);
+        let hundredths = Decimal::of(-1.25);
+        assert_eq!(field.decimal(&hundredths, &powers, 2), field.whole(-125));
+        assert_eq!(
+            field.decimal(&hundredths, &powers, 8),
+            field.whole(-125_000_000)
+        );
+    }
+}
