@@ -4,5 +4,6 @@
 //! Plugins share the few resources of `state`: what is shown, how it plays, how it looks.
 
 pub mod framing;
+pub mod offscreen;
 pub mod stage;
 pub mod state;

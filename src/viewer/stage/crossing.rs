@@ -54,6 +54,12 @@ impl StageFrame {
         vector(&((point - self.centre) / self.size))
     }
 
+    /// The point of the scene, m, at stage coordinates.
+    pub fn scene_point(&self, point: Vec3) -> Point3<f64> {
+        let [x, y, z] = point.to_array().map(f64::from);
+        self.centre + Vector3::new(x, y, z) * self.size
+    }
+
     /// A length in units of the stage.
     pub fn length(&self, metres: f64) -> f32 {
         (metres / self.size) as f32

@@ -1,0 +1,352 @@
+//! Pictures without a window and without a display server: the same stage, rendered into an image.
+//!
+//! Nothing in a picture depends on the clock: the phase says where in its swing the body is.
+
+use std::panic;
+use std::sync::mpsc::{Receiver, channel};
+
+use bevy::app::{AppLabel, PluginsState, SubApps};
+use bevy::camera::RenderTarget;
+use bevy::core_pipeline::tonemapping::{DebandDither, Tonemapping};
+use bevy::image::Image;
+use bevy::log::LogPlugin;
+use bevy::prelude::*;
+use bevy::render::pipelined_rendering::PipelinedRenderingPlugin;
+use bevy::render::render_resource::{
+    CachedPipelineState, PipelineCache, PollType, TextureFormat, TextureUsages,
+};
+use bevy::render::renderer::{RenderDevice, initialize_renderer};
+use bevy::render::settings::{
+    Backends, PowerPreference, RenderCreation, RenderResources, WgpuSettings,
+};
+use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
+use bevy::render::{RenderApp, RenderPlugin};
+use bevy::window::ExitCondition;
+use bevy::winit::WinitPlugin;
+use image::RgbaImage;
+use thiserror::Error;
+
+use super::framing::{Bounds, CameraPose, CameraSettings, camera_pose};
+use super::stage::StagePlugin;
+use super::state::{Look, Playback, Shown, ViewerSystems};
+use crate::theme::{Theme, ThemeName};
+
+/// What a picture is to show of a scene.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PictureSettings {
+    /// Pixels across, 16 to [`LARGEST`].
+    pub width: u32,
+    /// Pixels down, 16 to [`LARGEST`].
+    pub height: u32,
+    /// Where in its swing the body is: 0 as written, −1 and 1 at the ends.
+    pub phase: f32,
+    /// Swing relative to the default one, > 0.
+    pub amplitude: f32,
+    /// Camera.
+    pub camera: CameraSettings,
+    /// Colours.
+    pub theme: ThemeName,
+}
+
+impl Default for PictureSettings {
+    fn default() -> Self {
+        Self {
+            width: 1280,
+            height: 720,
+            phase: 0.0,
+            amplitude: 1.0,
+            camera: CameraSettings::default(),
+            theme: ThemeName::default(),
+        }
+    }
+}
+
+/// Most pixels to a side.
+pub const LARGEST: u32 = 8192;
+const SMALLEST: u32 = 16;
+
+/// Why there is no picture.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum PictureError {
+    /// No graphics driver, not even a software one.
+    #[error(
+        "no graphics driver was found to draw with; a software one is enough \
+         (on Debian and Ubuntu: the package mesa-vulkan-drivers)"
+    )]
+    NoAdapter,
+    /// A size that cannot be drawn.
+    #[error(
+        "a picture of {width} × {height} pixels cannot be drawn; each side must be 16 to {LARGEST}"
+    )]
+    Size {
+        /// Pixels across.
+        width: u32,
+        /// Pixels down.
+        height: u32,
+    },
+    /// A number that is not finite or out of its range.
+    #[error("{what} must be {allowed}")]
+    Setting {
+        /// Which one.
+        what: &'static str,
+        /// Which values are allowed.
+        allowed: &'static str,
+    },
+    /// The driver refused a shader, or never finished.
+    #[error("the graphics driver gave no picture: {reason}")]
+    Driver {
+        /// What it said.
+        reason: String,
+    },
+}
+
+/// A picture, and how it was projected.
+#[derive(Debug, Clone)]
+pub struct Picture {
+    /// The pixels.
+    pub image: RgbaImage,
+    /// The camera that they were seen by.
+    pub camera: CameraPose,
+}
+
+/// Draws one picture.
+///
+/// # Errors
+/// A [`PictureError`] where the settings are out of range or the machine cannot draw.
+pub fn picture(shown: Shown, settings: &PictureSettings) -> Result<Picture, PictureError> {
+    check(settings)?;
+    let renderer = renderer()?;
+    let mut studio = Studio::new(shown, settings, renderer)?;
+    studio.warm_up()?;
+    let image = studio.shoot()?;
+    Ok(Picture {
+        image,
+        camera: studio.pose,
+    })
+}
+
+fn check(settings: &PictureSettings) -> Result<(), PictureError> {
+    let PictureSettings { width, height, .. } = *settings;
+    let sides = SMALLEST..=LARGEST;
+    if !sides.contains(&width) || !sides.contains(&height) {
+        return Err(PictureError::Size { width, height });
+    }
+    if !(-1.0..=1.0).contains(&settings.phase) {
+        return Err(PictureError::Setting {
+            what: "the phase",
+            allowed: "from -1 to 1",
+        });
+    }
+    if !(settings.amplitude > 0.0 && settings.amplitude.is_finite()) {
+        return Err(PictureError::Setting {
+            what: "the amplitude",
+            allowed: "above 0",
+        });
+    }
+    Ok(())
+}
+
+/// The driver to draw with.
+///
+/// bevy's own search panics where there is none; that panic, and no other, is turned into an error here.
+fn renderer() -> Result<RenderResources, PictureError> {
+    let settings = WgpuSettings {
+        power_preference: PowerPreference::LowPower,
+        ..default()
+    };
+    let backends = settings.backends.unwrap_or(Backends::all());
+    let asking = std::thread::current().id();
+    let usual = std::sync::Arc::new(panic::take_hook());
+    let others = usual.clone();
+    panic::set_hook(Box::new(move |info| {
+        if std::thread::current().id() != asking {
+            others(info);
+        }
+    }));
+    let found = panic::catch_unwind(|| {
+        bevy::tasks::block_on(initialize_renderer(backends, None, &settings))
+    });
+    panic::set_hook(Box::new(move |info| usual(info)));
+    found.map_err(|_| PictureError::NoAdapter)
+}
+
+/// An app that draws into an image.
+struct Studio {
+    apps: SubApps,
+    target: Handle<Image>,
+    pose: CameraPose,
+}
+
+/// Updates before a picture is given up.
+const PATIENCE: usize = 600;
+
+impl Studio {
+    fn new(
+        shown: Shown,
+        settings: &PictureSettings,
+        renderer: RenderResources,
+    ) -> Result<Self, PictureError> {
+        let mut app = App::new();
+        app.add_plugins(windowless(renderer));
+        app.add_plugins(StagePlugin);
+        app.configure_sets(
+            Update,
+            (
+                ViewerSystems::Input,
+                ViewerSystems::Play,
+                ViewerSystems::Stage,
+            )
+                .chain(),
+        );
+        app.insert_resource(shown)
+            .insert_resource(Look {
+                theme: settings.theme,
+                software: false,
+                reactions: true,
+                loads: true,
+                motion: true,
+                reduced_motion: true,
+            })
+            .insert_resource(Playback {
+                playing: false,
+                position: settings.phase,
+                amplitude: settings.amplitude,
+                speed: 1.0,
+            });
+        while app.plugins_state() == PluginsState::Adding {
+            bevy::tasks::tick_global_task_pools_on_main_thread();
+        }
+        app.finish();
+        app.cleanup();
+        let mut studio = Self {
+            apps: std::mem::take(app.sub_apps_mut()),
+            target: Handle::default(),
+            pose: camera_pose(&Bounds::default(), &settings.camera, 1.0),
+        };
+        // The first update composes the stage, so that the camera knows what it is to see.
+        studio.step()?;
+        studio.place_camera(settings);
+        Ok(studio)
+    }
+
+    fn place_camera(&mut self, settings: &PictureSettings) {
+        let PictureSettings { width, height, .. } = *settings;
+        let world = self.apps.main.world_mut();
+        let mut image =
+            Image::new_target_texture(width, height, TextureFormat::Rgba8UnormSrgb, None);
+        image.texture_descriptor.usage |= TextureUsages::COPY_SRC;
+        self.target = world.resource_mut::<Assets<Image>>().add(image);
+        let bounds = world.resource::<Bounds>();
+        self.pose = camera_pose(bounds, &settings.camera, width as f32 / height as f32);
+        let background = Theme::of(settings.theme).background;
+        world.spawn((
+            Camera3d::default(),
+            Camera {
+                clear_color: Color::srgb_u8(background.0, background.1, background.2).into(),
+                ..default()
+            },
+            RenderTarget::from(self.target.clone()),
+            self.pose.transform(),
+            self.pose.projection(),
+            Tonemapping::None,
+            DebandDither::Disabled,
+            Msaa::Sample4,
+        ));
+    }
+
+    /// Runs the app until every shader is ready and has been so for a few frames.
+    fn warm_up(&mut self) -> Result<(), PictureError> {
+        let mut ready = 0;
+        for _ in 0..PATIENCE {
+            self.step()?;
+            ready = if self.pipelines_ready()? {
+                ready + 1
+            } else {
+                0
+            };
+            if ready == 3 {
+                return Ok(());
+            }
+        }
+        Err(driver("its shaders were never ready"))
+    }
+
+    fn pipelines_ready(&self) -> Result<bool, PictureError> {
+        let render = self
+            .apps
+            .sub_apps
+            .get(&RenderApp.intern())
+            .ok_or_else(|| driver("there is no renderer"))?;
+        for pipeline in render.world().resource::<PipelineCache>().pipelines() {
+            match &pipeline.state {
+                CachedPipelineState::Ok(_) => {}
+                CachedPipelineState::Queued | CachedPipelineState::Creating(_) => return Ok(false),
+                CachedPipelineState::Err(error) => return Err(driver(&error.to_string())),
+            }
+        }
+        Ok(true)
+    }
+
+    /// The next frame.
+    fn shoot(&mut self) -> Result<RgbaImage, PictureError> {
+        let captured = self.ask_for_frame();
+        for _ in 0..PATIENCE {
+            self.step()?;
+            if let Ok(image) = captured.try_recv() {
+                let image = image.try_into_dynamic();
+                return image
+                    .map(|image| image.into_rgba8())
+                    .map_err(|error| driver(&error.to_string()));
+            }
+        }
+        Err(driver("the frame never came back"))
+    }
+
+    fn ask_for_frame(&mut self) -> Receiver<Image> {
+        let (send, receive) = channel();
+        let world = self.apps.main.world_mut();
+        world.spawn(Screenshot::image(self.target.clone())).observe(
+            move |captured: On<ScreenshotCaptured>| {
+                // The receiver is gone only after it has given up.
+                let _ = send.send(captured.image.clone());
+            },
+        );
+        receive
+    }
+
+    fn step(&mut self) -> Result<(), PictureError> {
+        self.apps.update();
+        let device = self.apps.main.world().resource::<RenderDevice>();
+        let wait = PollType::Wait {
+            submission_index: None,
+            timeout: None,
+        };
+        match device.wgpu_device().poll(wait) {
+            Ok(_) => Ok(()),
+            Err(error) => Err(driver(&error.to_string())),
+        }
+    }
+}
+
+fn driver(reason: &str) -> PictureError {
+    PictureError::Driver {
+        reason: reason.to_owned(),
+    }
+}
+
+fn windowless(renderer: RenderResources) -> bevy::app::PluginGroupBuilder {
+    DefaultPlugins
+        .set(WindowPlugin {
+            primary_window: None,
+            exit_condition: ExitCondition::DontExit,
+            ..default()
+        })
+        .set(RenderPlugin {
+            render_creation: RenderCreation::Manual(renderer),
+            synchronous_pipeline_compilation: true,
+            ..default()
+        })
+        .disable::<LogPlugin>()
+        .disable::<WinitPlugin>()
+        .disable::<PipelinedRenderingPlugin>()
+}

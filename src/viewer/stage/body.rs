@@ -1,0 +1,127 @@
+//! The body as the renderer wants it, and what hardware must know of it: its girth at a point, and on which side it lies.
+
+use bevy::prelude::*;
+
+use super::crossing::{StageFrame, vector};
+use super::draft::Draft;
+use super::paint::Paint;
+use crate::scene::solid::Solid;
+
+/// The body's surface in stage coordinates.
+#[derive(Debug, Clone, Default)]
+pub struct BodySurface {
+    positions: Vec<Vec3>,
+    normals: Vec<Vec3>,
+    triangles: Vec<[u32; 3]>,
+}
+
+impl BodySurface {
+    /// Gathers the solids of a body.
+    pub fn new(solids: &[Solid], frame: &StageFrame) -> Self {
+        let mut surface = Self::default();
+        for solid in solids {
+            let first = surface.positions.len() as u32;
+            surface
+                .positions
+                .extend(solid.positions.iter().map(|p| frame.point(p)));
+            surface.normals.extend(solid.normals.iter().map(vector));
+            surface
+                .triangles
+                .extend(solid.triangles.iter().map(|t| t.map(|i| first + i)));
+        }
+        surface
+    }
+
+    /// Corner positions.
+    pub fn positions(&self) -> &[Vec3] {
+        &self.positions
+    }
+
+    /// Adds the surface to a draft.
+    pub fn draw(&self, draft: &mut Draft, paint: Paint) {
+        draft.within(bevy::math::Affine3A::IDENTITY).paint(paint);
+        let mut first = None;
+        for (position, normal) in self.positions.iter().zip(&self.normals) {
+            let index = draft.corner(*position, *normal);
+            first.get_or_insert(index);
+        }
+        let Some(first) = first else { return };
+        for triangle in &self.triangles {
+            draft.triangle(triangle.map(|i| first + i));
+        }
+    }
+
+    /// Distance of a point from the surface; infinite without a surface.
+    pub fn girth(&self, point: Vec3) -> f32 {
+        self.faces()
+            .map(|face| nearest(face, point).distance(point))
+            .fold(f32::INFINITY, f32::min)
+    }
+
+    /// Direction from the body's mass near a point to the point, shorter where the body lies all around it.
+    pub fn away(&self, point: Vec3) -> Vec3 {
+        let (mut sum, mut weight) = (Vec3::ZERO, 0.0);
+        for face in self.faces() {
+            let centre = (face[0] + face[1] + face[2]) / 3.0;
+            let area = (face[1] - face[0]).cross(face[2] - face[0]).length();
+            let share = area / (centre.distance_squared(point) + 0.02);
+            sum += centre * share;
+            weight += share;
+        }
+        if weight > 0.0 {
+            point - sum / weight
+        } else {
+            Vec3::ZERO
+        }
+    }
+
+    fn faces(&self) -> impl Iterator<Item = [Vec3; 3]> {
+        self.triangles
+            .iter()
+            .map(|triangle| triangle.map(|i| self.positions[i as usize]))
+    }
+}
+
+/// Point of a triangle nearest to `p`: inside its face if the foot of the perpendicular lies there, else on an edge.
+fn nearest([a, b, c]: [Vec3; 3], p: Vec3) -> Vec3 {
+    let normal = (b - a).cross(c - a);
+    let square = normal.length_squared();
+    if square > 0.0 {
+        let inside = |u: Vec3, v: Vec3| (v - u).cross(p - u).dot(normal) >= 0.0;
+        if inside(a, b) && inside(b, c) && inside(c, a) {
+            return p - normal * ((p - a).dot(normal) / square);
+        }
+    }
+    let on_edge = |u: Vec3, v: Vec3| {
+        let edge = v - u;
+        let part = (p - u).dot(edge) / edge.length_squared().max(f32::MIN_POSITIVE);
+        u + edge * part.clamp(0.0, 1.0)
+    };
+    let closer = |x: Vec3, y: Vec3| {
+        if x.distance_squared(p) <= y.distance_squared(p) {
+            x
+        } else {
+            y
+        }
+    };
+    closer(closer(on_edge(a, b), on_edge(b, c)), on_edge(c, a))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nearest_points_of_a_triangle() {
+        let triangle = [Vec3::ZERO, Vec3::X, Vec3::Y];
+        assert_eq!(
+            nearest(triangle, Vec3::new(0.2, 0.2, 3.0)),
+            Vec3::new(0.2, 0.2, 0.0)
+        );
+        assert_eq!(
+            nearest(triangle, Vec3::new(0.5, -2.0, 0.0)),
+            Vec3::new(0.5, 0.0, 0.0)
+        );
+        assert_eq!(nearest(triangle, Vec3::new(9.0, -2.0, 1.0)), Vec3::X);
+    }
+}

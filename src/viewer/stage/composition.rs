@@ -1,0 +1,267 @@
+//! The whole picture of a scene as drafts, before anything is handed to the renderer.
+
+use bevy::prelude::*;
+use nalgebra::Point3;
+
+use super::body::BodySurface;
+use super::crossing::StageFrame;
+use super::draft::Draft;
+use super::hardware::{self, Bench, Rod, Site};
+use super::paint::{Light, Paint, Palette, between};
+use super::strokes::Group;
+use super::swing::{default_swing, distance_from_axis};
+use super::{arrows, axis, floor, loads, sweep};
+use crate::scene::{Space, solid};
+use crate::statics::{AppliedLoad, FreeMotion, Model};
+use crate::viewer::framing::Bounds;
+use crate::viewer::state::{Label, LabelRole, Look, Shown};
+
+/// Everything that is drawn of a scene, in stage coordinates.
+pub struct Composition {
+    /// How the scene maps onto the stage.
+    pub frame: StageFrame,
+    /// What stays: hardware on the ground, the floor.
+    pub still: Draft,
+    /// What moves with the body: its surface and its side of the hardware.
+    pub moving: Draft,
+    /// What moves, as a shadow on the floor; empty without a floor.
+    pub shadow: Draft,
+    /// Height of the floor.
+    pub floor: f32,
+    /// The body as a ghost at an end of its swing; empty where nothing moves.
+    pub ghost: Draft,
+    /// Rods of links and cables.
+    pub rods: Vec<Rod>,
+    /// Colour and light of the rods.
+    pub rod_paint: Paint,
+    /// Strokes.
+    pub groups: Vec<Group>,
+    /// Names that belong to no stroke.
+    pub labels: Vec<Label>,
+    /// What must be in view.
+    pub bounds: Bounds,
+    /// Default swing of the selected motion, rad or m; 0 where nothing moves.
+    pub swing: f64,
+}
+
+impl Composition {
+    /// Composes a scene; `amplitude` is relative to the default swing.
+    pub fn new(shown: &Shown, look: &Look, amplitude: f64) -> Self {
+        let palette = Palette::named(look.theme);
+        let solids = solid::of_body(&shown.scene);
+        let body_points: Vec<Point3<f64>> =
+            solids.iter().flat_map(|s| s.positions.clone()).collect();
+        let extent = extent(&shown.model, shown.case, &body_points);
+        let frame = StageFrame::around(&extent, shown.model.space);
+        let body = BodySurface::new(&solids, &frame);
+        let light = Light::from_above(frame.up(), frame.front());
+        let mut composition = Self {
+            frame,
+            still: Draft::new(light),
+            moving: Draft::new(light),
+            shadow: Draft::new(light),
+            floor: 0.0,
+            ghost: Draft::new(light),
+            rods: Vec::new(),
+            rod_paint: Paint::solid(palette.hardware),
+            groups: Vec::new(),
+            labels: Vec::new(),
+            bounds: Bounds::default(),
+            swing: 0.0,
+        };
+        composition.add_solids(&shown.model, &body, palette);
+        composition.add_strokes(shown, look, &body, &body_points, amplitude, &palette);
+        composition.add_floor(shown.model.space, &body, &palette);
+        composition.fit(shown);
+        composition
+    }
+
+    /// Body and hardware, each support with its name.
+    fn add_solids(&mut self, model: &Model, body: &BodySurface, palette: Palette) {
+        let empty = self.still.clone();
+        let size = hardware_size(body);
+        let mut bench = Bench::new(empty.clone(), empty, palette, size);
+        let site = Site {
+            model,
+            frame: &self.frame,
+            body,
+        };
+        for support in &model.supports {
+            let seat = hardware::draw(&site, support, &mut bench, &mut self.rods);
+            let below = seat.point - seat.up * (4.2 * seat.size);
+            let at = match support.ground {
+                Some(ground) => self.frame.point(&ground) + (below - seat.point) * 0.6,
+                None => below,
+            };
+            self.labels.push(Label {
+                text: support.name.clone(),
+                at: self.frame.scene_point(at),
+                moves: false,
+                role: LabelRole::Support,
+            });
+        }
+        self.still = bench.ground;
+        self.moving = bench.body;
+        body.draw(&mut self.moving, Paint::solid(palette.body));
+    }
+
+    fn add_strokes(
+        &mut self,
+        shown: &Shown,
+        look: &Look,
+        body: &BodySurface,
+        body_points: &[Point3<f64>],
+        amplitude: f64,
+        palette: &Palette,
+    ) {
+        let model = &shown.model;
+        if look.reactions {
+            let answer = shown.diagnosis.cases.get(shown.case);
+            let answer = answer.filter(|answer| answer.loaded);
+            let groups = arrows::reactions(model, answer, &self.frame, palette);
+            self.groups.extend(groups);
+        }
+        if look.loads {
+            let groups = loads::loads(model, shown.case, body, &self.frame, palette);
+            self.groups.extend(groups);
+        }
+        let Some(motion) = shown.diagnosis.free_motions.get(shown.motion) else {
+            return;
+        };
+        self.swing = default_swing(motion, reach(motion, body_points), self.frame.size());
+        if look.motion {
+            self.add_motion(shown, motion, body, body_points, amplitude, palette);
+        }
+    }
+
+    fn add_motion(
+        &mut self,
+        shown: &Shown,
+        motion: &FreeMotion,
+        body: &BodySurface,
+        body_points: &[Point3<f64>],
+        amplitude: f64,
+        palette: &Palette,
+    ) {
+        let shared = shown
+            .diagnosis
+            .shared_axes
+            .iter()
+            .find(|axis| axis.motion == shown.motion);
+        let mut seen = extremes(self.still.positions());
+        seen.extend(extremes(self.moving.positions()));
+        let frame = &self.frame;
+        self.groups.extend(axis::axis(
+            &shown.model,
+            motion,
+            shared,
+            &seen,
+            frame,
+            palette,
+        ));
+        let swing = self.swing * amplitude;
+        self.groups.push(sweep::sweep(
+            &shown.model,
+            motion,
+            swing,
+            body_points,
+            frame,
+            palette,
+        ));
+        let ghost = between(palette.background, palette.motion, 0.9).with_alpha(GHOST);
+        body.draw(&mut self.ghost, Paint::flat(ghost));
+    }
+
+    /// A floor below spatial scenes, and the shadow that falls on it.
+    fn add_floor(&mut self, space: Space, body: &BodySurface, palette: &Palette) {
+        if space == Space::Planar {
+            return;
+        }
+        let solids = self.still.positions().iter().chain(self.moving.positions());
+        let (low, reach) = solids.fold((0.0_f32, 0.0_f32), |(low, reach), point| {
+            (low.min(point.z), reach.max(point.truncate().length()))
+        });
+        self.floor = low - 0.04;
+        floor::draw(&mut self.still, self.floor, reach * 1.3, palette);
+        let shadow = between(palette.floor, LinearRgba::BLACK, 0.45);
+        body.draw(&mut self.shadow, Paint::flat(shadow));
+    }
+
+    fn fit(&mut self, shown: &Shown) {
+        let turn = self.frame.turn();
+        let mut points = extremes(self.moving.positions());
+        points.extend(self.rods.iter().map(|rod| rod.ground));
+        for draft in self.groups.iter().map(|group| &group.draft) {
+            points.extend(extremes(draft.positions()));
+        }
+        points.extend(self.labels.iter().map(|label| self.frame.point(&label.at)));
+        points.retain(|point| point.is_finite() && point.length() < FARTHEST);
+        self.bounds = Bounds {
+            axis: shown
+                .diagnosis
+                .free_motions
+                .get(shown.motion)
+                .map(|motion| self.frame.world_direction(&motion.direction)),
+            planar: shown.model.space == Space::Planar,
+            ..Bounds::of_points(points.into_iter().map(|point| turn * point).collect())
+        };
+    }
+}
+
+/// Opacity of a ghost.
+const GHOST: f32 = 0.2;
+/// What lies farther out than this is not fitted into the picture.
+const FARTHEST: f32 = 3.0;
+
+/// What the stage is scaled by: the body, its supports with their ground ends, its loads.
+fn extent(model: &Model, case: usize, body: &[Point3<f64>]) -> Vec<Point3<f64>> {
+    let mut points = body.to_vec();
+    for support in &model.supports {
+        points.push(support.point);
+        points.extend(support.ground);
+    }
+    for load in model.cases.get(case).map_or(&[][..], |case| &case.loads) {
+        match load {
+            AppliedLoad::Force { at, .. } | AppliedLoad::Weight { at, .. } => points.push(*at),
+            AppliedLoad::Couple { at, .. } => points.extend(*at),
+            AppliedLoad::Distributed { ends, .. } => points.extend(ends),
+        }
+    }
+    points
+}
+
+/// Smaller hardware on a body that is small beside its links.
+fn hardware_size(body: &BodySurface) -> f32 {
+    let (low, high) = body.positions().iter().fold(
+        (Vec3::INFINITY, Vec3::NEG_INFINITY),
+        |(low, high), point| (low.min(*point), high.max(*point)),
+    );
+    if low.x > high.x {
+        return hardware::SIZE;
+    }
+    hardware::SIZE.min((0.09 * low.distance(high)).max(0.4 * hardware::SIZE))
+}
+
+fn reach(motion: &FreeMotion, body: &[Point3<f64>]) -> f64 {
+    body.iter()
+        .map(|point| distance_from_axis(motion, point))
+        .fold(0.0, f64::max)
+}
+
+/// The outermost points in many directions: enough to fit and measure by.
+fn extremes(points: &[Vec3]) -> Vec<Vec3> {
+    let steps = [-1.0, 0.0, 1.0];
+    let directions = steps.iter().flat_map(|x| {
+        steps
+            .iter()
+            .flat_map(move |y| steps.map(move |z| Vec3::new(*x, *y, z)))
+    });
+    directions
+        .filter_map(|direction| {
+            points
+                .iter()
+                .max_by(|a, b| a.dot(direction).total_cmp(&b.dot(direction)))
+                .copied()
+        })
+        .collect()
+}

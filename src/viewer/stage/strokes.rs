@@ -1,0 +1,156 @@
+//! What strokes are gathered in: drafts that stay, drafts that ride on a body point, and the labels beside them.
+
+use bevy::prelude::*;
+use nalgebra::Point3;
+
+use super::crossing::StageFrame;
+use super::draft::Draft;
+use super::paint::{Light, Paint};
+use crate::viewer::state::{Label, LabelRole};
+
+/// Strokes that belong together and follow one body point, or none.
+#[derive(Debug, Clone)]
+pub struct Group {
+    /// What is drawn.
+    pub draft: Draft,
+    /// The body point that it follows without turning, m.
+    pub anchor: Option<Point3<f64>>,
+    /// Names and values.
+    pub labels: Vec<Label>,
+    frame: StageFrame,
+}
+
+impl Group {
+    /// Nothing yet.
+    pub fn new(frame: &StageFrame, anchor: Option<Point3<f64>>) -> Self {
+        Self {
+            draft: Draft::new(Light::from_above(frame.up(), frame.front())),
+            anchor,
+            labels: Vec::new(),
+            frame: *frame,
+        }
+    }
+
+    /// Colours what follows.
+    pub fn colour(&mut self, colour: LinearRgba) -> &mut Draft {
+        self.draft.paint(Paint::flat(colour))
+    }
+
+    /// Writes at a point of the stage.
+    pub fn label(&mut self, text: impl Into<String>, at: Vec3, role: LabelRole) {
+        self.labels.push(Label {
+            text: text.into(),
+            at: self.frame.scene_point(at),
+            moves: false,
+            role,
+        });
+    }
+}
+
+/// Sizes of a stroke's shaft and head.
+#[derive(Debug, Clone, Copy)]
+pub struct Gauge {
+    /// Radius of the shaft.
+    pub shaft: f32,
+    /// Radius of the head's base.
+    pub head: f32,
+    /// Length of the head.
+    pub head_length: f32,
+    /// Facets around: 4 for block heads.
+    pub around: usize,
+}
+
+impl Gauge {
+    /// Reactions.
+    pub const SLIM: Self = Self {
+        shaft: 0.0095,
+        head: 0.031,
+        head_length: 0.082,
+        around: 16,
+    };
+    /// Loads.
+    pub const HEAVY: Self = Self {
+        shaft: 0.021,
+        head: 0.058,
+        head_length: 0.1,
+        around: 4,
+    };
+    /// One of a row.
+    pub const ROW: Self = Self {
+        shaft: 0.009,
+        head: 0.03,
+        head_length: 0.055,
+        around: 4,
+    };
+    /// Free motion.
+    pub const SWEEP: Self = Self {
+        shaft: 0.011,
+        head: 0.038,
+        head_length: 0.085,
+        around: 16,
+    };
+}
+
+/// Straight arrow from tail to tip.
+pub fn arrow(draft: &mut Draft, tail: Vec3, tip: Vec3, gauge: &Gauge) {
+    let way = (tip - tail).normalize_or_zero();
+    let head_length = gauge.head_length.min(tail.distance(tip) * 0.6);
+    let neck = tip - way * head_length;
+    draft.faceted_rod(tail, neck, gauge.shaft, gauge.around);
+    draft.cone(neck, tip, gauge.head, gauge.around);
+}
+
+/// Arrow along a path, with a head at its end and, if `both`, at its start.
+pub fn path_arrow(draft: &mut Draft, path: &[Vec3], gauge: &Gauge, both: bool) {
+    draft.tube(path, gauge.shaft, gauge.around.max(8));
+    let mut head = |from: Option<&Vec3>, end: Option<&Vec3>| {
+        if let (Some(from), Some(end)) = (from, end) {
+            let way = (*end - *from).normalize_or_zero();
+            draft.cone(
+                *end,
+                *end + way * gauge.head_length,
+                gauge.head,
+                gauge.around,
+            );
+        }
+    };
+    let last = path.len();
+    head(path.get(last.wrapping_sub(2)), path.last());
+    if both {
+        head(path.get(1), path.first());
+    }
+}
+
+/// Open ring with a head: a couple about `axis`, right-handed.
+pub fn ring(draft: &mut Draft, centre: Vec3, axis: Vec3, radius: f32, gauge: &Gauge) {
+    const OPEN: f32 = 1.15;
+    let (u, v) = axis.any_orthonormal_pair();
+    // A right-handed pair about the axis.
+    let v = if u.cross(v).dot(axis) < 0.0 { -v } else { v };
+    let steps = 40;
+    let path: Vec<Vec3> = (0..=steps)
+        .map(|i| {
+            let turn = (std::f32::consts::TAU - OPEN) * i as f32 / steps as f32;
+            let (sin, cos) = turn.sin_cos();
+            centre + (u * cos + v * sin) * radius
+        })
+        .collect();
+    path_arrow(draft, &path, gauge, false);
+}
+
+/// Dashed line: lengths of stroke and gap repeat along it.
+pub fn dashes(draft: &mut Draft, from: Vec3, to: Vec3, radius: f32, pattern: &[f32]) {
+    let length = from.distance(to);
+    let way = (to - from).normalize_or_zero();
+    let mut at = 0.0;
+    for (i, step) in pattern.iter().cycle().enumerate() {
+        if at >= length || *step <= 0.0 {
+            break;
+        }
+        if i % 2 == 0 {
+            let end = (at + step).min(length);
+            draft.faceted_rod(from + way * at, from + way * end, radius, 8);
+        }
+        at += step;
+    }
+}

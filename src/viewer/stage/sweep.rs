@@ -1,0 +1,98 @@
+//! The selected free motion as a stroke: arc, helix or parallel tracks, with heads at both ends.
+
+use bevy::prelude::*;
+use nalgebra::Point3;
+
+use super::StageFrame;
+use super::crossing::vector;
+use super::paint::Palette;
+use super::strokes::{Gauge, Group, path_arrow};
+use super::swing::{distance_from_axis, telling_points};
+use crate::motion;
+use crate::statics::{FreeMotion, Model, MotionKind};
+use crate::viewer::state::LabelRole;
+
+/// Points along a swept path.
+const STEPS: usize = 40;
+/// How far outside the body an arc runs.
+const OUTSIDE: f64 = 0.05;
+/// Smallest radius of an arc.
+const SMALLEST: f64 = 0.16;
+/// Radius of the helix about the axis of a screw.
+const HELIX: f32 = 0.11;
+
+/// Paths of the points that tell the motion best, swept `swing` to each side.
+pub fn sweep(
+    model: &Model,
+    motion: &FreeMotion,
+    swing: f64,
+    body: &[Point3<f64>],
+    frame: &StageFrame,
+    palette: &Palette,
+) -> Group {
+    let mut group = Group::new(frame, None);
+    group.colour(palette.motion);
+    let points = telling_points(motion, body);
+    let lifted = points.iter().map(|point| lift(motion, point, frame.size()));
+    for point in lifted {
+        let path = path(motion, &point, swing, frame);
+        path_arrow(&mut group.draft, &path, &Gauge::SWEEP, true);
+    }
+    if motion.kind == MotionKind::Screw {
+        helix(&mut group, motion, frame);
+    }
+    if let (MotionKind::Translation, Some(point)) = (motion.kind, points.first()) {
+        let words = if model.reactions.is_empty() {
+            "free to slide"
+        } else {
+            "all reactions are square to this direction"
+        };
+        let end = frame.point(point) + vector(&motion.direction) * (frame.length(swing) + 0.12);
+        group.label(words, end, LabelRole::Motion);
+    }
+    group
+}
+
+/// The point moved out of the body, away from the axis.
+fn lift(motion: &FreeMotion, point: &Point3<f64>, size: f64) -> Point3<f64> {
+    if motion.kind == MotionKind::Translation {
+        return *point;
+    }
+    let axis = motion.direction.into_inner();
+    let from_axis = point - motion.point;
+    let out = from_axis - axis * from_axis.dot(&axis);
+    let distance = distance_from_axis(motion, point);
+    let wanted = (distance + OUTSIDE * size).max(SMALLEST * size);
+    point - out + out.try_normalize(0.0).unwrap_or_default() * wanted
+}
+
+fn path(motion: &FreeMotion, point: &Point3<f64>, swing: f64, frame: &StageFrame) -> Vec<Vec3> {
+    (0..=STEPS)
+        .map(|i| {
+            let amount = swing * (2.0 * i as f64 / STEPS as f64 - 1.0);
+            frame.point(&(motion::pose(motion, amount) * point))
+        })
+        .collect()
+}
+
+/// The screw's own helix about its axis, true to its pitch, as far as four turns or the scene's size.
+fn helix(group: &mut Group, motion: &FreeMotion, frame: &StageFrame) {
+    const SPAN: f32 = 0.7;
+    const TURNS: f32 = 4.0;
+    let pitch = frame.length(motion.pitch);
+    let axis = vector(&motion.direction);
+    let (u, v) = axis.any_orthonormal_pair();
+    let v = if u.cross(v).dot(axis) < 0.0 { -v } else { v };
+    let point = frame.point(&motion.point);
+    let middle = point - axis * point.dot(axis);
+    let angle = (SPAN / pitch.abs()).min(TURNS * std::f32::consts::TAU);
+    let steps = (angle * 6.0).ceil().max(8.0) as usize;
+    let path: Vec<Vec3> = (0..=steps)
+        .map(|i| {
+            let turn = angle * (i as f32 / steps as f32 - 0.5);
+            let (sin, cos) = turn.sin_cos();
+            middle + axis * (pitch * turn) + (u * cos + v * sin) * HELIX
+        })
+        .collect();
+    path_arrow(&mut group.draft, &path, &Gauge::SLIM, false);
+}

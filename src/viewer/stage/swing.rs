@@ -1,0 +1,110 @@
+//! How far a free motion swings unless asked otherwise, and which points of the body show it best.
+
+use nalgebra::Point3;
+
+use crate::statics::{FreeMotion, MotionKind};
+
+/// Largest turn to each side, rad.
+const WIDEST: f64 = 0.7;
+/// Travel of the outermost point to each side, relative to the scene's size.
+const TRAVEL: f64 = 0.4;
+/// Travel of a sliding body to each side, relative to the scene's size.
+const SLIDE: f64 = 0.25;
+
+/// Default swing to each side: radians, or metres for a translation.
+///
+/// `reach` is the largest distance of a body point from the motion's axis, `size` the scene's, both m.
+pub fn default_swing(motion: &FreeMotion, reach: f64, size: f64) -> f64 {
+    match motion.kind {
+        MotionKind::Translation => SLIDE * size,
+        _ => {
+            let turn = (TRAVEL * size / reach.max(f64::MIN_POSITIVE)).min(WIDEST);
+            let advance = SLIDE * size / motion.pitch.abs().max(f64::MIN_POSITIVE);
+            turn.min(advance)
+        }
+    }
+}
+
+/// Distance of a point from the axis of a motion, m; 0 for a translation.
+pub fn distance_from_axis(motion: &FreeMotion, point: &Point3<f64>) -> f64 {
+    match motion.kind {
+        MotionKind::Translation => 0.0,
+        _ => (point - motion.point).cross(&motion.direction).norm(),
+    }
+}
+
+/// The body points whose paths are drawn: the outermost for a turn, up to three far apart for a translation.
+pub fn telling_points(motion: &FreeMotion, body: &[Point3<f64>]) -> Vec<Point3<f64>> {
+    let outermost = |worth: &dyn Fn(&Point3<f64>) -> f64| {
+        body.iter()
+            .max_by(|a, b| worth(a).total_cmp(&worth(b)))
+            .copied()
+    };
+    if motion.kind != MotionKind::Translation {
+        return outermost(&|point| distance_from_axis(motion, point))
+            .into_iter()
+            .collect();
+    }
+    let Some(first) = body.first() else {
+        return Vec::new();
+    };
+    let mut chosen: Vec<Point3<f64>> = Vec::new();
+    for _ in 0..3 {
+        let apart = |point: &Point3<f64>| {
+            let from = if chosen.is_empty() {
+                std::slice::from_ref(first)
+            } else {
+                &chosen[..]
+            };
+            from.iter()
+                .map(|other| (point - other).cross(&motion.direction).norm())
+                .fold(f64::INFINITY, f64::min)
+        };
+        chosen.extend(outermost(&apart));
+    }
+    chosen
+}
+
+#[cfg(test)]
+mod tests {
+    use nalgebra::{Unit, Vector3};
+
+    use super::*;
+    use crate::statics::{Family, Twist};
+
+    fn motion(kind: MotionKind, pitch: f64) -> FreeMotion {
+        FreeMotion {
+            kind,
+            direction: Vector3::z_axis(),
+            point: Point3::origin(),
+            pitch,
+            twist: Twist::translation(&Unit::new_normalize(Vector3::z())),
+            family: Family::Alone,
+        }
+    }
+
+    #[test]
+    fn the_swing_stays_in_view() {
+        let turn = default_swing(&motion(MotionKind::Rotation, 0.0), 1.0, 1.0);
+        assert!((turn * 1.0 - TRAVEL).abs() < 1e-12);
+        let far = default_swing(&motion(MotionKind::Rotation, 0.0), 50.0, 1.0);
+        assert!((far * 50.0 - TRAVEL).abs() < 1e-12);
+        assert_eq!(
+            default_swing(&motion(MotionKind::Rotation, 0.0), 0.0, 1.0),
+            WIDEST
+        );
+        let steep = default_swing(&motion(MotionKind::Screw, -20.0), 1.0, 1.0);
+        assert!((steep * 20.0 - SLIDE).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_turn_is_told_by_its_outermost_point() {
+        let body = [
+            Point3::new(0.0, 0.0, 9.0),
+            Point3::new(2.0, 1.0, 0.0),
+            Point3::new(1.0, 0.0, 0.0),
+        ];
+        let points = telling_points(&motion(MotionKind::Rotation, 0.0), &body);
+        assert_eq!(points, vec![body[1]]);
+    }
+}
