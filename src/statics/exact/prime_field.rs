@@ -80,7 +80,7 @@ fn below(limit: u64) -> impl Iterator<Item = u64> {
 /// Miller's test; bases 2, 3, 5, 7 decide every number below 3 215 031 751.
 /// (Pomerance, Selfridge & Wagstaff 1980, table 1; Jaeschke 1993.)
 fn is_prime(number: u64) -> bool {
-    if number % 2 == 0 {
+    if number.is_multiple_of(2) {
         return false;
     }
     let halvings = (number - 1).trailing_zeros();
