@@ -13,6 +13,7 @@ mod places;
 mod problem;
 mod read;
 pub mod solid;
+mod split;
 mod support;
 mod syntax;
 pub mod units;

@@ -1,20 +1,20 @@
 //! Scene text as a tree of nodes that know where they stand.
 //!
-//! The `ron` crate does all tokenising. A [`Node`] is a slice of the text that holds one value; [`Node::value`] opens it
-//! one level deep, its parts being nodes again. What a value means is no matter of this file.
+//! The `ron` crate decides what is a scene text and what a number or text in it means. A [`Node`] is a slice of the
+//! accepted text that holds one value; [`Node::value`] opens it one level deep, its parts being nodes again.
 
 use std::borrow::Cow;
 use std::fmt;
 
-use ron::value::RawValue;
-use serde::de::{Deserialize, Deserializer as _, IgnoredAny, MapAccess, SeqAccess, Visitor};
+use serde::de::{Deserialize, IgnoredAny, Visitor};
 
 use super::problem::{Explain, Position};
+use super::split::{Part, parts, skip_space};
 
 /// One value of the text.
 #[derive(Debug, Clone, Copy)]
 pub struct Node<'de> {
-    /// The text from the value's first character on; white space and comments may follow the value.
+    /// The text of the value alone.
     text: &'de str,
     /// Where the value starts, in bytes from the start of the whole text.
     pub offset: usize,
@@ -77,32 +77,86 @@ impl<'de> Node<'de> {
             return Err((Some(Position::START), SyntaxFault::Extension));
         }
         ron::from_str::<IgnoredAny>(source).map_err(fault)?;
-        Ok(Self::at(source, start.remainder()))
-    }
-
-    fn at(source: &'de str, part: &'de str) -> Self {
-        Self {
-            text: part,
-            offset: offset_within(source, part),
-        }
+        let document = parts(start.remainder()).first().map(|part| part.value);
+        let text = document.ok_or((None, SyntaxFault::Empty))?;
+        let offset = offset_within(source, text);
+        Ok(Self { text, offset })
     }
 
     /// Word in front of the value: the `Hinge` of `Hinge(…)`; empty for none.
     pub fn name(&self) -> &'de str {
-        let end = self
-            .text
-            .find(|c: char| !(c.is_alphanumeric() || c == '_'))
-            .unwrap_or(self.text.len());
-        &self.text[..end]
+        let end = self.text.find(|c: char| !(c.is_alphanumeric() || c == '_'));
+        &self.text[..end.unwrap_or(self.text.len())]
     }
 
     /// The value, opened one level deep.
     pub fn value(&self) -> Value<'de> {
-        // The document has been read through once, so the only failures left are number ranges, whose parts are no nodes.
-        ron::Deserializer::from_str(self.text)
-            .ok()
-            .and_then(|mut text| text.deserialize_any(Opener(*self)).ok())
-            .unwrap_or(Value::Other)
+        let between = |open: char, close: char| self.text.strip_prefix(open)?.strip_suffix(close);
+        if let Some(inside) = between('[', ']') {
+            return Value::List(self.values(parts(inside)));
+        }
+        if let Some(inside) = between('{', '}') {
+            return self.map(inside);
+        }
+        match between('"', '"') {
+            Some(inside) if !inside.contains('\\') => Value::Text(inside.into()),
+            _ => self.named_value(),
+        }
+    }
+
+    /// A value in parentheses, with or without a name; a bare word; or a scalar.
+    fn named_value(&self) -> Value<'de> {
+        let name = self.name();
+        let rest = skip_space(&self.text[name.len()..]);
+        let is_word = name.starts_with(|c: char| !c.is_ascii_digit()) && !is_reserved(name);
+        match rest
+            .strip_prefix('(')
+            .and_then(|rest| rest.strip_suffix(')'))
+        {
+            Some(inside) if name.is_empty() || is_word => self.parentheses(inside),
+            None if rest.is_empty() && is_word => Value::Word,
+            _ => self.scalar(),
+        }
+    }
+
+    fn parentheses(&self, inside: &'de str) -> Value<'de> {
+        let parts = parts(inside);
+        if parts.first().is_none_or(|part| part.key.is_none()) {
+            return Value::Tuple(self.values(parts));
+        }
+        let field = |Part { key, value }| {
+            let key = key?;
+            Some(Field {
+                key,
+                key_offset: self.child(key).offset,
+                node: self.child(value),
+            })
+        };
+        Value::Fields(parts.into_iter().filter_map(field).collect())
+    }
+
+    fn map(&self, inside: &'de str) -> Value<'de> {
+        let entry = |Part { key, value }| Some((self.child(key?), self.child(value)));
+        Value::Map(parts(inside).into_iter().filter_map(entry).collect())
+    }
+
+    fn values(&self, parts: Vec<Part<'de>>) -> Vec<Self> {
+        parts
+            .into_iter()
+            .map(|part| self.child(part.value))
+            .collect()
+    }
+
+    fn scalar(&self) -> Value<'de> {
+        let is_plain =
+            |byte: u8| byte.is_ascii_digit() || matches!(byte, b'.' | b'-' | b'+' | b'e');
+        if self.text.bytes().all(is_plain)
+            && let Ok(number) = self.text.parse()
+        {
+            return Value::Number(number);
+        }
+        // Ranges of numbers, which no visitor here takes, fail.
+        ron::from_str(self.text).unwrap_or(Value::Other)
     }
 
     /// What a reader of the file sees here, for "found …".
@@ -133,14 +187,17 @@ impl<'de> Node<'de> {
         }
     }
 
-    fn child(&self, raw: &'de str) -> Self {
-        // Skips the white space and comments that a raw value may begin with.
-        let text = ron::Deserializer::from_str(raw).map_or(raw, |raw| raw.remainder());
-        Self {
-            text,
-            offset: self.offset + offset_within(self.text, text),
-        }
+    fn child(&self, text: &'de str) -> Self {
+        let offset = self.offset + offset_within(self.text, text);
+        Self { text, offset }
     }
+}
+
+/// Words that are values of their own.
+fn is_reserved(word: &str) -> bool {
+    matches!(word, "Some" | "None" | "true" | "false")
+        || word.starts_with("inf")
+        || word.starts_with("NaN")
 }
 
 /// At most 40 characters of a text, for messages.
@@ -156,14 +213,20 @@ fn offset_within(whole: &str, part: &str) -> usize {
     (part.as_ptr() as usize).saturating_sub(whole.as_ptr() as usize)
 }
 
-/// Opens a node one level deep.
-struct Opener<'de>(Node<'de>);
+/// Reads a scalar.
+struct Scalar;
 
-impl<'de> Visitor<'de> for Opener<'de> {
+impl<'de> Deserialize<'de> for Value<'de> {
+    fn deserialize<D: serde::Deserializer<'de>>(text: D) -> Result<Self, D::Error> {
+        text.deserialize_any(Scalar)
+    }
+}
+
+impl<'de> Visitor<'de> for Scalar {
     type Value = Value<'de>;
 
     fn expecting(&self, formatter: &mut fmt::Formatter) -> fmt::Result {
-        formatter.write_str("any value")
+        formatter.write_str("a scalar")
     }
 
     fn visit_bool<E>(self, switch: bool) -> Result<Value<'de>, E> {
@@ -204,43 +267,6 @@ impl<'de> Visitor<'de> for Opener<'de> {
 
     fn visit_some<D: serde::Deserializer<'de>>(self, inner: D) -> Result<Value<'de>, D::Error> {
         IgnoredAny::deserialize(inner).map(|_| Value::Optional)
-    }
-
-    fn visit_unit<E>(self) -> Result<Value<'de>, E> {
-        Ok(match self.0.name() {
-            "" => Value::Tuple(Vec::new()),
-            _ => Value::Word,
-        })
-    }
-
-    fn visit_seq<A: SeqAccess<'de>>(self, mut parts: A) -> Result<Value<'de>, A::Error> {
-        let mut items = Vec::new();
-        while let Some(raw) = parts.next_element::<&'de RawValue>()? {
-            items.push(self.0.child(raw.get_ron()));
-        }
-        Ok(match self.0.text.starts_with('[') {
-            true => Value::List(items),
-            false => Value::Tuple(items),
-        })
-    }
-
-    fn visit_map<A: MapAccess<'de>>(self, mut parts: A) -> Result<Value<'de>, A::Error> {
-        if self.0.text.starts_with('{') {
-            let mut entries = Vec::new();
-            while let Some((key, value)) = parts.next_entry::<&RawValue, &RawValue>()? {
-                entries.push((self.0.child(key.get_ron()), self.0.child(value.get_ron())));
-            }
-            return Ok(Value::Map(entries));
-        }
-        let mut fields = Vec::new();
-        while let Some((key, value)) = parts.next_entry::<&'de str, &RawValue>()? {
-            fields.push(Field {
-                key,
-                key_offset: self.0.offset + offset_within(self.0.text, key),
-                node: self.0.child(value.get_ron()),
-            });
-        }
-        Ok(Value::Fields(fields))
     }
 }
 
