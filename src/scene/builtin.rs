@@ -60,6 +60,7 @@ mod tests {
         let mut files: Vec<String> = std::fs::read_dir(folder)
             .unwrap()
             .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .filter(|name| name.ends_with(".ron"))
             .collect();
         files.sort();
         let mut listed: Vec<String> = names().map(|name| format!("{name}.ron")).collect();

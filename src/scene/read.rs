@@ -51,7 +51,7 @@ pub fn read_str(name: &str, text: &str) -> Result<Loaded, ReadError> {
     if !findings.unreadable {
         check::check(&scene, &places, &mut findings);
     }
-    let (failed, left_out) = (findings.has_errors(), findings.left_out);
+    let (failed, left_out) = (findings.failed, findings.left_out);
     let problems = placed(findings, text);
     if failed {
         let file = name.to_owned();

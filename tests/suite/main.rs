@@ -1,5 +1,6 @@
 //! Every integration test, in one binary: each further one would link bevy again.
 
+mod arbitrary_scenes;
 mod architecture;
 mod builtin_scenes;
 mod golden;

@@ -55,6 +55,8 @@ pub enum Flaw {
     LegsInLine,
     #[error("the gusset reaches further than the shorter leg, which is {leg} long")]
     LongGusset { leg: f64 },
+    #[error("the support \"{name}\" is {distance} off the body")]
+    OffTheBody { name: String, distance: String },
     #[error("the bore is as wide as the disc or wider")]
     WideBore,
     #[error("the groove is as deep as the rim or deeper")]
@@ -88,6 +90,9 @@ impl Explain for Flaw {
                 "name it in `points: {\"A\": (…)}` or write its coordinates"
             }
             Self::UnknownPoint { known, .. } => &format!("the points are {}", known.join(", ")),
+            Self::OffTheBody { .. } => {
+                "hold the body where it is, or add the shape that reaches there"
+            }
             Self::RepeatedName { .. } => "give each its own name",
             Self::ZeroDirection { .. } => "any length will do but 0",
             Self::NormalAlongRail => "the normal leads from the rail into the wheel",

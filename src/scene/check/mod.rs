@@ -39,6 +39,10 @@ pub fn check(scene: &Scene, places: &Places, findings: &mut Findings) {
             checker.load(load, at);
         }
     }
+    // Solids of a body that is not whole would say nothing about where its supports stand.
+    if !checker.findings.failed {
+        checker.supports_off_the_body();
+    }
 }
 
 /// A scene under check.

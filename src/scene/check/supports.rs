@@ -1,7 +1,8 @@
 //! Checks on supports.
 
 use super::super::places::ItemPlaces;
-use super::super::{Direction, Support, SupportKind};
+use super::super::syntax::clipped;
+use super::super::{Direction, Support, SupportKind, solid};
 use super::{Checker, Flaw, are_parallel};
 
 impl Checker<'_> {
@@ -42,6 +43,32 @@ impl Checker<'_> {
                 .error(at.of("ground"), Flaw::GroundAtBody { what });
         }
     }
+
+    /// A warning only: the lug that reaches there may have been left out on purpose.
+    pub fn supports_off_the_body(&mut self) {
+        let corners = self.scene.body.iter().map(|shape| shape.places().len());
+        if corners.sum::<usize>() > MOST_CORNERS {
+            return;
+        }
+        let unit = self.scene.units.length;
+        for (index, metres) in solid::stands_off(self.scene) {
+            let (support, at) = (&self.scene.supports[index], &self.places.supports[index]);
+            let distance = rounded(metres / unit.in_metres());
+            let flaw = Flaw::OffTheBody {
+                name: clipped(&support.name).into_owned(),
+                distance: format!("{distance} {}", unit.symbol()),
+            };
+            self.findings.warning(at.of("at"), flaw);
+        }
+    }
+}
+
+/// Bodies with more corners are not made into solids while reading, which would take longer than all the rest.
+const MOST_CORNERS: usize = 10_000;
+
+/// A number to two figures, as a distance that was only estimated.
+fn rounded(number: f64) -> f64 {
+    format!("{number:.1e}").parse().unwrap_or(number)
 }
 
 /// The directions of a kind of support, with the names of their fields.
@@ -71,6 +98,7 @@ pub fn directions(kind: &SupportKind) -> Vec<(&'static str, &Direction)> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::super::Severity;
     use super::super::testing::flaws;
 
     const NONE: [&str; 0] = [];
@@ -128,5 +156,27 @@ mod tests {
         assert_eq!(support_flaws("Link", "ground: (0, 0, 0)"), link);
         let cable = ["the ground end of the cable lies on its body end"];
         assert_eq!(support_flaws("Cable", "ground: \"A\""), cable);
+    }
+
+    #[test]
+    fn a_support_away_from_the_body_is_a_warning() {
+        let at = |place| flaws(&format!("supports: [BallJoint(name: \"S\", at: {place})]"));
+        assert_eq!(at("(0.5, 0, 0)"), NONE);
+        assert_eq!(at("(0.5, 0.08, 0)"), NONE);
+        assert_eq!(
+            at("(0.5, 0, 3.05)"),
+            ["the support \"S\" is 3 m off the body"]
+        );
+        let text =
+            "(format: 1, units: (length: mm), body: [Block(centre: (0, 0, 0), size: (10, 10, 10))],
+            supports: [Fixed(name: \"S\", at: (30, 0, 0))])";
+        let loaded = crate::scene::read_str("test.ron", text).unwrap();
+        let warning = &loaded.warnings[0];
+        assert_eq!(warning.message, "the support \"S\" is 25 mm off the body");
+        assert_eq!(warning.severity, Severity::Warning);
+        assert_eq!(
+            warning.position.map(|at| (at.line, at.column)),
+            Some((2, 45))
+        );
     }
 }

@@ -29,6 +29,8 @@ pub struct Findings {
     pub problems: Vec<Finding>,
     /// Problems met after [`Findings::MOST`].
     pub left_out: usize,
+    /// Whether an error was met.
+    pub failed: bool,
     /// Whether not even the fields of the scene could be told apart, so that nothing in it is worth checking.
     pub unreadable: bool,
 }
@@ -52,6 +54,11 @@ impl Findings {
         self.keep(offset, Severity::Error, || fault);
     }
 
+    /// Keeps a warning.
+    pub fn warning(&mut self, offset: usize, fault: impl Explain + 'static) {
+        self.keep(offset, Severity::Warning, || fault);
+    }
+
     /// Keeps an error whose words take work to find, unless there are too many already.
     pub fn error_with<F: Explain + 'static>(&mut self, offset: usize, fault: impl FnOnce() -> F) {
         self.keep(offset, Severity::Error, fault);
@@ -63,6 +70,7 @@ impl Findings {
         severity: Severity,
         fault: impl FnOnce() -> F,
     ) {
+        self.failed |= severity == Severity::Error;
         if self.problems.len() >= Self::MOST {
             self.left_out += 1;
             return;
@@ -72,15 +80,6 @@ impl Findings {
             severity,
             fault: Box::new(fault()),
         });
-    }
-
-    /// Whether an error was met.
-    pub fn has_errors(&self) -> bool {
-        self.left_out > 0
-            || self
-                .problems
-                .iter()
-                .any(|found| found.severity == Severity::Error)
     }
 }
 
@@ -290,6 +289,69 @@ impl<T> Kinds<T> {
             found: node.describe(),
             nearest,
             allowed: self.names(space).collect(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const GUIDE: &str = include_str!("../../../scenes/README.md");
+
+    /// Names of kinds that the page does not show as `Name`.
+    fn untold<T>(kinds: &Kinds<T>) -> Vec<&'static str> {
+        let all = kinds.all.iter().map(|kind| kind.name);
+        all.filter(|name| !GUIDE.contains(&format!("| `{name}` |")))
+            .collect()
+    }
+
+    #[test]
+    fn the_page_on_scenes_tells_of_every_kind() {
+        let untold = [
+            untold(&shapes::SHAPES),
+            untold(&supports::SUPPORTS),
+            untold(&loads::LOADS),
+        ];
+        assert_eq!(untold.concat(), [""; 0]);
+    }
+
+    #[test]
+    fn the_scenes_on_that_page_are_scenes() {
+        let examples: Vec<&str> = GUIDE
+            .split("```ron")
+            .skip(1)
+            .filter_map(|rest| rest.split("```").next())
+            .collect();
+        assert_eq!(examples.len(), 2);
+        for example in examples {
+            let loaded = crate::scene::read_str("README.md", example)
+                .unwrap_or_else(|error| panic!("{error}"));
+            assert_eq!(loaded.warnings, []);
+        }
+    }
+
+    /// Where a kind exists is told twice: to the reader, and to those who make scenes without one.
+    #[test]
+    fn kinds_exist_where_their_types_say() {
+        for kind in supports::SUPPORTS.all {
+            for space in [Space::Spatial, Space::Planar] {
+                let mut findings = Findings::default();
+                let mut decoder = Decoder {
+                    findings: &mut findings,
+                    space,
+                    places: Places::default(),
+                };
+                let document = Node::document("()").unwrap();
+                let mut fields = Fields::named(&mut decoder, kind.name, document).unwrap();
+                let support = (kind.read)(&mut fields);
+                assert_eq!(
+                    support.kind.exists_in(space),
+                    kind.spaces.allow(space),
+                    "{}",
+                    kind.name
+                );
+            }
         }
     }
 }

@@ -1,0 +1,323 @@
+//! Arbitrary scenes for property tests: every kind, unit and way of writing, names that need quoting.
+
+use proptest::collection::vec;
+use proptest::option;
+use proptest::prelude::*;
+use sixhold::scene::units::{ForceUnit, LengthUnit, MassUnit};
+use sixhold::scene::{
+    BentBar, Block, Bracket, Case, Coordinates, Direction, Disc, ForceVector, Heaviness, Hole,
+    Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Space, Support, SupportKind,
+    Units,
+};
+
+fn number() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        (-1000i32..1000).prop_map(f64::from),
+        -1e3..1e3,
+        proptest::num::f64::NORMAL.prop_filter("within what is read", |x| x.abs() < 1e29),
+    ]
+}
+
+fn size() -> impl Strategy<Value = f64> {
+    prop_oneof![(1i32..1000).prop_map(f64::from), 1e-3..1e3]
+}
+
+fn word() -> impl Strategy<Value = String> {
+    prop_oneof![
+        "[A-Z][a-z0-9 ]{0,6}",
+        "\\PC{1,8}".prop_filter("not blank", |s| !s.trim().is_empty())
+    ]
+}
+
+/// What differs between the two spaces.
+#[derive(Debug, Clone, Copy)]
+struct World {
+    space: Space,
+    names: usize,
+}
+
+impl World {
+    fn coordinates(self) -> BoxedStrategy<Coordinates> {
+        match self.space {
+            Space::Spatial => [number(), number(), number()]
+                .prop_map(Coordinates::Space)
+                .boxed(),
+            Space::Planar => [number(), number()].prop_map(Coordinates::Plane).boxed(),
+        }
+    }
+
+    fn direction(self) -> BoxedStrategy<Direction> {
+        let along = self
+            .coordinates()
+            .prop_filter("not zero", |c| c.components() != [0.0; 3])
+            .prop_map(Direction::Along);
+        let towards = self.place().prop_map(Direction::Towards);
+        match self.space {
+            Space::Spatial => prop_oneof![along, towards].boxed(),
+            Space::Planar => {
+                prop_oneof![along, towards, number().prop_map(Direction::Angle)].boxed()
+            }
+        }
+    }
+
+    fn place(self) -> BoxedStrategy<Place> {
+        let at = self.coordinates().prop_map(Place::At);
+        match self.names {
+            0 => at.boxed(),
+            n => prop_oneof![at, (0..n).prop_map(|i| Place::Named(point_name(i)))].boxed(),
+        }
+    }
+
+    fn shape(self) -> BoxedStrategy<Shape> {
+        let bar = (vec(self.place(), 2..5), size(), option::of(size()));
+        let bar = bar.prop_map(|(path, diameter, bend_radius)| {
+            Shape::BentBar(BentBar {
+                path,
+                diameter,
+                bend_radius,
+            })
+        });
+        let bracket = (self.place(), [self.place(), self.place()], size(), size());
+        let bracket = bracket.prop_map(|(corner, legs, width, thickness)| {
+            let gusset = 0.0;
+            Shape::Bracket(Bracket {
+                corner,
+                legs,
+                width,
+                thickness,
+                gusset,
+            })
+        });
+        let shaft = (self.place(), self.place(), size());
+        let shaft =
+            shaft.prop_map(|(from, to, diameter)| Shape::Shaft(Shaft { from, to, diameter }));
+        let sizes = [size(), size(), size()];
+        let block = (
+            self.place(),
+            sizes,
+            option::of(self.direction()),
+            option::of(self.direction()),
+        );
+        let block = block.prop_map(|(centre, size, lengthwise, upright)| {
+            Shape::Block(Block {
+                centre,
+                size,
+                lengthwise,
+                upright,
+            })
+        });
+        prop_oneof![bar, self.plate(), bracket, shaft, self.disc(), block].boxed()
+    }
+
+    /// A square plate with a hole in the middle.
+    fn plate(self) -> BoxedStrategy<Shape> {
+        let at = move |x, y| match self.space {
+            Space::Spatial => Place::At(Coordinates::Space([x, y, 0.5])),
+            Space::Planar => Place::At(Coordinates::Plane([x, y])),
+        };
+        let plate = move |(side, thickness, with_hole): (f64, f64, bool)| {
+            let corners = vec![at(0.0, 0.0), at(side, 0.0), at(side, side), at(0.0, side)];
+            let hole = Hole {
+                centre: at(side / 2.0, side / 2.0),
+                diameter: side / 3.0,
+            };
+            let holes = if with_hole { vec![hole] } else { Vec::new() };
+            Shape::Plate(Plate {
+                corners,
+                thickness,
+                holes,
+            })
+        };
+        (size(), size(), any::<bool>()).prop_map(plate).boxed()
+    }
+
+    fn disc(self) -> BoxedStrategy<Shape> {
+        let axis = match self.space {
+            Space::Spatial => self.direction().prop_map(Some).boxed(),
+            Space::Planar => Just(None).boxed(),
+        };
+        let disc = |(centre, axis, diameter, thickness, part): (_, _, f64, _, f64)| {
+            let (bore, groove) = (diameter * part, diameter * part * 0.1);
+            Shape::Disc(Disc {
+                centre,
+                axis,
+                diameter,
+                thickness,
+                bore,
+                groove,
+            })
+        };
+        (
+            self.place(),
+            axis,
+            size(),
+            size(),
+            prop_oneof![Just(0.0), 0.1..0.5],
+        )
+            .prop_map(disc)
+            .boxed()
+    }
+
+    fn support_kind(self) -> BoxedStrategy<SupportKind> {
+        use SupportKind as Kind;
+        let turning = || (self.direction(), any::<bool>());
+        let normal = || self.direction();
+        let both = prop_oneof![
+            Just(Kind::Fixed),
+            normal().prop_map(|normal| Kind::Roller { normal }),
+            normal().prop_map(|normal| Kind::SmoothContact { normal }),
+            normal().prop_map(|normal| Kind::RoughContact { normal }),
+            self.place().prop_map(|ground| Kind::Link { ground }),
+            self.place().prop_map(|ground| Kind::Cable { ground }),
+        ];
+        let own = match self.space {
+            Space::Spatial => prop_oneof![
+                Just(Kind::BallJoint),
+                turning().prop_map(|(axis, couples)| Kind::Hinge { axis, couples }),
+                turning().prop_map(|(axis, couples)| Kind::SlidingHinge { axis, couples }),
+                turning().prop_map(|(axis, couples)| Kind::JournalBearing { axis, couples }),
+                turning().prop_map(|(axis, couples)| Kind::ThrustBearing { axis, couples }),
+                turning().prop_map(|(axis, couples)| Kind::SquareJournal { axis, couples }),
+                turning().prop_map(|(axis, couples)| Kind::SmoothPin { axis, couples }),
+                turning().prop_map(|(rod, couples)| Kind::Slider { rod, couples }),
+                normal().prop_map(|axis| Kind::UniversalJoint { axis }),
+                (normal(), normal()).prop_map(|(rail, normal)| Kind::RailWheel { rail, normal }),
+            ]
+            .boxed(),
+            Space::Planar => prop_oneof![
+                Just(Kind::Pin),
+                normal().prop_map(|normal| Kind::Rocker { normal }),
+                normal().prop_map(|along| Kind::Slot { along }),
+                normal().prop_map(|rod| Kind::Collar { rod }),
+            ]
+            .boxed(),
+        };
+        prop_oneof![both, own].boxed()
+    }
+
+    fn load(self) -> BoxedStrategy<Load> {
+        let components = self.coordinates().prop_map(ForceVector::Components);
+        let directed = (number(), self.direction());
+        let directed =
+            directed.prop_map(|(size, direction)| ForceVector::Directed { size, direction });
+        let force = (self.place(), prop_oneof![components, directed]);
+        let moment = match self.space {
+            Space::Spatial => [number(), number(), number()]
+                .prop_map(Moment::Space)
+                .boxed(),
+            Space::Planar => number().prop_map(Moment::Plane).boxed(),
+        };
+        let spread = (
+            self.place(),
+            self.place(),
+            self.coordinates(),
+            option::of(self.coordinates()),
+        );
+        let amount = prop_oneof![
+            size().prop_map(Heaviness::Mass),
+            size().prop_map(Heaviness::Density)
+        ];
+        let gravity = prop_oneof![Just(9.806_65), Just(0.0), size()];
+        prop_oneof![
+            force.prop_map(|(at, force)| Load::Force { at, force }),
+            (moment, option::of(self.place())).prop_map(|(moment, at)| Load::Couple { moment, at }),
+            spread.prop_map(|(from, to, start, end)| Load::Distributed {
+                from,
+                to,
+                start,
+                end
+            }),
+            (amount, option::of(self.place()), gravity).prop_map(|(amount, at, gravity)| {
+                Load::Weight {
+                    amount,
+                    at,
+                    gravity,
+                }
+            }),
+        ]
+        .boxed()
+    }
+
+    fn scene(self) -> BoxedStrategy<Scene> {
+        let loads = || vec(self.load(), 0..4);
+        let parts = (
+            vec(self.coordinates(), self.names),
+            vec(self.shape(), 1..4),
+            vec((word(), self.place(), self.support_kind()), 0..6),
+            loads(),
+            vec((word(), loads()), 0..3),
+        );
+        let texts = (option::of(".*"), option::of("(?s).*"), units());
+        (parts, texts)
+            .prop_map(move |(parts, texts)| self.assemble(parts, texts))
+            .boxed()
+    }
+
+    #[expect(clippy::type_complexity, reason = "what one strategy hands over")]
+    fn assemble(
+        self,
+        (points, body, supports, loads, cases): (
+            Vec<Coordinates>,
+            Vec<Shape>,
+            Vec<(String, Place, SupportKind)>,
+            Vec<Load>,
+            Vec<(String, Vec<Load>)>,
+        ),
+        (title, notes, units): (Option<String>, Option<String>, Units),
+    ) -> Scene {
+        let points = points.into_iter().enumerate();
+        let supports = supports.into_iter().enumerate();
+        let cases = cases.into_iter().enumerate();
+        Scene {
+            title: title.unwrap_or_default(),
+            notes: notes.unwrap_or_default(),
+            units,
+            space: self.space,
+            points: points
+                .map(|(i, at)| NamedPoint {
+                    name: point_name(i),
+                    at,
+                })
+                .collect(),
+            body,
+            supports: supports
+                .map(|(i, (name, at, kind))| Support {
+                    name: format!("{i} {name}"),
+                    at,
+                    kind,
+                })
+                .collect(),
+            loads,
+            cases: cases
+                .map(|(i, (name, loads))| Case {
+                    name: format!("{name} {i}"),
+                    loads,
+                })
+                .collect(),
+        }
+    }
+}
+
+/// Names that need quoting, escaping and nothing of the kind.
+fn point_name(i: usize) -> String {
+    ["A", "B\"", "c\\d", "β 1", "\n"]
+        .get(i)
+        .map_or_else(|| format!("P{i}"), |name| (*name).to_owned() + "_")
+}
+
+fn units() -> impl Strategy<Value = Units> {
+    let length = proptest::sample::select(&LengthUnit::ALL[..]);
+    let force = proptest::sample::select(&ForceUnit::ALL[..]);
+    let mass = proptest::sample::select(&MassUnit::ALL[..]);
+    (length, force, mass).prop_map(|(length, force, mass)| Units {
+        length,
+        force,
+        mass,
+    })
+}
+
+/// Any scene; its geometry may be degenerate.
+pub fn scene() -> impl Strategy<Value = Scene> {
+    let space = prop_oneof![Just(Space::Spatial), Just(Space::Planar)];
+    (space, 0usize..7).prop_flat_map(|(space, names)| World { space, names }.scene())
+}
