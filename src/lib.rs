@@ -1,6 +1,7 @@
 //! Sixhold answers one question for a rigid body on supports: is it held, and if not, how does it move?
 
 pub mod motion;
+pub mod report;
 pub mod scene;
 pub mod statics;
 pub mod theme;

@@ -23,6 +23,15 @@ pub fn direction(model: &Model, direction: &Unit<Vector3<f64>>) -> String {
     }
 }
 
+/// A direction whose sense matters, such as that of a reaction: `x`, `−z`, `(0.6, 0, 0.8)`.
+pub fn signed_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> String {
+    match axis_of(direction) {
+        Some(axis) if direction[axis] < 0.0 => format!("\u{2212}{}", AXES[axis]),
+        Some(axis) => AXES[axis].to_owned(),
+        None => triple(model, &direction.into_inner(), DIRECTION_DIGITS),
+    }
+}
+
 /// A point: the name of the support there, else coordinates with their unit.
 pub fn point(model: &Model, point: &Point3<f64>) -> String {
     let here = |at: &Point3<f64>| (at - point).norm() <= SAME * model.length;
@@ -33,7 +42,7 @@ pub fn point(model: &Model, point: &Point3<f64>) -> String {
 }
 
 /// Coordinates of a point in the scene's length unit, with the unit.
-pub(super) fn coordinates(model: &Model, point: &Point3<f64>) -> String {
+pub fn coordinates(model: &Model, point: &Point3<f64>) -> String {
     let unit = model.units.length;
     // Noise of a computed coordinate beside the size of the scene is not shown.
     let clean = |x: f64| {
@@ -215,5 +224,6 @@ mod tests {
         let away = Point3::new(3.0, 0.5, 0.0);
         assert_eq!(line(&model, &away, &along(0.0, 0.0, 1.0)), "(3, 0.5) m");
         assert_eq!(direction(&model, &along(0.0, 1.0, 0.0)), "y (vertical)");
+        assert_eq!(signed_direction(&model, &along(0.0, -1.0, 0.0)), "\u{2212}y");
     }
 }

@@ -14,7 +14,7 @@ mod reason;
 mod remark;
 
 pub use balance::{balance, one_way_note};
-pub use geometry::{direction, line, plane, point};
+pub use geometry::{coordinates, direction, line, plane, point, signed_direction};
 pub use headline::{BigNumber, big_numbers, caption, headline, verdict};
 pub use kind::support_kind;
 pub use motion::{motion, motion_phrase, shared_axis};

@@ -1,0 +1,319 @@
+//! The report as JSON, in the scene's units.
+//!
+//! Numbers carry twelve significant digits: enough for any comparison, too few to show rounding noise. A number
+//! that does not exist (the pitch of a translation, a reaction that equilibrium does not decide) is `null`.
+
+use nalgebra::{Point3, Vector3};
+use serde::Serialize;
+
+use super::{CAUTION, Report, clean_singular_values};
+use crate::scene::Units;
+use crate::statics::{
+    CaseAnswer, Counts, Diagnosis, FreeMotion, Model, MotionKind, ReactionKind, SharedAxis, Verdict,
+};
+use crate::words;
+
+/// A whole report.
+#[derive(Debug, Serialize)]
+struct Document<'a> {
+    source: &'a str,
+    title: &'a str,
+    space: &'static str,
+    units: UnitSymbols,
+    unknowns: usize,
+    rank: usize,
+    exact_rank: usize,
+    /// Whether every direction follows exactly from the decimals of the scene.
+    exact_rank_as_written: bool,
+    freedom: usize,
+    redundancy: usize,
+    verdict: &'static str,
+    held: bool,
+    determinate: bool,
+    headline: String,
+    reason: String,
+    remarks: Vec<String>,
+    /// Of the reaction matrix with moments over `characteristic_length` about `reference_point`.
+    singular_values: Vec<Option<f64>>,
+    tolerance: f64,
+    characteristic_length: Option<f64>,
+    reference_point: [Option<f64>; 3],
+    free_motions: Vec<Motion>,
+    shared_axes: Vec<Axis<'a>>,
+    /// The load case whose values stand in `reactions`.
+    case: &'a str,
+    reactions: Vec<ReactionValue<'a>>,
+    equilibrium: Vec<Balance<'a>>,
+    other_reading: Option<Reading<'a>>,
+    caution: &'static str,
+}
+
+#[derive(Debug, Serialize)]
+struct UnitSymbols {
+    length: &'static str,
+    force: &'static str,
+    moment: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Motion {
+    kind: &'static str,
+    direction: [Option<f64>; 3],
+    /// A point of the axis; of a translation, which has none, the reference point.
+    point: [Option<f64>; 3],
+    /// Length per radian, right-handed positive; `null` for a translation.
+    pitch: Option<f64>,
+    words: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Axis<'a> {
+    direction: [Option<f64>; 3],
+    point: [Option<f64>; 3],
+    supports: Vec<&'a str>,
+    /// Index into `free_motions`, from 0.
+    motion: usize,
+}
+
+#[derive(Debug, Serialize)]
+struct ReactionValue<'a> {
+    name: &'a str,
+    support: &'a str,
+    kind: &'static str,
+    direction: [Option<f64>; 3],
+    point: [Option<f64>; 3],
+    value: Option<f64>,
+}
+
+#[derive(Debug, Serialize)]
+struct Balance<'a> {
+    case: &'a str,
+    loaded: bool,
+    possible: bool,
+    /// Whether equilibrium decides every reaction.
+    decided: bool,
+    drives: Vec<Drive>,
+    /// In the order of `reactions`.
+    values: Vec<Option<f64>>,
+    words: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Drive {
+    /// Index into `free_motions`, from 0.
+    motion: usize,
+    /// `positive` along the motion's direction (right-handed about it), `negative` the other way.
+    sense: &'static str,
+}
+
+#[derive(Debug, Serialize)]
+struct Reading<'a> {
+    supports: &'a [String],
+    with_couples: bool,
+    unknowns: usize,
+    rank: usize,
+    freedom: usize,
+    redundancy: usize,
+}
+
+/// One report as a JSON object.
+///
+/// # Errors
+/// Only for a bug of ours: every field has a JSON form.
+pub fn object(report: &Report) -> serde_json::Result<String> {
+    serde_json::to_string_pretty(&document(report))
+}
+
+/// Reports as a JSON array.
+///
+/// # Errors
+/// Only for a bug of ours: every field has a JSON form.
+pub fn array(reports: &[Report]) -> serde_json::Result<String> {
+    let documents: Vec<_> = reports.iter().map(document).collect();
+    serde_json::to_string_pretty(&documents)
+}
+
+fn document<'a>(report: &Report<'a>) -> Document<'a> {
+    let (model, diagnosis) = (report.model, report.diagnosis);
+    let first = &report.cases()[0];
+    let metres = model.units.length.in_metres();
+    let Counts {
+        unknowns,
+        rank,
+        freedom,
+        redundancy,
+    } = diagnosis.counts;
+    Document {
+        source: report.source,
+        title: &model.title,
+        space: model.space.word(),
+        units: symbols(&model.units),
+        unknowns,
+        rank,
+        exact_rank: diagnosis.exact.rank,
+        exact_rank_as_written: diagnosis.exact.as_written,
+        freedom,
+        redundancy,
+        verdict: verdict(diagnosis.verdict()),
+        held: diagnosis.is_held(),
+        determinate: diagnosis.counts.is_determinate(),
+        headline: words::headline(diagnosis),
+        reason: words::reason(model, diagnosis),
+        remarks: words::remarks(model, diagnosis),
+        singular_values: clean_singular_values(diagnosis).into_iter().map(tidy).collect(),
+        tolerance: diagnosis.numeric.tolerance.relative(),
+        characteristic_length: tidy(model.length / metres),
+        reference_point: point(model, &model.reference),
+        free_motions: diagnosis.free_motions.iter().map(|m| motion(model, m)).collect(),
+        shared_axes: diagnosis.shared_axes.iter().map(|a| axis(model, a)).collect(),
+        case: &first.name,
+        reactions: reactions(model, first),
+        equilibrium: report
+            .cases()
+            .iter()
+            .map(|case| balance(model, diagnosis, case))
+            .collect(),
+        other_reading: diagnosis.other_reading.as_ref().map(|other| Reading {
+            supports: &other.supports,
+            with_couples: other.with_couples,
+            unknowns: other.counts.unknowns,
+            rank: other.counts.rank,
+            freedom: other.counts.freedom,
+            redundancy: other.counts.redundancy,
+        }),
+        caution: CAUTION,
+    }
+}
+
+fn symbols(units: &Units) -> UnitSymbols {
+    UnitSymbols {
+        length: units.length.symbol(),
+        force: units.force.symbol(),
+        moment: units.moment_symbol(),
+    }
+}
+
+fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::ProperlyConstrained => "properly_constrained",
+        Verdict::PartiallyConstrained => "partially_constrained",
+        Verdict::ImproperlyConstrained => "improperly_constrained",
+    }
+}
+
+fn motion(model: &Model, motion: &FreeMotion) -> Motion {
+    let kind = match motion.kind {
+        MotionKind::Rotation => "rotation",
+        MotionKind::Translation => "translation",
+        MotionKind::Screw => "screw",
+    };
+    Motion {
+        kind,
+        direction: triple(&motion.direction),
+        point: point(model, &motion.point),
+        pitch: tidy(motion.pitch / model.units.length.in_metres()),
+        words: words::motion(model, motion),
+    }
+}
+
+fn axis<'a>(model: &'a Model, axis: &SharedAxis) -> Axis<'a> {
+    Axis {
+        direction: triple(&axis.direction),
+        point: point(model, &axis.point),
+        supports: axis
+            .supports
+            .iter()
+            .map(|index| model.supports[*index].name.as_str())
+            .collect(),
+        motion: axis.motion,
+    }
+}
+
+fn reactions<'a>(model: &'a Model, case: &CaseAnswer) -> Vec<ReactionValue<'a>> {
+    let kind = |kind| match kind {
+        ReactionKind::Force => "force",
+        ReactionKind::Couple => "couple",
+    };
+    model
+        .reactions
+        .iter()
+        .zip(values(model, case))
+        .map(|(reaction, value)| ReactionValue {
+            name: &reaction.name,
+            support: &model.supports[reaction.support].name,
+            kind: kind(reaction.kind),
+            direction: triple(&reaction.direction),
+            point: point(model, &reaction.point),
+            value,
+        })
+        .collect()
+}
+
+fn values(model: &Model, case: &CaseAnswer) -> Vec<Option<f64>> {
+    let unit = |kind| match kind {
+        ReactionKind::Force => model.units.force.in_newtons(),
+        ReactionKind::Couple => model.units.moment_in_newton_metres(),
+    };
+    model
+        .reactions
+        .iter()
+        .zip(&case.values)
+        .map(|(reaction, value)| value.and_then(|value| tidy(value / unit(reaction.kind))))
+        .collect()
+}
+
+fn balance<'a>(model: &Model, diagnosis: &Diagnosis, case: &'a CaseAnswer) -> Balance<'a> {
+    let drives = case
+        .powers
+        .iter()
+        .enumerate()
+        .filter(|(_, power)| **power != 0.0)
+        .map(|(motion, power)| Drive {
+            motion,
+            sense: if *power > 0.0 { "positive" } else { "negative" },
+        })
+        .collect();
+    Balance {
+        case: &case.name,
+        loaded: case.loaded,
+        possible: case.possible,
+        decided: case.is_decided(),
+        drives,
+        values: values(model, case),
+        words: words::balance(model, diagnosis, case),
+    }
+}
+
+/// In the scene's length unit, coordinates that vanish beside the size of the scene made zero.
+fn point(model: &Model, point: &Point3<f64>) -> [Option<f64>; 3] {
+    let metres = model.units.length.in_metres();
+    let noise = super::ROUNDING * model.length;
+    triple(&point.coords.map(|x| if x.abs() <= noise { 0.0 } else { x / metres }))
+}
+
+fn triple(vector: &Vector3<f64>) -> [Option<f64>; 3] {
+    [tidy(vector.x), tidy(vector.y), tidy(vector.z)]
+}
+
+/// A number to twelve significant digits, without negative zero; `None` for what is no number.
+fn tidy(value: f64) -> Option<f64> {
+    if !value.is_finite() {
+        return None;
+    }
+    // Adding zero turns −0 into 0.
+    format!("{value:.11e}").parse::<f64>().ok().map(|x| x + 0.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_tidied() {
+        assert_eq!(tidy(0.1 + 0.2), Some(0.3));
+        assert!(tidy(-0.0).unwrap().is_sign_positive());
+        assert_eq!(tidy(f64::INFINITY), None);
+        assert_eq!(tidy(f64::NAN), None);
+        assert_eq!(tidy(1e300), Some(1e300));
+    }
+}

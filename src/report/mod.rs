@@ -1,0 +1,47 @@
+//! Written reports of a diagnosis: text to read aloud, and JSON for other programs.
+//!
+//! Sentences come from [`words`](crate::words), everything else from the [`Diagnosis`]; a report only arranges.
+
+pub mod json;
+mod layout;
+pub mod text;
+
+use crate::statics::{CaseAnswer, Diagnosis, Model};
+
+/// What a report is about.
+#[derive(Debug, Clone, Copy)]
+pub struct Report<'a> {
+    /// Where the scene came from, as the user named it.
+    pub source: &'a str,
+    /// The model.
+    pub model: &'a Model,
+    /// Its diagnosis.
+    pub diagnosis: &'a Diagnosis,
+    /// The load case to report alone, an index into the model's cases; `None` for all of them.
+    pub case: Option<usize>,
+}
+
+impl<'a> Report<'a> {
+    /// The load cases reported, at least one.
+    fn cases(&self) -> &'a [CaseAnswer] {
+        match self.case {
+            Some(index) => &self.diagnosis.cases[index..=index],
+            None => &self.diagnosis.cases,
+        }
+    }
+}
+
+/// The caution that every report carries.
+pub const CAUTION: &str = "The body is taken as rigid. These results support teaching and checking; anchors, \
+fasteners, base material and members must be designed to the local code by a licensed engineer.";
+
+/// Singular values below this fraction of the largest are the rounding of the arithmetic, and shown as 0.
+const ROUNDING: f64 = 1e-14;
+
+/// Singular values with rounding noise made an exact zero.
+fn clean_singular_values(diagnosis: &Diagnosis) -> Vec<f64> {
+    let values = &diagnosis.numeric.singular_values;
+    let largest = values.first().copied().unwrap_or(0.0);
+    let clean = |value: &f64| if *value <= ROUNDING * largest { 0.0 } else { *value };
+    values.iter().map(clean).collect()
+}
