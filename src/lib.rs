@@ -1,5 +1,6 @@
 //! Sixhold answers one question for a rigid body on supports: is it held, and if not, how does it move?
 
+pub mod cli;
 pub mod motion;
 pub mod report;
 pub mod scene;

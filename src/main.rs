@@ -1,2 +1,7 @@
-//! stub
-fn main() {}
+//! The `sixhold` program.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    sixhold::cli::run()
+}

@@ -155,7 +155,7 @@ impl<'a> Lines<'a> {
 }
 
 /// The candidate that a mistyped word most probably means, if any is close.
-pub(super) fn nearest<'a>(
+pub(crate) fn nearest<'a>(
     word: &str,
     candidates: impl IntoIterator<Item = &'a str>,
 ) -> Option<&'a str> {

@@ -1,0 +1,262 @@
+//! The arguments as clap parses them; nothing is looked up here.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+const EXIT_CODES: &str = "\
+Exit codes:
+  0  done
+  1  done, but a --require is not met
+  2  bad use or bad input
+
+Wherever a FILE is asked for, the name of a built-in scene will do; `sixhold scenes` lists them.";
+
+/// Says whether a rigid body on supports is held, why not, and how it can still move.
+///
+/// Without a command: opens the window on a built-in scene.
+#[derive(Debug, Parser)]
+#[command(version, after_help = EXIT_CODES)]
+pub struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Print the diagnosis: the four numbers, the verdict, its reason, motions and reactions
+    Check(Check),
+    /// Open the window and let the body move
+    View(View),
+    /// Write the 3D view to an image file, without a window
+    Picture(Picture),
+    /// List the built-in scenes, or print one as a scene file
+    Scenes(Scenes),
+}
+
+/// `sixhold check`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXIT_CODES)]
+pub struct Check {
+    /// Scene files or names of built-in scenes
+    #[arg(required = true, value_name = "FILE")]
+    pub files: Vec<String>,
+    /// Report this load case alone
+    #[arg(long, value_name = "NAME")]
+    pub case: Option<String>,
+    /// How to print the report; several files make one JSON array
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// Exit with 1 unless every scene is held, or held and statically determinate
+    #[arg(long, value_enum, value_name = "WHAT")]
+    pub require: Option<Requirement>,
+}
+
+/// Forms of a report.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// To read
+    Text,
+    /// For other programs
+    Json,
+}
+
+/// What a scene can be required to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Requirement {
+    /// Every motion is stopped
+    Held,
+    /// Held, and equilibrium decides every reaction
+    Determinate,
+}
+
+/// `sixhold view`.
+#[derive(Debug, clap::Args)]
+pub struct View {
+    /// Scene file, reloaded when it changes on disk, or name of a built-in scene
+    #[arg(value_name = "FILE")]
+    pub file: Option<String>,
+}
+
+/// `sixhold picture`.
+#[cfg_attr(not(feature = "viewer"), allow(dead_code))]
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXIT_CODES)]
+pub struct Picture {
+    /// Scene file or name of a built-in scene
+    #[arg(value_name = "FILE")]
+    pub file: String,
+    /// Image to write, a PNG
+    #[arg(long, value_name = "IMAGE")]
+    pub out: PathBuf,
+    /// Width and height in pixels
+    #[arg(long, value_name = "WxH", default_value = "1600x1000", value_parser = size)]
+    pub size: Size,
+    /// Position of the body in its swing: 0 as written, −1 and 1 the ends
+    #[arg(long, value_name = "PHASE", default_value_t = 0.0, value_parser = phase, allow_negative_numbers = true)]
+    pub at: f32,
+    /// Where to look from: usual, front, side, top, three-quarter, axis, or AZIMUTH,ELEVATION in degrees
+    #[arg(long, value_name = "VIEW", default_value = "usual", value_parser = camera, allow_hyphen_values = true)]
+    pub camera: Camera,
+    /// Colours
+    #[arg(long, value_enum, default_value_t = Theme::Hall)]
+    pub theme: Theme,
+    /// Show the loads and reaction values of this case
+    #[arg(long, value_name = "NAME")]
+    pub case: Option<String>,
+    /// Which of the free motions to show, from 1
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub motion: usize,
+}
+
+/// Pixels of a picture.
+#[cfg_attr(not(feature = "viewer"), allow(dead_code))]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Size {
+    /// Across.
+    pub width: u32,
+    /// Down.
+    pub height: u32,
+}
+
+/// From where a picture is seen.
+#[cfg_attr(not(feature = "viewer"), allow(dead_code))]
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Camera {
+    /// A view with a name.
+    Named(NamedView),
+    /// By angles in degrees.
+    Angles {
+        /// 0 is the front, 90 the side of +x.
+        azimuth: f32,
+        /// Above the horizon.
+        elevation: f32,
+    },
+}
+
+/// The views that have a name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum NamedView {
+    /// Three-quarter in space, square-on in the plane
+    Usual,
+    /// From the front
+    Front,
+    /// From the side of +x
+    Side,
+    /// From above
+    Top,
+    /// Between front, side and top
+    ThreeQuarter,
+    /// With the shared axis seen well
+    Axis,
+}
+
+/// The themes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Theme {
+    /// For a darkened hall
+    Hall,
+    /// For daylight and print
+    Daylight,
+    /// Greatest contrast
+    Stark,
+}
+
+/// `sixhold scenes`.
+#[derive(Debug, clap::Args)]
+pub struct Scenes {
+    /// Built-in scene to print as a scene file, to start from
+    #[arg(value_name = "NAME")]
+    pub name: Option<String>,
+}
+
+/// Largest side of a picture, in pixels: what graphics drivers agree on.
+const LARGEST_SIDE: u32 = 8192;
+
+fn size(text: &str) -> Result<Size, String> {
+    let side = |text: &str| {
+        let side = text.trim().parse().ok();
+        side.filter(|side| (16..=LARGEST_SIDE).contains(side))
+    };
+    text.split_once(['x', 'X', '×'])
+        .and_then(|(width, height)| {
+            Some(Size {
+                width: side(width)?,
+                height: side(height)?,
+            })
+        })
+        .ok_or_else(|| format!("write WIDTHxHEIGHT in pixels, such as 1600x1000, each 16 to {LARGEST_SIDE}"))
+}
+
+fn phase(text: &str) -> Result<f32, String> {
+    let phase = text.replace('\u{2212}', "-").parse().ok();
+    phase
+        .filter(|phase| (-1.0..=1.0).contains(phase))
+        .ok_or_else(|| "give a number from -1 to 1".to_owned())
+}
+
+fn camera(text: &str) -> Result<Camera, String> {
+    if let Ok(view) = NamedView::from_str(text, true) {
+        return Ok(Camera::Named(view));
+    }
+    let angle = |text: &str| text.trim().parse::<f32>().ok().filter(|angle| angle.is_finite());
+    let angles = text.split_once(',').and_then(|(azimuth, elevation)| {
+        let elevation = angle(elevation).filter(|angle| (-90.0..=90.0).contains(angle))?;
+        Some(Camera::Angles {
+            azimuth: angle(azimuth)?,
+            elevation,
+        })
+    });
+    angles.ok_or_else(|| {
+        let names: Vec<String> = NamedView::value_variants()
+            .iter()
+            .filter_map(ValueEnum::to_possible_value)
+            .map(|value| value.get_name().to_owned())
+            .collect();
+        format!(
+            "name a view ({}) or give azimuth and elevation in degrees, such as 30,20",
+            names.join(", ")
+        )
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    use super::*;
+
+    #[test]
+    fn the_definition_holds_together() {
+        Args::command().debug_assert();
+    }
+
+    #[test]
+    fn sizes_phases_and_views_are_parsed() {
+        let wide = Size {
+            width: 640,
+            height: 480,
+        };
+        assert_eq!(size("640x480"), Ok(wide));
+        for wrong in ["640", "640x", "x480", "0x0", "9000x10", "-640x480", "640x480x3"] {
+            assert!(size(wrong).is_err(), "{wrong}");
+        }
+        assert_eq!(phase("-0.5"), Ok(-0.5));
+        for wrong in ["1.5", "NaN", "half"] {
+            assert!(phase(wrong).is_err(), "{wrong}");
+        }
+        assert_eq!(camera("Top"), Ok(Camera::Named(NamedView::Top)));
+        assert_eq!(
+            camera("-30,20"),
+            Ok(Camera::Angles {
+                azimuth: -30.0,
+                elevation: 20.0
+            })
+        );
+        for wrong in ["above", "30", "30,100", "inf,0"] {
+            assert!(camera(wrong).is_err(), "{wrong}");
+        }
+    }
+}

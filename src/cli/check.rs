@@ -1,0 +1,110 @@
+//! `sixhold check`: the diagnosis of each scene, as text or JSON.
+
+use super::Outcome;
+use super::args::{Check, Format, Requirement};
+use super::open::{self, Opened};
+use super::output::{self, Failure};
+use crate::report::text::Styles;
+use crate::report::{Report, json, text};
+use crate::statics::{Diagnosis, Tolerance};
+
+/// A scene and what is to be said about it.
+struct Checked {
+    opened: Opened,
+    diagnosis: Diagnosis,
+    case: Option<usize>,
+}
+
+/// Prints what is known about every scene that can be read, and fails for the others.
+pub fn run(args: &Check) -> Result<Outcome, Failure> {
+    let mut checked = Vec::with_capacity(args.files.len());
+    let mut outcome = Outcome::Done;
+    for name in &args.files {
+        match check(name, args.case.as_deref()) {
+            Ok(scene) => checked.push(scene),
+            Err(failure) => {
+                output::failure(&failure);
+                outcome = Outcome::Bad;
+            }
+        }
+    }
+    output::answer(&answer(&checked, args)?)?;
+    if let Some(requirement) = args.require
+        && !all_meet(&checked, requirement)
+        && outcome == Outcome::Done
+    {
+        outcome = Outcome::NotMet;
+    }
+    Ok(outcome)
+}
+
+fn check(name: &str, case: Option<&str>) -> Result<Checked, Failure> {
+    let opened = open::open(name)?;
+    let case = case.map(|case| open::case(&opened, case)).transpose()?;
+    let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
+    Ok(Checked {
+        opened,
+        diagnosis,
+        case,
+    })
+}
+
+fn answer(checked: &[Checked], args: &Check) -> Result<String, Failure> {
+    let reports: Vec<Report> = checked.iter().map(Checked::report).collect();
+    let json = match (args.format, reports.as_slice()) {
+        (Format::Text, reports) => {
+            let texts: Vec<String> = reports
+                .iter()
+                .map(|report| text::text(report, &Styles::coloured()))
+                .collect();
+            return Ok(texts.join(RULE));
+        }
+        // One scene that cannot be read leaves nothing to print.
+        (Format::Json, []) if args.files.len() == 1 => return Ok(String::new()),
+        (Format::Json, [report]) if args.files.len() == 1 => json::object(report),
+        (Format::Json, reports) => json::array(reports),
+    };
+    json.map(|text| text + "\n").map_err(|error| Failure::Plain {
+        message: format!("the report has no JSON form: {error}"),
+        hint: None,
+    })
+}
+
+/// Between two reports.
+const RULE: &str = "\n────────────────────\n\n";
+
+impl Checked {
+    fn report(&self) -> Report<'_> {
+        Report {
+            source: &self.opened.name,
+            model: &self.opened.model,
+            diagnosis: &self.diagnosis,
+            case: self.case,
+        }
+    }
+}
+
+fn all_meet(checked: &[Checked], requirement: Requirement) -> bool {
+    let mut all = true;
+    for scene in checked {
+        if let Some(fault) = fault(&scene.diagnosis, requirement) {
+            output::note(&format!("not met: {} is {fault}", scene.opened.name));
+            all = false;
+        }
+    }
+    all
+}
+
+/// What a scene is instead of what it is required to be.
+fn fault(diagnosis: &Diagnosis, requirement: Requirement) -> Option<String> {
+    let counts = &diagnosis.counts;
+    if !diagnosis.is_held() {
+        return Some(format!("not held: freedom {}", counts.freedom));
+    }
+    (requirement == Requirement::Determinate && !counts.is_determinate()).then(|| {
+        format!(
+            "held, but not statically determinate: redundancy {}",
+            counts.redundancy
+        )
+    })
+}

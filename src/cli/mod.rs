@@ -1,0 +1,66 @@
+//! The command line: parse, resolve what is named, run, say how it went.
+//!
+//! The only place that prints. The answer goes to stdout, everything else to stderr.
+
+mod args;
+mod check;
+mod open;
+mod output;
+mod picture;
+mod scenes;
+mod view;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Args, Command};
+use output::Failure;
+
+/// How a command went, as the exit code tells.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Outcome {
+    /// Done: 0.
+    Done,
+    /// Done, but a requirement is not met: 1.
+    NotMet,
+    /// Bad use or bad input: 2.
+    Bad,
+}
+
+impl From<Outcome> for ExitCode {
+    fn from(outcome: Outcome) -> Self {
+        Self::from(match outcome {
+            Outcome::Done => 0,
+            Outcome::NotMet => 1,
+            Outcome::Bad => 2,
+        })
+    }
+}
+
+/// Runs the program with the arguments of the process.
+pub fn run() -> ExitCode {
+    match Args::try_parse() {
+        Ok(args) => dispatch(args).unwrap_or_else(|failure| report(&failure)).into(),
+        Err(message) => {
+            // Help and version count as errors here; a closed pipe is no reason to complain about them.
+            let _ = message.print();
+            ExitCode::from(u8::from(message.use_stderr()) * 2)
+        }
+    }
+}
+
+fn dispatch(args: Args) -> Result<Outcome, Failure> {
+    match args.command {
+        Some(Command::Check(args)) => check::run(&args),
+        Some(Command::View(args)) => view::run(&args),
+        Some(Command::Picture(args)) => picture::run(&args),
+        Some(Command::Scenes(args)) => scenes::run(&args),
+        None => view::run_default(),
+    }
+}
+
+fn report(failure: &Failure) -> Outcome {
+    output::failure(failure);
+    Outcome::Bad
+}

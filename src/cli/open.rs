@@ -1,0 +1,94 @@
+//! What a scene's name on the command line stands for: a file, or a built-in scene.
+
+use std::path::{Path, PathBuf};
+
+use super::output::{self, Failure};
+use crate::scene::{self, Scene, builtin};
+use crate::statics::{Model, UNNAMED_CASE};
+
+/// Where a scene comes from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Source {
+    /// A built-in scene.
+    BuiltIn(&'static str),
+    /// A file.
+    File(PathBuf),
+}
+
+/// A scene that has been read, with its model.
+pub struct Opened {
+    /// The name it was asked for by.
+    pub name: String,
+    /// Where it came from; what the viewer watches.
+    #[cfg_attr(not(feature = "viewer"), expect(dead_code, reason = "only the viewer watches files"))]
+    pub source: Source,
+    /// The scene.
+    #[cfg_attr(not(feature = "viewer"), expect(dead_code, reason = "only the viewer draws the body"))]
+    pub scene: Scene,
+    /// Its model.
+    pub model: Model,
+}
+
+/// Opens the scene of that name and prints its warnings. A file goes before a built-in scene of the same name.
+pub fn open(name: &str) -> Result<Opened, Failure> {
+    let source = resolve(name)?;
+    let loaded = match &source {
+        Source::File(path) => scene::read_file(path)?,
+        Source::BuiltIn(built_in) => {
+            let text = builtin::find(built_in).map_or("", |found| found.text);
+            scene::read_str(name, text)?
+        }
+    };
+    output::warnings(name, &loaded.warnings);
+    let model = Model::new(&loaded.scene).map_err(|error| Failure::model(name, &error))?;
+    Ok(Opened {
+        name: name.to_owned(),
+        source,
+        scene: loaded.scene,
+        model,
+    })
+}
+
+fn resolve(name: &str) -> Result<Source, Failure> {
+    let path = Path::new(name);
+    if path.exists() {
+        return Ok(Source::File(path.to_owned()));
+    }
+    if let Some(found) = builtin::find(name) {
+        return Ok(Source::BuiltIn(found.name));
+    }
+    // What looks like a path is one: the reader says best what is wrong with it.
+    if path.extension().is_some() || path.components().count() != 1 {
+        return Ok(Source::File(path.to_owned()));
+    }
+    Err(unknown_scene(name))
+}
+
+/// No file and no built-in scene has that name.
+pub fn unknown_scene(name: &str) -> Failure {
+    let hint = match scene::nearest(name, builtin::names()) {
+        Some(near) => format!("did you mean the built-in scene `{near}`?"),
+        None => "`sixhold scenes` lists the built-in scenes".to_owned(),
+    };
+    Failure::new(
+        format!("there is no file and no built-in scene named \"{name}\""),
+        hint,
+    )
+}
+
+/// Index of the load case of that name.
+pub fn case(opened: &Opened, name: &str) -> Result<usize, Failure> {
+    let model = &opened.model;
+    model.case_index(name).ok_or_else(|| {
+        let names: Vec<&str> = model.cases.iter().map(|case| case.name.as_str()).collect();
+        let hint = match scene::nearest(name, names.iter().copied()) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None if names == [UNNAMED_CASE] => "the scene names no load cases; leave --case out".to_owned(),
+            None => format!("its load cases: {}", names.join(", ")),
+        };
+        Failure::new(
+            format!("{}: there is no load case named \"{name}\"", opened.name),
+            hint,
+        )
+    })
+}
