@@ -187,7 +187,9 @@ fn size(text: &str) -> Result<Size, String> {
                 height: side(height)?,
             })
         })
-        .ok_or_else(|| format!("write WIDTHxHEIGHT in pixels, such as 1600x1000, each 16 to {LARGEST_SIDE}"))
+        .ok_or_else(|| {
+            format!("write WIDTHxHEIGHT in pixels, such as 1600x1000, each 16 to {LARGEST_SIDE}")
+        })
 }
 
 fn phase(text: &str) -> Result<f32, String> {
@@ -201,7 +203,12 @@ fn camera(text: &str) -> Result<Camera, String> {
     if let Ok(view) = NamedView::from_str(text, true) {
         return Ok(Camera::Named(view));
     }
-    let angle = |text: &str| text.trim().parse::<f32>().ok().filter(|angle| angle.is_finite());
+    let angle = |text: &str| {
+        text.trim()
+            .parse::<f32>()
+            .ok()
+            .filter(|angle| angle.is_finite())
+    };
     let angles = text.split_once(',').and_then(|(azimuth, elevation)| {
         let elevation = angle(elevation).filter(|angle| (-90.0..=90.0).contains(angle))?;
         Some(Camera::Angles {
@@ -240,7 +247,15 @@ mod tests {
             height: 480,
         };
         assert_eq!(size("640x480"), Ok(wide));
-        for wrong in ["640", "640x", "x480", "0x0", "9000x10", "-640x480", "640x480x3"] {
+        for wrong in [
+            "640",
+            "640x",
+            "x480",
+            "0x0",
+            "9000x10",
+            "-640x480",
+            "640x480x3",
+        ] {
             assert!(size(wrong).is_err(), "{wrong}");
         }
         assert_eq!(phase("-0.5"), Ok(-0.5));

@@ -64,10 +64,11 @@ fn answer(checked: &[Checked], args: &Check) -> Result<String, Failure> {
         (Format::Json, [report]) if args.files.len() == 1 => json::object(report),
         (Format::Json, reports) => json::array(reports),
     };
-    json.map(|text| text + "\n").map_err(|error| Failure::Plain {
-        message: format!("the report has no JSON form: {error}"),
-        hint: None,
-    })
+    json.map(|text| text + "\n")
+        .map_err(|error| Failure::Plain {
+            message: format!("the report has no JSON form: {error}"),
+            hint: None,
+        })
 }
 
 /// Between two reports.

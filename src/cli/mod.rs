@@ -41,7 +41,9 @@ impl From<Outcome> for ExitCode {
 /// Runs the program with the arguments of the process.
 pub fn run() -> ExitCode {
     match Args::try_parse() {
-        Ok(args) => dispatch(args).unwrap_or_else(|failure| report(&failure)).into(),
+        Ok(args) => dispatch(args)
+            .unwrap_or_else(|failure| report(&failure))
+            .into(),
         Err(message) => {
             // Help and version count as errors here; a closed pipe is no reason to complain about them.
             let _ = message.print();

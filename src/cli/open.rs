@@ -20,10 +20,16 @@ pub struct Opened {
     /// The name it was asked for by.
     pub name: String,
     /// Where it came from; what the viewer watches.
-    #[cfg_attr(not(feature = "viewer"), expect(dead_code, reason = "only the viewer watches files"))]
+    #[cfg_attr(
+        not(feature = "viewer"),
+        expect(dead_code, reason = "only the viewer watches files")
+    )]
     pub source: Source,
     /// The scene.
-    #[cfg_attr(not(feature = "viewer"), expect(dead_code, reason = "only the viewer draws the body"))]
+    #[cfg_attr(
+        not(feature = "viewer"),
+        expect(dead_code, reason = "only the viewer draws the body")
+    )]
     pub scene: Scene,
     /// Its model.
     pub model: Model,
@@ -83,7 +89,9 @@ pub fn case(opened: &Opened, name: &str) -> Result<usize, Failure> {
         let names: Vec<&str> = model.cases.iter().map(|case| case.name.as_str()).collect();
         let hint = match scene::nearest(name, names.iter().copied()) {
             Some(near) => format!("did you mean `{near}`?"),
-            None if names == [UNNAMED_CASE] => "the scene names no load cases; leave --case out".to_owned(),
+            None if names == [UNNAMED_CASE] => {
+                "the scene names no load cases; leave --case out".to_owned()
+            }
             None => format!("its load cases: {}", names.join(", ")),
         };
         Failure::new(

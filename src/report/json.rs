@@ -160,12 +160,23 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         headline: words::headline(diagnosis),
         reason: words::reason(model, diagnosis),
         remarks: words::remarks(model, diagnosis),
-        singular_values: clean_singular_values(diagnosis).into_iter().map(tidy).collect(),
+        singular_values: clean_singular_values(diagnosis)
+            .into_iter()
+            .map(tidy)
+            .collect(),
         tolerance: diagnosis.numeric.tolerance.relative(),
         characteristic_length: tidy(model.length / metres),
         reference_point: point(model, &model.reference),
-        free_motions: diagnosis.free_motions.iter().map(|m| motion(model, m)).collect(),
-        shared_axes: diagnosis.shared_axes.iter().map(|a| axis(model, a)).collect(),
+        free_motions: diagnosis
+            .free_motions
+            .iter()
+            .map(|m| motion(model, m))
+            .collect(),
+        shared_axes: diagnosis
+            .shared_axes
+            .iter()
+            .map(|a| axis(model, a))
+            .collect(),
         case: &first.name,
         reactions: reactions(model, first),
         equilibrium: report
@@ -288,7 +299,11 @@ fn balance<'a>(model: &Model, diagnosis: &Diagnosis, case: &'a CaseAnswer) -> Ba
 fn point(model: &Model, point: &Point3<f64>) -> [Option<f64>; 3] {
     let metres = model.units.length.in_metres();
     let noise = super::ROUNDING * model.length;
-    triple(&point.coords.map(|x| if x.abs() <= noise { 0.0 } else { x / metres }))
+    triple(
+        &point
+            .coords
+            .map(|x| if x.abs() <= noise { 0.0 } else { x / metres }),
+    )
 }
 
 fn triple(vector: &Vector3<f64>) -> [Option<f64>; 3] {

@@ -4,9 +4,12 @@
 const WIDTH: usize = 80;
 
 /// A paragraph broken at spaces, each line behind the indent.
-///
-/// Formulas such as `n − r = 1` may break; the report's sentences keep them short.
 pub(super) fn wrapped(text: &str, indent: &str) -> String {
+    hanging(text, indent, indent)
+}
+
+/// A paragraph whose first line stands behind a mark, the others behind an indent of the same width.
+pub(super) fn hanging(text: &str, mark: &str, indent: &str) -> String {
     let mut lines = vec![String::new()];
     for word in text.split_whitespace() {
         let line = lines.last_mut().expect("there is always a line");
@@ -20,7 +23,11 @@ pub(super) fn wrapped(text: &str, indent: &str) -> String {
             lines.push(word.to_owned());
         }
     }
-    lines.iter().map(|line| format!("{indent}{line}\n")).collect()
+    lines
+        .iter()
+        .enumerate()
+        .map(|(i, line)| format!("{}{line}\n", if i == 0 { mark } else { indent }))
+        .collect()
 }
 
 /// Rows whose cells start in the same columns, two spaces apart; no spaces at the ends of lines.
@@ -32,7 +39,9 @@ pub(super) fn aligned(rows: &[Vec<String>], indent: &str) -> Vec<String> {
             cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
         })
         .collect();
-    rows.iter().map(|row| padded(row, &widths, indent)).collect()
+    rows.iter()
+        .map(|row| padded(row, &widths, indent))
+        .collect()
 }
 
 fn padded(row: &[String], widths: &[usize], indent: &str) -> String {
@@ -41,7 +50,9 @@ fn padded(row: &[String], widths: &[usize], indent: &str) -> String {
         .zip(widths)
         .map(|(cell, width)| format!("{cell:<width$}"))
         .collect();
-    format!("{indent}{}", cells.join("  ")).trim_end().to_owned()
+    format!("{indent}{}", cells.join("  "))
+        .trim_end()
+        .to_owned()
 }
 
 #[cfg(test)]
@@ -58,11 +69,16 @@ mod tests {
         }
         assert_eq!(lines.split_whitespace().count(), 40);
         assert_eq!(wrapped("", ""), "\n");
+        assert!(hanging(&text, "1. ", "   ").starts_with("1. word"));
     }
 
     #[test]
     fn columns_start_below_each_other() {
-        let rows = [vec!["−1".into(), "b".into()], vec!["123".into(), "d".into()], vec!["x".into()]];
+        let rows = [
+            vec!["−1".into(), "b".into()],
+            vec!["123".into(), "d".into()],
+            vec!["x".into()],
+        ];
         assert_eq!(aligned(&rows, " "), [" −1   b", " 123  d", " x"]);
     }
 }

@@ -42,6 +42,12 @@ const ROUNDING: f64 = 1e-14;
 fn clean_singular_values(diagnosis: &Diagnosis) -> Vec<f64> {
     let values = &diagnosis.numeric.singular_values;
     let largest = values.first().copied().unwrap_or(0.0);
-    let clean = |value: &f64| if *value <= ROUNDING * largest { 0.0 } else { *value };
+    let clean = |value: &f64| {
+        if *value <= ROUNDING * largest {
+            0.0
+        } else {
+            *value
+        }
+    };
     values.iter().map(clean).collect()
 }

@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use anstyle::{AnsiColor, Style};
 
-use super::layout::{aligned, wrapped};
+use super::layout::{aligned, hanging, wrapped};
 use super::{CAUTION, Report, clean_singular_values};
 use crate::scene::Space;
 use crate::statics::{CaseAnswer, PlacedSupport, Reaction, ReactionKind};
@@ -95,7 +95,11 @@ fn numbers(report: &Report, styles: &Styles) -> String {
         .iter()
         .map(|number| {
             let name = number.name.to_owned();
-            vec![name, number.symbol.to_owned(), format!("= {}", number.value)]
+            vec![
+                name,
+                number.symbol.to_owned(),
+                format!("= {}", number.value),
+            ]
         })
         .collect();
     let lines = aligned(&rows, "  ");
@@ -132,7 +136,7 @@ fn motions(report: &Report, styles: &Styles) -> String {
         .enumerate()
         .map(|(index, motion)| {
             let sentence = words::motion(report.model, motion);
-            wrapped(&format!("{}. {sentence}", index + 1), "  ")
+            hanging(&sentence, &format!("  {}. ", index + 1), "     ")
         })
         .collect();
     section(styles, heading, &body)
@@ -237,7 +241,7 @@ fn equilibrium(report: &Report, styles: &Styles) -> String {
             if report.model.cases.len() == 1 {
                 wrapped(&sentence, "  ")
             } else {
-                wrapped(&format!("{}: {sentence}", case.name), "  ")
+                hanging(&format!("{}: {sentence}", case.name), "  ", "    ")
             }
         })
         .collect();
@@ -256,6 +260,9 @@ fn ranks(report: &Report, styles: &Styles) -> String {
         "of the directions as rounded"
     };
     let body = wrapped(&format!("singular values {}", values.join(", ")), "  ")
-        + &wrapped(&format!("exact rank {}, {written}", diagnosis.exact.rank), "  ");
+        + &wrapped(
+            &format!("exact rank {}, {written}", diagnosis.exact.rank),
+            "  ",
+        );
     section(styles, "Rank", &body)
 }

@@ -21,8 +21,8 @@ mod write;
 
 pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
 pub use load::{Case, ForceVector, Heaviness, Load, Moment};
-pub(crate) use problem::nearest;
 pub use place::{Coordinates, Direction, Place};
+pub(crate) use problem::nearest;
 pub use problem::{Position, Problem, ReadError, Severity};
 pub use read::{Loaded, SIZE_LIMIT, read_file, read_str};
 pub use support::{Support, SupportKind};

@@ -3,14 +3,14 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::name::{count, listed};
-use super::number::rounded;
+use super::number::{decimals, number};
 use crate::scene::Space;
 use crate::statics::Model;
 
 /// Closer than this, relative to the characteristic length or to 1, things are the same to a reader.
 const SAME: f64 = 1e-7;
-/// Digits of direction components.
-const DIRECTION_DIGITS: i32 = 4;
+/// Decimals of direction components.
+const DIRECTION_DECIMALS: i32 = 4;
 /// Supports that a line is named by before the rest is only counted.
 const MOST_NAMES: usize = 4;
 
@@ -19,7 +19,7 @@ pub fn direction(model: &Model, direction: &Unit<Vector3<f64>>) -> String {
     match axis_of(direction) {
         Some(axis) if axis == up(model.space) => format!("{} (vertical)", AXES[axis]),
         Some(axis) => AXES[axis].to_owned(),
-        None => triple(model, &direction.into_inner(), DIRECTION_DIGITS),
+        None => triple(model, direction, |x| decimals(x, DIRECTION_DECIMALS)),
     }
 }
 
@@ -28,7 +28,7 @@ pub fn signed_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> String
     match axis_of(direction) {
         Some(axis) if direction[axis] < 0.0 => format!("\u{2212}{}", AXES[axis]),
         Some(axis) => AXES[axis].to_owned(),
-        None => triple(model, &direction.into_inner(), DIRECTION_DIGITS),
+        None => triple(model, direction, |x| decimals(x, DIRECTION_DECIMALS)),
     }
 }
 
@@ -53,7 +53,7 @@ pub fn coordinates(model: &Model, point: &Point3<f64>) -> String {
         }
     };
     let written = point.coords.map(|x| clean(x) / unit.in_metres());
-    format!("{} {}", triple(model, &written, 5), unit.symbol())
+    format!("{} {}", triple(model, &written, number), unit.symbol())
 }
 
 /// A line: `the line through A and B`, `the vertical line through A`, `the line through (0, 1, 0) m along x`.
@@ -108,7 +108,7 @@ fn axis_of(direction: &Unit<Vector3<f64>>) -> Option<usize> {
     })
 }
 
-fn triple(model: &Model, components: &Vector3<f64>, digits: i32) -> String {
+fn triple(model: &Model, components: &Vector3<f64>, text: impl Fn(f64) -> String) -> String {
     let shown = match model.space {
         Space::Spatial => 3,
         Space::Planar => 2,
@@ -118,7 +118,7 @@ fn triple(model: &Model, components: &Vector3<f64>, digits: i32) -> String {
     let texts: Vec<String> = components
         .iter()
         .take(shown)
-        .map(|x| rounded(if x.abs() <= noise { 0.0 } else { *x }, digits))
+        .map(|x| text(if x.abs() <= noise { 0.0 } else { *x }))
         .collect();
     format!("({})", texts.join(", "))
 }
@@ -224,6 +224,9 @@ mod tests {
         let away = Point3::new(3.0, 0.5, 0.0);
         assert_eq!(line(&model, &away, &along(0.0, 0.0, 1.0)), "(3, 0.5) m");
         assert_eq!(direction(&model, &along(0.0, 1.0, 0.0)), "y (vertical)");
-        assert_eq!(signed_direction(&model, &along(0.0, -1.0, 0.0)), "\u{2212}y");
+        assert_eq!(
+            signed_direction(&model, &along(0.0, -1.0, 0.0)),
+            "\u{2212}y"
+        );
     }
 }

@@ -6,7 +6,7 @@ use super::number::rounded;
 use crate::scene::Space;
 use crate::statics::{Family, FreeMotion, Meeting, Model, MotionKind, SharedAxis};
 
-/// A motion as a noun: `rotation about the line through A and B`, `translation along x`.
+/// A motion as a noun: `rotation about the line through A and B`, `translation along x`, `screw about the z axis`.
 pub fn motion_phrase(model: &Model, motion: &FreeMotion) -> String {
     let axis = || line(model, &motion.point, &motion.direction);
     match motion.kind {
@@ -14,13 +14,22 @@ pub fn motion_phrase(model: &Model, motion: &FreeMotion) -> String {
             format!("translation along {}", direction(model, &motion.direction))
         }
         MotionKind::Rotation => format!("rotation about {}", axis()),
-        MotionKind::Screw => format!("screw about {}, {}", axis(), advance(model, motion)),
+        MotionKind::Screw => format!("screw about {}", axis()),
+    }
+}
+
+/// The phrase with the pitch of a screw.
+pub(super) fn whole_phrase(model: &Model, motion: &FreeMotion) -> String {
+    let phrase = motion_phrase(model, motion);
+    match motion.kind {
+        MotionKind::Screw => format!("{phrase}, {}", advance(model, motion)),
+        _ => phrase,
     }
 }
 
 /// A motion as a sentence, with the family that it stands for.
 pub fn motion(model: &Model, motion: &FreeMotion) -> String {
-    let phrase = capitalised(&motion_phrase(model, motion));
+    let phrase = capitalised(&whole_phrase(model, motion));
     match family(model, motion) {
         Some(family) => format!("{phrase}; {family}."),
         None => format!("{phrase}."),
@@ -123,7 +132,11 @@ mod tests {
     #[test]
     fn a_screw_tells_its_pitch_and_hand() {
         let (model, diagnosis) = samples::free_screw();
-        let words = motion_phrase(&model, &diagnosis.free_motions[0]);
+        assert_eq!(
+            motion_phrase(&model, &diagnosis.free_motions[0]),
+            "screw about the z axis"
+        );
+        let words = whole_phrase(&model, &diagnosis.free_motions[0]);
         assert!(
             words.starts_with("screw about the z axis, advancing "),
             "{words}"

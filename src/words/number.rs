@@ -27,6 +27,11 @@ pub fn rounded(value: f64, digits: i32) -> String {
     signed(&format!("{}×10{}", trimmed(mantissa), raised(power)))
 }
 
+/// A number with up to the given count of decimals, without trailing zeros: for components of a direction.
+pub(super) fn decimals(value: f64, decimals: i32) -> String {
+    signed(&fixed(value, decimals))
+}
+
 fn fixed(value: f64, decimals: i32) -> String {
     let decimals = usize::try_from(decimals).unwrap_or(0);
     trimmed(&format!("{value:.decimals$}")).to_owned()

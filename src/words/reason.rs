@@ -3,7 +3,7 @@
 use nalgebra::{Unit, Vector3};
 
 use super::geometry::{direction, is_vertical, line, plane, point};
-use super::motion::{advance, motion_phrase};
+use super::motion::{advance, whole_phrase};
 use super::name::{capitalised, count, counted, listed};
 use crate::scene::Space;
 use crate::statics::{Diagnosis, Meeting, Model, ReactionKind, Reason, SharedAxis};
@@ -198,11 +198,16 @@ fn linear_complex(
 
 fn parallel(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Explanation {
     let forces = all.forces_that("are", "is");
-    let name = direction(model, along);
-    let how = if is_vertical(model, along) {
-        "vertical".to_owned()
+    let (how, left) = if is_vertical(model, along) {
+        let left =
+            "nothing stops the horizontal translations or the rotation about a vertical line";
+        ("vertical".to_owned(), left.to_owned())
     } else {
-        format!("parallel to {name}")
+        let name = direction(model, along);
+        let left = format!(
+            "nothing stops the translations square to {name} or the rotation about a line along {name}"
+        );
+        (format!("parallel to {name}"), left)
     };
     let couples = if all.couples > 0 {
         ", and no couple acts about that direction"
@@ -211,7 +216,7 @@ fn parallel(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Expla
     };
     Explanation::new(
         all.after_the_count(&format!("{forces} {how}{couples}")),
-        format!("nothing stops the translations square to {name} or the rotation about {name}"),
+        left,
     )
 }
 
@@ -231,7 +236,7 @@ fn several(model: &Model, diagnosis: &Diagnosis) -> Explanation {
     let left: Vec<String> = diagnosis
         .free_motions
         .iter()
-        .map(|motion| motion_phrase(model, motion))
+        .map(|motion| whole_phrase(model, motion))
         .collect();
     let number = count(counts.freedom);
     let (motion, is) = if counts.freedom == 1 {
@@ -360,8 +365,8 @@ mod tests {
     fn parallel_and_concurrent_reactions_are_told() {
         assert_eq!(
             said(samples::vertical_links()),
-            "All six reactions are vertical: nothing stops the translations square to z (vertical) \
-             or the rotation about z (vertical)."
+            "All six reactions are vertical: nothing stops the horizontal translations or the rotation \
+             about a vertical line."
         );
         assert_eq!(
             said(samples::three_cables()),

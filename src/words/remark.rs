@@ -2,10 +2,10 @@
 
 use super::name::{capitalised, listed};
 use super::reason::surplus;
-use crate::statics::{Counts, Diagnosis, Model, OtherReading};
+use crate::statics::{Counts, Diagnosis, Model, OtherReading, Sense};
 
-/// Sentences on redundancy, the other reading of hinges and bearings, and the two ranks; often none.
-pub fn remarks(_model: &Model, diagnosis: &Diagnosis) -> Vec<String> {
+/// Sentences on redundancy, one-way supports, the other reading of hinges and bearings, and the two ranks; often none.
+pub fn remarks(model: &Model, diagnosis: &Diagnosis) -> Vec<String> {
     let counts = &diagnosis.counts;
     let redundancy = (counts.redundancy > 0 && !diagnosis.is_held())
         .then(|| format!("{}.", capitalised_formula(&surplus(counts.redundancy))));
@@ -15,10 +15,16 @@ pub fn remarks(_model: &Model, diagnosis: &Diagnosis) -> Vec<String> {
          the angles as rounded."
             .to_owned()
     });
-    [redundancy, reading, rounded, ranks(diagnosis)]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        redundancy,
+        one_way(model),
+        reading,
+        rounded,
+        ranks(diagnosis),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 /// A sentence that begins with a formula keeps its small letter.
@@ -28,6 +34,30 @@ fn capitalised_formula(text: &str) -> String {
     } else {
         capitalised(text)
     }
+}
+
+/// The count takes contacts and cables as if they held both ways.
+fn one_way(model: &Model) -> Option<String> {
+    let named = |sense| -> Vec<&str> {
+        let reactions = model.reactions.iter().filter(|r| r.sense == sense);
+        reactions.map(|reaction| reaction.name.as_str()).collect()
+    };
+    let (push, pull) = (named(Sense::Push), named(Sense::Pull));
+    let only = |names: &[&str], what| format!("{} can only {what}", listed(names));
+    let who = match (push.is_empty(), pull.is_empty()) {
+        (true, true) => return None,
+        (false, true) => only(&push, "push"),
+        (true, false) => only(&pull, "pull"),
+        (false, false) => format!("{}, {}", only(&push, "push"), only(&pull, "pull")),
+    };
+    let are = if push.len() + pull.len() == 1 {
+        "is"
+    } else {
+        "are"
+    };
+    Some(format!(
+        "{who}, but {are} counted here as holding both ways."
+    ))
 }
 
 fn other_reading(other: &OtherReading) -> String {
@@ -113,8 +143,13 @@ mod tests {
     }
 
     #[test]
-    fn a_plain_beam_needs_no_remark() {
+    fn one_way_supports_are_told_and_a_pin_needs_no_remark() {
         let (model, diagnosis) = samples::simple_beam();
+        assert_eq!(
+            remarks(&model, &diagnosis),
+            ["N_B can only push, but is counted here as holding both ways."]
+        );
+        let (model, diagnosis) = samples::swinging_beam();
         assert_eq!(remarks(&model, &diagnosis), Vec::<String>::new());
     }
 }

@@ -3,6 +3,7 @@
 mod arbitrary_scenes;
 mod architecture;
 mod builtin_scenes;
+mod command_line;
 mod golden;
 mod scene_errors;
 mod scene_files;
