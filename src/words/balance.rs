@@ -12,17 +12,19 @@ pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Strin
     if !case.possible {
         return driven(model, diagnosis, case);
     }
-    let open: Vec<&str> = model
-        .reactions
-        .iter()
-        .zip(&case.values)
-        .filter(|(_, value)| value.is_none())
-        .map(|(reaction, _)| reaction.name.as_str())
-        .collect();
-    let decided = match open.len() {
-        0 => "decides every reaction".to_owned(),
-        number if number == model.reactions.len() => {
-            "decides none of the reactions alone".to_owned()
+    let named = |decided: bool| -> Vec<&str> {
+        let pairs = model.reactions.iter().zip(&case.values);
+        pairs
+            .filter(|(_, value)| value.is_some() == decided)
+            .map(|(reaction, _)| reaction.name.as_str())
+            .collect()
+    };
+    let (known, open) = (named(true), named(false));
+    let decided = match (known.len(), open.len()) {
+        (_, 0) => "decides every reaction".to_owned(),
+        (0, _) => "decides none of the reactions alone".to_owned(),
+        (known_ones, open_ones) if known_ones < open_ones => {
+            format!("decides only {}", listed(&known))
         }
         _ => format!("does not decide {}", listed(&open)),
     };
