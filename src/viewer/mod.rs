@@ -3,7 +3,29 @@
 //! The scene is kept in its own axes (z up in space, y up in the plane) under one rotated root; bevy stays y-up.
 //! Plugins share the few resources of `state`: what is shown, how it plays, how it looks.
 
+mod adapter;
+pub mod app;
+mod camera;
+mod caption;
+mod display;
+mod fonts;
 pub mod framing;
+mod intent;
+mod keys;
+mod labels;
+mod ledger;
+mod library;
+mod notice;
 pub mod offscreen;
+mod panels;
+mod playback;
+mod rich;
+mod scenes;
+mod skin;
 pub mod stage;
 pub mod state;
+mod wake;
+mod watch;
+
+pub use app::{Start, ViewerError, run};
+pub use library::OpenError;

@@ -113,3 +113,17 @@ pub enum ViewerSystems {
     /// Entities follow the shared resources: meshes rebuilt, the body posed, labels spawned.
     Stage,
 }
+
+impl Look {
+    /// Everything drawn, in the colours of a theme.
+    pub fn new(theme: ThemeName) -> Self {
+        Self {
+            theme,
+            software: false,
+            reactions: true,
+            loads: true,
+            motion: true,
+            reduced_motion: false,
+        }
+    }
+}

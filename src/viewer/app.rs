@@ -1,0 +1,171 @@
+//! The window: puts the viewer's plugins together and runs them.
+
+use std::env;
+
+use bevy::log::{Level, LogPlugin};
+use bevy::picking::mesh_picking::MeshPickingPlugin;
+use bevy::prelude::*;
+use bevy::render::RenderPlugin;
+use bevy::render::settings::{RenderCreation, RenderResources};
+use bevy::window::{PresentMode, WindowMode, WindowResolution};
+use bevy_egui::EguiPlugin;
+use thiserror::Error;
+
+use super::adapter;
+use super::camera::CameraPlugin;
+use super::display;
+use super::keys::KeysPlugin;
+use super::labels::LabelsPlugin;
+use super::library::{self, LibraryPlugin, OpenError};
+use super::panels::PanelsPlugin;
+use super::playback::PlaybackPlugin;
+use super::skin::SkinPlugin;
+use super::stage::StagePlugin;
+use super::state::{Look, Shown, Source, ViewerSystems};
+use super::wake::WakePlugin;
+use super::watch::WatchPlugin;
+use crate::theme::ThemeName;
+
+/// How the viewer starts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Start {
+    /// The scene to open.
+    pub source: Source,
+    /// Theme.
+    pub theme: ThemeName,
+    /// No camera flights.
+    pub reduced_motion: bool,
+    /// Draw on the processor, in the cheap way, even where there is a graphics card.
+    pub software: bool,
+    /// Fill the screen.
+    pub full_screen: bool,
+}
+
+impl Start {
+    /// The usual start, with a scene.
+    pub fn with(source: Source) -> Self {
+        Self {
+            source,
+            theme: ThemeName::default(),
+            reduced_motion: false,
+            software: false,
+            full_screen: false,
+        }
+    }
+}
+
+/// Why the viewer cannot run.
+#[derive(Debug, Error)]
+pub enum ViewerError {
+    /// The scene cannot be opened.
+    #[error(transparent)]
+    Open(#[from] OpenError),
+    /// There is no display to open a window on.
+    #[error("there is no display to open a window on: {reason}")]
+    NoDisplay {
+        /// What was tried.
+        reason: String,
+    },
+    /// No graphics driver, not even a software one.
+    #[error(
+        "no graphics driver was found to draw with; a software one is enough \
+         (on Debian and Ubuntu: the package mesa-vulkan-drivers)"
+    )]
+    NoAdapter,
+    /// The window's loop ended with an error.
+    #[error("the window was closed by an error (code {code})")]
+    Failed {
+        /// bevy's code.
+        code: u8,
+    },
+}
+
+/// Opens the window and returns when it is closed.
+///
+/// # Errors
+/// A [`ViewerError`] where the scene cannot be opened, or there is no display or driver.
+pub fn run(start: Start) -> Result<(), ViewerError> {
+    let shown = library::open(&start.source)?;
+    display::check(|name| env::var(name).ok())
+        .map_err(|reason| ViewerError::NoDisplay { reason })?;
+    let driver = adapter::find(start.software).ok_or(ViewerError::NoAdapter)?;
+    let software = start.software || adapter::is_software(&driver);
+    let look = Look {
+        software,
+        reduced_motion: start.reduced_motion,
+        ..Look::new(start.theme)
+    };
+    let mut app = App::new();
+    app.add_plugins(bevy_plugins(&shown, start.full_screen, driver))
+        .insert_resource(shown)
+        .insert_resource(look)
+        .add_plugins((ViewerPlugin, MeshPickingPlugin));
+    match app.run() {
+        AppExit::Success => Ok(()),
+        AppExit::Error(code) => Err(ViewerError::Failed { code: code.get() }),
+    }
+}
+
+fn bevy_plugins(
+    shown: &Shown,
+    full_screen: bool,
+    driver: RenderResources,
+) -> bevy::app::PluginGroupBuilder {
+    let mode = if full_screen {
+        WindowMode::BorderlessFullscreen(MonitorSelection::Primary)
+    } else {
+        WindowMode::Windowed
+    };
+    let window = Window {
+        title: library::window_title(&shown.scene),
+        name: Some("sixhold".to_owned()),
+        resolution: WindowResolution::new(1280, 720),
+        present_mode: PresentMode::AutoVsync,
+        mode,
+        ..default()
+    };
+    DefaultPlugins
+        .set(WindowPlugin {
+            primary_window: Some(window),
+            ..default()
+        })
+        .set(RenderPlugin {
+            render_creation: RenderCreation::Manual(driver),
+            synchronous_pipeline_compilation: true,
+            ..default()
+        })
+        .set(LogPlugin {
+            level: Level::ERROR,
+            filter: String::new(),
+            ..default()
+        })
+}
+
+/// Everything of the viewer, on top of bevy's own plugins.
+pub struct ViewerPlugin;
+
+impl Plugin for ViewerPlugin {
+    fn build(&self, app: &mut App) {
+        app.configure_sets(
+            Update,
+            (
+                ViewerSystems::Input,
+                ViewerSystems::Play,
+                ViewerSystems::Stage,
+            )
+                .chain(),
+        )
+        .add_plugins((EguiPlugin::default(), StagePlugin))
+        .add_plugins((
+            CameraPlugin,
+            KeysPlugin,
+            LabelsPlugin,
+            LibraryPlugin,
+            PanelsPlugin,
+            PlaybackPlugin,
+            SkinPlugin,
+            WakePlugin,
+            WatchPlugin,
+        ));
+    }
+}

@@ -1,0 +1,102 @@
+//! Who owns the pointer: a drag belongs to where it began, the scene or a panel, until every button is up.
+
+use bevy::prelude::*;
+use bevy_egui::input::EguiWantsInput;
+use bevy_panorbit_camera::PanOrbitCamera;
+
+use super::WindowCamera;
+
+/// Who owns the present drag.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Owner {
+    /// No button is down.
+    #[default]
+    Nobody,
+    /// The drag began on the scene.
+    Scene,
+    /// The drag began on a panel.
+    Panel,
+}
+
+impl Owner {
+    /// The owner after a frame in which buttons are down or not and the pointer is over a panel or not.
+    pub fn next(self, down: bool, over_panel: bool) -> Self {
+        match (self, down) {
+            (_, false) => Self::Nobody,
+            (Self::Nobody, true) if over_panel => Self::Panel,
+            (Self::Nobody, true) => Self::Scene,
+            (owner, true) => owner,
+        }
+    }
+
+    /// Whether the camera may follow the pointer.
+    pub fn camera_may_move(self, over_panel: bool) -> bool {
+        match self {
+            Self::Scene => true,
+            Self::Panel => false,
+            Self::Nobody => !over_panel,
+        }
+    }
+}
+
+/// A button that no mouse has: the orbit button while Shift makes the left button shift the picture.
+const NO_BUTTON: MouseButton = MouseButton::Other(u16::MAX);
+
+pub(super) fn keep_drags_with_their_owner(
+    buttons: Res<ButtonInput<MouseButton>>,
+    keys: Res<ButtonInput<KeyCode>>,
+    egui: Option<Res<EguiWantsInput>>,
+    mut owner: Local<Owner>,
+    camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
+) {
+    let Some(mut camera) = camera else { return };
+    let over_panel = egui.is_some_and(|egui| {
+        egui.wants_pointer_input() || egui.is_using_pointer() || egui.is_popup_open()
+    });
+    let down = buttons.get_pressed().len() > 0;
+    let fresh = *owner == Owner::Nobody;
+    *owner = owner.next(down, over_panel);
+    let enabled = owner.camera_may_move(over_panel);
+    if camera.enabled != enabled {
+        camera.enabled = enabled;
+    }
+    if fresh {
+        let shift = keys.any_pressed([KeyCode::ShiftLeft, KeyCode::ShiftRight]);
+        let (orbit, pan) = if shift {
+            (NO_BUTTON, MouseButton::Left)
+        } else {
+            (MouseButton::Left, MouseButton::Right)
+        };
+        camera.button_orbit = orbit;
+        camera.button_pan = pan;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_drag_from_the_scene_goes_on_over_a_panel() {
+        let mut owner = Owner::default();
+        owner = owner.next(true, false);
+        assert_eq!(owner, Owner::Scene);
+        owner = owner.next(true, true);
+        assert!(owner.camera_may_move(true));
+        owner = owner.next(false, true);
+        assert!(
+            !owner.camera_may_move(true),
+            "the wheel over a panel scrolls the panel"
+        );
+    }
+
+    #[test]
+    fn a_drag_from_a_panel_never_turns_the_scene() {
+        let mut owner = Owner::default().next(true, true);
+        assert_eq!(owner, Owner::Panel);
+        owner = owner.next(true, false);
+        assert!(!owner.camera_may_move(false));
+        owner = owner.next(false, false);
+        assert!(owner.camera_may_move(false));
+    }
+}

@@ -1,0 +1,315 @@
+//! The camera of the window: orbit, pan and zoom by hand, flights to standard views, and the lens.
+//!
+//! The scene is shown in the middle of what the panels leave free. Left drag turns, right drag or Shift + left drag
+//! shifts, the wheel zooms.
+
+mod flight;
+mod gate;
+mod inset;
+
+use bevy::camera::CameraUpdateSystems;
+use bevy::core_pipeline::tonemapping::{DebandDither, Tonemapping};
+use bevy::prelude::*;
+use bevy::window::{PrimaryWindow, RequestRedraw};
+use bevy_panorbit_camera::{PanOrbitCamera, PanOrbitCameraPlugin, PanOrbitCameraSystemSet};
+
+use super::framing::{Bounds, CameraSettings, Lens, View, camera_pose};
+use super::intent::Intent;
+use super::state::{Look, Shown, Source, ViewerSystems};
+use flight::{Flight, Stand};
+
+pub use inset::FreeArea;
+
+/// Moves the window's camera.
+pub struct CameraPlugin;
+
+impl Plugin for CameraPlugin {
+    fn build(&self, app: &mut App) {
+        app.add_plugins(PanOrbitCameraPlugin)
+            .init_resource::<FreeArea>()
+            .init_resource::<CurrentView>()
+            .init_resource::<Bounds>()
+            .add_message::<Intent>()
+            .add_systems(Startup, spawn_camera)
+            .add_systems(
+                Update,
+                (frame_another_scene, follow_intents)
+                    .chain()
+                    .after(ViewerSystems::Stage),
+            )
+            .add_systems(
+                PostUpdate,
+                (
+                    gate::keep_drags_with_their_owner,
+                    fly,
+                    inset::centre_in_free_area,
+                )
+                    .chain()
+                    .before(PanOrbitCameraSystemSet),
+            )
+            .add_systems(
+                PostUpdate,
+                redraw_while_moving
+                    .after(PanOrbitCameraSystemSet)
+                    .before(CameraUpdateSystems),
+            );
+    }
+}
+
+/// The camera that the window looks through.
+#[derive(Component)]
+pub struct WindowCamera;
+
+/// From where the scene is seen, and how.
+#[derive(Resource, Debug, Clone, PartialEq, Default)]
+pub struct CurrentView {
+    /// The standard view last asked for; turning by hand leaves it.
+    pub view: Option<View>,
+    /// The lens.
+    pub lens: Lens,
+    flight: Option<Flight>,
+    framed: Option<Source>,
+}
+
+impl CurrentView {
+    /// Whether lines that are parallel in the scene are so in the picture.
+    pub fn is_parallel(&self, planar: bool) -> bool {
+        match self.lens {
+            Lens::Usual => planar,
+            Lens::Perspective => false,
+            Lens::Parallel => true,
+        }
+    }
+
+    /// Word for what is seen, such as `axis, perspective`.
+    pub fn words(&self, planar: bool) -> String {
+        let named = View::NAMED
+            .iter()
+            .find(|(_, view)| Some(*view) == self.view);
+        let from = match named {
+            Some(("axis", _)) => "axis seen well",
+            Some(("usual", _)) if planar => "face-on",
+            Some(("usual", _)) => "three-quarter",
+            Some((name, _)) => name,
+            None => "by hand",
+        };
+        let lens = if self.is_parallel(planar) {
+            "parallel"
+        } else {
+            "perspective"
+        };
+        format!("{from}, {lens}")
+    }
+}
+
+/// Nearest and farthest that the wheel can go, relative to the size of the scene.
+const ZOOM_RANGE: [f32; 2] = [0.05, 60.0];
+
+fn spawn_camera(mut commands: Commands, look: Res<Look>) {
+    commands.spawn((
+        WindowCamera,
+        Camera3d::default(),
+        if look.software {
+            Msaa::Off
+        } else {
+            Msaa::Sample4
+        },
+        // Palette colours reach the screen as they are.
+        Tonemapping::None,
+        DebandDither::Disabled,
+        PanOrbitCamera {
+            // A picture that follows the hand exactly needs no frames after it.
+            orbit_smoothness: 0.0,
+            pan_smoothness: 0.0,
+            zoom_smoothness: 0.0,
+            zoom_lower_limit: ZOOM_RANGE[0],
+            zoom_upper_limit: Some(ZOOM_RANGE[1]),
+            radius: Some(4.0),
+            yaw: Some(0.0),
+            pitch: Some(0.0),
+            ..default()
+        },
+    ));
+}
+
+/// The first view of a scene: its axis seen well, a planar scene face-on.
+fn first_view(bounds: &Bounds) -> View {
+    if bounds.planar || bounds.axis.is_none() {
+        View::Usual
+    } else {
+        View::Axis
+    }
+}
+
+/// Another scene is framed at once; the same scene read again keeps the camera where it is.
+fn frame_another_scene(
+    shown: Option<Res<Shown>>,
+    bounds: Res<Bounds>,
+    free: Res<FreeArea>,
+    mut view: ResMut<CurrentView>,
+    camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
+) {
+    let (Some(shown), Some(mut camera)) = (shown, camera) else {
+        return;
+    };
+    if view.framed.as_ref() == Some(&shown.source) || bounds.radius <= 0.0 {
+        return;
+    }
+    view.framed = Some(shown.source.clone());
+    view.flight = None;
+    let first = first_view(&bounds);
+    view.view = Some(first);
+    stand(&bounds, first, view.lens, free.aspect()).apply(&mut camera);
+}
+
+fn stand(bounds: &Bounds, view: View, lens: Lens, aspect: f32) -> Stand {
+    let settings = CameraSettings {
+        view,
+        lens,
+        ..default()
+    };
+    let pose = camera_pose(bounds, &settings, aspect);
+    let (azimuth, elevation) = view.angles(bounds);
+    Stand {
+        focus: pose.target,
+        yaw: azimuth.to_radians(),
+        pitch: elevation.to_radians(),
+        radius: pose.eye.distance(pose.target),
+    }
+}
+
+/// The standard view after the one that is seen now.
+fn next_view(current: &CurrentView, step: super::intent::Step) -> View {
+    let at = View::NAMED
+        .iter()
+        .position(|(_, view)| Some(*view) == current.view);
+    let next = at.map_or(0, |at| step.around(at, View::NAMED.len()));
+    View::NAMED[next].1
+}
+
+fn follow_intents(
+    mut intents: MessageReader<Intent>,
+    bounds: Res<Bounds>,
+    free: Res<FreeArea>,
+    look: Res<Look>,
+    mut view: ResMut<CurrentView>,
+    camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
+) {
+    let Some(mut camera) = camera else { return };
+    for intent in intents.read() {
+        let here = Stand::of(&camera);
+        let there = match intent {
+            Intent::Look(wanted) => Some(*wanted),
+            Intent::StepView(step) => Some(next_view(&view, *step)),
+            Intent::Fit => Some(here.angles()),
+            Intent::Turn(azimuth, elevation) => {
+                let turned = here.turned(azimuth.to_radians(), elevation.to_radians());
+                view.view = None;
+                view.flight = Some(Flight::new(here, turned, look.reduced_motion));
+                None
+            }
+            Intent::SwitchLens => {
+                view.lens = if view.is_parallel(bounds.planar) {
+                    Lens::Perspective
+                } else {
+                    Lens::Parallel
+                };
+                camera.force_update = true;
+                None
+            }
+            _ => None,
+        };
+        if let Some(wanted) = there {
+            if *intent != Intent::Fit {
+                view.view = Some(wanted);
+            }
+            let to = stand(&bounds, wanted, view.lens, free.aspect());
+            view.flight = Some(Flight::new(here, to, look.reduced_motion));
+        }
+    }
+}
+
+fn fly(
+    time: Res<Time>,
+    mut view: ResMut<CurrentView>,
+    buttons: Res<ButtonInput<MouseButton>>,
+    camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
+) {
+    let Some(mut camera) = camera else { return };
+    if camera.enabled && buttons.get_just_pressed().len() > 0 {
+        // A hand on the scene takes over.
+        view.flight = None;
+        view.view = None;
+    }
+    let Some(flight) = view.bypass_change_detection().flight.as_mut() else {
+        return;
+    };
+    let (place, arrived) = flight.after(time.delta_secs());
+    place.apply(&mut camera);
+    if arrived {
+        view.flight = None;
+    }
+}
+
+fn redraw_while_moving(
+    view: Res<CurrentView>,
+    camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
+    mut last: Local<Option<Stand>>,
+    mut redraws: MessageWriter<RequestRedraw>,
+) {
+    let Some(mut camera) = camera else { return };
+    let here = Stand::of(&camera);
+    let on_the_way = view.flight.is_some() || !here.is_at_target(&camera);
+    if on_the_way || *last != Some(here) {
+        redraws.write(RequestRedraw);
+    }
+    if last.is_some_and(|last| last != here) && here.focus_settled(&camera) {
+        // The controller leaves a rest of the way in two of three components.
+        camera.bypass_change_detection().focus = camera.target_focus;
+    }
+    *last = Some(here);
+}
+
+/// Physical size of the primary window.
+type PrimaryOnly = With<PrimaryWindow>;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_words_say_how_the_scene_is_seen() {
+        let mut view = CurrentView::default();
+        assert_eq!(view.words(false), "by hand, perspective");
+        view.view = Some(View::Axis);
+        assert_eq!(view.words(false), "axis seen well, perspective");
+        view.view = Some(View::Usual);
+        assert_eq!(view.words(true), "face-on, parallel");
+    }
+
+    #[test]
+    fn stepping_visits_every_standard_view() {
+        use super::super::intent::Step;
+        let mut view = CurrentView::default();
+        let mut seen = Vec::new();
+        for _ in 0..View::NAMED.len() {
+            let next = next_view(&view, Step::On);
+            view.view = Some(next);
+            seen.push(next);
+        }
+        let named: Vec<View> = View::NAMED.iter().map(|(_, view)| *view).collect();
+        assert_eq!(seen, named);
+        view.view = None;
+        assert_eq!(next_view(&view, Step::Back), View::NAMED[0].1);
+    }
+
+    #[test]
+    fn a_scene_opens_with_its_axis_seen_well_and_a_planar_one_face_on() {
+        let mut bounds = Bounds::of_points(vec![Vec3::ZERO, Vec3::ONE]);
+        assert_eq!(first_view(&bounds), View::Usual);
+        bounds.axis = Some(Vec3::X);
+        assert_eq!(first_view(&bounds), View::Axis);
+        bounds.planar = true;
+        assert_eq!(first_view(&bounds), View::Usual);
+    }
+}

@@ -1,0 +1,187 @@
+//! The caption along the bottom: the title, one sentence in large type, and the few words to act by.
+
+use bevy_egui::egui::text::LayoutJob;
+use bevy_egui::egui::{self, Align, FontId, Layout, RichText, Ui};
+
+use super::intent::{Intent, Panel, Step};
+use super::rich;
+use super::skin::{BOLD, colour32};
+use super::state::Playback;
+use crate::theme::Theme;
+
+/// What the caption says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Caption {
+    /// Title of the scene.
+    pub title: String,
+    /// Verdict and reason in one sentence: what stands before the first colon leads.
+    pub sentence: String,
+    /// How many free motions there are, and which is shown.
+    pub motions: (usize, usize),
+    /// How the scene is seen.
+    pub view: String,
+    /// Whether a scene file is watched: its name.
+    pub watched: Option<String>,
+}
+
+/// Size of the sentence.
+const SENTENCE: f32 = 27.0;
+
+/// Draws the caption; returns what was asked for.
+pub fn caption_ui(
+    ui: &mut Ui,
+    caption: &Caption,
+    playback: &Playback,
+    theme: &Theme,
+) -> Vec<Intent> {
+    let quiet = colour32(theme.quiet_ink);
+    let heading = match &caption.watched {
+        Some(file) => format!("{}  ·  {file}", caption.title),
+        None => caption.title.clone(),
+    };
+    ui.label(RichText::new(heading).color(quiet).size(15.5));
+    ui.add(egui::Label::new(sentence(&caption.sentence, caption.motions.0 > 0, theme)).wrap());
+    ui.add_space(2.0);
+    let mut intents = Vec::new();
+    ui.horizontal_wrapped(|ui| {
+        intents.extend(swing_ui(ui, caption, playback, theme));
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            intents.extend(doors_ui(ui, caption));
+        });
+    });
+    intents
+}
+
+/// The sentence, its verdict in the bold face and, where the body is not held, in the colour of motion.
+fn sentence(text: &str, free: bool, theme: &Theme) -> LayoutJob {
+    let (verdict, reason) = text
+        .split_once(':')
+        .map_or(("", text), |(verdict, _)| text.split_at(verdict.len() + 1));
+    let ink = colour32(theme.ink);
+    let lead = if free { colour32(theme.motion) } else { ink };
+    let mut job = LayoutJob::default();
+    rich::append(
+        &mut job,
+        verdict,
+        &FontId::new(SENTENCE, BOLD.clone()),
+        lead,
+    );
+    rich::append(&mut job, reason, &FontId::proportional(SENTENCE), ink);
+    job
+}
+
+/// Moving the body: play, where it is, which motion.
+fn swing_ui(ui: &mut Ui, caption: &Caption, playback: &Playback, theme: &Theme) -> Vec<Intent> {
+    let (count, shown) = caption.motions;
+    if count == 0 {
+        let rest = RichText::new("Nothing is left to move.").color(colour32(theme.quiet_ink));
+        ui.label(rest);
+        return Vec::new();
+    }
+    let mut intents = Vec::new();
+    let word = if playback.playing {
+        "Hold it"
+    } else {
+        "Let it move"
+    };
+    if ui
+        .button(RichText::new(word).family(BOLD.clone()))
+        .clicked()
+    {
+        intents.push(Intent::PlayOrPause);
+    }
+    let mut position = playback.position;
+    let slider = egui::Slider::new(&mut position, -1.0..=1.0).show_value(false);
+    if ui
+        .add(slider)
+        .on_hover_text("Move the body by hand")
+        .changed()
+    {
+        intents.push(Intent::HoldAt(position));
+    }
+    if count > 1 {
+        ui.label(RichText::new("motion").color(colour32(theme.quiet_ink)));
+        for index in 0..count {
+            let number = (index + 1).to_string();
+            if ui.selectable_label(index == shown, number).clicked() {
+                intents.push(Intent::Motion(index));
+            }
+        }
+    }
+    intents
+}
+
+/// The words that open what is closed; right to left.
+fn doors_ui(ui: &mut Ui, caption: &Caption) -> Vec<Intent> {
+    let mut intents = Vec::new();
+    let mut word = |ui: &mut Ui, text: &str, hint: &str, intent: Intent| {
+        let button = egui::Button::new(text).frame_when_inactive(false);
+        if ui.add(button).on_hover_text(hint).clicked() {
+            intents.push(intent);
+        }
+    };
+    let seen = format!("Seen: {}", caption.view);
+    word(ui, "Keys", "K", Intent::TogglePanel(Panel::Keys));
+    word(ui, "Ledger", "L", Intent::TogglePanel(Panel::Ledger));
+    word(ui, "Scenes", "S", Intent::TogglePanel(Panel::Scenes));
+    word(ui, &seen, "V: the next view", Intent::StepView(Step::On));
+    intents
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::theme::ThemeName;
+    use crate::viewer::panels::testing::{self, Found};
+
+    fn caption(motions: usize) -> Caption {
+        Caption {
+            title: "Handrail".to_owned(),
+            sentence: "Not held: all six reactions meet the line through A and B.".to_owned(),
+            motions: (motions, 0),
+            view: "axis seen well, perspective".to_owned(),
+            watched: None,
+        }
+    }
+
+    fn click(caption: &Caption, word: &str) -> Vec<Intent> {
+        let theme = Theme::of(ThemeName::Hall);
+        testing::click(word, |ui| {
+            caption_ui(ui, caption, &Playback::default(), &theme)
+        })
+    }
+
+    #[test]
+    fn its_words_ask_for_what_they_say() {
+        let caption = caption(2);
+        assert_eq!(click(&caption, "Let it move"), [Intent::PlayOrPause]);
+        assert_eq!(click(&caption, "2"), [Intent::Motion(1)]);
+        assert_eq!(
+            click(&caption, "Scenes"),
+            [Intent::TogglePanel(Panel::Scenes)]
+        );
+        assert_eq!(
+            click(&caption, "Ledger"),
+            [Intent::TogglePanel(Panel::Ledger)]
+        );
+    }
+
+    #[test]
+    fn a_held_body_has_nothing_to_play() {
+        let theme = Theme::of(ThemeName::Hall);
+        let caption = caption(0);
+        let found = testing::text(|ui| caption_ui(ui, &caption, &Playback::default(), &theme));
+        assert!(found.has("Nothing is left to move."));
+        assert!(!found.has("Let it move"));
+    }
+
+    #[test]
+    fn the_whole_sentence_is_on_screen() {
+        let theme = Theme::of(ThemeName::Daylight);
+        let caption = caption(1);
+        let found: Found =
+            testing::text(|ui| caption_ui(ui, &caption, &Playback::default(), &theme));
+        assert!(found.has(&caption.sentence));
+        assert!(found.has("Handrail"));
+    }
+}

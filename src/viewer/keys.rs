@@ -1,0 +1,187 @@
+//! Keys: which one asks for what. Letters are taken as typed, so they sit where the keyboard's layout has them.
+
+use bevy::input::keyboard::{Key, KeyboardInput};
+use bevy::prelude::*;
+use bevy_egui::input::EguiWantsInput;
+
+use super::intent::{Intent, Layer, Panel, Step};
+use super::state::{Look, ViewerSystems};
+
+/// Turns keys into intents.
+pub struct KeysPlugin;
+
+impl Plugin for KeysPlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<ButtonInput<KeyCode>>()
+            .add_message::<Intent>()
+            .add_systems(Update, read_keys.in_set(ViewerSystems::Input));
+    }
+}
+
+/// Degrees that one press of an arrow turns the camera by.
+const TURN: f32 = 15.0;
+/// How much one press makes text larger.
+const ENLARGEMENT: f32 = 1.125;
+
+/// What every key does, for the overlay that lists them.
+pub const KEYS: [(&str, &str); 17] = [
+    ("Space", "let the body move, or hold it"),
+    ("Page Down, Page Up", "next free motion or scene, or back"),
+    ("V, Shift V", "next standard view, or back"),
+    ("← → ↑ ↓", "turn the camera a little"),
+    ("Home", "bring everything into view"),
+    ("P", "parallel or perspective picture"),
+    ("L", "open the ledger: why, motions, reactions"),
+    ("S", "choose a scene"),
+    ("C", "next load case"),
+    ("R", "show or hide reactions"),
+    ("O", "show or hide loads"),
+    ("A", "show or hide axis and motion"),
+    ("T", "next theme: hall, daylight, stark"),
+    ("Ctrl +, Ctrl −, Ctrl 0", "larger, smaller, usual text"),
+    ("F", "fill the screen"),
+    ("K", "this list"),
+    ("Esc", "close what is open"),
+];
+
+/// Modifiers held while a key goes down.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Held {
+    /// Control.
+    pub ctrl: bool,
+    /// Shift.
+    pub shift: bool,
+}
+
+/// What a key asks for.
+pub fn intent_of(key: &Key, held: Held, look: &Look) -> Option<Intent> {
+    match key {
+        Key::Character(text) if held.ctrl => of_ctrl(text),
+        Key::Character(text) => of_letter(&text.to_lowercase(), held, look),
+        Key::Space => Some(Intent::PlayOrPause),
+        Key::PageDown => Some(Intent::Step(Step::On)),
+        Key::PageUp => Some(Intent::Step(Step::Back)),
+        Key::Home => Some(Intent::Fit),
+        Key::ArrowLeft => Some(Intent::Turn(-TURN, 0.0)),
+        Key::ArrowRight => Some(Intent::Turn(TURN, 0.0)),
+        Key::ArrowUp => Some(Intent::Turn(0.0, TURN)),
+        Key::ArrowDown => Some(Intent::Turn(0.0, -TURN)),
+        Key::Escape => Some(Intent::CloseAll),
+        _ => None,
+    }
+}
+
+fn of_letter(letter: &str, held: Held, look: &Look) -> Option<Intent> {
+    Some(match letter {
+        "v" if held.shift => Intent::StepView(Step::Back),
+        "v" => Intent::StepView(Step::On),
+        "p" => Intent::SwitchLens,
+        "l" => Intent::TogglePanel(Panel::Ledger),
+        "s" => Intent::TogglePanel(Panel::Scenes),
+        "k" => Intent::TogglePanel(Panel::Keys),
+        "c" => Intent::NextCase,
+        "r" => Intent::ToggleLayer(Layer::Reactions),
+        "o" => Intent::ToggleLayer(Layer::Loads),
+        "a" => Intent::ToggleLayer(Layer::Motion),
+        "t" => Intent::Theme(look.theme.next()),
+        "f" => Intent::FullScreen,
+        _ => return None,
+    })
+}
+
+fn of_ctrl(text: &str) -> Option<Intent> {
+    match text {
+        "+" | "=" => Some(Intent::Enlarge(ENLARGEMENT)),
+        "-" | "\u{2212}" => Some(Intent::Enlarge(1.0 / ENLARGEMENT)),
+        "0" => Some(Intent::UsualSize),
+        _ => None,
+    }
+}
+
+/// Whether holding the key down goes on acting.
+fn repeats(intent: &Intent) -> bool {
+    matches!(intent, Intent::Turn(..) | Intent::Enlarge(_))
+}
+
+fn read_keys(
+    mut pressed: MessageReader<KeyboardInput>,
+    codes: Res<ButtonInput<KeyCode>>,
+    egui: Option<Res<EguiWantsInput>>,
+    look: Res<Look>,
+    mut intents: MessageWriter<Intent>,
+) {
+    let typing = egui.is_some_and(|egui| egui.wants_keyboard_input());
+    let held = Held {
+        ctrl: codes.any_pressed([KeyCode::ControlLeft, KeyCode::ControlRight]),
+        shift: codes.any_pressed([KeyCode::ShiftLeft, KeyCode::ShiftRight]),
+    };
+    for key in pressed.read().filter(|key| key.state.is_pressed()) {
+        if typing && key.logical_key != Key::Escape {
+            continue;
+        }
+        let intent = intent_of(&key.logical_key, held, &look);
+        if let Some(intent) = intent.filter(|intent| !key.repeat || repeats(intent)) {
+            intents.write(intent);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::theme::ThemeName;
+
+    fn look() -> Look {
+        Look {
+            theme: ThemeName::Hall,
+            software: false,
+            reactions: true,
+            loads: true,
+            motion: true,
+            reduced_motion: false,
+        }
+    }
+
+    fn typed(text: &str, held: Held) -> Option<Intent> {
+        intent_of(&Key::Character(text.into()), held, &look())
+    }
+
+    #[test]
+    fn letters_act_whether_or_not_they_are_capitals() {
+        let expected = Some(Intent::Theme(ThemeName::Daylight));
+        assert_eq!(typed("t", Held::default()), expected);
+        assert_eq!(typed("T", Held::default()), expected);
+        let shift = Held {
+            shift: true,
+            ctrl: false,
+        };
+        assert_eq!(typed("V", shift), Some(Intent::StepView(Step::Back)));
+        assert_eq!(typed("%", Held::default()), None);
+    }
+
+    #[test]
+    fn control_takes_letters_out_of_play() {
+        let ctrl = Held {
+            ctrl: true,
+            shift: false,
+        };
+        assert_eq!(typed("t", ctrl), None);
+        assert_eq!(typed("0", ctrl), Some(Intent::UsualSize));
+        assert!(matches!(typed("+", ctrl), Some(Intent::Enlarge(by)) if by > 1.0));
+        assert!(matches!(typed("-", ctrl), Some(Intent::Enlarge(by)) if by < 1.0));
+    }
+
+    /// Each letter that the overlay lists does something, and nothing it does not list does.
+    #[test]
+    fn the_list_of_keys_is_complete() {
+        let listed = |letter: char| {
+            KEYS.iter().any(|(keys, _)| {
+                *keys == letter.to_string() || keys.starts_with(&format!("{letter},"))
+            })
+        };
+        for letter in 'A'..='Z' {
+            let acts = typed(&letter.to_string(), Held::default()).is_some();
+            assert_eq!(acts, listed(letter), "{letter}");
+        }
+    }
+}

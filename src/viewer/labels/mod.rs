@@ -1,0 +1,184 @@
+//! Names and values in the picture: upright, never on top of each other, moving with what they name.
+
+pub mod place;
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use bevy::camera::CameraUpdateSystems;
+use bevy::prelude::*;
+use bevy::transform::TransformSystems;
+use bevy_egui::egui::{self, Color32, FontId, Galley, LayerId, Painter, Pos2, Shape, Stroke, vec2};
+use bevy_egui::{EguiContexts, EguiPostUpdateSet, EguiPrimaryContextPass};
+
+use super::camera::{FreeArea, WindowCamera};
+use super::panels::PanelSystems;
+use super::skin::{BOLD, colour32};
+use super::stage::{BodyPose, StageFrame};
+use super::state::{Label, LabelRole, Look};
+use super::{rich, wake::Awake};
+use crate::theme::Theme;
+use place::{Placed, Spot, Wanted};
+
+/// Draws every [`Label`].
+pub struct LabelsPlugin;
+
+impl Plugin for LabelsPlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<Spots>()
+            // Labels are drawn where things are in this frame, not where they were in the last.
+            .configure_sets(
+                PostUpdate,
+                EguiPostUpdateSet::EndPass
+                    .after(TransformSystems::Propagate)
+                    .after(CameraUpdateSystems),
+            )
+            .add_systems(
+                EguiPrimaryContextPass,
+                draw_labels.after(PanelSystems::Panels),
+            );
+    }
+}
+
+/// Where each label stood in the frame before.
+#[derive(Resource, Default)]
+struct Spots(HashMap<Entity, Spot>);
+
+/// A label laid out and projected.
+struct Projected {
+    entity: Entity,
+    anchor: Pos2,
+    galley: Arc<Galley>,
+    role: LabelRole,
+}
+
+/// Room between a label's letters and its edge.
+const PADDING: egui::Vec2 = vec2(3.0, 1.0);
+/// Width of the halo.
+const HALO: f32 = 1.6;
+/// Room kept to the edge of the free area.
+const EDGE: f32 = 4.0;
+
+fn font(role: LabelRole) -> FontId {
+    match role {
+        LabelRole::Support => FontId::new(20.0, BOLD.clone()),
+        LabelRole::Axis | LabelRole::Load | LabelRole::Reaction => FontId::proportional(17.0),
+        LabelRole::Motion => FontId::proportional(16.0),
+        LabelRole::Point => FontId::proportional(15.0),
+    }
+}
+
+fn colour(role: LabelRole, theme: &Theme) -> Color32 {
+    colour32(match role {
+        LabelRole::Axis => theme.axis,
+        LabelRole::Support => theme.ink,
+        LabelRole::Load => theme.load,
+        LabelRole::Reaction => theme.reaction,
+        LabelRole::Motion => theme.motion,
+        LabelRole::Point => theme.quiet_ink,
+    })
+}
+
+#[expect(clippy::too_many_arguments, reason = "what a label depends on")]
+fn draw_labels(
+    mut contexts: EguiContexts,
+    labels: Query<(Entity, &Label)>,
+    camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
+    frame: Option<Res<StageFrame>>,
+    pose: Option<Res<BodyPose>>,
+    free: Res<FreeArea>,
+    look: Res<Look>,
+    mut spots: ResMut<Spots>,
+    mut awake: ResMut<Awake>,
+) -> Result {
+    let ctx = contexts.ctx_mut()?;
+    let (Some(camera), Some(frame)) = (camera, frame) else {
+        return Ok(());
+    };
+    let (camera, place) = *camera;
+    let theme = Theme::of(look.theme);
+    let pose = pose.map_or_else(BodyPose::default, |pose| *pose);
+    let zoom = ctx.zoom_factor();
+    let screen = |label: &Label| {
+        let point = if label.moves {
+            pose.0 * label.at
+        } else {
+            label.at
+        };
+        let seen = camera.world_to_viewport(place, frame.world(&point)).ok()?;
+        Some(egui::pos2(seen.x / zoom, seen.y / zoom))
+    };
+    let painter = ctx.layer_painter(LayerId::background());
+    let projected: Vec<Projected> = labels
+        .iter()
+        .filter_map(|(entity, label)| {
+            let job = rich::line(&label.text, &font(label.role), colour(label.role, &theme));
+            Some(Projected {
+                entity,
+                anchor: screen(label)?,
+                galley: painter.layout_job(job),
+                role: label.role,
+            })
+        })
+        .collect();
+    let area = egui::Rect::from_min_max(
+        egui::pos2(free.0.min.x / zoom, free.0.min.y / zoom),
+        egui::pos2(free.0.max.x / zoom, free.0.max.y / zoom),
+    );
+    if spots.find(&projected, area, &painter, &theme) {
+        awake.stir();
+    }
+    Ok(())
+}
+
+impl Spots {
+    /// Places and draws the labels; whether any place changed.
+    fn find(
+        &mut self,
+        projected: &[Projected],
+        area: egui::Rect,
+        painter: &Painter,
+        theme: &Theme,
+    ) -> bool {
+        let wanted: Vec<Wanted> = projected
+            .iter()
+            .map(|label| Wanted {
+                anchor: label.anchor,
+                size: label.galley.size() + 2.0 * PADDING,
+                rank: label.role as usize,
+                last: self.0.get(&label.entity).copied(),
+            })
+            .collect();
+        let placed = place::place(&wanted, area.shrink(EDGE));
+        let mut now = HashMap::new();
+        for (label, place) in projected.iter().zip(&placed) {
+            if let Some(place) = place {
+                draw(painter, label, place, theme);
+                now.insert(label.entity, place.spot);
+            }
+        }
+        let changed = now != self.0;
+        self.0 = now;
+        changed
+    }
+}
+
+fn draw(painter: &Painter, label: &Projected, place: &Placed, theme: &Theme) {
+    let colour = colour(label.role, theme);
+    let halo = colour32(theme.background);
+    if place.needs_leader() {
+        let end = place.rect.clamp(label.anchor);
+        let line = Stroke::new(1.2, colour.gamma_multiply(0.8));
+        painter.line_segment([label.anchor, end], line);
+    }
+    let at = place.rect.min + PADDING;
+    let copies = (0..8).map(|eighth| {
+        let (sin, cos) = (eighth as f32 * std::f32::consts::FRAC_PI_4).sin_cos();
+        let shifted = at + vec2(cos, sin) * HALO;
+        let mut text = egui::epaint::TextShape::new(shifted, label.galley.clone(), halo);
+        text.override_text_color = Some(halo);
+        Shape::Text(text)
+    });
+    painter.extend(copies);
+    painter.galley(at, label.galley.clone(), colour);
+}

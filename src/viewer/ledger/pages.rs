@@ -1,0 +1,241 @@
+//! The pages of the ledger: why, what is left to move, the shared lines, the reactions, the two ranks.
+
+use bevy_egui::egui::{self, Align, FontId, Grid, Layout, RichText, ScrollArea, Ui};
+
+use super::{say, whisper};
+use crate::theme::{Theme, ThemeName};
+use crate::viewer::framing::View;
+use crate::viewer::intent::{Intent, Layer};
+use crate::viewer::playback::{AMPLITUDES, PACES};
+use crate::viewer::rich;
+use crate::viewer::skin::{BOLD, colour32};
+use crate::viewer::state::{Look, Playback, Shown};
+use crate::words;
+
+/// What the pages are about.
+pub struct Page<'a> {
+    /// The scene shown.
+    pub shown: &'a Shown,
+    /// How it moves.
+    pub playback: &'a Playback,
+    /// What is drawn.
+    pub look: &'a Look,
+}
+
+/// Draws the pages; returns what was asked for.
+pub fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
+    let theme = Theme::of(page.look.theme);
+    let mut intents = Vec::new();
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ui.set_max_width(ui.available_width() - 8.0);
+        why_ui(ui, page.shown, &theme);
+        intents.extend(motions_ui(ui, page, &theme));
+        axes_ui(ui, page.shown, &theme);
+        intents.extend(reactions_ui(ui, page.shown, &theme));
+        ranks_ui(ui, page.shown, &theme);
+        intents.extend(picture_ui(ui, page.look, &theme));
+    });
+    intents
+}
+
+fn heading(ui: &mut Ui, text: &str) {
+    ui.add_space(10.0);
+    ui.label(RichText::new(text).heading());
+}
+
+fn why_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
+    let (model, diagnosis) = (&shown.model, &shown.diagnosis);
+    ui.label(RichText::new(words::headline(diagnosis)).heading());
+    say(ui, &words::reason(model, diagnosis), theme);
+    for remark in words::remarks(model, diagnosis) {
+        say(ui, &remark, theme);
+    }
+    if !shown.scene.notes.is_empty() {
+        whisper(ui, &shown.scene.notes, theme);
+    }
+}
+
+fn motions_ui(ui: &mut Ui, page: &Page, theme: &Theme) -> Vec<Intent> {
+    heading(ui, "Free motions");
+    let shown = page.shown;
+    let motions = &shown.diagnosis.free_motions;
+    if motions.is_empty() {
+        say(ui, "Nothing is left to move.", theme);
+        return Vec::new();
+    }
+    let mut intents = Vec::new();
+    for (index, motion) in motions.iter().enumerate() {
+        let text = format!("{}  {}", index + 1, words::motion(&shown.model, motion));
+        let line = rich::line(&text, &FontId::proportional(16.5), colour32(theme.ink));
+        let button = egui::Button::selectable(index == shown.motion, line)
+            .wrap()
+            .min_size(egui::vec2(ui.available_width(), 0.0));
+        if ui.add(button).clicked() && index != shown.motion {
+            intents.push(Intent::Motion(index));
+        }
+    }
+    intents.extend(swing_ui(ui, page.playback));
+    intents
+}
+
+fn swing_ui(ui: &mut Ui, playback: &Playback) -> Vec<Intent> {
+    let mut intents = Vec::new();
+    let (mut width, mut pace) = (playback.amplitude, playback.speed);
+    Grid::new("swing").num_columns(2).show(ui, |ui| {
+        ui.label("Swing");
+        let slider = egui::Slider::new(&mut width, AMPLITUDES[0]..=AMPLITUDES[1]);
+        let slider = slider.custom_formatter(|share, _| format!("{:.0} %", 100.0 * share));
+        if ui.add(slider).changed() {
+            intents.push(Intent::Amplitude(width));
+        }
+        ui.end_row();
+        ui.label("Pace");
+        let slider = egui::Slider::new(&mut pace, PACES[0]..=PACES[1]).logarithmic(true);
+        let slider = slider.custom_formatter(|pace, _| format!("{pace:.2} ×"));
+        if ui.add(slider).changed() {
+            intents.push(Intent::Pace(pace));
+        }
+        ui.end_row();
+    });
+    intents
+}
+
+fn axes_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
+    if shown.diagnosis.shared_axes.is_empty() {
+        return;
+    }
+    heading(ui, "Lines that all reactions meet");
+    for axis in &shown.diagnosis.shared_axes {
+        say(ui, &words::shared_axis(&shown.model, axis), theme);
+    }
+}
+
+fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+    heading(ui, "Reactions");
+    let intents = cases_ui(ui, shown);
+    let Some(case) = shown.diagnosis.cases.get(shown.case) else {
+        return intents;
+    };
+    say(
+        ui,
+        &words::balance(&shown.model, &shown.diagnosis, case),
+        theme,
+    );
+    let units = &shown.model.units;
+    Grid::new("reactions")
+        .num_columns(2)
+        .striped(true)
+        .show(ui, |ui| {
+            for (reaction, value) in shown.model.reactions.iter().zip(&case.values) {
+                say(ui, &reaction.name, theme);
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| match value {
+                    Some(value) => say(
+                        ui,
+                        &words::reaction_value(*value, reaction.kind, units),
+                        theme,
+                    ),
+                    None => whisper(ui, undecided(case.loaded, case.possible), theme),
+                });
+                ui.end_row();
+                if let Some(note) = words::one_way_note(reaction, *value) {
+                    ui.label("");
+                    let note = RichText::new(note).color(colour32(theme.error));
+                    ui.add(egui::Label::new(note).wrap());
+                    ui.end_row();
+                }
+            }
+        });
+    intents
+}
+
+/// Why a reaction has no value.
+fn undecided(loaded: bool, possible: bool) -> &'static str {
+    match (loaded, possible) {
+        (false, _) => "no load",
+        (true, false) => "no equilibrium",
+        (true, true) => "not decided by equilibrium",
+    }
+}
+
+fn cases_ui(ui: &mut Ui, shown: &Shown) -> Vec<Intent> {
+    let mut intents = Vec::new();
+    if shown.model.cases.len() > 1 {
+        ui.horizontal_wrapped(|ui| {
+            for (index, case) in shown.model.cases.iter().enumerate() {
+                let chosen = index == shown.case;
+                if ui.selectable_label(chosen, &case.name).clicked() && !chosen {
+                    intents.push(Intent::Case(index));
+                }
+            }
+        });
+    }
+    intents
+}
+
+fn ranks_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
+    heading(ui, "Rank, twice");
+    let (numeric, exact) = (&shown.diagnosis.numeric, &shown.diagnosis.exact);
+    let values: Vec<String> = numeric
+        .singular_values
+        .iter()
+        .map(|value| words::rounded(*value, 3))
+        .collect();
+    say(
+        ui,
+        &format!("From the numbers as written, exactly: {}.", exact.rank),
+        theme,
+    );
+    say(
+        ui,
+        &format!("From singular values: {}.", numeric.rank),
+        theme,
+    );
+    if !values.is_empty() {
+        whisper(
+            ui,
+            &format!("Singular values {}.", values.join(", ")),
+            theme,
+        );
+    }
+}
+
+fn picture_ui(ui: &mut Ui, look: &Look, theme: &Theme) -> Vec<Intent> {
+    heading(ui, "Picture");
+    let mut intents = Vec::new();
+    let layers = [
+        (Layer::Reactions, look.reactions, "Reactions"),
+        (Layer::Loads, look.loads, "Loads"),
+        (Layer::Motion, look.motion, "Axis and motion"),
+    ];
+    for (layer, mut on, word) in layers {
+        if ui.checkbox(&mut on, word).changed() {
+            intents.push(Intent::Layer(layer, on));
+        }
+    }
+    let mut still = look.reduced_motion;
+    if ui.checkbox(&mut still, "Reduced motion").changed() {
+        intents.push(Intent::ReducedMotion(still));
+    }
+    ui.horizontal_wrapped(|ui| {
+        ui.label(RichText::new("From").color(colour32(theme.quiet_ink)));
+        for (name, view) in View::NAMED {
+            if ui.button(name).clicked() {
+                intents.push(Intent::Look(view));
+            }
+        }
+    });
+    ui.horizontal_wrapped(|ui| {
+        ui.label(
+            RichText::new("Theme")
+                .color(colour32(theme.quiet_ink))
+                .family(BOLD.clone()),
+        );
+        for name in ThemeName::ALL {
+            let chosen = name == look.theme;
+            if ui.selectable_label(chosen, name.word()).clicked() && !chosen {
+                intents.push(Intent::Theme(name));
+            }
+        }
+    });
+    intents
+}

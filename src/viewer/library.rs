@@ -1,0 +1,275 @@
+//! Which scene is on the stage: opening, stepping through scenes, motions and cases, reading a changed file again.
+
+use bevy::prelude::*;
+use bevy::window::{FileDragAndDrop, PrimaryWindow};
+use thiserror::Error;
+
+use super::intent::{Intent, Step};
+use super::scenes::Entry;
+use super::state::{Playback, Shown, Source, Trouble, ViewerSystems};
+use super::watch::Watch;
+use crate::scene::{self, ReadError, Scene, builtin};
+use crate::statics::{Diagnosis, Model, ModelError, Tolerance};
+
+/// Opens scenes.
+pub struct LibraryPlugin;
+
+impl Plugin for LibraryPlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<Shelf>()
+            .init_resource::<Trouble>()
+            .add_message::<Intent>()
+            .add_message::<FileDragAndDrop>()
+            .add_systems(
+                Update,
+                (open_dropped_files, follow_intents, read_again, name_window)
+                    .chain()
+                    .in_set(ViewerSystems::Input),
+            );
+    }
+}
+
+/// Why a scene cannot be shown.
+#[derive(Debug, Error)]
+pub enum OpenError {
+    /// No built-in scene has this name.
+    #[error("there is no built-in scene \"{0}\"")]
+    NoSuchScene(String),
+    /// The text is no whole scene.
+    #[error(transparent)]
+    Read(#[from] ReadError),
+    /// The scene cannot be made into a model.
+    #[error(transparent)]
+    Model(#[from] ModelError),
+}
+
+/// Reads a scene.
+///
+/// # Errors
+/// An [`OpenError`] where there is no such scene, its file cannot be read, or it is not whole.
+pub fn read(source: &Source) -> Result<Scene, OpenError> {
+    let loaded = match source {
+        Source::File(path) => scene::read_file(path)?,
+        Source::BuiltIn(name) => {
+            let found = builtin::find(name);
+            let found = found.ok_or_else(|| OpenError::NoSuchScene(name.clone()))?;
+            scene::read_str(found.name, found.text)?
+        }
+    };
+    Ok(loaded.scene)
+}
+
+/// Reads a scene and diagnoses it.
+///
+/// # Errors
+/// As [`read`], and where the scene makes no model.
+pub fn open(source: &Source) -> Result<Shown, OpenError> {
+    diagnose(read(source)?, source)
+}
+
+fn diagnose(scene: Scene, source: &Source) -> Result<Shown, OpenError> {
+    let model = Model::new(&scene)?;
+    Ok(Shown {
+        diagnosis: Diagnosis::new(&model, Tolerance::default()),
+        scene,
+        model,
+        source: source.clone(),
+        case: 0,
+        motion: 0,
+    })
+}
+
+/// The scenes to choose from: the built-in ones.
+#[derive(Resource, Debug)]
+pub struct Shelf {
+    entries: Vec<Entry>,
+}
+
+impl Default for Shelf {
+    fn default() -> Self {
+        let entry = |scene: &builtin::BuiltIn| {
+            let source = Source::BuiltIn(scene.name.to_owned());
+            let title = read(&source).map_or_else(|_| scene.name.to_owned(), |scene| scene.title);
+            Entry { source, title }
+        };
+        Self {
+            entries: builtin::all().iter().map(entry).collect(),
+        }
+    }
+}
+
+impl Shelf {
+    /// The scenes, in teaching order.
+    pub fn entries(&self) -> &[Entry] {
+        &self.entries
+    }
+
+    /// The scene that comes a step after this one; from a file, the first or the last.
+    fn after(&self, source: &Source, step: Step) -> Option<&Source> {
+        let at = self
+            .entries
+            .iter()
+            .position(|entry| entry.source == *source);
+        let next = match (at, step) {
+            (Some(at), _) => step.around(at, self.entries.len()),
+            (None, Step::On) => 0,
+            (None, Step::Back) => self.entries.len().checked_sub(1)?,
+        };
+        self.entries.get(next).map(|entry| &entry.source)
+    }
+}
+
+/// What one step leads to.
+#[derive(Debug, PartialEq, Eq)]
+enum Next {
+    Motion(usize),
+    Scene,
+}
+
+/// Through the free motions one by one, then to another scene.
+fn next(motion: usize, motions: usize, step: Step) -> Next {
+    match step {
+        Step::On if motion + 1 < motions => Next::Motion(motion + 1),
+        Step::Back if motion > 0 => Next::Motion(motion - 1),
+        _ => Next::Scene,
+    }
+}
+
+fn open_dropped_files(
+    mut dropped: MessageReader<FileDragAndDrop>,
+    mut intents: MessageWriter<Intent>,
+) {
+    for event in dropped.read() {
+        if let FileDragAndDrop::DroppedFile { path_buf, .. } = event {
+            intents.write(Intent::Open(Source::File(path_buf.clone())));
+        }
+    }
+}
+
+fn follow_intents(
+    mut intents: MessageReader<Intent>,
+    shelf: Res<Shelf>,
+    mut shown: ResMut<Shown>,
+    mut playback: ResMut<Playback>,
+    mut trouble: ResMut<Trouble>,
+    mut watch: ResMut<Watch>,
+) {
+    for intent in intents.read() {
+        let wanted = match intent {
+            Intent::Open(source) => Some(source.clone()),
+            Intent::Step(step) => {
+                let motions = shown.diagnosis.free_motions.len();
+                match next(shown.motion, motions, *step) {
+                    Next::Motion(index) => {
+                        choose_motion(&mut shown, &mut playback, index);
+                        None
+                    }
+                    Next::Scene => shelf.after(&shown.source, *step).cloned(),
+                }
+            }
+            Intent::Motion(index) => {
+                choose_motion(&mut shown, &mut playback, *index);
+                None
+            }
+            Intent::Case(index) if *index < shown.model.cases.len() => {
+                shown.case = *index;
+                None
+            }
+            Intent::NextCase => {
+                shown.case = Step::On.around(shown.case, shown.model.cases.len());
+                None
+            }
+            _ => None,
+        };
+        if let Some(source) = wanted {
+            put_on(&source, &mut shown, &mut playback, &mut trouble, &mut watch);
+        }
+    }
+}
+
+/// Another motion starts from the middle; it goes on moving if the last one did.
+fn choose_motion(shown: &mut Shown, playback: &mut Playback, index: usize) {
+    if index < shown.diagnosis.free_motions.len() && index != shown.motion {
+        shown.motion = index;
+        playback.position = 0.0;
+    }
+}
+
+/// Puts a scene on the stage, at rest; where it cannot be opened the stage stays as it is.
+fn put_on(
+    source: &Source,
+    shown: &mut Shown,
+    playback: &mut Playback,
+    trouble: &mut Trouble,
+    watch: &mut Watch,
+) {
+    match open(source) {
+        Ok(opened) => {
+            *shown = opened;
+            playback.playing = false;
+            playback.position = 0.0;
+            trouble.message = None;
+            watch.follow(source);
+        }
+        Err(error) => trouble.message = Some(error.to_string()),
+    }
+}
+
+/// The watched file changed: shows it with everything else as it was, or says what is wrong with it.
+fn read_again(
+    watch: Res<Watch>,
+    mut shown: ResMut<Shown>,
+    mut playback: ResMut<Playback>,
+    mut trouble: ResMut<Trouble>,
+) {
+    if !watch.has_changed() {
+        return;
+    }
+    let source = shown.source.clone();
+    let read = read(&source).and_then(|scene| {
+        if scene == shown.scene {
+            return Ok(None);
+        }
+        diagnose(scene, &source).map(Some)
+    });
+    match read {
+        Ok(changed) => {
+            if trouble.message.is_some() {
+                trouble.message = None;
+            }
+            if let Some(changed) = changed {
+                replace(&mut shown, changed, &mut playback);
+            }
+        }
+        Err(error) => trouble.message = Some(error.to_string()),
+    }
+}
+
+/// Keeps case, motion and playback as far as the changed scene still has them.
+fn replace(shown: &mut Shown, mut changed: Shown, playback: &mut Playback) {
+    if shown.case < changed.model.cases.len() {
+        changed.case = shown.case;
+    }
+    if shown.motion < changed.diagnosis.free_motions.len() {
+        changed.motion = shown.motion;
+    }
+    if changed.diagnosis.is_held() {
+        playback.playing = false;
+        playback.position = 0.0;
+    }
+    *shown = changed;
+}
+
+fn name_window(shown: Res<Shown>, window: Option<Single<&mut Window, With<PrimaryWindow>>>) {
+    if let Some(mut window) = window.filter(|_| shown.is_changed()) {
+        let title = window_title(&shown.scene);
+        if window.title != title {
+            window.title = title;
+        }
+    }
+}
+
+/// Title of the window that shows a scene.
+pub fn window_title(scene: &Scene) -> String {
+    format!("Sixhold — {}", scene.title)
+}

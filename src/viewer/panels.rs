@@ -1,0 +1,344 @@
+//! Puts the panels together around the scene, and passes on what they are asked for.
+
+use bevy::ecs::system::SystemParam;
+use bevy::prelude::*;
+use bevy_egui::egui::{self, Align2, Id, Margin, UiBuilder};
+use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
+
+use super::camera::{CurrentView, FreeArea};
+use super::caption::{Caption, caption_ui};
+use super::intent::{Intent, Panel};
+use super::ledger::{Page, figures_ui, pages_ui};
+use super::library::Shelf;
+use super::notice::{keys_ui, trouble_ui};
+use super::scenes::scenes_ui;
+use super::skin::{colour32, panel_frame};
+use super::state::{Look, Playback, Shown, Source, Trouble, ViewerSystems};
+use super::wake::Awake;
+use crate::scene::Space;
+use crate::theme::Theme;
+use crate::words;
+
+/// Draws every panel.
+pub struct PanelsPlugin;
+
+impl Plugin for PanelsPlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<Open>()
+            .init_resource::<FreeArea>()
+            .add_message::<Intent>()
+            .add_systems(Update, follow_intents.in_set(ViewerSystems::Input))
+            .add_systems(
+                EguiPrimaryContextPass,
+                show_panels.in_set(PanelSystems::Panels),
+            );
+    }
+}
+
+/// Order of what is drawn by egui.
+#[derive(SystemSet, Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum PanelSystems {
+    /// Panels are drawn and leave the free area; labels follow.
+    Panels,
+}
+
+/// Which panels are open.
+#[derive(Resource, Debug, Clone, PartialEq, Eq, Default)]
+pub struct Open {
+    /// The ledger's pages.
+    pub ledger: bool,
+    /// The scenes.
+    pub scenes: bool,
+    /// The list of keys.
+    pub keys: bool,
+    path: String,
+}
+
+/// Widths of the panels at the usual size.
+const FIGURES_WIDTH: f32 = 136.0;
+const LEDGER_WIDTH: f32 = 400.0;
+const SCENES_WIDTH: f32 = 340.0;
+/// Height over which the picture fades into the caption.
+const FADE: f32 = 56.0;
+
+fn follow_intents(mut intents: MessageReader<Intent>, mut open: ResMut<Open>) {
+    for intent in intents.read() {
+        match intent {
+            Intent::TogglePanel(Panel::Ledger) => open.ledger = !open.ledger,
+            Intent::TogglePanel(Panel::Scenes) => open.scenes = !open.scenes,
+            Intent::TogglePanel(Panel::Keys) => open.keys = !open.keys,
+            Intent::CloseAll => {
+                (open.ledger, open.scenes, open.keys) = (false, false, false);
+            }
+            _ => {}
+        }
+    }
+}
+
+/// What the panels show.
+#[derive(SystemParam)]
+struct Desk<'w> {
+    shown: Res<'w, Shown>,
+    playback: Res<'w, Playback>,
+    look: Res<'w, Look>,
+    view: Res<'w, CurrentView>,
+    trouble: Res<'w, Trouble>,
+    shelf: Res<'w, Shelf>,
+}
+
+impl Desk<'_> {
+    fn caption(&self) -> Caption {
+        let shown = &self.shown;
+        let watched = match &shown.source {
+            Source::File(path) => path.file_name(),
+            Source::BuiltIn(_) => None,
+        };
+        Caption {
+            title: shown.scene.title.clone(),
+            sentence: words::caption(&shown.model, &shown.diagnosis),
+            motions: (shown.diagnosis.free_motions.len(), shown.motion),
+            view: self.view.words(shown.model.space == Space::Planar),
+            watched: watched.map(|name| name.to_string_lossy().into_owned()),
+        }
+    }
+}
+
+fn show_panels(
+    mut contexts: EguiContexts,
+    desk: Desk,
+    mut open: ResMut<Open>,
+    mut free: ResMut<FreeArea>,
+    mut awake: ResMut<Awake>,
+    mut intents: MessageWriter<Intent>,
+) -> Result {
+    let ctx = contexts.ctx_mut()?.clone();
+    let mut ui = egui::Ui::new(
+        ctx.clone(),
+        Id::new("window"),
+        UiBuilder::new()
+            .layer_id(egui::LayerId::background())
+            .max_rect(ctx.viewport_rect()),
+    );
+    let mut state = open.clone();
+    let asked = edges_ui(&mut ui, &desk, &mut state);
+    open.set_if_neq(state);
+    let area = ui.available_rect_before_wrap();
+    let zoom = ctx.zoom_factor();
+    let corners = [area.min, area.max].map(|at| Vec2::new(at.x, at.y) * zoom);
+    let area = FreeArea(Rect::from_corners(corners[0], corners[1]));
+    if free.set_if_neq(area) {
+        awake.stir();
+    }
+    intents.write_batch(asked);
+    Ok(())
+}
+
+/// The panels at the edges, from the outside in; what remains is the scene's.
+fn edges_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut Open) -> Vec<Intent> {
+    let theme = Theme::of(desk.look.theme);
+    let mut asked = Vec::new();
+    let numbers = words::big_numbers(desk.shown.model.space, &desk.shown.diagnosis);
+    let slim = panel_frame(&theme).inner_margin(Margin::symmetric(6, 10));
+    egui::Panel::right("figures")
+        .exact_size(FIGURES_WIDTH)
+        .resizable(false)
+        .show_separator_line(false)
+        .frame(slim)
+        .show(ui, |ui| asked.extend(figures_ui(ui, &numbers, &theme)));
+    side_ui(
+        ui,
+        egui::Panel::right("ledger"),
+        LEDGER_WIDTH,
+        &mut open.ledger,
+        &theme,
+        |ui| {
+            let page = Page {
+                shown: &desk.shown,
+                playback: &desk.playback,
+                look: &desk.look,
+            };
+            asked.extend(pages_ui(ui, &page));
+        },
+    );
+    let (entries, source) = (desk.shelf.entries(), &desk.shown.source);
+    let path = &mut open.path;
+    side_ui(
+        ui,
+        egui::Panel::left("scenes"),
+        SCENES_WIDTH,
+        &mut open.scenes,
+        &theme,
+        |ui| {
+            asked.extend(scenes_ui(ui, entries, source, path, &theme));
+        },
+    );
+    let foot = panel_frame(&theme).fill(colour32(theme.background));
+    let shown = egui::Panel::bottom("caption")
+        .resizable(false)
+        .show_separator_line(false)
+        .frame(foot)
+        .show(ui, |ui| {
+            asked.extend(caption_ui(ui, &desk.caption(), &desk.playback, &theme));
+        });
+    fade_above(ui, shown.response.rect, colour32(theme.background));
+    if let Some(message) = &desk.trouble.message {
+        egui::Panel::top("trouble")
+            .resizable(false)
+            .show_separator_line(false)
+            .frame(panel_frame(&theme))
+            .show(ui, |ui| trouble_ui(ui, message, &theme));
+    }
+    if open.keys {
+        asked.extend(overlay_ui(ui, &theme));
+    }
+    asked
+}
+
+/// Lets the picture fade into the panel below it instead of being cut off.
+fn fade_above(ui: &egui::Ui, panel: egui::Rect, colour: egui::Color32) {
+    let mut mesh = egui::Mesh::default();
+    for (y, colour) in [
+        (panel.top() - FADE, egui::Color32::TRANSPARENT),
+        (panel.top(), colour),
+    ] {
+        mesh.colored_vertex(egui::pos2(panel.left(), y), colour);
+        mesh.colored_vertex(egui::pos2(panel.right(), y), colour);
+    }
+    mesh.add_triangle(0, 1, 2);
+    mesh.add_triangle(1, 2, 3);
+    ui.painter().add(mesh);
+}
+
+/// A panel that slides in from a side.
+fn side_ui(
+    ui: &mut egui::Ui,
+    panel: egui::Panel,
+    width: f32,
+    open: &mut bool,
+    theme: &Theme,
+    contents: impl FnOnce(&mut egui::Ui),
+) {
+    let widest = ui.available_width() * 0.6;
+    panel
+        .exact_size(width.min(widest))
+        .resizable(false)
+        .show_separator_line(false)
+        .frame(panel_frame(theme))
+        .show_collapsible(ui, open, contents);
+}
+
+fn overlay_ui(ui: &egui::Ui, theme: &Theme) -> Vec<Intent> {
+    let area = egui::Area::new(Id::new("keys"))
+        .anchor(Align2::CENTER_CENTER, egui::Vec2::ZERO)
+        .order(egui::Order::Foreground);
+    let frame = panel_frame(theme)
+        .stroke(egui::Stroke::new(1.0, colour32(theme.quiet_ink)))
+        .corner_radius(6);
+    area.show(ui.ctx(), |ui| frame.show(ui, |ui| keys_ui(ui, theme)).inner)
+        .inner
+}
+
+/// Runs panels by themselves, without a window, to see what they say and what clicks on them ask for.
+#[cfg(test)]
+pub mod testing {
+    use bevy_egui::egui::{self, Context, Event, Modifiers, PointerButton, Pos2, RawInput, Rect};
+
+    use super::Intent;
+
+    /// The texts that a panel draws, and where.
+    pub struct Found(Vec<(String, Rect)>);
+
+    impl Found {
+        /// Whether a text contains this one.
+        pub fn has(&self, text: &str) -> bool {
+            self.0.iter().any(|(found, _)| found.contains(text))
+        }
+
+        fn middle_of(&self, text: &str) -> Option<Pos2> {
+            let found = self.0.iter().find(|(found, _)| found == text);
+            found.map(|(_, rect)| rect.center())
+        }
+    }
+
+    /// What a panel writes.
+    pub fn text(mut panel: impl FnMut(&mut egui::Ui) -> Vec<Intent>) -> Found {
+        let ctx = context();
+        // Some sizes are known only in the second pass.
+        pass(&ctx, vec![], &mut panel);
+        pass(&ctx, vec![], &mut panel).1
+    }
+
+    /// What a panel asks for when the text is clicked.
+    pub fn click(text: &str, mut panel: impl FnMut(&mut egui::Ui) -> Vec<Intent>) -> Vec<Intent> {
+        let ctx = context();
+        pass(&ctx, vec![], &mut panel);
+        let (_, found) = pass(&ctx, vec![], &mut panel);
+        let pos = found
+            .middle_of(text)
+            .unwrap_or_else(|| panic!("no \"{text}\" to click"));
+        let button = |pressed| Event::PointerButton {
+            pos,
+            button: PointerButton::Primary,
+            pressed,
+            modifiers: Modifiers::NONE,
+        };
+        pass(&ctx, vec![Event::PointerMoved(pos)], &mut panel);
+        let mut asked = pass(&ctx, vec![button(true)], &mut panel).0;
+        asked.extend(pass(&ctx, vec![button(false)], &mut panel).0);
+        asked
+    }
+
+    fn context() -> Context {
+        let ctx = Context::default();
+        super::super::fonts::install(&ctx);
+        ctx
+    }
+
+    fn pass(
+        ctx: &Context,
+        events: Vec<Event>,
+        panel: &mut impl FnMut(&mut egui::Ui) -> Vec<Intent>,
+    ) -> (Vec<Intent>, Found) {
+        let screen = Rect::from_min_size(Pos2::ZERO, egui::vec2(900.0, 700.0));
+        let input = RawInput {
+            screen_rect: Some(screen),
+            events,
+            ..RawInput::default()
+        };
+        let mut asked = Vec::new();
+        let mut output = ctx.run_ui(input, |ui| asked = panel(ui));
+        output.textures_delta.clear();
+        let texts = output
+            .shapes
+            .iter()
+            .filter_map(|clipped| match &clipped.shape {
+                egui::Shape::Text(text) => {
+                    Some((text.galley.text().to_owned(), text.visual_bounding_rect()))
+                }
+                _ => None,
+            });
+        (asked, Found(texts.collect()))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn escape_closes_everything() {
+        let mut app = App::new();
+        app.init_resource::<Open>()
+            .add_message::<Intent>()
+            .add_systems(Update, follow_intents);
+        for panel in [Panel::Ledger, Panel::Scenes, Panel::Keys] {
+            app.world_mut().write_message(Intent::TogglePanel(panel));
+        }
+        app.update();
+        let open = app.world().resource::<Open>();
+        assert!(open.ledger && open.scenes && open.keys);
+        app.world_mut().write_message(Intent::CloseAll);
+        app.update();
+        assert_eq!(*app.world().resource::<Open>(), Open::default());
+    }
+}

@@ -1,0 +1,150 @@
+//! Idling: the window is redrawn only while something changes, so that a picture at rest costs nothing.
+
+use std::time::Duration;
+
+use bevy::prelude::*;
+use bevy::window::RequestRedraw;
+use bevy::winit::{UpdateMode, WinitSettings};
+use bevy_egui::{EguiInput, EguiInputSet, EguiPreUpdateSet, egui};
+
+use super::intent::Intent;
+use super::state::{Look, Playback, Shown, Trouble};
+
+/// Keeps the event loop asleep while nothing moves and awake while something does.
+pub struct WakePlugin;
+
+impl Plugin for WakePlugin {
+    fn build(&self, app: &mut App) {
+        app.insert_resource(WinitSettings {
+            focused_mode: UpdateMode::reactive_low_power(LONGEST_SLEEP),
+            unfocused_mode: UpdateMode::reactive_low_power(LONGEST_SLEEP),
+        })
+        .init_resource::<Awake>()
+        .add_systems(
+            PreUpdate,
+            drop_unchanged_modifiers
+                .after(EguiInputSet::WriteEguiEvents)
+                .before(EguiPreUpdateSet::BeginPass),
+        )
+        .add_systems(Last, stay_awake);
+    }
+}
+
+/// Even at rest a frame is drawn this often: a window that was covered or resized shows itself.
+const LONGEST_SLEEP: Duration = Duration::from_secs(30);
+/// Frames drawn after the last change: panels settle, labels find their places, meshes reach the screen.
+const SETTLING_FRAMES: u8 = 4;
+/// Frames drawn after the start, for all that is made ready in the background.
+const FIRST_FRAMES: u8 = 12;
+
+/// How many more frames are to be drawn.
+#[derive(Resource, Debug, PartialEq, Eq)]
+pub struct Awake {
+    frames: u8,
+}
+
+impl Default for Awake {
+    fn default() -> Self {
+        Self {
+            frames: FIRST_FRAMES,
+        }
+    }
+}
+
+impl Awake {
+    /// Asks for frames until things have settled.
+    pub fn stir(&mut self) {
+        self.frames = self.frames.max(SETTLING_FRAMES);
+    }
+}
+
+/// Every frame egui is told which modifiers are held; told only of changes it can rest.
+fn drop_unchanged_modifiers(
+    mut inputs: Query<&mut EguiInput>,
+    mut last: Local<Option<egui::Modifiers>>,
+) {
+    for mut input in &mut inputs {
+        let known = &mut *last;
+        input.events.retain(|event| match event {
+            egui::Event::ModifiersChanged(now) => known.replace(*now) != Some(*now),
+            _ => true,
+        });
+    }
+}
+
+fn stay_awake(
+    mut awake: ResMut<Awake>,
+    intents: Res<Messages<Intent>>,
+    playback: Res<Playback>,
+    look: Res<Look>,
+    trouble: Res<Trouble>,
+    shown: Option<Res<Shown>>,
+    mut redraws: MessageWriter<RequestRedraw>,
+) {
+    let changed = look.is_changed()
+        || trouble.is_changed()
+        || playback.is_changed()
+        || shown.is_some_and(|shown| shown.is_changed());
+    if changed || playback.playing || !intents.is_empty() {
+        awake.stir();
+    }
+    if awake.frames > 0 {
+        awake.frames -= 1;
+        redraws.write(RequestRedraw);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::theme::ThemeName;
+
+    fn app() -> App {
+        let mut app = App::new();
+        app.add_plugins(MinimalPlugins)
+            .init_resource::<Awake>()
+            .init_resource::<Playback>()
+            .init_resource::<Trouble>()
+            .insert_resource(Look::new(ThemeName::Hall))
+            .add_message::<Intent>()
+            .add_message::<RequestRedraw>()
+            .add_systems(Last, stay_awake);
+        app
+    }
+
+    /// Frames that are drawn before the loop would sleep; at most 100.
+    fn frames_until_rest(app: &mut App) -> usize {
+        (0..100)
+            .find(|_| {
+                app.world_mut()
+                    .resource_mut::<Messages<RequestRedraw>>()
+                    .clear();
+                app.update();
+                app.world().resource::<Messages<RequestRedraw>>().is_empty()
+            })
+            .unwrap_or(100)
+    }
+
+    #[test]
+    fn it_rests_when_nothing_changes() {
+        let mut app = app();
+        assert!(frames_until_rest(&mut app) < 30);
+        assert_eq!(frames_until_rest(&mut app), 0);
+    }
+
+    #[test]
+    fn a_change_of_look_is_drawn_and_then_it_rests() {
+        let mut app = app();
+        frames_until_rest(&mut app);
+        app.world_mut().resource_mut::<Look>().theme = ThemeName::Daylight;
+        let frames = frames_until_rest(&mut app);
+        assert!((1..10).contains(&frames), "{frames}");
+    }
+
+    #[test]
+    fn it_never_rests_while_the_body_moves() {
+        let mut app = app();
+        app.world_mut().resource_mut::<Playback>().playing = true;
+        assert_eq!(frames_until_rest(&mut app), 100);
+    }
+}
