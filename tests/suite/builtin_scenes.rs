@@ -1,10 +1,9 @@
 //! The built-in scenes: what each is expected to show, and that between them they show everything.
 
-use nalgebra::{Point3, Unit, Vector3};
-use sixhold::scene::{Load, Scene, builtin, read_str, solid};
-use sixhold::statics::{Diagnosis, FreeMotion, Model, MotionKind, Tolerance, Verdict};
+use sixhold::scene::{Load, Scene, Space, builtin, read_str, solid};
+use sixhold::statics::{Diagnosis, Model, Tolerance, Verdict};
 
-use MotionKind::{Rotation, Screw, Translation};
+use crate::expected_motions::{Motion, O, X, Y, Z, assert_motions, screw, slide, turn};
 use Verdict::{
     ImproperlyConstrained as Improper, PartiallyConstrained as Partial,
     ProperlyConstrained as Proper,
@@ -17,45 +16,6 @@ struct Expected {
     counts: [usize; 4],
     verdict: Verdict,
     motions: &'static [Motion],
-}
-
-/// A free motion in the scene's units, and the supports that a rotation's axis passes through.
-struct Motion {
-    kind: MotionKind,
-    direction: [f64; 3],
-    point: [f64; 3],
-    pitch: f64,
-    supports: &'static [&'static str],
-}
-
-const fn turn(direction: [f64; 3], point: [f64; 3], supports: &'static [&'static str]) -> Motion {
-    Motion {
-        kind: Rotation,
-        direction,
-        point,
-        pitch: 0.0,
-        supports,
-    }
-}
-
-const fn slide(direction: [f64; 3]) -> Motion {
-    Motion {
-        kind: Translation,
-        direction,
-        point: [0.0; 3],
-        pitch: f64::INFINITY,
-        supports: &[],
-    }
-}
-
-const fn screw(direction: [f64; 3], point: [f64; 3], pitch: f64) -> Motion {
-    Motion {
-        kind: Screw,
-        direction,
-        point,
-        pitch,
-        supports: &[],
-    }
 }
 
 const fn scene(
@@ -72,10 +32,6 @@ const fn scene(
     }
 }
 
-const O: [f64; 3] = [0.0; 3];
-const X: [f64; 3] = [1.0, 0.0, 0.0];
-const Y: [f64; 3] = [0.0, 1.0, 0.0];
-const Z: [f64; 3] = [0.0, 0.0, 1.0];
 const ROD: [f64; 3] = [0.0, 3.0, 4.0];
 const TIP: [f64; 3] = [0.0, 0.0, 0.5];
 
@@ -253,58 +209,8 @@ fn every_opening_comment_tells_the_numbers() {
 fn every_scene_moves_as_its_comment_says() {
     for expected in &EXPECTED {
         let (model, diagnosis) = diagnosed(expected.name);
-        let name = expected.name;
-        let kinds = |motions: &[FreeMotion]| motions.iter().map(|m| m.kind).collect::<Vec<_>>();
-        let wanted: Vec<_> = expected.motions.iter().map(|motion| motion.kind).collect();
-        assert_eq!(kinds(&diagnosis.free_motions), wanted, "{name}");
-        for motion in expected.motions {
-            let found = diagnosis
-                .free_motions
-                .iter()
-                .position(|found| agrees(&model, found, motion));
-            let index = found.unwrap_or_else(|| {
-                panic!(
-                    "{name}: {:?} not among {:?}",
-                    motion.kind, diagnosis.free_motions
-                )
-            });
-            let axis = diagnosis.shared_axes.iter().find(|a| a.motion == index);
-            assert_eq!(axis.is_some(), motion.kind == Rotation, "{name}");
-            if let Some(axis) = axis {
-                let supports = axis
-                    .supports
-                    .iter()
-                    .map(|i| model.supports[*i].name.as_str());
-                assert_eq!(supports.collect::<Vec<_>>(), motion.supports, "{name}");
-                assert!(
-                    on_line(&model, motion, &axis.direction, &axis.point),
-                    "{name}"
-                );
-            }
-        }
+        assert_motions(expected.name, &model, &diagnosis, expected.motions);
     }
-}
-
-/// Kind, line or direction, and pitch, to rounding.
-fn agrees(model: &Model, found: &FreeMotion, motion: &Motion) -> bool {
-    let pitch = motion.pitch * model.units.length.in_metres();
-    let same_pitch = found.pitch == pitch || (found.pitch - pitch).abs() < 1e-9 * model.length;
-    let direction = Vector3::from(motion.direction).normalize();
-    found.kind == motion.kind
-        && same_pitch
-        && found.direction.cross(&direction).norm() < 1e-9
-        && (found.kind == Translation || on_line(model, motion, &found.direction, &found.point))
-}
-
-fn on_line(
-    model: &Model,
-    motion: &Motion,
-    direction: &Unit<Vector3<f64>>,
-    point: &Point3<f64>,
-) -> bool {
-    let through = Point3::from(motion.point) * model.units.length.in_metres();
-    let parallel = direction.cross(&Vector3::from(motion.direction).normalize());
-    parallel.norm() < 1e-9 && (through - point).cross(direction).norm() < 1e-9 * model.length
 }
 
 #[test]
@@ -367,7 +273,7 @@ fn the_scenes_use_every_shape_support_load_and_space() {
     ] {
         used(way);
     }
-    let planar = builtin::names().filter(|name| read(name).space == sixhold::scene::Space::Planar);
+    let planar = builtin::names().filter(|name| read(name).space == Space::Planar);
     assert!(planar.count() >= 4);
 }
 

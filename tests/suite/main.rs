@@ -4,6 +4,8 @@ mod arbitrary_scenes;
 mod architecture;
 mod builtin_scenes;
 mod command_line;
+mod expected_motions;
 mod golden;
+mod published;
 mod scene_errors;
 mod scene_files;
