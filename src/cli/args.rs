@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::theme::ThemeName;
+
 const EXIT_CODES: &str = "\
 Exit codes:
   0  done
@@ -73,11 +75,24 @@ pub enum Requirement {
 }
 
 /// `sixhold view`.
-#[derive(Debug, clap::Args)]
+#[cfg_attr(not(feature = "viewer"), allow(dead_code))]
+#[derive(Debug, Default, clap::Args)]
 pub struct View {
     /// Scene file, reloaded when it changes on disk, or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: Option<String>,
+    /// Colours
+    #[arg(long, value_enum, default_value_t)]
+    pub theme: Theme,
+    /// Fill the screen
+    #[arg(long)]
+    pub full_screen: bool,
+    /// No camera flights, and nothing moves until asked to
+    #[arg(long)]
+    pub reduced_motion: bool,
+    /// Draw on the processor even where there is a graphics card
+    #[arg(long)]
+    pub software: bool,
 }
 
 /// `sixhold picture`.
@@ -101,7 +116,7 @@ pub struct Picture {
     #[arg(long, value_name = "VIEW", default_value = "usual", value_parser = camera, allow_hyphen_values = true)]
     pub camera: Camera,
     /// Colours
-    #[arg(long, value_enum, default_value_t = Theme::Hall)]
+    #[arg(long, value_enum, default_value_t)]
     pub theme: Theme,
     /// Show the loads and reaction values of this case
     #[arg(long, value_name = "NAME")]
@@ -154,14 +169,25 @@ pub enum NamedView {
 }
 
 /// The themes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
 pub enum Theme {
     /// For a darkened hall
+    #[default]
     Hall,
     /// For daylight and print
     Daylight,
     /// Greatest contrast
     Stark,
+}
+
+impl From<Theme> for ThemeName {
+    fn from(theme: Theme) -> Self {
+        match theme {
+            Theme::Hall => Self::Hall,
+            Theme::Daylight => Self::Daylight,
+            Theme::Stark => Self::Stark,
+        }
+    }
 }
 
 /// `sixhold scenes`.

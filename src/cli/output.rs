@@ -30,12 +30,17 @@ impl Failure {
         }
     }
 
-    /// A scene that was read but has no model.
-    pub fn model(source: &str, error: &ModelError) -> Self {
+    /// A failure in one clause that says what to do, or leaves nothing to do.
+    pub fn plain(message: impl Into<String>) -> Self {
         Self::Plain {
-            message: format!("{source}: {error}"),
+            message: message.into(),
             hint: None,
         }
+    }
+
+    /// A scene that was read but has no model.
+    pub fn model(source: &str, error: &ModelError) -> Self {
+        Self::plain(format!("{source}: {error}"))
     }
 }
 
@@ -52,10 +57,9 @@ pub fn answer(text: &str) -> Result<(), Failure> {
         .write_all(text.as_bytes())
         .and_then(|()| stdout.flush());
     match written {
-        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(Failure::Plain {
-            message: format!("the answer could not be written: {error}"),
-            hint: None,
-        }),
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(Failure::plain(format!(
+            "the answer could not be written: {error}"
+        ))),
         _ => Ok(()),
     }
 }

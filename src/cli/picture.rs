@@ -1,13 +1,191 @@
 //! `sixhold picture`: the 3D view as an image file.
 
+use std::path::Path;
+
 use super::Outcome;
 use super::args::Picture;
+use super::open::{self, Opened};
 use super::output::Failure;
+use crate::statics::{Diagnosis, Tolerance};
+use crate::words;
+
+/// A scene with what of it is to be drawn.
+#[cfg_attr(
+    not(feature = "viewer"),
+    expect(dead_code, reason = "only the viewer draws")
+)]
+struct Subject {
+    opened: Opened,
+    diagnosis: Diagnosis,
+    case: usize,
+    motion: usize,
+}
 
 /// Writes the picture.
-pub fn run(_args: &Picture) -> Result<Outcome, Failure> {
+pub fn run(args: &Picture) -> Result<Outcome, Failure> {
+    check_path(&args.out)?;
+    let opened = open::open(&args.file)?;
+    let case = match &args.case {
+        Some(name) => open::case(&opened, name)?,
+        None => 0,
+    };
+    let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
+    check_motion(&opened.name, &diagnosis, args.motion)?;
+    let subject = Subject {
+        opened,
+        diagnosis,
+        case,
+        motion: args.motion - 1,
+    };
+    draw(subject, args)?;
+    Ok(Outcome::Done)
+}
+
+fn check_path(path: &Path) -> Result<(), Failure> {
+    let ending = path.extension().unwrap_or_default();
+    if !ending.eq_ignore_ascii_case("png") {
+        return Err(Failure::new(
+            format!("{}: pictures are PNG images", path.display()),
+            "let the name end in .png",
+        ));
+    }
+    // Told before the drawing, which takes a while.
+    match path.parent() {
+        Some(folder) if folder != Path::new("") && !folder.is_dir() => Err(Failure::new(
+            format!("there is no folder {}", folder.display()),
+            "make it first, or write somewhere else",
+        )),
+        _ => Ok(()),
+    }
+}
+
+fn check_motion(name: &str, diagnosis: &Diagnosis, motion: usize) -> Result<(), Failure> {
+    let count = diagnosis.free_motions.len();
+    // A body that is held is drawn as it stands.
+    if (1..=count.max(1)).contains(&motion) {
+        return Ok(());
+    }
+    let plural = if count == 1 { "" } else { "s" };
     Err(Failure::new(
+        format!(
+            "{name} has {} free motion{plural}; there is no motion {motion}",
+            words::count(count)
+        ),
+        "`sixhold check` numbers the free motions",
+    ))
+}
+
+#[cfg(not(feature = "viewer"))]
+pub(super) fn no_viewer() -> Failure {
+    Failure::new(
         "this sixhold was built without its viewer and cannot draw",
         "build it with its default features",
-    ))
+    )
+}
+
+#[cfg(not(feature = "viewer"))]
+fn draw(_subject: Subject, _args: &Picture) -> Result<(), Failure> {
+    Err(no_viewer())
+}
+
+#[cfg(not(feature = "viewer"))]
+pub(super) fn usual(_opened: Opened, _path: &Path) -> Result<(), Failure> {
+    Err(no_viewer())
+}
+
+#[cfg(feature = "viewer")]
+pub(super) use drawing::usual;
+
+#[cfg(feature = "viewer")]
+use drawing::draw;
+
+#[cfg(feature = "viewer")]
+mod drawing {
+    use std::fs;
+    use std::io::Cursor;
+    use std::path::Path;
+
+    use super::super::args::{Camera, NamedView, Picture};
+    use super::super::open::{Opened, Source};
+    use super::super::output::{self, Failure};
+    use super::Subject;
+    use crate::statics::{Diagnosis, Tolerance};
+    use crate::viewer::framing::{CameraSettings, View};
+    use crate::viewer::offscreen::{self, PictureSettings};
+    use crate::viewer::state;
+
+    /// Draws the subject and writes the image.
+    pub fn draw(subject: Subject, args: &Picture) -> Result<(), Failure> {
+        let settings = PictureSettings {
+            width: args.size.width,
+            height: args.size.height,
+            phase: args.at,
+            camera: CameraSettings {
+                view: view(args.camera),
+                ..CameraSettings::default()
+            },
+            theme: args.theme.into(),
+            ..PictureSettings::default()
+        };
+        let mut shown = shown(subject.opened, subject.diagnosis);
+        (shown.case, shown.motion) = (subject.case, subject.motion);
+        write(shown, &settings, &args.out)?;
+        output::note(&format!("written: {}", args.out.display()));
+        Ok(())
+    }
+
+    /// The usual picture of a scene.
+    pub fn usual(opened: Opened, path: &Path) -> Result<(), Failure> {
+        let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
+        write(shown(opened, diagnosis), &PictureSettings::default(), path)
+    }
+
+    /// An opened scene for the stage.
+    fn shown(opened: Opened, diagnosis: Diagnosis) -> state::Shown {
+        state::Shown {
+            scene: opened.scene,
+            model: opened.model,
+            diagnosis,
+            source: opened.source.into(),
+            case: 0,
+            motion: 0,
+        }
+    }
+
+    impl From<Source> for state::Source {
+        fn from(source: Source) -> Self {
+            match source {
+                Source::BuiltIn(name) => Self::BuiltIn(name.to_owned()),
+                Source::File(path) => Self::File(path),
+            }
+        }
+    }
+
+    fn write(shown: state::Shown, settings: &PictureSettings, path: &Path) -> Result<(), Failure> {
+        let picture = offscreen::picture(shown, settings)
+            .map_err(|error| Failure::plain(error.to_string()))?;
+        let mut bytes = Cursor::new(Vec::new());
+        picture
+            .image
+            .write_to(&mut bytes, image::ImageFormat::Png)
+            .map_err(|error| Failure::plain(format!("the picture has no PNG form: {error}")))?;
+        fs::write(path, bytes.into_inner()).map_err(|error| {
+            Failure::plain(format!(
+                "the picture could not be written ({error}): {}",
+                path.display()
+            ))
+        })
+    }
+
+    fn view(camera: Camera) -> View {
+        match camera {
+            Camera::Angles { azimuth, elevation } => View::Angles { azimuth, elevation },
+            Camera::Named(NamedView::Usual) => View::Usual,
+            Camera::Named(NamedView::Front) => View::Front,
+            Camera::Named(NamedView::Side) => View::Side,
+            Camera::Named(NamedView::Top) => View::Top,
+            Camera::Named(NamedView::ThreeQuarter) => View::ThreeQuarter,
+            Camera::Named(NamedView::Axis) => View::Axis,
+        }
+    }
 }

@@ -1,26 +1,58 @@
 //! `sixhold view`: the window; where there is none, the diagnosis and what to do.
 
+use std::path::Path;
+
 use super::Outcome;
 use super::args::View;
 use super::open::{self, Opened};
 use super::output::{self, Failure};
+use super::picture;
 use crate::report::text::Styles;
 use crate::report::{Report, text};
 use crate::scene::builtin;
 use crate::statics::{Diagnosis, Tolerance};
 
-/// Opens the window on a scene.
+/// Opens the window on a scene; where there is none, prints the diagnosis.
 pub fn run(args: &View) -> Result<Outcome, Failure> {
     let name = args.file.as_deref().unwrap_or(builtin::DEFAULT);
-    show(&open::open(name)?)
+    let opened = open::open(name)?;
+    if let Some(obstacle) = window(&opened, args)? {
+        instead(&opened, &obstacle)?;
+    }
+    Ok(Outcome::Done)
 }
 
-/// Opens the window on the default scene.
+/// Opens the window on the default scene; where there is none, also leaves a picture of it.
 pub fn run_default() -> Result<Outcome, Failure> {
-    run(&View { file: None })
+    let opened = open::open(builtin::DEFAULT)?;
+    let Some(obstacle) = window(&opened, &View::default())? else {
+        return Ok(Outcome::Done);
+    };
+    instead(&opened, &obstacle)?;
+    if cfg!(feature = "viewer") {
+        let path = std::env::temp_dir().join(format!("sixhold-{}.png", opened.name));
+        match picture::usual(opened, &path) {
+            Ok(()) => output::note(&format!("One has been written: {}", path.display())),
+            Err(failure) => output::failure(&failure),
+        }
+    }
+    Ok(Outcome::Done)
 }
 
-fn show(opened: &Opened) -> Result<Outcome, Failure> {
+/// What is printed instead of the window, and why.
+fn instead(opened: &Opened, obstacle: &str) -> Result<(), Failure> {
+    diagnosis(opened)?;
+    output::note(&format!("\n{obstacle}"));
+    if cfg!(feature = "viewer") {
+        output::note(&format!(
+            "A picture needs no display: {}",
+            picture_command(&opened.name)
+        ));
+    }
+    Ok(())
+}
+
+fn diagnosis(opened: &Opened) -> Result<(), Failure> {
     let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
     let report = Report {
         source: &opened.name,
@@ -28,13 +60,67 @@ fn show(opened: &Opened) -> Result<Outcome, Failure> {
         diagnosis: &diagnosis,
         case: None,
     };
-    output::answer(&text::text(&report, &Styles::coloured()))?;
-    output::note(&format!("\n{}", obstacle()));
-    Ok(Outcome::Done)
+    output::answer(&text::text(&report, &Styles::coloured()))
 }
 
-/// Why no window can be opened, and what to do instead.
-fn obstacle() -> String {
-    "This sixhold was built without its viewer, so no window is opened. Build it with its default features."
-        .to_owned()
+/// The command that makes a picture of a scene.
+fn picture_command(name: &str) -> String {
+    let stem = Path::new(name).file_stem().unwrap_or_default();
+    let out = format!("{}.png", stem.to_string_lossy());
+    format!("sixhold picture {} --out {}", quoted(name), quoted(&out))
+}
+
+fn quoted(word: &str) -> String {
+    if word.contains(char::is_whitespace) {
+        format!("\"{word}\"")
+    } else {
+        word.to_owned()
+    }
+}
+
+/// Opens the window and waits until it is closed; otherwise says what stands in the way.
+#[cfg(feature = "viewer")]
+fn window(opened: &Opened, args: &View) -> Result<Option<String>, Failure> {
+    use crate::viewer::{self, Start, ViewerError};
+
+    let start = Start {
+        source: opened.source.clone().into(),
+        theme: args.theme.into(),
+        reduced_motion: args.reduced_motion,
+        software: args.software,
+        full_screen: args.full_screen,
+    };
+    match viewer::run(start) {
+        Ok(()) => Ok(None),
+        Err(error @ (ViewerError::NoDisplay { .. } | ViewerError::NoAdapter)) => {
+            Ok(Some(format!("No window is opened: {error}.")))
+        }
+        Err(error) => Err(Failure::plain(error.to_string())),
+    }
+}
+
+/// Says what stands in the way of a window.
+#[cfg(not(feature = "viewer"))]
+fn window(_opened: &Opened, _args: &View) -> Result<Option<String>, Failure> {
+    Ok(Some(
+        "No window is opened: this sixhold was built without its viewer; build it with its default features."
+            .to_owned(),
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_picture_command_can_be_pasted() {
+        assert_eq!(
+            picture_command("handrail"),
+            "sixhold picture handrail --out handrail.png"
+        );
+        assert_eq!(
+            picture_command("my scenes/hand rail.ron"),
+            "sixhold picture \"my scenes/hand rail.ron\" --out \"hand rail.png\""
+        );
+    }
 }

@@ -338,7 +338,67 @@ fn without_a_display_the_diagnosis_is_printed() {
         "{}",
         ran.out
     );
-    assert!(ran.err.contains("no window is opened"), "{}", ran.err);
+    assert!(ran.err.contains("No window is opened"), "{}", ran.err);
+}
+
+#[test]
+fn without_a_command_the_default_scene_is_shown() {
+    let ran = ran(&[]);
+    assert_eq!(ran.code, Some(0));
+    assert!(
+        ran.out.starts_with("Handrail on two ball joints\n"),
+        "{}",
+        ran.out
+    );
+    assert!(ran.err.contains("No window is opened"), "{}", ran.err);
+}
+
+#[test]
+fn a_picture_that_cannot_be_is_refused_before_it_is_drawn() {
+    let refused = |arguments: &[&str]| {
+        let ran = ran(&[&["picture", "handrail"], arguments].concat());
+        assert_eq!((ran.code, ran.out.as_str()), (Some(2), ""), "{arguments:?}");
+        ran.err
+    };
+    let jpeg = refused(&["--out", "x.jpg"]);
+    assert!(
+        jpeg.starts_with("error: x.jpg: pictures are PNG images\n"),
+        "{jpeg}"
+    );
+    let folder = refused(&["--out", "no/such/folder/x.png"]);
+    assert!(
+        folder.starts_with("error: there is no folder no/such/folder\n"),
+        "{folder}"
+    );
+    let motion = refused(&["--out", "x.png", "--motion", "2"]);
+    assert!(
+        motion.starts_with("error: handrail has one free motion; there is no motion 2\n"),
+        "{motion}"
+    );
+    let case = refused(&["--out", "x.png", "--case", "storm"]);
+    assert!(case.contains("there is no load case named"), "{case}");
+    assert!(!Path::new("x.png").exists());
+}
+
+#[cfg(feature = "viewer")]
+#[test]
+fn a_picture_has_the_size_asked_for() {
+    let files = Files::new();
+    let out = files.0.path().join("picture.png");
+    let ran = ran(&arguments(
+        &["picture", "handrail", "--size", "320x200", "--out"],
+        &out,
+    ));
+    if ran.err.contains("no graphics driver") && std::env::var_os("SIXHOLD_NEED_ADAPTER").is_none()
+    {
+        eprintln!("skipped: {}", ran.err);
+        return;
+    }
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    let bytes = std::fs::read(&out).unwrap();
+    // Width and height stand in the header (PNG specification, section 11.2.1).
+    let side = |at: usize| u32::from_be_bytes(bytes[at..at + 4].try_into().unwrap());
+    assert_eq!((&bytes[1..4], side(16), side(20)), (&b"PNG"[..], 320, 200));
 }
 
 #[test]
