@@ -1,7 +1,7 @@
 //! What equilibrium says under a load case.
 
 use super::motion::motion_phrase;
-use super::name::listed;
+use super::name::{listed, listed_briefly};
 use crate::statics::{CaseAnswer, Diagnosis, Model, Reaction, Sense};
 
 /// Whether there is equilibrium, what it decides, and what an unbalanced load drives.
@@ -24,9 +24,9 @@ pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Strin
         (_, 0) => "decides every reaction".to_owned(),
         (0, _) => "decides none of the reactions alone".to_owned(),
         (known_ones, open_ones) if known_ones < open_ones => {
-            format!("decides only {}", listed(&known))
+            format!("decides only {}", listed_briefly(&known))
         }
-        _ => format!("does not decide {}", listed(&open)),
+        _ => format!("does not decide {}", listed_briefly(&open)),
     };
     if diagnosis.is_held() {
         format!("Equilibrium {decided}.")

@@ -1,7 +1,7 @@
 //! Words for free motions and shared axes.
 
 use super::geometry::{direction, line, plane, point};
-use super::name::{capitalised, listed};
+use super::name::{capitalised, listed_briefly};
 use super::number::rounded;
 use crate::scene::Space;
 use crate::statics::{Family, FreeMotion, Meeting, Model, MotionKind, SharedAxis};
@@ -113,7 +113,7 @@ pub fn shared_axis(model: &Model, axis: &SharedAxis) -> String {
         .map(|(names, one, many)| {
             format!(
                 "{} {}",
-                listed(names),
+                listed_briefly(names),
                 if names.len() == 1 { one } else { many }
             )
         })

@@ -33,6 +33,21 @@ pub fn listed<T: AsRef<str>>(items: &[T]) -> String {
     }
 }
 
+/// Names that are told before the rest is only counted.
+const MOST_NAMES: usize = 12;
+
+/// A list of names, cut short where nobody would read it to its end: `A, B, C and 40 more`.
+pub(super) fn listed_briefly(names: &[&str]) -> String {
+    if names.len() <= MOST_NAMES {
+        return listed(names);
+    }
+    let told = MOST_NAMES - 2;
+    let rest = format!("{} more", count(names.len() - told));
+    let mut short: Vec<&str> = names[..told].to_vec();
+    short.push(&rest);
+    listed(&short)
+}
+
 /// A noun with its count: `one reaction`, `six reactions`.
 pub(super) fn counted(number: usize, noun: &str) -> String {
     let ending = if number == 1 { "" } else { "s" };
@@ -67,6 +82,8 @@ mod tests {
         assert_eq!(listed::<&str>(&[]), "");
         assert_eq!(listed(&["A"]), "A");
         assert_eq!(listed(&["A", "B", "C"]), "A, B and C");
+        assert_eq!(listed_briefly(&["A"; 12]).matches('A').count(), 12);
+        assert!(listed_briefly(&["A"; 50]).ends_with("A, A and 40 more"));
         assert_eq!(counted(1, "reaction"), "one reaction");
         assert_eq!(counted(6, "reaction"), "six reactions");
         assert_eq!(count(40), "40");

@@ -156,14 +156,18 @@ fn square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Expl
         format!("{} couples, which stop no translation", count(all.couples))
     } else {
         let forces = all.forces_that("are", "is");
-        let couples = if all.couples > 0 {
-            ", and couples stop no translation"
-        } else if model.space == Space::Spatial && all.forces > 1 {
-            " and so lie in parallel planes"
+        let lie = if is_vertical(model, along) {
+            "horizontal".to_owned()
         } else {
-            ""
+            format!("square to {name}")
         };
-        format!("{forces} square to {name}{couples}")
+        let so = match (all.couples, all.forces, model.space) {
+            (1.., ..) => ", and couples stop no translation",
+            (_, 0 | 1, _) => "",
+            (_, _, Space::Spatial) => " and so lie in parallel planes",
+            (_, _, Space::Planar) => " and so are parallel",
+        };
+        format!("{forces} {lie}{so}")
     };
     Explanation::new(
         all.after_the_count(&premise),
@@ -231,7 +235,12 @@ fn several(model: &Model, diagnosis: &Diagnosis) -> Explanation {
     let premise = match (counts.unknowns < motions, independent.is_empty()) {
         (true, true) => too_few(counts.unknowns, motions),
         (true, false) => format!("{}, {independent}", too_few(counts.unknowns, motions)),
-        _ => format!("of {} {independent}", counted(counts.unknowns, "reaction")),
+        _ => format!(
+            "of {} only {} {} independent",
+            counted(counts.unknowns, "reaction"),
+            count(counts.rank),
+            if counts.rank == 1 { "is" } else { "are" }
+        ),
     };
     let left: Vec<String> = diagnosis
         .free_motions

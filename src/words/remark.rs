@@ -1,6 +1,6 @@
 //! What a careful reader must know besides verdict and reason.
 
-use super::name::{capitalised, listed};
+use super::name::{capitalised, listed, listed_briefly};
 use super::reason::surplus;
 use crate::statics::{Counts, Diagnosis, Model, OtherReading, Sense};
 
@@ -43,7 +43,7 @@ fn one_way(model: &Model) -> Option<String> {
         reactions.map(|reaction| reaction.name.as_str()).collect()
     };
     let (push, pull) = (named(Sense::Push), named(Sense::Pull));
-    let only = |names: &[&str], what| format!("{} can only {what}", listed(names));
+    let only = |names: &[&str], what| format!("{} can only {what}", listed_briefly(names));
     let who = match (push.is_empty(), pull.is_empty()) {
         (true, true) => return None,
         (false, true) => only(&push, "push"),

@@ -17,13 +17,13 @@ fn sixhold(arguments: &[&str]) -> Command {
     command
 }
 
-struct Ran {
-    code: Option<i32>,
-    out: String,
-    err: String,
+pub struct Ran {
+    pub code: Option<i32>,
+    pub out: String,
+    pub err: String,
 }
 
-fn ran(arguments: &[&str]) -> Ran {
+pub fn ran(arguments: &[&str]) -> Ran {
     let Output {
         status,
         stdout,

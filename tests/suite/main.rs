@@ -7,5 +7,6 @@ mod command_line;
 mod expected_motions;
 mod golden;
 mod published;
+mod readme;
 mod scene_errors;
 mod scene_files;

@@ -1,0 +1,81 @@
+//! What the README shows is what the program prints, and every command it names exists.
+
+use crate::command_line::ran;
+
+const README: &str = include_str!("../../README.md");
+
+/// Contents of the fenced blocks of a language.
+fn blocks(language: &str) -> Vec<&'static str> {
+    let fence = format!("```{language}\n");
+    README
+        .split(&fence)
+        .skip(1)
+        .map(|rest| rest.split("```").next().unwrap())
+        .collect()
+}
+
+/// Words of a command line; double quotes keep words together.
+fn words(line: &str) -> Vec<String> {
+    let parts = line.split('"').enumerate();
+    parts
+        .flat_map(|(index, part)| -> Vec<String> {
+            if index % 2 == 1 {
+                vec![part.to_owned()]
+            } else {
+                part.split_whitespace().map(str::to_owned).collect()
+            }
+        })
+        .collect()
+}
+
+#[test]
+fn shown_output_is_real() {
+    let blocks = blocks("console");
+    assert!(blocks.len() >= 2);
+    for block in blocks {
+        let (command, shown) = block.split_once('\n').unwrap();
+        let words = words(command.strip_prefix("$ sixhold ").unwrap());
+        let arguments: Vec<&str> = words.iter().map(String::as_str).collect();
+        let ran = ran(&arguments);
+        assert_eq!(ran.code, Some(0), "{command}: {}", ran.err);
+        assert_eq!(shown, ran.out, "{command}");
+    }
+}
+
+/// Commands on files that only a reader has are run on a built-in scene instead.
+#[test]
+fn every_command_exists() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut tried = 0;
+    for line in blocks("sh").iter().flat_map(|block| block.lines()) {
+        let line = line
+            .split(" #")
+            .next()
+            .unwrap()
+            .split(" > ")
+            .next()
+            .unwrap();
+        // Without a command the window would open or a picture be drawn.
+        let Some(line) = line
+            .strip_prefix("sixhold ")
+            .filter(|line| !line.trim().is_empty())
+        else {
+            continue;
+        };
+        let own = |word: String| match word.as_str() {
+            "bracket.ron" | "*.ron" => "camera-bracket".to_owned(),
+            name if name.ends_with(".png") => folder.path().join(name).display().to_string(),
+            _ => word,
+        };
+        let mut words: Vec<String> = words(line).into_iter().map(own).collect();
+        if words[0] == "picture" || words[0] == "view" {
+            // Whether the arguments parse is asked here; drawing is tested elsewhere.
+            words.push("--help".to_owned());
+        }
+        let arguments: Vec<&str> = words.iter().map(String::as_str).collect();
+        let ran = ran(&arguments);
+        assert_eq!(ran.code, Some(0), "{line}: {}", ran.err);
+        tried += 1;
+    }
+    assert!(tried >= 6, "{tried}");
+}
