@@ -92,9 +92,10 @@ fn window(opened: &Opened, args: &View) -> Result<Option<String>, Failure> {
     };
     match viewer::run(start) {
         Ok(()) => Ok(None),
-        Err(error @ (ViewerError::NoDisplay { .. } | ViewerError::NoAdapter)) => {
-            Ok(Some(format!("No window is opened: {error}.")))
-        }
+        Err(ViewerError::NoDisplay { reason }) => Ok(Some(format!(
+            "No window is opened, since there is no display: {reason}."
+        ))),
+        Err(error @ ViewerError::NoAdapter) => Ok(Some(format!("No window is opened: {error}."))),
         Err(error) => Err(Failure::plain(error.to_string())),
     }
 }

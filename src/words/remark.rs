@@ -48,7 +48,7 @@ fn one_way(model: &Model) -> Option<String> {
         (true, true) => return None,
         (false, true) => only(&push, "push"),
         (true, false) => only(&pull, "pull"),
-        (false, false) => format!("{}, {}", only(&push, "push"), only(&pull, "pull")),
+        (false, false) => format!("{} and {}", only(&push, "push"), only(&pull, "pull")),
     };
     let are = if push.len() + pull.len() == 1 {
         "is"
