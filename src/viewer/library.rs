@@ -273,3 +273,143 @@ fn name_window(shown: Res<Shown>, window: Option<Single<&mut Window, With<Primar
 pub fn window_title(scene: &Scene) -> String {
     format!("Sixhold — {}", scene.title)
 }
+
+#[cfg(test)]
+mod tests {
+    use std::fs;
+    use std::path::Path;
+    use std::time::{Duration, Instant};
+
+    use super::*;
+
+    const SWINGING: &str = "handrail";
+    const HELD: &str = "mirror-cell";
+
+    fn text(name: &str) -> &'static str {
+        builtin::find(name).unwrap().text
+    }
+
+    fn app(source: &Source) -> App {
+        let mut watch = Watch::default();
+        watch.follow(source);
+        let mut app = App::new();
+        app.add_plugins((MinimalPlugins, LibraryPlugin))
+            .insert_resource(open(source).unwrap())
+            .insert_resource(watch)
+            .init_resource::<Playback>();
+        app.update();
+        app
+    }
+
+    fn title(app: &App) -> String {
+        app.world().resource::<Shown>().scene.title.clone()
+    }
+
+    fn trouble(app: &App) -> Option<String> {
+        app.world().resource::<Trouble>().message.clone()
+    }
+
+    /// Writes the file and updates until it shows, for at most ten seconds.
+    fn write_and_wait(app: &mut App, path: &Path, text: &str, done: impl Fn(&App) -> bool) {
+        fs::write(path, text).unwrap();
+        let end = Instant::now() + Duration::from_secs(10);
+        while !done(app) && Instant::now() < end {
+            std::thread::sleep(Duration::from_millis(20));
+            app.update();
+        }
+        assert!(done(app));
+    }
+
+    #[test]
+    fn a_broken_edit_keeps_the_last_good_scene_and_says_where_it_is_broken() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("scene.ron");
+        fs::write(&path, text(SWINGING)).unwrap();
+        let mut app = app(&Source::File(path.clone()));
+        app.world_mut().resource_mut::<Playback>().playing = true;
+        app.world_mut().resource_mut::<Shown>().case = 1;
+        let before = title(&app);
+
+        let broken = text(SWINGING).replace("supports:", "suports:");
+        write_and_wait(&mut app, &path, &broken, |app| trouble(app).is_some());
+        let message = trouble(&app).unwrap();
+        assert!(
+            message.contains("suports") && message.contains("scene.ron:"),
+            "{message}"
+        );
+        assert_eq!(title(&app), before);
+
+        let changed = text(SWINGING).replace(&before, "Another title");
+        write_and_wait(&mut app, &path, &changed, |app| title(app) != before);
+        assert_eq!(trouble(&app), None);
+        assert_eq!(app.world().resource::<Shown>().case, 1, "the case is kept");
+        assert!(
+            app.world().resource::<Playback>().playing,
+            "it goes on moving"
+        );
+
+        write_and_wait(&mut app, &path, text(HELD), |app| {
+            app.world().resource::<Shown>().diagnosis.is_held()
+        });
+        assert!(
+            !app.world().resource::<Playback>().playing,
+            "nothing is left to move"
+        );
+    }
+
+    #[test]
+    fn steps_lead_through_the_motions_and_then_to_another_scene() {
+        let mut app = app(&Source::BuiltIn("ball-head".to_owned()));
+        let motion = |app: &App| app.world().resource::<Shown>().motion;
+        let step = |app: &mut App, step: Step| {
+            app.world_mut().write_message(Intent::Step(step));
+            app.update();
+        };
+        let first = title(&app);
+        step(&mut app, Step::On);
+        step(&mut app, Step::On);
+        assert_eq!((motion(&app), title(&app)), (2, first.clone()));
+        step(&mut app, Step::On);
+        assert_ne!(title(&app), first);
+        assert_eq!(motion(&app), 0);
+        step(&mut app, Step::Back);
+        assert_eq!(title(&app), first);
+    }
+
+    #[test]
+    fn what_cannot_be_opened_leaves_the_scene_and_says_why() {
+        let mut app = app(&Source::BuiltIn(SWINGING.to_owned()));
+        let before = title(&app);
+        let missing = Source::File("/no/such/scene.ron".into());
+        app.world_mut().write_message(Intent::Open(missing));
+        app.update();
+        assert_eq!(title(&app), before);
+        assert!(trouble(&app).unwrap().contains("/no/such/scene.ron"));
+        app.world_mut()
+            .write_message(Intent::Open(Source::BuiltIn(HELD.to_owned())));
+        app.update();
+        assert_ne!(title(&app), before);
+        assert_eq!(trouble(&app), None);
+    }
+
+    #[test]
+    fn cases_go_round() {
+        let mut app = app(&Source::BuiltIn(SWINGING.to_owned()));
+        let cases = app.world().resource::<Shown>().model.cases.len();
+        for expected in (1..cases).chain([0]) {
+            app.world_mut().write_message(Intent::NextCase);
+            app.update();
+            assert_eq!(app.world().resource::<Shown>().case, expected);
+        }
+    }
+
+    #[test]
+    fn every_built_in_scene_is_on_the_shelf_with_its_title() {
+        let shelf = Shelf::default();
+        assert_eq!(shelf.entries().len(), builtin::all().len());
+        for entry in shelf.entries() {
+            let shown = open(&entry.source).unwrap();
+            assert_eq!(shown.scene.title, entry.title);
+        }
+    }
+}

@@ -2,7 +2,6 @@
 //!
 //! Nothing in a picture depends on the clock: the phase says where in its swing the body is.
 
-use std::panic;
 use std::sync::mpsc::{Receiver, channel};
 
 use bevy::app::{AppLabel, PluginsState, SubApps};
@@ -15,10 +14,8 @@ use bevy::render::pipelined_rendering::PipelinedRenderingPlugin;
 use bevy::render::render_resource::{
     CachedPipelineState, PipelineCache, PollType, TextureFormat, TextureUsages,
 };
-use bevy::render::renderer::{RenderDevice, initialize_renderer};
-use bevy::render::settings::{
-    Backends, PowerPreference, RenderCreation, RenderResources, WgpuSettings,
-};
+use bevy::render::renderer::RenderDevice;
+use bevy::render::settings::{RenderCreation, RenderResources};
 use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
 use bevy::render::{RenderApp, RenderPlugin};
 use bevy::window::ExitCondition;
@@ -26,6 +23,7 @@ use bevy::winit::WinitPlugin;
 use image::RgbaImage;
 use thiserror::Error;
 
+use super::adapter;
 use super::framing::{Bounds, CameraPose, CameraSettings, camera_pose};
 use super::stage::StagePlugin;
 use super::state::{Look, Playback, Shown, ViewerSystems};
@@ -115,7 +113,7 @@ pub struct Picture {
 /// A [`PictureError`] where the settings are out of range or the machine cannot draw.
 pub fn picture(shown: Shown, settings: &PictureSettings) -> Result<Picture, PictureError> {
     check(settings)?;
-    let renderer = renderer()?;
+    let renderer = adapter::find(false).ok_or(PictureError::NoAdapter)?;
     let mut studio = Studio::new(shown, settings, renderer)?;
     studio.warm_up()?;
     let image = studio.shoot()?;
@@ -144,30 +142,6 @@ fn check(settings: &PictureSettings) -> Result<(), PictureError> {
         });
     }
     Ok(())
-}
-
-/// The driver to draw with.
-///
-/// bevy's own search panics where there is none; that panic, and no other, is turned into an error here.
-fn renderer() -> Result<RenderResources, PictureError> {
-    let settings = WgpuSettings {
-        power_preference: PowerPreference::LowPower,
-        ..default()
-    };
-    let backends = settings.backends.unwrap_or(Backends::all());
-    let asking = std::thread::current().id();
-    let usual = std::sync::Arc::new(panic::take_hook());
-    let others = usual.clone();
-    panic::set_hook(Box::new(move |info| {
-        if std::thread::current().id() != asking {
-            others(info);
-        }
-    }));
-    let found = panic::catch_unwind(|| {
-        bevy::tasks::block_on(initialize_renderer(backends, None, &settings))
-    });
-    panic::set_hook(Box::new(move |info| usual(info)));
-    found.map_err(|_| PictureError::NoAdapter)
 }
 
 /// An app that draws into an image.

@@ -60,6 +60,7 @@ const LEDGER_WIDTH: f32 = 400.0;
 const SCENES_WIDTH: f32 = 340.0;
 /// Height over which the picture fades into the caption.
 const FADE: f32 = 56.0;
+const FADE_STEPS: u32 = 12;
 
 fn follow_intents(mut intents: MessageReader<Intent>, mut open: ResMut<Open>) {
     for intent in intents.read() {
@@ -197,16 +198,27 @@ fn edges_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut Open) -> Vec<Intent> {
 /// Lets the picture fade into the panel below it instead of being cut off.
 fn fade_above(ui: &egui::Ui, panel: egui::Rect, colour: egui::Color32) {
     let mut mesh = egui::Mesh::default();
-    for (y, colour) in [
-        (panel.top() - FADE, egui::Color32::TRANSPARENT),
-        (panel.top(), colour),
-    ] {
-        mesh.colored_vertex(egui::pos2(panel.left(), y), colour);
-        mesh.colored_vertex(egui::pos2(panel.right(), y), colour);
+    for step in 0..=FADE_STEPS {
+        let share = step as f32 / FADE_STEPS as f32;
+        let y = panel.top() - FADE * (1.0 - share);
+        let faded = veil(colour, share * share * (3.0 - 2.0 * share));
+        mesh.colored_vertex(egui::pos2(panel.left(), y), faded);
+        mesh.colored_vertex(egui::pos2(panel.right(), y), faded);
+        if step > 0 {
+            let last = 2 * step;
+            mesh.add_triangle(last - 2, last - 1, last);
+            mesh.add_triangle(last - 1, last, last + 1);
+        }
     }
-    mesh.add_triangle(0, 1, 2);
-    mesh.add_triangle(1, 2, 3);
     ui.painter().add(mesh);
+}
+
+/// A colour that covers this share of what is behind it. Screens mix light, so the share is one of light.
+fn veil(colour: egui::Color32, share: f32) -> egui::Color32 {
+    let light = egui::Rgba::from(colour);
+    let part = |light: f32| egui::ecolor::gamma_u8_from_linear_f32(light * share);
+    let alpha = (255.0 * share).round() as u8;
+    egui::Color32::from_rgba_premultiplied(part(light.r()), part(light.g()), part(light.b()), alpha)
 }
 
 /// A panel that slides in from a side.

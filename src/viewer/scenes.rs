@@ -29,12 +29,11 @@ pub fn scenes_ui(
     let quiet = colour32(theme.quiet_ink);
     let mut intents = Vec::new();
     ui.label(RichText::new("Scenes").heading());
-    ui.label(
-        RichText::new("A file: drop it here, or type its path and press Enter")
-            .color(quiet)
-            .small(),
-    );
-    let field = ui.add(egui::TextEdit::singleline(path).desired_width(f32::INFINITY));
+    let hint = RichText::new("A file: drop it here, or its path and Enter").color(quiet);
+    let field = egui::TextEdit::singleline(path)
+        .hint_text(hint)
+        .desired_width(f32::INFINITY);
+    let field = ui.add(field);
     let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
     if entered && !path.trim().is_empty() {
         intents.push(Intent::Open(Source::File(PathBuf::from(path.trim()))));

@@ -190,6 +190,8 @@ fn set_style(ctx: &egui::Context, theme: &Theme, still: bool) {
         style.spacing.button_padding = egui::vec2(9.0, 4.0);
         style.spacing.slider_width = 110.0;
         style.interaction.selectable_labels = false;
+        // Its shade is wrong on a light theme.
+        style.spacing.scroll.fade.strength = 0.0;
     });
 }
 

@@ -35,7 +35,7 @@ const LONGEST_SLEEP: Duration = Duration::from_secs(30);
 /// Frames drawn after the last change: panels settle, labels find their places, meshes reach the screen.
 const SETTLING_FRAMES: u8 = 4;
 /// Frames drawn after the start, for all that is made ready in the background.
-const FIRST_FRAMES: u8 = 12;
+const FIRST_FRAMES: u8 = 6;
 
 /// How many more frames are to be drawn.
 #[derive(Resource, Debug, PartialEq, Eq)]

@@ -10,3 +10,5 @@ mod published;
 mod readme;
 mod scene_errors;
 mod scene_files;
+#[cfg(feature = "viewer")]
+mod window;

@@ -152,7 +152,17 @@ fn frame_another_scene(
     let (Some(shown), Some(mut camera)) = (shown, camera) else {
         return;
     };
-    if view.framed.as_ref() == Some(&shown.source) || bounds.radius <= 0.0 {
+    if bounds.radius <= 0.0 {
+        return;
+    }
+    if view.framed.as_ref() == Some(&shown.source) {
+        // A view that nobody has touched goes on filling what the panels leave of the window.
+        if let Some(untouched) = view
+            .view
+            .filter(|_| free.is_changed() && view.flight.is_none())
+        {
+            stand(&bounds, untouched, view.lens, free.aspect()).apply(&mut camera);
+        }
         return;
     }
     view.framed = Some(shown.source.clone());
@@ -270,7 +280,7 @@ fn redraw_while_moving(
     *last = Some(here);
 }
 
-/// Physical size of the primary window.
+/// The window that the scene is shown in.
 type PrimaryOnly = With<PrimaryWindow>;
 
 #[cfg(test)]

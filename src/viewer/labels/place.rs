@@ -50,6 +50,8 @@ const SIDES: [u8; 8] = [1, 7, 3, 5, 0, 4, 2, 6];
 const RINGS: [f32; 4] = [8.0, 26.0, 48.0, 76.0];
 /// A new place keeps this far from others; a place once taken may be kept until it touches.
 const NEW_GAP: f32 = 5.0;
+/// What a label beside its point must have free around it before one that was moved away comes back.
+const BACK_GAP: f32 = 14.0;
 /// Half the size of the patch around a point that labels of others keep off where they can.
 const ANCHOR: f32 = 7.0;
 
@@ -95,9 +97,7 @@ fn spot_for(index: usize, wanted: &[Wanted], taken: &[Rect], area: Rect) -> Opti
         let room = placed.rect.expand(gap);
         area.contains_rect(placed.rect) && !taken.iter().any(|other| overlap(&room, other))
     };
-    if let Some(last) = label.last.map(at).filter(|last| free(last, 0.0)) {
-        return Some(last);
-    }
+    let kept = label.last.map(at).filter(|last| free(last, 0.0));
     let clear = |placed: &Placed| {
         let others = wanted
             .iter()
@@ -107,6 +107,14 @@ fn spot_for(index: usize, wanted: &[Wanted], taken: &[Rect], area: Rect) -> Opti
             others.map(|(_, w)| Rect::from_center_size(w.anchor, Vec2::splat(2.0 * ANCHOR)));
         patches.filter(|patch| overlap(&placed.rect, patch)).count()
     };
+    if let Some(kept) = kept {
+        // It comes back to its point when there is plenty of room again.
+        let back = |placed: &Placed| free(placed, BACK_GAP) && clear(placed) == 0;
+        let near = kept
+            .needs_leader()
+            .then(|| spots().map(at).take(SIDES.len()).find(back));
+        return near.flatten().or(Some(kept));
+    }
     let spots = spots().map(at).filter(|placed| free(placed, NEW_GAP));
     // `min_by_key` takes the first of equals, so the order of the spots decides between equally clear ones.
     spots.min_by_key(|placed| (placed.spot.ring / 2, clear(placed)))
@@ -208,6 +216,15 @@ mod tests {
         let placed = place(&crowd, AREA);
         assert!(placed.iter().all(Option::is_some));
         assert!(placed.iter().flatten().any(Placed::needs_leader));
+    }
+
+    #[test]
+    fn a_label_that_was_moved_away_comes_back_when_there_is_room() {
+        let away = Wanted {
+            last: Some(Spot { side: 7, ring: 2 }),
+            ..label(300.0, 200.0, 0)
+        };
+        assert!(!place(&[away], AREA)[0].unwrap().needs_leader());
     }
 
     #[test]

@@ -121,31 +121,33 @@ fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
         &words::balance(&shown.model, &shown.diagnosis, case),
         theme,
     );
-    let units = &shown.model.units;
-    Grid::new("reactions")
-        .num_columns(2)
-        .striped(true)
-        .show(ui, |ui| {
-            for (reaction, value) in shown.model.reactions.iter().zip(&case.values) {
-                say(ui, &reaction.name, theme);
-                ui.with_layout(Layout::right_to_left(Align::Center), |ui| match value {
-                    Some(value) => say(
-                        ui,
-                        &words::reaction_value(*value, reaction.kind, units),
-                        theme,
-                    ),
-                    None => whisper(ui, undecided(case.loaded, case.possible), theme),
-                });
-                ui.end_row();
-                if let Some(note) = words::one_way_note(reaction, *value) {
-                    ui.label("");
-                    let note = RichText::new(note).color(colour32(theme.error));
-                    ui.add(egui::Label::new(note).wrap());
-                    ui.end_row();
-                }
+    for (index, reaction) in shown.model.reactions.iter().enumerate() {
+        let value = case.values.get(index).copied().flatten();
+        let text = match value {
+            Some(value) => words::reaction_value(value, reaction.kind, &shown.model.units),
+            None => undecided(case.loaded, case.possible).to_owned(),
+        };
+        row_ui(ui, &reaction.name, &text, value.is_some(), theme);
+        if let Some(note) = words::one_way_note(reaction, value) {
+            let note = RichText::new(note).color(colour32(theme.error));
+            ui.add(egui::Label::new(note).wrap());
+        }
+    }
+    intents
+}
+
+/// A name at the left and its value at the right.
+fn row_ui(ui: &mut Ui, name: &str, value: &str, known: bool, theme: &Theme) {
+    ui.horizontal(|ui| {
+        say(ui, name, theme);
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            if known {
+                say(ui, value, theme);
+            } else {
+                whisper(ui, value, theme);
             }
         });
-    intents
+    });
 }
 
 /// Why a reaction has no value.
