@@ -3,6 +3,9 @@
 mod cases;
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use sixhold::report::Report;
+use sixhold::report::text::{self, Styles};
+use sixhold::scene::{self, builtin};
 use sixhold::statics::{Diagnosis, ExactRank, Model, NumericRank, ReactionMatrix, Tolerance};
 use std::hint::black_box;
 
@@ -54,5 +57,54 @@ fn rank(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, diagnose, rank, lay_out);
+fn parse(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("parse");
+    group.bench_function("built-in scene", |bencher| {
+        let text = handrail();
+        bencher.iter(|| scene::read_str("handrail", black_box(text)));
+    });
+    for links in [100, 10_000] {
+        let [(_, scene), _] = cases::families(links);
+        let text = scene::to_ron(&scene);
+        group.bench_function(format!("{links} links"), |bencher| {
+            bencher.iter(|| scene::read_str("links", black_box(&text)));
+        });
+    }
+    group.finish();
+}
+
+/// From the text of a scene to the text of its report.
+fn check(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("whole check");
+    let [(_, links), _] = cases::families(10_000);
+    let texts = [
+        ("built-in scene", handrail().to_owned()),
+        ("10000 links", scene::to_ron(&links)),
+    ];
+    for (name, text) in texts {
+        group.bench_function(name, |bencher| bencher.iter(|| report(black_box(&text))));
+    }
+    group.finish();
+}
+
+fn handrail() -> &'static str {
+    builtin::find(builtin::DEFAULT)
+        .expect("the default scene is built in")
+        .text
+}
+
+fn report(text: &str) -> String {
+    let loaded = scene::read_str("scene", text).expect("the case is a valid scene");
+    let model = Model::new(&loaded.scene).expect("the case is a valid scene");
+    let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    let report = Report {
+        source: "scene",
+        model: &model,
+        diagnosis: &diagnosis,
+        case: None,
+    };
+    text::text(&report, &Styles::default())
+}
+
+criterion_group!(benches, parse, check, diagnose, rank, lay_out);
 criterion_main!(benches);
