@@ -1,6 +1,8 @@
 //! How long reading, diagnosing and reporting take. Run with `cargo bench --no-default-features`.
 
 mod cases;
+mod mending;
+mod moving;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use sixhold::report::Report;
@@ -106,5 +108,14 @@ fn report(text: &str) -> String {
     text::text(&report, &Styles::default())
 }
 
-criterion_group!(benches, parse, check, diagnose, rank, lay_out);
+criterion_group!(
+    benches,
+    parse,
+    check,
+    diagnose,
+    rank,
+    lay_out,
+    moving::finite_motion,
+    mending::mend
+);
 criterion_main!(benches);

@@ -1,8 +1,15 @@
 //! Scenes of any number of links, made by a fixed rule.
 
 use sixhold::scene::{
-    Block, Coordinates, ForceVector, Load, Place, Scene, Shape, Support, SupportKind,
+    Block, Coordinates, ForceVector, Load, Place, Scene, Shape, Support, SupportKind, builtin,
+    read_str,
 };
+
+/// A built-in scene.
+pub fn built_in(name: &str) -> Scene {
+    let text = builtin::find(name).map_or("", |scene| scene.text);
+    read_str(name, text).expect("the scene is valid").scene
+}
 
 /// The same number of links once placed at random and once so that all of them meet one line.
 pub fn families(links: usize) -> [(&'static str, Scene); 2] {

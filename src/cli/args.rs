@@ -30,6 +30,8 @@ pub struct Args {
 pub enum Command {
     /// Print the diagnosis: the four numbers, the verdict, its reason, motions and reactions
     Check(Check),
+    /// Print which links would hold the body and which reactions it can do without
+    Mend(Mend),
     /// Open the window and let the body move
     View(View),
     /// Write the 3D view to an image file, without a window
@@ -72,6 +74,24 @@ pub enum Requirement {
     Held,
     /// Held, and equilibrium decides every reaction
     Determinate,
+}
+
+/// `sixhold mend`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXIT_CODES)]
+pub struct Mend {
+    /// Scene file or name of a built-in scene
+    #[arg(value_name = "FILE")]
+    pub file: String,
+    /// Write the scene with the links added to this file
+    #[arg(long, value_name = "SCENE")]
+    pub out: Option<PathBuf>,
+    /// Fasten links at the scene's named points alone
+    #[arg(long)]
+    pub named: bool,
+    /// How to print the repairs
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
 }
 
 /// `sixhold view`.

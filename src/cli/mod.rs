@@ -4,6 +4,7 @@
 
 mod args;
 mod check;
+mod mend;
 mod open;
 mod output;
 mod picture;
@@ -55,6 +56,7 @@ pub fn run() -> ExitCode {
 fn dispatch(args: Args) -> Result<Outcome, Failure> {
     match args.command {
         Some(Command::Check(args)) => check::run(&args),
+        Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::View(args)) => view::run(&args),
         Some(Command::Picture(args)) => picture::run(&args),
         Some(Command::Scenes(args)) => scenes::run(&args),

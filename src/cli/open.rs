@@ -26,10 +26,6 @@ pub struct Opened {
     )]
     pub source: Source,
     /// The scene.
-    #[cfg_attr(
-        not(feature = "viewer"),
-        expect(dead_code, reason = "only the viewer draws the body")
-    )]
     pub scene: Scene,
     /// Its model.
     pub model: Model,

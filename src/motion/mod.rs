@@ -1,4 +1,18 @@
-//! Finite motion: where the body is after it has moved along a free motion.
+//! Finite motion: where the body is after it has moved along a free motion, and whether it can.
+//!
+//! A free motion is only the first instant. [`Mobilities`] tells which are real and follows them along the supports'
+//! own geometry ([`Constraints`]); those that are not are shown as a small wobble along the twist.
+
+mod constraints;
+mod mobility;
+mod order;
+mod path;
+mod project;
+
+pub use constraints::Constraints;
+pub use mobility::{Mobilities, Mobility, WOBBLE};
+pub use order::{SecondOrder, Together};
+pub use path::{End, Path, Stop};
 
 use nalgebra::{Isometry3, Translation3, UnitQuaternion};
 

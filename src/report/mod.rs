@@ -4,6 +4,7 @@
 
 pub mod json;
 mod layout;
+pub mod repairs;
 pub mod text;
 
 use crate::statics::{CaseAnswer, Diagnosis, Model};

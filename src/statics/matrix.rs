@@ -66,7 +66,7 @@ pub(super) fn scaled_column(model: &Model, reaction: &Reaction) -> Vector6<f64> 
 }
 
 /// The rows that the space keeps.
-pub(super) fn restrict(six: &Vector6<f64>, space: Space) -> DVector<f64> {
+pub(crate) fn restrict(six: &Vector6<f64>, space: Space) -> DVector<f64> {
     match space {
         Space::Spatial => DVector::from_column_slice(six.as_slice()),
         Space::Planar => DVector::from_iterator(3, PLANAR_ROWS.iter().map(|row| six[*row])),
@@ -74,7 +74,7 @@ pub(super) fn restrict(six: &Vector6<f64>, space: Space) -> DVector<f64> {
 }
 
 /// Inverse of [`restrict`]: the rows that the plane does not have are zero.
-pub(super) fn extend(vector: &DVector<f64>, space: Space) -> Vector6<f64> {
+pub(crate) fn extend(vector: &DVector<f64>, space: Space) -> Vector6<f64> {
     match space {
         Space::Spatial => Vector6::from_column_slice(vector.as_slice()),
         Space::Planar => {

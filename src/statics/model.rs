@@ -168,6 +168,23 @@ impl Model {
         }
     }
 
+    /// The same model without some of its reactions, by index; supports, reference point and length stay.
+    pub fn without(&self, released: &[usize]) -> Self {
+        let kept = |index: &usize| !released.contains(index);
+        let mut other = self.clone();
+        other.reactions = (0..self.reactions.len())
+            .filter(kept)
+            .map(|index| self.reactions[index].clone())
+            .collect();
+        let mut next = 0;
+        for (support, old) in other.supports.iter_mut().zip(&self.supports) {
+            let count = old.reactions.clone().filter(kept).count();
+            support.reactions = next..next + count;
+            next += count;
+        }
+        other
+    }
+
     /// The same model with every hinge and bearing read the other way about its couples: all without
     /// where any has them, else all with. Also the names of those that changed, and which way.
     pub(super) fn with_other_couples(&self) -> Option<(Self, Vec<String>, bool)> {

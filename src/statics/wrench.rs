@@ -139,12 +139,12 @@ impl Twist {
     }
 
     /// `(v; length · w)`: the six-vector in which both halves have the unit of a velocity.
-    pub(super) fn scaled(&self, length: f64) -> Vector6<f64> {
+    pub(crate) fn scaled(&self, length: f64) -> Vector6<f64> {
         stack(&self.linear, &(self.angular * length))
     }
 
     /// Inverse of [`Twist::scaled`].
-    pub(super) fn from_scaled(scaled: &Vector6<f64>, length: f64) -> Self {
+    pub(crate) fn from_scaled(scaled: &Vector6<f64>, length: f64) -> Self {
         Self {
             linear: scaled.fixed_rows::<3>(0).into_owned(),
             angular: scaled.fixed_rows::<3>(3) / length,
@@ -153,7 +153,7 @@ impl Twist {
 }
 
 /// Two three-vectors above each other.
-pub(super) fn stack(upper: &Vector3<f64>, lower: &Vector3<f64>) -> Vector6<f64> {
+pub(crate) fn stack(upper: &Vector3<f64>, lower: &Vector3<f64>) -> Vector6<f64> {
     Vector6::new(upper.x, upper.y, upper.z, lower.x, lower.y, lower.z)
 }
 

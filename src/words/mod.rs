@@ -7,21 +7,25 @@ mod balance;
 mod geometry;
 mod headline;
 mod kind;
+mod mobility;
 mod motion;
 mod name;
 mod number;
 mod reason;
 mod remark;
+mod repair;
 
 pub use balance::{balance, one_way_note};
 pub use geometry::{coordinates, direction, line, plane, point, signed_direction};
 pub use headline::{BigNumber, big_numbers, caption, headline, verdict};
 pub use kind::support_kind;
+pub use mobility::{mobility, residual, together};
 pub use motion::{motion, motion_phrase, shared_axis};
 pub use name::{count, listed, subscripts};
 pub use number::{couple, force, length, number, reaction_value, rounded};
 pub use reason::reason;
 pub use remark::remarks;
+pub use repair::{added_link, mending, releases};
 
 #[cfg(test)]
 mod samples;

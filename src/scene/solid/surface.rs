@@ -31,6 +31,13 @@ impl Solid {
         [self.bounds.low, self.bounds.high]
     }
 
+    /// Corner positions of every triangle in m.
+    pub fn faces(&self) -> impl Iterator<Item = [Point3<f64>; 3]> {
+        self.triangles
+            .iter()
+            .map(|triangle| self.corners(*triangle))
+    }
+
     /// Corner positions of a triangle.
     pub(super) fn corners(&self, triangle: [u32; 3]) -> [Point3<f64>; 3] {
         triangle.map(|corner| self.positions[corner as usize])

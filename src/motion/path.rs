@@ -1,0 +1,324 @@
+//! Following a free motion along the supports' geometry: a screw step as predictor, Newton projection as
+//! corrector, step by arc length, in both senses, until something ends it.
+
+use nalgebra::{Isometry3, Vector6};
+
+use super::constraints::Constraints;
+use super::project::{Foothold, Weakest, carried, difference, moved, project};
+
+/// The placements that a free motion leads through.
+///
+/// Its parameter is that of the motion: radians about its axis, or metres of a translation, at the start; and from
+/// there on in proportion to the arc length of `(v / L; w)` at the body's reference point.
+#[derive(Debug, Clone)]
+pub struct Path {
+    constraints: Constraints,
+    rank: usize,
+    /// Arc length for one unit of the parameter.
+    rate: f64,
+    ahead: Vec<Node>,
+    back: Vec<Node>,
+    /// Where it ends in the positive sense.
+    pub end_ahead: End,
+    /// Where it ends in the negative sense; its amount is not positive.
+    pub end_back: End,
+    /// Largest residual of all placements followed, relative to the characteristic length.
+    pub residual: f64,
+}
+
+/// An end of a path.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct End {
+    /// Parameter there, rad or m.
+    pub amount: f64,
+    /// What ends it.
+    pub stop: Stop,
+}
+
+/// Why a path was followed no further.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stop {
+    /// The body is back where it began.
+    Closed,
+    /// The body has turned once around, without coming back: it has advanced.
+    Turned,
+    /// Followed as far as asked for; nothing ends it there.
+    Travelled,
+    /// The supports lose their hold on another motion here: the body may go on in more than one way.
+    Branch,
+    /// The supports bind: there is no placement further on.
+    Limit,
+}
+
+#[derive(Debug, Clone)]
+struct Node {
+    /// Arc length from the start, >= 0 in either sense.
+    arc: f64,
+    pose: Isometry3<f64>,
+    /// Unit motion onwards.
+    tangent: Vector6<f64>,
+    /// Length of the step along it that led to the next placement; 0 at an end.
+    step: f64,
+}
+
+/// Arc length of the first step and of the longest and shortest ones; a turn of a radian has at least length 1.
+const FIRST_STEP: f64 = 0.05;
+const LONGEST_STEP: f64 = 0.3;
+const SHORTEST_STEP: f64 = 1e-6;
+/// A step is taken again, shorter, when the correction is longer than this part of it.
+const ROUGH: f64 = 0.15;
+/// The next one is longer, when it is shorter than this part.
+const SMOOTH: f64 = 0.03;
+/// Cosine of the sharpest turn between two steps.
+const SHARPEST: f64 = 0.9;
+/// Arc length that is followed when nothing ends the path before.
+const FARTHEST: f64 = 16.0;
+/// Steps that are taken at most in each sense.
+const MOST_STEPS: usize = 600;
+/// Singular values below this part of the largest are gone.
+const GONE: f64 = 1e-7;
+/// Placements closer than this are one.
+const SAME: f64 = 1e-7;
+
+impl Path {
+    /// Follows a motion `(v / L; w)` of any length from the start in both senses; `None` where it leads nowhere.
+    ///
+    /// `rank` is that of the equations at the start. Where they gain rank as soon as the body moves, the path is
+    /// followed with the higher rank.
+    pub fn follow(constraints: &Constraints, motion: &Vector6<f64>, rank: usize) -> Option<Self> {
+        let motions = constraints.space().motions();
+        let rate = motion.norm();
+        (rank..motions).find_map(|rank| {
+            let walk = |sense: f64| Walk::new(constraints, rank, motion * (sense / rate))?.run();
+            let (ahead, back) = (walk(1.0)?, walk(-1.0)?);
+            Some(Self {
+                constraints: constraints.clone(),
+                rank,
+                rate,
+                end_ahead: ahead.end(rate),
+                end_back: back.end(-rate),
+                residual: ahead.residual.max(back.residual),
+                ahead: ahead.nodes,
+                back: back.nodes,
+            })
+        })
+    }
+
+    /// Placement of the body at a parameter, on the supports' geometry to rounding. A closed path goes round and
+    /// round; beyond the ends of another the body stays at the end.
+    pub fn pose_at(&self, amount: f64) -> Isometry3<f64> {
+        let within = match self.period() {
+            Some(period) if amount > self.end_ahead.amount || amount < self.end_back.amount => {
+                amount.rem_euclid(period)
+            }
+            _ => amount.clamp(self.end_back.amount, self.end_ahead.amount),
+        };
+        let nodes = if within < 0.0 {
+            &self.back
+        } else {
+            &self.ahead
+        };
+        let arc = within.abs() * self.rate;
+        let after = nodes.partition_point(|node| node.arc <= arc).max(1);
+        let node = &nodes[after - 1];
+        // A full step leads to the next placement exactly, so that nothing jumps.
+        let step = nodes.get(after).map_or(0.0, |next| {
+            node.step * (arc - node.arc) / (next.arc - node.arc)
+        });
+        let guess = moved(&self.constraints, &node.pose, &(node.tangent * step));
+        project(&self.constraints, &guess, self.rank).map_or(node.pose, |foothold| foothold.pose)
+    }
+
+    /// Parameter after which a closed path repeats, rad or m.
+    pub fn period(&self) -> Option<f64> {
+        (self.end_ahead.stop == Stop::Closed).then_some(self.end_ahead.amount)
+    }
+}
+
+/// Arc length between two placements: of the screw between them, bent like a circle where their own motions differ.
+fn arc_between(
+    constraints: &Constraints,
+    from: &Node,
+    to: &Isometry3<f64>,
+    tangent: &Vector6<f64>,
+) -> f64 {
+    let screw = difference(constraints, &from.pose, to).norm();
+    let onward = carried(constraints, &from.tangent, &from.pose, to);
+    let apart = (onward.normalize() - tangent).norm() / 2.0;
+    let bend = if apart > 0.0 {
+        apart.asin() / apart
+    } else {
+        1.0
+    };
+    screw * bend
+}
+
+/// One sense of a path under way.
+struct Walk<'a> {
+    constraints: &'a Constraints,
+    rank: usize,
+    nodes: Vec<Node>,
+    weakest: Option<Weakest>,
+    step: f64,
+    turned: f64,
+    residual: f64,
+    stop: Stop,
+}
+
+impl<'a> Walk<'a> {
+    fn new(constraints: &'a Constraints, rank: usize, tangent: Vector6<f64>) -> Option<Self> {
+        let start = project(constraints, &Isometry3::identity(), rank)?;
+        Some(Self {
+            constraints,
+            rank,
+            nodes: vec![Node {
+                arc: 0.0,
+                pose: start.pose,
+                tangent,
+                step: 0.0,
+            }],
+            weakest: start.weakest,
+            step: FIRST_STEP,
+            turned: 0.0,
+            residual: start.residual,
+            stop: Stop::Travelled,
+        })
+    }
+
+    /// Walks until something ends the path; `None` where even the first step fails.
+    fn run(mut self) -> Option<Self> {
+        while self.nodes.len() <= MOST_STEPS {
+            if let Some(stop) = self.advance() {
+                self.stop = stop;
+                break;
+            }
+        }
+        (self.nodes.len() > 1).then_some(self)
+    }
+
+    fn last(&self) -> &Node {
+        // There is a node from the first on.
+        &self.nodes[self.nodes.len() - 1]
+    }
+
+    fn end(&self, rate: f64) -> End {
+        End {
+            amount: self.last().arc / rate,
+            stop: self.stop,
+        }
+    }
+
+    /// Takes one step; what ends the path there, if anything does.
+    fn advance(&mut self) -> Option<Stop> {
+        if let Some(remaining) = self.remaining_to_start() {
+            return self.finish(remaining, Stop::Closed);
+        }
+        let spin = self.last().tangent.fixed_rows::<3>(3).norm();
+        if spin > 0.0 {
+            let to_full_turn = (std::f64::consts::TAU - self.turned) / spin;
+            if to_full_turn <= self.step {
+                return self.finish(to_full_turn, Stop::Turned);
+            }
+        } else if self.last().arc >= FARTHEST {
+            return Some(Stop::Travelled);
+        }
+        loop {
+            match self.try_step(self.step) {
+                Some((foothold, tangent)) if !self.has_crossed(&foothold) => {
+                    let smooth = foothold.corrected <= SMOOTH * self.step;
+                    self.accept(foothold, tangent, self.step);
+                    if smooth {
+                        self.step = (self.step * 1.6).min(LONGEST_STEP);
+                    }
+                    return self.has_lost_hold().then_some(Stop::Branch);
+                }
+                Some(_) if self.step <= SHORTEST_STEP => return Some(Stop::Branch),
+                None if self.step <= SHORTEST_STEP => return Some(Stop::Limit),
+                _ => self.step /= 2.0,
+            }
+        }
+    }
+
+    /// A step that stays smooth.
+    fn try_step(&self, step: f64) -> Option<(Foothold, Vector6<f64>)> {
+        let from = self.last();
+        let guess = moved(self.constraints, &from.pose, &(from.tangent * step));
+        let foothold = project(self.constraints, &guess, self.rank)?;
+        if foothold.corrected > ROUGH * step {
+            return None;
+        }
+        let onward = carried(self.constraints, &from.tangent, &from.pose, &foothold.pose);
+        let (tangent, cosine) = foothold.nearest_free(&onward)?;
+        (cosine >= SHARPEST).then_some((foothold, tangent))
+    }
+
+    fn accept(&mut self, foothold: Foothold, tangent: Vector6<f64>, step: f64) {
+        let spin = |node: &Vector6<f64>| node.fixed_rows::<3>(3).norm();
+        let from = self.last();
+        let arc = arc_between(self.constraints, from, &foothold.pose, &tangent);
+        let turned = arc * (spin(&from.tangent) + spin(&tangent)) / 2.0;
+        let next = Node {
+            arc: from.arc + arc,
+            pose: foothold.pose,
+            tangent,
+            step: 0.0,
+        };
+        if let Some(from) = self.nodes.last_mut() {
+            from.step = step;
+        }
+        self.nodes.push(next);
+        self.turned += turned;
+        self.residual = self.residual.max(foothold.residual);
+        self.weakest = foothold.weakest;
+    }
+
+    fn finish(&mut self, step: f64, stop: Stop) -> Option<Stop> {
+        match self.try_step(step) {
+            Some((foothold, tangent)) => {
+                self.accept(foothold, tangent, step);
+                Some(stop)
+            }
+            None => Some(Stop::Travelled),
+        }
+    }
+
+    fn has_crossed(&self, foothold: &Foothold) -> bool {
+        match (&self.weakest, &foothold.weakest) {
+            (Some(before), Some(after)) => self.nodes.len() > 1 && before.crosses(after),
+            _ => false,
+        }
+    }
+
+    fn has_lost_hold(&self) -> bool {
+        self.weakest.as_ref().is_some_and(|weak| weak.value <= GONE)
+    }
+
+    /// Arc length that is left to the start, once it is within a step straight ahead.
+    fn remaining_to_start(&self) -> Option<f64> {
+        let here = self.last();
+        if self.nodes.len() < 4 {
+            return None;
+        }
+        let home = difference(self.constraints, &here.pose, &self.nodes[0].pose);
+        let ahead = home.dot(&here.tangent);
+        let near = ahead > 0.0 && ahead <= self.step && home.norm() <= 2.0 * ahead;
+        if !near {
+            return None;
+        }
+        let arrive = |step: f64| {
+            let (foothold, _) = self.try_step(step)?;
+            let left = difference(self.constraints, &foothold.pose, &self.nodes[0].pose);
+            Some((left.dot(&here.tangent), left.norm()))
+        };
+        // The chord is a little shorter than the arc.
+        let mut step = ahead;
+        for _ in 0..8 {
+            let (left, off) = arrive(step)?;
+            if off <= SAME {
+                return Some(step);
+            }
+            step += left;
+        }
+        None
+    }
+}

@@ -1,0 +1,164 @@
+//! The report of `sixhold mend`: links to add and reactions to do without, as text and as JSON.
+
+use serde::Serialize;
+
+use super::layout::{hanging, wrapped};
+use crate::scene::Place;
+use crate::statics::repair::{Mending, Releases};
+use crate::statics::{Diagnosis, Model};
+use crate::words;
+
+/// What a report of repairs is about.
+#[derive(Debug, Clone, Copy)]
+pub struct Repairs<'a> {
+    /// Where the scene came from, as the user named it.
+    pub source: &'a str,
+    /// The model as it is.
+    pub model: &'a Model,
+    /// Its diagnosis.
+    pub diagnosis: &'a Diagnosis,
+    /// The links that would hold it; `None` where it is held or none were found.
+    pub mending: Option<&'a Mending>,
+    /// What it can do without.
+    pub releases: &'a Releases,
+}
+
+/// The repairs as text, with a line end behind the last line.
+pub fn text(repairs: &Repairs) -> String {
+    let (model, diagnosis) = (repairs.model, repairs.diagnosis);
+    let title = match model.title.trim() {
+        "" => repairs.source,
+        title => title,
+    };
+    let mut text = format!("{title}\n\n{}", wrapped(&words::headline(diagnosis), ""));
+    match repairs.mending {
+        Some(mending) => {
+            text += "\nLinks to add\n";
+            for (index, link) in mending.links.iter().enumerate() {
+                let sentence = words::added_link(&model.units, link);
+                text += &hanging(&sentence, &format!("  {}. ", index + 1), "     ");
+            }
+            text += &wrapped(&words::mending(mending), "  ");
+        }
+        None if diagnosis.is_held() => text += "\nNothing needs to be added.\n",
+        None => text += "\nNo link was found that would hold the body.\n",
+    }
+    let releases = words::releases(model, repairs.releases);
+    if !releases.is_empty() {
+        text += "\nWhat it can do without\n";
+        for sentence in releases {
+            text += &wrapped(&sentence, "  ");
+        }
+    }
+    text
+}
+
+#[derive(Debug, Serialize)]
+struct Document<'a> {
+    source: &'a str,
+    title: &'a str,
+    held: bool,
+    freedom: usize,
+    redundancy: usize,
+    repairs: Option<Links<'a>>,
+    releases: Released<'a>,
+}
+
+#[derive(Debug, Serialize)]
+struct Links<'a> {
+    links: Vec<Link<'a>>,
+    rank: usize,
+    exact_rank: usize,
+    smallest_singular_value: f64,
+    candidates: usize,
+}
+
+#[derive(Debug, Serialize)]
+struct Link<'a> {
+    name: &'a str,
+    /// Name of the body point, where it is one of the scene's points.
+    point: Option<&'a str>,
+    /// In the scene's length unit, as are the next.
+    at: [f64; 3],
+    ground: [f64; 3],
+    smallest_singular_value: f64,
+    freedom: usize,
+    words: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Released<'a> {
+    alone: Vec<One<'a>>,
+    count: usize,
+    together: Option<Vec<&'a str>>,
+    supports: Vec<&'a str>,
+}
+
+#[derive(Debug, Serialize)]
+struct One<'a> {
+    reaction: &'a str,
+    smallest_singular_value: f64,
+}
+
+/// The repairs as a JSON object, in the scene's units.
+///
+/// # Errors
+/// Only for a bug of ours: every field has a JSON form.
+pub fn json(repairs: &Repairs) -> serde_json::Result<String> {
+    let (model, diagnosis) = (repairs.model, repairs.diagnosis);
+    serde_json::to_string_pretty(&Document {
+        source: repairs.source,
+        title: &model.title,
+        held: diagnosis.is_held(),
+        freedom: diagnosis.counts.freedom,
+        redundancy: diagnosis.counts.redundancy,
+        repairs: repairs.mending.map(|mending| links(model, mending)),
+        releases: released(model, repairs.releases),
+    })
+}
+
+fn links<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
+    let link = |link: &'a crate::statics::repair::AddedLink| Link {
+        name: &link.name,
+        point: match &link.at {
+            Place::Named(name) => Some(name),
+            Place::At(_) => None,
+        },
+        at: mending.scene.position(&link.at).unwrap_or_default(),
+        ground: link.ground.components(),
+        smallest_singular_value: link.smallest,
+        freedom: link.freedom,
+        words: words::added_link(&model.units, link),
+    };
+    Links {
+        links: mending.links.iter().map(link).collect(),
+        rank: mending.counts.rank,
+        exact_rank: mending.exact.rank,
+        smallest_singular_value: mending.smallest(),
+        candidates: mending.tried,
+    }
+}
+
+fn released<'a>(model: &'a Model, releases: &Releases) -> Released<'a> {
+    let reaction = |index: &usize| model.reactions[*index].name.as_str();
+    Released {
+        alone: releases
+            .alone
+            .iter()
+            .map(|release| One {
+                reaction: reaction(&release.reaction),
+                smallest_singular_value: release.smallest,
+            })
+            .collect(),
+        count: releases.count,
+        together: releases
+            .together
+            .as_ref()
+            .map(|together| together.iter().map(reaction).collect()),
+        supports: releases
+            .supports
+            .iter()
+            .map(|support| model.supports[*support].name.as_str())
+            .collect(),
+    }
+}

@@ -1,0 +1,240 @@
+//! Links that hold a body which is not held, one after the other, each the best there is.
+
+use nalgebra::{Point3, Vector3};
+
+use super::places::{Spot, Spots};
+use super::search::{Field, Found};
+use crate::scene::solid;
+use crate::scene::{Coordinates, Place, Scene, Space, Support, SupportKind};
+use crate::statics::diagnosis::{Counts, Diagnosis};
+use crate::statics::exact::ExactRank;
+use crate::statics::model::{Model, ModelError};
+use crate::statics::rank::Tolerance;
+
+/// How hard to look for links.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MendingSettings {
+    /// About how many places of the surface are tried, each with every plain direction.
+    pub places: usize,
+    /// Whether only the scene's named points are tried.
+    pub named_only: bool,
+    /// When singular values count as zero.
+    pub tolerance: Tolerance,
+}
+
+impl Default for MendingSettings {
+    fn default() -> Self {
+        Self {
+            places: 1500,
+            named_only: false,
+            tolerance: Tolerance::default(),
+        }
+    }
+}
+
+/// A set of links that leaves nothing free.
+#[derive(Debug, Clone)]
+pub struct Mending {
+    /// The links, in the order in which they were chosen; as many as there was freedom.
+    pub links: Vec<AddedLink>,
+    /// The scene with them.
+    pub scene: Scene,
+    /// Its numbers.
+    pub counts: Counts,
+    /// Its rank by the decimals as written.
+    pub exact: ExactRank,
+    /// Candidate links looked at, all steps together.
+    pub tried: usize,
+}
+
+/// A link to be added.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AddedLink {
+    /// Name that no support of the scene has.
+    pub name: String,
+    /// Its eye on the body, as written: a named point, or round coordinates.
+    pub at: Place,
+    /// Its eye on the ground, at round coordinates in the scene's length unit.
+    pub ground: Coordinates,
+    /// Its eye on the body, m.
+    pub point: Point3<f64>,
+    /// Smallest singular value that counts, once it is there: of the reaction matrix of the scene with it.
+    pub smallest: f64,
+    /// Freedom that is left with it.
+    pub freedom: usize,
+}
+
+/// Length of an added link, relative to the body's size.
+const LINK_LENGTH: f64 = 0.3;
+
+impl Mending {
+    /// Links that hold the body; `None` where it is held, or no link on its surface does any good.
+    ///
+    /// Chosen one after the other, each so that the smallest singular value that counts becomes as large as it can (to
+    /// within 2 %, where a plainer link does as well), and each proven by diagnosing the scene that has it.
+    ///
+    /// # Errors
+    /// A [`ModelError`] of the scene itself.
+    pub fn of(
+        scene: &Scene,
+        diagnosis: &Diagnosis,
+        settings: &MendingSettings,
+    ) -> Result<Option<Self>, ModelError> {
+        let count = if settings.named_only {
+            0
+        } else {
+            settings.places
+        };
+        let spots = match Spots::of(scene, count) {
+            Some(spots) if diagnosis.counts.freedom > 0 => spots,
+            _ => return Ok(None),
+        };
+        let mut work = Work {
+            spots: if settings.named_only {
+                spots.only_named()
+            } else {
+                spots
+            },
+            scene: scene.clone(),
+            links: Vec::new(),
+            tried: 0,
+        };
+        let model = Model::new(scene)?;
+        let mut current = (model, diagnosis.clone());
+        while current.1.counts.freedom > 0 {
+            match work.add_best(&current.0, &current.1, settings.tolerance)? {
+                Some(next) => current = next,
+                None => return Ok(None),
+            }
+        }
+        Ok(Some(Self {
+            counts: current.1.counts,
+            exact: current.1.exact,
+            links: work.links,
+            scene: work.scene,
+            tried: work.tried,
+        }))
+    }
+
+    /// Smallest singular value of the mended scene.
+    pub fn smallest(&self) -> f64 {
+        self.links.last().map_or(0.0, |link| link.smallest)
+    }
+
+    /// Whether the exact rank of the mended scene proves that it is held.
+    pub fn is_proven(&self) -> bool {
+        self.exact.rank == self.scene.space.motions()
+    }
+}
+
+/// A mending under way.
+struct Work {
+    spots: Spots,
+    scene: Scene,
+    links: Vec<AddedLink>,
+    tried: usize,
+}
+
+impl Work {
+    /// Adds the best link; `None` where it takes no freedom away.
+    fn add_best(
+        &mut self,
+        model: &Model,
+        diagnosis: &Diagnosis,
+        tolerance: Tolerance,
+    ) -> Result<Option<(Model, Diagnosis)>, ModelError> {
+        let field = Field::new(model, &diagnosis.numeric);
+        let (found, tried) = field.best(&self.spots.spots);
+        self.tried += tried;
+        let Some(found) = found else { return Ok(None) };
+        let (support, point) = self.support(&found);
+        self.scene.supports.push(support.clone());
+        let model = Model::new(&self.scene)?;
+        let after = Diagnosis::new(&model, tolerance);
+        if after.counts.freedom >= diagnosis.counts.freedom {
+            return Ok(None);
+        }
+        let SupportKind::Link {
+            ground: Place::At(ground),
+        } = support.kind
+        else {
+            return Ok(None);
+        };
+        self.links.push(AddedLink {
+            name: support.name,
+            at: support.at,
+            ground,
+            point,
+            smallest: after.numeric.singular_values[after.counts.rank - 1],
+            freedom: after.counts.freedom,
+        });
+        Ok(Some((model, after)))
+    }
+
+    fn support(&self, found: &Found) -> (Support, Point3<f64>) {
+        let spot = &self.spots.spots[found.spot];
+        let ground = coordinates(self.scene.space, self.ground_end(spot, found.direction));
+        let support = Support {
+            name: free_name(&self.scene),
+            at: spot.place(self.scene.space),
+            kind: SupportKind::Link {
+                ground: Place::At(ground),
+            },
+        };
+        (support, spot.point)
+    }
+
+    /// Ground end at a round distance, on the side that leads away from the body; downwards where both do.
+    fn ground_end(&self, spot: &Spot, direction: [i64; 3]) -> [f64; 3] {
+        let along = direction.map(|x| x as f64);
+        let reach = self.spots.grid.step() * Vector3::from(along).norm();
+        let steps = (LINK_LENGTH * self.spots.size / reach).round().max(1.0);
+        let metres = self.scene.units.length.in_metres();
+        let end = |sense: f64| -> [f64; 3] {
+            std::array::from_fn(|i| {
+                let shift = sense * steps * along[i] * self.spots.grid.step();
+                self.spots.grid.cleaned(spot.written[i] + shift)
+            })
+        };
+        let clearance = |end: &[f64; 3]| -> f64 {
+            let end = Point3::from(*end) * metres;
+            (1..=4)
+                .map(|part| {
+                    let point = spot.point + (end - spot.point) * (f64::from(part) / 4.0);
+                    solid::distance(&self.spots.solids, &point)
+                })
+                .sum()
+        };
+        let [there, back] = [end(1.0), end(-1.0)];
+        let (one, other) = (clearance(&there), clearance(&back));
+        let upwards = if self.scene.space == Space::Planar {
+            1
+        } else {
+            2
+        };
+        let alike = (one - other).abs() <= LINK_LENGTH * one.max(other);
+        let first = if alike {
+            there[upwards] < back[upwards]
+        } else {
+            one > other
+        };
+        if first { there } else { back }
+    }
+}
+
+/// Coordinates as a scene of that space writes them.
+pub(super) fn coordinates(space: Space, [x, y, z]: [f64; 3]) -> Coordinates {
+    match space {
+        Space::Spatial => Coordinates::Space([x, y, z]),
+        Space::Planar => Coordinates::Plane([x, y]),
+    }
+}
+
+/// A name that no support has: `L1`, `L2`, …
+fn free_name(scene: &Scene) -> String {
+    let taken = |name: &str| scene.supports.iter().any(|support| support.name == name);
+    (1..)
+        .map(|number| format!("L{number}"))
+        .find(|name| !taken(name))
+        .unwrap_or_default()
+}

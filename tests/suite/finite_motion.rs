@@ -1,0 +1,332 @@
+//! Finite motion against closed forms, published cases and the supports' own geometry.
+
+use nalgebra::{Isometry3, Point3, Vector3};
+use proptest::prelude::*;
+use sixhold::motion::{Constraints, Mobilities, Mobility, Stop, Together, pose};
+use sixhold::scene::read_str;
+use sixhold::statics::{Diagnosis, Model, MotionKind, Tolerance};
+
+struct Studied {
+    model: Model,
+    diagnosis: Diagnosis,
+    mobilities: Mobilities,
+}
+
+fn studied(text: &str) -> Studied {
+    let scene = read_str("test", text).expect("a sound scene").scene;
+    let model = Model::new(&scene).expect("a sound model");
+    let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    let mobilities = Mobilities::of(&model, &diagnosis);
+    Studied {
+        model,
+        diagnosis,
+        mobilities,
+    }
+}
+
+fn plane(supports: &str) -> Studied {
+    studied(&format!(
+        "(format: 1, space: planar, body: [Block(centre: (0, 0), size: (1, 1, 1))], supports: [{supports}])"
+    ))
+}
+
+fn space(supports: &str) -> Studied {
+    studied(&format!(
+        "(format: 1, body: [Block(centre: (0, 0, 0), size: (1, 1, 1))], supports: [{supports}])"
+    ))
+}
+
+/// Planar links from ground points to body points, as the cases print them.
+fn links(ends: &[([f64; 2], [f64; 2])]) -> Studied {
+    let supports: Vec<String> = ends
+        .iter()
+        .enumerate()
+        .map(|(i, ([gx, gy], [bx, by]))| {
+            format!("Link(name: \"L{i}\", at: ({bx}, {by}), ground: ({gx}, {gy}))")
+        })
+        .collect();
+    plane(&supports.join(", "))
+}
+
+fn only(studied: &Studied) -> &Mobility {
+    let [only] = studied.mobilities.motions.as_slice() else {
+        panic!("not one motion: {:?}", studied.diagnosis.counts);
+    };
+    only
+}
+
+fn close(a: &Point3<f64>, b: &Point3<f64>, tolerance: f64) {
+    assert!((a - b).norm() <= tolerance, "{a} {b}");
+}
+
+/// Case G10 of the collected cases, derived there: plane body on three links, rank 2, one self-stress.
+/// Context: Zhao & Nawratil, arXiv 2605.02434; Calladine & Pellegrino 1991.
+#[test]
+fn three_links_in_the_plane_are_told_apart() {
+    let parallel = |third: ([f64; 2], [f64; 2])| {
+        links(&[([0.0, 0.0], [0.0, 1.0]), ([1.0, 0.0], [1.0, 1.0]), third])
+    };
+    let equal = parallel(([2.0, 0.0], [2.0, 1.0]));
+    assert!(only(&equal).is_real());
+    assert_eq!(equal.mobilities.together, Together::AllExtend);
+    let unequal = parallel(([2.0, -1.0], [2.0, 1.0]));
+    let concurrent = links(&[
+        ([-1.0, 0.0], [-0.5, 1.5]),
+        ([0.0, 0.0], [0.0, 1.0]),
+        ([1.0, 0.0], [0.5, 1.5]),
+    ]);
+    let common = links(&[
+        ([0.0, 3.0], [-0.5, 1.5]),
+        ([0.0, 3.0], [0.0, 1.0]),
+        ([0.0, 3.0], [0.5, 1.5]),
+    ]);
+    for studied in [&equal, &unequal, &concurrent, &common] {
+        assert_eq!(
+            (
+                studied.diagnosis.counts.rank,
+                studied.diagnosis.counts.redundancy
+            ),
+            (2, 1)
+        );
+    }
+    for studied in [&unequal, &concurrent] {
+        let Mobility::InstantaneousOnly {
+            stiffened,
+            by_second_order,
+            ..
+        } = only(studied)
+        else {
+            panic!("it cannot move");
+        };
+        assert!(*stiffened && *by_second_order);
+        assert_eq!(studied.mobilities.together, Together::NoneExtends);
+    }
+    // About the common ground pin it turns right round, each point on its circle.
+    let path = only(&common).path().expect("a real motion");
+    assert_eq!(
+        (path.end_ahead.stop, path.end_back.stop),
+        (Stop::Closed, Stop::Closed)
+    );
+    assert!((path.end_ahead.amount - std::f64::consts::TAU).abs() < 1e-6);
+    assert!(path.residual < 1e-10);
+}
+
+/// Two equal parallel links: the body translates on a circle until the links lie in one line with the body's eyes.
+#[test]
+fn a_parallelogram_translates_on_a_circle_up_to_its_branch_points() {
+    let studied = links(&[([0.0, 0.0], [0.0, 1.0]), ([2.0, 0.0], [2.0, 1.0])]);
+    let path = only(&studied).path().expect("a real motion");
+    for (end, expected) in [
+        (path.end_ahead, std::f64::consts::FRAC_PI_2),
+        (path.end_back, -std::f64::consts::FRAC_PI_2),
+    ] {
+        assert_eq!(end.stop, Stop::Branch);
+        assert!((end.amount - expected).abs() < 2e-5, "{end:?}");
+    }
+    for amount in [-1.5_f64, -0.7, 0.0, 0.3, 1.2] {
+        let pose = path.pose_at(amount);
+        assert!(pose.rotation.angle() < 1e-9);
+        let eye = pose * Point3::new(0.0, 1.0, 0.0);
+        // Translation is positive along x.
+        close(&eye, &Point3::new(amount.sin(), amount.cos(), 0.0), 1e-3);
+        assert!((eye.coords.norm() - 1.0).abs() < 1e-10);
+    }
+}
+
+/// Angle of the coupler and of the second link of a planar four-bar for an angle of the first, from the loop equation
+/// `A cos φ + B sin φ = C` (Freudenstein 1954): the branch that holds at the start.
+fn four_bar_coupler(lengths: [f64; 4], crank: f64, open: f64) -> (Point3<f64>, f64) {
+    let [ground, first, coupler, second] = lengths;
+    let eye = Point3::new(first * crank.cos(), first * crank.sin(), 0.0);
+    let diagonal = Vector3::new(ground - eye.x, -eye.y, 0.0);
+    let length = diagonal.norm();
+    let along = diagonal.y.atan2(diagonal.x);
+    let cosine = (coupler * coupler + length * length - second * second) / (2.0 * coupler * length);
+    (eye, along + open * cosine.acos())
+}
+
+#[test]
+fn a_four_bar_coupler_follows_its_position_equation() {
+    // A crank that turns right round (Grashof): 1 + 4 < 3 + 2.5.
+    let lengths = [4.0, 1.0, 3.0, 2.5];
+    let start = 1.0;
+    let (eye, angle) = four_bar_coupler(lengths, start, 1.0);
+    let other = eye + Vector3::new(angle.cos(), angle.sin(), 0.0) * lengths[2];
+    let studied = links(&[
+        ([0.0, 0.0], [eye.x, eye.y]),
+        ([4.0, 0.0], [other.x, other.y]),
+    ]);
+    let path = only(&studied).path().expect("a real motion");
+    assert_eq!(path.end_ahead.stop, Stop::Closed);
+    assert!(path.residual < 1e-10);
+    let (mut seen_low, mut seen_high) = (false, false);
+    for i in 0..200 {
+        let pose = path.pose_at(path.end_ahead.amount * f64::from(i) / 200.0);
+        let (moved_eye, moved_other) = (pose * eye, pose * other);
+        let crank = moved_eye.y.atan2(moved_eye.x);
+        let (expected_eye, expected) = four_bar_coupler(lengths, crank, 1.0);
+        close(&moved_eye, &expected_eye, 1e-9);
+        let arm = moved_other - moved_eye;
+        assert!((arm.y.atan2(arm.x) - expected).sin().abs() < 1e-9);
+        seen_low |= moved_eye.x < -0.95;
+        seen_high |= moved_eye.x > 0.95;
+    }
+    assert!(seen_low && seen_high, "the crank does not turn right round");
+}
+
+#[test]
+fn a_hinge_turns_on_an_exact_circle() {
+    let studied = space("Hinge(name: \"H\", at: (1, 2, 3), axis: (1, 1, 0), couples: true)");
+    let path = only(&studied).path().expect("a real motion");
+    for end in [path.end_ahead, path.end_back] {
+        assert_eq!(end.stop, Stop::Closed);
+        assert!((end.amount.abs() - std::f64::consts::TAU).abs() < 1e-7);
+    }
+    let free = &studied.diagnosis.free_motions[0];
+    for amount in [-3.0, -0.4, 0.7, 2.0, 6.0, 9.0] {
+        let body = Point3::new(0.3, -0.7, 5.0);
+        close(
+            &(path.pose_at(amount) * body),
+            &(pose(free, amount) * body),
+            1e-9,
+        );
+    }
+}
+
+#[test]
+fn a_slide_and_a_sleeve_keep_their_lines() {
+    let studied = space("Slider(name: \"S\", at: (1, 0, 0), rod: (0, 3, 4), couples: true)");
+    assert_eq!(studied.mobilities.motions.len(), 2);
+    assert_eq!(studied.mobilities.together, Together::Unhindered);
+    let motions = studied.diagnosis.free_motions.iter();
+    for (motion, mobility) in motions.zip(&studied.mobilities.motions) {
+        let path = mobility.path().expect("a real motion");
+        let expected = match motion.kind {
+            MotionKind::Translation => Stop::Travelled,
+            _ => Stop::Closed,
+        };
+        assert_eq!(path.end_ahead.stop, expected);
+        for amount in [-0.5, 0.25, 1.0] {
+            let body = Point3::new(0.3, -0.7, 5.0);
+            close(
+                &(path.pose_at(amount) * body),
+                &(pose(motion, amount) * body),
+                1e-10,
+            );
+        }
+    }
+}
+
+/// A ball joint and two links: every point stays on a sphere about the joint, the eyes on spheres about their ground ends.
+#[test]
+fn a_spherical_linkage_stays_on_its_spheres() {
+    let studied = space(
+        "BallJoint(name: \"O\", at: (0, 0, 0)),
+         Link(name: \"P\", at: (1, 0, 0.2), ground: (1.2, 1, -0.3)),
+         Link(name: \"Q\", at: (0, 1, 0.5), ground: (-0.8, 1.1, 0.1))",
+    );
+    let path = only(&studied).path().expect("a real motion");
+    assert!(path.residual < 1e-10);
+    let [low, high] = only(&studied).range();
+    for i in 0..=100 {
+        let pose = path.pose_at(low + (high - low) * f64::from(i) / 100.0);
+        assert!((pose * Point3::origin()).coords.norm() < 1e-10);
+        for (eye, ground) in [
+            (Point3::new(1.0, 0.0, 0.2), Point3::new(1.2, 1.0, -0.3)),
+            (Point3::new(0.0, 1.0, 0.5), Point3::new(-0.8, 1.1, 0.1)),
+        ] {
+            assert!(((pose * eye - ground).norm() - (eye - ground).norm()).abs() < 1e-10);
+        }
+    }
+}
+
+/// One-body form of case G7 (Pellegrino & Calladine 1986, value from memory): two links in one line at one joint.
+#[test]
+fn two_links_in_line_stiffen_the_way_across_and_not_the_turn() {
+    let studied = links(&[([0.0, 0.0], [1.0, 0.0]), ([2.0, 0.0], [1.0, 0.0])]);
+    assert_eq!(studied.diagnosis.counts.freedom, 2);
+    assert_eq!(studied.mobilities.together, Together::SomeExtend);
+    let motions = studied.diagnosis.free_motions.iter();
+    for (motion, mobility) in motions.zip(&studied.mobilities.motions) {
+        let turn = motion.kind == MotionKind::Rotation
+            && (motion.point - Point3::new(1.0, 0.0, 0.0)).norm() < 1e-9;
+        assert_eq!(mobility.is_real(), turn, "{motion:?}");
+    }
+}
+
+#[test]
+fn three_bearings_in_line_leave_the_slide_and_the_turn_real() {
+    let studied = space(
+        "JournalBearing(name: \"A\", at: (0, 0, 0), axis: (1, 0, 0), couples: false),
+         JournalBearing(name: \"B\", at: (2, 0, 0), axis: (1, 0, 0), couples: false),
+         JournalBearing(name: \"C\", at: (5, 0, 0), axis: (1, 0, 0), couples: false)",
+    );
+    assert_eq!(studied.diagnosis.counts.freedom, 2);
+    assert_eq!(studied.diagnosis.counts.redundancy, 2);
+    assert_eq!(studied.mobilities.together, Together::AllExtend);
+    assert!(studied.mobilities.motions.iter().all(Mobility::is_real));
+}
+
+/// A wobble never leaves the supports by more than the second order of its size.
+#[test]
+fn a_wobble_stays_small() {
+    let studied = links(&[
+        ([-1.0, 0.0], [-0.5, 1.5]),
+        ([0.0, 0.0], [0.0, 1.0]),
+        ([1.0, 0.0], [0.5, 1.5]),
+    ]);
+    let constraints = Constraints::new(&studied.model);
+    let far = only(&studied).pose_at(100.0);
+    let [_, high] = only(&studied).range();
+    assert_eq!(far, only(&studied).pose_at(high));
+    assert!(far != Isometry3::identity());
+    let off = constraints.largest_residual(&far);
+    assert!(off > 1e-5 && off < 2e-3, "{off}");
+}
+
+#[test]
+fn a_body_without_supports_drifts_and_a_fixed_one_stays() {
+    let loose = space("");
+    assert_eq!(loose.mobilities.motions.len(), 6);
+    assert!(loose.mobilities.motions.iter().all(Mobility::is_real));
+    let fixed = space("Fixed(name: \"F\", at: (0, 0, 0))");
+    assert!(fixed.mobilities.motions.is_empty());
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// Five links hold all but one motion; along its path each keeps its own length, whatever the code believes.
+    #[test]
+    fn links_keep_their_lengths_along_any_path(
+        ends in proptest::collection::vec([-20..=20, -20..=20, -20..=20, -20..=20, -20..=20, -20..=20], 5),
+    ) {
+        let points: Vec<[Point3<f64>; 2]> = ends
+            .iter()
+            .map(|e| {
+                let at = |i: usize| Point3::new(f64::from(e[i]), f64::from(e[i + 1]), f64::from(e[i + 2])) / 10.0;
+                [at(0), at(3)]
+            })
+            .collect();
+        prop_assume!(points.iter().all(|[a, b]| (a - b).norm() > 0.5));
+        let supports: Vec<String> = points
+            .iter()
+            .enumerate()
+            .map(|(i, [a, b])| format!(
+                "Link(name: \"L{i}\", at: ({}, {}, {}), ground: ({}, {}, {}))", a.x, a.y, a.z, b.x, b.y, b.z
+            ))
+            .collect();
+        let studied = space(&supports.join(", "));
+        prop_assume!(studied.diagnosis.counts.rank == 5);
+        let mobility = only(&studied);
+        prop_assert!(mobility.is_real());
+        let [low, high] = mobility.range();
+        prop_assert!(low < 0.0 && high > 0.0);
+        for i in 0..=40 {
+            let pose = mobility.pose_at(low + (high - low) * f64::from(i) / 40.0);
+            for [a, b] in &points {
+                prop_assert!(((pose * a - b).norm() - (a - b).norm()).abs() < 1e-9 * studied.model.length);
+            }
+        }
+    }
+}

@@ -1,0 +1,199 @@
+//! Repairs: every built-in scene mended and proven, releases verified from their own definition.
+
+use crate::command_line::ran;
+use sixhold::scene::{self, Scene, builtin, read_str, to_ron};
+use sixhold::statics::repair::{Mending, MendingSettings, Releases};
+use sixhold::statics::{Diagnosis, ExactRank, Model, NumericRank, ReactionMatrix, Tolerance};
+
+fn diagnosed(scene: &Scene) -> (Model, Diagnosis) {
+    let model = Model::new(scene).expect("a sound scene");
+    let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    (model, diagnosis)
+}
+
+fn built_in(name: &str) -> Scene {
+    let text = builtin::find(name).expect("a built-in scene").text;
+    read_str(name, text).expect("a sound scene").scene
+}
+
+fn mended(scene: &Scene, settings: &MendingSettings) -> Option<Mending> {
+    let (_, diagnosis) = diagnosed(scene);
+    Mending::of(scene, &diagnosis, settings).expect("a sound scene")
+}
+
+#[test]
+fn every_scene_that_is_not_held_is_held_with_as_many_links_as_it_has_freedom() {
+    for built_in in builtin::all() {
+        let scene = read_str(built_in.name, built_in.text).unwrap().scene;
+        let (_, diagnosis) = diagnosed(&scene);
+        let mending = mended(&scene, &MendingSettings::default());
+        if diagnosis.is_held() {
+            assert!(mending.is_none(), "{}", built_in.name);
+            continue;
+        }
+        let mending = mending.unwrap_or_else(|| panic!("{}: no repair", built_in.name));
+        assert_eq!(mending.links.len(), diagnosis.counts.freedom);
+        assert!(mending.is_proven(), "{}", built_in.name);
+        assert!(
+            mending.smallest() > 0.02,
+            "{}: {}",
+            built_in.name,
+            mending.smallest()
+        );
+        // What is written is read again without an error or a new warning, and is held by its decimals.
+        let text = to_ron(&mending.scene);
+        let again = read_str(built_in.name, &text).expect("a sound scene");
+        assert_eq!(again.scene, mending.scene);
+        let before = read_str(built_in.name, built_in.text)
+            .unwrap()
+            .warnings
+            .len();
+        assert_eq!(
+            again.warnings.len(),
+            before,
+            "{}: {:?}",
+            built_in.name,
+            again.warnings
+        );
+        let (model, after) = diagnosed(&again.scene);
+        assert!(after.is_held());
+        assert_eq!(ExactRank::of(&model).rank, scene.space.motions());
+    }
+}
+
+/// The link that is chosen beats any of a few thousand others at the body's own points, judged by the plain diagnosis.
+#[test]
+fn no_link_tried_otherwise_does_much_better() {
+    let scene = built_in("mirror-fork");
+    let mending = mended(&scene, &MendingSettings::default()).expect("it turns");
+    let (_, free) = diagnosed(&scene);
+    let model = Model::new(&scene).unwrap();
+    let entries = ReactionMatrix::new(&model).entries().clone();
+    let solids = scene::solid::of_body(&scene);
+    let smallest = |point: nalgebra::Point3<f64>, n: nalgebra::Vector3<f64>| {
+        let moment = (point - model.reference).cross(&n) / model.length;
+        let mut wider = entries.clone().insert_column(entries.ncols(), 0.0);
+        for i in 0..3 {
+            wider[(i, entries.ncols())] = n[i];
+            wider[(i + 3, entries.ncols())] = moment[i];
+        }
+        wider.svd(false, false).singular_values.min()
+    };
+    let link = &mending.links[0];
+    let metres = scene.units.length.in_metres();
+    let ground = nalgebra::Point3::<f64>::from(link.ground.components()) * metres;
+    let chosen = smallest(link.point, (ground - link.point).normalize());
+    let mut best = 0.0_f64;
+    for solid in &solids {
+        for point in solid.positions.iter().step_by(7) {
+            for direction in [
+                [1.0, 0.0, 0.0],
+                [0.0, 1.0, 0.0],
+                [0.0, 0.0, 1.0],
+                [0.6, 0.0, 0.8],
+                [0.0, 0.6, -0.8],
+            ] {
+                best = best.max(smallest(*point, direction.into()));
+            }
+        }
+    }
+    assert!(free.counts.freedom == 1 && best > 0.0);
+    assert!(chosen > 0.95 * best, "{chosen} {best}");
+}
+
+#[test]
+fn named_points_alone_are_used_when_asked_for() {
+    let scene = built_in("handrail");
+    let settings = MendingSettings {
+        named_only: true,
+        ..MendingSettings::default()
+    };
+    if let Some(mending) = mended(&scene, &settings) {
+        for link in &mending.links {
+            assert!(matches!(&link.at, scene::Place::Named(_)), "{link:?}");
+        }
+        assert!(mending.is_proven());
+    }
+}
+
+#[test]
+fn names_of_added_links_are_new() {
+    let mut scene = built_in("cable-tray");
+    scene.supports[0].name = "L1".into();
+    scene.supports[3].name = "L3".into();
+    let mending = mended(&scene, &MendingSettings::default()).expect("it slides");
+    let names: Vec<&str> = mending
+        .links
+        .iter()
+        .map(|link| link.name.as_str())
+        .collect();
+    assert_eq!(names, ["L2", "L4", "L5"]);
+}
+
+/// A reaction can be released exactly when the rank of the rest is the same.
+#[test]
+fn releases_keep_the_rank_and_nothing_else_does() {
+    for built_in in builtin::all() {
+        let scene = read_str(built_in.name, built_in.text).unwrap().scene;
+        let (model, diagnosis) = diagnosed(&scene);
+        let releases = Releases::of(&model, &diagnosis);
+        let rank = |without: &[usize]| {
+            let matrix = ReactionMatrix::new(&model.without(without));
+            NumericRank::new(&matrix, Tolerance::default())
+        };
+        for reaction in 0..model.reactions.len() {
+            let listed = releases.alone.iter().find(|r| r.reaction == reaction);
+            let left = rank(&[reaction]);
+            let keeps = left.rank == diagnosis.counts.rank;
+            assert_eq!(listed.is_some(), keeps, "{} {reaction}", built_in.name);
+            if let Some(listed) = listed {
+                let smallest = left.singular_values[left.rank - 1];
+                assert!(
+                    (listed.smallest - smallest).abs() < 1e-6,
+                    "{}",
+                    built_in.name
+                );
+            }
+        }
+        let together = releases.together.expect("a small scene");
+        assert_eq!(
+            together.len(),
+            diagnosis.counts.redundancy,
+            "{}",
+            built_in.name
+        );
+        let left = rank(&together);
+        assert_eq!(left.rank, diagnosis.counts.rank);
+        assert_eq!(left.rank, model.reactions.len() - together.len());
+        for support in releases.supports {
+            let own: Vec<usize> = model.supports[support].reactions.clone().collect();
+            assert_eq!(rank(&own).rank, diagnosis.counts.rank);
+        }
+    }
+}
+
+#[test]
+fn the_command_prints_repairs_and_writes_the_mended_scene() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("mended.ron");
+    let out = out.to_str().unwrap();
+    let printed = ran(&["mend", "handrail", "--out", out]);
+    assert_eq!(printed.code, Some(0), "{}", printed.err);
+    assert!(printed.out.contains("Links to add"), "{}", printed.out);
+    assert!(
+        printed.out.contains("then the body is held"),
+        "{}",
+        printed.out
+    );
+    assert_eq!(ran(&["check", out, "--require", "held"]).code, Some(0));
+    let json = ran(&["mend", "handrail", "--format", "json"]);
+    let value: serde_json::Value = serde_json::from_str(&json.out).unwrap();
+    assert_eq!(value["repairs"]["exact_rank"], 6);
+    assert!(value["repairs"]["candidates"].as_u64().unwrap() >= 100_000);
+    let held = ran(&["mend", "mirror-cell"]);
+    assert!(
+        held.out.contains("Nothing needs to be added."),
+        "{}",
+        held.out
+    );
+}
