@@ -12,7 +12,7 @@ use super::ledger::{Page, figures_ui, pages_ui};
 use super::library::Shelf;
 use super::notice::{keys_ui, trouble_ui};
 use super::scenes::scenes_ui;
-use super::skin::{colour32, panel_frame};
+use super::skin::{colour32, panel_frame, veil};
 use super::state::{Look, Playback, Shown, Source, Trouble, ViewerSystems};
 use super::wake::Awake;
 use crate::scene::Space;
@@ -137,62 +137,54 @@ fn show_panels(
 /// The panels at the edges, from the outside in; what remains is the scene's.
 fn edges_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut Open) -> Vec<Intent> {
     let theme = Theme::of(desk.look.theme);
-    let mut asked = Vec::new();
-    let numbers = words::big_numbers(desk.shown.model.space, &desk.shown.diagnosis);
-    let slim = panel_frame(&theme).inner_margin(Margin::symmetric(6, 10));
-    egui::Panel::right("figures")
-        .exact_size(FIGURES_WIDTH)
-        .resizable(false)
-        .show_separator_line(false)
-        .frame(slim)
-        .show(ui, |ui| asked.extend(figures_ui(ui, &numbers, &theme)));
-    side_ui(
-        ui,
-        egui::Panel::right("ledger"),
-        LEDGER_WIDTH,
-        &mut open.ledger,
-        &theme,
-        |ui| {
-            let page = Page {
-                shown: &desk.shown,
-                playback: &desk.playback,
-                look: &desk.look,
-            };
-            asked.extend(pages_ui(ui, &page));
-        },
-    );
+    let mut asked = right_edge_ui(ui, desk, &mut open.ledger, &theme);
     let (entries, source) = (desk.shelf.entries(), &desk.shown.source);
-    let path = &mut open.path;
-    side_ui(
-        ui,
-        egui::Panel::left("scenes"),
-        SCENES_WIDTH,
-        &mut open.scenes,
-        &theme,
-        |ui| {
-            asked.extend(scenes_ui(ui, entries, source, path, &theme));
-        },
-    );
+    let (shown, path) = (&mut open.scenes, &mut open.path);
+    let scenes = egui::Panel::left("scenes");
+    side_ui(ui, scenes, SCENES_WIDTH, shown, &theme, |ui| {
+        asked.extend(scenes_ui(ui, entries, source, path, &theme));
+    });
     let foot = panel_frame(&theme).fill(colour32(theme.background));
-    let shown = egui::Panel::bottom("caption")
-        .resizable(false)
-        .show_separator_line(false)
-        .frame(foot)
-        .show(ui, |ui| {
-            asked.extend(caption_ui(ui, &desk.caption(), &desk.playback, &theme));
-        });
-    fade_above(ui, shown.response.rect, colour32(theme.background));
+    let caption = edge(egui::Panel::bottom("caption"), foot).show(ui, |ui| {
+        asked.extend(caption_ui(ui, &desk.caption(), &desk.playback, &theme));
+    });
+    fade_above(ui, caption.response.rect, colour32(theme.background));
     if let Some(message) = &desk.trouble.message {
-        egui::Panel::top("trouble")
-            .resizable(false)
-            .show_separator_line(false)
-            .frame(panel_frame(&theme))
-            .show(ui, |ui| trouble_ui(ui, message, &theme));
+        let panel = edge(egui::Panel::top("trouble"), panel_frame(&theme));
+        panel.show(ui, |ui| trouble_ui(ui, message, &theme));
     }
     if open.keys {
         asked.extend(overlay_ui(ui, &theme));
     }
     asked
+}
+
+/// The ledger: its figures, and its pages where they are open.
+fn right_edge_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut bool, theme: &Theme) -> Vec<Intent> {
+    let mut asked = Vec::new();
+    let numbers = words::big_numbers(desk.shown.model.space, &desk.shown.diagnosis);
+    let slim = panel_frame(theme).inner_margin(Margin::symmetric(6, 10));
+    edge(egui::Panel::right("figures"), slim)
+        .exact_size(FIGURES_WIDTH)
+        .show(ui, |ui| asked.extend(figures_ui(ui, &numbers, theme)));
+    let page = Page {
+        shown: &desk.shown,
+        playback: &desk.playback,
+        look: &desk.look,
+    };
+    let pages = egui::Panel::right("ledger");
+    side_ui(ui, pages, LEDGER_WIDTH, open, theme, |ui| {
+        asked.extend(pages_ui(ui, &page));
+    });
+    asked
+}
+
+/// A panel that keeps its size and has no line at its edge.
+fn edge(panel: egui::Panel, frame: egui::Frame) -> egui::Panel {
+    panel
+        .resizable(false)
+        .show_separator_line(false)
+        .frame(frame)
 }
 
 /// Lets the picture fade into the panel below it instead of being cut off.
@@ -213,14 +205,6 @@ fn fade_above(ui: &egui::Ui, panel: egui::Rect, colour: egui::Color32) {
     ui.painter().add(mesh);
 }
 
-/// A colour that covers this share of what is behind it. Screens mix light, so the share is one of light.
-fn veil(colour: egui::Color32, share: f32) -> egui::Color32 {
-    let light = egui::Rgba::from(colour);
-    let part = |light: f32| egui::ecolor::gamma_u8_from_linear_f32(light * share);
-    let alpha = (255.0 * share).round() as u8;
-    egui::Color32::from_rgba_premultiplied(part(light.r()), part(light.g()), part(light.b()), alpha)
-}
-
 /// A panel that slides in from a side.
 fn side_ui(
     ui: &mut egui::Ui,
@@ -231,11 +215,8 @@ fn side_ui(
     contents: impl FnOnce(&mut egui::Ui),
 ) {
     let widest = ui.available_width() * 0.6;
-    panel
+    edge(panel, panel_frame(theme))
         .exact_size(width.min(widest))
-        .resizable(false)
-        .show_separator_line(false)
-        .frame(panel_frame(theme))
         .show_collapsible(ui, open, contents);
 }
 

@@ -168,7 +168,7 @@ fn settle(ctx: &egui::Context) {
 }
 
 fn set_style(ctx: &egui::Context, theme: &Theme, still: bool) {
-    let dark = luminance(theme.background) < 0.5;
+    let dark = is_dark(theme);
     let egui_theme = if dark {
         egui::Theme::Dark
     } else {
@@ -242,6 +242,19 @@ fn visuals(theme: &Theme, dark: bool) -> Visuals {
 /// A mixture of two colours, `share` of the second.
 pub fn mixed(a: Color32, b: Color32, share: f32) -> Color32 {
     a.lerp_to_gamma(b, share)
+}
+
+/// A colour that covers this share of what is behind it. Screens mix light, so the share is one of light.
+pub fn veil(colour: Color32, share: f32) -> Color32 {
+    let light = egui::Rgba::from(colour);
+    let part = |light: f32| egui::ecolor::gamma_u8_from_linear_f32(light * share);
+    let alpha = (255.0 * share).round() as u8;
+    Color32::from_rgba_premultiplied(part(light.r()), part(light.g()), part(light.b()), alpha)
+}
+
+/// Whether a theme is light on dark.
+pub fn is_dark(theme: &Theme) -> bool {
+    luminance(theme.background) < 0.5
 }
 
 /// Frame of a panel in the theme's colours.

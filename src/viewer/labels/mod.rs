@@ -13,7 +13,7 @@ use bevy_egui::{EguiContexts, EguiPostUpdateSet, EguiPrimaryContextPass};
 
 use super::camera::{FreeArea, WindowCamera};
 use super::panels::PanelSystems;
-use super::skin::{BOLD, colour32};
+use super::skin::{self, BOLD, colour32};
 use super::stage::{BodyPose, StageFrame};
 use super::state::{Label, LabelRole, Look};
 use super::{rich, wake::Awake};
@@ -56,6 +56,8 @@ struct Projected {
 const PADDING: egui::Vec2 = vec2(3.0, 1.0);
 /// Width of the halo.
 const HALO: f32 = 1.6;
+/// How much of the picture the plate of a label on a light theme covers.
+const PLATE: f32 = 0.72;
 /// Room kept to the edge of the free area.
 const EDGE: f32 = 4.0;
 
@@ -165,20 +167,34 @@ impl Spots {
 
 fn draw(painter: &Painter, label: &Projected, place: &Placed, theme: &Theme) {
     let colour = colour(label.role, theme);
-    let halo = colour32(theme.background);
     if place.needs_leader() {
         let end = place.rect.clamp(label.anchor);
         let line = Stroke::new(1.2, colour.gamma_multiply(0.8));
         painter.line_segment([label.anchor, end], line);
     }
     let at = place.rect.min + PADDING;
-    let copies = (0..8).map(|eighth| {
+    if skin::is_dark(theme) {
+        painter.extend(halo(at, &label.galley, colour32(theme.background)));
+    } else {
+        painter.add(plate(place.rect, colour32(theme.background)));
+    }
+    painter.galley(at, label.galley.clone(), colour);
+}
+
+/// Copies of a text all around it, so that it stands out from what it lies on.
+fn halo(at: Pos2, galley: &Arc<Galley>, colour: Color32) -> impl Iterator<Item = Shape> {
+    (0..8).map(move |eighth| {
         let (sin, cos) = (eighth as f32 * std::f32::consts::FRAC_PI_4).sin_cos();
         let shifted = at + vec2(cos, sin) * HALO;
-        let mut text = egui::epaint::TextShape::new(shifted, label.galley.clone(), halo);
-        text.override_text_color = Some(halo);
+        let mut text = egui::epaint::TextShape::new(shifted, galley.clone(), colour);
+        text.override_text_color = Some(colour);
         Shape::Text(text)
-    });
-    painter.extend(copies);
-    painter.galley(at, label.galley.clone(), colour);
+    })
+}
+
+/// A veil behind a text: on a light theme, where the edges of a halo of letters would come out dark.
+fn plate(rect: egui::Rect, colour: Color32) -> Shape {
+    let mut mesh = egui::Mesh::default();
+    mesh.add_colored_rect(rect, skin::veil(colour, PLATE));
+    Shape::mesh(mesh)
 }
