@@ -1,6 +1,7 @@
 //! How long reading, diagnosing and reporting take. Run with `cargo bench --no-default-features`.
 
 mod cases;
+mod explaining;
 mod mending;
 mod moving;
 
@@ -8,7 +9,9 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use sixhold::report::Report;
 use sixhold::report::text::{self, Styles};
 use sixhold::scene::{self, builtin};
-use sixhold::statics::{Diagnosis, ExactRank, Model, NumericRank, ReactionMatrix, Tolerance};
+use sixhold::statics::{
+    Depth, DepthSettings, Diagnosis, ExactRank, Model, NumericRank, ReactionMatrix, Tolerance,
+};
 use std::hint::black_box;
 
 fn diagnose(criterion: &mut Criterion) {
@@ -99,10 +102,12 @@ fn report(text: &str) -> String {
     let loaded = scene::read_str("scene", text).expect("the case is a valid scene");
     let model = Model::new(&loaded.scene).expect("the case is a valid scene");
     let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
     let report = Report {
         source: "scene",
         model: &model,
         diagnosis: &diagnosis,
+        depth: &depth,
         case: None,
     };
     text::text(&report, &Styles::default())
@@ -116,6 +121,8 @@ criterion_group!(
     rank,
     lay_out,
     moving::finite_motion,
-    mending::mend
+    mending::mend,
+    explaining::reasons_and_circuits,
+    explaining::depth
 );
 criterion_main!(benches);

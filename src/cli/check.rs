@@ -6,12 +6,13 @@ use super::open::{self, Opened};
 use super::output::{self, Failure};
 use crate::report::text::Styles;
 use crate::report::{Report, json, text};
-use crate::statics::{Diagnosis, Tolerance};
+use crate::statics::{Depth, DepthSettings, Diagnosis, Tolerance};
 
 /// A scene and what is to be said about it.
 struct Checked {
     opened: Opened,
     diagnosis: Diagnosis,
+    depth: Depth,
     case: Option<usize>,
 }
 
@@ -43,6 +44,7 @@ fn check(name: &str, case: Option<&str>) -> Result<Checked, Failure> {
     let case = case.map(|case| open::case(&opened, case)).transpose()?;
     let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
     Ok(Checked {
+        depth: Depth::new(&opened.model, &diagnosis, &DepthSettings::default()),
         opened,
         diagnosis,
         case,
@@ -80,6 +82,7 @@ impl Checked {
             source: &self.opened.name,
             model: &self.opened.model,
             diagnosis: &self.diagnosis,
+            depth: &self.depth,
             case: self.case,
         }
     }

@@ -10,7 +10,7 @@ use super::picture;
 use crate::report::text::Styles;
 use crate::report::{Report, text};
 use crate::scene::builtin;
-use crate::statics::{Diagnosis, Tolerance};
+use crate::statics::{Depth, DepthSettings, Diagnosis, Tolerance};
 
 /// Opens the window on a scene; where there is none, prints the diagnosis.
 pub fn run(args: &View) -> Result<Outcome, Failure> {
@@ -54,10 +54,12 @@ fn instead(opened: &Opened, obstacle: &str) -> Result<(), Failure> {
 
 fn diagnosis(opened: &Opened) -> Result<(), Failure> {
     let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
+    let depth = Depth::new(&opened.model, &diagnosis, &DepthSettings::default());
     let report = Report {
         source: &opened.name,
         model: &opened.model,
         diagnosis: &diagnosis,
+        depth: &depth,
         case: None,
     };
     output::answer(&text::text(&report, &Styles::coloured()))

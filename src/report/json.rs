@@ -6,7 +6,7 @@
 use nalgebra::{Point3, Vector3};
 use serde::Serialize;
 
-use super::{CAUTION, Report, clean_singular_values};
+use super::{CAUTION, Report, circuits, clean_singular_values, reasons};
 use crate::scene::Units;
 use crate::statics::{
     CaseAnswer, Counts, Diagnosis, FreeMotion, Model, MotionKind, ReactionKind, SharedAxis, Verdict,
@@ -32,6 +32,7 @@ struct Document<'a> {
     determinate: bool,
     headline: String,
     reason: String,
+    reasons: Vec<reasons::ReasonObject<'a>>,
     remarks: Vec<String>,
     /// Of the reaction matrix with moments over `characteristic_length` about `reference_point`.
     singular_values: Vec<Option<f64>>,
@@ -44,6 +45,12 @@ struct Document<'a> {
     case: &'a str,
     reactions: Vec<ReactionValue<'a>>,
     equilibrium: Vec<Balance<'a>>,
+    circuits: Vec<circuits::CircuitObject<'a>>,
+    /// `all`, or `basis` where there are too many to list.
+    circuits_listed: &'static str,
+    /// How many circuits there are; `null` where they were not counted.
+    circuits_count: Option<usize>,
+    decided_combinations: Vec<circuits::CombinationObject<'a>>,
     other_reading: Option<Reading<'a>>,
     caution: &'static str,
 }
@@ -159,6 +166,7 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         determinate: diagnosis.counts.is_determinate(),
         headline: words::headline(diagnosis),
         reason: words::reason(model, diagnosis),
+        reasons: reasons::objects(report),
         remarks: words::remarks(model, diagnosis),
         singular_values: clean_singular_values(diagnosis)
             .into_iter()
@@ -184,6 +192,10 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
             .iter()
             .map(|case| balance(model, diagnosis, case))
             .collect(),
+        circuits: circuits::circuit_objects(report),
+        circuits_listed: circuits::listed(report),
+        circuits_count: circuits::count(report),
+        decided_combinations: circuits::combination_objects(report),
         other_reading: diagnosis.other_reading.as_ref().map(|other| Reading {
             supports: &other.supports,
             with_couples: other.with_couples,
@@ -296,7 +308,7 @@ fn balance<'a>(model: &Model, diagnosis: &Diagnosis, case: &'a CaseAnswer) -> Ba
 }
 
 /// In the scene's length unit, coordinates that vanish beside the size of the scene made zero.
-fn point(model: &Model, point: &Point3<f64>) -> [Option<f64>; 3] {
+pub(super) fn point(model: &Model, point: &Point3<f64>) -> [Option<f64>; 3] {
     let metres = model.units.length.in_metres();
     let noise = super::ROUNDING * model.length;
     triple(
@@ -306,12 +318,12 @@ fn point(model: &Model, point: &Point3<f64>) -> [Option<f64>; 3] {
     )
 }
 
-fn triple(vector: &Vector3<f64>) -> [Option<f64>; 3] {
+pub(super) fn triple(vector: &Vector3<f64>) -> [Option<f64>; 3] {
     [tidy(vector.x), tidy(vector.y), tidy(vector.z)]
 }
 
 /// A number to twelve significant digits, without negative zero; `None` for what is no number.
-fn tidy(value: f64) -> Option<f64> {
+pub(super) fn tidy(value: f64) -> Option<f64> {
     if !value.is_finite() {
         return None;
     }

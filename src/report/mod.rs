@@ -2,12 +2,14 @@
 //!
 //! Sentences come from [`words`](crate::words), everything else from the [`Diagnosis`]; a report only arranges.
 
+mod circuits;
 pub mod json;
 mod layout;
+mod reasons;
 pub mod repairs;
 pub mod text;
 
-use crate::statics::{CaseAnswer, Diagnosis, Model};
+use crate::statics::{CaseAnswer, Depth, Diagnosis, Model};
 
 /// What a report is about.
 #[derive(Debug, Clone, Copy)]
@@ -18,6 +20,8 @@ pub struct Report<'a> {
     pub model: &'a Model,
     /// Its diagnosis.
     pub diagnosis: &'a Diagnosis,
+    /// What is known in depth.
+    pub depth: &'a Depth,
     /// The load case to report alone, an index into the model's cases; `None` for all of them.
     pub case: Option<usize>,
 }
@@ -29,6 +33,16 @@ impl<'a> Report<'a> {
             Some(index) => &self.diagnosis.cases[index..=index],
             None => &self.diagnosis.cases,
         }
+    }
+
+    /// Indices of the load cases reported in which something acts.
+    fn loaded_cases(&self) -> Vec<usize> {
+        let cases = &self.diagnosis.cases;
+        let reported = |index: &usize| self.case.is_none_or(|only| only == *index);
+        (0..cases.len())
+            .filter(reported)
+            .filter(|index| cases[*index].loaded)
+            .collect()
     }
 }
 

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use anstyle::{AnsiColor, Style};
 
 use super::layout::{aligned, hanging, wrapped};
-use super::{CAUTION, Report, clean_singular_values};
+use super::{CAUTION, Report, circuits, clean_singular_values};
 use crate::scene::Space;
 use crate::statics::{CaseAnswer, PlacedSupport, Reaction, ReactionKind};
 use crate::words;
@@ -48,6 +48,8 @@ pub fn text(report: &Report, styles: &Styles) -> String {
         axes(report, styles),
         reactions(report, styles),
         equilibrium(report, styles),
+        in_depth(styles, circuits::groups(report)),
+        in_depth(styles, circuits::combinations(report)),
         ranks(report, styles),
         styled(styles.quiet, &wrapped(CAUTION, "")),
     ];
@@ -65,6 +67,13 @@ fn styled(style: Style, text: &str) -> String {
 
 fn section(styles: &Styles, heading: &str, body: &str) -> String {
     format!("{}\n{body}", styled(styles.section, heading))
+}
+
+/// A section of heading and body, where there is one.
+fn in_depth(styles: &Styles, part: Option<(String, String)>) -> String {
+    part.map_or_else(String::new, |(heading, body)| {
+        section(styles, &heading, &body)
+    })
 }
 
 fn title(report: &Report, styles: &Styles) -> String {

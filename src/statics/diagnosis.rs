@@ -107,7 +107,7 @@ impl Diagnosis {
         Self {
             counts,
             exact: ExactRank::of(model),
-            reason: reason::reason(model, &counts, &free_motions, &shared_axes),
+            reason: reason::reason(model, &numeric),
             cases: equilibrium::answers(model, &matrix, &numeric, &free_motions),
             other_reading: other_reading(model, tolerance),
             free_motions,

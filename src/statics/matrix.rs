@@ -19,7 +19,7 @@ pub struct ReactionMatrix {
 }
 
 /// Rows of the spatial equations that the plane keeps: fx, fy, mz.
-const PLANAR_ROWS: [usize; 3] = [0, 1, 5];
+pub(super) const PLANAR_ROWS: [usize; 3] = [0, 1, 5];
 
 impl ReactionMatrix {
     /// The matrix of a model.

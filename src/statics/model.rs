@@ -20,6 +20,8 @@ pub struct Model {
     pub space: Space,
     /// Units that the scene is written in, for outputs.
     pub units: Units,
+    /// Named points of the scene, in its order.
+    pub points: Vec<NamedPlace>,
     /// Supports in scene order.
     pub supports: Vec<PlacedSupport>,
     /// Reaction components in scene order, those of one support together.
@@ -31,6 +33,15 @@ pub struct Model {
     /// Characteristic length, m, > 0: root-mean-square distance of the distinct support points from
     /// `reference`, or, where they coincide, the largest distance of the body's points from it.
     pub length: f64,
+}
+
+/// A named point of the scene.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NamedPlace {
+    /// Name.
+    pub name: String,
+    /// Where it is, m.
+    pub point: Point3<f64>,
 }
 
 /// A support with its geometry resolved.
@@ -146,6 +157,7 @@ impl Model {
             title: scene.title.clone(),
             space: scene.space,
             units: scene.units,
+            points: named_places(scene, &resolver),
             supports,
             reactions: Vec::new(),
             cases: loads::cases(&resolver)?,
@@ -289,6 +301,16 @@ fn checked(item: &str, direction: WrittenDirection) -> Result<WrittenDirection, 
             item: item.to_owned(),
         }),
     }
+}
+
+fn named_places(scene: &Scene, resolver: &Resolver) -> Vec<NamedPlace> {
+    let points = scene.points.iter();
+    points
+        .map(|named| NamedPlace {
+            name: named.name.clone(),
+            point: resolver.metres(&named.at.components()),
+        })
+        .collect()
 }
 
 fn place(resolver: &Resolver, support: &Support) -> Result<PlacedSupport, ModelError> {

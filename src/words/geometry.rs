@@ -5,10 +5,10 @@ use nalgebra::{Point3, Unit, Vector3};
 use super::name::{count, listed};
 use super::number::{decimals, number};
 use crate::scene::Space;
-use crate::statics::Model;
+use crate::statics::{Model, NamedPlace};
 
 /// Closer than this, relative to the characteristic length or to 1, things are the same to a reader.
-const SAME: f64 = 1e-7;
+pub(in crate::words) const SAME: f64 = 1e-7;
 /// Decimals of direction components.
 const DIRECTION_DECIMALS: i32 = 4;
 /// Supports that a line is named by before the rest is only counted.
@@ -32,11 +32,14 @@ pub fn signed_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> String
     }
 }
 
-/// A point: the name of the support there, else coordinates with their unit.
+/// A point: the name of the support or else of the named point there, else coordinates with their unit.
 pub fn point(model: &Model, point: &Point3<f64>) -> String {
     let here = |at: &Point3<f64>| (at - point).norm() <= SAME * model.length;
-    match model.supports.iter().find(|support| here(&support.point)) {
-        Some(support) => support.name.clone(),
+    let support = model.supports.iter().find(|support| here(&support.point));
+    let named = || model.points.iter().find(|named| here(&named.point));
+    let name = support.map(|support| &support.name);
+    match name.or_else(|| named().map(|named| &named.name)) {
+        Some(name) => name.clone(),
         None => coordinates(model, point),
     }
 }
@@ -62,7 +65,7 @@ pub fn line(model: &Model, through: &Point3<f64>, along: &Unit<Vector3<f64>>) ->
     if model.space == Space::Planar && axis_of(along) == Some(2) {
         return point(model, through);
     }
-    let names = supports_on(model, through, along);
+    let names = names_on(model, through, along);
     match names.as_slice() {
         [] => line_without_support(model, through, along),
         [name] => line_through(model, name, along),
@@ -123,20 +126,28 @@ fn triple(model: &Model, components: &Vector3<f64>, text: impl Fn(f64) -> String
     format!("({})", texts.join(", "))
 }
 
-/// Names of the supports on a line, one for each place.
-fn supports_on<'a>(
+/// Names of the supports on a line, one for each place; a single one is joined by a named point, if there is.
+fn names_on<'a>(
     model: &'a Model,
     through: &Point3<f64>,
     along: &Unit<Vector3<f64>>,
 ) -> Vec<&'a str> {
     let near = SAME * model.length;
     let mut places: Vec<(Point3<f64>, &str)> = Vec::new();
+    let is_new = |places: &[(Point3<f64>, &str)], point: &Point3<f64>| {
+        let off = (point - through).cross(along).norm();
+        let apart = |(place, _): &(Point3<f64>, &str)| (place - point).norm() > near;
+        off <= near && places.iter().all(apart)
+    };
     for support in &model.supports {
-        let off = (support.point - through).cross(along).norm();
-        let is_new = |(place, _): &(Point3<f64>, &str)| (place - support.point).norm() > near;
-        if off <= near && places.iter().all(is_new) {
+        if is_new(&places, &support.point) {
             places.push((support.point, &support.name));
         }
+    }
+    if places.len() == 1 {
+        let mut named = model.points.iter();
+        let second = named.find(|named| is_new(&places, &named.point));
+        places.extend(second.map(|named| (named.point, named.name.as_str())));
     }
     places.into_iter().map(|(_, name)| name).collect()
 }
@@ -157,7 +168,13 @@ fn line_without_support(
     let from_origin = through.coords.cross(along).norm();
     match axis_of(along) {
         Some(axis) if from_origin <= SAME * model.length => format!("the {} axis", AXES[axis]),
-        _ => line_through(model, &coordinates(model, through), along),
+        _ => {
+            let on_line =
+                |p: &&NamedPlace| (p.point - through).cross(along).norm() <= SAME * model.length;
+            let named = model.points.iter().find(on_line);
+            let place = named.map_or_else(|| coordinates(model, through), |p| p.name.clone());
+            line_through(model, &place, along)
+        }
     }
 }
 

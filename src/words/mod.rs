@@ -4,6 +4,7 @@
 //! computed here, nothing is printed, and no layout is decided.
 
 mod balance;
+mod circuit;
 mod geometry;
 mod headline;
 mod kind;
@@ -16,6 +17,7 @@ mod remark;
 mod repair;
 
 pub use balance::{balance, one_way_note};
+pub use circuit::{circuit, combination, combination_value, listing};
 pub use geometry::{coordinates, direction, line, plane, point, signed_direction};
 pub use headline::{BigNumber, big_numbers, caption, headline, verdict};
 pub use kind::support_kind;

@@ -22,7 +22,7 @@ pub fn motion_phrase(model: &Model, motion: &FreeMotion) -> String {
 pub(super) fn whole_phrase(model: &Model, motion: &FreeMotion) -> String {
     let phrase = motion_phrase(model, motion);
     match motion.kind {
-        MotionKind::Screw => format!("{phrase}, {}", advance(model, motion)),
+        MotionKind::Screw => format!("{phrase}, {}", advance(model, motion.pitch)),
         _ => phrase,
     }
 }
@@ -37,10 +37,10 @@ pub fn motion(model: &Model, motion: &FreeMotion) -> String {
 }
 
 /// How far a screw goes: `advancing 1 m per radian (6.283 m per turn), right-handed`.
-pub(super) fn advance(model: &Model, motion: &FreeMotion) -> String {
+pub(super) fn advance(model: &Model, pitch_m: f64) -> String {
     let unit = model.units.length;
-    let pitch = motion.pitch.abs() / unit.in_metres();
-    let hand = if motion.pitch > 0.0 { "right" } else { "left" };
+    let pitch = pitch_m.abs() / unit.in_metres();
+    let hand = if pitch_m > 0.0 { "right" } else { "left" };
     format!(
         "advancing {} {symbol} per radian ({} {symbol} per turn), {hand}-handed",
         rounded(pitch, 4),

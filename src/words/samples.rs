@@ -67,6 +67,12 @@ pub fn two_ball_joints() -> Sample {
     )
 }
 
+pub fn slanted_ball_joints() -> Sample {
+    let joint = |name, x, y, z| support(name, at(x, y, z), SupportKind::BallJoint);
+    let joints = vec![joint("A", 0.0, 0.0, 0.0), joint("B", 2.0, 1.0, 0.5)];
+    diagnosed(Space::Spatial, joints, vec![])
+}
+
 /// Two hyperboloid-like rings of three links each that all belong to one linear complex about z.
 pub fn free_screw() -> Sample {
     // On the circle of radius r, forces with moment/force about z of −h: a line at radius r belongs to the

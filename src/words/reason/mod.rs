@@ -1,12 +1,12 @@
 //! Why the count is what it is, in one sentence.
 
-use nalgebra::{Unit, Vector3};
+mod families;
 
-use super::geometry::{direction, is_vertical, line, plane, point};
+use super::geometry::line;
 use super::motion::{advance, whole_phrase};
 use super::name::{capitalised, count, counted, listed};
 use crate::scene::Space;
-use crate::statics::{Diagnosis, Meeting, Model, ReactionKind, Reason, SharedAxis};
+use crate::statics::{Diagnosis, Line, Meeting, Model, ReactionKind, Reason, SharedAxis};
 
 /// What the reactions have in common and what follows from it.
 pub(super) struct Explanation {
@@ -53,8 +53,29 @@ pub fn reason(model: &Model, diagnosis: &Diagnosis) -> String {
     format!("{}.", capitalised(&words))
 }
 
+/// What some reactions, by name, have in common: `A_x and B_x act along the line through A and B`; nothing
+/// where any of them but one would hold the body.
+pub(super) fn common(model: &Model, members: &[usize], reason: &Reason) -> Option<String> {
+    let some = Reactions::named(model, members);
+    match reason {
+        Reason::Held | Reason::NoReactions | Reason::SeveralMotions => None,
+        Reason::MeetLine(line) => Some(meet_line(model, &some, line, None).premise),
+        Reason::LinearComplex(axis, pitch) => Some(format!(
+            "{} do no work on one screw, about {}, {}",
+            some.all_names(),
+            line(model, &axis.point, &axis.direction),
+            advance(model, *pitch)
+        )),
+        Reason::OnlyScrews => Some(format!(
+            "{} do no work on either of two screws, and no line meets them all",
+            some.all_names()
+        )),
+        geometry => Some(families::explanation(model, &some, geometry).premise),
+    }
+}
+
 pub(super) fn explanation(model: &Model, diagnosis: &Diagnosis) -> Explanation {
-    let all = Reactions::of(model);
+    let all = Reactions::all_of(model);
     match &diagnosis.reason {
         Reason::Held => held(model, diagnosis),
         Reason::NoReactions => Explanation::new(
@@ -64,29 +85,17 @@ pub(super) fn explanation(model: &Model, diagnosis: &Diagnosis) -> Explanation {
                 count(model.space.motions())
             ),
         ),
-        Reason::MeetLine(index) => meet_line(model, &all, &diagnosis.shared_axes[*index]),
-        Reason::SquareTo(along) => square_to(model, &all, along),
-        Reason::LinearComplex(index) => {
-            linear_complex(model, &all, &diagnosis.free_motions[*index])
-        }
-        Reason::Parallel(along) => parallel(model, &all, along),
-        Reason::ThroughPoint(at) => {
-            let forces = all.forces_that("pass", "passes");
-            let place = point(model, at);
-            Explanation::new(
-                all.after_the_count(&format!("{forces} through {place}")),
-                format!("nothing stops the rotation about any line through {place}"),
-            )
-        }
-        Reason::InPlane(at, normal) => {
-            let forces = all.forces_that("lie", "lies");
-            let plane = plane(model, at, normal);
-            Explanation::new(
-                all.after_the_count(&format!("{forces} in {plane}")),
-                "nothing stops the rotation about any line of that plane or the translation square to it",
-            )
+        Reason::MeetLine(line) => {
+            let mut words = meet_line(model, &all, line, diagnosis.shared_axes.first());
+            words.premise = all.after_the_count(&words.premise);
+            words
         }
         Reason::SeveralMotions => several(model, diagnosis),
+        geometry => {
+            let mut words = families::explanation(model, &all, geometry);
+            words.premise = all.after_the_count(&words.premise);
+            words
+        }
     }
 }
 
@@ -112,20 +121,28 @@ pub(super) fn surplus(redundancy: usize) -> String {
     format!("n \u{2212} r = {redundancy} reaction{plural} more than equilibrium can separate")
 }
 
-fn meet_line(model: &Model, all: &Reactions, axis: &SharedAxis) -> Explanation {
-    let name = line(model, &axis.point, &axis.direction);
-    let (premise, turn) = if model.space == Space::Planar {
-        (
+fn meet_line(
+    model: &Model,
+    all: &Reactions,
+    shared: &Line,
+    axis: Option<&SharedAxis>,
+) -> Explanation {
+    let name = line(model, &shared.point, &shared.direction);
+    let (premise, turn) = match (model.space, axis) {
+        (Space::Planar, _) => (
             format!("{} through {name}", all.forces_that("pass", "passes")),
             "turn",
-        )
-    } else {
-        (meetings(all, axis, &name), "rotation")
+        ),
+        (Space::Spatial, Some(axis)) => (meetings(all, axis, &name), "rotation"),
+        (Space::Spatial, None) => {
+            let meet = families::meet(model, all, &[shared]);
+            (
+                format!("{meet} {name}{}", all.and_couples("square to it")),
+                "rotation",
+            )
+        }
     };
-    Explanation::new(
-        all.after_the_count(&premise),
-        format!("nothing stops the {turn} about it"),
-    )
+    Explanation::new(premise, format!("nothing stops the {turn} about it"))
 }
 
 fn meetings(all: &Reactions, axis: &SharedAxis, name: &str) -> String {
@@ -148,80 +165,6 @@ fn meetings(all: &Reactions, axis: &SharedAxis, name: &str) -> String {
         words += &format!(", and {} square to it", all.couples_that("are", "is"));
     }
     words
-}
-
-fn square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Explanation {
-    let name = direction(model, along);
-    let premise = if all.forces == 0 {
-        format!("{} couples, which stop no translation", count(all.couples))
-    } else {
-        let forces = all.forces_that("are", "is");
-        let lie = if is_vertical(model, along) {
-            "horizontal".to_owned()
-        } else {
-            format!("square to {name}")
-        };
-        let so = match (all.couples, all.forces, model.space) {
-            (1.., ..) => ", and couples stop no translation",
-            (_, 0 | 1, _) => "",
-            (_, _, Space::Spatial) => " and so lie in parallel planes",
-            (_, _, Space::Planar) => " and so are parallel",
-        };
-        format!("{forces} {lie}{so}")
-    };
-    Explanation::new(
-        all.after_the_count(&premise),
-        format!("nothing stops the translation along {name}"),
-    )
-}
-
-fn linear_complex(
-    model: &Model,
-    all: &Reactions,
-    motion: &crate::statics::FreeMotion,
-) -> Explanation {
-    let forces = all.forces_as_object();
-    let premise = if all.couples > 0 {
-        format!(
-            "no line meets {forces} and is square to {}",
-            all.couples_as_object()
-        )
-    } else {
-        format!("no line meets {forces}")
-    };
-    let axis = line(model, &motion.point, &motion.direction);
-    Explanation {
-        premise: all.after_the_count(&premise),
-        consequence: format!(
-            "the body can turn about {axis} while {}: a free screw",
-            advance(model, motion)
-        ),
-        surprising: true,
-    }
-}
-
-fn parallel(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Explanation {
-    let forces = all.forces_that("are", "is");
-    let (how, left) = if is_vertical(model, along) {
-        let left =
-            "nothing stops the horizontal translations or the rotation about a vertical line";
-        ("vertical".to_owned(), left.to_owned())
-    } else {
-        let name = direction(model, along);
-        let left = format!(
-            "nothing stops the translations square to {name} or the rotation about a line along {name}"
-        );
-        (format!("parallel to {name}"), left)
-    };
-    let couples = if all.couples > 0 {
-        ", and no couple acts about that direction"
-    } else {
-        ""
-    };
-    Explanation::new(
-        all.after_the_count(&format!("{forces} {how}{couples}")),
-        left,
-    )
 }
 
 fn several(model: &Model, diagnosis: &Diagnosis) -> Explanation {
@@ -269,24 +212,40 @@ fn too_few(unknowns: usize, motions: usize) -> String {
     )
 }
 
-/// The reactions of a model as the subject of a sentence.
-struct Reactions {
+/// Reactions as the subject of a sentence: all of a model, or a few by name.
+pub(super) struct Reactions {
+    members: Vec<usize>,
     forces: usize,
     couples: usize,
     motions: usize,
+    /// Forces and couples by name; without, they are counted.
+    names: Option<[String; 2]>,
 }
 
 impl Reactions {
-    fn of(model: &Model) -> Self {
-        let forces = model
-            .reactions
-            .iter()
-            .filter(|reaction| reaction.kind == ReactionKind::Force)
-            .count();
+    fn all_of(model: &Model) -> Self {
+        let everything: Vec<usize> = (0..model.reactions.len()).collect();
         Self {
-            forces,
-            couples: model.reactions.len() - forces,
+            names: None,
+            ..Self::named(model, &everything)
+        }
+    }
+
+    /// Some reactions, by name.
+    pub(super) fn named(model: &Model, members: &[usize]) -> Self {
+        let of_kind = |kind| -> Vec<&str> {
+            let own = members.iter().map(|i| &model.reactions[*i]);
+            own.filter(|reaction| reaction.kind == kind)
+                .map(|reaction| reaction.name.as_str())
+                .collect()
+        };
+        let (forces, couples) = (of_kind(ReactionKind::Force), of_kind(ReactionKind::Couple));
+        Self {
+            members: members.to_vec(),
+            forces: forces.len(),
+            couples: couples.len(),
             motions: model.space.motions(),
+            names: Some([listed(&forces), listed(&couples)]),
         }
     }
 
@@ -312,6 +271,9 @@ impl Reactions {
     }
 
     fn forces_as_object(&self) -> String {
+        if let Some([forces, _]) = &self.names {
+            return forces.clone();
+        }
         let noun = if self.couples == 0 {
             "reaction"
         } else {
@@ -320,8 +282,28 @@ impl Reactions {
         all_of(self.forces, noun)
     }
 
+    fn all_names(&self) -> String {
+        let parts = [
+            (self.forces, self.forces_as_object()),
+            (self.couples, self.couples_as_object()),
+        ];
+        let named = parts.into_iter().filter(|(number, _)| *number > 0);
+        listed(&named.map(|(_, names)| names).collect::<Vec<_>>())
+    }
+
     fn couples_as_object(&self) -> String {
-        all_of(self.couples, "couple")
+        match &self.names {
+            Some([_, couples]) => couples.clone(),
+            None => all_of(self.couples, "couple"),
+        }
+    }
+
+    /// `, and both couples are square to it`; nothing where there are no couples.
+    fn and_couples(&self, what: &str) -> String {
+        if self.couples == 0 {
+            return String::new();
+        }
+        format!(", and {} {what}", self.couples_that("are", "is"))
     }
 
     fn are(&self) -> &'static str {

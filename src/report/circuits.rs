@@ -1,0 +1,192 @@
+//! Groups of reactions too many for equilibrium, and what is decided all the same, as text and as JSON.
+
+use serde::Serialize;
+
+use super::Report;
+use super::json::tidy;
+use super::layout::{hanging, wrapped};
+use super::reasons::kind_of;
+use crate::statics::{Circuit, Combination, Listing, Model, ReactionKind};
+use crate::words;
+
+/// Groups that a reader is shown; the JSON report has them all.
+const SHOWN: usize = 8;
+
+/// Heading and lines on the groups of reactions too many; `None` where there are none.
+pub(super) fn groups(report: &Report) -> Option<(String, String)> {
+    let heading = words::listing(report.depth)?;
+    let number = report.depth.circuits.circuits.len();
+    let mut body: String = (0..number.min(SHOWN))
+        .map(|index| {
+            let sentence = words::circuit(report.model, report.depth, index);
+            hanging(&sentence, &format!("  {}. ", index + 1), "     ")
+        })
+        .collect();
+    if number > SHOWN {
+        body += &wrapped(&format!("and {} more", number - SHOWN), "  ");
+    }
+    Some((heading, body))
+}
+
+/// Heading and lines on the combinations that equilibrium decides; `None` where there are none.
+pub(super) fn combinations(report: &Report) -> Option<(String, String)> {
+    let sums = &report.depth.combinations;
+    let loaded = report.loaded_cases();
+    let balanced = |case: &usize| report.diagnosis.cases[*case].possible;
+    if !loaded.is_empty() && !loaded.iter().any(balanced) {
+        // Without equilibrium there is nothing to decide.
+        return None;
+    }
+    let lines = sums
+        .iter()
+        .map(|sum| hanging(&with_values(report, sum), "  ", "    "));
+    let body: String = lines.collect();
+    (!body.is_empty()).then(|| ("Decided all the same".to_owned(), body))
+}
+
+/// `A_x + B_x = 10 N`, or with a value for each load case.
+fn with_values(report: &Report, sum: &Combination) -> String {
+    let model = report.model;
+    let values: Vec<String> = report
+        .loaded_cases()
+        .into_iter()
+        .filter_map(|case| {
+            let value = words::combination_value(model, sum, case)?;
+            let name = &model.cases[case].name;
+            let alone = model.cases.len() == 1;
+            Some(if alone {
+                value
+            } else {
+                format!("{value} ({name})")
+            })
+        })
+        .collect();
+    let text = words::combination(model, sum);
+    if values.is_empty() {
+        text
+    } else {
+        format!("{text} = {}", values.join(", "))
+    }
+}
+
+/// A minimal dependent group.
+#[derive(Debug, Serialize)]
+pub(super) struct CircuitObject<'a> {
+    reactions: Vec<&'a str>,
+    /// Of a state of self-stress: forces in one unit, couples in that unit times the scene's length.
+    coefficients: Vec<Option<f64>>,
+    /// What the group has in common, by the words that `reasons` uses.
+    shape: &'static str,
+    /// Combinations of the group's own reactions that equilibrium decides.
+    known: Vec<String>,
+    words: String,
+}
+
+/// A combination of undecided reactions that equilibrium decides.
+#[derive(Debug, Serialize)]
+pub(super) struct CombinationObject<'a> {
+    reactions: Vec<&'a str>,
+    /// Numbers, or lengths for the forces beside couples.
+    coefficients: Vec<Option<f64>>,
+    /// `force` or `couple`: what its values are.
+    kind: &'static str,
+    /// In the order of the load cases reported under `equilibrium`.
+    values: Vec<Option<f64>>,
+    words: String,
+}
+
+pub(super) fn circuit_objects<'a>(report: &Report<'a>) -> Vec<CircuitObject<'a>> {
+    let circuits = report.depth.circuits.circuits.iter().enumerate();
+    circuits
+        .map(|(index, circuit)| CircuitObject {
+            reactions: names(report.model, &circuit.reactions),
+            coefficients: stresses(report.model, circuit),
+            shape: kind_of(&circuit.shape),
+            known: known(report, index),
+            words: words::circuit(report.model, report.depth, index),
+        })
+        .collect()
+}
+
+fn known(report: &Report, circuit: usize) -> Vec<String> {
+    let known = report.depth.known_of(circuit).into_iter();
+    known
+        .map(|i| words::combination(report.model, &report.depth.combinations[i]))
+        .collect()
+}
+
+fn names<'a>(model: &'a Model, reactions: &[usize]) -> Vec<&'a str> {
+    let names = reactions.iter();
+    names.map(|i| model.reactions[*i].name.as_str()).collect()
+}
+
+fn stresses(model: &Model, circuit: &Circuit) -> Vec<Option<f64>> {
+    let metres = model.units.length.in_metres();
+    let kinds = circuit.reactions.iter().map(|i| model.reactions[*i].kind);
+    let any_force = kinds.clone().any(|kind| kind == ReactionKind::Force);
+    kinds
+        .zip(&circuit.coefficients)
+        .map(|(kind, x)| match kind {
+            ReactionKind::Couple if any_force => tidy(x / metres),
+            _ => tidy(*x),
+        })
+        .collect()
+}
+
+/// How the circuits are listed.
+pub(super) fn listed(report: &Report) -> &'static str {
+    match report.depth.circuits.listing {
+        Listing::All => "all",
+        Listing::BasisOf(_) | Listing::Basis => "basis",
+        Listing::PartOfBasis => "part_of_basis",
+    }
+}
+
+/// How many circuits there are, where that is known.
+pub(super) fn count(report: &Report) -> Option<usize> {
+    match report.depth.circuits.listing {
+        Listing::All => Some(report.depth.circuits.circuits.len()),
+        Listing::BasisOf(all) => Some(all),
+        Listing::Basis | Listing::PartOfBasis => None,
+    }
+}
+
+pub(super) fn combination_objects<'a>(report: &Report<'a>) -> Vec<CombinationObject<'a>> {
+    let sums = report.depth.combinations.iter();
+    sums.map(|sum| combination_object(report, sum)).collect()
+}
+
+fn combination_object<'a>(report: &Report<'a>, sum: &Combination) -> CombinationObject<'a> {
+    let (model, units) = (report.model, &report.model.units);
+    let is_couple = sum.kind == ReactionKind::Couple;
+    let unit = if is_couple {
+        units.moment_in_newton_metres()
+    } else {
+        units.force.in_newtons()
+    };
+    let coefficient = |(i, c): (&usize, &f64)| {
+        let arm = is_couple && model.reactions[*i].kind == ReactionKind::Force;
+        tidy(if arm {
+            c / units.length.in_metres()
+        } else {
+            *c
+        })
+    };
+    let value = |value: &Option<f64>| value.and_then(|value| tidy(value / unit));
+    let reported = match report.case {
+        Some(case) => &sum.values[case..=case],
+        None => &sum.values,
+    };
+    CombinationObject {
+        reactions: names(model, &sum.reactions),
+        coefficients: sum
+            .reactions
+            .iter()
+            .zip(&sum.coefficients)
+            .map(coefficient)
+            .collect(),
+        kind: if is_couple { "couple" } else { "force" },
+        values: reported.iter().map(value).collect(),
+        words: words::combination(model, sum),
+    }
+}

@@ -1,0 +1,202 @@
+//! Why there are reactions to spare: minimal groups that can balance among themselves (circuits).
+//!
+//! A circuit is a set of reactions of which each can be undone by the others and none can be left out. The
+//! coefficients are a state of self-stress; a reaction in no circuit is decided by equilibrium whatever acts.
+//! (Oxley 2011, *Matroid Theory*, chapter 1; Pellegrino 1993 for states of self-stress.)
+
+mod combinations;
+mod echelon;
+mod enumerate;
+mod span;
+#[cfg(test)]
+mod tests;
+
+use nalgebra::{Point3, Unit, Vector6};
+
+use super::diagnosis::{Counts, Diagnosis};
+use super::line::Line;
+use super::matrix::scaled_column;
+use super::model::{Model, Reaction, ReactionKind};
+use super::reason::{self, Picture, Reason};
+pub use combinations::{Combination, combinations};
+use echelon::{Echelon, Stop};
+
+/// A minimal dependent group of reactions.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Circuit {
+    /// Indices into the model's reactions, ascending.
+    pub reactions: Vec<usize>,
+    /// State of self-stress, N for forces and N·m for couples, one for each of `reactions`: acting together
+    /// they balance. The largest force is 1 N; without forces, the largest couple 1 N·m.
+    pub coefficients: Vec<f64>,
+    /// What the group has in common, as for a body held by it alone; [`Reason::Held`] where any of its
+    /// members but one would hold the body.
+    pub shape: Reason,
+    /// Two supports that the group braces against each other along the line through both; `None` where it is
+    /// spread over more of them, has couples in it, or acts along one line anyway.
+    pub brace: Option<Brace>,
+    /// The objects of the shape and which of the group belong to each.
+    pub pictures: Vec<Picture>,
+}
+
+/// Two supports whose forces can balance each other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Brace {
+    /// Indices into the model's supports.
+    pub supports: [usize; 2],
+    /// The line through their points.
+    pub line: Line,
+}
+
+/// Which circuits are listed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Listing {
+    /// All of them.
+    All,
+    /// As many independent ones as there is redundancy, of this many in all.
+    BasisOf(usize),
+    /// As many independent ones as there is redundancy, of more than were counted.
+    Basis,
+    /// The first of a basis; the redundancy is the size of the whole.
+    PartOfBasis,
+}
+
+/// The circuits of a model.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Circuits {
+    /// Smallest first, then in the order of the reactions.
+    pub circuits: Vec<Circuit>,
+    /// Whether these are all.
+    pub listing: Listing,
+}
+
+/// Circuits that a reader may want to see one by one; beyond that only a basis is kept.
+const MOST_LISTED: usize = 40;
+/// Circuits of a basis that are kept.
+const MOST_IN_BASIS: usize = 200;
+
+impl Circuits {
+    /// Finds the circuits of a model.
+    ///
+    /// Work is bounded: all circuits are looked for only where few sets of reactions have to be tried, and a
+    /// basis is cut off after some hundred.
+    pub fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
+        let columns = columns(model);
+        let Counts {
+            rank, redundancy, ..
+        } = diagnosis.counts;
+        let echelon = Echelon::new(&columns, Stop::AtRank(rank));
+        let basis = enumerate::basis(&columns, &echelon, MOST_IN_BASIS);
+        let all = if basis.len() == redundancy {
+            enumerate::all(&columns, &basis, diagnosis.numeric.tolerance.relative())
+        } else {
+            None
+        };
+        let (found, listing) = match all {
+            Some(all) if all.len() <= MOST_LISTED => (all, Listing::All),
+            Some(all) => (basis, Listing::BasisOf(all.len())),
+            None if basis.len() < redundancy => (basis, Listing::PartOfBasis),
+            None => (basis, Listing::Basis),
+        };
+        let mut circuits: Vec<Circuit> = found
+            .into_iter()
+            .map(|stress| circuit(model, &columns, stress))
+            .collect();
+        circuits.sort_by(|a, b| {
+            let size = a.reactions.len().cmp(&b.reactions.len());
+            size.then_with(|| a.reactions.cmp(&b.reactions))
+        });
+        Self { circuits, listing }
+    }
+
+    /// Circuits that a reaction takes part in, by index.
+    pub fn with(&self, reaction: usize) -> impl Iterator<Item = usize> {
+        let has = move |(_, circuit): &(usize, &Circuit)| circuit.reactions.contains(&reaction);
+        self.circuits.iter().enumerate().filter(has).map(|(i, _)| i)
+    }
+}
+
+fn columns(model: &Model) -> Vec<Vector6<f64>> {
+    let reactions = model.reactions.iter();
+    reactions
+        .map(|reaction| scaled_column(model, reaction))
+        .collect()
+}
+
+/// A dependent set found: reactions with scaled coefficients.
+type Stress = Vec<(usize, f64)>;
+
+fn circuit(model: &Model, columns: &[Vector6<f64>], stress: Stress) -> Circuit {
+    let reactions: Vec<usize> = stress.iter().map(|(i, _)| *i).collect();
+    let own: Vec<Vector6<f64>> = reactions.iter().map(|i| columns[*i]).collect();
+    let (span, free) = span::spaces(&own, reactions.len() - 1, model.space);
+    let anchors: Vec<Point3<f64>> = reactions
+        .iter()
+        .map(|i| model.reactions[*i].point)
+        .collect();
+    let shape = reason::of_spaces(model, &anchors, &span, &free);
+    Circuit {
+        pictures: shape.pictures(model, &reactions),
+        coefficients: coefficients(model, &stress),
+        brace: brace(model, &reactions),
+        shape,
+        reactions,
+    }
+}
+
+/// Forces through two points alone balance only along the line through both.
+fn brace(model: &Model, reactions: &[usize]) -> Option<Brace> {
+    let own = || reactions.iter().map(|i| &model.reactions[*i]);
+    let (first, last) = (own().next()?, own().next_back()?);
+    let at_either = |r: &Reaction| {
+        let home = if r.support == first.support {
+            first
+        } else {
+            last
+        };
+        r.kind == ReactionKind::Force && r.support == home.support && r.point == home.point
+    };
+    if reactions.len() == 2 || first.support == last.support || !own().all(at_either) {
+        return None;
+    }
+    let along = Unit::try_new(last.point - first.point, 0.0)?;
+    Some(Brace {
+        supports: [first.support, last.support],
+        line: Line::new(first.point, &along),
+    })
+}
+
+/// In SI units, the largest force 1.
+fn coefficients(model: &Model, stress: &Stress) -> Vec<f64> {
+    let is_force = |i: usize| model.reactions[i].kind == ReactionKind::Force;
+    let largest = |forces: bool| {
+        let some = stress.iter().filter(|(i, _)| is_force(*i) == forces);
+        some.map(|(_, x)| *x).fold(0.0, |a: f64, b| {
+            // The first of those that are largest to within rounding sets the sign.
+            if b.abs() > a.abs() * (1.0 + ROUNDING) {
+                b
+            } else {
+                a
+            }
+        })
+    };
+    let unit = match largest(true) {
+        0.0 => largest(false) * model.length,
+        force => force,
+    };
+    let si = |(i, x): &(usize, f64)| {
+        let scale = if is_force(*i) { 1.0 } else { model.length };
+        let value = x * scale / unit;
+        let whole = value.round();
+        // Ones and minus ones are what most circuits have.
+        if (value - whole).abs() <= ROUNDING {
+            whole
+        } else {
+            value
+        }
+    };
+    stress.iter().map(si).collect()
+}
+
+/// Relative rounding of coefficients.
+const ROUNDING: f64 = 1e-12;

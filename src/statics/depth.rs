@@ -1,0 +1,47 @@
+//! What is known about a diagnosed model beyond the quick core: how nearly, which way, and what then.
+
+use super::circuits::{Circuits, Combination, combinations};
+use super::diagnosis::Diagnosis;
+use super::model::Model;
+use super::reason::Picture;
+
+/// What to go into.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct DepthSettings {}
+
+/// Everything in depth about a model, read by every output.
+#[derive(Debug, Clone)]
+pub struct Depth {
+    /// The objects of the diagnosis' reason, each with the reactions that belong to it.
+    pub pictures: Vec<Picture>,
+    /// Minimal dependent groups of reactions.
+    pub circuits: Circuits,
+    /// Combinations of undecided reactions that equilibrium decides.
+    pub combinations: Vec<Combination>,
+}
+
+impl Depth {
+    /// Goes into a diagnosed model.
+    pub fn new(model: &Model, diagnosis: &Diagnosis, _settings: &DepthSettings) -> Self {
+        let everything: Vec<usize> = (0..model.reactions.len()).collect();
+        Self {
+            pictures: diagnosis.reason.pictures(model, &everything),
+            circuits: Circuits::of(model, diagnosis),
+            combinations: combinations(model, diagnosis),
+        }
+    }
+
+    /// Indices of the combinations made of a circuit's reactions alone: what is still known of it.
+    pub fn known_of(&self, circuit: usize) -> Vec<usize> {
+        let Some(circuit) = self.circuits.circuits.get(circuit) else {
+            return Vec::new();
+        };
+        let within = |combination: &Combination| {
+            let mut reactions = combination.reactions.iter();
+            reactions.all(|reaction| circuit.reactions.contains(reaction))
+        };
+        (0..self.combinations.len())
+            .filter(|i| within(&self.combinations[*i]))
+            .collect()
+    }
+}

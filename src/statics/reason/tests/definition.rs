@@ -1,0 +1,181 @@
+//! What each reason means, read off the reactions as given and by nothing that finds reasons.
+
+use nalgebra::{Point3, Vector3};
+
+use super::super::{Pencil, Plane, Reason, Regulus};
+use crate::statics::Line;
+use crate::statics::testing::Given;
+
+type V = Vector3<f64>;
+
+/// Relative size of what counts as zero in a check.
+const ZERO: f64 = 1e-6;
+fn unit(vector: [f64; 3]) -> V {
+    V::from(vector).normalize()
+}
+
+/// Whether a force meets a line or is parallel to it, or a couple is square to it.
+fn meets(given: &Given, line: &Line) -> bool {
+    let a = line.direction.into_inner();
+    match given {
+        Given::Force(p, d) => {
+            ((Point3::from(*p) - line.point).cross(&unit(*d)))
+                .dot(&a)
+                .abs()
+                < ZERO * 10.0
+        }
+        Given::Couple(d) => unit(*d).dot(&a).abs() < ZERO,
+    }
+}
+
+fn square(given: &Given, to: &V) -> bool {
+    match given {
+        Given::Force(_, d) => unit(*d).dot(to).abs() < ZERO,
+        Given::Couple(_) => true,
+    }
+}
+
+fn through(given: &Given, point: &Point3<f64>) -> bool {
+    match given {
+        Given::Force(p, d) => (Point3::from(*p) - point).cross(&unit(*d)).norm() < ZERO * 10.0,
+        Given::Couple(_) => false,
+    }
+}
+
+fn inside(given: &Given, plane: &Plane) -> bool {
+    match given {
+        Given::Force(p, d) => {
+            unit(*d).dot(&plane.normal).abs() < ZERO
+                && (Point3::from(*p) - plane.point).dot(&plane.normal).abs() < ZERO * 10.0
+        }
+        Given::Couple(d) => unit(*d).cross(&plane.normal).norm() < ZERO,
+    }
+}
+
+fn along(given: &Given, direction: &V) -> bool {
+    match given {
+        Given::Force(_, d) => unit(*d).cross(direction).norm() < ZERO,
+        Given::Couple(d) => unit(*d).dot(direction).abs() < ZERO,
+    }
+}
+
+fn in_pencil(given: &Given, pencil: &Pencil) -> bool {
+    match pencil {
+        Pencil::Through(plane) => match given {
+            Given::Force(..) => through(given, &plane.point) && inside(given, plane),
+            Given::Couple(_) => false,
+        },
+        Pencil::Along(direction, plane) => inside(given, plane) && along(given, direction),
+        Pencil::SquareTo(direction) => match given {
+            Given::Force(..) => false,
+            Given::Couple(d) => unit(*d).dot(direction).abs() < ZERO,
+        },
+    }
+}
+
+/// The definition of each reason, read off the reactions as given.
+pub fn holds(reason: &Reason, given: &[Given]) -> bool {
+    let all = |test: &dyn Fn(&Given) -> bool| given.iter().all(test);
+    match reason {
+        Reason::MeetLine(line) => all(&|g| meets(g, line)),
+        Reason::SquareTo(d) => all(&|g| square(g, d)),
+        Reason::LinearComplex(axis, pitch) => {
+            pitch.abs() > 0.0
+                && all(&|g| {
+                    let a = axis.direction.into_inner();
+                    match g {
+                        Given::Force(p, d) => {
+                            let velocity = a.cross(&(Point3::from(*p) - axis.point)) + a * *pitch;
+                            velocity.dot(&unit(*d)).abs() < ZERO * (10.0 + pitch.abs())
+                        }
+                        Given::Couple(d) => unit(*d).dot(&a).abs() < ZERO,
+                    }
+                })
+        }
+        Reason::MeetTwoLines(first, second) => {
+            let between = second.point - first.point;
+            let skew = first.direction.cross(&second.direction).dot(&between).abs() > ZERO;
+            skew && all(&|g| meets(g, first) && meets(g, second))
+        }
+        Reason::MeetLineSquareTo(line, d) => all(&|g| meets(g, line) && square(g, d)),
+        Reason::CommonNormal(line) => all(&|g| meets(g, line) && square(g, &line.direction)),
+        Reason::PointOrPlane(plane) => all(&|g| through(g, &plane.point) || inside(g, plane)),
+        Reason::AlongOrInPlane(d, plane) => {
+            d.dot(&plane.normal).abs() < ZERO && all(&|g| along(g, d) || inside(g, plane))
+        }
+        Reason::ParallelWithCouples(d) => all(&|g| matches!(g, Given::Couple(_)) || along(g, d)),
+        Reason::Touching(line) => all(&|g| meets(g, line)) && projective(given, line),
+        Reason::TouchingAtInfinity(d) => all(&|g| square(g, d)),
+        Reason::ThroughPoint(point) => all(&|g| through(g, point)),
+        Reason::InPlane(plane) => all(&|g| inside(g, plane)),
+        Reason::Parallel(d) => all(&|g| along(g, d)),
+        Reason::OnlyCouples => all(&|g| matches!(g, Given::Couple(_))),
+        Reason::Regulus(regulus) => on_regulus(regulus, given),
+        Reason::TwoPencils(pencils) => {
+            all(&|g| pencils.carriers.iter().any(|pencil| in_pencil(g, pencil)))
+        }
+        Reason::OnePencil(pencil) => all(&|g| in_pencil(g, pencil)),
+        Reason::TwoLines(a, b) => all(&|g| on_line(g, a) || on_line(g, b)),
+        Reason::ForceAndCouple(line, d) => all(&|g| match g {
+            Given::Force(..) => on_line(g, line),
+            Given::Couple(c) => unit(*c).cross(d).norm() < ZERO,
+        }),
+        Reason::OneLine(line) => all(&|g| on_line(g, line)),
+        Reason::OneCouple(d) => {
+            all(&|g| matches!(g, Given::Couple(c) if unit(*c).cross(d).norm() < ZERO))
+        }
+        // No line at all is no property of single reactions; the test of motions stands beside.
+        Reason::OnlyScrews => true,
+        Reason::Held | Reason::NoReactions | Reason::SeveralMotions => false,
+    }
+}
+
+fn on_line(given: &Given, line: &Line) -> bool {
+    through(given, &line.point)
+        && matches!(given, Given::Force(_, d) if unit(*d).cross(&line.direction).norm() < ZERO)
+}
+
+fn on_regulus(regulus: &Regulus, given: &[Given]) -> bool {
+    let meet = given
+        .iter()
+        .all(|g| regulus.axes.iter().all(|axis| meets(g, axis)));
+    let rule = regulus.carriers.iter().all(|line| {
+        let carrier = Given::Force(line.point.coords.into(), line.direction.into_inner().into());
+        regulus.axes.iter().all(|axis| meets(&carrier, axis))
+    });
+    let on_surface = regulus.quadric.as_ref().is_some_and(|quadric| {
+        given.iter().all(|g| match g {
+            Given::Force(p, d) => [-1.0, 0.0, 2.0]
+                .iter()
+                .all(|s| quadric.value(&(Point3::from(*p) + unit(*d) * *s)).abs() < ZERO * 100.0),
+            Given::Couple(_) => true,
+        })
+    });
+    meet && rule && on_surface && !regulus.axes.is_empty()
+}
+
+/// Whether four forces have the same cross ratio of meeting points and of planes through a line.
+fn projective(given: &[Given], line: &Line) -> bool {
+    let a = line.direction.into_inner();
+    let u = a.cross(&V::new(0.3, -0.5, 0.8)).normalize();
+    let w = a.cross(&u);
+    let pairs: Vec<(f64, f64)> = given
+        .iter()
+        .filter_map(|g| match g {
+            Given::Force(p, d) => {
+                let d = unit(*d);
+                // The normal of the plane through the line and the force turns as the plane does.
+                let normal = a.cross(&d);
+                let offset = line.point - Point3::from(*p);
+                let at = offset.cross(&a).dot(&d.cross(&a)) / normal.norm_squared();
+                let foot = Point3::from(*p) + d * at;
+                Some(((foot - line.point).dot(&a), normal.dot(&u) / normal.dot(&w)))
+            }
+            Given::Couple(_) => None,
+        })
+        .collect();
+    let ratio = |x: [f64; 4]| (x[0] - x[2]) * (x[1] - x[3]) / ((x[1] - x[2]) * (x[0] - x[3]));
+    let points = ratio([0, 1, 2, 3].map(|i| pairs[i].0));
+    let planes = ratio([0, 1, 2, 3].map(|i| pairs[i].1));
+    (points - planes).abs() < 1e-4 * (1.0 + points.abs())
+}

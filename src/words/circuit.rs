@@ -1,0 +1,210 @@
+//! Groups of reactions that equilibrium cannot separate, and the sums that it still decides.
+
+use super::geometry::line;
+use super::name::{capitalised, count, counted, listed};
+use super::number::{number, reaction_value};
+use super::reason::common;
+use crate::scene::Units;
+use crate::statics::{Brace, Circuit, Combination, Depth, Listing, Model, Reaction, ReactionKind};
+
+/// Why a group is one too many, and what is still known of it: `A_x and B_x act along the line through A and
+/// B: only their sum is known.`
+pub fn circuit(model: &Model, depth: &Depth, index: usize) -> String {
+    let circuit = &depth.circuits.circuits[index];
+    let known: Vec<&Combination> = depth
+        .known_of(index)
+        .into_iter()
+        .map(|i| &depth.combinations[i])
+        .collect();
+    let premise = match &circuit.brace {
+        Some(brace) => bracing(model, circuit, brace),
+        None => common(model, &circuit.reactions, &circuit.shape)
+            .unwrap_or_else(|| at_large(model, circuit)),
+    };
+    format!(
+        "{}: {}.",
+        capitalised(&premise),
+        still_known(circuit, &known)
+    )
+}
+
+fn names<'a>(model: &'a Model, circuit: &Circuit) -> Vec<&'a str> {
+    let reactions = circuit.reactions.iter();
+    reactions
+        .map(|i| model.reactions[*i].name.as_str())
+        .collect()
+}
+
+/// Two supports that work against each other.
+fn bracing(model: &Model, circuit: &Circuit, brace: &Brace) -> String {
+    let [one, other] = brace.supports.map(|i| model.supports[i].name.as_str());
+    format!(
+        "{} brace {one} against {other} along {}",
+        listed(&names(model, circuit)),
+        line(model, &brace.line.point, &brace.line.direction)
+    )
+}
+
+/// A group without closer relation.
+fn at_large(model: &Model, circuit: &Circuit) -> String {
+    let names = names(model, circuit);
+    let all_but_one = count(names.len() - 1);
+    format!("any {all_but_one} of {} would do", listed(&names))
+}
+
+fn still_known(circuit: &Circuit, known: &[&Combination]) -> &'static str {
+    let apart = known.len() + 1 == circuit.reactions.len();
+    match (circuit.reactions.len(), known) {
+        (2, [only]) if only.coefficients == [1.0, 1.0] => "only their sum is known",
+        (2, [only]) if only.coefficients == [1.0, -1.0] => "only their difference is known",
+        (2, [_]) => "only one combination of them is known",
+        _ if apart => {
+            "equilibrium cannot separate them, but any one of them would decide the others"
+        }
+        _ => "equilibrium cannot separate them",
+    }
+}
+
+/// A decided combination: `A_x + B_x`, `M_A + 4 m·B_y`.
+pub fn combination(model: &Model, combination: &Combination) -> String {
+    let mixed = combination.kind == ReactionKind::Couple;
+    let mut terms: Vec<(&Reaction, f64)> = combination
+        .reactions
+        .iter()
+        .map(|index| &model.reactions[*index])
+        .zip(combination.coefficients.iter().copied())
+        .collect();
+    // Couples lead, since theirs is the first coefficient that is 1.
+    terms.sort_by_key(|(reaction, _)| mixed && reaction.kind == ReactionKind::Force);
+    let mut text = String::new();
+    for (reaction, coefficient) in terms {
+        let arm = mixed && reaction.kind == ReactionKind::Force;
+        text += match (text.is_empty(), coefficient < 0.0) {
+            (true, false) => "",
+            (true, true) => "\u{2212}",
+            (false, false) => " + ",
+            (false, true) => " \u{2212} ",
+        };
+        text += &factor(coefficient.abs(), arm, &model.units);
+        text += &reaction.name;
+    }
+    text
+}
+
+/// Its value in a load case: `12 N`; `None` where there is no equilibrium.
+pub fn combination_value(model: &Model, combination: &Combination, case: usize) -> Option<String> {
+    let value = combination.values.get(case).copied().flatten()?;
+    Some(reaction_value(value, combination.kind, &model.units))
+}
+
+/// `` for 1, `0.5·`, and for the arm of a force `2 m·`.
+fn factor(size: f64, arm: bool, units: &Units) -> String {
+    if arm {
+        let unit = units.length;
+        return format!("{} {}·", number(size / unit.in_metres()), unit.symbol());
+    }
+    match number(size).as_str() {
+        "1" => String::new(),
+        other => format!("{other}·"),
+    }
+}
+
+/// What the list of groups covers; nothing where it is empty.
+pub fn listing(depth: &Depth) -> Option<String> {
+    let number = depth.circuits.circuits.len();
+    if number == 0 {
+        return None;
+    }
+    let groups = counted(number, "group");
+    Some(match depth.circuits.listing {
+        Listing::All => format!(
+            "{} of reactions too many for equilibrium",
+            capitalised(&groups)
+        ),
+        Listing::BasisOf(all) => format!(
+            "{} of reactions too many for equilibrium, independent of each other, out of {all}",
+            capitalised(&groups)
+        ),
+        Listing::Basis => format!(
+            "{} of reactions too many for equilibrium, independent of each other, out of very many",
+            capitalised(&groups)
+        ),
+        Listing::PartOfBasis => format!(
+            "The first {} of reactions too many for equilibrium, out of very many",
+            counted(number, "group")
+        ),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples;
+    use super::*;
+    use crate::statics::{DepthSettings, Diagnosis};
+
+    fn depth_of((model, diagnosis): (Model, Diagnosis)) -> (Model, Depth) {
+        let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
+        (model, depth)
+    }
+
+    #[test]
+    fn two_on_one_line_leave_their_sum() {
+        let (model, depth) = depth_of(samples::two_beam_pins());
+        assert_eq!(
+            circuit(&model, &depth, 0),
+            "A_x and B_x act along the line through A and B: only their sum is known."
+        );
+        let sum = &depth.combinations[0];
+        assert_eq!(combination(&model, sum), "A_x + B_x");
+        assert_eq!(combination_value(&model, sum, 0).as_deref(), Some("0 N"));
+        assert_eq!(
+            listing(&depth).as_deref(),
+            Some("One group of reactions too many for equilibrium")
+        );
+    }
+
+    #[test]
+    fn a_propped_cantilever_leaves_two_combinations() {
+        let (model, depth) = depth_of(samples::fixed_and_propped());
+        assert_eq!(
+            circuit(&model, &depth, 0),
+            "A_y and N_B are parallel, and M_A is a couple: \
+             equilibrium cannot separate them, but any one of them would decide the others."
+        );
+        let said: Vec<String> = depth
+            .combinations
+            .iter()
+            .map(|sum| {
+                let value = combination_value(&model, sum, 0).unwrap();
+                format!("{} = {value}", combination(&model, sum))
+            })
+            .collect();
+        assert_eq!(
+            said,
+            ["A_y + N_B = 12 N", "M_A \u{2212} 2 m·A_y = \u{2212}12 N·m"]
+        );
+    }
+
+    #[test]
+    fn two_joints_brace_against_each_other() {
+        let (model, depth) = depth_of(samples::two_ball_joints());
+        // The joints stand along x, so that only the forces along x are in the group.
+        assert_eq!(
+            circuit(&model, &depth, 0),
+            "A_x and B_x act along the line through A and B: only their sum is known."
+        );
+        let (model, depth) = depth_of(samples::slanted_ball_joints());
+        assert_eq!(
+            circuit(&model, &depth, 0),
+            "A_x, A_y, A_z, B_x, B_y and B_z brace A against B along the line through A and B: \
+             equilibrium cannot separate them, but any one of them would decide the others."
+        );
+    }
+
+    #[test]
+    fn nothing_to_spare_gives_no_groups() {
+        let (_, depth) = depth_of(samples::simple_beam());
+        assert_eq!(listing(&depth), None);
+        assert!(depth.combinations.is_empty());
+    }
+}

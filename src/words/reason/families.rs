@@ -1,0 +1,474 @@
+//! The words for each geometry that leaves the body free.
+
+use nalgebra::{Unit, Vector3};
+
+use super::super::geometry::{SAME, coordinates, direction, is_vertical, line, plane, point};
+use super::super::motion::advance;
+use super::super::name::count;
+use super::super::number::length;
+use super::{Explanation, Reactions};
+use crate::scene::Space;
+use crate::statics::{
+    Line, Model, Pencil, Plane, Quadric, QuadricKind, Reaction, ReactionKind, Reason, Regulus,
+};
+
+/// The words for a geometry, before any remark on the count.
+pub(super) fn explanation(model: &Model, all: &Reactions, reason: &Reason) -> Explanation {
+    match reason {
+        Reason::SquareTo(along) => square_to(model, all, along),
+        Reason::LinearComplex(axis, pitch) => linear_complex(model, all, axis, *pitch),
+        Reason::MeetTwoLines(first, second) => meet_two_lines(model, all, first, second),
+        Reason::MeetLineSquareTo(line, along) => meet_line_square_to(model, all, line, along),
+        Reason::CommonNormal(line) => common_normal(model, all, line),
+        Reason::PointOrPlane(plane) => point_or_plane(model, all, plane),
+        Reason::AlongOrInPlane(along, plane) => along_or_in_plane(model, all, along, plane),
+        Reason::ParallelWithCouples(along) => parallel_with_couples(model, all, along),
+        Reason::Touching(line) => touching(model, all, line),
+        Reason::TouchingAtInfinity(along) => touching_at_infinity(model, all, along),
+        Reason::OnlyScrews => only_screws(all),
+        Reason::ThroughPoint(at) => through_point(model, all, at),
+        Reason::InPlane(plane) => in_plane(model, all, plane),
+        Reason::Parallel(along) => parallel(model, all, along),
+        Reason::OnlyCouples => Explanation::new(
+            format!(
+                "all {} reactions are couples, which stop no translation",
+                count(all.couples)
+            ),
+            "nothing stops the three translations",
+        ),
+        Reason::Regulus(regulus) => on_regulus(model, all, regulus),
+        Reason::TwoPencils(pencils) => two_pencils(model, all, &pencils.carriers, &pencils.axes),
+        Reason::OnePencil(pencil) => one_pencil(model, all, pencil),
+        Reason::TwoLines(first, second) => two_lines(model, all, first, second),
+        Reason::ForceAndCouple(line, couple) => force_and_couple(model, all, line, couple),
+        Reason::OneLine(line) => one_line(model, all, line),
+        Reason::OneCouple(along) => one_couple(model, all, along),
+        // These say more than geometry and are worded by the caller.
+        Reason::Held | Reason::NoReactions | Reason::MeetLine(_) | Reason::SeveralMotions => {
+            Explanation::new("", "")
+        }
+    }
+}
+
+fn name_of(model: &Model, at: &Line) -> String {
+    line(model, &at.point, &at.direction)
+}
+
+fn name_of_plane(model: &Model, at: &Plane) -> String {
+    plane(model, &at.point, &at.normal)
+}
+
+fn square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Explanation {
+    let name = direction(model, along);
+    let forces = all.forces_that("are", "is");
+    if all.names.is_some() && model.space == Space::Planar {
+        let couples = all.and_couples("a couple");
+        return Explanation::new(format!("{forces} parallel{couples}"), "");
+    }
+    let lie = if is_vertical(model, along) {
+        "horizontal".to_owned()
+    } else {
+        format!("square to {name}")
+    };
+    let so = match (all.couples, all.forces, model.space) {
+        (1.., ..) => ", and couples stop no translation",
+        (_, 0 | 1, _) => "",
+        (_, _, Space::Spatial) => " and so lie in parallel planes",
+        (_, _, Space::Planar) => " and so are parallel",
+    };
+    Explanation::new(
+        format!("{forces} {lie}{so}"),
+        format!("nothing stops the translation along {name}"),
+    )
+}
+
+fn linear_complex(model: &Model, all: &Reactions, axis: &Line, pitch: f64) -> Explanation {
+    Explanation {
+        premise: no_line_meets(all),
+        consequence: format!(
+            "the body can turn about {} while {}: a free screw",
+            name_of(model, axis),
+            advance(model, pitch)
+        ),
+        surprising: true,
+    }
+}
+
+fn no_line_meets(all: &Reactions) -> String {
+    let forces = all.forces_as_object();
+    if all.couples > 0 {
+        let couples = all.couples_as_object();
+        format!("no line meets {forces} and is square to {couples}")
+    } else {
+        format!("no line meets {forces}")
+    }
+}
+
+/// `meet`, with "or are parallel to" where some force is.
+pub(super) fn meet(model: &Model, all: &Reactions, lines: &[&Line]) -> String {
+    let parallel = all.members.iter().any(|member| {
+        let reaction = &model.reactions[*member];
+        let along = |line: &&Line| {
+            reaction.direction.cross(&line.direction).norm() <= SAME
+                && line.distance(&reaction.point) > SAME * model.length
+        };
+        reaction.kind == ReactionKind::Force && lines.iter().any(along)
+    });
+    let meets = all.forces_that("meet", "meets");
+    if parallel {
+        format!("{meets} or {} parallel to", all.are())
+    } else {
+        meets
+    }
+}
+
+fn meet_two_lines(model: &Model, all: &Reactions, first: &Line, second: &Line) -> Explanation {
+    let meet = meet(model, all, &[first, second]);
+    Explanation::new(
+        format!(
+            "{meet} both {} and {}{}",
+            name_of(model, first),
+            name_of(model, second),
+            all.and_couples("square to both")
+        ),
+        "nothing stops the rotation about either of them or the screws that mix the two",
+    )
+}
+
+fn meet_line_square_to(
+    model: &Model,
+    all: &Reactions,
+    line: &Line,
+    along: &Unit<Vector3<f64>>,
+) -> Explanation {
+    let (meet, name) = (meet(model, all, &[line]), direction(model, along));
+    Explanation::new(
+        format!(
+            "{meet} {} and {} square to {name}{}",
+            name_of(model, line),
+            all.are(),
+            all.and_couples("square to that line")
+        ),
+        format!("nothing stops the rotation about that line or the translation along {name}"),
+    )
+}
+
+fn common_normal(model: &Model, all: &Reactions, line: &Line) -> Explanation {
+    Explanation::new(
+        format!(
+            "{} {} at right angles{}",
+            all.forces_that("meet", "meets"),
+            name_of(model, line),
+            all.and_couples("square to it")
+        ),
+        "nothing stops the rotation about it or the translation along it",
+    )
+}
+
+fn point_or_plane(model: &Model, all: &Reactions, at: &Plane) -> Explanation {
+    let (place, plane) = (point(model, &at.point), name_of_plane(model, at));
+    let through =
+        |i: &Reaction| (i.point - at.point).cross(&i.direction).norm() <= SAME * model.length;
+    let mut own = all.members.iter().map(|member| &model.reactions[*member]);
+    let elsewhere = own.any(|r| r.kind == ReactionKind::Force && !through(r));
+    let premise = if elsewhere {
+        let pass = all.forces_that("pass", "passes");
+        format!("{pass} through {place} or lie in {plane}")
+    } else {
+        format!("{} through {place}", all.forces_that("pass", "passes"))
+    };
+    Explanation::new(
+        premise + &all.and_couples(&format!("about {}", direction(model, &at.normal))),
+        format!("nothing stops the rotation about any line through {place} in {plane}"),
+    )
+}
+
+fn along_or_in_plane(
+    model: &Model,
+    all: &Reactions,
+    along: &Unit<Vector3<f64>>,
+    at: &Plane,
+) -> Explanation {
+    let name = direction(model, along);
+    Explanation::new(
+        format!(
+            "{} parallel to {name} or in {}{}",
+            all.forces_that("are", "is"),
+            name_of_plane(model, at),
+            all.and_couples(&format!("square to {name}"))
+        ),
+        format!(
+            "nothing stops the rotation about any line along {name} in that plane or the translation square to it"
+        ),
+    )
+}
+
+/// `vertical` or `parallel to x`, and the translations that forces with that direction do not stop.
+fn parallel_words(model: &Model, along: &Unit<Vector3<f64>>) -> (String, String) {
+    if is_vertical(model, along) {
+        (
+            "vertical".to_owned(),
+            "the horizontal translations".to_owned(),
+        )
+    } else {
+        let name = direction(model, along);
+        let left = format!("the translations square to {name}");
+        (format!("parallel to {name}"), left)
+    }
+}
+
+fn parallel_with_couples(
+    model: &Model,
+    all: &Reactions,
+    along: &Unit<Vector3<f64>>,
+) -> Explanation {
+    let (how, left) = parallel_words(model, along);
+    Explanation::new(
+        format!(
+            "{} {how}, and couples stop no translation",
+            all.forces_that("are", "is")
+        ),
+        format!("nothing stops {left}"),
+    )
+}
+
+fn parallel(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Explanation {
+    let (how, left) = parallel_words(model, along);
+    let turn = if is_vertical(model, along) {
+        "a vertical line".to_owned()
+    } else {
+        format!("a line along {}", direction(model, along))
+    };
+    let couples = if all.couples > 0 {
+        ", and no couple acts about that direction"
+    } else {
+        ""
+    };
+    Explanation::new(
+        format!("{} {how}{couples}", all.forces_that("are", "is")),
+        format!("nothing stops {left} or the rotation about {turn}"),
+    )
+}
+
+fn touching(model: &Model, all: &Reactions, line: &Line) -> Explanation {
+    Explanation::new(
+        format!(
+            "{} {}, and the plane in which a force does so turns in step with its meeting point{}",
+            meet(model, all, &[line]),
+            name_of(model, line),
+            all.and_couples("square to it")
+        ),
+        "nothing stops the rotation about that line or a screw that crosses it at a right angle",
+    )
+}
+
+fn touching_at_infinity(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Explanation {
+    let name = direction(model, along);
+    let (no_line, is) = (no_line_meets(all), all.are());
+    Explanation::new(
+        format!(
+            "{} square to {name}, and {no_line}",
+            all.forces_that("are", is)
+        ),
+        format!("nothing stops the translation along {name} or a screw square to it"),
+    )
+}
+
+fn only_screws(all: &Reactions) -> Explanation {
+    Explanation {
+        premise: no_line_meets(all),
+        consequence: "the body can move in two ways: only screws are free, no rotation".to_owned(),
+        surprising: true,
+    }
+}
+
+fn through_point(model: &Model, all: &Reactions, at: &nalgebra::Point3<f64>) -> Explanation {
+    let place = point(model, at);
+    let pass = all.forces_that("pass", "passes");
+    Explanation::new(
+        format!("{pass} through {place}"),
+        format!("nothing stops the rotation about any line through {place}"),
+    )
+}
+
+fn in_plane(model: &Model, all: &Reactions, at: &Plane) -> Explanation {
+    Explanation::new(
+        format!(
+            "{} in {}{}",
+            all.forces_that("lie", "lies"),
+            name_of_plane(model, at),
+            all.and_couples(&format!("about {}", direction(model, &at.normal)))
+        ),
+        "nothing stops the rotation about any line of that plane or the translation square to it",
+    )
+}
+
+fn on_regulus(model: &Model, all: &Reactions, regulus: &Regulus) -> Explanation {
+    let surface = regulus
+        .quadric
+        .as_ref()
+        .map_or_else(|| "one ruled quadric".to_owned(), |q| quadric(model, q));
+    let forces = all.forces_as_object();
+    let couples = all.and_couples("at infinity on it");
+    Explanation::new(
+        format!("{forces} belong to one family of straight lines on {surface}{couples}"),
+        "nothing stops the rotation about any line of its other family",
+    )
+}
+
+/// A ruled quadric as a noun: `the hyperboloid about z (vertical) with centre (0, 0, 1) m and waist 2 m`.
+pub(super) fn quadric(model: &Model, quadric: &Quadric) -> String {
+    match &quadric.kind {
+        QuadricKind::Hyperboloid {
+            centre,
+            axis,
+            waist: [wide, narrow],
+            ..
+        } => {
+            let units = &model.units;
+            let waist = if (wide - narrow).abs() <= SAME * wide {
+                format!("waist radius {}", length(*wide, units))
+            } else {
+                let (a, b) = (length(*wide, units), length(*narrow, units));
+                format!("waist half-widths {a} and {b}")
+            };
+            format!(
+                "the hyperboloid along {} with centre {} and {waist}",
+                direction(model, axis),
+                coordinates(model, centre)
+            )
+        }
+        QuadricKind::Saddle { normals: [a, b] } => format!(
+            "the saddle (hyperbolic paraboloid) whose lines are square to {} and to {}",
+            direction(model, a),
+            direction(model, b)
+        ),
+    }
+}
+
+/// The lines of a pencil as what follows "any line" or "every force passes": `through A in the plane ...`.
+fn pencil(model: &Model, pencil: &Pencil) -> String {
+    match pencil {
+        Pencil::Through(at) => {
+            format!(
+                "through {} in {}",
+                point(model, &at.point),
+                name_of_plane(model, at)
+            )
+        }
+        Pencil::Along(along, at) => {
+            format!(
+                "along {} in {}",
+                direction(model, along),
+                name_of_plane(model, at)
+            )
+        }
+        Pencil::SquareTo(along) => {
+            format!("at infinity, square to {}", direction(model, along))
+        }
+    }
+}
+
+fn free_about(model: &Model, axes: &Pencil) -> String {
+    match axes {
+        Pencil::SquareTo(along) => {
+            format!("any translation square to {}", direction(model, along))
+        }
+        finite => format!("the rotation about any line {}", pencil(model, finite)),
+    }
+}
+
+fn two_pencils(
+    model: &Model,
+    all: &Reactions,
+    carriers: &[Pencil; 2],
+    axes: &[Pencil; 2],
+) -> Explanation {
+    let forces: Vec<String> = carriers
+        .iter()
+        .filter(|carrier| !matches!(carrier, Pencil::SquareTo(_)))
+        .map(|carrier| pencil(model, carrier))
+        .collect();
+    let couples = all.and_couples("in one of these two pencils, at infinity");
+    Explanation::new(
+        format!(
+            "{} {}{couples}",
+            all.forces_that("run", "runs"),
+            forces.join(" or ")
+        ),
+        format!(
+            "nothing stops {} or {}",
+            free_about(model, &axes[0]),
+            free_about(model, &axes[1])
+        ),
+    )
+}
+
+/// `four motions are left`: what two reactions or one do not stop.
+fn left(model: &Model, rank: usize) -> String {
+    format!("{} motions are left", count(model.space.motions() - rank))
+}
+
+fn one_pencil(model: &Model, all: &Reactions, own: &Pencil) -> Explanation {
+    let premise = match own {
+        Pencil::SquareTo(along) => {
+            let couples = all.couples_that("are", "is");
+            format!("{couples} square to {}", direction(model, along))
+        }
+        Pencil::Through(_) => format!(
+            "{} {}",
+            all.forces_that("pass", "passes"),
+            pencil(model, own)
+        ),
+        Pencil::Along(_, at) => format!(
+            "{} {}{}",
+            all.forces_that("act", "acts"),
+            pencil(model, own),
+            all.and_couples(&format!("about {}", direction(model, &at.normal)))
+        ),
+    };
+    Explanation::new(premise, left(model, 2))
+}
+
+fn two_lines(model: &Model, all: &Reactions, first: &Line, second: &Line) -> Explanation {
+    let forces = all.forces_that("act", "acts");
+    Explanation::new(
+        format!(
+            "{forces} along {} or {}, which do not meet",
+            name_of(model, first),
+            name_of(model, second)
+        ),
+        left(model, 2),
+    )
+}
+
+fn force_and_couple(
+    model: &Model,
+    all: &Reactions,
+    line: &Line,
+    couple: &Unit<Vector3<f64>>,
+) -> Explanation {
+    let forces = all.forces_that("act", "acts");
+    let about = all.and_couples(&format!("about {}", direction(model, couple)));
+    Explanation::new(
+        format!("{forces} along {}{about}", name_of(model, line)),
+        left(model, 2),
+    )
+}
+
+fn one_line(model: &Model, all: &Reactions, line: &Line) -> Explanation {
+    let forces = all.forces_that("act", "acts");
+    Explanation::new(
+        format!("{forces} along {}", name_of(model, line)),
+        left(model, 1),
+    )
+}
+
+fn one_couple(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Explanation {
+    let acts = all.couples_that("act", "acts");
+    let about = match model.space {
+        Space::Spatial => format!(" about {}", direction(model, along)),
+        Space::Planar => String::new(),
+    };
+    Explanation::new(format!("{acts}{about}"), left(model, 1))
+}
