@@ -20,13 +20,18 @@ use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
 use bevy::render::{RenderApp, RenderPlugin};
 use bevy::window::ExitCondition;
 use bevy::winit::WinitPlugin;
+use bevy_egui::{EguiContexts, EguiPlugin, EguiPreUpdateSet};
 use image::RgbaImage;
 use thiserror::Error;
 
 use super::adapter;
+use super::camera::{FreeArea, WindowCamera};
 use super::framing::{Bounds, CameraPose, CameraSettings, camera_pose};
+use super::labels::LabelsPlugin;
+use super::skin::{self, SkinPlugin};
 use super::stage::StagePlugin;
 use super::state::{Look, Playback, Shown, ViewerSystems};
+use super::wake::Awake;
 use crate::theme::{Theme, ThemeName};
 
 /// What a picture is to show of a scene.
@@ -44,6 +49,8 @@ pub struct PictureSettings {
     pub camera: CameraSettings,
     /// Colours.
     pub theme: ThemeName,
+    /// Whether names and values are written.
+    pub labels: bool,
 }
 
 impl Default for PictureSettings {
@@ -55,6 +62,7 @@ impl Default for PictureSettings {
             amplitude: 1.0,
             camera: CameraSettings::default(),
             theme: ThemeName::default(),
+            labels: true,
         }
     }
 }
@@ -151,6 +159,9 @@ struct Studio {
     pose: CameraPose,
 }
 
+/// Updates for which everything is ready before the picture is taken: labels find their places meanwhile.
+const SETTLED: usize = 5;
+
 /// Updates before a picture is given up.
 const PATIENCE: usize = 600;
 
@@ -163,6 +174,9 @@ impl Studio {
         let mut app = App::new();
         app.add_plugins(windowless(renderer));
         app.add_plugins(StagePlugin);
+        if settings.labels {
+            add_labels(&mut app, settings);
+        }
         app.configure_sets(
             Update,
             (
@@ -174,12 +188,8 @@ impl Studio {
         );
         app.insert_resource(shown)
             .insert_resource(Look {
-                theme: settings.theme,
-                software: false,
-                reactions: true,
-                loads: true,
-                motion: true,
                 reduced_motion: true,
+                ..Look::new(settings.theme)
             })
             .insert_resource(Playback {
                 playing: false,
@@ -214,6 +224,7 @@ impl Studio {
         self.pose = camera_pose(bounds, &settings.camera, width as f32 / height as f32);
         let background = Theme::of(settings.theme).background;
         world.spawn((
+            WindowCamera,
             Camera3d::default(),
             Camera {
                 clear_color: Color::srgb_u8(background.0, background.1, background.2).into(),
@@ -238,7 +249,7 @@ impl Studio {
             } else {
                 0
             };
-            if ready == 3 {
+            if ready == SETTLED {
                 return Ok(());
             }
         }
@@ -299,6 +310,31 @@ impl Studio {
             Ok(_) => Ok(()),
             Err(error) => Err(driver(&error.to_string())),
         }
+    }
+}
+
+/// Size of the picture in pixels; letters take the same share of every size.
+#[derive(Resource)]
+struct PictureSize(Vec2);
+
+/// Names and values, drawn as in the window.
+fn add_labels(app: &mut App, settings: &PictureSettings) {
+    let size = Vec2::new(settings.width as f32, settings.height as f32);
+    app.insert_resource(PictureSize(size))
+        .insert_resource(FreeArea(Rect::from_corners(Vec2::ZERO, size)))
+        .init_resource::<Awake>()
+        .add_plugins((EguiPlugin::default(), SkinPlugin, LabelsPlugin))
+        .add_systems(
+            PreUpdate,
+            scale_letters
+                .after(EguiPreUpdateSet::InitContexts)
+                .before(EguiPreUpdateSet::BeginPass),
+        );
+}
+
+fn scale_letters(mut contexts: EguiContexts, size: Res<PictureSize>) {
+    if let Ok(ctx) = contexts.ctx_mut() {
+        ctx.set_zoom_factor(skin::scale(size.0, 1.0));
     }
 }
 

@@ -8,6 +8,8 @@ mod expected_motions;
 mod finite_motion;
 mod golden;
 mod mending;
+#[cfg(feature = "viewer")]
+mod picture;
 mod published;
 mod readme;
 mod scene_errors;

@@ -16,7 +16,7 @@ const LENGTH: f32 = 0.34;
 /// Length of the arrow of a reaction that is exactly zero.
 const STUB: f32 = 0.16;
 /// Radius of a couple's ring.
-const RING: f32 = 0.085;
+const RING: f32 = 0.072;
 /// Where a ring sits along the arrow of the same direction.
 const RING_AT: f32 = 0.2;
 /// How far strokes that would hide each other are moved apart.
@@ -104,7 +104,7 @@ fn couple(group: &mut Group, reaction: &Reaction, value: Option<f64>, frame: &St
     let along = vector(&reaction.direction);
     let centre = frame.point(&reaction.point) + along * RING_AT;
     let radius = if value == Some(0.0) { RING * 0.6 } else { RING };
-    ring(&mut group.draft, centre, about, radius, &Gauge::SLIM);
+    ring(&mut group.draft, centre, about, radius, &Gauge::RING);
     let beside = square_to(along, frame.up() * 0.8 - frame.front() * 0.2);
     let at = centre + beside * (RING + 0.035);
     group.label(&reaction.name, at, LabelRole::Reaction);

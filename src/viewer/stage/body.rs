@@ -64,7 +64,8 @@ impl BodySurface {
         for face in self.faces() {
             let centre = (face[0] + face[1] + face[2]) / 3.0;
             let area = (face[1] - face[0]).cross(face[2] - face[0]).length();
-            let share = area / (centre.distance_squared(point) + 0.02);
+            // What is near counts most: a long boom far away says little about this end.
+            let share = area / (centre.distance_squared(point) + 0.01).powi(2);
             sum += centre * share;
             weight += share;
         }

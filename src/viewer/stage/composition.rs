@@ -11,6 +11,7 @@ use super::paint::{Light, Paint, Palette, between};
 use super::strokes::Group;
 use super::swing::{default_swing, distance_from_axis};
 use super::{arrows, axis, floor, loads, sweep};
+use crate::motion;
 use crate::scene::{Space, solid};
 use crate::statics::{AppliedLoad, FreeMotion, Model};
 use crate::viewer::framing::Bounds;
@@ -72,7 +73,7 @@ impl Composition {
         composition.add_solids(&shown.model, &body, palette);
         composition.add_strokes(shown, look, &body, &body_points, amplitude, &palette);
         composition.add_floor(shown.model.space, &body, &palette);
-        composition.fit(shown);
+        composition.fit(shown, amplitude);
         composition
     }
 
@@ -177,8 +178,10 @@ impl Composition {
         if space == Space::Planar {
             return;
         }
-        let solids = self.still.positions().iter().chain(self.moving.positions());
-        let (low, reach) = solids.fold((0.0_f32, 0.0_f32), |(low, reach), point| {
+        let arrows = self.groups.iter().filter(|group| group.anchor.is_some());
+        let seen = self.still.positions().iter().chain(self.moving.positions());
+        let seen = seen.chain(arrows.flat_map(|group| group.draft.positions()));
+        let (low, reach) = seen.fold((0.0_f32, 0.0_f32), |(low, reach), point| {
             (low.min(point.z), reach.max(point.truncate().length()))
         });
         self.floor = low - 0.04;
@@ -187,9 +190,18 @@ impl Composition {
         body.draw(&mut self.shadow, Paint::flat(shadow));
     }
 
-    fn fit(&mut self, shown: &Shown) {
+    /// Everything that appears at any time of the swing is fitted into the picture.
+    fn fit(&mut self, shown: &Shown, amplitude: f64) {
         let turn = self.frame.turn();
-        let mut points = extremes(self.moving.positions());
+        let body = extremes(self.moving.positions());
+        let motion = shown.diagnosis.free_motions.get(shown.motion);
+        let mut points = body.clone();
+        for side in [-1.0, 1.0] {
+            let Some(motion) = motion else { break };
+            let pose = motion::pose(motion, side * amplitude * self.swing);
+            let pose = self.frame.pose(&pose);
+            points.extend(body.iter().map(|point| pose.transform_point(*point)));
+        }
         points.extend(self.rods.iter().map(|rod| rod.ground));
         for draft in self.groups.iter().map(|group| &group.draft) {
             points.extend(extremes(draft.positions()));
@@ -197,11 +209,7 @@ impl Composition {
         points.extend(self.labels.iter().map(|label| self.frame.point(&label.at)));
         points.retain(|point| point.is_finite() && point.length() < FARTHEST);
         self.bounds = Bounds {
-            axis: shown
-                .diagnosis
-                .free_motions
-                .get(shown.motion)
-                .map(|motion| self.frame.world_direction(&motion.direction)),
+            axis: motion.map(|motion| self.frame.world_direction(&motion.direction)),
             planar: shown.model.space == Space::Planar,
             ..Bounds::of_points(points.into_iter().map(|point| turn * point).collect())
         };
@@ -209,7 +217,7 @@ impl Composition {
 }
 
 /// Opacity of a ghost.
-const GHOST: f32 = 0.2;
+const GHOST: f32 = 0.24;
 /// What lies farther out than this is not fitted into the picture.
 const FARTHEST: f32 = 3.0;
 

@@ -26,6 +26,7 @@ pub use swing::default_swing;
 
 use super::framing::Bounds;
 use super::state::{Look, Playback, Shown, ViewerSystems};
+use crate::scene::Space;
 use composition::Composition;
 use draft::Draft;
 use paint::Light;
@@ -45,7 +46,11 @@ impl Plugin for StagePlugin {
                 Update,
                 (
                     rebuild.run_if(needs_rebuild),
-                    (pose::pose_body, pose::move_labels)
+                    (
+                        pose::pose_body,
+                        pose::move_labels,
+                        pose::hide_covered_ghosts,
+                    )
                         .chain()
                         .run_if(resource_exists::<StageFrame>.and_then(resource_exists::<Shown>)),
                 )
@@ -64,12 +69,14 @@ struct StageRoot;
 struct Materials {
     opaque: Handle<StandardMaterial>,
     ghost: Handle<StandardMaterial>,
-    /// Strokes where something solid hides them.
+    /// Strokes where something solid hides them, in space.
     through: Handle<StandardMaterial>,
+    /// Strokes over solid things, in the plane.
+    over: Handle<StandardMaterial>,
 }
 
-/// Brightness of a stroke seen through solid things.
-const THROUGH: f32 = 0.5;
+/// Opacity of a stroke seen through solid things.
+const THROUGH: f32 = 0.6;
 
 /// Bias in units of the last place of a depth: enough to pass in front of everything.
 const IN_FRONT: f32 = 2e7;
@@ -89,6 +96,10 @@ fn mix_materials(mut commands: Commands, mut materials: ResMut<Assets<StandardMa
         ghost: materials.add(blended.clone()),
         through: materials.add(StandardMaterial {
             base_color: Color::WHITE.with_alpha(THROUGH),
+            depth_bias: IN_FRONT,
+            ..blended.clone()
+        }),
+        over: materials.add(StandardMaterial {
             depth_bias: IN_FRONT,
             ..blended
         }),
@@ -140,8 +151,12 @@ fn rebuild(
     };
     stage.solids(&composition);
     stage.ghosts(&composition);
+    let hidden = match shown.model.space {
+        Space::Spatial => &materials.through,
+        Space::Planar => &materials.over,
+    };
     for group in composition.groups {
-        stage.strokes(group);
+        stage.strokes(group, hidden);
     }
     for label in composition.labels {
         stage.commands.spawn((label, ChildOf(root)));
@@ -225,8 +240,8 @@ impl Builder<'_, '_, '_> {
         }
     }
 
-    /// Strokes are drawn twice: as they are, and faintly through what hides them.
-    fn strokes(&mut self, group: Group) {
+    /// Strokes are drawn twice: as they are, and through what hides them.
+    fn strokes(&mut self, group: Group, hidden: &Handle<StandardMaterial>) {
         let Group {
             draft,
             anchor,
@@ -244,7 +259,7 @@ impl Builder<'_, '_, '_> {
             return;
         }
         let handle = self.meshes.add(draft.into_mesh());
-        for material in [&self.materials.opaque, &self.materials.through] {
+        for material in [&self.materials.opaque, hidden] {
             let mut entity = self.commands.spawn((
                 Mesh3d(handle.clone()),
                 MeshMaterial3d(material.clone()),
@@ -255,5 +270,118 @@ impl Builder<'_, '_, '_> {
                 entity.insert(Follows::Point(anchor));
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene;
+    use crate::statics::{Diagnosis, Model, Tolerance};
+    use crate::theme::ThemeName;
+    use crate::viewer::state::{Label, Source};
+
+    const HANDRAIL: &str = r#"(
+        format: 1,
+        title: "rail",
+        points: { "A": (0, 0, 0), "B": (2, 0, 0) },
+        body: [BentBar(path: ["A", (0, 0, 1), (2, 0, 1), "B"], diameter: 0.05)],
+        supports: [BallJoint(name: "A", at: "A"), Link(name: "B", at: "B", ground: (2, 0, -1))],
+        loads: [Force(at: (1, 0, 1), force: (0, 0, -10))],
+    )"#;
+
+    fn shown() -> Shown {
+        let scene = scene::read_str("rail", HANDRAIL).unwrap().scene;
+        let model = Model::new(&scene).unwrap();
+        let diagnosis = Diagnosis::new(&model, Tolerance::default());
+        Shown {
+            scene,
+            model,
+            diagnosis,
+            source: Source::BuiltIn("rail".to_owned()),
+            case: 0,
+            motion: 0,
+        }
+    }
+
+    fn app() -> App {
+        let mut app = App::new();
+        app.add_plugins((MinimalPlugins, AssetPlugin::default(), StagePlugin))
+            .init_asset::<Mesh>()
+            .init_asset::<StandardMaterial>()
+            .insert_resource(shown())
+            .insert_resource(Look {
+                theme: ThemeName::Hall,
+                software: true,
+                reactions: true,
+                loads: true,
+                motion: true,
+                reduced_motion: false,
+            })
+            .insert_resource(Playback {
+                playing: false,
+                position: 0.0,
+                amplitude: 1.0,
+                speed: 1.0,
+            });
+        app.update();
+        app
+    }
+
+    fn counts(app: &mut App) -> [usize; 3] {
+        let world = app.world_mut();
+        let drawn = world.query::<&Mesh3d>().iter(world).count();
+        let labels = world.query::<&Label>().iter(world).count();
+        [drawn, labels, world.resource::<Assets<Mesh>>().len()]
+    }
+
+    #[test]
+    fn rebuilding_leaves_nothing_behind() {
+        let mut app = app();
+        let first = counts(&mut app);
+        assert!(first[0] > 8 && first[1] > 6, "{first:?}");
+        for _ in 0..3 {
+            app.world_mut().resource_mut::<Look>().theme = ThemeName::Daylight;
+            app.update();
+            // Handles of dropped meshes are collected an update later.
+            app.update();
+        }
+        assert_eq!(counts(&mut app), first);
+    }
+
+    #[test]
+    fn what_the_look_hides_is_not_drawn() {
+        let mut app = app();
+        let all = counts(&mut app);
+        let mut look = app.world_mut().resource_mut::<Look>();
+        (look.reactions, look.loads, look.motion) = (false, false, false);
+        app.update();
+        let few = counts(&mut app);
+        // Floor and ground, moving body, its shadow, and the rod of the link.
+        assert_eq!((few[0], few[1]), (4, 2), "{all:?} {few:?}");
+    }
+
+    #[test]
+    fn the_body_goes_where_the_motion_takes_it() {
+        let mut app = app();
+        app.world_mut().resource_mut::<Playback>().position = 1.0;
+        app.update();
+        let world = app.world_mut();
+        let (shown, swing) = (world.resource::<Shown>(), world.resource::<DefaultSwing>());
+        let expected = crate::motion::pose(&shown.diagnosis.free_motions[0], swing.0);
+        assert!(swing.0 > 0.05);
+        assert_eq!(world.resource::<BodyPose>().0, expected);
+        let frame = *world.resource::<StageFrame>();
+        let mut rods = world.query::<(&Follows, &Transform)>();
+        let tips: Vec<Vec3> = rods
+            .iter(world)
+            .filter(|(follows, _)| matches!(follows, Follows::Eye(_)))
+            .map(|(_, transform)| transform.transform_point(Vec3::Z))
+            .collect();
+        let eye = frame.point(&(expected * nalgebra::Point3::new(2.0, 0.0, 0.0)));
+        assert!(
+            tips.len() == 1 && tips[0].distance(eye) < 1e-5,
+            "{tips:?} {eye}"
+        );
     }
 }

@@ -75,6 +75,25 @@ pub fn pose_body(
     }
 }
 
+/// How close to an end of the swing, of its half, the body hides the ghost there.
+const COVERS: f64 = 0.04;
+
+/// Hides a ghost that the body coincides with: the two would flicker into each other.
+pub fn hide_covered_ghosts(
+    playback: Res<Playback>,
+    mut ghosts: Query<(&Follows, &mut Visibility)>,
+) {
+    for (follows, mut visibility) in &mut ghosts {
+        if let Follows::End(part) = follows {
+            let covered = (f64::from(playback.position) - part).abs() < COVERS;
+            visibility.set_if_neq(match covered {
+                true => Visibility::Hidden,
+                false => Visibility::Inherited,
+            });
+        }
+    }
+}
+
 /// Moves labels along with the body points that they ride on.
 pub fn move_labels(pose: Res<BodyPose>, mut labels: Query<(&RidingLabel, &mut Label)>) {
     for (riding, mut label) in &mut labels {

@@ -68,6 +68,13 @@ impl Gauge {
         head_length: 0.082,
         around: 16,
     };
+    /// Couples among the reactions.
+    pub const RING: Self = Self {
+        shaft: 0.0075,
+        head: 0.025,
+        head_length: 0.06,
+        around: 12,
+    };
     /// Loads.
     pub const HEAVY: Self = Self {
         shaft: 0.021,
@@ -96,6 +103,10 @@ pub fn arrow(draft: &mut Draft, tail: Vec3, tip: Vec3, gauge: &Gauge) {
     let way = (tip - tail).normalize_or_zero();
     let head_length = gauge.head_length.min(tail.distance(tip) * 0.6);
     let neck = tip - way * head_length;
+    // A round end joins arrows that leave one point.
+    if gauge.around > 4 {
+        draft.ball(tail, gauge.shaft);
+    }
     draft.faceted_rod(tail, neck, gauge.shaft, gauge.around);
     draft.cone(neck, tip, gauge.head, gauge.around);
 }

@@ -19,7 +19,7 @@ const OUTSIDE: f64 = 0.05;
 /// Smallest radius of an arc.
 const SMALLEST: f64 = 0.16;
 /// Radius of the helix about the axis of a screw.
-const HELIX: f32 = 0.11;
+const HELIX: f32 = 0.15;
 
 /// Paths of the points that tell the motion best, swept `swing` to each side.
 pub fn sweep(
