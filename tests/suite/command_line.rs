@@ -382,6 +382,7 @@ fn a_picture_that_cannot_be_is_refused_before_it_is_drawn() {
 
 #[cfg(feature = "viewer")]
 #[test]
+#[expect(clippy::print_stderr, reason = "a skipped test says so")]
 fn a_picture_has_the_size_asked_for() {
     let files = Files::new();
     let out = files.0.path().join("picture.png");
