@@ -6,6 +6,7 @@ mod mending;
 mod moving;
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use sixhold::motion::Mobilities;
 use sixhold::report::Report;
 use sixhold::report::text::{self, Styles};
 use sixhold::scene::{self, builtin};
@@ -103,11 +104,13 @@ fn report(text: &str) -> String {
     let model = Model::new(&loaded.scene).expect("the case is a valid scene");
     let diagnosis = Diagnosis::new(&model, Tolerance::default());
     let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
+    let mobilities = Mobilities::of(&model, &diagnosis);
     let report = Report {
         source: "scene",
         model: &model,
         diagnosis: &diagnosis,
         depth: &depth,
+        mobilities: &mobilities,
         case: None,
     };
     text::text(&report, &Styles::default())

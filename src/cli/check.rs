@@ -4,6 +4,7 @@ use super::Outcome;
 use super::args::{Check, Format, Requirement};
 use super::open::{self, Opened};
 use super::output::{self, Failure};
+use crate::motion::Mobilities;
 use crate::report::text::Styles;
 use crate::report::{Report, json, text};
 use crate::statics::{Depth, DepthSettings, Diagnosis, Tolerance};
@@ -13,6 +14,7 @@ struct Checked {
     opened: Opened,
     diagnosis: Diagnosis,
     depth: Depth,
+    mobilities: Mobilities,
     case: Option<usize>,
 }
 
@@ -43,10 +45,12 @@ fn check(name: &str, case: Option<&str>) -> Result<Checked, Failure> {
     let opened = open::open(name)?;
     let case = case.map(|case| open::case(&opened, case)).transpose()?;
     let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
+    let mobilities = Mobilities::of(&opened.model, &diagnosis);
     Ok(Checked {
         depth: Depth::new(&opened.model, &diagnosis, &DepthSettings::default()),
         opened,
         diagnosis,
+        mobilities,
         case,
     })
 }
@@ -83,6 +87,7 @@ impl Checked {
             model: &self.opened.model,
             diagnosis: &self.diagnosis,
             depth: &self.depth,
+            mobilities: &self.mobilities,
             case: self.case,
         }
     }

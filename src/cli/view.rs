@@ -7,6 +7,7 @@ use super::args::View;
 use super::open::{self, Opened};
 use super::output::{self, Failure};
 use super::picture;
+use crate::motion::Mobilities;
 use crate::report::text::Styles;
 use crate::report::{Report, text};
 use crate::scene::builtin;
@@ -55,11 +56,13 @@ fn instead(opened: &Opened, obstacle: &str) -> Result<(), Failure> {
 fn diagnosis(opened: &Opened) -> Result<(), Failure> {
     let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
     let depth = Depth::new(&opened.model, &diagnosis, &DepthSettings::default());
+    let mobilities = Mobilities::of(&opened.model, &diagnosis);
     let report = Report {
         source: &opened.name,
         model: &opened.model,
         diagnosis: &diagnosis,
         depth: &depth,
+        mobilities: &mobilities,
         case: None,
     };
     output::answer(&text::text(&report, &Styles::coloured()))

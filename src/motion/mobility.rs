@@ -86,6 +86,13 @@ pub struct Mobilities {
 impl Mobilities {
     /// Tests and follows every free motion.
     pub fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
+        if diagnosis.free_motions.is_empty() {
+            return Self {
+                motions: Vec::new(),
+                together: Together::Unhindered,
+                self_stressed: diagnosis.counts.redundancy > 0,
+            };
+        }
         let constraints = Constraints::new(model);
         let (units, rates): (Vec<Vector6<f64>>, Vec<f64>) = diagnosis
             .free_motions

@@ -6,7 +6,9 @@
 use nalgebra::{Point3, Vector3};
 use serde::Serialize;
 
+use super::mobility::{self, MobilityDocument};
 use super::{CAUTION, Report, circuits, clean_singular_values, reasons};
+use crate::motion::Mobility;
 use crate::scene::Units;
 use crate::statics::{
     CaseAnswer, Counts, Diagnosis, FreeMotion, Model, MotionKind, ReactionKind, SharedAxis, Verdict,
@@ -71,6 +73,7 @@ struct Motion {
     /// Length per radian, right-handed positive; `null` for a translation.
     pitch: Option<f64>,
     words: String,
+    mobility: MobilityDocument,
 }
 
 #[derive(Debug, Serialize)]
@@ -178,7 +181,8 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         free_motions: diagnosis
             .free_motions
             .iter()
-            .map(|m| motion(model, m))
+            .zip(&report.mobilities.motions)
+            .map(|(m, mobility)| motion(model, m, mobility))
             .collect(),
         shared_axes: diagnosis
             .shared_axes
@@ -224,7 +228,7 @@ fn verdict(verdict: Verdict) -> &'static str {
     }
 }
 
-fn motion(model: &Model, motion: &FreeMotion) -> Motion {
+fn motion(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Motion {
     let kind = match motion.kind {
         MotionKind::Rotation => "rotation",
         MotionKind::Translation => "translation",
@@ -236,6 +240,7 @@ fn motion(model: &Model, motion: &FreeMotion) -> Motion {
         point: point(model, &motion.point),
         pitch: tidy(motion.pitch / model.units.length.in_metres()),
         words: words::motion(model, motion),
+        mobility: mobility::document(model, motion, mobility),
     }
 }
 

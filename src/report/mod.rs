@@ -5,10 +5,12 @@
 mod circuits;
 pub mod json;
 mod layout;
+mod mobility;
 mod reasons;
 pub mod repairs;
 pub mod text;
 
+use crate::motion::Mobilities;
 use crate::statics::{CaseAnswer, Depth, Diagnosis, Model};
 
 /// What a report is about.
@@ -22,6 +24,8 @@ pub struct Report<'a> {
     pub diagnosis: &'a Diagnosis,
     /// What is known in depth.
     pub depth: &'a Depth,
+    /// How far its free motions truly go.
+    pub mobilities: &'a Mobilities,
     /// The load case to report alone, an index into the model's cases; `None` for all of them.
     pub case: Option<usize>,
 }

@@ -137,18 +137,22 @@ fn motions(report: &Report, styles: &Styles) -> String {
     let motions = &report.diagnosis.free_motions;
     let heading = match motions.len() {
         0 => return String::new(),
-        1 => "Free motion, at least for an instant",
-        _ => "Free motions, at least for an instant, alone and together",
+        1 => "Free motion",
+        _ => "Free motions, alone and together",
     };
     let body: String = motions
         .iter()
         .enumerate()
-        .map(|(index, motion)| {
+        .zip(&report.mobilities.motions)
+        .map(|((index, motion), mobility)| {
             let sentence = words::motion(report.model, motion);
-            hanging(&sentence, &format!("  {}. ", index + 1), "     ")
+            let how_far = words::mobility(report.model, motion, mobility);
+            hanging(&sentence, &format!("  {}. ", index + 1), "     ") + &wrapped(&how_far, "     ")
         })
         .collect();
-    section(styles, heading, &body)
+    let together = words::together(report.mobilities);
+    let together = together.map_or_else(String::new, |sentence| wrapped(sentence, "  "));
+    section(styles, heading, &(body + &together))
 }
 
 fn axes(report: &Report, styles: &Styles) -> String {

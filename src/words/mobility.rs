@@ -11,6 +11,9 @@ pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Stri
             [_, ahead] if ahead.stop == Stop::Closed => {
                 "A real motion: it leads right round, back to where it began.".to_owned()
             }
+            [back, ahead] if [back.stop, ahead.stop] == [Stop::Turned; 2] => {
+                "A real motion: the body turns once around, either way.".to_owned()
+            }
             [back, ahead] if back.stop == ahead.stop => format!(
                 "A real motion, followed {} either way: {}.",
                 either_way(model, motion, back, ahead),

@@ -47,7 +47,7 @@ impl Releases {
         alone.retain(|release| keeps_rank(model, diagnosis, &[release.reaction]));
         Self {
             together: (model.reactions.len() <= MOST_TOGETHER).then(|| together(model, diagnosis)),
-            supports: supports(model, diagnosis),
+            supports: supports(model, diagnosis, &alone),
             count,
             alone,
         }
@@ -109,16 +109,24 @@ fn together(model: &Model, diagnosis: &Diagnosis) -> Vec<usize> {
     released
 }
 
-fn supports(model: &Model, diagnosis: &Diagnosis) -> Vec<usize> {
+fn supports(model: &Model, diagnosis: &Diagnosis, alone: &[Release]) -> Vec<usize> {
     if diagnosis.counts.redundancy == 0 {
         return Vec::new();
     }
-    let supports = model.supports.iter().enumerate().take(MOST_LISTED);
+    let supports = model.supports.iter().enumerate();
     supports
         .filter(|(_, support)| support.reactions.len() <= diagnosis.counts.redundancy)
         .filter(|(_, support)| {
             let own: Vec<usize> = support.reactions.clone().collect();
-            !own.is_empty() && keeps_rank(model, diagnosis, &own)
+            // A support goes only where each of its reactions does; those are proven already.
+            let each = own
+                .iter()
+                .all(|own| alone.iter().any(|r| r.reaction == *own));
+            match own.len() {
+                0 => false,
+                1 => each,
+                _ => each && keeps_rank(model, diagnosis, &own),
+            }
         })
         .map(|(index, _)| index)
         .collect()

@@ -56,20 +56,7 @@ impl Field {
         let maps: Vec<Map> = spots.iter().map(|spot| self.map(spot)).collect();
         let mut best = self.scan(&maps, &directions, self.floor());
         if let Some(top) = best {
-            let enough = (top.smallest * (1.0 - PLAINER)).powi(2);
-            let plain = |found: &Found| {
-                let size = found.direction.iter().map(|x| x.abs()).sum::<i64>();
-                let named = spots[found.spot].name.is_none();
-                (named, size)
-            };
-            // Those that do nearly as well, the plainest of them; of equally plain ones the best.
-            let good = self.all_above(&maps, &directions, enough).into_iter();
-            best = good
-                .min_by(|a, b| {
-                    let by_value = b.smallest.total_cmp(&a.smallest);
-                    plain(a).cmp(&plain(b)).then(by_value)
-                })
-                .or(Some(top));
+            best = Some(self.plainest(&maps, &directions, spots, top));
         }
         (best, tried)
     }
@@ -118,19 +105,31 @@ impl Field {
         best
     }
 
-    fn all_above(&self, maps: &[Map], directions: &[[i64; 3]], bar: f64) -> Vec<Found> {
+    /// Of the links that do nearly as well as the best, the plainest; of equally plain ones the best.
+    fn plainest(&self, maps: &[Map], directions: &[[i64; 3]], spots: &[Spot], top: Found) -> Found {
+        let bar = (top.smallest * (1.0 - PLAINER)).powi(2);
         let units: Vec<Vector3<f64>> = directions.iter().map(unit).collect();
         let weights = self.weights(bar);
-        let mut found = Vec::new();
+        let plainness = |spot: usize, direction: &[i64; 3]| {
+            let size: i64 = direction.iter().map(|x| x.abs()).sum();
+            (spots[spot].name.is_none(), size)
+        };
+        let (mut plainest, mut found) = (plainness(top.spot, &top.direction), top);
         for (spot, map) in maps.iter().enumerate() {
             let form = self.form(map, &weights);
-            for (index, direction) in units.iter().enumerate() {
-                if bar + direction.dot(&(form * direction)) < 0.0 {
-                    found.push(Found {
+            for (unit, direction) in units.iter().zip(directions) {
+                let plain = plainness(spot, direction);
+                if plain > plainest || bar + unit.dot(&(form * unit)) >= 0.0 {
+                    continue;
+                }
+                let smallest = self.square(map, unit).sqrt();
+                if plain < plainest || smallest > found.smallest {
+                    plainest = plain;
+                    found = Found {
                         spot,
-                        direction: directions[index],
-                        smallest: self.square(map, direction).sqrt(),
-                    });
+                        direction: *direction,
+                        smallest,
+                    };
                 }
             }
         }
