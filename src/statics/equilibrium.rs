@@ -35,8 +35,8 @@ impl CaseAnswer {
 
 /// A load whose part along the free motions is below this, relative to the load, counts as balanced.
 const BALANCED: f64 = 1e-9;
-/// A reaction is decided when its column stands this far out of the others' span.
-const DECIDED: f64 = 1e-7;
+/// A reaction is decided when its share in a self-stress of unit size is at most this.
+const DECIDED: f64 = 1e-9;
 
 /// Answers for every load case of the model.
 pub fn answers(
@@ -129,6 +129,24 @@ fn power(model: &Model, motion: &FreeMotion, load: &Wrench, size: f64) -> f64 {
     }
 }
 
+/// Which reactions take part in no self-stress, given the right singular vectors that count as columns.
+///
+/// With `P = V Vᵗ` reaction j has the share `√(1 − Pⱼⱼ)`. Small shares drown in that difference, but `P² = P`
+/// makes them `√(Σ Pⱼₖ² / Pⱼⱼ)` over the other reactions k, which keeps their digits; `Pⱼⱼ` is 1 there.
+fn decided(right: &DMatrix<f64>) -> Vec<bool> {
+    let rows = right.row_iter().enumerate();
+    rows.map(|(index, row)| {
+        // Rules all but a few out without the products: these squares sum up to the rank.
+        if row.norm_squared() < 0.5 {
+            return false;
+        }
+        let mut others = right * row.transpose();
+        others[index] = 0.0;
+        others.norm() <= DECIDED
+    })
+    .collect()
+}
+
 /// Smallest reactions for a load, and which of them are the only ones.
 struct Solver {
     matrix: DMatrix<f64>,
@@ -145,12 +163,7 @@ impl Solver {
         for (mut column, value) in right.column_iter_mut().zip(&numeric.singular_values) {
             column /= *value;
         }
-        // The rows of V have length 1 exactly for columns that no other columns can replace: such a column
-        // takes part in no self-stress.
-        let decided = right
-            .row_iter()
-            .map(|row| 1.0 - row.norm_squared() <= DECIDED)
-            .collect();
+        let decided = decided(&right);
         for (mut column, value) in right.column_iter_mut().zip(&numeric.singular_values) {
             column /= *value;
         }

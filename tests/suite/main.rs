@@ -7,6 +7,7 @@ mod command_line;
 mod expected_motions;
 mod finite_motion;
 mod golden;
+mod invariance;
 mod mending;
 #[cfg(feature = "viewer")]
 mod picture;
