@@ -1,6 +1,7 @@
 //! How long reading, diagnosing and reporting take. Run with `cargo bench --no-default-features`.
 
 mod cases;
+mod deepening;
 mod explaining;
 mod mending;
 mod moving;
@@ -123,6 +124,7 @@ criterion_group!(
     diagnose,
     rank,
     lay_out,
+    deepening::parts,
     moving::finite_motion,
     mending::mend,
     explaining::reasons_and_circuits,

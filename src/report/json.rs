@@ -6,6 +6,7 @@
 use nalgebra::{Point3, Vector3};
 use serde::Serialize;
 
+use super::depth_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
 use super::mobility::{self, MobilityDocument};
 use super::{CAUTION, Report, circuits, clean_singular_values, reasons};
 use crate::motion::Mobility;
@@ -54,6 +55,13 @@ struct Document<'a> {
     circuits_count: Option<usize>,
     decided_combinations: Vec<circuits::CombinationObject<'a>>,
     other_reading: Option<Reading<'a>>,
+    /// `null` without any reaction.
+    nearness: Option<NearnessPart<'a>>,
+    /// `null` where every support acts both ways.
+    one_way: Option<OneWayPart<'a>>,
+    /// Of the cases that start the body from rest, where its mass is known.
+    acceleration: Vec<AccelerationPart<'a>>,
+    heat: HeatPart<'a>,
     caution: &'static str,
 }
 
@@ -144,7 +152,7 @@ pub fn array(reports: &[Report]) -> serde_json::Result<String> {
 }
 
 fn document<'a>(report: &Report<'a>) -> Document<'a> {
-    let (model, diagnosis) = (report.model, report.diagnosis);
+    let (model, diagnosis, depth) = (report.model, report.diagnosis, report.depth);
     let first = &report.cases()[0];
     let metres = model.units.length.in_metres();
     let Counts {
@@ -208,6 +216,16 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
             freedom: other.counts.freedom,
             redundancy: other.counts.redundancy,
         }),
+        nearness: depth
+            .nearness
+            .as_ref()
+            .map(|nearness| depth_json::nearness(model, nearness, depth.rounding.as_ref())),
+        one_way: depth
+            .one_way
+            .as_ref()
+            .map(|one_way| depth_json::one_way(model, one_way, report.case_indices())),
+        acceleration: depth_json::accelerations(model, &depth.accelerations, report.case_indices()),
+        heat: depth_json::heat(model, &depth.heat),
         caution: CAUTION,
     }
 }

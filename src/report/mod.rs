@@ -3,12 +3,16 @@
 //! Sentences come from [`words`](crate::words), everything else from the [`Diagnosis`]; a report only arranges.
 
 mod circuits;
+mod depth_json;
+mod depth_text;
 pub mod json;
 mod layout;
 mod mobility;
 mod reasons;
 pub mod repairs;
 pub mod text;
+
+use std::ops::Range;
 
 use crate::motion::Mobilities;
 use crate::statics::{CaseAnswer, Depth, Diagnosis, Model};
@@ -31,6 +35,14 @@ pub struct Report<'a> {
 }
 
 impl<'a> Report<'a> {
+    /// Indices of the load cases reported.
+    fn case_indices(&self) -> Range<usize> {
+        match self.case {
+            Some(index) => index..index + 1,
+            None => 0..self.diagnosis.cases.len(),
+        }
+    }
+
     /// The load cases reported, at least one.
     fn cases(&self) -> &'a [CaseAnswer] {
         match self.case {

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use anstyle::{AnsiColor, Style};
 
+use super::depth_text;
 use super::layout::{aligned, hanging, wrapped};
 use super::{CAUTION, Report, circuits, clean_singular_values};
 use crate::scene::Space;
@@ -50,6 +51,9 @@ pub fn text(report: &Report, styles: &Styles) -> String {
         equilibrium(report, styles),
         in_depth(styles, circuits::groups(report)),
         in_depth(styles, circuits::combinations(report)),
+        depth_text::one_way(report, styles),
+        depth_text::heat(report, styles),
+        depth_text::nearness(report, styles),
         ranks(report, styles),
         styled(styles.quiet, &wrapped(CAUTION, "")),
     ];
@@ -65,7 +69,7 @@ fn styled(style: Style, text: &str) -> String {
     }
 }
 
-fn section(styles: &Styles, heading: &str, body: &str) -> String {
+pub(super) fn section(styles: &Styles, heading: &str, body: &str) -> String {
     format!("{}\n{body}", styled(styles.section, heading))
 }
 
@@ -126,6 +130,7 @@ fn verdict(report: &Report, styles: &Styles) -> String {
         styles.free
     };
     let mut part = styled(style, &wrapped(&words::headline(diagnosis), ""));
+    part += &depth_text::warnings(report);
     part += &wrapped(&words::reason(model, diagnosis), "");
     for remark in words::remarks(model, diagnosis) {
         part += &wrapped(&remark, "");
@@ -250,7 +255,8 @@ fn equilibrium(report: &Report, styles: &Styles) -> String {
     let body: String = cases
         .iter()
         .map(|case| {
-            let sentence = words::balance(report.model, report.diagnosis, case);
+            let mut sentence = words::balance(report.model, report.diagnosis, case);
+            sentence += &depth_text::acceleration(report, case);
             if report.model.cases.len() == 1 {
                 wrapped(&sentence, "  ")
             } else {

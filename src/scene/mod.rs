@@ -40,6 +40,8 @@ pub struct Scene {
     pub units: Units,
     /// Whether the body moves in space or in its plane.
     pub space: Space,
+    /// How far each support may stand from where it is written, > 0; `None` where nothing is said of it.
+    pub placement_tolerance: Option<f64>,
     /// Named points, in the order written.
     pub points: Vec<NamedPoint>,
     /// Shapes of the body.

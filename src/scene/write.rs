@@ -258,6 +258,7 @@ fn document(scene: &Scene) -> Value {
         .with_filled(scene.space != Default::default(), "space", || {
             Value::Word(scene.space.word())
         })
+        .with_some("placement_tolerance", scene.placement_tolerance)
         .with_filled(!scene.points.is_empty(), "points", || points(&scene.points))
         .with("body", list(&scene.body, shape))
         .with_filled(!scene.supports.is_empty(), "supports", || {

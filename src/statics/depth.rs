@@ -1,9 +1,14 @@
 //! What is known about a diagnosed model beyond the quick core: how nearly, which way, and what then.
 
+use super::acceleration::{self, Acceleration};
 use super::circuits::{Circuits, Combination, combinations};
 use super::diagnosis::Diagnosis;
+use super::heat::Heat;
 use super::model::Model;
+use super::nearness::Nearness;
+use super::one_way::OneWay;
 use super::reason::Picture;
+use super::rounding::Rounding;
 
 /// What to go into.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -18,6 +23,16 @@ pub struct Depth {
     pub circuits: Circuits,
     /// Combinations of undecided reactions that equilibrium decides.
     pub combinations: Vec<Combination>,
+    /// How near the rank is to dropping; `None` without any reaction.
+    pub nearness: Option<Nearness>,
+    /// Whether the rank is full only through rounded decimals; `None` where it is not.
+    pub rounding: Option<Rounding>,
+    /// What one-way supports make of the loads; `None` where all act both ways.
+    pub one_way: Option<OneWay>,
+    /// How each load case starts the body from rest; `None` where it does not, or the mass is not known.
+    pub accelerations: Vec<Option<Acceleration>>,
+    /// How the supports meet uniform expansion.
+    pub heat: Heat,
 }
 
 impl Depth {
@@ -28,6 +43,11 @@ impl Depth {
             pictures: diagnosis.reason.pictures(model, &everything),
             circuits: Circuits::of(model, diagnosis),
             combinations: combinations(model, diagnosis),
+            nearness: Nearness::of(model, diagnosis),
+            rounding: Rounding::of(model, diagnosis),
+            one_way: OneWay::of(model, diagnosis),
+            accelerations: acceleration::of_cases(model),
+            heat: Heat::of(model, diagnosis),
         }
     }
 

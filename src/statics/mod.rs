@@ -3,21 +3,26 @@
 //! Right-handed axes, SI units. A wrench is `(f; m)`, a twist `(v; w)` with `v` the velocity of the body point
 //! at the reference point; their power is `f·v + m·w`. [`Diagnosis`] is all that outputs read.
 
+mod acceleration;
 mod circuits;
 mod depth;
 mod diagnosis;
 mod equilibrium;
 mod exact;
 mod freedom;
+mod heat;
 mod line;
 mod lines;
 mod loads;
 mod matrix;
 mod model;
+mod nearness;
+mod one_way;
 mod rank;
 pub mod reactions;
 mod reason;
 pub mod repair;
+mod rounding;
 mod shared_axis;
 mod svd;
 #[cfg(test)]
@@ -25,20 +30,27 @@ mod testing;
 mod wrench;
 mod written;
 
+pub use acceleration::Acceleration;
 pub use circuits::{Brace, Circuit, Circuits, Combination, Listing};
 pub use depth::{Depth, DepthSettings};
 pub use diagnosis::{Counts, Diagnosis, OtherReading, Verdict};
 pub use equilibrium::CaseAnswer;
 pub use exact::ExactRank;
 pub use freedom::{Family, FreeMotion, MotionKind};
+pub use heat::Heat;
 pub use line::Line;
 pub use lines::{Pencil, Plane, Quadric, QuadricKind};
 pub use loads::{AppliedLoad, LoadCase, UNNAMED_CASE};
 pub use matrix::ReactionMatrix;
 pub(crate) use matrix::{extend, restrict};
-pub use model::{Model, ModelError, NamedPlace, PlacedSupport, Reaction, ReactionKind, Sense};
+pub use model::{
+    Bulk, Model, ModelError, NamedPlace, PlacedSupport, Reaction, ReactionKind, Sense,
+};
+pub use nearness::{Alone, Amplification, Movement, Nearness, Placement};
+pub use one_way::{Escape, MOST_RANGED, OneWay, OneWayCase, Range};
 pub use rank::{NumericRank, Tolerance, ToleranceError};
 pub use reason::{Picture, Reason, Regulus, Shape, TwoPencils};
+pub use rounding::Rounding;
 pub use shared_axis::{Meeting, SharedAxis};
 pub(crate) use svd::WideSvd;
 pub(crate) use wrench::stack;

@@ -3,7 +3,7 @@
 use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
-use nalgebra::{Point3, Unit, Vector3};
+use nalgebra::{Matrix3, Point3, Unit, Vector3};
 use thiserror::Error;
 
 use super::loads::{self, LoadCase};
@@ -33,6 +33,19 @@ pub struct Model {
     /// Characteristic length, m, > 0: root-mean-square distance of the distinct support points from
     /// `reference`, or, where they coincide, the largest distance of the body's points from it.
     pub length: f64,
+    /// How far each support may stand from where it is written, m, > 0; `None` where the scene does not say.
+    pub placement_tolerance: Option<f64>,
+    /// How the body's matter lies; `None` where no load case has a weight, or the body no volume.
+    pub bulk: Option<Bulk>,
+}
+
+/// How the body's matter lies, for a uniform density.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bulk {
+    /// Centre of volume, m.
+    pub centre: Point3<f64>,
+    /// Inertia about the centre per kilogram of mass, m², in the scene's axes.
+    pub inertia_per_mass: Matrix3<f64>,
 }
 
 /// A named point of the scene.
@@ -163,6 +176,8 @@ impl Model {
             cases: loads::cases(&resolver)?,
             reference,
             length,
+            placement_tolerance: scene.placement_tolerance.map(|t| t * resolver.metres),
+            bulk: loads::bulk(scene),
         };
         model.lay_out_reactions();
         Ok(model)

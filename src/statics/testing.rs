@@ -59,6 +59,8 @@ pub fn model_of(space: Space, given: &[Given]) -> Model {
         }],
         reference,
         length: if spread > 0.0 { spread } else { 1.0 },
+        placement_tolerance: None,
+        bulk: None,
     }
 }
 

@@ -89,6 +89,26 @@ impl WrittenDirection {
         }
     }
 
+    /// The direction with each of its written numbers changed, in a fixed order; angles that are multiples of 90
+    /// degrees stay.
+    pub(super) fn map_numbers(self, change: &mut impl FnMut(f64) -> f64) -> Self {
+        match self {
+            Self::Vector(components) => Self::Vector(components.map(change)),
+            Self::Between { from, to } => Self::Between {
+                from: from.map(&mut *change),
+                to: to.map(change),
+            },
+            Self::Cross(left, right) => {
+                let left = left.map_numbers(change);
+                Self::Cross(Box::new(left), Box::new(right.map_numbers(change)))
+            }
+            Self::Angle(degrees) if Self::quarter_turns(degrees).is_none() => {
+                Self::Angle(change(degrees))
+            }
+            angle @ Self::Angle(_) => angle,
+        }
+    }
+
     /// log₂ of a bound on the components, given that of the numbers they are built from.
     pub(super) fn bits(&self, numbers: f64) -> f64 {
         match self {

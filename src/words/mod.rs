@@ -11,10 +11,13 @@ mod kind;
 mod mobility;
 mod motion;
 mod name;
+mod nearness;
 mod number;
+mod one_way;
 mod reason;
 mod remark;
 mod repair;
+mod start;
 
 pub use balance::{balance, one_way_note};
 pub use circuit::{circuit, combination, combination_value, listing};
@@ -24,10 +27,13 @@ pub use kind::support_kind;
 pub use mobility::{mobility, residual, together};
 pub use motion::{motion, motion_phrase, shared_axis};
 pub use name::{count, listed, subscripts};
+pub use nearness::{nearness, placement, rounding};
 pub use number::{couple, force, length, number, reaction_value, rounded};
+pub use one_way::{every_load, one_way};
 pub use reason::reason;
 pub use remark::remarks;
 pub use repair::{added_link, mending, releases};
+pub use start::{acceleration, heat};
 
 #[cfg(test)]
 mod samples;

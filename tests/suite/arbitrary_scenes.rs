@@ -247,7 +247,12 @@ impl World {
             loads(),
             vec((word(), loads()), 0..3),
         );
-        let texts = (option::of(".*"), option::of("(?s).*"), units());
+        let texts = (
+            option::of(".*"),
+            option::of("(?s).*"),
+            units(),
+            option::of(1e-6..1e3),
+        );
         (parts, texts)
             .prop_map(move |(parts, texts)| self.assemble(parts, texts))
             .boxed()
@@ -263,7 +268,12 @@ impl World {
             Vec<Load>,
             Vec<(String, Vec<Load>)>,
         ),
-        (title, notes, units): (Option<String>, Option<String>, Units),
+        (title, notes, units, placement_tolerance): (
+            Option<String>,
+            Option<String>,
+            Units,
+            Option<f64>,
+        ),
     ) -> Scene {
         let points = points.into_iter().enumerate();
         let supports = supports.into_iter().enumerate();
@@ -273,6 +283,7 @@ impl World {
             notes: notes.unwrap_or_default(),
             units,
             space: self.space,
+            placement_tolerance,
             points: points
                 .map(|(i, at)| NamedPoint {
                     name: point_name(i),

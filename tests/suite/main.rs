@@ -4,6 +4,7 @@ mod arbitrary_scenes;
 mod architecture;
 mod builtin_scenes;
 mod command_line;
+mod depth;
 mod expected_motions;
 mod finite_motion;
 mod golden;

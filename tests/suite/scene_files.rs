@@ -18,6 +18,7 @@ const EVERYTHING: &str = r#"
     title: "Handrail",
     notes: "two lines,\nand \"quotes\" /* no comment */",
     units: (length: mm, force: kN, mass: t),
+    placement_tolerance: 2,
     points: { "A": (0, 0, 0), "B": (600, 0, 400), /* unused */ "a b": (1e3, .5, -2.5e-1) },
     body: [
         BentBar(path: ["A", (0, 0, 1000), "B"], diameter: 40, bend_radius: 50),

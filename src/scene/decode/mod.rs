@@ -18,6 +18,7 @@ use super::syntax::{Node, Value};
 use super::units::{ForceUnit, LengthUnit, MassUnit};
 use super::{Case, NamedPoint, Scene, Space, Units};
 use fields::{Fields, Kind};
+use values::Range;
 
 /// The format that this program reads and writes.
 pub const FORMAT: u64 = 1;
@@ -120,6 +121,7 @@ impl Decoder<'_> {
             .unwrap_or_default();
         scene.space = fields.word("space", &SPACES, Space::default());
         fields.decoder.space = scene.space;
+        scene.placement_tolerance = fields.optional_number("placement_tolerance", Range::Positive);
         if let Some(node) = fields.take("points") {
             scene.points = fields.decoder.points(node);
         }

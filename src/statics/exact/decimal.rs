@@ -2,9 +2,9 @@
 
 /// `mantissa · 10^exponent`: the shortest decimal that reads back as the number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Decimal {
-    pub(super) mantissa: i64,
-    pub(super) exponent: i32,
+pub(in crate::statics) struct Decimal {
+    pub(in crate::statics) mantissa: i64,
+    pub(in crate::statics) exponent: i32,
 }
 
 /// Decimals of up to 15 digits are told apart by an f64, so the first one that reads back is the shortest.
@@ -14,7 +14,7 @@ const POWERS: [f64; 8] = [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7];
 
 impl Decimal {
     /// Zero for a number that is not finite; models hold none.
-    pub(super) fn of(number: f64) -> Self {
+    pub(in crate::statics) fn of(number: f64) -> Self {
         for (places, power) in POWERS.iter().enumerate() {
             let whole = (number * power).round();
             if whole.abs() < CERTAIN && whole / power == number {

@@ -13,7 +13,7 @@ mod prime_field;
 use super::model::{Model, ReactionKind};
 use super::written::WrittenDirection;
 use crate::scene::Space;
-use decimal::Decimal;
+pub(super) use decimal::Decimal;
 use prime_field::PrimeField;
 
 /// Rank over the rational numbers.

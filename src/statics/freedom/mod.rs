@@ -78,6 +78,12 @@ pub fn free_motions(model: &Model, numeric: &NumericRank) -> Vec<FreeMotion> {
     candidates::with_families(model, &space, motions)
 }
 
+/// Any twist about the model's reference point as a motion; `None` for the zero twist.
+pub(super) fn of_twist(model: &Model, twist: &Twist) -> Option<FreeMotion> {
+    let screw = twist.screw(&model.reference, model.length, NEGLIGIBLE)?;
+    Some(tidy(model, &screw))
+}
+
 /// A motion with canonical sign, exact zeros, and its point at a support where the axis passes one.
 fn tidy(model: &Model, screw: &Screw) -> FreeMotion {
     let direction = tidy_direction(&screw.direction);

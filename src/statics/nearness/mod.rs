@@ -1,0 +1,298 @@
+//! How near a set of reactions is to failing: weakest twist, least movement of supports, largest reactions.
+
+mod movement;
+
+use nalgebra::{DMatrix, Unit, Vector3, Vector6};
+
+use super::diagnosis::Diagnosis;
+use super::freedom::{self, FreeMotion};
+use super::matrix::{ReactionMatrix, extend};
+use super::model::{Model, Reaction, ReactionKind};
+use super::svd::WideSvd;
+use super::wrench::{Twist, Wrench};
+use crate::scene::Space;
+use movement::{Found, Room};
+
+/// How near the rank is to dropping.
+#[derive(Debug, Clone)]
+pub struct Nearness {
+    /// Smallest singular value that counts, of the matrix with moments over the characteristic length.
+    pub smallest: f64,
+    /// The motion that the reactions hold least, as they hold it with `smallest` per unit.
+    pub weakest: FreeMotion,
+    /// Largest reaction under a unit load.
+    pub amplification: Amplification,
+    /// Movements of supports that let the body go; only of a held body, and only where moving can do so.
+    pub movement: Option<Movement>,
+    /// The same for each support moved alone, in model order; `None` where that never lets the body go.
+    pub alone: Vec<Option<Alone>>,
+    /// What the scene's placement tolerance means; `None` where the scene states none or the body is not held.
+    pub placement: Option<Placement>,
+}
+
+/// The largest reaction under loads of unit size: a force of 1 N, a couple of 1 N times the characteristic
+/// length, or any mixture with the same root of the sum of squares.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Amplification {
+    /// Index of the reaction.
+    pub reaction: usize,
+    /// Its size over that of the load; a couple counts as the force at the characteristic length.
+    pub factor: f64,
+    /// The load that calls for it, about the model's reference point, N and N·m.
+    pub load: Wrench,
+}
+
+/// Supports moved together, each without turning.
+#[derive(Debug, Clone)]
+pub struct Movement {
+    /// No movements whose root of the sum of squares is below this make the rank drop, m.
+    pub bound: f64,
+    /// Root of the sum of squares of the movements found to make it drop, m; never below `bound`.
+    pub estimate: f64,
+    /// Those movements, one for each support in model order, m.
+    pub moves: Vec<Vector3<f64>>,
+    /// The motion that is then free.
+    pub freed: FreeMotion,
+}
+
+/// One support moved alone, without turning.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Alone {
+    /// No shorter movement of this support makes the rank drop, m.
+    pub bound: f64,
+    /// The least movement found that does, m; `None` where the search found none.
+    pub estimate: Option<Vector3<f64>>,
+}
+
+/// Each support may stand up to some distance from where it is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Placement {
+    /// Held wherever within the tolerance the supports stand: proven by the bound.
+    Held,
+    /// Neither proven nor refuted.
+    Unclear,
+    /// Supports can stand within the tolerance so that the body is not held.
+    NearImproper,
+}
+
+/// An angular part of size one below this counts as none.
+const NO_TURN: f64 = 1e-9;
+/// Supports beyond this count are moved together only.
+const MOST_ALONE: usize = 60;
+
+impl Nearness {
+    /// Measures a diagnosed model; `None` without any reaction.
+    pub fn of(model: &Model, diagnosis: &Diagnosis) -> Option<Self> {
+        let numeric = &diagnosis.numeric;
+        let last = numeric.rank.checked_sub(1)?;
+        let weakest = extend(&numeric.svd.left.column(last).into_owned(), model.space);
+        let movement = diagnosis.is_held().then(|| together(model)).flatten();
+        let alone = if diagnosis.is_held() && model.supports.len() <= MOST_ALONE {
+            (0..model.supports.len())
+                .map(|support| alone(model, support))
+                .collect()
+        } else {
+            vec![None; model.supports.len()]
+        };
+        Some(Self {
+            smallest: numeric.singular_values[last],
+            weakest: freedom::of_twist(model, &Twist::from_scaled(&weakest, model.length))?,
+            amplification: amplification(model, diagnosis)?,
+            placement: placement(model, diagnosis, movement.as_ref()),
+            movement,
+            alone,
+        })
+    }
+}
+
+impl Movement {
+    /// The longest single movement among those found, m.
+    pub fn longest(&self) -> f64 {
+        self.moves.iter().map(Vector3::norm).fold(0.0, f64::max)
+    }
+}
+
+fn placement(
+    model: &Model,
+    diagnosis: &Diagnosis,
+    movement: Option<&Movement>,
+) -> Option<Placement> {
+    let tolerance = model.placement_tolerance?;
+    if !diagnosis.is_held() {
+        return None;
+    }
+    let Some(movement) = movement else {
+        return Some(Placement::Held);
+    };
+    let moved = movement::grips(model).len() as f64;
+    Some(if movement.longest() <= tolerance {
+        Placement::NearImproper
+    } else if tolerance * moved.sqrt() < movement.bound {
+        Placement::Held
+    } else {
+        Placement::Unclear
+    })
+}
+
+/// Rows of `V Σ⁻¹` are the reactions to loads along the left singular vectors: the longest row is the answer.
+fn amplification(model: &Model, diagnosis: &Diagnosis) -> Option<Amplification> {
+    let numeric = &diagnosis.numeric;
+    let mut right = numeric.svd.weighted_right.rows(0, numeric.rank).transpose();
+    for (mut column, value) in right.column_iter_mut().zip(&numeric.singular_values) {
+        // Once from the weighted rows to V, once more for Σ⁻¹.
+        column /= value * value;
+    }
+    let rows = right.row_iter().map(|row| row.norm());
+    let (reaction, factor) = rows.enumerate().max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let load =
+        numeric.svd.left.columns(0, numeric.rank) * right.row(reaction).transpose() / -factor;
+    let load = extend(&load, model.space);
+    Some(Amplification {
+        reaction,
+        factor,
+        load: Wrench {
+            force: load.fixed_rows::<3>(0).into_owned(),
+            moment: load.fixed_rows::<3>(3) * model.length,
+        },
+    })
+}
+
+fn together(model: &Model) -> Option<Movement> {
+    let couples: Vec<&Reaction> = model
+        .reactions
+        .iter()
+        .filter(|reaction| reaction.kind == ReactionKind::Couple)
+        .collect();
+    let room = Room {
+        slides: axes(model.space, false),
+        turns: square_to(&axes(model.space, true), &couples)
+            .into_iter()
+            .map(|turn| (Vector3::zeros(), turn))
+            .collect(),
+    };
+    let grips = movement::grips(model);
+    let bound = movement::bound(&grips, &room)?;
+    let found = movement::search(&grips, &room, bound)?;
+    let mut moves = vec![Vector3::zeros(); model.supports.len()];
+    for (grip, step) in grips.iter().zip(&found.moves) {
+        moves[grip.support] = *step;
+    }
+    Some(Movement {
+        bound,
+        estimate: found.total.max(bound),
+        moves,
+        freed: freed(model, &found)?,
+    })
+}
+
+fn freed(model: &Model, found: &Found) -> Option<FreeMotion> {
+    let (linear, angular) = found.twist;
+    freedom::of_twist(model, &Twist { linear, angular })
+}
+
+/// Axes of translation or of rotation that the space has.
+fn axes(space: Space, turning: bool) -> Vec<Vector3<f64>> {
+    match (space, turning) {
+        (Space::Spatial, _) => vec![Vector3::x(), Vector3::y(), Vector3::z()],
+        (Space::Planar, false) => vec![Vector3::x(), Vector3::y()],
+        (Space::Planar, true) => vec![Vector3::z()],
+    }
+}
+
+/// What couples leave of a space of axes, orthonormal.
+fn square_to(axes: &[Vector3<f64>], couples: &[&Reaction]) -> Vec<Vector3<f64>> {
+    let mut spanned: Vec<Vector3<f64>> = Vec::new();
+    let mut add = |vector: &Vector3<f64>| {
+        let rest = spanned
+            .iter()
+            .fold(*vector, |rest, unit| rest - unit * unit.dot(&rest));
+        let new = rest.norm() > NO_TURN;
+        if new {
+            spanned.push(rest.normalize());
+        }
+        new
+    };
+    let held = couples
+        .iter()
+        .filter(|couple| add(&couple.direction))
+        .count();
+    for axis in axes {
+        add(axis);
+    }
+    spanned.split_off(held)
+}
+
+fn alone(model: &Model, support: usize) -> Option<Alone> {
+    let grip = movement::grips(model)
+        .into_iter()
+        .find(|grip| grip.support == support)?;
+    let room = room_without(model, support);
+    let grips = [grip];
+    let bound = movement::bound(&grips, &room)?;
+    Some(Alone {
+        bound,
+        estimate: movement::search(&grips, &room, bound).map(|found| found.moves[0]),
+    })
+}
+
+/// The twists that everything but the forces of a support leaves free.
+fn room_without(model: &Model, support: usize) -> Room {
+    let entries = ReactionMatrix::new(model).entries().clone();
+    let others: Vec<_> = model
+        .reactions
+        .iter()
+        .enumerate()
+        .filter(|(_, r)| r.support != support || r.kind == ReactionKind::Couple)
+        .map(|(column, _)| entries.column(column).into_owned())
+        .collect();
+    let rows = model.space.motions();
+    let matrix = if others.is_empty() {
+        DMatrix::zeros(rows, 1)
+    } else {
+        DMatrix::from_columns(&others)
+    };
+    let svd = WideSvd::new(&matrix);
+    let twists: Vec<Vector6<f64>> = svd
+        .values
+        .iter()
+        .enumerate()
+        .filter(|(_, value)| **value <= NO_TURN * svd.values[0].max(1.0))
+        .map(|(column, _)| extend(&svd.left.column(column).into_owned(), model.space))
+        .collect();
+    split(&twists, model.length)
+}
+
+/// Translations of a space of scaled twists, and turns with orthonormal angular parts that complete them.
+fn split(twists: &[Vector6<f64>], length: f64) -> Room {
+    let mut room = Room {
+        slides: Vec::new(),
+        turns: Vec::new(),
+    };
+    if twists.is_empty() {
+        return room;
+    }
+    let angular: Vec<Vector3<f64>> = twists
+        .iter()
+        .map(|t| t.fixed_rows::<3>(3).into_owned())
+        .collect();
+    let count = twists.len();
+    let eigen =
+        DMatrix::from_fn(count, count, |i, j| angular[i].dot(&angular[j])).symmetric_eigen();
+    for (value, vector) in eigen
+        .eigenvalues
+        .iter()
+        .zip(eigen.eigenvectors.column_iter())
+    {
+        let sum: Vector6<f64> = twists.iter().zip(vector.iter()).map(|(t, a)| t * *a).sum();
+        let linear = sum.fixed_rows::<3>(0).into_owned();
+        let turn = sum.fixed_rows::<3>(3) / length;
+        // Eigenvalues are squares of angular parts.
+        match Unit::try_new_and_get(turn, NO_TURN.sqrt() / length) {
+            Some((axis, size)) if *value > NO_TURN => {
+                room.turns.push((linear / size, axis.into_inner()))
+            }
+            _ => room.slides.push(linear.normalize()),
+        }
+    }
+    room
+}

@@ -1,0 +1,420 @@
+//! The least movement of supports that lets a held body move: certified from below, found from above.
+//!
+//! A support is moved as a whole, without turning; only the moments of its forces change. The body is free of
+//! them once some twist `(v; w)` does no work on any reaction. For a given twist the least movement of each
+//! support is known in closed form, and for a given `w` the best `v` follows from linear equations: what is
+//! left to search is the direction of `w`.
+
+use nalgebra::{DMatrix, DVector, Matrix3, Matrix3xX, Vector3};
+
+use crate::statics::model::{Model, ReactionKind};
+use crate::statics::svd::WideSvd;
+
+/// The forces of one support.
+#[derive(Debug, Clone)]
+pub(super) struct Grip {
+    /// Index of the support.
+    pub(super) support: usize,
+    /// From the reference point to the support, m.
+    arm: Vector3<f64>,
+    /// One to three directions, orthonormal.
+    directions: Vec<Vector3<f64>>,
+}
+
+/// A subspace of twists: translations, and turns whose angular parts are orthonormal.
+#[derive(Debug, Clone)]
+pub(super) struct Room {
+    pub(super) slides: Vec<Vector3<f64>>,
+    /// `(v, w)` about the reference point.
+    pub(super) turns: Vec<(Vector3<f64>, Vector3<f64>)>,
+}
+
+/// Movements that let the body go.
+#[derive(Debug, Clone)]
+pub(super) struct Found {
+    /// Root of the sum of squares of the movements, m.
+    pub(super) total: f64,
+    /// Movement of each grip, m.
+    pub(super) moves: Vec<Vector3<f64>>,
+    /// The twist `(v, w)` that is then free, |w| = 1.
+    pub(super) twist: (Vector3<f64>, Vector3<f64>),
+}
+
+/// Below this, 1 − (cosine)² counts as it: a support cannot give way to a turn about its own line of action.
+const STEEP: f64 = 1e-9;
+/// A matrix of size one whose singular value is below this leaves a direction out.
+const FLAT: f64 = 1e-9;
+/// Directions tried before the best are followed up.
+const SCATTER: usize = 40;
+/// How many of them are followed.
+const STARTS: usize = 3;
+/// With more supports than this the best of the directions tried is taken as it is.
+const MOST_FOLLOWED: usize = 400;
+/// The search by halving steps ends below this angle, rad.
+const FINEST: f64 = 1e-5;
+/// An estimate this close to the bound needs no further starts.
+const CLOSE: f64 = 1.001;
+
+/// The supports that react with forces.
+pub(super) fn grips(model: &Model) -> Vec<Grip> {
+    let grip = |(index, support): (usize, &crate::statics::PlacedSupport)| {
+        let forces = model.reactions[support.reactions.clone()].iter();
+        Grip {
+            support: index,
+            arm: support.point - model.reference,
+            directions: forces
+                .filter(|r| r.kind == ReactionKind::Force)
+                .map(|r| r.direction.into_inner())
+                .collect(),
+        }
+    };
+    let all = model.supports.iter().enumerate().map(grip);
+    all.filter(|grip| !grip.directions.is_empty()).collect()
+}
+
+/// Movements of these grips with total below this let no twist of the room free, m; `None` where none ever does.
+///
+/// Moments `M` of the forces change by at most the root of the sum of squares of the movements (a movement d
+/// changes the moments of a support by `d × n`, of norm |d| at most). So this is the smallest singular value of
+/// `M` once translations and what couples hold are projected out: Weyl's inequality with the unmoved part of the
+/// matrix held fixed (Golub, Hoffman & Stewart 1987). It is never less than L times the smallest singular value
+/// of the whole matrix, and unlike that depends on no choice of L.
+pub(super) fn bound(grips: &[Grip], room: &Room) -> Option<f64> {
+    if room.turns.is_empty() {
+        return None;
+    }
+    let mut slides: Vec<DVector<f64>> = Vec::new();
+    for slide in &room.slides {
+        let rest = without(&rates(grips, |_| *slide), &slides);
+        if rest.norm() > FLAT {
+            slides.push(rest.normalize());
+        }
+    }
+    let rows: Vec<_> = room
+        .turns
+        .iter()
+        .map(|(v, w)| without(&rates(grips, |arm| v + w.cross(arm)), &slides).transpose())
+        .collect();
+    WideSvd::new(&DMatrix::from_rows(&rows))
+        .values
+        .last()
+        .copied()
+}
+
+/// Rate of each force direction under a field of velocities.
+fn rates(grips: &[Grip], velocity: impl Fn(&Vector3<f64>) -> Vector3<f64>) -> DVector<f64> {
+    let rates = grips.iter().flat_map(|grip| {
+        let velocity = velocity(&grip.arm);
+        grip.directions.iter().map(move |n| n.dot(&velocity))
+    });
+    DVector::from_iterator(grips.iter().map(|g| g.directions.len()).sum(), rates)
+}
+
+fn without(vector: &DVector<f64>, orthonormal: &[DVector<f64>]) -> DVector<f64> {
+    // Twice, so that what is left is square to them even where it is small.
+    (0..2).fold(vector.clone(), |rest, _| {
+        orthonormal
+            .iter()
+            .fold(rest.clone(), |rest, unit| &rest - unit * unit.dot(&rest))
+    })
+}
+
+/// The least movements found by search from several starts; `None` where no twist of the room can be freed.
+pub(super) fn search(grips: &[Grip], room: &Room, bound: f64) -> Option<Found> {
+    let chart = Chart::of(grips, room)?;
+    let found = |at: &DVector<f64>| free(grips, room, &chart.turn(at));
+    let cost = |at: &DVector<f64>| found(at).map_or(f64::INFINITY, |found| found.total);
+    let mut starts: Vec<(f64, DVector<f64>)> = chart
+        .starts()
+        .into_iter()
+        .map(|at| (cost(&at), at))
+        .collect();
+    starts.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut best: Option<Found> = None;
+    for (value, at) in starts.into_iter().take(STARTS) {
+        let end = match grips.len() {
+            0..=MOST_FOLLOWED => found(&descend(&cost, value, at)),
+            _ => found(&at),
+        };
+        best = match (best, end) {
+            (Some(old), Some(new)) if new.total < old.total => Some(new),
+            (None, new) => new,
+            (old, _) => old,
+        };
+        if best
+            .as_ref()
+            .is_some_and(|found| found.total <= bound * CLOSE)
+        {
+            break;
+        }
+    }
+    best
+}
+
+/// Where the turns of a room are sought: unit vectors, and the combination of turns that each stands for.
+enum Chart {
+    /// Any combination.
+    Sphere(usize),
+    /// Those without pitch, where no translation can take the pitch away: a cone `Σ λᵢ aᵢ² = 0`.
+    ///
+    /// `many · x + one` with `x` of unit length runs through it, up to sign.
+    Cone {
+        many: DMatrix<f64>,
+        one: DVector<f64>,
+    },
+}
+
+impl Chart {
+    /// `None` where no turn of the room is without pitch though a ball joint asks for it.
+    fn of(grips: &[Grip], room: &Room) -> Option<Self> {
+        let count = room.turns.len();
+        let pinned = grips.iter().any(|grip| grip.directions.len() == 3);
+        let slide = |w: &Vector3<f64>| room.slides.iter().any(|slide| slide.dot(w).abs() > FLAT);
+        if !pinned || room.turns.iter().any(|(_, w)| slide(w)) {
+            return Some(Self::Sphere(count));
+        }
+        let pitch = |i: usize, j: usize| {
+            let ((v, w), (other_v, other_w)) = (room.turns[i], room.turns[j]);
+            (v.dot(&other_w) + w.dot(&other_v)) / 2.0
+        };
+        let eigen = DMatrix::from_fn(count, count, pitch).symmetric_eigen();
+        let largest = eigen.eigenvalues.amax();
+        let reach = room.turns.iter().map(|(v, _)| v.norm()).fold(0.0, f64::max);
+        if largest <= FLAT * reach {
+            return Some(Self::Sphere(count));
+        }
+        Self::cone(&eigen.eigenvalues, &eigen.eigenvectors, FLAT * largest)
+    }
+
+    fn cone(values: &DVector<f64>, axes: &DMatrix<f64>, zero: f64) -> Option<Self> {
+        let count_of = |sign: f64| values.iter().filter(|v| *v * sign > zero).count();
+        // A pitch of zero counts as a very small one of the rarer sign.
+        let rare = if count_of(1.0) > count_of(-1.0) {
+            -1.0
+        } else {
+            1.0
+        };
+        let sign = |value: f64| {
+            if value.abs() <= zero {
+                rare
+            } else {
+                value.signum()
+            }
+        };
+        let scaled = |wanted: f64| -> Vec<DVector<f64>> {
+            let all = values.iter().zip(axes.column_iter());
+            all.filter(|(value, _)| sign(**value) == wanted)
+                .map(|(value, axis)| axis / value.abs().max(zero).sqrt())
+                .collect()
+        };
+        let (mut one, mut many) = (scaled(1.0), scaled(-1.0));
+        if one.len() > many.len() {
+            std::mem::swap(&mut one, &mut many);
+        }
+        // Three axes at most, so that one of the two signs has one axis or none.
+        match one.as_slice() {
+            [one] => Some(Self::Cone {
+                many: DMatrix::from_columns(&many),
+                one: one.clone(),
+            }),
+            _ => None,
+        }
+    }
+
+    fn starts(&self) -> Vec<DVector<f64>> {
+        match self {
+            Self::Sphere(dimension) => scattered(*dimension),
+            // Half of a sphere would leave out the other half of the cone.
+            Self::Cone { many, .. } => {
+                let half = scattered(many.ncols());
+                half.iter()
+                    .map(|at| -at)
+                    .chain(half.iter().cloned())
+                    .collect()
+            }
+        }
+    }
+
+    fn turn(&self, at: &DVector<f64>) -> DVector<f64> {
+        match self {
+            Self::Sphere(_) => at.clone(),
+            Self::Cone { many, one } => (many * at + one).normalize(),
+        }
+    }
+}
+
+/// Unit vectors spread over half of a sphere of one to three dimensions.
+fn scattered(dimension: usize) -> Vec<DVector<f64>> {
+    let golden = std::f64::consts::PI * (3.0 - 5.0_f64.sqrt());
+    match dimension {
+        0 => Vec::new(),
+        1 => vec![DVector::from_element(1, 1.0)],
+        2 => (0..SCATTER)
+            .map(|i| std::f64::consts::PI * i as f64 / SCATTER as f64)
+            .map(|angle| DVector::from_vec(vec![angle.cos(), angle.sin()]))
+            .collect(),
+        _ => (0..SCATTER)
+            .map(|i| {
+                let height = 1.0 - i as f64 / SCATTER as f64;
+                let radius = (1.0 - height * height).max(0.0).sqrt();
+                let (sine, cosine) = (golden * i as f64).sin_cos();
+                DVector::from_vec(vec![radius * cosine, radius * sine, height])
+            })
+            .collect(),
+    }
+}
+
+/// Steps across the sphere that halve whenever none of them leads down.
+fn descend(cost: &impl Fn(&DVector<f64>) -> f64, value: f64, start: DVector<f64>) -> DVector<f64> {
+    let (mut best, mut at, mut step) = (value, start, 0.2);
+    while step > FINEST && at.len() > 1 {
+        let mut moved = false;
+        for across in tangents(&at) {
+            for side in [step, -step] {
+                let next = (&at + &across * side).normalize();
+                let value = cost(&next);
+                if value < best {
+                    (best, at, moved) = (value, next, true);
+                    break;
+                }
+            }
+        }
+        if !moved {
+            step /= 2.0;
+        }
+    }
+    at
+}
+
+/// Orthonormal directions across a unit vector.
+fn tangents(at: &DVector<f64>) -> Vec<DVector<f64>> {
+    let mut basis = vec![at.clone()];
+    let mut order: Vec<usize> = (0..at.len()).collect();
+    order.sort_by(|i, j| at[*i].abs().total_cmp(&at[*j].abs()));
+    for axis in order.into_iter().take(at.len() - 1) {
+        let mut unit = DVector::zeros(at.len());
+        unit[axis] = 1.0;
+        basis.push(without(&unit, &basis).normalize());
+    }
+    basis.split_off(1)
+}
+
+/// Least movements that free a twist turning as given, over all translations of the room besides.
+fn free(grips: &[Grip], room: &Room, at: &DVector<f64>) -> Option<Found> {
+    let sum = |part: fn(&(Vector3<f64>, Vector3<f64>)) -> Vector3<f64>| -> Vector3<f64> {
+        room.turns
+            .iter()
+            .zip(at.iter())
+            .map(|(turn, a)| part(turn) * *a)
+            .sum()
+    };
+    let (start, turn) = (sum(|t| t.0), sum(|t| t.1));
+    let pinned = grips.iter().any(|grip| grip.directions.len() == 3);
+    let (start, slides) = if pinned {
+        without_pitch(start, &turn, &room.slides)?
+    } else {
+        (start, room.slides.clone())
+    };
+    let linear = start + best_slide(grips, &slides, &start, &turn);
+    let moves: Vec<Vector3<f64>> = grips
+        .iter()
+        .map(|grip| {
+            let velocity = linear + turn.cross(&grip.arm);
+            let (rates, weight) = grip.weighted(&turn, &velocity);
+            // d = −Rᵗ (R Rᵗ)⁻¹ b with rows R = n × w and rates b.
+            -grip
+                .directions
+                .iter()
+                .zip(rates.iter())
+                .map(|(n, rate)| (n * (rate + weight * n.dot(&turn))).cross(&turn))
+                .sum::<Vector3<f64>>()
+        })
+        .collect();
+    let total = moves.iter().map(Vector3::norm_squared).sum::<f64>().sqrt();
+    total.is_finite().then_some(Found {
+        total,
+        moves,
+        twist: (linear, turn),
+    })
+}
+
+/// A ball joint stays a fixed point wherever it is moved: only turns without pitch can be freed.
+fn without_pitch(
+    start: Vector3<f64>,
+    turn: &Vector3<f64>,
+    slides: &[Vector3<f64>],
+) -> Option<(Vector3<f64>, Vec<Vector3<f64>>)> {
+    let along: Vector3<f64> = slides.iter().map(|slide| slide * slide.dot(turn)).sum();
+    let square = along.norm_squared();
+    let pitch = start.dot(turn);
+    if square <= FLAT {
+        return (pitch.abs() <= FLAT * start.norm()).then(|| (start, slides.to_vec()));
+    }
+    let unit = along / square.sqrt();
+    let mut rest: Vec<Vector3<f64>> = Vec::new();
+    for slide in slides {
+        let across = slide - unit * unit.dot(slide);
+        let across = rest.iter().fold(across, |a, r| a - r * r.dot(&a));
+        if across.norm() > FLAT.sqrt() {
+            rest.push(across.normalize());
+        }
+    }
+    Some((start - along * (pitch / square), rest))
+}
+
+/// The translation that makes the movements least: linear least squares.
+fn best_slide(
+    grips: &[Grip],
+    slides: &[Vector3<f64>],
+    start: &Vector3<f64>,
+    turn: &Vector3<f64>,
+) -> Vector3<f64> {
+    let (mut square, mut right) = (Matrix3::zeros(), Vector3::zeros());
+    for grip in grips {
+        let stiffness = grip.stiffness(turn);
+        square += stiffness;
+        right += stiffness * (start + turn.cross(&grip.arm));
+    }
+    if slides.is_empty() {
+        return Vector3::zeros();
+    }
+    let basis = Matrix3xX::from_columns(slides);
+    let reduced = basis.tr_mul(&(square * &basis));
+    let solution = reduced
+        .cholesky()
+        .map(|factor| factor.solve(&basis.tr_mul(&right)));
+    solution.map_or_else(Vector3::zeros, |a| -(basis * a))
+}
+
+impl Grip {
+    /// The quadratic form `|d|²` of the velocity of the support's point, for a turn of unit length.
+    ///
+    /// Rows `n × w` of orthonormal n have the Gram matrix `I − c cᵗ` with `c = n·w`, whose inverse is
+    /// `I + c cᵗ / (1 − c·c)`. Three directions leave no component along w, see [`without_pitch`].
+    fn stiffness(&self, turn: &Vector3<f64>) -> Matrix3<f64> {
+        let across: Matrix3<f64> = self.directions.iter().map(|n| n * n.transpose()).sum();
+        let along = across * turn;
+        across + along * along.transpose() * self.steepness(turn)
+    }
+
+    fn steepness(&self, turn: &Vector3<f64>) -> f64 {
+        let square: f64 = self.directions.iter().map(|n| n.dot(turn).powi(2)).sum();
+        if self.directions.len() == 3 {
+            0.0
+        } else {
+            1.0 / (1.0 - square).max(STEEP)
+        }
+    }
+
+    /// Rates b along the directions, and the factor of `c` in `(I − c cᵗ)⁻¹ b`.
+    fn weighted(&self, turn: &Vector3<f64>, velocity: &Vector3<f64>) -> (Vec<f64>, f64) {
+        let rates: Vec<f64> = self.directions.iter().map(|n| n.dot(velocity)).collect();
+        let along: f64 = self
+            .directions
+            .iter()
+            .zip(&rates)
+            .map(|(n, rate)| n.dot(turn) * rate)
+            .sum();
+        (rates, along * self.steepness(turn))
+    }
+}

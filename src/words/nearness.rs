@@ -1,0 +1,144 @@
+//! Words for how near a body is to not being held.
+
+use super::motion::motion_phrase;
+use super::name::listed;
+use super::number::{length, rounded};
+use crate::statics::{Alone, Model, Movement, Nearness, Placement, ReactionKind, Rounding};
+
+/// Significant digits of lengths that nobody measures finer.
+const DIGITS: i32 = 3;
+
+/// What the scene's placement tolerance means for the verdict; `None` where it states none.
+pub fn placement(model: &Model, nearness: &Nearness) -> Option<String> {
+    let tolerance = length(model.placement_tolerance?, &model.units);
+    Some(match nearness.placement? {
+        Placement::Held => format!("Held even if every support stands {tolerance} off."),
+        Placement::NearImproper => format!("Held, but within {tolerance} of improper."),
+        Placement::Unclear => format!(
+            "Held as written; whether also with every support up to {tolerance} off is not proven."
+        ),
+    })
+}
+
+/// Weakest motion, least movement of supports and largest reactions of a held body, a sentence each.
+pub fn nearness(model: &Model, nearness: &Nearness) -> Vec<String> {
+    let weakest = format!(
+        "Held least against: {}; smallest singular value {}.",
+        motion_phrase(model, &nearness.weakest),
+        rounded(nearness.smallest, DIGITS)
+    );
+    let movement = match &nearness.movement {
+        Some(movement) => together(model, movement),
+        None => "No shift of supports lets the body go.".to_owned(),
+    };
+    let alone = nearest_alone(model, nearness);
+    [
+        Some(weakest),
+        Some(movement),
+        alone,
+        Some(amplification(model, nearness)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+fn together(model: &Model, movement: &Movement) -> String {
+    format!(
+        "Shifting supports by {} in all (root of the sum of squares; {} at most for one) lets the body go: {}. \
+         Less than {} never does.",
+        short(model, movement.estimate),
+        short(model, movement.longest()),
+        motion_phrase(model, &movement.freed),
+        short(model, movement.bound)
+    )
+}
+
+fn nearest_alone(model: &Model, nearness: &Nearness) -> Option<String> {
+    let alone = nearness.alone.iter().zip(&model.supports);
+    let shifts = alone.filter_map(|(alone, support)| {
+        let Alone { estimate, .. } = alone.as_ref()?;
+        Some((estimate.as_ref()?.norm(), &support.name))
+    });
+    let (least, name) = shifts.min_by(|a, b| a.0.total_cmp(&b.0))?;
+    Some(format!(
+        "Shifting one support alone: {name} by {} is enough.",
+        short(model, least)
+    ))
+}
+
+fn short(model: &Model, metres: f64) -> String {
+    let unit = model.units.length;
+    format!(
+        "{} {}",
+        rounded(metres / unit.in_metres(), DIGITS),
+        unit.symbol()
+    )
+}
+
+fn amplification(model: &Model, nearness: &Nearness) -> String {
+    let reaction = &model.reactions[nearness.amplification.reaction];
+    let what = match reaction.kind {
+        ReactionKind::Force => String::new(),
+        ReactionKind::Couple => format!(" times {}", short(model, model.length)),
+    };
+    format!(
+        "A load calls for at most {} times its size in any one reaction ({}{what}; couples count over {}).",
+        rounded(nearness.amplification.factor, DIGITS),
+        reaction.name,
+        short(model, model.length)
+    )
+}
+
+/// The warning that rounded decimals may be all that holds the body.
+pub fn rounding(model: &Model, rounding: &Rounding) -> String {
+    let names: Vec<&str> = rounding
+        .supports
+        .iter()
+        .map(|index| model.supports[*index].name.as_str())
+        .collect();
+    let what = if rounding.by_direction {
+        "direction"
+    } else {
+        "place"
+    };
+    let plural = if names.len() == 1 { "" } else { "s" };
+    format!(
+        "Held only through rounded decimals: the {what}{plural} of {} as written and as probably meant differ \
+         enough to undo it (smallest singular value {}, rounding up to {}).",
+        listed(&names),
+        rounded(rounding.smallest, DIGITS),
+        rounded(rounding.reach, DIGITS)
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples;
+    use super::*;
+    use crate::statics::{Depth, DepthSettings};
+
+    #[test]
+    fn shifts_come_in_the_scenes_unit() {
+        let (mut model, diagnosis) = samples::simple_beam();
+        model.placement_tolerance = Some(1.5);
+        let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
+        let found = depth.nearness.unwrap();
+        assert_eq!(
+            placement(&model, &found).unwrap(),
+            "Held, but within 1.5 m of improper."
+        );
+        let said = nearness(&model, &found);
+        assert!(
+            said[1].starts_with("Shifting supports by 1.41 m in all (root of the sum of squares; 1 m at most for one)"),
+            "{said:?}"
+        );
+        assert!(
+            said[1].ends_with("Less than 1.41 m never does."),
+            "{said:?}"
+        );
+        assert!(said[2].ends_with("by 2 m is enough."), "{said:?}");
+        model.placement_tolerance = None;
+        assert_eq!(placement(&model, &found), None);
+    }
+}

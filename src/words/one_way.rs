@@ -1,0 +1,137 @@
+//! Words for contacts that only push and cables that only pull.
+
+use super::motion::motion_phrase;
+use super::name::listed;
+use super::number::reaction_value;
+use crate::statics::{Escape, Model, OneWay, OneWayCase, Reaction, Sense};
+
+/// Whether a load case is held with contacts that push and cables that pull, a sentence or more.
+pub fn one_way(model: &Model, case: &OneWayCase) -> String {
+    match &case.escape {
+        Some(away) if !case.holds => {
+            format!(
+                "Not held by pushes and pulls alone: {}.",
+                escape(model, away)
+            )
+        }
+        _ if !case.holds => "Not held by pushes and pulls alone.".to_owned(),
+        _ => {
+            let mut said = "Held with every contact pushing and every cable pulling.".to_owned();
+            if !case.idle.is_empty() {
+                let names = names(model, &case.idle);
+                let verb = if case.idle.len() == 1 {
+                    "carries"
+                } else {
+                    "carry"
+                };
+                said += &format!(" {} {verb} nothing.", listed(&names));
+            }
+            if let Some(ranges) = ranges(model, case) {
+                said += &format!(" {ranges}");
+            }
+            said
+        }
+    }
+}
+
+/// Reactions that the signs keep within finite limits though equilibrium does not decide them.
+fn ranges(model: &Model, case: &OneWayCase) -> Option<String> {
+    let said: Vec<String> = model
+        .reactions
+        .iter()
+        .zip(&case.ranges)
+        .filter_map(|(reaction, range)| Some((reaction, range.as_ref()?)))
+        .filter(|(_, range)| {
+            range.low < range.high && (range.low.is_finite() && range.high.is_finite())
+        })
+        .map(|(reaction, range)| {
+            let value = |value| reaction_value(value, reaction.kind, &model.units);
+            format!(
+                "{} from {} to {}",
+                reaction.name,
+                value(range.low),
+                value(range.high)
+            )
+        })
+        .collect();
+    (!said.is_empty()).then(|| format!("Between limits: {}.", listed(&said)))
+}
+
+/// Whether every load would be held, or which motion some load would start.
+pub fn every_load(model: &Model, one_way: &OneWay) -> String {
+    match &one_way.escape {
+        None => "Every load whatever is held by these pushes and pulls.".to_owned(),
+        Some(away) => format!(
+            "Not every load is held: nothing stops the {}.",
+            escape(model, away)
+        ),
+    }
+}
+
+/// `clockwise rotation about B, which lifts off A` and the like.
+fn escape(model: &Model, escape: &Escape) -> String {
+    let motion = motion_phrase(model, &escape.motion);
+    let loosened = |wanted: Sense| -> Vec<&Reaction> {
+        let all = escape.loosened.iter().map(|j| &model.reactions[*j]);
+        all.filter(|reaction| reaction.sense == wanted).collect()
+    };
+    let verb = |found: &[&Reaction], phrase: &dyn Fn(&str, bool) -> String| {
+        let names: Vec<&str> = found
+            .iter()
+            .map(|r| model.supports[r.support].name.as_str())
+            .collect();
+        (!names.is_empty()).then(|| phrase(&listed(&names), names.len() == 1))
+    };
+    let lifted = verb(&loosened(Sense::Push), &|names, _| {
+        format!("the body leaves {names}")
+    });
+    let slack = verb(&loosened(Sense::Pull), &|names, one| {
+        format!("{names} {} slack", if one { "goes" } else { "go" })
+    });
+    let parts: Vec<String> = [lifted, slack].into_iter().flatten().collect();
+    if parts.is_empty() {
+        motion
+    } else {
+        format!("{motion}, in which {}", parts.join(" and "))
+    }
+}
+
+fn names<'a>(model: &'a Model, reactions: &[usize]) -> Vec<&'a str> {
+    reactions
+        .iter()
+        .map(|j| model.supports[model.reactions[*j].support].name.as_str())
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples;
+    use super::*;
+    use crate::statics::Diagnosis;
+
+    fn found((model, diagnosis): &(Model, Diagnosis)) -> OneWay {
+        OneWay::of(model, diagnosis).unwrap()
+    }
+
+    #[test]
+    fn a_beam_is_held_under_its_load_but_not_under_every_one() {
+        let sample = samples::simple_beam();
+        let found = found(&sample);
+        assert_eq!(
+            one_way(&sample.0, &found.cases[0]),
+            "Held with every contact pushing and every cable pulling."
+        );
+        assert_eq!(
+            every_load(&sample.0, &found),
+            "Not every load is held: nothing stops the rotation about A, in which the body leaves B."
+        );
+    }
+
+    #[test]
+    fn slack_cables_are_named() {
+        let sample = samples::three_cables();
+        let found = found(&sample);
+        let said = every_load(&sample.0, &found);
+        assert!(said.contains("a, b and c go slack"), "{said}");
+    }
+}

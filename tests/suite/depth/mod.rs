@@ -1,0 +1,40 @@
+//! What Sixhold knows in depth, against closed forms, published values, definitions and scipy.
+
+mod acceleration;
+mod heat;
+mod nearness;
+mod one_way;
+mod rounding;
+
+use sixhold::scene::{Scene, read_str};
+use sixhold::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
+
+/// A scene without the words that every scene starts with.
+pub fn scene(text: &str) -> Scene {
+    let text = format!("(format: 1, {text})");
+    read_str("test.ron", &text).expect("a valid scene").scene
+}
+
+/// Everything about a scene.
+pub fn deep(scene: &Scene) -> (Model, Diagnosis, Depth) {
+    let model = Model::new(scene).expect("a valid scene");
+    let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
+    (model, diagnosis, depth)
+}
+
+/// Index of the reaction of that name.
+pub fn reaction(model: &Model, name: &str) -> usize {
+    let found = model
+        .reactions
+        .iter()
+        .position(|reaction| reaction.name == name);
+    found.expect("a reaction of that name")
+}
+
+pub fn assert_close(found: f64, expected: f64, within: f64) {
+    assert!(
+        (found - expected).abs() <= within,
+        "{found} is not {expected} within {within}"
+    );
+}
