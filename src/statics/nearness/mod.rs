@@ -86,21 +86,31 @@ impl Nearness {
         let numeric = &diagnosis.numeric;
         let last = numeric.rank.checked_sub(1)?;
         let weakest = extend(&numeric.svd.left.column(last).into_owned(), model.space);
-        let movement = diagnosis.is_held().then(|| together(model)).flatten();
-        let alone = if diagnosis.is_held() && model.supports.len() <= MOST_ALONE {
-            (0..model.supports.len())
-                .map(|support| alone(model, support))
-                .collect()
-        } else {
-            vec![None; model.supports.len()]
-        };
+        let singly = singly(model, diagnosis);
+        let hints: Vec<Vector3<f64>> = singly
+            .iter()
+            .flatten()
+            .filter_map(|(_, found)| Some(found.as_ref()?.twist.1))
+            .collect();
+        let movement = diagnosis
+            .is_held()
+            .then(|| together(model, &hints))
+            .flatten();
         Some(Self {
             smallest: numeric.singular_values[last],
             weakest: freedom::of_twist(model, &Twist::from_scaled(&weakest, model.length))?,
             amplification: amplification(model, diagnosis)?,
             placement: placement(model, diagnosis, movement.as_ref()),
             movement,
-            alone,
+            alone: singly
+                .into_iter()
+                .map(|one| {
+                    one.map(|(bound, found)| Alone {
+                        bound,
+                        estimate: found.map(|found| found.moves[0]),
+                    })
+                })
+                .collect(),
         })
     }
 }
@@ -157,7 +167,8 @@ fn amplification(model: &Model, diagnosis: &Diagnosis) -> Option<Amplification> 
     })
 }
 
-fn together(model: &Model) -> Option<Movement> {
+/// All supports moved together; `hints` are turns that moving one of them frees.
+fn together(model: &Model, hints: &[Vector3<f64>]) -> Option<Movement> {
     let couples: Vec<&Reaction> = model
         .reactions
         .iter()
@@ -172,7 +183,7 @@ fn together(model: &Model) -> Option<Movement> {
     };
     let grips = movement::grips(model);
     let bound = movement::bound(&grips, &room)?;
-    let found = movement::search(&grips, &room, bound)?;
+    let found = movement::search(&grips, &room, bound, hints)?;
     let mut moves = vec![Vector3::zeros(); model.supports.len()];
     for (grip, step) in grips.iter().zip(&found.moves) {
         moves[grip.support] = *step;
@@ -222,17 +233,21 @@ fn square_to(axes: &[Vector3<f64>], couples: &[&Reaction]) -> Vec<Vector3<f64>> 
     spanned.split_off(held)
 }
 
-fn alone(model: &Model, support: usize) -> Option<Alone> {
-    let grip = movement::grips(model)
-        .into_iter()
-        .find(|grip| grip.support == support)?;
-    let room = room_without(model, support);
-    let grips = [grip];
-    let bound = movement::bound(&grips, &room)?;
-    Some(Alone {
-        bound,
-        estimate: movement::search(&grips, &room, bound).map(|found| found.moves[0]),
-    })
+/// Each support of a held body moved alone: the bound, and what the search found.
+fn singly(model: &Model, diagnosis: &Diagnosis) -> Vec<Option<(f64, Option<Found>)>> {
+    let count = model.supports.len();
+    if !diagnosis.is_held() || count > MOST_ALONE {
+        return (0..count).map(|_| None).collect();
+    }
+    let grips = movement::grips(model);
+    let one = |support: usize| {
+        let grip = grips.iter().find(|grip| grip.support == support)?;
+        let room = room_without(model, support);
+        let grip = std::slice::from_ref(grip);
+        let bound = movement::bound(grip, &room)?;
+        Some((bound, movement::search(grip, &room, bound, &[])))
+    };
+    (0..count).map(one).collect()
 }
 
 /// The twists that everything but the forces of a support leaves free.

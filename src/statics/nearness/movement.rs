@@ -120,13 +120,21 @@ fn without(vector: &DVector<f64>, orthonormal: &[DVector<f64>]) -> DVector<f64> 
 }
 
 /// The least movements found by search from several starts; `None` where no twist of the room can be freed.
-pub(super) fn search(grips: &[Grip], room: &Room, bound: f64) -> Option<Found> {
+///
+/// `hints` are directions of turns worth a try besides those scattered over all.
+pub(super) fn search(
+    grips: &[Grip],
+    room: &Room,
+    bound: f64,
+    hints: &[Vector3<f64>],
+) -> Option<Found> {
     let chart = Chart::of(grips, room)?;
     let found = |at: &DVector<f64>| free(grips, room, &chart.turn(at));
     let cost = |at: &DVector<f64>| found(at).map_or(f64::INFINITY, |found| found.total);
     let mut starts: Vec<(f64, DVector<f64>)> = chart
         .starts()
         .into_iter()
+        .chain(hints.iter().filter_map(|hint| chart.near(room, hint)))
         .map(|at| (cost(&at), at))
         .collect();
     starts.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -232,6 +240,17 @@ impl Chart {
                     .chain(half.iter().cloned())
                     .collect()
             }
+        }
+    }
+
+    /// The unit vector for a turn of the room; only where any combination will do.
+    fn near(&self, room: &Room, turn: &Vector3<f64>) -> Option<DVector<f64>> {
+        let parts = room.turns.iter().map(|(_, w)| w.dot(turn));
+        match self {
+            Self::Sphere(dimension) => {
+                DVector::from_iterator(*dimension, parts).try_normalize(FLAT)
+            }
+            Self::Cone { .. } => None,
         }
     }
 
