@@ -21,12 +21,14 @@ pub(super) struct Grip {
     directions: Vec<Vector3<f64>>,
 }
 
+/// A twist `(v, w)` about the reference point.
+type Motion = (Vector3<f64>, Vector3<f64>);
+
 /// A subspace of twists: translations, and turns whose angular parts are orthonormal.
 #[derive(Debug, Clone)]
 pub(super) struct Room {
     pub(super) slides: Vec<Vector3<f64>>,
-    /// `(v, w)` about the reference point.
-    pub(super) turns: Vec<(Vector3<f64>, Vector3<f64>)>,
+    pub(super) turns: Vec<Motion>,
 }
 
 /// Movements that let the body go.
@@ -37,7 +39,7 @@ pub(super) struct Found {
     /// Movement of each grip, m.
     pub(super) moves: Vec<Vector3<f64>>,
     /// The twist `(v, w)` that is then free, |w| = 1.
-    pub(super) twist: (Vector3<f64>, Vector3<f64>),
+    pub(super) twist: Motion,
 }
 
 /// Below this, 1 − (cosine)² counts as it: a support cannot give way to a turn about its own line of action.
@@ -320,7 +322,7 @@ fn tangents(at: &DVector<f64>) -> Vec<DVector<f64>> {
 
 /// Least movements that free a twist turning as given, over all translations of the room besides.
 fn free(grips: &[Grip], room: &Room, at: &DVector<f64>) -> Option<Found> {
-    let sum = |part: fn(&(Vector3<f64>, Vector3<f64>)) -> Vector3<f64>| -> Vector3<f64> {
+    let sum = |part: fn(&Motion) -> Vector3<f64>| -> Vector3<f64> {
         room.turns
             .iter()
             .zip(at.iter())
