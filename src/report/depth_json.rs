@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::json::{point, tidy, triple};
+use super::json::{motion_kind, point, tidy, triple};
 use crate::statics::{
     Acceleration, Escape, FreeMotion, Heat, Model, MotionKind, Movement, Nearness, OneWay,
     Placement, ReactionKind, Rounding,
@@ -275,11 +275,7 @@ pub(super) fn heat<'a>(model: &'a Model, heat: &Heat) -> HeatPart<'a> {
 
 fn motion(model: &Model, motion: &FreeMotion) -> Motion {
     Motion {
-        kind: match motion.kind {
-            MotionKind::Rotation => "rotation",
-            MotionKind::Translation => "translation",
-            MotionKind::Screw => "screw",
-        },
+        kind: motion_kind(motion.kind),
         direction: triple(&motion.direction),
         point: point(model, &motion.point),
         pitch: tidy(motion.pitch / model.units.length.in_metres()),

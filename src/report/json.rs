@@ -247,18 +247,22 @@ fn verdict(verdict: Verdict) -> &'static str {
 }
 
 fn motion(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Motion {
-    let kind = match motion.kind {
-        MotionKind::Rotation => "rotation",
-        MotionKind::Translation => "translation",
-        MotionKind::Screw => "screw",
-    };
     Motion {
-        kind,
+        kind: motion_kind(motion.kind),
         direction: triple(&motion.direction),
         point: point(model, &motion.point),
         pitch: tidy(motion.pitch / model.units.length.in_metres()),
         words: words::motion(model, motion),
         mobility: mobility::document(model, motion, mobility),
+    }
+}
+
+/// The word for a kind of motion.
+pub(super) fn motion_kind(kind: MotionKind) -> &'static str {
+    match kind {
+        MotionKind::Rotation => "rotation",
+        MotionKind::Translation => "translation",
+        MotionKind::Screw => "screw",
     }
 }
 
