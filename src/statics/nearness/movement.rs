@@ -44,6 +44,8 @@ pub(super) struct Found {
 
 /// Below this, 1 − (cosine)² counts as it: a support cannot give way to a turn about its own line of action.
 const STEEP: f64 = 1e-9;
+/// Rates that are left once a support was moved count as none below this, relative to velocity and movement.
+const KEPT: f64 = 1e-7;
 /// A matrix of size one whose singular value is below this leaves a direction out.
 const FLAT: f64 = 1e-9;
 /// Directions tried before the best are followed up.
@@ -337,20 +339,10 @@ fn free(grips: &[Grip], room: &Room, at: &DVector<f64>) -> Option<Found> {
         (start, room.slides.clone())
     };
     let linear = start + best_slide(grips, &slides, &start, &turn);
-    let moves: Vec<Vector3<f64>> = grips
+    let moves = grips
         .iter()
-        .map(|grip| {
-            let velocity = linear + turn.cross(&grip.arm);
-            let (rates, weight) = grip.weighted(&turn, &velocity);
-            // d = −Rᵗ (R Rᵗ)⁻¹ b with rows R = n × w and rates b.
-            -grip
-                .directions
-                .iter()
-                .zip(rates.iter())
-                .map(|(n, rate)| (n * (rate + weight * n.dot(&turn))).cross(&turn))
-                .sum::<Vector3<f64>>()
-        })
-        .collect();
+        .map(|grip| grip.step(&(linear + turn.cross(&grip.arm)), &turn))
+        .collect::<Option<Vec<Vector3<f64>>>>()?;
     let total = moves.iter().map(Vector3::norm_squared).sum::<f64>().sqrt();
     total.is_finite().then_some(Found {
         total,
@@ -427,15 +419,26 @@ impl Grip {
         }
     }
 
-    /// Rates b along the directions, and the factor of `c` in `(I − c cᵗ)⁻¹ b`.
-    fn weighted(&self, turn: &Vector3<f64>, velocity: &Vector3<f64>) -> (Vec<f64>, f64) {
-        let rates: Vec<f64> = self.directions.iter().map(|n| n.dot(velocity)).collect();
+    /// Least movement after which a point of this velocity keeps to the support: `d = −Rᵗ (R Rᵗ)⁻¹ b` with rows
+    /// `R = n × w` and rates b. `None` where there is none: a support cannot give way along w.
+    fn step(&self, velocity: &Vector3<f64>, turn: &Vector3<f64>) -> Option<Vector3<f64>> {
         let along: f64 = self
             .directions
             .iter()
-            .zip(&rates)
-            .map(|(n, rate)| n.dot(turn) * rate)
+            .map(|n| n.dot(turn) * n.dot(velocity))
             .sum();
-        (rates, along * self.steepness(turn))
+        let weight = along * self.steepness(turn);
+        let sum: Vector3<f64> = self
+            .directions
+            .iter()
+            .map(|n| n * (n.dot(velocity) + weight * n.dot(turn)))
+            .sum();
+        let step = turn.cross(&sum);
+        let left = velocity + turn.cross(&step);
+        let most = KEPT * (velocity.norm() + step.norm());
+        self.directions
+            .iter()
+            .all(|n| n.dot(&left).abs() <= most)
+            .then_some(step)
     }
 }
