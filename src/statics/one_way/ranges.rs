@@ -8,6 +8,10 @@ pub(super) type Bounds = (f64, f64);
 
 /// A self-stress entry below this plays no part.
 const NO_PART: f64 = 1e-9;
+/// Limit of the second try, times the load: far beyond what any support bears.
+const WIDE: f64 = 1e6;
+/// A value beyond this, times the load, was held back by that limit only.
+const ENDLESS: f64 = 1e4;
 /// An optimum is accepted when it breaks no sign by more than this, relative to the load.
 const BROKEN: f64 = 1e-7;
 
@@ -69,6 +73,7 @@ fn along_many(
     ))
 }
 
+/// The linear program as it is; where that gives no answer, once more within wide limits.
 fn extreme(
     balanced: &DVector<f64>,
     stresses: &DMatrix<f64>,
@@ -76,39 +81,53 @@ fn extreme(
     j: usize,
     direction: OptimizationDirection,
 ) -> Option<f64> {
+    let within = |limit| optimum(balanced, stresses, one_way, j, direction, limit);
+    within(f64::INFINITY).or_else(|| {
+        let value = within(WIDE)?;
+        let unbounded = value.abs() > ENDLESS;
+        Some(if unbounded { endless(direction) } else { value })
+    })
+}
+
+fn endless(direction: OptimizationDirection) -> f64 {
+    match direction {
+        OptimizationDirection::Minimize => f64::NEG_INFINITY,
+        OptimizationDirection::Maximize => f64::INFINITY,
+    }
+}
+
+fn optimum(
+    balanced: &DVector<f64>,
+    stresses: &DMatrix<f64>,
+    one_way: &[bool],
+    j: usize,
+    direction: OptimizationDirection,
+    limit: f64,
+) -> Option<f64> {
+    let part = |x: f64| if x.abs() > NO_PART { x } else { 0.0 };
     let mut problem = Problem::new(direction);
     let variables: Vec<Variable> = stresses
         .row(j)
         .iter()
-        .map(|gain| problem.add_var(*gain, (f64::NEG_INFINITY, f64::INFINITY)))
+        .map(|gain| problem.add_var(part(*gain), (-limit, limit)))
         .collect();
     for i in (0..balanced.len()).filter(|i| one_way[*i]) {
-        let terms: Vec<(Variable, f64)> = variables
-            .iter()
-            .copied()
-            .zip(stresses.row(i).iter().copied())
-            .filter(|(_, part)| part.abs() > NO_PART)
-            .collect();
+        let gains = stresses.row(i);
+        let all = variables.iter().copied().zip(gains.iter().copied());
+        let terms: Vec<(Variable, f64)> = all.filter(|(_, gain)| part(*gain) != 0.0).collect();
         problem.add_constraint(&terms[..], ComparisonOp::Ge, -balanced[i]);
     }
-    let unbounded = match direction {
-        OptimizationDirection::Minimize => f64::NEG_INFINITY,
-        OptimizationDirection::Maximize => f64::INFINITY,
-    };
     match problem.solve().map(SolveOutcome::into_solution) {
         Ok(Ok(solution)) => {
-            let y = DVector::from_iterator(
-                variables.len(),
-                variables.iter().map(|v| solution.var_value(*v)),
-            );
-            let x = balanced + stresses * y;
-            let sound = x
-                .iter()
-                .zip(one_way)
-                .all(|(x, one_way)| !one_way || *x >= -BROKEN);
-            sound.then_some(x[j])
+            let y = variables.iter().map(|v| solution.var_value(*v));
+            let x = balanced + stresses * DVector::from_iterator(variables.len(), y);
+            let allowed = -BROKEN * x.amax().max(1.0);
+            let mut signs = x.iter().zip(one_way);
+            signs
+                .all(|(x, one_way)| !one_way || *x >= allowed)
+                .then_some(x[j])
         }
-        Err(microlp::Error::Unbounded) => Some(unbounded),
+        Err(microlp::Error::Unbounded) => Some(endless(direction)),
         _ => None,
     }
 }
