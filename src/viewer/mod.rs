@@ -28,4 +28,4 @@ mod wake;
 mod watch;
 
 pub use app::{Start, ViewerError, run};
-pub use library::OpenError;
+pub use library::{OpenError, open};

@@ -151,6 +151,10 @@ impl Composition {
             .find(|axis| axis.motion == shown.motion);
         let mut seen = extremes(self.still.positions());
         seen.extend(extremes(self.moving.positions()));
+        let strokes = self.groups.iter().map(|group| &group.draft);
+        let busy: Vec<Vec3> = strokes
+            .flat_map(|draft| extremes(draft.positions()))
+            .collect();
         let frame = &self.frame;
         self.groups.extend(axis::axis(
             &shown.model,
@@ -166,6 +170,7 @@ impl Composition {
             motion,
             swing,
             body_points,
+            &busy,
             frame,
             palette,
         ));
@@ -203,6 +208,9 @@ impl Composition {
             points.extend(body.iter().map(|point| pose.transform_point(*point)));
         }
         points.extend(self.rods.iter().map(|rod| rod.ground));
+        if !self.shadow.is_empty() {
+            points.extend(body.iter().map(|point| point.with_z(self.floor)));
+        }
         for draft in self.groups.iter().map(|group| &group.draft) {
             points.extend(extremes(draft.positions()));
         }

@@ -81,6 +81,9 @@ const THROUGH: f32 = 0.6;
 /// Bias in units of the last place of a depth: enough to pass in front of everything.
 const IN_FRONT: f32 = 2e7;
 
+/// Bias that lets the body win where a ghost that slid along it lies in the same face.
+const BEHIND: f32 = -64.0;
+
 fn mix_materials(mut commands: Commands, mut materials: ResMut<Assets<StandardMaterial>>) {
     let plain = StandardMaterial {
         unlit: true,
@@ -93,7 +96,10 @@ fn mix_materials(mut commands: Commands, mut materials: ResMut<Assets<StandardMa
     };
     commands.insert_resource(Materials {
         opaque: materials.add(plain),
-        ghost: materials.add(blended.clone()),
+        ghost: materials.add(StandardMaterial {
+            depth_bias: BEHIND,
+            ..blended.clone()
+        }),
         through: materials.add(StandardMaterial {
             base_color: Color::WHITE.with_alpha(THROUGH),
             depth_bias: IN_FRONT,

@@ -7,8 +7,9 @@ use super::StageFrame;
 use super::crossing::vector;
 use super::paint::Palette;
 use super::strokes::{Gauge, Group, path_arrow};
-use super::swing::{distance_from_axis, telling_points};
+use super::swing::{distance_from_axis, far_points, telling_points};
 use crate::motion;
+use crate::scene::Space;
 use crate::statics::{FreeMotion, Model, MotionKind};
 use crate::viewer::state::LabelRole;
 
@@ -21,18 +22,31 @@ const SMALLEST: f64 = 0.16;
 /// Radius of the helix about the axis of a screw.
 const HELIX: f32 = 0.15;
 
-/// Paths of the points that tell the motion best, swept `swing` to each side.
+/// How far a path keeps from other strokes where it can, in the picture.
+const CLEAR: f32 = 0.2;
+/// Most points whose paths are compared.
+const COMPARED: usize = 48;
+
+/// Paths of the points that tell the motion best, swept `swing` to each side; `busy` is where other strokes lie.
 pub fn sweep(
     model: &Model,
     motion: &FreeMotion,
     swing: f64,
     body: &[Point3<f64>],
+    busy: &[Vec3],
     frame: &StageFrame,
     palette: &Palette,
 ) -> Group {
     let mut group = Group::new(frame, None);
     group.colour(palette.motion);
-    let points = telling_points(motion, body);
+    let points = match motion.kind {
+        MotionKind::Translation => telling_points(motion, body),
+        _ => {
+            let view = usual_view(model.space, frame);
+            let points = far_points(motion, body);
+            Vec::from_iter(clearest(motion, swing, &points, busy, view, frame))
+        }
+    };
     let lifted = points.iter().map(|point| lift(motion, point, frame.size()));
     for point in lifted {
         let path = path(motion, &point, swing, frame);
@@ -51,6 +65,40 @@ pub fn sweep(
         group.label(words, end, LabelRole::Motion);
     }
     group
+}
+
+/// Direction towards the eye of the usual view.
+fn usual_view(space: Space, frame: &StageFrame) -> Vec3 {
+    let (up, front) = (frame.up(), frame.front());
+    match space {
+        Space::Planar => front,
+        Space::Spatial => (front + (up.cross(front) + up) * 0.6).normalize(),
+    }
+}
+
+/// The outermost of the points whose path covers no other stroke, or the one whose path keeps farthest off.
+fn clearest(
+    motion: &FreeMotion,
+    swing: f64,
+    points: &[Point3<f64>],
+    busy: &[Vec3],
+    view: Vec3,
+    frame: &StageFrame,
+) -> Option<Point3<f64>> {
+    let room = |point: &Point3<f64>| {
+        let path = path(motion, &lift(motion, point, frame.size()), swing, frame);
+        let samples = path.into_iter().step_by(STEPS / 8);
+        let gaps = samples.flat_map(|at| busy.iter().map(move |b| (at - b).reject_from(view)));
+        gaps.map(|gap| gap.length()).fold(CLEAR, f32::min)
+    };
+    let step = points.len().div_ceil(COMPARED).max(1);
+    let measured = points
+        .iter()
+        .step_by(step)
+        .map(|point| (room(point), point));
+    // The first of equals, which is the outermost.
+    let best = measured.reduce(|best, next| if next.0 > best.0 { next } else { best });
+    best.map(|(_, point)| *point)
 }
 
 /// The point moved out of the body, away from the axis.

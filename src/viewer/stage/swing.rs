@@ -33,18 +33,26 @@ pub fn distance_from_axis(motion: &FreeMotion, point: &Point3<f64>) -> f64 {
     }
 }
 
-/// The body points whose paths are drawn: the outermost for a turn, up to three far apart for a translation.
+/// The body points far enough from the axis of a turn to tell it, outermost first.
+pub fn far_points(motion: &FreeMotion, body: &[Point3<f64>]) -> Vec<Point3<f64>> {
+    const FAR: f64 = 0.8;
+    let mut far: Vec<(f64, Point3<f64>)> = body
+        .iter()
+        .map(|point| (distance_from_axis(motion, point), *point))
+        .collect();
+    far.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let most = far.first().map_or(0.0, |(distance, _)| *distance);
+    let enough = far.partition_point(|(distance, _)| *distance >= FAR * most);
+    far.into_iter().take(enough).map(|(_, at)| at).collect()
+}
+
+/// The body points whose paths tell a translation: up to three far apart.
 pub fn telling_points(motion: &FreeMotion, body: &[Point3<f64>]) -> Vec<Point3<f64>> {
     let outermost = |worth: &dyn Fn(&Point3<f64>) -> f64| {
         body.iter()
             .max_by(|a, b| worth(a).total_cmp(&worth(b)))
             .copied()
     };
-    if motion.kind != MotionKind::Translation {
-        return outermost(&|point| distance_from_axis(motion, point))
-            .into_iter()
-            .collect();
-    }
     let Some(first) = body.first() else {
         return Vec::new();
     };
@@ -98,13 +106,17 @@ mod tests {
     }
 
     #[test]
-    fn a_turn_is_told_by_its_outermost_point() {
+    fn a_turn_is_told_by_outer_points_the_outermost_first() {
         let body = [
             Point3::new(0.0, 0.0, 9.0),
             Point3::new(2.0, 1.0, 0.0),
             Point3::new(1.0, 0.0, 0.0),
+            Point3::new(0.0, -3.0, 5.0),
         ];
-        let points = telling_points(&motion(MotionKind::Rotation, 0.0), &body);
+        let points = far_points(&motion(MotionKind::Rotation, 0.0), &body);
+        assert_eq!(points, vec![body[3]]);
+        let points = far_points(&motion(MotionKind::Rotation, 0.0), &body[..3]);
         assert_eq!(points, vec![body[1]]);
+        assert!(far_points(&motion(MotionKind::Rotation, 0.0), &[]).is_empty());
     }
 }
