@@ -8,9 +8,8 @@ use super::crossing::vector;
 use super::paint::Palette;
 use super::strokes::{Gauge, Group, path_arrow};
 use super::swing::{distance_from_axis, telling_points};
-use crate::motion;
-use crate::statics::{FreeMotion, Model, MotionKind};
-use crate::viewer::state::LabelRole;
+use crate::statics::{FreeMotion, MotionKind};
+use crate::viewer::state::{LabelRole, Shown};
 
 /// Points along a swept path.
 const STEPS: usize = 40;
@@ -23,7 +22,7 @@ const HELIX: f32 = 0.15;
 
 /// Paths of the points that tell the motion best, swept `swing` to each side.
 pub fn sweep(
-    model: &Model,
+    shown: &Shown,
     motion: &FreeMotion,
     swing: f64,
     body: &[Point3<f64>],
@@ -34,23 +33,33 @@ pub fn sweep(
     group.colour(palette.motion);
     let points = telling_points(motion, body);
     let lifted = points.iter().map(|point| lift(motion, point, frame.size()));
+    let mut end = None;
     for point in lifted {
-        let path = path(motion, &point, swing, frame);
+        let path = path(shown, &point, swing, frame);
+        end = end.or(path.last().copied());
         path_arrow(&mut group.draft, &path, &Gauge::SWEEP, true);
     }
     if motion.kind == MotionKind::Screw {
         helix(&mut group, motion, frame);
     }
-    if let (MotionKind::Translation, Some(point)) = (motion.kind, points.first()) {
-        let words = if model.reactions.is_empty() {
-            "free to slide"
-        } else {
-            "all reactions are square to this direction"
+    if let (Some(words), Some(end)) = (words(shown, motion), end) {
+        let beyond = match motion.kind {
+            MotionKind::Translation => vector(&motion.direction) * 0.12,
+            _ => Vec3::ZERO,
         };
-        let end = frame.point(point) + vector(&motion.direction) * (frame.length(swing) + 0.12);
-        group.label(words, end, LabelRole::Motion);
+        group.label(words, end + beyond, LabelRole::Motion);
     }
     group
+}
+
+/// What is written beside the stroke; a turn is told by its axis.
+fn words(shown: &Shown, motion: &FreeMotion) -> Option<&'static str> {
+    match motion.kind {
+        _ if shown.is_instantaneous() => Some("only for an instant"),
+        MotionKind::Translation if shown.model.reactions.is_empty() => Some("free to slide"),
+        MotionKind::Translation => Some("all reactions are square to this direction"),
+        _ => None,
+    }
 }
 
 /// The point moved out of the body, away from the axis.
@@ -66,11 +75,11 @@ fn lift(motion: &FreeMotion, point: &Point3<f64>, size: f64) -> Point3<f64> {
     point - out + out.try_normalize(0.0).unwrap_or_default() * wanted
 }
 
-fn path(motion: &FreeMotion, point: &Point3<f64>, swing: f64, frame: &StageFrame) -> Vec<Vec3> {
+fn path(shown: &Shown, point: &Point3<f64>, swing: f64, frame: &StageFrame) -> Vec<Vec3> {
     (0..=STEPS)
         .map(|i| {
-            let amount = swing * (2.0 * i as f64 / STEPS as f64 - 1.0);
-            frame.point(&(motion::pose(motion, amount) * point))
+            let part = 2.0 * i as f64 / STEPS as f64 - 1.0;
+            frame.point(&(shown.pose(part, swing) * point))
         })
         .collect()
 }
