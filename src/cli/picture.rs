@@ -16,7 +16,6 @@ use crate::words;
 )]
 struct Subject {
     opened: Opened,
-    diagnosis: Diagnosis,
     case: usize,
     motion: usize,
 }
@@ -33,7 +32,6 @@ pub fn run(args: &Picture) -> Result<Outcome, Failure> {
     check_motion(&opened.name, &diagnosis, args.motion)?;
     let subject = Subject {
         opened,
-        diagnosis,
         case,
         motion: args.motion - 1,
     };
@@ -109,7 +107,6 @@ mod drawing {
     use super::super::open::{Opened, Source};
     use super::super::output::{self, Failure};
     use super::Subject;
-    use crate::statics::{Diagnosis, Tolerance};
     use crate::viewer::framing::{CameraSettings, View};
     use crate::viewer::offscreen::{self, PictureSettings};
     use crate::viewer::state;
@@ -127,7 +124,7 @@ mod drawing {
             theme: args.theme.into(),
             ..PictureSettings::default()
         };
-        let mut shown = shown(subject.opened, subject.diagnosis);
+        let mut shown = shown(subject.opened);
         (shown.case, shown.motion) = (subject.case, subject.motion);
         write(shown, &settings, &args.out)?;
         output::note(&format!("written: {}", args.out.display()));
@@ -136,20 +133,12 @@ mod drawing {
 
     /// The usual picture of a scene.
     pub fn usual(opened: Opened, path: &Path) -> Result<(), Failure> {
-        let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
-        write(shown(opened, diagnosis), &PictureSettings::default(), path)
+        write(shown(opened), &PictureSettings::default(), path)
     }
 
     /// An opened scene for the stage.
-    fn shown(opened: Opened, diagnosis: Diagnosis) -> state::Shown {
-        state::Shown {
-            scene: opened.scene,
-            model: opened.model,
-            diagnosis,
-            source: opened.source.into(),
-            case: 0,
-            motion: 0,
-        }
+    fn shown(opened: Opened) -> state::Shown {
+        state::Shown::new(opened.scene, opened.model, opened.source.into())
     }
 
     impl From<Source> for state::Source {

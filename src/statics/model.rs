@@ -26,6 +26,8 @@ pub struct Model {
     pub supports: Vec<PlacedSupport>,
     /// Reaction components in scene order, those of one support together.
     pub reactions: Vec<Reaction>,
+    /// Whether every reaction of the supports is there.
+    pub(super) is_whole: bool,
     /// Load cases; at least one, which may be empty of loads.
     pub cases: Vec<LoadCase>,
     /// Mean of the distinct support points, m; of the body's points where there is no support.
@@ -173,6 +175,7 @@ impl Model {
             points: named_places(scene, &resolver),
             supports,
             reactions: Vec::new(),
+            is_whole: true,
             cases: loads::cases(&resolver)?,
             reference,
             length,
@@ -199,6 +202,7 @@ impl Model {
     pub fn without(&self, released: &[usize]) -> Self {
         let kept = |index: &usize| !released.contains(index);
         let mut other = self.clone();
+        other.is_whole &= released.is_empty();
         other.reactions = (0..self.reactions.len())
             .filter(kept)
             .map(|index| self.reactions[index].clone())
@@ -213,8 +217,12 @@ impl Model {
     }
 
     /// The same model with every hinge and bearing read the other way about its couples: all without
-    /// where any has them, else all with. Also the names of those that changed, and which way.
+    /// where any has them, else all with. Also the names of those that changed, and which way. `None` where
+    /// none has a choice, or some reactions were left out: the other reading would bring them back.
     pub(super) fn with_other_couples(&self) -> Option<(Self, Vec<String>, bool)> {
+        if !self.is_whole {
+            return None;
+        }
         let switches: Vec<_> = self
             .supports
             .iter()
@@ -420,4 +428,61 @@ fn body_points(resolver: &Resolver) -> Vec<Point3<f64>> {
     places
         .filter_map(|place| resolver.point("body", place).ok())
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene::{builtin, read_str};
+    use crate::statics::{Diagnosis, ExactRank, ReactionMatrix, Tolerance};
+
+    fn models() -> impl Iterator<Item = Model> {
+        let texts = builtin::all().iter().map(|scene| scene.text);
+        texts.map(|text| Model::new(&read_str("test", text).unwrap().scene).unwrap())
+    }
+
+    #[test]
+    fn a_released_reaction_is_one_column_less() {
+        for model in models() {
+            let matrix = ReactionMatrix::new(&model);
+            for index in 0..model.reactions.len() {
+                let part = model.without(&[index]);
+                let expected = matrix.entries().clone().remove_column(index);
+                assert_eq!(*ReactionMatrix::new(&part).entries(), expected);
+                let owners = part.supports.iter().enumerate();
+                for (support, own) in owners.map(|(i, support)| (i, support.reactions.clone())) {
+                    assert!(
+                        own.into_iter()
+                            .all(|r| part.reactions[r].support == support)
+                    );
+                }
+            }
+        }
+    }
+
+    /// Without one reaction the rank stays or drops by one, and it drops for each reaction of a determinate body.
+    #[test]
+    fn the_numbers_follow_what_is_released() {
+        for model in models() {
+            let whole = Diagnosis::new(&model, Tolerance::default());
+            for index in 0..model.reactions.len() {
+                let part = model.without(&[index]);
+                let diagnosis = Diagnosis::new(&part, Tolerance::default());
+                assert_eq!(diagnosis.counts.unknowns, whole.counts.unknowns - 1);
+                let lost = whole.counts.rank - diagnosis.counts.rank;
+                assert!(lost <= 1);
+                assert!(lost == 1 || whole.counts.redundancy > 0, "{}", model.title);
+                let exact = ExactRank::of(&part).rank;
+                assert!(exact <= whole.exact.rank && exact + 1 >= whole.exact.rank);
+                if whole.exact.rank == whole.counts.rank && whole.counts.redundancy == 0 {
+                    assert_eq!(exact, diagnosis.counts.rank, "{}", model.title);
+                }
+                assert_eq!(diagnosis.other_reading, None);
+            }
+            let none = model.without(&(0..model.reactions.len()).collect::<Vec<_>>());
+            assert_eq!(ExactRank::of(&none).rank, 0);
+            let diagnosis = Diagnosis::new(&none, Tolerance::default());
+            assert_eq!(diagnosis.counts.freedom, model.space.motions());
+        }
+    }
 }

@@ -53,6 +53,7 @@ pub fn model_of(space: Space, given: &[Given]) -> Model {
             .enumerate()
             .map(|(i, g)| reaction(i, g))
             .collect(),
+        is_whole: true,
         cases: vec![LoadCase {
             name: "load".to_owned(),
             loads: Vec::new(),

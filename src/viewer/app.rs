@@ -22,6 +22,7 @@ use super::playback::PlaybackPlugin;
 use super::skin::SkinPlugin;
 use super::stage::StagePlugin;
 use super::state::{Look, Shown, Source, ViewerSystems};
+use super::study::StudyPlugin;
 use super::wake::WakePlugin;
 use super::watch::WatchPlugin;
 use crate::theme::ThemeName;
@@ -164,6 +165,7 @@ impl Plugin for ViewerPlugin {
             PanelsPlugin,
             PlaybackPlugin,
             SkinPlugin,
+            StudyPlugin,
             WakePlugin,
             WatchPlugin,
         ));

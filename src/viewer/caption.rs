@@ -22,6 +22,10 @@ pub struct Caption {
     pub view: String,
     /// Whether a scene file is watched: its name.
     pub watched: Option<String>,
+    /// What is pointed out, in a sentence.
+    pub pointed: Option<String>,
+    /// Names of the released reactions, listed; empty where none is.
+    pub released: String,
 }
 
 /// Size of the sentence.
@@ -41,13 +45,34 @@ pub fn caption_ui(
     };
     ui.label(RichText::new(heading).color(quiet).size(15.5));
     ui.add(egui::Label::new(sentence(&caption.sentence, caption.motions.0 > 0, theme)).wrap());
-    ui.add_space(2.0);
     let mut intents = Vec::new();
+    if let Some(pointed) = &caption.pointed {
+        let job = rich::line(pointed, &FontId::proportional(18.0), colour32(theme.axis));
+        ui.add(egui::Label::new(job).wrap());
+    }
+    if !caption.released.is_empty() {
+        intents.extend(released_ui(ui, &caption.released, theme));
+    }
+    ui.add_space(2.0);
     ui.horizontal_wrapped(|ui| {
         intents.extend(swing_ui(ui, caption, playback, theme));
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             intents.extend(doors_ui(ui, caption));
         });
+    });
+    intents
+}
+
+/// What is released, and the word that holds it again.
+fn released_ui(ui: &mut Ui, names: &str, theme: &Theme) -> Vec<Intent> {
+    let mut intents = Vec::new();
+    ui.horizontal_wrapped(|ui| {
+        let text = format!("Released: {names}.");
+        let job = rich::line(&text, &FontId::proportional(18.0), colour32(theme.group));
+        ui.label(job);
+        if ui.button("Hold all again").on_hover_text("H").clicked() {
+            intents.push(Intent::HoldAll);
+        }
     });
     intents
 }
@@ -141,6 +166,8 @@ mod tests {
             motions: (motions, 0),
             view: "axis seen well, perspective".to_owned(),
             watched: None,
+            pointed: None,
+            released: String::new(),
         }
     }
 
@@ -164,6 +191,19 @@ mod tests {
             click(&caption, "Ledger"),
             [Intent::TogglePanel(Panel::Ledger)]
         );
+    }
+
+    #[test]
+    fn what_is_released_is_said_and_can_be_held_again() {
+        let caption = Caption {
+            released: "A_x and B_y".to_owned(),
+            pointed: Some("the line through A and B".to_owned()),
+            ..caption(1)
+        };
+        assert_eq!(click(&caption, "Hold all again"), [Intent::HoldAll]);
+        let theme = Theme::of(ThemeName::Hall);
+        let found = testing::text(|ui| caption_ui(ui, &caption, &Playback::default(), &theme));
+        assert!(found.has("Released: Ax and By.") && found.has("the line through A and B"));
     }
 
     #[test]

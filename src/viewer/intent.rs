@@ -3,7 +3,7 @@
 use bevy::prelude::*;
 
 use super::framing::View;
-use super::state::Source;
+use super::state::{Pointed, Source};
 use crate::theme::ThemeName;
 
 /// One thing that a user asks for.
@@ -25,6 +25,14 @@ pub enum Intent {
     NextCase,
     /// One step on through the free motions of a scene and then to the next scene, or back.
     Step(Step),
+    /// Point this out in the picture, or no longer where it is already.
+    Point(Pointed),
+    /// Point out the next thing of the ledger, or the one before; after the last comes nothing.
+    StepPointed(Step),
+    /// Release this reaction of the whole scene, or hold it again.
+    Switch(usize),
+    /// Hold everything again that was released.
+    HoldAll,
     /// Open this scene.
     Open(Source),
     /// Look from here.

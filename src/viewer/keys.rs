@@ -24,7 +24,7 @@ const TURN: f32 = 15.0;
 const ENLARGEMENT: f32 = 1.125;
 
 /// What every key does, for the overlay that lists them.
-pub const KEYS: [(&str, &str); 17] = [
+pub const KEYS: [(&str, &str); 19] = [
     ("Space", "let the body move, or hold it"),
     ("Page Down, Page Up", "next free motion or scene, or back"),
     ("V, Shift V", "next standard view, or back"),
@@ -34,6 +34,11 @@ pub const KEYS: [(&str, &str); 17] = [
     ("L", "open the ledger: why, motions, reactions"),
     ("S", "choose a scene"),
     ("C", "next load case"),
+    (
+        "G, Shift G",
+        "point out the next reason, group or repair, or back",
+    ),
+    ("H", "hold again all that was released"),
     ("R", "show or hide reactions"),
     ("O", "show or hide loads"),
     ("A", "show or hide axis and motion"),
@@ -41,7 +46,7 @@ pub const KEYS: [(&str, &str); 17] = [
     ("Ctrl +, Ctrl −, Ctrl 0", "larger, smaller, usual text"),
     ("F", "fill the screen"),
     ("K", "this list"),
-    ("Esc", "close what is open"),
+    ("Esc", "close what is open, point out nothing"),
 ];
 
 /// Modifiers held while a key goes down.
@@ -80,6 +85,9 @@ fn of_letter(letter: &str, held: Held, look: &Look) -> Option<Intent> {
         "s" => Intent::TogglePanel(Panel::Scenes),
         "k" => Intent::TogglePanel(Panel::Keys),
         "c" => Intent::NextCase,
+        "g" if held.shift => Intent::StepPointed(Step::Back),
+        "g" => Intent::StepPointed(Step::On),
+        "h" => Intent::HoldAll,
         "r" => Intent::ToggleLayer(Layer::Reactions),
         "o" => Intent::ToggleLayer(Layer::Loads),
         "a" => Intent::ToggleLayer(Layer::Motion),

@@ -9,7 +9,7 @@ use super::scenes::Entry;
 use super::state::{Playback, Shown, Source, Trouble, ViewerSystems};
 use super::watch::Watch;
 use crate::scene::{self, ReadError, Scene, builtin};
-use crate::statics::{Diagnosis, Model, ModelError, Tolerance};
+use crate::statics::{Model, ModelError};
 
 /// Opens scenes.
 pub struct LibraryPlugin;
@@ -69,14 +69,7 @@ pub fn open(source: &Source) -> Result<Shown, OpenError> {
 
 fn diagnose(scene: Scene, source: &Source) -> Result<Shown, OpenError> {
     let model = Model::new(&scene)?;
-    Ok(Shown {
-        diagnosis: Diagnosis::new(&model, Tolerance::default()),
-        scene,
-        model,
-        source: source.clone(),
-        case: 0,
-        motion: 0,
-    })
+    Ok(Shown::new(scene, model, source.clone()))
 }
 
 /// The scenes to choose from: the built-in ones.
@@ -245,8 +238,14 @@ fn read_again(
     }
 }
 
-/// Keeps case, motion and playback as far as the changed scene still has them.
+/// Keeps releases, case, motion and playback as far as the changed scene still has them.
 fn replace(shown: &mut Shown, mut changed: Shown, playback: &mut Playback) {
+    let names = shown.released_names();
+    if !names.is_empty() {
+        let reactions = changed.whole.reactions.iter().enumerate();
+        let kept = reactions.filter(|(_, reaction)| names.contains(&reaction.name.as_str()));
+        changed.release(kept.map(|(index, _)| index).collect());
+    }
     if shown.case < changed.model.cases.len() {
         changed.case = shown.case;
     }

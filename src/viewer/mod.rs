@@ -21,9 +21,11 @@ mod panels;
 mod playback;
 mod rich;
 mod scenes;
+mod shown;
 mod skin;
 pub mod stage;
 pub mod state;
+mod study;
 mod wake;
 mod watch;
 

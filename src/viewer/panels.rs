@@ -13,7 +13,7 @@ use super::library::Shelf;
 use super::notice::{keys_ui, trouble_ui};
 use super::scenes::scenes_ui;
 use super::skin::{colour32, panel_frame, veil};
-use super::state::{Look, Playback, Shown, Source, Trouble, ViewerSystems};
+use super::state::{Look, Playback, Pointed, Shown, Source, Trouble, ViewerSystems};
 use super::wake::Awake;
 use crate::scene::Space;
 use crate::theme::Theme;
@@ -100,7 +100,15 @@ impl Desk<'_> {
             motions: (shown.diagnosis.free_motions.len(), shown.motion),
             view: self.view.words(shown.model.space == Space::Planar),
             watched: watched.map(|name| name.to_string_lossy().into_owned()),
+            pointed: self.pointed(),
+            released: words::listed(&shown.released_names()),
         }
+    }
+
+    /// What is pointed out, where the sentence does not say it already.
+    fn pointed(&self) -> Option<String> {
+        let pointed = self.shown.pointed.filter(|thing| *thing != Pointed::Reason);
+        self.shown.words_of(pointed?)
     }
 }
 

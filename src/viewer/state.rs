@@ -4,26 +4,8 @@ use std::path::PathBuf;
 
 use bevy::prelude::*;
 
-use crate::scene::Scene;
-use crate::statics::{Diagnosis, Model};
+pub use super::shown::{Pointed, Repairs, Shown};
 use crate::theme::ThemeName;
-
-/// What is on the stage. Replaced as a whole when another scene is shown or the file changes.
-#[derive(Resource)]
-pub struct Shown {
-    /// The scene as written.
-    pub scene: Scene,
-    /// Its model.
-    pub model: Model,
-    /// Its diagnosis; the only source of every word and stroke.
-    pub diagnosis: Diagnosis,
-    /// Where it came from.
-    pub source: Source,
-    /// Load case whose loads and reaction values are shown; index into `model.cases`.
-    pub case: usize,
-    /// Free motion shown; index into `diagnosis.free_motions`.
-    pub motion: usize,
-}
 
 /// Where a scene came from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -89,8 +71,12 @@ pub struct Label {
 /// What a label names, most important first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum LabelRole {
-    /// The shared axis.
+    /// The shared axis, or an object that is pointed out.
     Axis,
+    /// A reaction that is pointed out, with its number.
+    Group,
+    /// A link to add.
+    Trial,
     /// A support.
     Support,
     /// A load's value.

@@ -9,7 +9,7 @@ use bevy::math::Vec3;
 use image::{Rgba, RgbaImage};
 use nalgebra::Point3;
 use sixhold::scene::{self, Space};
-use sixhold::statics::{Diagnosis, Model, Tolerance};
+use sixhold::statics::Model;
 use sixhold::theme::{Colour, Theme, ThemeName};
 use sixhold::viewer::framing::{CameraPose, CameraSettings, Lens, View};
 use sixhold::viewer::offscreen::{Picture, PictureError, PictureSettings, picture};
@@ -28,16 +28,9 @@ const PORTAL: &str = r#"(
 fn portal() -> Shown {
     let scene = scene::read_str("portal", PORTAL).unwrap().scene;
     let model = Model::new(&scene).unwrap();
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    assert_eq!(diagnosis.counts.freedom, 1);
-    Shown {
-        scene,
-        model,
-        diagnosis,
-        source: Source::BuiltIn("portal".to_owned()),
-        case: 0,
-        motion: 0,
-    }
+    let shown = Shown::new(scene, model, Source::BuiltIn("portal".to_owned()));
+    assert_eq!(shown.diagnosis.counts.freedom, 1);
+    shown
 }
 
 /// The picture, or `None` where there is nothing to draw with and that is allowed.

@@ -64,6 +64,8 @@ const EDGE: f32 = 4.0;
 fn font(role: LabelRole) -> FontId {
     match role {
         LabelRole::Support => FontId::new(20.0, BOLD.clone()),
+        LabelRole::Group => FontId::new(18.0, BOLD.clone()),
+        LabelRole::Trial => FontId::proportional(17.0),
         LabelRole::Axis | LabelRole::Load | LabelRole::Reaction => FontId::proportional(17.0),
         LabelRole::Motion => FontId::proportional(16.0),
         LabelRole::Point => FontId::proportional(15.0),
@@ -73,6 +75,8 @@ fn font(role: LabelRole) -> FontId {
 fn colour(role: LabelRole, theme: &Theme) -> Color32 {
     colour32(match role {
         LabelRole::Axis => theme.axis,
+        LabelRole::Group => theme.group,
+        LabelRole::Trial => theme.trial,
         LabelRole::Support => theme.ink,
         LabelRole::Load => theme.load,
         LabelRole::Reaction => theme.reaction,

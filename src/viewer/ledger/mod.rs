@@ -1,6 +1,8 @@
 //! The ledger at the right edge: the four numbers always, and on request the pages behind them.
 
+mod depth;
 mod pages;
+mod reactions;
 
 use bevy_egui::egui::{self, FontId, Label, RichText, Ui};
 

@@ -1,7 +1,9 @@
 //! The pages of the ledger: why, what is left to move, the shared lines, the reactions, the two ranks.
 
-use bevy_egui::egui::{self, Align, FontId, Grid, Layout, RichText, ScrollArea, Ui};
+use bevy_egui::egui::{self, FontId, Grid, RichText, ScrollArea, Ui};
 
+use super::depth::{groups_ui, mobility_ui, reason_ui, repairs_ui};
+use super::reactions::reactions_ui;
 use super::{say, whisper};
 use crate::theme::{Theme, ThemeName};
 use crate::viewer::framing::View;
@@ -28,31 +30,34 @@ pub fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
     let mut intents = Vec::new();
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.set_max_width(ui.available_width() - 8.0);
-        why_ui(ui, page.shown, &theme);
+        intents.extend(why_ui(ui, page.shown, &theme));
         intents.extend(motions_ui(ui, page, &theme));
         axes_ui(ui, page.shown, &theme);
+        intents.extend(repairs_ui(ui, page.shown, &theme));
         intents.extend(reactions_ui(ui, page.shown, &theme));
+        intents.extend(groups_ui(ui, page.shown, &theme));
         ranks_ui(ui, page.shown, &theme);
         intents.extend(picture_ui(ui, page.look, &theme));
     });
     intents
 }
 
-fn heading(ui: &mut Ui, text: &str) {
+pub(super) fn heading(ui: &mut Ui, text: &str) {
     ui.add_space(10.0);
     ui.label(RichText::new(text).heading());
 }
 
-fn why_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
+fn why_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     let (model, diagnosis) = (&shown.model, &shown.diagnosis);
     ui.label(RichText::new(words::headline(diagnosis)).heading());
-    say(ui, &words::reason(model, diagnosis), theme);
+    let intents = reason_ui(ui, shown, theme);
     for remark in words::remarks(model, diagnosis) {
         say(ui, &remark, theme);
     }
     if !shown.scene.notes.is_empty() {
         whisper(ui, &shown.scene.notes, theme);
     }
+    intents
 }
 
 fn motions_ui(ui: &mut Ui, page: &Page, theme: &Theme) -> Vec<Intent> {
@@ -74,6 +79,7 @@ fn motions_ui(ui: &mut Ui, page: &Page, theme: &Theme) -> Vec<Intent> {
             intents.push(Intent::Motion(index));
         }
     }
+    mobility_ui(ui, shown, theme);
     intents.extend(swing_ui(ui, page.playback));
     intents
 }
@@ -108,70 +114,6 @@ fn axes_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     for axis in &shown.diagnosis.shared_axes {
         say(ui, &words::shared_axis(&shown.model, axis), theme);
     }
-}
-
-fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
-    heading(ui, "Reactions");
-    let intents = cases_ui(ui, shown);
-    let Some(case) = shown.diagnosis.cases.get(shown.case) else {
-        return intents;
-    };
-    say(
-        ui,
-        &words::balance(&shown.model, &shown.diagnosis, case),
-        theme,
-    );
-    for (index, reaction) in shown.model.reactions.iter().enumerate() {
-        let value = case.values.get(index).copied().flatten();
-        let text = match value {
-            Some(value) => words::reaction_value(value, reaction.kind, &shown.model.units),
-            None => undecided(case.loaded, case.possible).to_owned(),
-        };
-        row_ui(ui, &reaction.name, &text, value.is_some(), theme);
-        if let Some(note) = words::one_way_note(reaction, value) {
-            let note = RichText::new(note).color(colour32(theme.error));
-            ui.add(egui::Label::new(note).wrap());
-        }
-    }
-    intents
-}
-
-/// A name at the left and its value at the right.
-fn row_ui(ui: &mut Ui, name: &str, value: &str, known: bool, theme: &Theme) {
-    ui.horizontal(|ui| {
-        say(ui, name, theme);
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if known {
-                say(ui, value, theme);
-            } else {
-                whisper(ui, value, theme);
-            }
-        });
-    });
-}
-
-/// Why a reaction has no value.
-fn undecided(loaded: bool, possible: bool) -> &'static str {
-    match (loaded, possible) {
-        (false, _) => "no load",
-        (true, false) => "no equilibrium",
-        (true, true) => "not decided by equilibrium",
-    }
-}
-
-fn cases_ui(ui: &mut Ui, shown: &Shown) -> Vec<Intent> {
-    let mut intents = Vec::new();
-    if shown.model.cases.len() > 1 {
-        ui.horizontal_wrapped(|ui| {
-            for (index, case) in shown.model.cases.iter().enumerate() {
-                let chosen = index == shown.case;
-                if ui.selectable_label(chosen, &case.name).clicked() && !chosen {
-                    intents.push(Intent::Case(index));
-                }
-            }
-        });
-    }
-    intents
 }
 
 fn ranks_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {

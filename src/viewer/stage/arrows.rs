@@ -28,23 +28,66 @@ struct Drawn {
     tip: Vec3,
 }
 
-/// Strokes and names of all reactions, one group for each support.
+/// How much thicker strokes are that are pointed out.
+const THICKER: f32 = 1.9;
+
+/// How a reaction is drawn.
+struct Style {
+    thicker: f32,
+    text: String,
+    role: LabelRole,
+}
+
+impl Style {
+    /// Thick and numbered where it is pointed out, at this place among those.
+    fn of(reaction: &Reaction, place: Option<usize>) -> Self {
+        match place {
+            Some(place) => Self {
+                thicker: THICKER,
+                text: format!("{}: {}", place + 1, reaction.name),
+                role: LabelRole::Group,
+            },
+            None => Self {
+                thicker: 1.0,
+                text: reaction.name.clone(),
+                role: LabelRole::Reaction,
+            },
+        }
+    }
+}
+
+/// Strokes and names of all reactions, one group for each support; those pointed out by index stand out.
 pub fn reactions(
     model: &Model,
     answer: Option<&CaseAnswer>,
+    pointed: &[usize],
     frame: &StageFrame,
     palette: &Palette,
 ) -> Vec<Group> {
     let mut drawn = Vec::new();
     let groups = model.supports.iter().map(|support| {
         let mut group = Group::new(frame, Some(support.point));
+        group.ground = support.ground;
         for index in support.reactions.clone() {
             let reaction = &model.reactions[index];
             let value = answer.and_then(|answer| answer.values.get(index).copied().flatten());
-            group.colour(palette.reaction);
+            let style = Style::of(reaction, pointed.iter().position(|other| *other == index));
+            group.colour(match style.role {
+                LabelRole::Group => palette.group,
+                _ => palette.reaction,
+            });
             match reaction.kind {
-                ReactionKind::Force => force(&mut group, reaction, model, value, frame, &mut drawn),
-                ReactionKind::Couple => couple(&mut group, reaction, value, frame),
+                ReactionKind::Force => {
+                    force(
+                        &mut group,
+                        (reaction, &style),
+                        model,
+                        value,
+                        frame,
+                        &mut drawn,
+                    );
+                }
+                ReactionKind::Couple => couple(&mut group, (reaction, &style), value, frame),
             }
         }
         group
@@ -63,7 +106,7 @@ fn signed(reaction: &Reaction, value: Option<f64>) -> Vec3 {
 
 fn force(
     group: &mut Group,
-    reaction: &Reaction,
+    (reaction, style): (&Reaction, &Style),
     model: &Model,
     value: Option<f64>,
     frame: &StageFrame,
@@ -83,9 +126,10 @@ fn force(
         .find(|tail| !drawn.iter().any(|other| hides(other, *tail, way, length)));
     let tail = free.unwrap_or(point + beside);
     let tip = tail + way * length;
-    arrow(&mut group.draft, tail, tip, &Gauge::SLIM);
+    let gauge = Gauge::SLIM.thicker(style.thicker);
+    arrow(&mut group.draft, tail, tip, &gauge);
     drawn.push(Drawn { tail, tip });
-    group.label(&reaction.name, tip + way * 0.035, LabelRole::Reaction);
+    group.label(&style.text, tip + way * 0.035, style.role);
 }
 
 /// Whether two arrows on one line would cover each other.
@@ -99,13 +143,19 @@ fn hides(other: &Drawn, tail: Vec3, way: Vec3, length: f32) -> bool {
     parallel && off_line && overlap
 }
 
-fn couple(group: &mut Group, reaction: &Reaction, value: Option<f64>, frame: &StageFrame) {
+fn couple(
+    group: &mut Group,
+    (reaction, style): (&Reaction, &Style),
+    value: Option<f64>,
+    frame: &StageFrame,
+) {
     let about = signed(reaction, value);
     let along = vector(&reaction.direction);
     let centre = frame.point(&reaction.point) + along * RING_AT;
     let radius = if value == Some(0.0) { RING * 0.6 } else { RING };
-    ring(&mut group.draft, centre, about, radius, &Gauge::RING);
+    let gauge = Gauge::RING.thicker(style.thicker);
+    ring(&mut group.draft, centre, about, radius, &gauge);
     let beside = square_to(along, frame.up() * 0.8 - frame.front() * 0.2);
     let at = centre + beside * (RING + 0.035);
-    group.label(&reaction.name, at, LabelRole::Reaction);
+    group.label(&style.text, at, style.role);
 }

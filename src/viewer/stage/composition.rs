@@ -10,8 +10,7 @@ use super::hardware::{self, Bench, Rod, Site};
 use super::paint::{Light, Paint, Palette, between};
 use super::strokes::Group;
 use super::swing::{default_swing, distance_from_axis};
-use super::{arrows, axis, floor, loads, sweep};
-use crate::motion;
+use super::{arrows, axis, floor, loads, object, sweep};
 use crate::scene::{Space, solid};
 use crate::statics::{AppliedLoad, FreeMotion, Model};
 use crate::viewer::framing::Bounds;
@@ -119,9 +118,12 @@ impl Composition {
         if look.reactions {
             let answer = shown.diagnosis.cases.get(shown.case);
             let answer = answer.filter(|answer| answer.loaded);
-            let groups = arrows::reactions(model, answer, &self.frame, palette);
+            let pointed = shown.pointed_reactions();
+            let groups = arrows::reactions(model, answer, &pointed, &self.frame, palette);
             self.groups.extend(groups);
         }
+        self.groups
+            .extend(object::pointed(shown, &self.frame, palette));
         if look.loads {
             let groups = loads::loads(model, shown.case, body, &self.frame, palette);
             self.groups.extend(groups);
@@ -130,6 +132,10 @@ impl Composition {
             return;
         };
         self.swing = default_swing(motion, reach(motion, body_points), self.frame.size());
+        if let Some(mobility) = shown.mobilities.motions.get(shown.motion) {
+            let [back, ahead] = mobility.range();
+            self.swing = self.swing.min(ahead.max(-back));
+        }
         if look.motion {
             self.add_motion(shown, motion, body, body_points, amplitude, palette);
         }
@@ -166,7 +172,7 @@ impl Composition {
         ));
         let swing = self.swing * amplitude;
         self.groups.push(sweep::sweep(
-            &shown.model,
+            shown,
             motion,
             swing,
             body_points,
@@ -202,8 +208,10 @@ impl Composition {
         let motion = shown.diagnosis.free_motions.get(shown.motion);
         let mut points = body.clone();
         for side in [-1.0, 1.0] {
-            let Some(motion) = motion else { break };
-            let pose = motion::pose(motion, side * amplitude * self.swing);
+            if motion.is_none() {
+                break;
+            }
+            let pose = shown.pose(side, amplitude * self.swing);
             let pose = self.frame.pose(&pose);
             points.extend(body.iter().map(|point| pose.transform_point(*point)));
         }

@@ -12,6 +12,7 @@ mod draft;
 mod floor;
 mod hardware;
 mod loads;
+mod object;
 mod paint;
 mod pose;
 mod strokes;
@@ -30,7 +31,7 @@ use crate::scene::Space;
 use composition::Composition;
 use draft::Draft;
 use paint::Light;
-use pose::{Follows, RidingLabel};
+use pose::{Anchor, Follows, RidingLabel};
 use strokes::Group;
 
 /// Draws [`Shown`] and moves it; needs `Shown`, `Look` and `Playback` to be there before anything appears.
@@ -251,9 +252,11 @@ impl Builder<'_, '_, '_> {
         let Group {
             draft,
             anchor,
+            ground,
             labels,
             ..
         } = group;
+        let anchor = anchor.map(|point| Anchor { point, ground });
         for label in labels {
             let at = label.at;
             let mut entity = self.commands.spawn((label, ChildOf(self.root)));
@@ -283,7 +286,7 @@ impl Builder<'_, '_, '_> {
 mod tests {
     use super::*;
     use crate::scene;
-    use crate::statics::{Diagnosis, Model, Tolerance};
+    use crate::statics::Model;
     use crate::theme::ThemeName;
     use crate::viewer::state::{Label, Source};
 
@@ -299,15 +302,7 @@ mod tests {
     fn shown() -> Shown {
         let scene = scene::read_str("rail", HANDRAIL).unwrap().scene;
         let model = Model::new(&scene).unwrap();
-        let diagnosis = Diagnosis::new(&model, Tolerance::default());
-        Shown {
-            scene,
-            model,
-            diagnosis,
-            source: Source::BuiltIn("rail".to_owned()),
-            case: 0,
-            motion: 0,
-        }
+        Shown::new(scene, model, Source::BuiltIn("rail".to_owned()))
     }
 
     fn app() -> App {
@@ -374,7 +369,8 @@ mod tests {
         app.update();
         let world = app.world_mut();
         let (shown, swing) = (world.resource::<Shown>(), world.resource::<DefaultSwing>());
-        let expected = crate::motion::pose(&shown.diagnosis.free_motions[0], swing.0);
+        assert!(shown.mobilities.motions[0].is_real());
+        let expected = shown.mobilities.motions[0].pose_at(swing.0);
         assert!(swing.0 > 0.05);
         assert_eq!(world.resource::<BodyPose>().0, expected);
         let frame = *world.resource::<StageFrame>();
@@ -389,5 +385,29 @@ mod tests {
             tips.len() == 1 && tips[0].distance(eye) < 1e-5,
             "{tips:?} {eye}"
         );
+        let ground = frame.point(&nalgebra::Point3::new(2.0, 0.0, -1.0));
+        let length = frame.length(1.0);
+        assert!((tips[0].distance(ground) - length).abs() < 1e-5 * length);
+    }
+
+    #[test]
+    fn what_is_pointed_out_is_drawn_and_numbered() {
+        let mut app = app();
+        let before = counts(&mut app);
+        let mut shown = app.world_mut().resource_mut::<Shown>();
+        shown.pointed = Some(crate::viewer::state::Pointed::Reason);
+        let reactions = shown.pointed_reactions().len();
+        let shapes = shown.pointed_shapes().count();
+        assert!(reactions > 0 && shapes > 0);
+        app.update();
+        let after = counts(&mut app);
+        assert_eq!(after[1], before[1] + shapes, "each object has a label");
+        assert_eq!(after[0], before[0] + 2 * shapes);
+        let world = app.world_mut();
+        let mut labels = world.query::<&Label>();
+        let numbered = labels.iter(world);
+        let numbered =
+            numbered.filter(|label| label.role == crate::viewer::state::LabelRole::Group);
+        assert_eq!(numbered.count(), reactions);
     }
 }

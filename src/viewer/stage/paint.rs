@@ -106,6 +106,10 @@ pub struct Palette {
     pub axis: LinearRgba,
     /// Free motion.
     pub motion: LinearRgba,
+    /// What is pointed out among the reactions.
+    pub group: LinearRgba,
+    /// Links to add.
+    pub trial: LinearRgba,
 }
 
 impl Palette {
@@ -121,6 +125,8 @@ impl Palette {
             load: linear(theme.load),
             axis: linear(theme.axis),
             motion: linear(theme.motion),
+            group: linear(theme.group),
+            trial: linear(theme.trial),
         }
     }
 

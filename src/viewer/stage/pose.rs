@@ -1,11 +1,10 @@
 //! The body and all that goes with it follow the selected motion.
 
 use bevy::prelude::*;
-use nalgebra::{Isometry3, Point3};
+use nalgebra::{Isometry3, Point3, Translation3, UnitQuaternion};
 
 use super::crossing::{BodyPose, StageFrame};
 use super::hardware::Rod;
-use crate::motion;
 use crate::viewer::state::{Label, Playback, Shown};
 
 /// Default swing of the selected motion, rad or m; 0 where nothing moves.
@@ -19,17 +18,41 @@ pub enum Follows {
     Body,
     /// Where the body would be at that end of its swing: −1 or 1.
     End(f64),
-    /// A body point, m, without turning.
-    Point(Point3<f64>),
+    /// A body point.
+    Point(Anchor),
     /// The body end of a link or cable.
     Eye(Rod),
 }
 
-/// A label that follows a body point: where it stands when the body is as written.
+/// A body point that strokes and labels go along with.
+#[derive(Debug, Clone, Copy)]
+pub struct Anchor {
+    /// The body point, m.
+    pub point: Point3<f64>,
+    /// The ground end of the link or cable that they turn with, m; without one they do not turn.
+    pub ground: Option<Point3<f64>>,
+}
+
+impl Anchor {
+    /// Where what goes along is, for a placement of the body.
+    pub fn carried(&self, body: &Isometry3<f64>) -> Isometry3<f64> {
+        let now = body * self.point;
+        let turn = self.ground.and_then(|ground| {
+            UnitQuaternion::rotation_between(&(self.point - ground), &(now - ground))
+        });
+        let turn = turn.unwrap_or_else(UnitQuaternion::identity);
+        Isometry3::from_parts(
+            Translation3::from(now.coords - turn * self.point.coords),
+            turn,
+        )
+    }
+}
+
+/// A label that goes along with a body point: where it stands when the body is as written.
 #[derive(Component, Debug, Clone, Copy)]
 pub struct RidingLabel {
-    /// The body point, m.
-    pub anchor: Point3<f64>,
+    /// What it goes along with.
+    pub anchor: Anchor,
     /// The label's place, m.
     pub at: Point3<f64>,
 }
@@ -41,10 +64,7 @@ pub fn placement(
     playback: &Playback,
     part: f64,
 ) -> Isometry3<f64> {
-    match shown.diagnosis.free_motions.get(shown.motion) {
-        Some(free) => motion::pose(free, part * f64::from(playback.amplitude) * swing.0),
-        None => Isometry3::identity(),
-    }
+    shown.pose(part, f64::from(playback.amplitude) * swing.0)
 }
 
 /// Puts the body, its ghosts, rods and riding strokes where the swing has them.
@@ -66,10 +86,7 @@ pub fn pose_body(
         transform.set_if_neq(match follows {
             Follows::Body => body,
             Follows::End(part) => frame.pose(&at(*part)),
-            Follows::Point(anchor) => {
-                let shift = frame.point(&(now * anchor)) - frame.point(anchor);
-                Transform::from_translation(shift)
-            }
+            Follows::Point(anchor) => frame.pose(&anchor.carried(&now)),
             Follows::Eye(rod) => rod.follow(body.transform_point(rod.eye)),
         });
     }
@@ -97,9 +114,43 @@ pub fn hide_covered_ghosts(
 /// Moves labels along with the body points that they ride on.
 pub fn move_labels(pose: Res<BodyPose>, mut labels: Query<(&RidingLabel, &mut Label)>) {
     for (riding, mut label) in &mut labels {
-        let at = riding.at + (pose.0 * riding.anchor - riding.anchor);
+        let at = riding.anchor.carried(&pose.0) * riding.at;
         if label.at != at {
             label.at = at;
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use nalgebra::Vector3;
+
+    use super::*;
+
+    #[test]
+    fn what_rides_on_a_link_stays_along_it() {
+        let (eye, ground) = (Point3::new(1.0, 2.0, 3.0), Point3::new(1.0, 2.0, 1.0));
+        let body = Isometry3::new(Vector3::new(0.4, -0.2, 0.1), Vector3::new(0.2, 0.5, -0.3));
+        let anchor = Anchor {
+            point: eye,
+            ground: Some(ground),
+        };
+        let carried = anchor.carried(&body);
+        assert!((carried * eye - body * eye).norm() < 1e-12);
+        let along = carried * (eye + (ground - eye) * 0.3) - carried * eye;
+        let rod = ground - body * eye;
+        assert!(along.cross(&rod).norm() < 1e-12 && along.dot(&rod) > 0.0);
+    }
+
+    #[test]
+    fn what_rides_on_a_point_does_not_turn() {
+        let anchor = Anchor {
+            point: Point3::new(1.0, 0.0, 0.0),
+            ground: None,
+        };
+        let body = Isometry3::new(Vector3::x(), Vector3::z());
+        let carried = anchor.carried(&body);
+        assert_eq!(carried.rotation, UnitQuaternion::identity());
+        assert!((carried * anchor.point - body * anchor.point).norm() < 1e-12);
     }
 }

@@ -15,6 +15,8 @@ pub struct Group {
     pub draft: Draft,
     /// The body point that it follows without turning, m.
     pub anchor: Option<Point3<f64>>,
+    /// The ground point that it turns about with the body point, m: the far end of a link or cable.
+    pub ground: Option<Point3<f64>>,
     /// Names and values.
     pub labels: Vec<Label>,
     frame: StageFrame,
@@ -26,6 +28,7 @@ impl Group {
         Self {
             draft: Draft::new(Light::from_above(frame.up(), frame.front())),
             anchor,
+            ground: None,
             labels: Vec::new(),
             frame: *frame,
         }
@@ -61,6 +64,16 @@ pub struct Gauge {
 }
 
 impl Gauge {
+    /// The same stroke, this much thicker.
+    pub fn thicker(self, by: f32) -> Self {
+        Self {
+            shaft: self.shaft * by,
+            head: self.head * by.sqrt(),
+            head_length: self.head_length * by.sqrt(),
+            around: self.around,
+        }
+    }
+
     /// Reactions.
     pub const SLIM: Self = Self {
         shaft: 0.0095,

@@ -8,10 +8,9 @@ use super::crossing::vector;
 use super::paint::Palette;
 use super::strokes::{Gauge, Group, path_arrow};
 use super::swing::{distance_from_axis, far_points, telling_points};
-use crate::motion;
 use crate::scene::Space;
-use crate::statics::{FreeMotion, Model, MotionKind};
-use crate::viewer::state::LabelRole;
+use crate::statics::{FreeMotion, MotionKind};
+use crate::viewer::state::{LabelRole, Shown};
 
 /// Points along a swept path.
 const STEPS: usize = 40;
@@ -29,7 +28,7 @@ const COMPARED: usize = 48;
 
 /// Paths of the points that tell the motion best, swept `swing` to each side; `busy` is where other strokes lie.
 pub fn sweep(
-    model: &Model,
+    shown: &Shown,
     motion: &FreeMotion,
     swing: f64,
     body: &[Point3<f64>],
@@ -42,27 +41,27 @@ pub fn sweep(
     let points = match motion.kind {
         MotionKind::Translation => telling_points(motion, body),
         _ => {
-            let view = usual_view(model.space, frame);
+            let view = usual_view(shown.model.space, frame);
             let points = far_points(motion, body);
-            Vec::from_iter(clearest(motion, swing, &points, busy, view, frame))
+            Vec::from_iter(clearest(shown, motion, swing, &points, busy, view, frame))
         }
     };
     let lifted = points.iter().map(|point| lift(motion, point, frame.size()));
+    let mut end = None;
     for point in lifted {
-        let path = path(motion, &point, swing, frame);
+        let path = path(shown, &point, swing, frame);
+        end = end.or(path.last().copied());
         path_arrow(&mut group.draft, &path, &Gauge::SWEEP, true);
     }
     if motion.kind == MotionKind::Screw {
         helix(&mut group, motion, frame);
     }
-    if let (MotionKind::Translation, Some(point)) = (motion.kind, points.first()) {
-        let words = if model.reactions.is_empty() {
-            "free to slide"
-        } else {
-            "all reactions are square to this direction"
+    if let (Some(words), Some(end)) = (words(shown, motion), end) {
+        let beyond = match motion.kind {
+            MotionKind::Translation => vector(&motion.direction) * 0.12,
+            _ => Vec3::ZERO,
         };
-        let end = frame.point(point) + vector(&motion.direction) * (frame.length(swing) + 0.12);
-        group.label(words, end, LabelRole::Motion);
+        group.label(words, end + beyond, LabelRole::Motion);
     }
     group
 }
@@ -78,6 +77,7 @@ fn usual_view(space: Space, frame: &StageFrame) -> Vec3 {
 
 /// The outermost of the points whose path covers no other stroke, or the one whose path keeps farthest off.
 fn clearest(
+    shown: &Shown,
     motion: &FreeMotion,
     swing: f64,
     points: &[Point3<f64>],
@@ -86,7 +86,7 @@ fn clearest(
     frame: &StageFrame,
 ) -> Option<Point3<f64>> {
     let room = |point: &Point3<f64>| {
-        let path = path(motion, &lift(motion, point, frame.size()), swing, frame);
+        let path = path(shown, &lift(motion, point, frame.size()), swing, frame);
         let samples = path.into_iter().step_by(STEPS / 8);
         let gaps = samples.flat_map(|at| busy.iter().map(move |b| (at - b).reject_from(view)));
         gaps.map(|gap| gap.length()).fold(CLEAR, f32::min)
@@ -99,6 +99,16 @@ fn clearest(
     // The first of equals, which is the outermost.
     let best = measured.reduce(|best, next| if next.0 > best.0 { next } else { best });
     best.map(|(_, point)| *point)
+}
+
+/// What is written beside the stroke; a turn is told by its axis.
+fn words(shown: &Shown, motion: &FreeMotion) -> Option<&'static str> {
+    match motion.kind {
+        _ if shown.is_instantaneous() => Some("only for an instant"),
+        MotionKind::Translation if shown.model.reactions.is_empty() => Some("free to slide"),
+        MotionKind::Translation => Some("all reactions are square to this direction"),
+        _ => None,
+    }
 }
 
 /// The point moved out of the body, away from the axis.
@@ -114,11 +124,11 @@ fn lift(motion: &FreeMotion, point: &Point3<f64>, size: f64) -> Point3<f64> {
     point - out + out.try_normalize(0.0).unwrap_or_default() * wanted
 }
 
-fn path(motion: &FreeMotion, point: &Point3<f64>, swing: f64, frame: &StageFrame) -> Vec<Vec3> {
+fn path(shown: &Shown, point: &Point3<f64>, swing: f64, frame: &StageFrame) -> Vec<Vec3> {
     (0..=STEPS)
         .map(|i| {
-            let amount = swing * (2.0 * i as f64 / STEPS as f64 - 1.0);
-            frame.point(&(motion::pose(motion, amount) * point))
+            let part = 2.0 * i as f64 / STEPS as f64 - 1.0;
+            frame.point(&(shown.pose(part, swing) * point))
         })
         .collect()
 }

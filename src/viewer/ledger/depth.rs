@@ -1,0 +1,156 @@
+//! What can be pointed out: the reason and its objects, dependent groups, repairs; and how far motions go.
+
+use bevy_egui::egui::{self, FontId, Ui};
+
+use super::pages::heading;
+use super::{say, whisper};
+use crate::theme::Theme;
+use crate::viewer::intent::Intent;
+use crate::viewer::rich;
+use crate::viewer::skin::colour32;
+use crate::viewer::state::{Pointed, Shown};
+use crate::words;
+
+/// The reason; its rows point at its geometry.
+pub fn reason_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+    if shown.depth.pictures.is_empty() {
+        say(ui, &words::reason(&shown.model, &shown.diagnosis), theme);
+        return Vec::new();
+    }
+    let is_reason = |thing: &Pointed| matches!(thing, Pointed::Reason | Pointed::Object(_));
+    rows_ui(ui, shown, is_reason, theme)
+}
+
+/// Groups of reactions that equilibrium cannot separate, and what is still known.
+pub fn groups_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+    let Some(listing) = words::listing(&shown.depth) else {
+        return Vec::new();
+    };
+    heading(ui, "Dependent groups");
+    whisper(ui, &format!("{listing}."), theme);
+    let intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Group(_)), theme);
+    for combination in &shown.depth.combinations {
+        let left = words::combination(&shown.model, combination);
+        let value = words::combination_value(&shown.model, combination, shown.case);
+        let loaded = shown.diagnosis.cases.get(shown.case);
+        if let (Some(value), true) = (value, loaded.is_some_and(|case| case.loaded)) {
+            say(ui, &format!("{left} = {value}"), theme);
+        }
+    }
+    intents
+}
+
+/// Links to add and reactions to do without.
+pub fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+    let Some(repairs) = &shown.repairs else {
+        return Vec::new();
+    };
+    let releases = words::releases(&shown.model, &repairs.releases);
+    let part = !shown.released().is_empty();
+    if shown.diagnosis.is_held() && releases.is_empty() {
+        return Vec::new();
+    }
+    heading(ui, "Repairs");
+    let intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Link(_)), theme);
+    match &repairs.mending {
+        Some(mending) => say(ui, &words::mending(mending), theme),
+        None if shown.diagnosis.is_held() => {}
+        None if part => whisper(
+            ui,
+            "Links to add are shown while no reaction is released.",
+            theme,
+        ),
+        None => whisper(ui, "No link was found that would hold the body.", theme),
+    }
+    for sentence in releases {
+        say(ui, &sentence, theme);
+    }
+    intents
+}
+
+/// Whether the selected motion is real and where it leads.
+pub fn mobility_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
+    let motion = shown.diagnosis.free_motions.get(shown.motion);
+    let mobility = shown.mobilities.motions.get(shown.motion);
+    if let (Some(motion), Some(mobility)) = (motion, mobility) {
+        say(ui, &words::mobility(&shown.model, motion, mobility), theme);
+    }
+    if let Some(together) = words::together(&shown.mobilities) {
+        say(ui, together, theme);
+    }
+}
+
+/// A row for each thing of a kind; a click points it out.
+fn rows_ui(
+    ui: &mut Ui,
+    shown: &Shown,
+    kind: impl Fn(&Pointed) -> bool,
+    theme: &Theme,
+) -> Vec<Intent> {
+    let mut intents = Vec::new();
+    for thing in shown.pointable().into_iter().filter(kind) {
+        let Some(words) = shown.words_of(thing) else {
+            continue;
+        };
+        if row_ui(ui, &words, shown.pointed == Some(thing), theme) {
+            intents.push(Intent::Point(thing));
+        }
+    }
+    intents
+}
+
+/// A line of text to be chosen; whether it was clicked.
+fn row_ui(ui: &mut Ui, text: &str, chosen: bool, theme: &Theme) -> bool {
+    let line = rich::line(text, &FontId::proportional(16.5), colour32(theme.ink));
+    let button = egui::Button::selectable(chosen, line)
+        .wrap()
+        .min_size(egui::vec2(ui.available_width(), 0.0));
+    let hint = if chosen {
+        "Point it out no longer"
+    } else {
+        "Point it out in the picture"
+    };
+    ui.add(button).on_hover_text(hint).clicked()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::theme::ThemeName;
+    use crate::viewer::library;
+    use crate::viewer::panels::testing;
+    use crate::viewer::state::Source;
+
+    fn open(name: &str) -> Shown {
+        library::open(&Source::BuiltIn(name.to_owned())).unwrap()
+    }
+
+    #[test]
+    fn a_click_on_the_reason_points_it_out() {
+        let (shown, theme) = (open("handrail"), Theme::of(ThemeName::Hall));
+        let words = shown.words_of(Pointed::Reason).unwrap().replace('_', "");
+        let asked = testing::click(&words, |ui| reason_ui(ui, &shown, &theme));
+        assert_eq!(asked, [Intent::Point(Pointed::Reason)]);
+    }
+
+    #[test]
+    fn repairs_are_rows_once_they_are_found() {
+        let (mut shown, theme) = (open("handrail"), Theme::of(ThemeName::Hall));
+        let before = testing::text(|ui| repairs_ui(ui, &shown, &theme));
+        assert!(!before.has("Repairs"));
+        shown.find_repairs();
+        let words = shown.words_of(Pointed::Link(0)).unwrap();
+        let asked = testing::click(&words, |ui| repairs_ui(ui, &shown, &theme));
+        assert_eq!(asked, [Intent::Point(Pointed::Link(0))]);
+    }
+
+    #[test]
+    fn the_selected_motion_says_whether_it_is_real() {
+        let (shown, theme) = (open("handrail"), Theme::of(ThemeName::Hall));
+        let found = testing::text(|ui| {
+            mobility_ui(ui, &shown, &theme);
+            Vec::new()
+        });
+        assert!(found.has("A real motion"));
+    }
+}

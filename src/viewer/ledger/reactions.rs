@@ -1,0 +1,131 @@
+//! The reactions with their values, each to be released and held again.
+
+use bevy_egui::egui::{self, Align, Layout, RichText, Ui};
+
+use super::pages::heading;
+use super::{say, whisper};
+use crate::statics::{CaseAnswer, Reaction};
+use crate::theme::Theme;
+use crate::viewer::intent::Intent;
+use crate::viewer::skin::colour32;
+use crate::viewer::state::Shown;
+use crate::words;
+
+/// Every reaction of the scene; those that are released say so.
+pub fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+    heading(ui, "Reactions");
+    let mut intents = cases_ui(ui, shown);
+    let Some(case) = shown.diagnosis.cases.get(shown.case) else {
+        return intents;
+    };
+    say(
+        ui,
+        &words::balance(&shown.model, &shown.diagnosis, case),
+        theme,
+    );
+    if !shown.released().is_empty() && ui.button("Hold all again").clicked() {
+        intents.push(Intent::HoldAll);
+    }
+    let mut index = 0;
+    for (place, reaction) in shown.whole.reactions.iter().enumerate() {
+        let released = shown.released().contains(&place);
+        let acting = (!released).then_some(index);
+        index += usize::from(!released);
+        if reaction_ui(ui, shown, (reaction, acting), case, theme) {
+            intents.push(Intent::Switch(place));
+        }
+    }
+    intents
+}
+
+/// One reaction with its index among those that act; whether it is to be released or held again.
+fn reaction_ui(
+    ui: &mut Ui,
+    shown: &Shown,
+    (reaction, acting): (&Reaction, Option<usize>),
+    case: &CaseAnswer,
+    theme: &Theme,
+) -> bool {
+    let value = acting.and_then(|index| case.values.get(index).copied().flatten());
+    let text = match (acting, value) {
+        (None, _) => "released".to_owned(),
+        (_, Some(value)) => words::reaction_value(value, reaction.kind, &shown.model.units),
+        (_, None) => undecided(case.loaded, case.possible).to_owned(),
+    };
+    let (word, hint) = match acting {
+        Some(_) => ("release", "See what the others do without it"),
+        None => ("hold", "Let it act again"),
+    };
+    let switched = ui
+        .horizontal(|ui| {
+            say(ui, &reaction.name, theme);
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                let quiet = colour32(theme.quiet_ink);
+                let button = egui::Button::new(RichText::new(word).size(14.5).color(quiet));
+                let clicked = ui.add(button).on_hover_text(hint).clicked();
+                if value.is_some() {
+                    say(ui, &text, theme);
+                } else {
+                    whisper(ui, &text, theme);
+                }
+                clicked
+            })
+            .inner
+        })
+        .inner;
+    if let Some(note) = words::one_way_note(reaction, value) {
+        let note = RichText::new(note).color(colour32(theme.error));
+        ui.add(egui::Label::new(note).wrap());
+    }
+    switched
+}
+
+/// Why a reaction has no value.
+fn undecided(loaded: bool, possible: bool) -> &'static str {
+    match (loaded, possible) {
+        (false, _) => "no load",
+        (true, false) => "no equilibrium",
+        (true, true) => "not decided by equilibrium",
+    }
+}
+
+fn cases_ui(ui: &mut Ui, shown: &Shown) -> Vec<Intent> {
+    let mut intents = Vec::new();
+    if shown.model.cases.len() > 1 {
+        ui.horizontal_wrapped(|ui| {
+            for (index, case) in shown.model.cases.iter().enumerate() {
+                let chosen = index == shown.case;
+                if ui.selectable_label(chosen, &case.name).clicked() && !chosen {
+                    intents.push(Intent::Case(index));
+                }
+            }
+        });
+    }
+    intents
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::theme::ThemeName;
+    use crate::viewer::library;
+    use crate::viewer::panels::testing;
+    use crate::viewer::state::Source;
+
+    fn open(name: &str) -> Shown {
+        library::open(&Source::BuiltIn(name.to_owned())).unwrap()
+    }
+
+    #[test]
+    fn a_reaction_is_released_and_held_again_at_its_row() {
+        let (mut shown, theme) = (open("mirror-cell"), Theme::of(ThemeName::Hall));
+        let click =
+            |shown: &Shown, word: &str| testing::click(word, |ui| reactions_ui(ui, shown, &theme));
+        assert_eq!(click(&shown, "release"), [Intent::Switch(0)]);
+        shown.switch(2);
+        assert_eq!(click(&shown, "hold"), [Intent::Switch(2)]);
+        assert_eq!(click(&shown, "Hold all again"), [Intent::HoldAll]);
+        let found = testing::text(|ui| reactions_ui(ui, &shown, &theme));
+        assert!(found.has("released"));
+    }
+}

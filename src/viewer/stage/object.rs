@@ -1,0 +1,143 @@
+//! What is pointed out: the geometric objects of a reason or group, and the dotted rod of a link to add.
+
+use bevy::prelude::*;
+use nalgebra::{Point3, Unit, Vector3};
+
+use super::StageFrame;
+use super::crossing::vector;
+use super::paint::Palette;
+use super::strokes::{Gauge, Group, dashes, path_arrow};
+use crate::statics::repair::AddedLink;
+use crate::statics::{Line, Model, Shape};
+use crate::viewer::state::{LabelRole, Shown};
+use crate::words;
+
+/// Radius of a point.
+const POINT: f32 = 0.04;
+/// Radius of a line, of the edge of a plane, and of a ruling.
+const LINE: f32 = 0.011;
+const EDGE: f32 = 0.0055;
+const FINE: f32 = 0.0028;
+/// Lines and planes reach this far from the middle of the scene.
+const REACH: f32 = 1.15;
+/// And a line at least this far from its point nearest the middle.
+const LEAST: f32 = 0.5;
+/// Half the side of a plane, and of each of several.
+const SIDE: f32 = 0.85;
+const SMALL_SIDE: f32 = 0.4;
+/// Lines drawn in a plane, each way.
+const HATCHES: usize = 5;
+/// Dot and gap of a link to add.
+const DOTS: [f32; 2] = [0.02, 0.03];
+/// Radius of its dots and its eyes.
+const DOT: f32 = 0.011;
+const EYE: f32 = 0.022;
+
+/// Everything that is pointed out, beside the reactions themselves.
+pub fn pointed(shown: &Shown, frame: &StageFrame, palette: &Palette) -> Vec<Group> {
+    let model = &shown.model;
+    let link = shown.pointed_link();
+    let objects = shown
+        .pointed_shapes()
+        .map(|shape| object(model, shape, frame, palette));
+    objects
+        .chain(link.map(|link| added(model, link, frame, palette)))
+        .collect()
+}
+
+fn object(model: &Model, shape: &Shape, frame: &StageFrame, palette: &Palette) -> Group {
+    let mut group = Group::new(frame, None);
+    group.colour(palette.axis);
+    let at = match shape {
+        Shape::Point(point) => point_at(&mut group, frame.point(point)),
+        Shape::Line(at) | Shape::Screw(at, _) => line(&mut group, at, LINE, frame),
+        Shape::Plane(plane) => plane_at(&mut group, &plane.point, &plane.normal, frame),
+        Shape::Direction(along) => {
+            way(&mut group, vector(along));
+            vector(along) * SIDE
+        }
+        Shape::Couple(about) | Shape::CouplesAcross(about) => {
+            way(&mut group, vector(about));
+            vector(about) * SIDE
+        }
+        Shape::Planes(to) => planes(&mut group, vector(to)),
+        Shape::Surface(rulings) => rulings
+            .iter()
+            .map(|ruling| line(&mut group, ruling, FINE * 1.6, frame))
+            .last()
+            .unwrap_or_default(),
+    };
+    group.label(words::object(model, shape), at, LabelRole::Axis);
+    group
+}
+
+fn point_at(group: &mut Group, at: Vec3) -> Vec3 {
+    group.draft.ball(at, POINT);
+    at + Vec3::splat(POINT)
+}
+
+/// A line through the scene; where it ends.
+fn line(group: &mut Group, line: &Line, radius: f32, frame: &StageFrame) -> Vec3 {
+    let way = vector(&line.direction);
+    let point = frame.point(&line.point);
+    let middle = point - way * point.dot(way);
+    let room = REACH * REACH - middle.length_squared();
+    let half = room.max(LEAST * LEAST).sqrt();
+    let (from, to) = (middle - way * half, middle + way * half);
+    group.draft.faceted_rod(from, to, radius, 10);
+    to
+}
+
+/// A hatched square of a plane; one of its corners.
+fn plane_at(
+    group: &mut Group,
+    through: &Point3<f64>,
+    normal: &Unit<Vector3<f64>>,
+    frame: &StageFrame,
+) -> Vec3 {
+    let normal = vector(normal);
+    let middle = normal * frame.point(through).dot(normal);
+    square(group, middle, normal, SIDE, HATCHES)
+}
+
+fn square(group: &mut Group, middle: Vec3, normal: Vec3, half: f32, hatches: usize) -> Vec3 {
+    let (u, v) = normal.any_orthonormal_pair();
+    for (along, across) in [(u, v), (v, u)] {
+        for step in 0..=hatches + 1 {
+            let offset = half * (2.0 * step as f32 / (hatches + 1) as f32 - 1.0);
+            let edge = step == 0 || step == hatches + 1;
+            let radius = if edge { EDGE } else { FINE };
+            let centre = middle + across * offset;
+            let (from, to) = (centre - along * half, centre + along * half);
+            group.draft.faceted_rod(from, to, radius, 8);
+        }
+    }
+    middle + (u + v) * half
+}
+
+/// A direction: an arrow both ways through the middle of the scene.
+fn way(group: &mut Group, way: Vec3) {
+    let path = [way * -SIDE, Vec3::ZERO, way * SIDE];
+    path_arrow(&mut group.draft, &path, &Gauge::SWEEP, true);
+}
+
+/// Planes square to a direction; a corner of the last.
+fn planes(group: &mut Group, normal: Vec3) -> Vec3 {
+    way(group, normal);
+    [-1.0_f32, 0.0, 1.0]
+        .map(|step| square(group, normal * (step * SMALL_SIDE), normal, SMALL_SIDE, 1))[2]
+}
+
+/// A link that is not there yet: a dotted rod with an eye at both ends.
+fn added(model: &Model, link: &AddedLink, frame: &StageFrame, palette: &Palette) -> Group {
+    let mut group = Group::new(frame, None);
+    group.colour(palette.trial);
+    let metres = model.units.length.in_metres();
+    let ground = Point3::from(link.ground.components().map(|x| x * metres));
+    let (eye, ground) = (frame.point(&link.point), frame.point(&ground));
+    group.draft.ball(eye, EYE);
+    group.draft.ball(ground, EYE);
+    dashes(&mut group.draft, eye, ground, DOT, &DOTS);
+    group.label(&link.name, eye.lerp(ground, 0.6), LabelRole::Trial);
+    group
+}
