@@ -198,10 +198,11 @@ fn at_the_end_of_the_swing_the_body_is_where_the_motion_takes_it() {
         .fold(0.0, f64::max);
     let swing = default_swing(motion, reach, size);
     for (phase, sign) in [(1.0, 1.0), (-1.0, -1.0)] {
-        // Along the beam from above: it swings across the view, clear of where it was.
+        // From above, where the resting beam lies over the axis: it swings across the view, and nothing of the
+        // moved body passes in front of where it was.
         let view = View::Angles {
             azimuth: 80.0,
-            elevation: 30.0,
+            elevation: 88.0,
         };
         let Some(picture) = draw(&PictureSettings {
             phase,
