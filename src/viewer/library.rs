@@ -62,7 +62,7 @@ pub fn read(source: &Source) -> Result<Scene, OpenError> {
 /// Reads a scene and diagnoses it.
 ///
 /// # Errors
-/// As [`read`], and where the scene makes no model.
+/// An [`OpenError`] where the scene cannot be read, and where the scene makes no model.
 pub fn open(source: &Source) -> Result<Shown, OpenError> {
     diagnose(read(source)?, source)
 }
