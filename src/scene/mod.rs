@@ -73,6 +73,14 @@ impl Space {
         }
     }
 
+    /// How many axes its points have coordinates along.
+    pub fn axes(self) -> usize {
+        match self {
+            Self::Spatial => 3,
+            Self::Planar => 2,
+        }
+    }
+
     /// The word used in scene files and outputs.
     pub fn word(self) -> &'static str {
         match self {

@@ -19,6 +19,7 @@ mod reason;
 mod remark;
 mod repair;
 mod start;
+mod typography;
 
 pub use balance::{balance, one_way_note};
 pub use circuit::{circuit, combination, combination_value, listing};
@@ -36,6 +37,7 @@ pub use reason::reason;
 pub use remark::remarks;
 pub use repair::{added_link, mending, releases};
 pub use start::{acceleration, heat};
+pub use typography::{Piece, lowered, pieces};
 
 #[cfg(test)]
 mod samples;

@@ -13,6 +13,7 @@ mod mass;
 mod outline;
 mod plate;
 mod prism;
+mod ray;
 mod revolve;
 mod shaft;
 mod surface;
@@ -22,6 +23,7 @@ mod tree;
 
 pub use distance::{distance, stands_off};
 pub use mass::{Bulk, bulk_of_shape, centre_of_volume, inertia_per_density};
+pub use ray::first_hit;
 pub use surface::Solid;
 
 use super::{Scene, Shape};

@@ -231,7 +231,7 @@ pub(super) fn coordinates(space: Space, [x, y, z]: [f64; 3]) -> Coordinates {
 }
 
 /// A name that no support has: `L1`, `L2`, …
-fn free_name(scene: &Scene) -> String {
+pub(super) fn free_name(scene: &Scene) -> String {
     let taken = |name: &str| scene.supports.iter().any(|support| support.name == name);
     (1..)
         .map(|number| format!("L{number}"))

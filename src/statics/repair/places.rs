@@ -64,6 +64,11 @@ impl Grid {
         (value / self.step()).round() as i64
     }
 
+    /// Nearest multiple of the step, as its shortest decimal.
+    pub(super) fn rounded(self, value: f64) -> f64 {
+        self.multiple(self.nearest(value))
+    }
+
     /// The shortest decimal of a whole number of steps.
     fn multiple(self, steps: i64) -> f64 {
         let power = 10_f64.powi(self.0.abs());
