@@ -23,6 +23,7 @@ use super::skin::SkinPlugin;
 use super::stage::StagePlugin;
 use super::state::{Look, Shown, Source, ViewerSystems};
 use super::study::StudyPlugin;
+use super::trial::TrialPlugin;
 use super::wake::WakePlugin;
 use super::watch::WatchPlugin;
 use crate::theme::ThemeName;
@@ -166,6 +167,7 @@ impl Plugin for ViewerPlugin {
             PlaybackPlugin,
             SkinPlugin,
             StudyPlugin,
+            TrialPlugin,
             WakePlugin,
             WatchPlugin,
         ));

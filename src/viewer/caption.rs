@@ -26,6 +26,10 @@ pub struct Caption {
     pub pointed: Option<String>,
     /// Names of the released reactions, listed; empty where none is.
     pub released: String,
+    /// The link on trial, in a sentence.
+    pub trial: Option<String>,
+    /// Whether links are drawn now.
+    pub drawing: bool,
 }
 
 /// Size of the sentence.
@@ -53,6 +57,7 @@ pub fn caption_ui(
     if !caption.released.is_empty() {
         intents.extend(released_ui(ui, &caption.released, theme));
     }
+    intents.extend(trial_ui(ui, caption, theme));
     ui.add_space(2.0);
     ui.horizontal_wrapped(|ui| {
         intents.extend(swing_ui(ui, caption, playback, theme));
@@ -74,6 +79,30 @@ fn released_ui(ui: &mut Ui, names: &str, theme: &Theme) -> Vec<Intent> {
             intents.push(Intent::HoldAll);
         }
     });
+    intents
+}
+
+/// The link drawn by hand, and how to draw one.
+fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
+    let mut intents = Vec::new();
+    let colour = colour32(theme.trial);
+    if let Some(trial) = &caption.trial {
+        ui.horizontal_wrapped(|ui| {
+            ui.label(rich::line(trial, &FontId::proportional(18.0), colour));
+            if ui.button("Take it away").on_hover_text("Delete").clicked() {
+                intents.push(Intent::DropLink);
+            }
+        });
+    }
+    if caption.drawing {
+        ui.horizontal_wrapped(|ui| {
+            let hint = "Press on the body and pull to where the link meets the ground.";
+            ui.label(rich::line(hint, &FontId::proportional(18.0), colour));
+            if ui.button("Done").on_hover_text("N").clicked() {
+                intents.push(Intent::DrawLink);
+            }
+        });
+    }
     intents
 }
 
@@ -168,6 +197,8 @@ mod tests {
             watched: None,
             pointed: None,
             released: String::new(),
+            trial: None,
+            drawing: false,
         }
     }
 

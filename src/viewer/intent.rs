@@ -33,6 +33,10 @@ pub enum Intent {
     Switch(usize),
     /// Hold everything again that was released.
     HoldAll,
+    /// Draw a link by hand, or no longer.
+    DrawLink,
+    /// Take the link drawn by hand away.
+    DropLink,
     /// Open this scene.
     Open(Source),
     /// Look from here.

@@ -24,7 +24,7 @@ const TURN: f32 = 15.0;
 const ENLARGEMENT: f32 = 1.125;
 
 /// What every key does, for the overlay that lists them.
-pub const KEYS: [(&str, &str); 19] = [
+pub const KEYS: [(&str, &str); 21] = [
     ("Space", "let the body move, or hold it"),
     ("Page Down, Page Up", "next free motion or scene, or back"),
     ("V, Shift V", "next standard view, or back"),
@@ -39,6 +39,8 @@ pub const KEYS: [(&str, &str); 19] = [
         "point out the next reason, group or repair, or back",
     ),
     ("H", "hold again all that was released"),
+    ("N", "draw a new link from the body to the ground"),
+    ("Delete", "take the drawn link away"),
     ("R", "show or hide reactions"),
     ("O", "show or hide loads"),
     ("A", "show or hide axis and motion"),
@@ -72,6 +74,7 @@ pub fn intent_of(key: &Key, held: Held, look: &Look) -> Option<Intent> {
         Key::ArrowUp => Some(Intent::Turn(0.0, TURN)),
         Key::ArrowDown => Some(Intent::Turn(0.0, -TURN)),
         Key::Escape => Some(Intent::CloseAll),
+        Key::Delete => Some(Intent::DropLink),
         _ => None,
     }
 }
@@ -88,6 +91,7 @@ fn of_letter(letter: &str, held: Held, look: &Look) -> Option<Intent> {
         "g" if held.shift => Intent::StepPointed(Step::Back),
         "g" => Intent::StepPointed(Step::On),
         "h" => Intent::HoldAll,
+        "n" => Intent::DrawLink,
         "r" => Intent::ToggleLayer(Layer::Reactions),
         "o" => Intent::ToggleLayer(Layer::Loads),
         "a" => Intent::ToggleLayer(Layer::Motion),

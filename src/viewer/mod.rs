@@ -19,6 +19,7 @@ mod notice;
 pub mod offscreen;
 mod panels;
 mod playback;
+mod pointing;
 mod rich;
 mod scenes;
 mod shown;
@@ -26,6 +27,7 @@ mod skin;
 pub mod stage;
 pub mod state;
 mod study;
+mod trial;
 mod wake;
 mod watch;
 

@@ -14,6 +14,7 @@ use super::notice::{keys_ui, trouble_ui};
 use super::scenes::scenes_ui;
 use super::skin::{colour32, panel_frame, veil};
 use super::state::{Look, Playback, Pointed, Shown, Source, Trouble, ViewerSystems};
+use super::trial::Drawing;
 use super::wake::Awake;
 use crate::scene::Space;
 use crate::theme::Theme;
@@ -85,6 +86,7 @@ struct Desk<'w> {
     view: Res<'w, CurrentView>,
     trouble: Res<'w, Trouble>,
     shelf: Res<'w, Shelf>,
+    drawing: Res<'w, Drawing>,
 }
 
 impl Desk<'_> {
@@ -102,6 +104,10 @@ impl Desk<'_> {
             watched: watched.map(|name| name.to_string_lossy().into_owned()),
             pointed: self.pointed(),
             released: words::listed(&shown.released_names()),
+            trial: shown
+                .trial()
+                .map(|link| words::added_link(&shown.model.units, link)),
+            drawing: self.drawing.on,
         }
     }
 

@@ -3,19 +3,19 @@
 use bevy::prelude::*;
 use nalgebra::Isometry3;
 
+use super::pointing::Pointed;
 use super::state::Source;
 use crate::motion::Mobilities;
-use crate::scene::Scene;
-use crate::statics::repair::{AddedLink, Mending, MendingSettings, Releases};
-use crate::statics::{Depth, DepthSettings, Diagnosis, Model, Picture, Shape, Tolerance};
-use crate::words;
+use crate::scene::{Coordinates, Scene};
+use crate::statics::repair::{AddedLink, Eye, Mending, MendingSettings, Releases, with_link};
+use crate::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
 
 /// What is on the stage. Replaced as a whole when another scene is shown or the file changes.
 #[derive(Resource)]
 pub struct Shown {
     /// The scene as written.
     pub scene: Scene,
-    /// The model of the whole scene.
+    /// The model of the whole scene, with the link on trial.
     pub whole: Model,
     /// The model without the reactions that are released; the same as `whole` where none is.
     pub model: Model,
@@ -36,6 +36,14 @@ pub struct Shown {
     /// What is pointed out in the picture.
     pub pointed: Option<Pointed>,
     released: Vec<usize>,
+    trial: Option<Trial>,
+}
+
+/// A link drawn by hand.
+struct Trial {
+    link: AddedLink,
+    /// The scene that has it.
+    scene: Scene,
 }
 
 /// What would hold the body, and what it can do without.
@@ -45,19 +53,6 @@ pub struct Repairs {
     pub mending: Option<Mending>,
     /// Reactions it can do without.
     pub releases: Releases,
-}
-
-/// Something of the ledger that can be pointed out in the picture.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Pointed {
-    /// The reason: its objects and their reactions.
-    Reason,
-    /// One object of the reason; index into `depth.pictures`.
-    Object(usize),
-    /// A dependent group; index into `depth.circuits`.
-    Group(usize),
-    /// A link to add; index into the links of the mending.
-    Link(usize),
 }
 
 /// Places of the surface that are tried for a link to add: few enough not to be waited for.
@@ -80,7 +75,38 @@ impl Shown {
             motion: 0,
             pointed: None,
             released: Vec::new(),
+            trial: None,
         }
+    }
+
+    /// The link on trial: the last support of `whole` and of `model`.
+    pub fn trial(&self) -> Option<&AddedLink> {
+        self.trial.as_ref().map(|trial| &trial.link)
+    }
+
+    /// Puts a link drawn by hand on trial, in place of the one before; everything known follows.
+    pub fn try_link(&mut self, eye: Eye, ground: Coordinates) {
+        let (scene, name) = with_link(&self.scene, &eye, &ground);
+        let Ok(whole) = Model::new(&scene) else {
+            // The scene itself has a model, so the link alone is at fault: the one before stays.
+            return;
+        };
+        self.whole = whole;
+        self.know();
+        let link = AddedLink::drawn(name, eye, ground, &self.diagnosis);
+        self.trial = Some(Trial { link, scene });
+    }
+
+    /// Takes the link on trial away.
+    pub fn drop_trial(&mut self) {
+        if self.trial.take().is_none() {
+            return;
+        }
+        if let Ok(whole) = Model::new(&self.scene) {
+            self.whole = whole;
+        }
+        let released = self.released.clone();
+        self.release(released);
     }
 
     /// Indices of the released reactions in `whole`, ascending.
@@ -101,7 +127,16 @@ impl Shown {
         released.retain(|index| *index < self.whole.reactions.len());
         released.sort_unstable();
         released.dedup();
-        self.model = self.whole.without(&released);
+        self.released = released;
+        self.know();
+        if let Some(trial) = &mut self.trial {
+            trial.link.measure(&self.diagnosis);
+        }
+    }
+
+    /// Diagnoses the whole without what is released.
+    fn know(&mut self) {
+        self.model = self.whole.without(&self.released);
         self.diagnosis = Diagnosis::new(&self.model, Tolerance::default());
         self.depth = Depth::new(&self.model, &self.diagnosis, &DepthSettings::default());
         self.mobilities = Mobilities::of(&self.model, &self.diagnosis);
@@ -110,7 +145,6 @@ impl Shown {
         if self.motion >= self.diagnosis.free_motions.len() {
             self.motion = 0;
         }
-        self.released = released;
     }
 
     /// Releases a reaction of `whole` that acts, or holds one again that is released.
@@ -130,7 +164,13 @@ impl Shown {
             ..MendingSettings::default()
         };
         let mending = match self.released.is_empty() {
-            true => Mending::of(&self.scene, &self.diagnosis, &settings),
+            true => {
+                let scene = self
+                    .trial
+                    .as_ref()
+                    .map_or(&self.scene, |trial| &trial.scene);
+                Mending::of(scene, &self.diagnosis, &settings)
+            }
             false => Ok(None),
         };
         self.repairs = Some(Repairs {
@@ -161,82 +201,6 @@ impl Shown {
             false => ahead,
         };
         mobility.pose_at(part * amount.min(end))
-    }
-}
-
-/// Pointing out.
-impl Shown {
-    /// What can be pointed out, in the order of the ledger.
-    pub fn pointable(&self) -> Vec<Pointed> {
-        let objects = self.depth.pictures.len();
-        let reason = (objects > 0).then_some(Pointed::Reason);
-        let objects = (0..if objects > 1 { objects } else { 0 }).map(Pointed::Object);
-        let groups = (0..self.depth.circuits.circuits.len()).map(Pointed::Group);
-        let links = (0..self.links().len()).map(Pointed::Link);
-        reason
-            .into_iter()
-            .chain(objects)
-            .chain(groups)
-            .chain(links)
-            .collect()
-    }
-
-    /// Links to add, as far as they have been looked for.
-    pub fn links(&self) -> &[AddedLink] {
-        let mending = self.repairs.as_ref().and_then(|r| r.mending.as_ref());
-        mending.map_or(&[], |mending| &mending.links)
-    }
-
-    /// The link that is pointed out.
-    pub fn pointed_link(&self) -> Option<&AddedLink> {
-        match self.pointed? {
-            Pointed::Link(index) => self.links().get(index),
-            _ => None,
-        }
-    }
-
-    fn pointed_pictures(&self) -> &[Picture] {
-        match self.pointed {
-            Some(Pointed::Reason) => &self.depth.pictures,
-            Some(Pointed::Object(index)) => self.depth.pictures.get(index..=index).unwrap_or(&[]),
-            Some(Pointed::Group(index)) => {
-                let circuit = self.depth.circuits.circuits.get(index);
-                circuit.map_or(&[], |circuit| &circuit.pictures)
-            }
-            Some(Pointed::Link(_)) | None => &[],
-        }
-    }
-
-    /// The objects that are pointed out.
-    pub fn pointed_shapes(&self) -> impl Iterator<Item = &Shape> {
-        self.pointed_pictures().iter().map(|picture| &picture.shape)
-    }
-
-    /// The reactions that are pointed out, ascending.
-    pub fn pointed_reactions(&self) -> Vec<usize> {
-        if let Some(Pointed::Group(index)) = self.pointed {
-            let circuit = self.depth.circuits.circuits.get(index);
-            return circuit.map_or(Vec::new(), |circuit| circuit.reactions.clone());
-        }
-        let pictures = self.pointed_pictures().iter();
-        let mut reactions: Vec<usize> = pictures.flat_map(|p| p.reactions.clone()).collect();
-        reactions.sort_unstable();
-        reactions.dedup();
-        reactions
-    }
-
-    /// What something that can be pointed out is, in a sentence; nothing where it is no more.
-    pub fn words_of(&self, pointed: Pointed) -> Option<String> {
-        let model = &self.model;
-        Some(match pointed {
-            Pointed::Reason => words::reason(model, &self.diagnosis),
-            Pointed::Object(index) => words::picture(model, self.depth.pictures.get(index)?),
-            Pointed::Group(index) => {
-                self.depth.circuits.circuits.get(index)?;
-                words::circuit(model, &self.depth, index)
-            }
-            Pointed::Link(index) => words::added_link(&model.units, self.links().get(index)?),
-        })
     }
 }
 
@@ -275,21 +239,6 @@ mod tests {
     }
 
     #[test]
-    fn the_reason_points_at_all_reactions_that_meet_the_line() {
-        let mut shown = open("handrail");
-        assert_eq!(shown.pointable()[0], Pointed::Reason);
-        shown.pointed = Some(Pointed::Reason);
-        let all: Vec<usize> = (0..shown.model.reactions.len()).collect();
-        assert_eq!(shown.pointed_reactions(), all);
-        assert!(matches!(
-            shown.pointed_shapes().next(),
-            Some(Shape::Line(_))
-        ));
-        shown.pointed = None;
-        assert!(shown.pointed_reactions().is_empty());
-    }
-
-    #[test]
     fn a_link_to_add_takes_freedom_away() {
         let mut shown = open("handrail");
         assert!(shown.links().is_empty());
@@ -301,13 +250,24 @@ mod tests {
     }
 
     #[test]
-    fn everything_that_can_be_pointed_out_has_words() {
-        for entry in library::Shelf::default().entries() {
-            let mut shown = library::open(&entry.source).unwrap();
-            shown.find_repairs();
-            for pointed in shown.pointable() {
-                assert!(shown.words_of(pointed).is_some(), "{pointed:?}");
-            }
-        }
+    fn a_link_on_trial_counts_until_it_is_taken_away() {
+        let mut shown = open("handrail");
+        let before = shown.diagnosis.counts;
+        shown.find_repairs();
+        let link = shown.links()[0].clone();
+        let eye = Eye {
+            at: link.at.clone(),
+            point: link.point,
+        };
+        shown.try_link(eye, link.ground.clone());
+        assert_eq!(shown.trial(), Some(&link));
+        assert_eq!(shown.diagnosis.counts.rank, before.rank + 1);
+        let last = shown.whole.reactions.len() - 1;
+        shown.switch(last);
+        assert_eq!(shown.diagnosis.counts.rank, before.rank);
+        assert_eq!(shown.trial().unwrap().freedom, before.freedom);
+        shown.drop_trial();
+        assert_eq!(shown.diagnosis.counts, before);
+        assert!(shown.trial().is_none() && shown.released().is_empty());
     }
 }

@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use bevy::prelude::*;
 
-pub use super::shown::{Pointed, Repairs, Shown};
+pub use super::pointing::{Going, Pointed};
+pub use super::shown::{Repairs, Shown};
 use crate::theme::ThemeName;
 
 /// Where a scene came from.
@@ -41,7 +42,7 @@ pub struct Playback {
 pub struct Look {
     /// Theme.
     pub theme: ThemeName,
-    /// Software rendering: no shadows, no multisampling, unlit where it helps.
+    /// Drawn on the processor: no multisampling.
     pub software: bool,
     /// Reactions and their names.
     pub reactions: bool,

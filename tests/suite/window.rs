@@ -247,6 +247,8 @@ fn a_person_can_use_the_window() {
     it_rests(&mut desk);
     keys_act(&mut desk);
     the_mouse_acts(&mut desk);
+    the_wheel_over_the_ledger_is_the_ledgers(&mut desk);
+    a_link_is_drawn(&mut desk);
     the_file_is_followed(&mut desk, &scene, text);
 }
 
@@ -336,6 +338,58 @@ fn the_mouse_acts(desk: &mut Desk) {
         desk.screen().at(LEDGER) != surface
     });
     desk.wait_for_rest("the ledger is closed");
+}
+
+fn the_wheel_over_the_ledger_is_the_ledgers(desk: &mut Desk) {
+    desk.change("the ledger opens", |desk| {
+        desk.xdotool(&["key", "l"]);
+    });
+    let columns = 0..500;
+    let left = |desk: &Desk| -> Vec<Colour> {
+        let screen = desk.screen();
+        columns.clone().map(|x| screen.at((x, 300))).collect()
+    };
+    let before = left(desk);
+    desk.xdotool(&["mousemove", "1000", "300", "click", "5", "click", "5"]);
+    desk.wait_for_rest("the ledger has scrolled");
+    assert!(left(desk) == before, "the picture was zoomed as well");
+    desk.change("the ledger closes", |desk| {
+        desk.xdotool(&["mousemove", "500", "100", "key", "Escape"]);
+    });
+}
+
+/// The pointer looks for the body, where a ring shows itself, and pulls a link from there.
+fn a_link_is_drawn(desk: &mut Desk) {
+    let trial = Theme::of(ThemeName::Hall).trial;
+    desk.change("the hint is shown", |desk| {
+        desk.xdotool(&["key", "n"]);
+    });
+    let hint = desk.screen().count(trial);
+    let places = (20..60)
+        .step_by(4)
+        .flat_map(|y| (20..100).step_by(3).map(move |x| (10 * x, 10 * y)));
+    let found = places.into_iter().find(|(x, y)| {
+        desk.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
+        sleep(Duration::from_millis(40));
+        desk.screen().count(trial) > hint + 20
+    });
+    desk.wait_for_rest("the pointer rests");
+    let (x, y) = found.expect("a ring on the body");
+    let rank_five = desk.screen();
+    desk.xdotool(&["mousedown", "1"]);
+    for step in 1..=6 {
+        sleep(Duration::from_millis(60));
+        let (x, y) = (x + 20 * step, y + 12 * step);
+        desk.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
+    }
+    desk.xdotool(&["mouseup", "1"]);
+    let drawn = desk.wait_for_rest("the link is drawn");
+    assert!(drawn != rank_five);
+    assert!(drawn.count(trial) > hint + 100, "no link is to be seen");
+    desk.change("the link is taken away", |desk| {
+        desk.xdotool(&["key", "Delete", "key", "Escape"]);
+    });
+    assert!(desk.screen().count(trial) < hint.min(20));
 }
 
 fn the_file_is_followed(desk: &mut Desk, scene: &Path, text: &str) {

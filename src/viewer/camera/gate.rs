@@ -4,7 +4,8 @@ use bevy::prelude::*;
 use bevy_egui::input::EguiWantsInput;
 use bevy_panorbit_camera::PanOrbitCamera;
 
-use super::WindowCamera;
+use super::{FreeArea, PrimaryOnly, WindowCamera};
+use crate::viewer::trial::Drawing;
 
 /// Who owns the present drag.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -45,14 +46,22 @@ const NO_BUTTON: MouseButton = MouseButton::Other(u16::MAX);
 pub(super) fn keep_drags_with_their_owner(
     buttons: Res<ButtonInput<MouseButton>>,
     keys: Res<ButtonInput<KeyCode>>,
-    egui: Option<Res<EguiWantsInput>>,
+    (egui, free): (Option<Res<EguiWantsInput>>, Res<FreeArea>),
+    window: Option<Single<&Window, PrimaryOnly>>,
+    drawing: Option<Res<Drawing>>,
     mut owner: Local<Owner>,
     camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
 ) {
     let Some(mut camera) = camera else { return };
-    let over_panel = egui.is_some_and(|egui| {
+    // egui knows where the pointer was in the frame before, which a turn of the wheel may not wait for.
+    let outside = window
+        .and_then(|window| window.cursor_position())
+        .is_some_and(|at| !free.0.contains(at));
+    let wanted = egui.is_some_and(|egui| {
         egui.wants_pointer_input() || egui.is_using_pointer() || egui.is_popup_open()
     });
+    let drawn = drawing.is_some_and(|drawing| drawing.holds_pointer());
+    let over_panel = outside || wanted || drawn;
     let down = buttons.get_pressed().len() > 0;
     let fresh = *owner == Owner::Nobody;
     *owner = owner.next(down, over_panel);

@@ -14,7 +14,7 @@ use bevy_egui::{EguiContexts, EguiPostUpdateSet, EguiPrimaryContextPass};
 use super::camera::{FreeArea, WindowCamera};
 use super::panels::PanelSystems;
 use super::skin::{self, BOLD, colour32};
-use super::stage::{BodyPose, StageFrame};
+use super::stage::{BodyPose, Spines, StageFrame};
 use super::state::{Label, LabelRole, Look};
 use super::{rich, wake::Awake};
 use crate::theme::Theme;
@@ -89,6 +89,7 @@ fn colour(role: LabelRole, theme: &Theme) -> Color32 {
 fn draw_labels(
     mut contexts: EguiContexts,
     labels: Query<(Entity, &Label)>,
+    strokes: Query<(&Spines, &GlobalTransform)>,
     camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
     frame: Option<Res<StageFrame>>,
     pose: Option<Res<BodyPose>>,
@@ -105,14 +106,21 @@ fn draw_labels(
     let theme = Theme::of(look.theme);
     let pose = pose.map_or_else(BodyPose::default, |pose| *pose);
     let zoom = ctx.zoom_factor();
-    let screen = |label: &Label| {
-        let point = if label.moves {
-            pose.0 * label.at
-        } else {
-            label.at
-        };
-        let seen = camera.world_to_viewport(place, frame.world(&point)).ok()?;
+    let screen = |world: Vec3| {
+        let seen = camera.world_to_viewport(place, world).ok()?;
         Some(egui::pos2(seen.x / zoom, seen.y / zoom))
+    };
+    let lines: Vec<[Pos2; 2]> = strokes
+        .iter()
+        .flat_map(|(spines, from)| spines.0.iter().map(move |ends| (ends, from)))
+        .filter_map(|([a, b], from)| {
+            let seen = |end: &Vec3| screen(from.transform_point(*end));
+            Some([seen(a)?, seen(b)?])
+        })
+        .collect();
+    let at = |label: &Label| match label.moves {
+        true => pose.0 * label.at,
+        false => label.at,
     };
     let painter = ctx.layer_painter(LayerId::background());
     let projected: Vec<Projected> = labels
@@ -121,7 +129,7 @@ fn draw_labels(
             let job = rich::line(&label.text, &font(label.role), colour(label.role, &theme));
             Some(Projected {
                 entity,
-                anchor: screen(label)?,
+                anchor: screen(frame.world(&at(label)))?,
                 galley: painter.layout_job(job),
                 role: label.role,
             })
@@ -131,7 +139,7 @@ fn draw_labels(
         egui::pos2(free.0.min.x / zoom, free.0.min.y / zoom),
         egui::pos2(free.0.max.x / zoom, free.0.max.y / zoom),
     );
-    if spots.find(&projected, area, &painter, &theme) {
+    if spots.find((&projected, &lines), area, &painter, &theme) {
         awake.stir();
     }
     Ok(())
@@ -141,7 +149,7 @@ impl Spots {
     /// Places and draws the labels; whether any place changed.
     fn find(
         &mut self,
-        projected: &[Projected],
+        (projected, lines): (&[Projected], &[[Pos2; 2]]),
         area: egui::Rect,
         painter: &Painter,
         theme: &Theme,
@@ -155,7 +163,7 @@ impl Spots {
                 last: self.0.get(&label.entity).copied(),
             })
             .collect();
-        let placed = place::place(&wanted, area.shrink(EDGE));
+        let placed = place::place(&wanted, lines, area.shrink(EDGE));
         let mut now = HashMap::new();
         for (label, place) in projected.iter().zip(&placed) {
             if let Some(place) = place {

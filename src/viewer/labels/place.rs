@@ -2,7 +2,8 @@
 //!
 //! The most important label chooses first. Each tries its last place, then places around its anchor, near ones before
 //! far ones; where none is free it is left out. No two placed labels overlap, and a label that has a place keeps it
-//! while it can, so that nothing jumps about while the body moves.
+//! while it can, so that nothing jumps about while the body moves. Among free places those are taken that lie on no
+//! stroke and on no other point.
 
 use bevy_egui::egui::{Pos2, Rect, Vec2, vec2};
 
@@ -70,20 +71,25 @@ impl Spot {
     }
 }
 
-/// Places labels inside an area; `None` for those without room.
-pub fn place(wanted: &[Wanted], area: Rect) -> Vec<Option<Placed>> {
+/// Places labels inside an area, off the lines where that can be; `None` for those without room.
+pub fn place(wanted: &[Wanted], lines: &[[Pos2; 2]], area: Rect) -> Vec<Option<Placed>> {
     let mut order: Vec<usize> = (0..wanted.len()).collect();
     // Those that had a place go before newcomers of their rank, so that neither pushes the other out in turn.
     order.sort_by_key(|i| (wanted[*i].rank, wanted[*i].last.is_none(), *i));
     let mut placed: Vec<Option<Placed>> = vec![None; wanted.len()];
     for i in order {
         let taken: Vec<Rect> = placed.iter().flatten().map(|p| p.rect).collect();
-        placed[i] = spot_for(i, wanted, &taken, area);
+        placed[i] = spot_for(i, wanted, (&taken, lines), area);
     }
     placed
 }
 
-fn spot_for(index: usize, wanted: &[Wanted], taken: &[Rect], area: Rect) -> Option<Placed> {
+fn spot_for(
+    index: usize,
+    wanted: &[Wanted],
+    (taken, lines): (&[Rect], &[[Pos2; 2]]),
+    area: Rect,
+) -> Option<Placed> {
     let label = &wanted[index];
     let size_is_sound = label.size.x > 0.0 && label.size.y > 0.0;
     if !size_is_sound || !area.contains(label.anchor) {
@@ -98,26 +104,61 @@ fn spot_for(index: usize, wanted: &[Wanted], taken: &[Rect], area: Rect) -> Opti
         area.contains_rect(placed.rect) && !taken.iter().any(|other| overlap(&room, other))
     };
     let kept = label.last.map(at).filter(|last| free(last, 0.0));
-    let clear = |placed: &Placed| {
+    let covered = |placed: &Placed| {
         let others = wanted
             .iter()
             .enumerate()
             .filter(|(other, _)| *other != index);
         let patches =
             others.map(|(_, w)| Rect::from_center_size(w.anchor, Vec2::splat(2.0 * ANCHOR)));
-        patches.filter(|patch| overlap(&placed.rect, patch)).count()
+        let points = patches.filter(|patch| overlap(&placed.rect, patch)).count();
+        let crossed = lines.iter().filter(|line| crosses(&placed.rect, line));
+        points + crossed.count()
     };
     if let Some(kept) = kept {
-        // It comes back to its point when there is plenty of room again.
-        let back = |placed: &Placed| free(placed, BACK_GAP) && clear(placed) == 0;
-        let near = kept
-            .needs_leader()
-            .then(|| spots().map(at).take(SIDES.len()).find(back));
-        return near.flatten().or(Some(kept));
+        if !kept.needs_leader() && covered(&kept) == 0 {
+            return Some(kept);
+        }
+        // It moves only to where there is plenty of room: back to its point, or off what it covers.
+        let better = |placed: &Placed| {
+            let room = Placed {
+                rect: placed.rect.expand(NEW_GAP),
+                ..*placed
+            };
+            free(placed, BACK_GAP) && covered(&room) == 0
+        };
+        let rings = match covered(&kept) {
+            0 => 1,
+            _ => 2 * (usize::from(kept.spot.ring) / 2 + 1),
+        };
+        let mut spots = spots().map(at).take(rings * SIDES.len());
+        return spots.find(better).or(Some(kept));
     }
     let spots = spots().map(at).filter(|placed| free(placed, NEW_GAP));
     // `min_by_key` takes the first of equals, so the order of the spots decides between equally clear ones.
-    spots.min_by_key(|placed| (placed.spot.ring / 2, clear(placed)))
+    spots.min_by_key(|placed| (placed.spot.ring / 2, covered(placed)))
+}
+
+/// Whether a line passes through a rectangle: its ends are moved to the edges that it enters and leaves by.
+fn crosses(rect: &Rect, [from, to]: &[Pos2; 2]) -> bool {
+    let way = *to - *from;
+    let (mut enters, mut leaves) = (0.0_f32, 1.0_f32);
+    let sides = [
+        (way.x, rect.min.x - from.x, rect.max.x - from.x),
+        (way.y, rect.min.y - from.y, rect.max.y - from.y),
+    ];
+    for (step, low, high) in sides {
+        if step.abs() < f32::EPSILON {
+            if low >= 0.0 || high <= 0.0 {
+                return false;
+            }
+            continue;
+        }
+        let (a, b) = (low / step, high / step);
+        enters = enters.max(a.min(b));
+        leaves = leaves.min(a.max(b));
+    }
+    enters < leaves
 }
 
 fn spots() -> impl Iterator<Item = Spot> {
@@ -162,7 +203,7 @@ mod tests {
     proptest! {
         #[test]
         fn no_two_overlap_and_all_lie_inside(wanted in many()) {
-            let placed: Vec<Placed> = place(&wanted, AREA).into_iter().flatten().collect();
+            let placed: Vec<Placed> = place(&wanted, &[], AREA).into_iter().flatten().collect();
             for (i, one) in placed.iter().enumerate() {
                 prop_assert!(AREA.contains_rect(one.rect));
                 for other in &placed[i + 1..] {
@@ -173,7 +214,7 @@ mod tests {
 
         #[test]
         fn small_moves_keep_every_label_that_still_fits(wanted in many(), dx in -0.5..0.5_f32) {
-            let before = place(&wanted, AREA);
+            let before = place(&wanted, &[], AREA);
             let moved: Vec<Wanted> = wanted
                 .iter()
                 .zip(&before)
@@ -184,7 +225,7 @@ mod tests {
                 })
                 .collect();
             // All move alike, so every place inside the area remains free.
-            for ((wanted, before), after) in moved.iter().zip(&before).zip(place(&moved, AREA)) {
+            for ((wanted, before), after) in moved.iter().zip(&before).zip(place(&moved, &[], AREA)) {
                 let Some(before) = before else { continue };
                 let still_fits = AREA.contains_rect(before.rect.translate(vec2(dx, 0.0)))
                     && AREA.contains(wanted.anchor);
@@ -197,7 +238,7 @@ mod tests {
 
     #[test]
     fn a_lone_label_stands_right_above_its_point() {
-        let placed = place(&[label(300.0, 200.0, 0)], AREA)[0].unwrap();
+        let placed = place(&[label(300.0, 200.0, 0)], &[], AREA)[0].unwrap();
         assert!(placed.rect.min.x > 300.0 && placed.rect.max.y < 200.0);
         assert!(!placed.needs_leader());
     }
@@ -205,7 +246,11 @@ mod tests {
     #[test]
     fn when_room_is_short_the_more_important_stays() {
         let narrow = Rect::from_min_size(pos2(290.0, 170.0), vec2(80.0, 40.0));
-        let placed = place(&[label(300.0, 200.0, 5), label(300.0, 200.0, 1)], narrow);
+        let placed = place(
+            &[label(300.0, 200.0, 5), label(300.0, 200.0, 1)],
+            &[],
+            narrow,
+        );
         assert!(placed[1].is_some());
         assert!(placed[0].is_none());
     }
@@ -213,7 +258,7 @@ mod tests {
     #[test]
     fn crowded_labels_move_away_and_get_a_leader() {
         let crowd: Vec<Wanted> = (0..14).map(|i| label(300.0 + i as f32, 200.0, 0)).collect();
-        let placed = place(&crowd, AREA);
+        let placed = place(&crowd, &[], AREA);
         assert!(placed.iter().all(Option::is_some));
         assert!(placed.iter().flatten().any(Placed::needs_leader));
     }
@@ -224,11 +269,47 @@ mod tests {
             last: Some(Spot { side: 7, ring: 2 }),
             ..label(300.0, 200.0, 0)
         };
-        assert!(!place(&[away], AREA)[0].unwrap().needs_leader());
+        assert!(!place(&[away], &[], AREA)[0].unwrap().needs_leader());
     }
 
     #[test]
     fn points_outside_the_area_have_no_label() {
-        assert_eq!(place(&[label(-5.0, 200.0, 0)], AREA), [None]);
+        assert_eq!(place(&[label(-5.0, 200.0, 0)], &[], AREA), [None]);
+    }
+
+    #[test]
+    fn a_label_keeps_off_lines() {
+        let line = [pos2(250.0, 150.0), pos2(350.0, 250.0)];
+        let other = [pos2(350.0, 150.0), pos2(250.0, 250.0)];
+        for lines in [vec![line], vec![other], vec![line, other]] {
+            let placed = place(&[label(300.0, 200.0, 0)], &lines, AREA)[0].unwrap();
+            for line in &lines {
+                assert!(!crosses(&placed.rect, line), "{placed:?} {line:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_label_moves_off_a_line_that_comes_to_lie_on_it() {
+        let stands = place(&[label(300.0, 200.0, 0)], &[], AREA)[0].unwrap();
+        let line = [stands.rect.left_top(), stands.rect.right_bottom()];
+        let again = Wanted {
+            last: Some(stands.spot),
+            ..label(300.0, 200.0, 0)
+        };
+        let moved = place(&[again], &[line], AREA)[0].unwrap();
+        assert!(!crosses(&moved.rect, &line));
+    }
+
+    #[test]
+    fn lines_cross_rectangles_where_they_enter_them() {
+        let rect = Rect::from_min_max(pos2(10.0, 10.0), pos2(20.0, 14.0));
+        let crossing = |a: (f32, f32), b: (f32, f32)| crosses(&rect, &[a.into(), b.into()]);
+        assert!(crossing((0.0, 12.0), (30.0, 12.0)));
+        assert!(crossing((12.0, 11.0), (13.0, 12.0)), "inside");
+        assert!(crossing((8.0, 8.0), (30.0, 20.0)));
+        assert!(!crossing((0.0, 12.0), (9.0, 12.0)), "ends before it");
+        assert!(!crossing((0.0, 10.0), (30.0, 10.0)), "along its edge");
+        assert!(!crossing((8.0, 14.0), (14.0, 30.0)));
     }
 }

@@ -47,11 +47,11 @@ pub fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     };
     let releases = words::releases(&shown.model, &repairs.releases);
     let part = !shown.released().is_empty();
-    if shown.diagnosis.is_held() && releases.is_empty() {
-        return Vec::new();
-    }
     heading(ui, "Repairs");
-    let intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Link(_)), theme);
+    let mut intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Link(_)), theme);
+    if ui.button("Draw a link").on_hover_text("N").clicked() {
+        intents.push(Intent::DrawLink);
+    }
     match &repairs.mending {
         Some(mending) => say(ui, &words::mending(mending), theme),
         None if shown.diagnosis.is_held() => {}
@@ -81,7 +81,7 @@ pub fn mobility_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
 }
 
 /// A row for each thing of a kind; a click points it out.
-fn rows_ui(
+pub fn rows_ui(
     ui: &mut Ui,
     shown: &Shown,
     kind: impl Fn(&Pointed) -> bool,

@@ -3,6 +3,7 @@
 use bevy_egui::egui::{self, FontId, Grid, RichText, ScrollArea, Ui};
 
 use super::depth::{groups_ui, mobility_ui, reason_ui, repairs_ui};
+use super::margin::{heat_ui, nearness_ui, one_way_ui, warnings_ui};
 use super::reactions::reactions_ui;
 use super::{say, whisper};
 use crate::theme::{Theme, ThemeName};
@@ -36,6 +37,9 @@ pub fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
         intents.extend(repairs_ui(ui, page.shown, &theme));
         intents.extend(reactions_ui(ui, page.shown, &theme));
         intents.extend(groups_ui(ui, page.shown, &theme));
+        intents.extend(one_way_ui(ui, page.shown, &theme));
+        intents.extend(nearness_ui(ui, page.shown, &theme));
+        intents.extend(heat_ui(ui, page.shown, &theme));
         ranks_ui(ui, page.shown, &theme);
         intents.extend(picture_ui(ui, page.look, &theme));
     });
@@ -51,6 +55,7 @@ fn why_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     let (model, diagnosis) = (&shown.model, &shown.diagnosis);
     ui.label(RichText::new(words::headline(diagnosis)).heading());
     let intents = reason_ui(ui, shown, theme);
+    warnings_ui(ui, shown, theme);
     for remark in words::remarks(model, diagnosis) {
         say(ui, &remark, theme);
     }

@@ -2,13 +2,14 @@
 
 use bevy_egui::egui::{self, Align, Layout, RichText, Ui};
 
+use super::depth::rows_ui;
 use super::pages::heading;
 use super::{say, whisper};
 use crate::statics::{CaseAnswer, Reaction};
 use crate::theme::Theme;
 use crate::viewer::intent::Intent;
 use crate::viewer::skin::colour32;
-use crate::viewer::state::Shown;
+use crate::viewer::state::{Pointed, Shown};
 use crate::words;
 
 /// Every reaction of the scene; those that are released say so.
@@ -23,6 +24,8 @@ pub fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
         &words::balance(&shown.model, &shown.diagnosis, case),
         theme,
     );
+    let start = |thing: &Pointed| *thing == Pointed::Start;
+    intents.extend(rows_ui(ui, shown, start, theme));
     if !shown.released().is_empty() && ui.button("Hold all again").clicked() {
         intents.push(Intent::HoldAll);
     }

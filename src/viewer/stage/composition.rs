@@ -69,24 +69,27 @@ impl Composition {
             bounds: Bounds::default(),
             swing: 0.0,
         };
-        composition.add_solids(&shown.model, &body, palette);
+        composition.add_solids(shown, &body, palette);
         composition.add_strokes(shown, look, &body, &body_points, amplitude, &palette);
         composition.add_floor(shown.model.space, &body, &palette);
         composition.fit(shown, amplitude);
         composition
     }
 
-    /// Body and hardware, each support with its name.
-    fn add_solids(&mut self, model: &Model, body: &BodySurface, palette: Palette) {
+    /// Body and hardware, each support with its name; a link on trial has none yet.
+    fn add_solids(&mut self, shown: &Shown, body: &BodySurface, palette: Palette) {
         let empty = self.still.clone();
         let size = hardware_size(body);
         let mut bench = Bench::new(empty.clone(), empty, palette, size);
+        let model = &shown.model;
+        let trial = shown.trial().map(|link| link.name.as_str());
         let site = Site {
             model,
             frame: &self.frame,
             body,
         };
-        for support in &model.supports {
+        let standing = model.supports.iter();
+        for support in standing.filter(|support| Some(support.name.as_str()) != trial) {
             let seat = hardware::draw(&site, support, &mut bench, &mut self.rods);
             let below = seat.point - seat.up * (4.2 * seat.size);
             let at = match support.ground {

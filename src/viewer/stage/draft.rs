@@ -18,6 +18,7 @@ pub const AROUND: usize = 28;
 /// Triangles with normals and colours.
 #[derive(Debug, Clone)]
 pub struct Draft {
+    spines: Vec<[Vec3; 2]>,
     positions: Vec<Vec3>,
     normals: Vec<Vec3>,
     colours: Vec<[f32; 4]>,
@@ -31,6 +32,7 @@ impl Draft {
     /// Nothing yet, under a light.
     pub fn new(light: Light) -> Self {
         Self {
+            spines: Vec::new(),
             positions: Vec::new(),
             normals: Vec::new(),
             colours: Vec::new(),
@@ -49,6 +51,11 @@ impl Draft {
     /// Corner positions, in stage coordinates.
     pub fn positions(&self) -> &[Vec3] {
         &self.positions
+    }
+
+    /// Middle lines of the rods and tubes, in stage coordinates.
+    pub fn spines(&self) -> &[[Vec3; 2]] {
+        &self.spines
     }
 
     /// Places what follows: rotation, uniform scale, shift.
@@ -83,6 +90,12 @@ impl Draft {
         self.normals.push(normal);
         self.colours.push(self.paint.under(&self.light, normal));
         index
+    }
+
+    fn spine(&mut self, from: Vec3, to: Vec3) {
+        let place = self.place;
+        self.spines
+            .push([from, to].map(|point| place.transform_point3(point)));
     }
 
     /// A triangle of corners, counter-clockwise seen from outside.
@@ -157,6 +170,7 @@ impl Draft {
         let Some((along, length)) = along(from, to) else {
             return;
         };
+        self.spine(from, to);
         let profile = [(0.0, 0.0), (0.0, radius), (length, radius), (length, 0.0)];
         self.revolve(from, along, &profile, around, false);
     }
@@ -225,6 +239,9 @@ impl Draft {
         let Some(frames) = frames_along(path) else {
             return;
         };
+        for pair in path.windows(2) {
+            self.spine(pair[0], pair[1]);
+        }
         let mut before: Option<u32> = None;
         for (point, (u, v)) in path.iter().zip(&frames) {
             let first = self.positions.len() as u32;

@@ -6,10 +6,10 @@ use nalgebra::{Point3, Unit, Vector3};
 use super::StageFrame;
 use super::crossing::vector;
 use super::paint::Palette;
-use super::strokes::{Gauge, Group, dashes, path_arrow};
+use super::strokes::{Gauge, Group, arrow, dashes, path_arrow, ring};
 use crate::statics::repair::AddedLink;
-use crate::statics::{Line, Model, Shape};
-use crate::viewer::state::{LabelRole, Shown};
+use crate::statics::{Line, Model, MotionKind, Shape};
+use crate::viewer::state::{Going, LabelRole, Shown};
 use crate::words;
 
 /// Radius of a point.
@@ -29,6 +29,9 @@ const SMALL_SIDE: f32 = 0.4;
 const HATCHES: usize = 5;
 /// Dot and gap of a link to add.
 const DOTS: [f32; 2] = [0.02, 0.03];
+/// Length of the arrow, and radius of the ring, of a start.
+const START: f32 = 0.45;
+const RING: f32 = 0.16;
 /// Radius of its dots and its eyes.
 const DOT: f32 = 0.011;
 const EYE: f32 = 0.022;
@@ -37,15 +40,21 @@ const EYE: f32 = 0.022;
 pub fn pointed(shown: &Shown, frame: &StageFrame, palette: &Palette) -> Vec<Group> {
     let model = &shown.model;
     let link = shown.pointed_link();
-    let objects = shown
-        .pointed_shapes()
-        .map(|shape| object(model, shape, frame, palette));
+    let trial = shown.trial();
+    let shapes = shown.pointed_shapes();
+    let objects = shapes
+        .iter()
+        .map(|shape| object(shown, shape, frame, palette));
+    let going = shown.pointed_going();
     objects
+        .chain(going.map(|going| start(shown, going, frame, palette)))
         .chain(link.map(|link| added(model, link, frame, palette)))
+        .chain(trial.map(|link| on_trial(model, link, frame, palette)))
         .collect()
 }
 
-fn object(model: &Model, shape: &Shape, frame: &StageFrame, palette: &Palette) -> Group {
+fn object(shown: &Shown, shape: &Shape, frame: &StageFrame, palette: &Palette) -> Group {
+    let model = &shown.model;
     let mut group = Group::new(frame, None);
     group.colour(palette.axis);
     let at = match shape {
@@ -67,8 +76,23 @@ fn object(model: &Model, shape: &Shape, frame: &StageFrame, palette: &Palette) -
             .last()
             .unwrap_or_default(),
     };
-    group.label(words::object(model, shape), at, LabelRole::Axis);
+    if !is_named(shown, shape) {
+        group.label(words::object(model, shape), at, LabelRole::Axis);
+    }
     group
+}
+
+/// Whether the shape is the axis of the motion shown, which has a name already.
+pub fn is_named(shown: &Shown, shape: &Shape) -> bool {
+    const SAME: f64 = 1e-6;
+    let mut axes = shown.diagnosis.shared_axes.iter();
+    let axis = axes.find(|axis| axis.motion == shown.motion);
+    let (Some(axis), Shape::Line(line)) = (axis, shape) else {
+        return false;
+    };
+    let apart = (line.point - axis.point).cross(&axis.direction);
+    let turned = line.direction.cross(&axis.direction);
+    turned.norm() < SAME && apart.norm() < SAME * shown.model.length
 }
 
 fn point_at(group: &mut Group, at: Vec3) -> Vec3 {
@@ -128,13 +152,52 @@ fn planes(group: &mut Group, normal: Vec3) -> Vec3 {
         .map(|step| square(group, normal * (step * SMALL_SIDE), normal, SMALL_SIDE, 1))[2]
 }
 
+/// The link on trial goes along with the body.
+fn on_trial(model: &Model, link: &AddedLink, frame: &StageFrame, palette: &Palette) -> Group {
+    let mut group = added(model, link, frame, palette);
+    group.anchor = Some(link.point);
+    group.ground = Some(ground_of(model, link));
+    group
+}
+
+fn ground_of(model: &Model, link: &AddedLink) -> Point3<f64> {
+    let metres = model.units.length.in_metres();
+    Point3::from(link.ground.components().map(|x| x * metres))
+}
+
+/// How the body starts or gets away: an arrow along the way, or about the axis.
+fn start(shown: &Shown, going: Going, frame: &StageFrame, palette: &Palette) -> Group {
+    let mut group = Group::new(frame, None);
+    group.colour(palette.motion);
+    let way = vector(&going.motion.direction) * if going.backwards { -1.0 } else { 1.0 };
+    let at = if going.motion.kind == MotionKind::Translation {
+        let tail = frame.point(&shown.model.reference);
+        let tip = tail + way * START;
+        arrow(&mut group.draft, tail, tip, &Gauge::SWEEP.thicker(1.6));
+        tip
+    } else {
+        let axis = Line {
+            point: going.motion.point,
+            direction: going.motion.direction,
+        };
+        line(&mut group, &axis, LINE, frame);
+        let centre = frame.point(&axis.point);
+        ring(&mut group.draft, centre, way, RING, &Gauge::SWEEP);
+        centre + way * RING
+    };
+    let phrase = words::motion_phrase(&shown.model, going.motion);
+    group.label(format!("starts: {phrase}"), at, LabelRole::Axis);
+    group
+}
+
 /// A link that is not there yet: a dotted rod with an eye at both ends.
 fn added(model: &Model, link: &AddedLink, frame: &StageFrame, palette: &Palette) -> Group {
     let mut group = Group::new(frame, None);
     group.colour(palette.trial);
-    let metres = model.units.length.in_metres();
-    let ground = Point3::from(link.ground.components().map(|x| x * metres));
-    let (eye, ground) = (frame.point(&link.point), frame.point(&ground));
+    let (eye, ground) = (
+        frame.point(&link.point),
+        frame.point(&ground_of(model, link)),
+    );
     group.draft.ball(eye, EYE);
     group.draft.ball(ground, EYE);
     dashes(&mut group.draft, eye, ground, DOT, &DOTS);

@@ -50,6 +50,10 @@ impl Group {
     }
 }
 
+/// Middle lines of strokes, in the coordinates of their entity: what names keep off.
+#[derive(Component, Debug, Clone, PartialEq)]
+pub struct Spines(pub Vec<[Vec3; 2]>);
+
 /// Sizes of a stroke's shaft and head.
 #[derive(Debug, Clone, Copy)]
 pub struct Gauge {

@@ -1,0 +1,98 @@
+//! How safely a body is held: warnings, pushes and pulls, nearness to failing, heat.
+
+use bevy_egui::egui::{self, RichText, Ui};
+
+use super::depth::rows_ui;
+use super::pages::heading;
+use super::say;
+use crate::theme::Theme;
+use crate::viewer::intent::Intent;
+use crate::viewer::skin::colour32;
+use crate::viewer::state::{Pointed, Shown};
+use crate::words;
+
+/// What must stand beside the verdict: placement tolerance and rounded decimals.
+pub fn warnings_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
+    let (model, depth) = (&shown.model, &shown.depth);
+    let nearness = depth.nearness.as_ref();
+    let placement = nearness.and_then(|nearness| words::placement(model, nearness));
+    let rounding = depth.rounding.as_ref();
+    let rounding = rounding.map(|rounding| words::rounding(model, rounding));
+    for warning in [placement, rounding].into_iter().flatten() {
+        let text = RichText::new(warning).color(colour32(theme.error));
+        ui.add(egui::Label::new(text).wrap());
+    }
+}
+
+/// Whether supports that only push or only pull hold the load; its row points out what lifts off or goes slack.
+pub fn one_way_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+    let Some(one_way) = &shown.depth.one_way else {
+        return Vec::new();
+    };
+    heading(ui, "Pushes and pulls");
+    let intents = rows_ui(ui, shown, |thing| *thing == Pointed::Loosened, theme);
+    say(ui, &words::every_load(&shown.model, one_way), theme);
+    intents
+}
+
+/// How near a held body is to improper; its row points out the motion that it is held least against.
+pub fn nearness_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+    section(ui, shown, Pointed::Weakest, "Nearness", theme)
+}
+
+/// What uniform expansion does; its row points out the reactions that it sets against each other.
+pub fn heat_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+    section(ui, shown, Pointed::Heat, "Heat", theme)
+}
+
+fn section(ui: &mut Ui, shown: &Shown, about: Pointed, title: &str, theme: &Theme) -> Vec<Intent> {
+    if !shown.pointable().contains(&about) {
+        return Vec::new();
+    }
+    heading(ui, title);
+    let intents = rows_ui(ui, shown, |thing| *thing == about, theme);
+    if about == Pointed::Weakest {
+        for sentence in shown.more_on_nearness() {
+            say(ui, &sentence, theme);
+        }
+    }
+    intents
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::theme::ThemeName;
+    use crate::viewer::library;
+    use crate::viewer::panels::testing;
+    use crate::viewer::state::Source;
+
+    fn open(name: &str) -> Shown {
+        library::open(&Source::BuiltIn(name.to_owned())).unwrap()
+    }
+
+    type Page = fn(&mut Ui, &Shown, &Theme) -> Vec<Intent>;
+
+    #[test]
+    fn each_row_points_at_what_it_tells_of() {
+        let theme = Theme::of(ThemeName::Hall);
+        let pages: [(&str, Pointed, Page); 3] = [
+            ("mirror-cell", Pointed::Weakest, nearness_ui),
+            ("roof-ladder", Pointed::Loosened, one_way_ui),
+            ("hoisting-tray", Pointed::Loosened, one_way_ui),
+        ];
+        for (name, thing, page) in pages {
+            let shown = open(name);
+            let words = shown.words_of(thing).unwrap().replace('_', "");
+            let asked = testing::click(&words, |ui| page(ui, &shown, &theme));
+            assert_eq!(asked, [Intent::Point(thing)], "{name}");
+        }
+    }
+
+    #[test]
+    fn heat_is_told_where_there_is_redundancy_only() {
+        let theme = Theme::of(ThemeName::Hall);
+        let found = testing::text(|ui| heat_ui(ui, &open("mirror-cell"), &theme));
+        assert!(!found.has("Heat"));
+    }
+}

@@ -1,0 +1,292 @@
+//! What can be pointed out: each thing of the ledger with its objects, its reactions and its words.
+
+use super::shown::Shown;
+use crate::statics::repair::AddedLink;
+use crate::statics::{
+    Acceleration, FreeMotion, Line, MotionKind, Nearness, OneWayCase, Picture, Shape,
+};
+use crate::words;
+
+/// Something of the ledger that can be pointed out in the picture.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pointed {
+    /// The reason: its objects and their reactions.
+    Reason,
+    /// One object of the reason; index into `depth.pictures`.
+    Object(usize),
+    /// A dependent group; index into `depth.circuits`.
+    Group(usize),
+    /// A link to add; index into the links of the mending.
+    Link(usize),
+    /// How the load case starts the body from rest.
+    Start,
+    /// How the load case gets the body away from its one-way supports, or which of them carry nothing.
+    Loosened,
+    /// The motion that a held body is held least against.
+    Weakest,
+    /// The reactions that uniform expansion sets against each other.
+    Heat,
+}
+
+/// A motion that has a sense.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Going<'a> {
+    /// The motion.
+    pub motion: &'a FreeMotion,
+    /// Whether the body goes against the positive sense of `motion`.
+    pub backwards: bool,
+}
+
+impl Shown {
+    /// What can be pointed out, in the order of the ledger.
+    pub fn pointable(&self) -> Vec<Pointed> {
+        let objects = self.depth.pictures.len();
+        let reason = (objects > 0).then_some(Pointed::Reason);
+        let objects = (0..if objects > 1 { objects } else { 0 }).map(Pointed::Object);
+        let groups = (0..self.depth.circuits.circuits.len()).map(Pointed::Group);
+        let links = (0..self.links().len()).map(Pointed::Link);
+        let others = [
+            Pointed::Start,
+            Pointed::Loosened,
+            Pointed::Weakest,
+            Pointed::Heat,
+        ];
+        let others = others.into_iter().filter(|thing| self.is_there(*thing));
+        reason
+            .into_iter()
+            .chain(objects)
+            .chain(links)
+            .chain(groups)
+            .chain(others)
+            .collect()
+    }
+
+    /// Links to add, as far as they have been looked for.
+    pub fn links(&self) -> &[AddedLink] {
+        let mending = self.repairs.as_ref().and_then(|r| r.mending.as_ref());
+        mending.map_or(&[], |mending| &mending.links)
+    }
+
+    /// The link that is pointed out.
+    pub fn pointed_link(&self) -> Option<&AddedLink> {
+        match self.pointed? {
+            Pointed::Link(index) => self.links().get(index),
+            _ => None,
+        }
+    }
+
+    /// The motion that is pointed out with its sense.
+    pub fn pointed_going(&self) -> Option<Going<'_>> {
+        let (motion, backwards) = match self.pointed? {
+            Pointed::Start => {
+                let start = self.start()?;
+                (&start.motion, start.backwards)
+            }
+            Pointed::Loosened => {
+                let escape = self.one_way()?.escape.as_ref()?;
+                (&escape.motion, escape.backwards)
+            }
+            _ => return None,
+        };
+        Some(Going { motion, backwards })
+    }
+
+    /// How the load case shown starts the body.
+    fn start(&self) -> Option<&Acceleration> {
+        self.depth.accelerations.get(self.case)?.as_ref()
+    }
+
+    /// What one-way supports make of the load case shown, if there is a load.
+    fn one_way(&self) -> Option<&OneWayCase> {
+        let case = self.depth.one_way.as_ref()?.cases.get(self.case)?;
+        let loads = &self.model.cases.get(self.case)?.loads;
+        (!loads.is_empty()).then_some(case)
+    }
+
+    /// How near a held body is to improper.
+    fn nearness(&self) -> Option<&Nearness> {
+        let nearness = self.depth.nearness.as_ref();
+        nearness.filter(|_| self.diagnosis.is_held())
+    }
+
+    fn is_there(&self, thing: Pointed) -> bool {
+        match thing {
+            Pointed::Start => self.start().is_some(),
+            Pointed::Loosened => self.one_way().is_some(),
+            Pointed::Weakest => self.nearness().is_some(),
+            Pointed::Heat => self.diagnosis.counts.redundancy > 0,
+            _ => true,
+        }
+    }
+
+    fn pointed_pictures(&self) -> &[Picture] {
+        match self.pointed {
+            Some(Pointed::Reason) => &self.depth.pictures,
+            Some(Pointed::Object(index)) => self.depth.pictures.get(index..=index).unwrap_or(&[]),
+            Some(Pointed::Group(index)) => {
+                let circuit = self.depth.circuits.circuits.get(index);
+                circuit.map_or(&[], |circuit| &circuit.pictures)
+            }
+            _ => &[],
+        }
+    }
+
+    /// The objects that are pointed out.
+    pub fn pointed_shapes(&self) -> Vec<Shape> {
+        if let (Some(Pointed::Weakest), Some(nearness)) = (self.pointed, self.nearness()) {
+            return vec![shape_of(&nearness.weakest)];
+        }
+        let pictures = self.pointed_pictures().iter();
+        pictures.map(|picture| picture.shape.clone()).collect()
+    }
+
+    /// The reactions that are pointed out, ascending.
+    pub fn pointed_reactions(&self) -> Vec<usize> {
+        let mut reactions = match self.pointed {
+            Some(Pointed::Group(index)) => {
+                let circuit = self.depth.circuits.circuits.get(index);
+                circuit.map_or(Vec::new(), |circuit| circuit.reactions.clone())
+            }
+            Some(Pointed::Start) => self
+                .start()
+                .map_or(Vec::new(), |start| start.loosened.clone()),
+            Some(Pointed::Loosened) => self.one_way().map_or(Vec::new(), loosened),
+            Some(Pointed::Weakest) => self
+                .nearness()
+                .map_or(Vec::new(), |nearness| vec![nearness.amplification.reaction]),
+            Some(Pointed::Heat) => self.stressed(),
+            _ => {
+                let pictures = self.pointed_pictures().iter();
+                pictures.flat_map(|p| p.reactions.clone()).collect()
+            }
+        };
+        reactions.sort_unstable();
+        reactions.dedup();
+        reactions
+    }
+
+    /// Reactions that uniform expansion sets against each other.
+    fn stressed(&self) -> Vec<usize> {
+        let stress = self.depth.heat.stress.iter().enumerate();
+        let stressed = stress.filter(|(_, part)| part.abs() > NO_STRESS);
+        stressed.map(|(index, _)| index).collect()
+    }
+
+    /// What something that can be pointed out is, in a sentence; nothing where it is no more.
+    pub fn words_of(&self, pointed: Pointed) -> Option<String> {
+        let model = &self.model;
+        Some(match pointed {
+            Pointed::Reason => words::reason(model, &self.diagnosis),
+            Pointed::Object(index) => words::picture(model, self.depth.pictures.get(index)?),
+            Pointed::Group(index) => {
+                self.depth.circuits.circuits.get(index)?;
+                words::circuit(model, &self.depth, index)
+            }
+            Pointed::Link(index) => words::added_link(&model.units, self.links().get(index)?),
+            Pointed::Start => words::acceleration(model, self.start()?),
+            Pointed::Loosened => words::one_way(model, self.one_way()?),
+            Pointed::Weakest => words::nearness(model, self.nearness()?)
+                .into_iter()
+                .next()?,
+            Pointed::Heat => words::heat(model, &self.depth.heat),
+        })
+    }
+
+    /// The other sentences on how near a held body is to improper.
+    pub fn more_on_nearness(&self) -> Vec<String> {
+        self.nearness().map_or(Vec::new(), |nearness| {
+            let mut sentences = words::nearness(&self.model, nearness);
+            sentences.drain(..1.min(sentences.len()));
+            sentences
+        })
+    }
+}
+
+/// Parts of a self-stress below this take no part in it.
+const NO_STRESS: f64 = 1e-9;
+
+/// What lifts off or goes slack as the body gets away, or carries nothing where it is held.
+fn loosened(case: &OneWayCase) -> Vec<usize> {
+    match &case.escape {
+        Some(escape) => escape.loosened.clone(),
+        None => case.idle.clone(),
+    }
+}
+
+/// A motion as an object to draw.
+fn shape_of(motion: &FreeMotion) -> Shape {
+    let axis = Line {
+        point: motion.point,
+        direction: motion.direction,
+    };
+    match motion.kind {
+        MotionKind::Rotation => Shape::Line(axis),
+        MotionKind::Screw => Shape::Screw(axis, motion.pitch),
+        MotionKind::Translation => Shape::Direction(motion.direction),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::viewer::library;
+    use crate::viewer::state::Source;
+
+    fn open(name: &str) -> Shown {
+        library::open(&Source::BuiltIn(name.to_owned())).unwrap()
+    }
+
+    #[test]
+    fn the_reason_points_at_all_reactions_that_meet_the_line() {
+        let mut shown = open("handrail");
+        assert_eq!(shown.pointable()[0], Pointed::Reason);
+        shown.pointed = Some(Pointed::Reason);
+        let all: Vec<usize> = (0..shown.model.reactions.len()).collect();
+        assert_eq!(shown.pointed_reactions(), all);
+        assert!(matches!(shown.pointed_shapes()[0], Shape::Line(_)));
+        shown.pointed = None;
+        assert!(shown.pointed_reactions().is_empty());
+    }
+
+    #[test]
+    fn everything_that_can_be_pointed_out_has_words() {
+        let mut kinds = Vec::new();
+        for entry in library::Shelf::default().entries() {
+            let mut shown = library::open(&entry.source).unwrap();
+            shown.find_repairs();
+            for pointed in shown.pointable() {
+                assert!(shown.words_of(pointed).is_some(), "{pointed:?}");
+                kinds.push(std::mem::discriminant(&pointed));
+            }
+        }
+        for thing in [
+            Pointed::Start,
+            Pointed::Loosened,
+            Pointed::Weakest,
+            Pointed::Heat,
+        ] {
+            assert!(kinds.contains(&std::mem::discriminant(&thing)), "{thing:?}");
+        }
+    }
+
+    /// The body goes the way in which the load works on it.
+    #[test]
+    fn a_start_goes_with_its_load() {
+        let mut found = 0;
+        for entry in library::Shelf::default().entries() {
+            let mut shown = library::open(&entry.source).unwrap();
+            for case in 0..shown.model.cases.len() {
+                shown.case = case;
+                shown.pointed = Some(Pointed::Start);
+                let Some(going) = shown.pointed_going() else {
+                    continue;
+                };
+                let sense = if going.backwards { -1.0 } else { 1.0 };
+                let load = shown.model.cases[case].resultant(&shown.model.reference);
+                assert!(sense * going.motion.twist.power(&load) > 0.0);
+                found += 1;
+            }
+        }
+        assert!(found > 0);
+    }
+}

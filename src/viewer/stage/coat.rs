@@ -1,0 +1,64 @@
+//! What meshes are coated with: the colours of their corners and nothing else, since light is baked into them.
+//!
+//! A shader of one line: on a processor that draws, bevy's own material costs many times as much even when unlit.
+
+use bevy::asset::embedded_asset;
+use bevy::prelude::*;
+use bevy::render::render_resource::AsBindGroup;
+use bevy::shader::ShaderRef;
+
+/// Makes [`Coat`] known to the renderer.
+pub struct CoatPlugin;
+
+impl Plugin for CoatPlugin {
+    fn build(&self, app: &mut App) {
+        embedded_asset!(app, "coat.wgsl");
+        app.add_plugins(MaterialPlugin::<Coat>::default());
+    }
+}
+
+/// Colours of the corners, with their opacity scaled.
+#[derive(Asset, TypePath, AsBindGroup, Debug, Clone, PartialEq)]
+pub struct Coat {
+    /// Multiplies the opacity of every corner, 0 to 1.
+    #[uniform(0)]
+    pub opacity: f32,
+    /// Whether what lies behind shines through.
+    pub blends: bool,
+    /// Bias of the depth, in units of its last place: positive passes in front.
+    pub depth_bias: f32,
+}
+
+impl Coat {
+    /// Hides what lies behind it.
+    pub const SOLID: Self = Self {
+        opacity: 1.0,
+        blends: false,
+        depth_bias: 0.0,
+    };
+}
+
+impl Material for Coat {
+    fn fragment_shader() -> ShaderRef {
+        "embedded://sixhold/viewer/stage/coat.wgsl".into()
+    }
+
+    fn alpha_mode(&self) -> AlphaMode {
+        match self.blends {
+            true => AlphaMode::Blend,
+            false => AlphaMode::Opaque,
+        }
+    }
+
+    fn depth_bias(&self) -> f32 {
+        self.depth_bias
+    }
+
+    fn enable_prepass() -> bool {
+        false
+    }
+
+    fn enable_shadows() -> bool {
+        false
+    }
+}

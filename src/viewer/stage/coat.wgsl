@@ -1,0 +1,10 @@
+// The colour of the corners, with its opacity scaled.
+
+#import bevy_pbr::forward_io::VertexOutput
+
+@group(#{MATERIAL_BIND_GROUP}) @binding(0) var<uniform> opacity: f32;
+
+@fragment
+fn fragment(in: VertexOutput) -> @location(0) vec4<f32> {
+    return vec4<f32>(in.color.rgb, in.color.a * opacity);
+}

@@ -1,0 +1,136 @@
+//! What the pointer aims at: a place on the body, and where a link pulled from there ends.
+
+use bevy::prelude::*;
+use nalgebra::{Point3, Vector3};
+
+use crate::scene::{Coordinates, Space};
+use crate::statics::repair::{Drawable, Eye};
+use crate::viewer::stage::StageFrame;
+
+/// A line of sight in the scene, and how far from it, in pixels, points are seen.
+pub struct Aim<'a> {
+    origin: Point3<f64>,
+    way: Vector3<f64>,
+    facing: Vector3<f64>,
+    pixels: Box<dyn Fn(&Point3<f64>) -> Option<f32> + 'a>,
+}
+
+/// A named point, or a direction of the axes, draws the pointer to it from this many pixels.
+const PULL: f32 = 14.0;
+/// Axes that point at the eye more than this cosine are not drawn along.
+const END_ON: f64 = 0.95;
+
+impl<'a> Aim<'a> {
+    /// The line of sight through a place of the window, in logical pixels.
+    pub fn through(
+        at: Vec2,
+        camera: &'a Camera,
+        place: &'a GlobalTransform,
+        frame: &'a StageFrame,
+    ) -> Option<Self> {
+        let ray = camera.viewport_to_world(place, at).ok()?;
+        let direction = |way: Vec3| {
+            let [x, y, z] = (frame.turn().inverse() * way).to_array().map(f64::from);
+            Vector3::new(x, y, z)
+        };
+        Some(Self {
+            origin: frame.scene_point(frame.turn().inverse() * ray.origin),
+            way: direction(*ray.direction),
+            facing: direction(*place.forward()),
+            pixels: Box::new(move |point| {
+                let seen = camera.world_to_viewport(place, frame.world(point)).ok()?;
+                Some(seen.distance(at))
+            }),
+        })
+    }
+
+    /// Where on the body a link would start: a named point close by, else what is seen.
+    pub fn eye(&self, body: &Drawable) -> Option<Eye> {
+        let near = body
+            .named()
+            .filter_map(|eye| Some(((self.pixels)(&eye.point)?, eye)))
+            .filter(|(pixels, _)| *pixels < PULL)
+            .min_by(|(a, _), (b, _)| a.total_cmp(b));
+        match near {
+            Some((_, eye)) => Some(eye),
+            None => body.seen(&self.origin, &self.way),
+        }
+    }
+
+    /// The ground end of a link pulled from an eye: along an axis of the scene where the pointer is close to that, else
+    /// in the plane through the eye that faces the viewer.
+    pub fn ground_end(&self, body: &Drawable, eye: &Eye, space: Space) -> Option<Coordinates> {
+        let along = (0..space.axes()).filter_map(|axis| self.on_axis(&eye.point, axis));
+        let along = along
+            .filter_map(|point| Some(((self.pixels)(&point)?, point)))
+            .filter(|(pixels, _)| *pixels < PULL)
+            .min_by(|(a, _), (b, _)| a.total_cmp(b));
+        let end = match along {
+            Some((_, point)) => point,
+            None => self.facing_point(&eye.point)?,
+        };
+        body.ground_end(eye, &end)
+    }
+
+    /// The point of the axis through `from` that is nearest to the line of sight.
+    fn on_axis(&self, from: &Point3<f64>, axis: usize) -> Option<Point3<f64>> {
+        let mut along = Vector3::zeros();
+        along[axis] = 1.0;
+        let lean = along.dot(&self.way);
+        if lean.abs() > END_ON {
+            return None;
+        }
+        // Feet of the common perpendicular of two lines with unit directions.
+        let apart = from - self.origin;
+        let step = (lean * apart.dot(&self.way) - apart.dot(&along)) / (1.0 - lean * lean);
+        Some(from + along * step)
+    }
+
+    /// The point seen in the plane through `from` that faces the viewer.
+    fn facing_point(&self, from: &Point3<f64>) -> Option<Point3<f64>> {
+        let distance = (from - self.origin).dot(&self.facing) / self.way.dot(&self.facing);
+        (distance > 0.0).then(|| self.origin + self.way * distance)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene::{Place, read_str};
+
+    /// A plate of 2 m by 1 m, seen from above through a point; a metre is 100 pixels.
+    fn above(x: f64, y: f64) -> Aim<'static> {
+        Aim {
+            origin: Point3::new(x, y, 10.0),
+            way: -Vector3::z(),
+            facing: -Vector3::z(),
+            pixels: Box::new(move |point| Some(100.0 * (point.x - x).hypot(point.y - y) as f32)),
+        }
+    }
+
+    fn plate() -> Drawable {
+        let scene = r#"(format: 1, title: "shelf", points: { "A": (0, 0, 0) },
+            body: [Block(centre: (1, 0.5, -0.1), size: (2, 1, 0.2))],
+            supports: [Fixed(name: "A", at: "A")])"#;
+        Drawable::of(&read_str("shelf", scene).unwrap().scene).unwrap()
+    }
+
+    #[test]
+    fn named_points_draw_the_pointer() {
+        let named = above(0.06, 0.08).eye(&plate()).unwrap();
+        assert_eq!(named.at, Place::Named("A".to_owned()));
+        let beside = above(0.12, 0.1).eye(&plate()).unwrap();
+        assert_eq!(beside.at, Place::At(Coordinates::Space([0.12, 0.1, 0.0])));
+        assert_eq!(above(3.0, 0.5).eye(&plate()), None);
+    }
+
+    #[test]
+    fn links_follow_the_axes_or_the_plane_that_faces_the_viewer() {
+        let eye = above(1.0, 0.5).eye(&plate()).unwrap();
+        let end = |x, y| above(x, y).ground_end(&plate(), &eye, Space::Spatial);
+        assert_eq!(end(3.0, 0.58), Some(Coordinates::Space([3.0, 0.5, 0.0])));
+        assert_eq!(end(1.1, -2.0), Some(Coordinates::Space([1.0, -2.0, 0.0])));
+        assert_eq!(end(3.0, 1.2), Some(Coordinates::Space([3.0, 1.2, 0.0])));
+        assert_eq!(end(1.001, 0.5), None, "no length");
+    }
+}

@@ -1,0 +1,182 @@
+//! A link drawn by hand: pressed on the body, dragged to the ground, and counted at once.
+
+mod aim;
+
+use bevy::ecs::system::SystemParam;
+use bevy::prelude::*;
+use bevy::window::PrimaryWindow;
+use bevy_egui::input::EguiWantsInput;
+use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
+use nalgebra::Point3;
+
+use super::camera::{FreeArea, WindowCamera};
+use super::intent::Intent;
+use super::panels::PanelSystems;
+use super::skin::colour32;
+use super::stage::StageFrame;
+use super::state::{Look, Playback, Shown, ViewerSystems};
+use super::wake::Awake;
+use crate::scene::Coordinates;
+use crate::statics::repair::{AddedLink, Drawable, Eye};
+use crate::theme::Theme;
+use aim::Aim;
+
+/// Draws links from the body to the ground.
+pub struct TrialPlugin;
+
+impl Plugin for TrialPlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<Drawing>()
+            .init_resource::<FreeArea>()
+            .init_resource::<ButtonInput<MouseButton>>()
+            .add_message::<Intent>()
+            .add_systems(
+                Update,
+                (follow_intents, follow_pointer)
+                    .chain()
+                    .in_set(ViewerSystems::Input),
+            )
+            .add_systems(EguiPrimaryContextPass, mark_eye.after(PanelSystems::Panels));
+    }
+}
+
+/// Whether a link is being drawn, and how far it has come.
+#[derive(Resource, Default)]
+pub struct Drawing {
+    /// Whether the pointer draws instead of turning the picture.
+    pub on: bool,
+    /// Where a link starts or would start.
+    eye: Option<Eye>,
+    /// Whether the pointer is down and pulls the ground end.
+    pulling: bool,
+    body: Option<Drawable>,
+}
+
+impl Drawing {
+    /// Whether the pointer belongs to the link and not to the camera.
+    pub fn holds_pointer(&self) -> bool {
+        self.pulling
+    }
+
+    fn stop(&mut self) {
+        (self.on, self.pulling, self.eye) = (false, false, None);
+    }
+}
+
+fn follow_intents(
+    mut intents: MessageReader<Intent>,
+    mut drawing: ResMut<Drawing>,
+    mut shown: ResMut<Shown>,
+    mut playback: ResMut<Playback>,
+) {
+    for intent in intents.read() {
+        match intent {
+            Intent::DrawLink if drawing.on => drawing.stop(),
+            Intent::DrawLink => {
+                drawing.on = true;
+                drawing.body = Drawable::of(&shown.scene);
+                // The link is drawn on the body as written.
+                (playback.playing, playback.position) = (false, 0.0);
+            }
+            Intent::DropLink if shown.trial().is_some() => shown.drop_trial(),
+            Intent::CloseAll | Intent::Open(_) => drawing.stop(),
+            _ => {}
+        }
+    }
+}
+
+/// Where the pointer is, and what it may act on.
+#[derive(SystemParam)]
+struct Pointer<'w, 's> {
+    window: Option<Single<'w, 's, &'static Window, With<PrimaryWindow>>>,
+    camera: Option<Single<'w, 's, (&'static Camera, &'static GlobalTransform), With<WindowCamera>>>,
+    frame: Option<Res<'w, StageFrame>>,
+    buttons: Res<'w, ButtonInput<MouseButton>>,
+    egui: Option<Res<'w, EguiWantsInput>>,
+    free: Res<'w, FreeArea>,
+}
+
+impl Pointer<'_, '_> {
+    /// The line of sight through the pointer; `None` over panels.
+    fn aim(&self) -> Option<Aim<'_>> {
+        let at = self.window.as_ref()?.cursor_position()?;
+        let wanted = self
+            .egui
+            .as_ref()
+            .is_some_and(|egui| egui.wants_pointer_input() || egui.is_popup_open());
+        if wanted || !self.free.0.contains(at) {
+            return None;
+        }
+        let (camera, place) = **self.camera.as_ref()?;
+        Aim::through(at, camera, place, self.frame.as_deref()?)
+    }
+}
+
+fn follow_pointer(
+    pointer: Pointer,
+    mut drawing: ResMut<Drawing>,
+    mut shown: ResMut<Shown>,
+    mut playback: ResMut<Playback>,
+    mut awake: ResMut<Awake>,
+) {
+    if !drawing.on {
+        return;
+    }
+    if pointer.buttons.just_released(MouseButton::Left) {
+        drawing.pulling = false;
+    }
+    let Some(aim) = pointer.aim() else { return };
+    let drawing = &mut *drawing;
+    if shown.is_changed() && !drawing.pulling {
+        // Another scene came on, or the file changed.
+        drawing.body = Drawable::of(&shown.scene);
+    }
+    let Some(body) = &drawing.body else { return };
+    if drawing.pulling {
+        let Some(eye) = drawing.eye.clone() else {
+            return;
+        };
+        let ground = aim.ground_end(body, &eye, shown.model.space);
+        let ground = ground.filter(|ground| !is_on_trial(&shown, &eye, ground));
+        if let Some(ground) = ground {
+            shown.try_link(eye, ground);
+            (playback.playing, playback.position) = (false, 0.0);
+        }
+        return;
+    }
+    let eye = aim.eye(body);
+    if eye != drawing.eye {
+        drawing.eye = eye;
+        awake.stir();
+    }
+    drawing.pulling = drawing.eye.is_some() && pointer.buttons.just_pressed(MouseButton::Left);
+}
+
+fn is_on_trial(shown: &Shown, eye: &Eye, ground: &Coordinates) -> bool {
+    let same = |link: &AddedLink| link.at == eye.at && link.ground == *ground;
+    shown.trial().is_some_and(same)
+}
+
+/// Rings the place where a link would start.
+fn mark_eye(
+    mut contexts: EguiContexts,
+    drawing: Res<Drawing>,
+    look: Res<Look>,
+    camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
+    frame: Option<Res<StageFrame>>,
+) -> Result {
+    const RING: f32 = 9.0;
+    let ctx = contexts.ctx_mut()?;
+    let (Some(eye), Some(camera), Some(frame)) = (&drawing.eye, camera, frame) else {
+        return Ok(());
+    };
+    let (camera, place) = *camera;
+    let seen = |point: &Point3<f64>| camera.world_to_viewport(place, frame.world(point)).ok();
+    if let Some(at) = seen(&eye.point) {
+        let at = egui::pos2(at.x, at.y) / ctx.zoom_factor();
+        let colour = colour32(Theme::of(look.theme).trial);
+        ctx.layer_painter(egui::LayerId::background())
+            .circle_stroke(at, RING, egui::Stroke::new(2.5, colour));
+    }
+    Ok(())
+}
