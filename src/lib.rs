@@ -1,7 +1,9 @@
 //! Sixhold answers one question for a rigid body on supports: is it held, and if not, how does it move?
 
 pub mod cli;
+pub mod figure;
 pub mod motion;
+pub mod page;
 pub mod report;
 pub mod scene;
 pub mod statics;

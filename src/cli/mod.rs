@@ -4,6 +4,7 @@
 
 mod args;
 mod check;
+mod figure;
 mod mend;
 mod open;
 mod output;
@@ -59,6 +60,7 @@ fn dispatch(args: Args) -> Result<Outcome, Failure> {
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::View(args)) => view::run(&args),
         Some(Command::Picture(args)) => picture::run(&args),
+        Some(Command::Figure(args)) => figure::run(&args),
         Some(Command::Scenes(args)) => scenes::run(&args),
         None => view::run_default(),
     }

@@ -4,7 +4,8 @@ use std::path::{Path, PathBuf};
 
 use super::output::{self, Failure};
 use crate::scene::{self, Scene, builtin};
-use crate::statics::{Model, UNNAMED_CASE};
+use crate::statics::{Diagnosis, Model, UNNAMED_CASE};
+use crate::words;
 
 /// Where a scene comes from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -95,4 +96,20 @@ pub fn case(opened: &Opened, name: &str) -> Result<usize, Failure> {
             hint,
         )
     })
+}
+
+/// Fails where a scene has no free motion of that number, counted from 1; a held body is drawn as it stands.
+pub fn check_motion(name: &str, diagnosis: &Diagnosis, motion: usize) -> Result<(), Failure> {
+    let count = diagnosis.free_motions.len();
+    if (1..=count.max(1)).contains(&motion) {
+        return Ok(());
+    }
+    let plural = if count == 1 { "" } else { "s" };
+    Err(Failure::new(
+        format!(
+            "{name} has {} free motion{plural}; there is no motion {motion}",
+            words::count(count)
+        ),
+        "`sixhold check` numbers the free motions",
+    ))
 }

@@ -1,10 +1,11 @@
 //! Printing: the answer on stdout, the rest on stderr, colours only on a terminal.
 
 use std::io::{self, Write};
+use std::path::Path;
 
 use anstyle::{AnsiColor, Style};
 
-use crate::scene::{Problem, ReadError};
+use crate::scene::{self, Problem, ReadError};
 use crate::statics::ModelError;
 
 /// Why a command, or a part of it, could not be done.
@@ -60,6 +61,27 @@ pub fn answer(text: &str) -> Result<(), Failure> {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(Failure::plain(format!(
             "the answer could not be written: {error}"
         ))),
+        _ => Ok(()),
+    }
+}
+
+/// Saves the answer as a file, as a whole or not at all.
+pub fn save(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    scene::replace(path, bytes).map_err(|error| {
+        Failure::plain(format!(
+            "the file could not be written ({error}): {}",
+            path.display()
+        ))
+    })
+}
+
+/// Fails where the folder of a file to be written is missing: told before the work, which takes a while.
+pub fn check_folder(path: &Path) -> Result<(), Failure> {
+    match path.parent() {
+        Some(folder) if folder != Path::new("") && !folder.is_dir() => Err(Failure::new(
+            format!("there is no folder {}", folder.display()),
+            "make it first, or write somewhere else",
+        )),
         _ => Ok(()),
     }
 }

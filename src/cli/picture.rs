@@ -5,9 +5,8 @@ use std::path::Path;
 use super::Outcome;
 use super::args::Picture;
 use super::open::{self, Opened};
-use super::output::Failure;
+use super::output::{self, Failure};
 use crate::statics::{Diagnosis, Tolerance};
-use crate::words;
 
 /// A scene with what of it is to be drawn.
 #[cfg_attr(
@@ -29,7 +28,7 @@ pub fn run(args: &Picture) -> Result<Outcome, Failure> {
         None => 0,
     };
     let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
-    check_motion(&opened.name, &diagnosis, args.motion)?;
+    open::check_motion(&opened.name, &diagnosis, args.motion)?;
     let subject = Subject {
         opened,
         case,
@@ -47,30 +46,7 @@ fn check_path(path: &Path) -> Result<(), Failure> {
             "let the name end in .png",
         ));
     }
-    // Told before the drawing, which takes a while.
-    match path.parent() {
-        Some(folder) if folder != Path::new("") && !folder.is_dir() => Err(Failure::new(
-            format!("there is no folder {}", folder.display()),
-            "make it first, or write somewhere else",
-        )),
-        _ => Ok(()),
-    }
-}
-
-fn check_motion(name: &str, diagnosis: &Diagnosis, motion: usize) -> Result<(), Failure> {
-    let count = diagnosis.free_motions.len();
-    // A body that is held is drawn as it stands.
-    if (1..=count.max(1)).contains(&motion) {
-        return Ok(());
-    }
-    let plural = if count == 1 { "" } else { "s" };
-    Err(Failure::new(
-        format!(
-            "{name} has {} free motion{plural}; there is no motion {motion}",
-            words::count(count)
-        ),
-        "`sixhold check` numbers the free motions",
-    ))
+    output::check_folder(path)
 }
 
 #[cfg(not(feature = "viewer"))]
@@ -99,7 +75,6 @@ use drawing::draw;
 
 #[cfg(feature = "viewer")]
 mod drawing {
-    use std::fs;
     use std::io::Cursor;
     use std::path::Path;
 
@@ -158,12 +133,7 @@ mod drawing {
             .image
             .write_to(&mut bytes, image::ImageFormat::Png)
             .map_err(|error| Failure::plain(format!("the picture has no PNG form: {error}")))?;
-        fs::write(path, bytes.into_inner()).map_err(|error| {
-            Failure::plain(format!(
-                "the picture could not be written ({error}): {}",
-                path.display()
-            ))
-        })
+        output::save(path, &bytes.into_inner())
     }
 
     fn view(camera: Camera) -> View {

@@ -27,6 +27,7 @@ pub use problem::{Position, Problem, ReadError, Severity};
 pub use read::{Loaded, SIZE_LIMIT, read_file, read_str};
 pub use support::{Support, SupportKind};
 pub use units::Units;
+pub(crate) use write::replace;
 pub use write::{SaveError, save_file, to_ron};
 
 /// A scene as written: one rigid body, the supports that hold it, the loads that act on it.

@@ -32,13 +32,14 @@ pub struct SaveError {
 /// # Errors
 /// If the folder does not exist or cannot be written to.
 pub fn save_file(scene: &Scene, path: &Path) -> Result<(), SaveError> {
-    replace(path, &to_ron(scene)).map_err(|source| SaveError {
+    replace(path, to_ron(scene).as_bytes()).map_err(|source| SaveError {
         path: path.to_owned(),
         source,
     })
 }
 
-fn replace(path: &Path, text: &str) -> io::Result<()> {
+/// Writes a file as a whole or not at all; one that is there keeps its permissions.
+pub(crate) fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let target = path.canonicalize().unwrap_or_else(|_| path.to_owned());
     let folder = match target.parent() {
         Some(folder) if folder != Path::new("") => folder,
@@ -48,7 +49,7 @@ fn replace(path: &Path, text: &str) -> io::Result<()> {
     if let Ok(old) = fs::metadata(&target) {
         file.as_file().set_permissions(old.permissions())?;
     }
-    file.write_all(text.as_bytes())?;
+    file.write_all(bytes)?;
     file.as_file().sync_all()?;
     file.persist(&target)?;
     Ok(())

@@ -11,7 +11,7 @@ const LAYERS: &[&[&str]] = &[
     &["words"],
     &["motion"],
     &["statics"],
-    &["scene"],
+    &["scene", "page"],
     &["theme"],
 ];
 

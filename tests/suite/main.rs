@@ -6,6 +6,7 @@ mod builtin_scenes;
 mod command_line;
 mod depth;
 mod expected_motions;
+mod figure;
 mod finite_motion;
 mod golden;
 mod invariance;

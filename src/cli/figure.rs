@@ -1,0 +1,107 @@
+//! `sixhold figure`: a line figure for paper, as SVG, PDF or PNG.
+
+use std::path::Path;
+
+use super::Outcome;
+use super::args::{Drawing, Figure};
+use super::open::{self, Opened};
+use super::output::{self, Failure};
+use crate::figure::{self, FigureSettings, Subject};
+use crate::motion::Mobilities;
+use crate::page::{self, Fonts};
+use crate::statics::{Diagnosis, Tolerance};
+use crate::theme::Colour;
+
+/// Forms of a figure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Form {
+    Svg,
+    Pdf,
+    Png,
+}
+
+/// Paper.
+pub(super) const WHITE: Colour = Colour(0xFF, 0xFF, 0xFF);
+
+/// Writes the figure.
+pub fn run(args: &Figure) -> Result<Outcome, Failure> {
+    let form = form(&args.out)?;
+    output::check_folder(&args.out)?;
+    let studied = Studied::open(&args.file, &args.drawing)?;
+    let drawing = figure::draw(&studied.subject(), &studied.settings);
+    let bytes = match form {
+        Form::Svg => page::svg(&drawing, Fonts::Inside).into_bytes(),
+        Form::Pdf => page::pdf(std::slice::from_ref(&drawing), &drawing.title),
+        Form::Png => {
+            let per_point = args.dpi / 72.0;
+            page::pixels(&drawing, per_point, WHITE)
+                .and_then(|pixels| page::png(&pixels, per_point))
+                .map_err(|error| Failure::new(error.to_string(), "give a smaller --dpi"))?
+        }
+    };
+    output::save(&args.out, &bytes)?;
+    output::note(&format!("written: {}", args.out.display()));
+    Ok(Outcome::Done)
+}
+
+fn form(path: &Path) -> Result<Form, Failure> {
+    let ending = path.extension().unwrap_or_default();
+    let forms = [("svg", Form::Svg), ("pdf", Form::Pdf), ("png", Form::Png)];
+    let found = forms
+        .into_iter()
+        .find(|(word, _)| ending.eq_ignore_ascii_case(word));
+    found.map(|(_, form)| form).ok_or_else(|| {
+        Failure::new(
+            format!("{}: figures are SVG, PDF or PNG files", path.display()),
+            "let the name end in .svg, .pdf or .png",
+        )
+    })
+}
+
+/// A scene with all that a drawing of it needs.
+pub(super) struct Studied {
+    /// The scene and its model.
+    pub opened: Opened,
+    /// Its diagnosis.
+    pub diagnosis: Diagnosis,
+    /// How far its motions go.
+    pub mobilities: Mobilities,
+    /// How it is drawn.
+    pub settings: FigureSettings,
+}
+
+impl Studied {
+    /// Opens a scene and looks up what the arguments name.
+    pub fn open(file: &str, args: &Drawing) -> Result<Self, Failure> {
+        let opened = open::open(file)?;
+        let case = match &args.case {
+            Some(name) => open::case(&opened, name)?,
+            None => 0,
+        };
+        let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
+        open::check_motion(&opened.name, &diagnosis, args.motion)?;
+        Ok(Self {
+            mobilities: Mobilities::of(&opened.model, &diagnosis),
+            settings: FigureSettings {
+                width_mm: args.width,
+                parts: args.show.0.clone(),
+                projection: args.projection,
+                look: args.look.into(),
+                case,
+                motion: args.motion - 1,
+            },
+            opened,
+            diagnosis,
+        })
+    }
+
+    /// What is drawn.
+    pub fn subject(&self) -> Subject<'_> {
+        Subject {
+            scene: &self.opened.scene,
+            model: &self.opened.model,
+            diagnosis: &self.diagnosis,
+            mobilities: &self.mobilities,
+        }
+    }
+}

@@ -1,0 +1,128 @@
+//! The line that all reactions meet: dash-dot through the scene, with beads where they meet it.
+
+use nalgebra::Point3;
+
+use super::pens::VALUE;
+use super::sketch::{Label, Sketch, step, unit, way};
+use super::stage::Stage;
+use crate::page::{Line, Run};
+use crate::statics::{Meeting, ReactionKind, SharedAxis};
+
+/// How far the line goes beyond body and supports, relative to their size.
+const BEYOND: f64 = 0.16;
+/// How far from the middle of the scene a centre of rotation in the plane is still drawn, in radii of the scene.
+const FARTHEST: f64 = 2.2;
+
+/// The shared axis of the motion that is drawn.
+pub(super) fn of_motion<'a>(stage: &Stage<'a>) -> Option<&'a SharedAxis> {
+    let axes = &stage.subject.diagnosis.shared_axes;
+    axes.iter()
+        .find(|axis| axis.motion == stage.settings.motion)
+}
+
+/// Draws the shared axis of the motion that is drawn, if it has one.
+pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
+    let Some(axis) = of_motion(stage) else {
+        return;
+    };
+    if stage.is_planar() {
+        draw_centre(stage, axis, sketch);
+    } else {
+        draw_line(stage, axis, sketch);
+    }
+}
+
+/// Ends of the drawn part of the axis.
+pub(super) fn ends(stage: &Stage, axis: &SharedAxis) -> [Point3<f64>; 2] {
+    let size = (stage.bounds[1] - stage.bounds[0]).norm();
+    let along = |point: &Point3<f64>| (point - axis.point).dot(&axis.direction);
+    let supports = stage.subject.model.supports.iter();
+    let points = stage
+        .solids
+        .iter()
+        .flat_map(|solid| solid.positions.iter())
+        .chain(supports.map(|support| &support.point));
+    let (low, high) = points
+        .map(along)
+        .fold((0.0_f64, 0.0_f64), |(low, high), t| {
+            (low.min(t), high.max(t))
+        });
+    [low - BEYOND * size, high + BEYOND * size]
+        .map(|t| axis.point + axis.direction.into_inner() * t)
+}
+
+fn label(stage: &Stage, text: &str, anchor: [f64; 2], prefer: [f64; 2]) -> Label {
+    Label {
+        role: "axis",
+        anchor,
+        prefer,
+        runs: Run::plain(text),
+        letters: VALUE,
+        colour: stage.pens.axis.colour,
+        rank: 3,
+    }
+}
+
+fn draw_line(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
+    let ends = ends(stage, axis);
+    let spots = ends.map(|end| stage.at(&end));
+    sketch.line("axis", spots, stage.pens.axis);
+    let whole = (ends[1] - ends[0]).norm();
+    let mut beads: Vec<[f64; 2]> = Vec::new();
+    for meeting in &axis.meetings {
+        let Meeting::At(point) = meeting else {
+            continue;
+        };
+        let along = (point - ends[0]).dot(&axis.direction);
+        let spot = stage.at(point);
+        let new = beads
+            .iter()
+            .all(|bead| super::sketch::length(way(*bead, spot)) > 1.0);
+        if (0.0..=whole).contains(&along) && new {
+            beads.push(spot);
+        }
+    }
+    for bead in beads {
+        sketch.circle("axis", bead, 1.7, None, Some(stage.pens.axis.colour));
+    }
+    let outwards = unit(way(spots[0], spots[1]));
+    let anchor = step(spots[1], outwards, -4.0);
+    sketch
+        .labels
+        .push(label(stage, "shared axis", anchor, outwards));
+}
+
+/// In the plane the axis is a point: a ring, and lines of action that lead to it.
+fn draw_centre(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
+    let middle = nalgebra::center(&stage.bounds[0], &stage.bounds[1]);
+    let radius = (stage.bounds[1] - stage.bounds[0]).norm() / 2.0;
+    if (axis.point - middle).norm() > FARTHEST * radius {
+        return;
+    }
+    let centre = stage.at(&axis.point);
+    let forces = stage.subject.model.reactions.iter();
+    let lines: Vec<Line> = forces
+        .filter(|reaction| reaction.kind == ReactionKind::Force)
+        .map(|reaction| stage.at(&reaction.point))
+        .filter(|from| super::sketch::length(way(*from, centre)) > 6.0)
+        .map(|from| Line::open([from, step(centre, unit(way(from, centre)), 9.0)]))
+        .collect();
+    sketch.lines("axis", lines, stage.pens.axis);
+    let ring = crate::page::Stroke {
+        dash: &[],
+        ..stage.pens.axis
+    };
+    sketch.circle("axis", centre, 2.8, Some(ring), Some(stage.pens.paper));
+    sketch.circle("axis", centre, 0.9, None, Some(stage.pens.axis.colour));
+    let on_support = stage
+        .subject
+        .model
+        .supports
+        .iter()
+        .any(|support| super::sketch::length(way(stage.at(&support.point), centre)) < 2.0);
+    if !on_support {
+        sketch
+            .labels
+            .push(label(stage, "centre of rotation", centre, [0.0, 0.0]));
+    }
+}

@@ -1,0 +1,302 @@
+//! Dimension lines with values in the scene's units, coordinates of points, and the directions of the axes.
+
+use nalgebra::{Point3, Vector3};
+
+use super::arrows::{Arrow, END_ON, Head, towards_viewer};
+use super::pens::{SMALL, VALUE};
+use super::settings::Part;
+use super::sketch::{Label, Sketch, Spot, bounds, length, step, turned, unit, way};
+use super::stage::{Stage, places};
+use crate::page::{Line, Outline, Run};
+use crate::statics::AppliedLoad;
+use crate::words;
+
+/// How far a dimension line stands off everything else.
+const OFF: f64 = 9.0;
+/// How far its ticks reach to both sides.
+const TICK: [f64; 2] = [5.0, 2.0];
+/// Least distance between two ticks.
+const CLOSEST: f64 = 8.0;
+/// Most distances along one axis.
+const MOST: usize = 6;
+
+/// Points whose coordinates are worth a dimension.
+fn measured(stage: &Stage) -> Vec<Point3<f64>> {
+    let model = &stage.subject.model;
+    let supports = model.supports.iter();
+    let mut points: Vec<Point3<f64>> = supports
+        .flat_map(|support| std::iter::once(support.point).chain(support.ground))
+        .collect();
+    if stage.shows(Part::Loads)
+        && let Some(case) = model.cases.get(stage.settings.case)
+    {
+        let forces = case.loads.iter();
+        let forces = forces.filter(|load| !matches!(load, AppliedLoad::Couple { .. }));
+        points.extend(forces.flat_map(places));
+    }
+    points
+}
+
+/// Draws dimension lines outside of everything drawn so far.
+pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
+    let points = measured(stage);
+    let axes = if stage.is_planar() { 2 } else { 3 };
+    for axis in 0..axes {
+        dimension(stage, &points, axis, sketch);
+    }
+}
+
+fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sketch) {
+    let Some([low, high]) = box_around(points) else {
+        return;
+    };
+    let place = |value: f64| {
+        let mut at = edge(low, high, axis);
+        at[axis] = value;
+        at
+    };
+    let spots = [low[axis], high[axis]].map(|value| stage.at(&place(value)));
+    if length(way(spots[0], spots[1])) < CLOSEST {
+        return;
+    }
+    let along = unit(way(spots[0], spots[1]));
+    let out = outwards(stage, along, spots, low, high);
+    let reach = |spot: Spot| spot[0] * out[0] + spot[1] * out[1];
+    let farthest = farthest(sketch, &reach).max(reach(spots[0]));
+    let on_line = |value: f64| {
+        let spot = stage.at(&place(value));
+        step(spot, out, farthest + OFF - reach(spot))
+    };
+    let values = ticks(stage, points, axis, |value| on_line(value));
+    let ticks = values.iter().map(|value| {
+        let spot = on_line(*value);
+        Line::open([step(spot, out, -TICK[0]), step(spot, out, TICK[1])])
+    });
+    let ticks: Vec<Line> = ticks.collect();
+    sketch.lines("dimension", ticks, stage.pens.dimension);
+    for pair in values.windows(2) {
+        let ends = [on_line(pair[0]), on_line(pair[1])];
+        let text = words::length(pair[1] - pair[0], &stage.subject.model.units);
+        between(stage, ends, text, out, sketch);
+    }
+}
+
+fn box_around(points: &[Point3<f64>]) -> Option<[Point3<f64>; 2]> {
+    let first = *points.first()?;
+    let fold = points.iter().fold((first, first), |(low, high), point| {
+        (low.inf(point), high.sup(point))
+    });
+    Some([fold.0, fold.1])
+}
+
+/// The edge of the box along which an axis is measured: in front below, on the right below, on the left in front.
+fn edge(low: Point3<f64>, high: Point3<f64>, axis: usize) -> Point3<f64> {
+    match axis {
+        1 => Point3::new(high.x, low.y, low.z),
+        _ => low,
+    }
+}
+
+/// Unit direction of the page away from the middle of the box, square to the dimension line.
+fn outwards(
+    stage: &Stage,
+    along: Spot,
+    spots: [Spot; 2],
+    low: Point3<f64>,
+    high: Point3<f64>,
+) -> Spot {
+    let side = turned(along);
+    // An axis of the plane is measured below or to the left, whatever stands there.
+    if stage.is_planar() {
+        return if side[0] > 0.5 || side[1] < -0.5 {
+            [-side[0], -side[1]]
+        } else {
+            side
+        };
+    }
+    let middle = way(stage.at(&nalgebra::center(&low, &high)), spots[0]);
+    let outside = side[0] * middle[0] + side[1] * middle[1];
+    let default = if side[1].abs() > 0.3 {
+        side[1]
+    } else {
+        -side[0]
+    };
+    let sign = if outside.abs() > 2.0 {
+        outside
+    } else {
+        default
+    };
+    if sign >= 0.0 {
+        side
+    } else {
+        [-side[0], -side[1]]
+    }
+}
+
+fn farthest(sketch: &Sketch, reach: &impl Fn(Spot) -> f64) -> f64 {
+    let mut most = f64::NEG_INFINITY;
+    for shape in &sketch.shapes {
+        match &shape.outline {
+            Outline::Circle { centre, radius } => most = most.max(reach(*centre) + radius),
+            Outline::Lines(lines) => {
+                let points = lines.iter().flat_map(|line| &line.points);
+                most = points.fold(most, |most, point| most.max(reach(*point)));
+            }
+        }
+    }
+    most
+}
+
+/// Different coordinates, in order, those too close to the one before left out; the first and last stay.
+fn ticks(
+    stage: &Stage,
+    points: &[Point3<f64>],
+    axis: usize,
+    spot: impl Fn(f64) -> Spot,
+) -> Vec<f64> {
+    let mut values: Vec<f64> = points.iter().map(|point| point[axis]).collect();
+    values.sort_unstable_by(f64::total_cmp);
+    let size = (stage.bounds[1] - stage.bounds[0]).norm();
+    values.dedup_by(|a, b| (*a - *b).abs() <= 1e-9 * size);
+    let apart = |a: f64, b: f64| length(way(spot(a), spot(b)));
+    let Some(&last) = values.last() else {
+        return values;
+    };
+    let mut kept: Vec<f64> = Vec::new();
+    for value in values {
+        let clear = kept
+            .last()
+            .is_none_or(|before| apart(*before, value) >= CLOSEST);
+        let clear_of_last = value == last || apart(value, last) >= CLOSEST;
+        if value == last && !clear {
+            kept.pop();
+        }
+        if value == last || (clear && clear_of_last) {
+            kept.push(value);
+        }
+    }
+    if kept.len() > MOST {
+        kept = vec![kept[0], last];
+    }
+    kept
+}
+
+/// A line with small heads at both ends, and its value.
+fn between(stage: &Stage, ends: [Spot; 2], text: String, out: Spot, sketch: &mut Sketch) {
+    let stroke = stage.pens.dimension;
+    let arrow = Arrow {
+        role: "dimension",
+        stroke,
+        head: Head::Small,
+    };
+    let middle = step(ends[0], way(ends[0], ends[1]), 0.5);
+    arrow.draw(sketch, middle, ends[0]);
+    arrow.draw(sketch, middle, ends[1]);
+    sketch.labels.push(Label {
+        role: "dimension",
+        anchor: middle,
+        prefer: out,
+        runs: Run::plain(text),
+        letters: SMALL,
+        colour: stroke.colour,
+        rank: 4,
+    });
+}
+
+/// Names the coordinates of supports, and of the scene's other named points on the body.
+pub(super) fn coordinates(stage: &Stage, sketch: &mut Sketch) {
+    let model = &stage.subject.model;
+    let unit = model.units.length;
+    let supports = model.supports.iter().map(|support| support.point);
+    let named = model.points.iter().map(|named| named.point);
+    let mut told: Vec<Point3<f64>> = Vec::new();
+    let size = (stage.bounds[1] - stage.bounds[0]).norm();
+    for point in supports.chain(named) {
+        if told
+            .iter()
+            .any(|other| (other - point).norm() <= 1e-9 * size)
+        {
+            continue;
+        }
+        told.push(point);
+        let count = if stage.is_planar() { 2 } else { 3 };
+        let numbers: Vec<String> = point
+            .iter()
+            .take(count)
+            .map(|x| words::number(x / unit.in_metres()))
+            .collect();
+        sketch.labels.push(Label {
+            role: "coordinates",
+            anchor: stage.at(&point),
+            prefer: [0.0, 0.0],
+            runs: Run::plain(format!("({}) {}", numbers.join(", "), unit.symbol())),
+            letters: SMALL,
+            colour: stage.pens.dimension.colour,
+            rank: 5,
+        });
+    }
+}
+
+/// Length of the arrows of the axes' directions.
+const TRIAD: f64 = 19.0;
+
+/// The directions of the axes around an origin of their own, with their names.
+pub(super) fn triad(stage: &Stage) -> Sketch {
+    let mut sketch = Sketch::default();
+    let arrow = Arrow {
+        role: "triad",
+        stroke: crate::page::Stroke {
+            width: 0.6,
+            ..stage.pens.dimension
+        },
+        head: Head::Small,
+    };
+    let middle = nalgebra::center(&stage.bounds[0], &stage.bounds[1]);
+    let axes = [Vector3::x(), Vector3::y(), Vector3::z()];
+    let count = if stage.is_planar() { 2 } else { 3 };
+    for (axis, name) in axes.iter().zip(["x", "y", "z"]).take(count) {
+        let seen = stage.direction(&middle, axis);
+        let tip = step([0.0, 0.0], seen, TRIAD);
+        if length(seen) < END_ON {
+            arrow.draw_end_on(
+                &mut sketch,
+                [0.0, 0.0],
+                towards_viewer(stage, &middle, axis),
+            );
+        } else {
+            arrow.draw(&mut sketch, [0.0, 0.0], tip);
+        }
+        let out = if length(seen) < END_ON {
+            [-0.7, 0.7]
+        } else {
+            unit(seen)
+        };
+        let end = if length(seen) < END_ON {
+            4.0
+        } else {
+            length(seen) * TRIAD
+        };
+        sketch.labels.push(Label {
+            role: "triad",
+            anchor: step([0.0, 0.0], out, end + 4.5),
+            prefer: [0.0, 0.0],
+            runs: Run::plain(name),
+            letters: VALUE,
+            colour: stage.pens.dimension.colour,
+            rank: 0,
+        });
+    }
+    sketch
+}
+
+/// Room that the triad takes, its letters included.
+pub(super) fn triad_bounds(sketch: &Sketch) -> Option<[Spot; 2]> {
+    let [mut low, mut high] = bounds(&sketch.shapes)?;
+    for label in &sketch.labels {
+        for k in 0..2 {
+            low[k] = low[k].min(label.anchor[k] - 4.0);
+            high[k] = high[k].max(label.anchor[k] + 4.0);
+        }
+    }
+    Some([low, high])
+}

@@ -1,0 +1,346 @@
+//! Places for labels: by a search around what each names, off every stroke, off each other, inside the page.
+//!
+//! The most important chooses first. Of all free places it takes the one with the best score: near, on the side where
+//! books put it, off the body; one that stands far away gets a thin line that leads to its point. Scores are whole
+//! numbers, so that the same scene gives the same figure on every machine.
+
+use super::pens::Pens;
+use super::room::{Area, Room, grown, meets, overlap};
+use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
+use super::stage::Stage;
+use crate::page::{Drawing, Item, Line, Outline, Shape, Text, font, reach_below, width};
+
+/// Distances of the label's near edge from its point, tried in turn.
+const RINGS: [f64; 13] = [
+    2.2, 4.0, 6.5, 9.5, 13.0, 18.0, 24.0, 32.0, 42.0, 55.0, 72.0, 95.0, 125.0,
+];
+/// Directions around a point.
+const SIDES: u32 = 24;
+/// Labels keep this far from each other, points.
+pub(super) const APART: f64 = 1.2;
+/// Strokes keep this far from labels, points.
+pub(super) const CLEAR: f64 = 0.5;
+/// From this distance on a line leads from the label to its point.
+const LEADER_FROM: f64 = 9.0;
+/// How far a leader ends before its point and its label.
+const LEADER_GAP: f64 = 1.3;
+/// Rows and columns of the last resort, a search all over the page.
+const SWEEP: f64 = 4.0;
+
+/// A placed label.
+#[derive(Debug, Clone)]
+struct Placed {
+    area: Area,
+    leader: Option<[Spot; 2]>,
+    score: i64,
+}
+
+/// Places every label; those that find no room in the area are returned as `Err` with their count.
+pub(super) fn place(
+    stage: &Stage,
+    sketch: &Sketch,
+    room: &mut Room,
+    taken: &mut Vec<Area>,
+    last_resort: bool,
+) -> Result<Vec<Item>, usize> {
+    let mut order: Vec<usize> = (0..sketch.labels.len()).collect();
+    order.sort_by_key(|index| (sketch.labels[*index].rank, *index));
+    let (mut items, mut homeless) = (Vec::new(), 0);
+    for index in order {
+        let label = &sketch.labels[index];
+        room.settle();
+        let size = size(label);
+        let on_anchor = label.stands_on_anchor().then(|| on_anchor(label, size));
+        let best = on_anchor
+            .or_else(|| around(stage, label, size, room, taken))
+            .or_else(|| {
+                last_resort
+                    .then(|| anywhere(label, size, room, taken))
+                    .flatten()
+            });
+        let Some(placed) = best else {
+            homeless += 1;
+            continue;
+        };
+        if let Some([from, to]) = placed.leader {
+            room.take_line(from, to, stage.pens.leader.width / 2.0);
+            items.push(leader(&stage.pens, from, to));
+        }
+        items.push(Item::Text(text(label, placed.area)));
+        taken.push(placed.area);
+    }
+    if homeless == 0 {
+        Ok(items)
+    } else {
+        Err(homeless)
+    }
+}
+
+/// Width and height of a label: from the top of its capitals to the bottom of its descenders or subscripts.
+fn size(label: &Label) -> Spot {
+    let letters = &label.letters;
+    let height = font::capital_height(letters.weight) + reach_below(&label.runs, letters.weight);
+    [
+        width(&label.runs, letters.size, letters.weight),
+        height * letters.size,
+    ]
+}
+
+fn text(label: &Label, area: Area) -> Text {
+    let letters = &label.letters;
+    let base = area[1][1] - reach_below(&label.runs, letters.weight) * letters.size;
+    Text {
+        role: label.role,
+        at: [round(area[0][0]), round(base)],
+        runs: label.runs.clone(),
+        size: letters.size,
+        weight: letters.weight,
+        colour: label.colour,
+    }
+}
+
+fn leader(pens: &Pens, from: Spot, to: Spot) -> Item {
+    Item::Shape(Shape {
+        role: "leader",
+        outline: Outline::Lines(vec![Line::open([from.map(round), to.map(round)])]),
+        stroke: Some(pens.leader),
+        fill: None,
+    })
+}
+
+fn round(x: f64) -> f64 {
+    (x * 100.0).round() / 100.0
+}
+
+/// The place whose middle is the point itself.
+fn on_anchor(label: &Label, size: Spot) -> Placed {
+    Placed {
+        area: beside(label.anchor, [0.0, 0.0], 0.0, size),
+        leader: None,
+        score: 0,
+    }
+}
+
+/// The best place around the point.
+fn around(stage: &Stage, label: &Label, size: Spot, room: &Room, taken: &[Area]) -> Option<Placed> {
+    let mut best: Option<Placed> = None;
+    for ring in RINGS {
+        // Nothing farther out can be better than what was found.
+        if best
+            .as_ref()
+            .is_some_and(|best| best.score < distance_score(ring))
+        {
+            break;
+        }
+        for side in 0..SIDES {
+            let angle = std::f64::consts::TAU * f64::from(side) / f64::from(SIDES);
+            let direction = [angle.cos(), -angle.sin()];
+            let area = beside(label.anchor, direction, ring, size);
+            if let Some(placed) = judged(stage, label, area, ring, direction, room, taken)
+                && best.as_ref().is_none_or(|best| placed.score < best.score)
+            {
+                best = Some(placed);
+            }
+        }
+    }
+    best
+}
+
+/// The rectangle whose nearest point lies at a distance from a point in a direction.
+fn beside(anchor: Spot, direction: Spot, distance: f64, size: Spot) -> Area {
+    // Its middle slides along the sides of the rectangle around the point, smoothly with the direction.
+    let pull = |x: f64| (x * 1.6).clamp(-1.0, 1.0);
+    let centre = [0, 1]
+        .map(|k| round(anchor[k] + direction[k] * distance + pull(direction[k]) * size[k] / 2.0));
+    [
+        [centre[0] - size[0] / 2.0, centre[1] - size[1] / 2.0],
+        [centre[0] + size[0] / 2.0, centre[1] + size[1] / 2.0],
+    ]
+}
+
+fn distance_score(distance: f64) -> i64 {
+    (distance * 10.0).round() as i64
+}
+
+/// The place with its score, if it is free.
+fn judged(
+    stage: &Stage,
+    label: &Label,
+    area: Area,
+    distance: f64,
+    direction: Spot,
+    room: &Room,
+    taken: &[Area],
+) -> Option<Placed> {
+    let apart = grown(area, APART);
+    if !room.is_free(grown(area, CLEAR)) || taken.iter().any(|other| overlap(&apart, other)) {
+        return None;
+    }
+    let mut score = distance_score(distance);
+    if label.prefer != [0.0, 0.0] {
+        let with = direction[0] * label.prefer[0] + direction[1] * label.prefer[1];
+        score += ((1.0 - with) * 28.0).round() as i64;
+    } else {
+        // Upper right first, where books put names.
+        let with = (direction[0] - direction[1]) * std::f64::consts::FRAC_1_SQRT_2;
+        score += ((1.0 - with) * 14.0).round() as i64;
+    }
+    score += over_body(stage, area) * 12;
+    let leader = (distance >= LEADER_FROM).then(|| leader_line(label.anchor, area));
+    if let Some([from, to]) = leader {
+        if taken
+            .iter()
+            .any(|other| meets(from, to, &grown(*other, CLEAR)))
+        {
+            return None;
+        }
+        score += 30 + crossings(room, from, to) * 14;
+    }
+    Some(Placed {
+        area,
+        leader,
+        score,
+    })
+}
+
+/// How many of the corners and the middle lie over the body.
+fn over_body(stage: &Stage, [low, high]: Area) -> i64 {
+    let middle = [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0];
+    let spots = [low, high, [low[0], high[1]], [high[0], low[1]], middle];
+    spots.iter().filter(|spot| stage.covers(**spot)).count() as i64
+}
+
+/// From the point to the nearest point of the label, with gaps at both ends.
+fn leader_line(anchor: Spot, [low, high]: Area) -> [Spot; 2] {
+    let near = [0, 1].map(|k| {
+        // Not quite to the corners, where it would look accidental.
+        let inset = ((high[k] - low[k]) * 0.49).min(3.0);
+        anchor[k].clamp(low[k] + inset, high[k] - inset)
+    });
+    let towards = unit(way(anchor, near));
+    let end = exit(near, anchor, [low, high]);
+    [
+        step(anchor, towards, LEADER_GAP),
+        step(end, towards, -LEADER_GAP),
+    ]
+}
+
+/// Where the line from inside a rectangle to a point outside leaves it.
+fn exit(inside: Spot, outside: Spot, [low, high]: Area) -> Spot {
+    let along = way(inside, outside);
+    let reach = (0..2).fold(1.0_f64, |t, k| {
+        if along[k] > 1e-9 {
+            t.min((high[k] - inside[k]) / along[k])
+        } else if along[k] < -1e-9 {
+            t.min((low[k] - inside[k]) / along[k])
+        } else {
+            t
+        }
+    });
+    step(inside, along, reach)
+}
+
+/// Roughly how many strokes a leader crosses.
+fn crossings(room: &Room, from: Spot, to: Spot) -> i64 {
+    let reach = length(way(from, to));
+    let direction = unit(way(from, to));
+    let (mut count, mut inside, mut t) = (0, true, 2.5);
+    while t < reach {
+        let at = step(from, direction, t);
+        let free = room.is_free([[at[0] - 0.1, at[1] - 0.1], [at[0] + 0.1, at[1] + 0.1]]);
+        if !free && !inside {
+            count += 1;
+        }
+        inside = !free;
+        t += 0.8;
+    }
+    count
+}
+
+/// The free place nearest to the point, wherever on the page, with a line that leads there if that is possible at all.
+fn anywhere(label: &Label, size: Spot, room: &Room, taken: &[Area]) -> Option<Placed> {
+    let [low, high] = room.area();
+    let mut places = Vec::new();
+    let mut y = low[1];
+    while y + size[1] <= high[1] {
+        let mut x = low[0];
+        while x + size[0] <= high[0] {
+            let area = [[x, y], [x + size[0], y + size[1]]];
+            let apart = grown(area, APART);
+            if room.is_free(grown(area, CLEAR)) && !taken.iter().any(|other| overlap(&apart, other))
+            {
+                let centre = [x + size[0] / 2.0, y + size[1] / 2.0];
+                places.push((distance_score(length(way(label.anchor, centre))), area));
+            }
+            x += SWEEP;
+        }
+        y += SWEEP;
+    }
+    places.sort_by_key(|(score, _)| *score);
+    let placed = |(score, area): &(i64, Area)| Placed {
+        area: *area,
+        leader: None,
+        score: *score,
+    };
+    let led = places.iter().find_map(|place| {
+        let [from, to] = leader_line(label.anchor, place.1);
+        let clear = !taken
+            .iter()
+            .any(|other| meets(from, to, &grown(*other, CLEAR)));
+        clear.then(|| Placed {
+            leader: Some([from, to]),
+            ..placed(place)
+        })
+    });
+    led.or_else(|| places.first().map(placed))
+}
+
+/// The label's runs cut to a width, with an ellipsis where something is left out.
+pub(super) fn cut(label: &mut Label, most: f64) {
+    let letters = label.letters;
+    let mut shortened = false;
+    while size(label)[0] > most {
+        let Some(run) = label.runs.iter_mut().rev().find(|run| !run.text.is_empty()) else {
+            return;
+        };
+        if shortened {
+            run.text.pop();
+        }
+        run.text.pop();
+        run.text.push('…');
+        shortened = true;
+        if width(&label.runs, letters.size, letters.weight) <= 12.0 {
+            return;
+        }
+    }
+}
+
+/// Lowest and highest coordinates of the texts of a drawing, as labels are placed.
+pub(super) fn areas_bounds(taken: &[Area]) -> Option<Area> {
+    let first = *taken.first()?;
+    Some(taken.iter().fold(first, |[low, high], area| {
+        [
+            [low[0].min(area[0][0]), low[1].min(area[0][1])],
+            [high[0].max(area[1][0]), high[1].max(area[1][1])],
+        ]
+    }))
+}
+
+/// Moves everything of a drawing.
+pub(super) fn shift(drawing: &mut Drawing, by: Spot) {
+    for item in &mut drawing.items {
+        match item {
+            Item::Text(text) => text.at = [0, 1].map(|k| round(text.at[k] + by[k])),
+            Item::Shape(shape) => match &mut shape.outline {
+                Outline::Circle { centre, .. } => {
+                    *centre = [0, 1].map(|k| round(centre[k] + by[k]));
+                }
+                Outline::Lines(lines) => {
+                    for point in lines.iter_mut().flat_map(|line| &mut line.points) {
+                        *point = [0, 1].map(|k| round(point[k] + by[k]));
+                    }
+                }
+            },
+        }
+    }
+}

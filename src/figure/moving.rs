@@ -1,0 +1,178 @@
+//! The free motion: the way of a far point of the body for a rotation or screw, parallel tracks for a translation.
+
+use nalgebra::Point3;
+
+use super::arrows::{Arrow, Head};
+use super::mesh::across;
+use super::pens::VALUE;
+use super::sketch::{Label, Sketch, Spot, length, step, turned, unit, way};
+use super::stage::Stage;
+use crate::motion::{Mobility, pose};
+use crate::page::Run;
+use crate::statics::{FreeMotion, MotionKind};
+
+/// Length of an arrow to each side of the point whose way it shows.
+const HALF: f64 = 22.0;
+/// How far an arrow stands off the body.
+const OFF: f64 = 7.0;
+/// Points of an arrow.
+const PIECES: i32 = 16;
+/// Turns, radius and pieces of the helix that stands for a screw.
+const HELIX: (f64, f64, u32) = (1.75, 7.0, 44);
+
+/// Draws the chosen free motion, if there is one.
+pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
+    let index = stage.settings.motion;
+    let Some(motion) = stage.subject.diagnosis.free_motions.get(index) else {
+        return;
+    };
+    let anchor = match motion.kind {
+        MotionKind::Translation => tracks(stage, motion, sketch),
+        MotionKind::Rotation => swing(stage, motion, sketch),
+        MotionKind::Screw => {
+            helix(stage, motion, sketch);
+            swing(stage, motion, sketch)
+        }
+    };
+    let instant = stage
+        .subject
+        .mobilities
+        .motions
+        .get(index)
+        .is_some_and(|mobility| matches!(mobility, Mobility::InstantaneousOnly { .. }));
+    if let Some((anchor, prefer)) = anchor
+        && instant
+    {
+        sketch.labels.push(Label {
+            role: "motion",
+            anchor,
+            prefer,
+            runs: Run::plain("only for an instant"),
+            letters: VALUE,
+            colour: stage.pens.motion.colour,
+            rank: 3,
+        });
+    }
+}
+
+fn arrow(stage: &Stage) -> Arrow {
+    Arrow {
+        role: "motion",
+        stroke: stage.pens.motion,
+        head: Head::Open,
+    }
+}
+
+/// An arrow with a head at both ends: the body may go either way.
+fn both_ways(stage: &Stage, points: &[Spot], sketch: &mut Sketch) {
+    let arrow = arrow(stage);
+    arrow.draw_along(sketch, points);
+    let back: Vec<Spot> = points.iter().rev().copied().collect();
+    arrow.draw_along(sketch, &back);
+    // The shaft is there once.
+    let shapes = sketch.shapes.len();
+    if shapes >= 4 {
+        sketch.shapes.remove(shapes - 2);
+    }
+}
+
+fn points<'a>(stage: &'a Stage) -> impl Iterator<Item = Point3<f64>> + 'a {
+    let of_body = stage
+        .solids
+        .iter()
+        .flat_map(|solid| solid.positions.iter().copied());
+    let supports = stage
+        .subject
+        .model
+        .supports
+        .iter()
+        .map(|support| support.point);
+    of_body.chain(supports)
+}
+
+/// The way of the point farthest from the axis, a little farther out; around the axis where the body is thin.
+fn swing(stage: &Stage, motion: &FreeMotion, sketch: &mut Sketch) -> Option<(Spot, Spot)> {
+    let axis = motion.direction.into_inner();
+    let arm = |point: &Point3<f64>| {
+        let off = point - motion.point;
+        off - axis * off.dot(&axis)
+    };
+    let far = points(stage).max_by(|a, b| {
+        let round = |point| (arm(point).norm() / stage.unit() * 4.0).round();
+        round(a).total_cmp(&round(b))
+    })?;
+    let reach = arm(&far).norm();
+    let out = if reach > 1e-9 {
+        arm(&far) / reach
+    } else {
+        across(&axis)[0]
+    };
+    let start = far + out * (OFF * stage.unit());
+    let radius = (reach + OFF * stage.unit()) / stage.unit();
+    let widest = (HALF / radius.max(1.0)).min(1.1);
+    let seen: Vec<Spot> = (-PIECES..=PIECES)
+        .map(|i| {
+            let amount = widest * f64::from(i) / f64::from(PIECES);
+            stage.at(&(pose(motion, amount) * start))
+        })
+        .collect();
+    both_ways(stage, &seen, sketch);
+    let middle = seen[seen.len() / 2];
+    let outwards = unit(way(stage.at(&(start - out * reach)), middle));
+    Some((middle, outwards))
+}
+
+/// Two straight arrows along the body, on the sides where it is widest.
+fn tracks(stage: &Stage, motion: &FreeMotion, sketch: &mut Sketch) -> Option<(Spot, Spot)> {
+    let middle = nalgebra::center(&stage.bounds[0], &stage.bounds[1]);
+    let seen = stage.direction(&middle, &motion.direction);
+    let centre = stage.at(&middle);
+    if length(seen) < super::arrows::END_ON {
+        arrow(stage).draw_end_on(sketch, centre, true);
+        return Some((centre, [0.0, 0.0]));
+    }
+    let ahead = unit(seen);
+    let side = turned(ahead);
+    let off = |point: &Point3<f64>| {
+        let from = way(centre, stage.at(point));
+        from[0] * side[0] + from[1] * side[1]
+    };
+    let of_body = || stage.solids.iter().flat_map(|solid| solid.positions.iter());
+    let (low, high) = of_body()
+        .map(off)
+        .fold((0.0_f64, 0.0_f64), |(low, high), t| {
+            (low.min(t), high.max(t))
+        });
+    for at in [low - OFF, high + OFF] {
+        let through = step(centre, side, at);
+        let ends = [step(through, ahead, -HALF), step(through, ahead, HALF)];
+        both_ways(stage, &ends, sketch);
+    }
+    Some((step(centre, side, high + OFF), side))
+}
+
+/// A helix around the end of the axis, with the hand of the screw.
+fn helix(stage: &Stage, motion: &FreeMotion, sketch: &mut Sketch) {
+    let (turns, radius, pieces) = HELIX;
+    let axis = motion.direction.into_inner();
+    let top = points(stage)
+        .map(|point| (point - motion.point).dot(&axis))
+        .fold(0.0, f64::max);
+    let unit = stage.unit();
+    let base = motion.point + axis * (top + 6.0 * unit);
+    let [x, y] = across(&axis);
+    let hand = motion.pitch.signum();
+    let spots: Vec<Spot> = (0..=pieces)
+        .map(|i| {
+            let t = f64::from(i) / f64::from(pieces);
+            let (sin, cos) = (hand * turns * std::f64::consts::TAU * t).sin_cos();
+            stage.at(&(base + axis * (24.0 * unit * t) + (x * cos + y * sin) * (radius * unit)))
+        })
+        .collect();
+    arrow(stage).draw_along(sketch, &spots);
+    let ends = [
+        stage.at(&(base - axis * (0.12 * (stage.bounds[1] - stage.bounds[0]).norm()))),
+        stage.at(&(base + axis * (32.0 * unit))),
+    ];
+    sketch.line("axis", ends, stage.pens.axis);
+}

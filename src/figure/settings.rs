@@ -1,0 +1,175 @@
+//! What a figure shows, from where, how large and in which look.
+
+use std::collections::BTreeSet;
+
+/// How a figure is drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FigureSettings {
+    /// Width of the whole figure in millimetres, > 0.
+    pub width_mm: f64,
+    /// What is drawn.
+    pub parts: BTreeSet<Part>,
+    /// From where; `None` takes [`Projection::usual`].
+    pub projection: Option<Projection>,
+    /// Colours.
+    pub look: Look,
+    /// Load case whose loads and reaction values are drawn; index into the model's cases.
+    pub case: usize,
+    /// Free motion that is drawn; index into the diagnosis' motions.
+    pub motion: usize,
+}
+
+/// Width of a column of a printed page, mm.
+pub const COLUMN_MM: f64 = 84.0;
+/// Narrowest and widest figure, mm: below, letters fill it; above, no printer takes it.
+pub const WIDTHS_MM: [f64; 2] = [40.0, 1200.0];
+
+impl Default for FigureSettings {
+    fn default() -> Self {
+        Self {
+            width_mm: COLUMN_MM,
+            parts: Part::USUAL.into(),
+            projection: None,
+            look: Look::default(),
+            case: 0,
+            motion: 0,
+        }
+    }
+}
+
+/// A part of a figure that can be shown or left out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Part {
+    /// The body.
+    Body,
+    /// Edges of the body that lie behind it, dashed.
+    Hidden,
+    /// The supports.
+    Supports,
+    /// Loads with their values.
+    Loads,
+    /// Reactions with their names.
+    Reactions,
+    /// Values of the reactions, where equilibrium decides them.
+    Values,
+    /// The line that all reactions meet.
+    Axis,
+    /// How the body is free to move.
+    Motion,
+    /// Dimension lines.
+    Dimensions,
+    /// Coordinates of named points and supports.
+    Coordinates,
+    /// Directions of the axes.
+    Triad,
+    /// Names of the supports.
+    Names,
+}
+
+impl Part {
+    /// Every part, in the order in which they are told.
+    pub const ALL: [Self; 12] = [
+        Self::Body,
+        Self::Hidden,
+        Self::Supports,
+        Self::Loads,
+        Self::Reactions,
+        Self::Values,
+        Self::Axis,
+        Self::Motion,
+        Self::Dimensions,
+        Self::Coordinates,
+        Self::Triad,
+        Self::Names,
+    ];
+
+    /// What is drawn unless something else is asked for: the answer.
+    pub const USUAL: [Self; 7] = [
+        Self::Body,
+        Self::Supports,
+        Self::Reactions,
+        Self::Axis,
+        Self::Motion,
+        Self::Triad,
+        Self::Names,
+    ];
+
+    /// The problem as an exercise states it.
+    pub const QUESTION: [Self; 6] = [
+        Self::Body,
+        Self::Supports,
+        Self::Loads,
+        Self::Dimensions,
+        Self::Triad,
+        Self::Names,
+    ];
+
+    /// The word that users write.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Body => "body",
+            Self::Hidden => "hidden",
+            Self::Supports => "supports",
+            Self::Loads => "loads",
+            Self::Reactions => "reactions",
+            Self::Values => "values",
+            Self::Axis => "axis",
+            Self::Motion => "motion",
+            Self::Dimensions => "dimensions",
+            Self::Coordinates => "coordinates",
+            Self::Triad => "triad",
+            Self::Names => "names",
+        }
+    }
+}
+
+/// How space is laid on paper. Planar scenes are always seen face-on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Projection {
+    /// The front in true size, depth at half its length under 45° (cabinet projection).
+    Oblique,
+    /// Front, right side and top under the same angle.
+    Isometric,
+    /// As the eye sees it, from the front, a little from the right and from above.
+    Perspective,
+    /// From so many degrees to the right of the front and above the horizon, without perspective.
+    Angles {
+        /// 0 is the front, 90 the side of +x.
+        azimuth: f64,
+        /// 90 is the top.
+        elevation: f64,
+    },
+}
+
+impl Projection {
+    /// From the front.
+    pub const FRONT: Self = Self::Angles {
+        azimuth: 0.0,
+        elevation: 0.0,
+    };
+    /// From the side of +x.
+    pub const SIDE: Self = Self::Angles {
+        azimuth: 90.0,
+        elevation: 0.0,
+    };
+    /// From above.
+    pub const TOP: Self = Self::Angles {
+        azimuth: 0.0,
+        elevation: 90.0,
+    };
+
+    /// What is taken unless something else is asked for.
+    pub const fn usual() -> Self {
+        Self::Oblique
+    }
+}
+
+/// Colours of a figure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Look {
+    /// The daylight theme on white.
+    #[default]
+    Colour,
+    /// Black and greys.
+    Print,
+}

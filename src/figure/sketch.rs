@@ -1,0 +1,170 @@
+//! What is drawn so far: shapes in painting order and the labels that still want a place.
+
+use super::pens::Letters;
+use crate::page::{Item, Line, Outline, Run, Shape, Stroke};
+use crate::theme::Colour;
+
+/// A point or vector of the page, points, y down.
+pub(super) type Spot = [f64; 2];
+
+/// Shapes and labels under construction.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Sketch {
+    pub shapes: Vec<Shape>,
+    pub labels: Vec<Label>,
+}
+
+/// A text that wants a place near what it names.
+#[derive(Debug, Clone)]
+pub(super) struct Label {
+    /// Class in SVG.
+    pub role: &'static str,
+    /// What it names.
+    pub anchor: Spot,
+    /// Direction in which it should stand; zero for any.
+    pub prefer: Spot,
+    /// The text.
+    pub runs: Vec<Run>,
+    pub letters: Letters,
+    pub colour: Colour,
+    /// Lower chooses first.
+    pub rank: u8,
+}
+
+impl Label {
+    /// Whether it stands right on its point: the letters of the axes' directions, which have room of their own.
+    pub fn stands_on_anchor(&self) -> bool {
+        self.role == "triad"
+    }
+}
+
+impl Sketch {
+    /// Drops what lies so far out that it cannot belong on the page: numbers of a degenerate scene.
+    pub fn keep_within(&mut self, [low, high]: [Spot; 2]) {
+        let inside = |spot: &Spot| (0..2).all(|k| low[k] <= spot[k] && spot[k] <= high[k]);
+        self.labels.retain(|label| inside(&label.anchor));
+        self.shapes.retain(|shape| match &shape.outline {
+            Outline::Circle { centre, .. } => inside(centre),
+            Outline::Lines(lines) => lines.iter().flat_map(|line| &line.points).all(inside),
+        });
+    }
+
+    /// Adds lines.
+    pub fn lines(&mut self, role: &'static str, lines: Vec<Line>, stroke: Stroke) {
+        let lines: Vec<Line> = lines.into_iter().filter(is_drawable).collect();
+        if !lines.is_empty() {
+            self.shapes.push(Shape {
+                role,
+                outline: Outline::Lines(lines),
+                stroke: Some(stroke),
+                fill: None,
+            });
+        }
+    }
+
+    /// Adds one line through points.
+    pub fn line(&mut self, role: &'static str, points: impl Into<Vec<Spot>>, stroke: Stroke) {
+        self.lines(role, vec![Line::open(points)], stroke);
+    }
+
+    /// Adds a closed shape.
+    pub fn filled(
+        &mut self,
+        role: &'static str,
+        lines: Vec<Line>,
+        stroke: Option<Stroke>,
+        fill: Colour,
+    ) {
+        let lines: Vec<Line> = lines.into_iter().filter(is_drawable).collect();
+        if !lines.is_empty() {
+            self.shapes.push(Shape {
+                role,
+                outline: Outline::Lines(lines),
+                stroke,
+                fill: Some(fill),
+            });
+        }
+    }
+
+    /// Adds a circle.
+    pub fn circle(
+        &mut self,
+        role: &'static str,
+        centre: Spot,
+        radius: f64,
+        stroke: Option<Stroke>,
+        fill: Option<Colour>,
+    ) {
+        if !centre.iter().all(|x| x.is_finite()) {
+            return;
+        }
+        self.shapes.push(Shape {
+            role,
+            outline: Outline::Circle { centre, radius },
+            stroke,
+            fill,
+        });
+    }
+}
+
+/// Whether a line has a length that can be written.
+fn is_drawable(line: &Line) -> bool {
+    let finite = |point: &Spot| point.iter().all(|x| x.is_finite());
+    line.points.len() > 1 && line.points.iter().all(finite)
+}
+
+/// Lowest and highest coordinates of all that is stroked or filled, half the strokes' width included; `None` for nothing.
+pub(super) fn bounds(shapes: &[Shape]) -> Option<[Spot; 2]> {
+    let mut all: Option<[Spot; 2]> = None;
+    let mut take = |[x, y]: Spot, around: f64| {
+        let [low, high] = all.get_or_insert([[x, y], [x, y]]);
+        *low = [low[0].min(x - around), low[1].min(y - around)];
+        *high = [high[0].max(x + around), high[1].max(y + around)];
+    };
+    for shape in shapes {
+        let half = shape.stroke.map_or(0.0, |stroke| stroke.width / 2.0);
+        match &shape.outline {
+            Outline::Circle { centre, radius } => take(*centre, radius + half),
+            Outline::Lines(lines) => {
+                let points = lines.iter().flat_map(|line| &line.points);
+                points.for_each(|point| take(*point, half));
+            }
+        }
+    }
+    all
+}
+
+/// Shapes as items of a drawing.
+pub(super) fn items(shapes: Vec<Shape>) -> Vec<Item> {
+    shapes.into_iter().map(Item::Shape).collect()
+}
+
+/// `a + b·t`.
+pub(super) fn step(a: Spot, b: Spot, t: f64) -> Spot {
+    [a[0] + b[0] * t, a[1] + b[1] * t]
+}
+
+/// Vector from one spot to another.
+pub(super) fn way(from: Spot, to: Spot) -> Spot {
+    [to[0] - from[0], to[1] - from[1]]
+}
+
+/// Length of a vector.
+pub(super) fn length([x, y]: Spot) -> f64 {
+    x.hypot(y)
+}
+
+/// The vector at length 1; zero stays zero.
+pub(super) fn unit(vector: Spot) -> Spot {
+    let size = length(vector);
+    if size > 1e-9 {
+        [vector[0] / size, vector[1] / size]
+    } else {
+        [0.0, 0.0]
+    }
+}
+
+/// The vector turned by a quarter.
+pub(super) fn turned([x, y]: Spot) -> Spot {
+    [y, -x]
+}

@@ -1,0 +1,195 @@
+//! The scene on its way to the page: the view, the scale, and the body as it is seen.
+
+use nalgebra::{Isometry3, Point3, Vector3};
+
+use super::Subject;
+use super::contour::Seen;
+use super::mesh::Mesh;
+use super::pens::Pens;
+use super::settings::{FigureSettings, Part};
+use super::sketch::Spot;
+use super::view::View;
+use crate::scene::Space;
+use crate::scene::solid::{self, Finish, Solid};
+use crate::statics::AppliedLoad;
+
+/// What every part of a figure needs to draw itself.
+pub(super) struct Stage<'a> {
+    pub subject: &'a Subject<'a>,
+    pub settings: &'a FigureSettings,
+    pub pens: Pens,
+    pub view: View,
+    /// Where the body stands.
+    pub pose: Isometry3<f64>,
+    /// Solids of the body as written.
+    pub solids: Vec<Solid>,
+    /// The body as it is seen.
+    pub body: Vec<Seen>,
+    /// Lowest and highest coordinates of body, supports and ground ends, m.
+    pub bounds: [Point3<f64>; 2],
+    /// Points of the page for a metre.
+    pub scale: f64,
+    /// Where the origin of the projection lies on the page.
+    pub origin: Spot,
+}
+
+impl<'a> Stage<'a> {
+    /// The stage of a scene, at a scale of one point to the metre.
+    pub fn new(
+        subject: &'a Subject<'a>,
+        settings: &'a FigureSettings,
+        pose: Isometry3<f64>,
+    ) -> Self {
+        let solids = solid::of_body_with(subject.scene, Finish::SHARP);
+        let bounds = bounds(subject, settings.case, &solids);
+        let centre = nalgebra::center(&bounds[0], &bounds[1]);
+        let radius = ((bounds[1] - bounds[0]).norm() / 2.0).max(1e-9);
+        let projection = settings
+            .projection
+            .unwrap_or(super::settings::Projection::usual());
+        let view = View::new(subject.model.space, projection, centre, radius);
+        let mut stage = Self {
+            subject,
+            settings,
+            pens: Pens::new(settings.look),
+            view,
+            pose,
+            solids,
+            body: Vec::new(),
+            bounds,
+            scale: 1.0,
+            origin: [0.0, 0.0],
+        };
+        stage.body = stage
+            .body_meshes()
+            .map(|mesh| Seen::new(&mesh, &view))
+            .collect();
+        stage
+    }
+
+    fn body_meshes(&self) -> impl Iterator<Item = Mesh> + '_ {
+        let solids = self.solids.iter();
+        solids.map(|solid| Mesh::of_solid(solid, &self.pose))
+    }
+
+    /// Whether a part is wanted.
+    pub fn shows(&self, part: Part) -> bool {
+        self.settings.parts.contains(&part)
+    }
+
+    /// Whether the scene lies in a plane.
+    pub fn is_planar(&self) -> bool {
+        self.subject.model.space == Space::Planar
+    }
+
+    /// Metres of the scene for a point of the page.
+    pub fn unit(&self) -> f64 {
+        1.0 / self.scale
+    }
+
+    /// Where a point of the scene lies on the page.
+    pub fn at(&self, point: &Point3<f64>) -> Spot {
+        self.on_page(&self.view.project(point))
+    }
+
+    /// Where a projected point lies on the page.
+    pub fn on_page(&self, projected: &Point3<f64>) -> Spot {
+        [
+            self.origin[0] + projected.x * self.scale,
+            self.origin[1] - projected.y * self.scale,
+        ]
+    }
+
+    /// Where a direction of the scene leads on the page; shorter than 1 where it is foreshortened.
+    pub fn direction(&self, at: &Point3<f64>, direction: &Vector3<f64>) -> Spot {
+        let size = (self.bounds[1] - self.bounds[0]).norm().max(1e-9);
+        let [x, y] = self.view.direction(at, direction, size);
+        [x, -y]
+    }
+
+    /// Whether the body covers a spot of the page.
+    pub fn covers(&self, spot: Spot) -> bool {
+        let at = [
+            (spot[0] - self.origin[0]) / self.scale,
+            (self.origin[1] - spot[1]) / self.scale,
+        ];
+        self.body.iter().any(|seen| winding(&seen.area, at) != 0)
+    }
+
+    /// The share of a straight way on the page that lies over the body, 0 to 1.
+    pub fn covered_share(&self, from: Spot, to: Spot) -> f64 {
+        const SAMPLES: u32 = 8;
+        let over = (1..=SAMPLES).filter(|i| {
+            let t = f64::from(*i) / f64::from(SAMPLES);
+            self.covers(super::sketch::step(from, super::sketch::way(from, to), t))
+        });
+        over.count() as f64 / f64::from(SAMPLES)
+    }
+
+    /// Of directions at a point, the one that leads most clearly away from the body; the first among equals.
+    ///
+    /// Each is judged by how far from the body the points between two distances along it lie, metres.
+    pub fn freest(&self, at: &Point3<f64>, ways: &[Vector3<f64>], reach: [f64; 2]) -> Vector3<f64> {
+        const SAMPLES: u32 = 3;
+        let room = |way: &Vector3<f64>| -> f64 {
+            let samples = (0..SAMPLES).map(|i| {
+                let t = f64::from(i) / f64::from(SAMPLES - 1);
+                let away = reach[0] + (reach[1] - reach[0]) * t;
+                let off = solid::distance(&self.solids, &(at + way * away));
+                (off / away).min(1.0)
+            });
+            samples.fold(f64::INFINITY, f64::min)
+        };
+        let mut best: Option<(f64, Vector3<f64>)> = None;
+        for way in ways {
+            let room = (room(way) * 8.0).round();
+            if best.is_none_or(|(most, _)| room > most) {
+                best = Some((room, *way));
+            }
+        }
+        best.map_or(-Vector3::z(), |(_, way)| way)
+    }
+}
+
+fn bounds(subject: &Subject, case: usize, solids: &[Solid]) -> [Point3<f64>; 2] {
+    let supports = subject.model.supports.iter();
+    let loads = subject.model.cases.get(case).into_iter();
+    let points = solids
+        .iter()
+        .flat_map(Solid::bounds)
+        .chain(supports.flat_map(|support| std::iter::once(support.point).chain(support.ground)))
+        .chain(loads.flat_map(|case| &case.loads).flat_map(places));
+    let mut all: Option<[Point3<f64>; 2]> = None;
+    for point in points {
+        let [low, high] = all.get_or_insert([point, point]);
+        (*low, *high) = (low.inf(&point), high.sup(&point));
+    }
+    all.unwrap_or([subject.model.reference; 2])
+}
+
+/// Where a load acts.
+pub(super) fn places(load: &AppliedLoad) -> Vec<Point3<f64>> {
+    match load {
+        AppliedLoad::Force { at, .. } | AppliedLoad::Weight { at, .. } => vec![*at],
+        AppliedLoad::Couple { at, .. } => at.iter().copied().collect(),
+        AppliedLoad::Distributed { ends, .. } => ends.to_vec(),
+    }
+}
+
+/// How often closed lines wind around a spot.
+fn winding(loops: &[Vec<[f64; 2]>], [x, y]: [f64; 2]) -> i32 {
+    let mut turns = 0;
+    for points in loops {
+        let count = points.len();
+        for i in 0..count {
+            let (a, b) = (points[i], points[(i + 1) % count]);
+            let side = (b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0]);
+            if a[1] <= y && b[1] > y && side > 0.0 {
+                turns += 1;
+            } else if a[1] > y && b[1] <= y && side < 0.0 {
+                turns -= 1;
+            }
+        }
+    }
+    turns
+}

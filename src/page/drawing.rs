@@ -1,0 +1,317 @@
+//! What a page holds: shapes and texts in the order in which they are painted.
+
+use super::font::{self, Weight};
+use crate::theme::Colour;
+
+/// A drawing with its own size, ready to be written as SVG, PDF or PNG, or placed on a larger one.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Drawing {
+    /// Width in points.
+    pub width: f64,
+    /// Height in points.
+    pub height: f64,
+    /// What it shows, for readers who cannot see it and as the title of a file.
+    pub title: String,
+    /// Shapes and texts, the first at the bottom.
+    pub items: Vec<Item>,
+}
+
+/// Something painted.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Item {
+    /// Lines or a circle.
+    Shape(Shape),
+    /// A line of text.
+    Text(Text),
+}
+
+/// Lines or a circle, stroked, filled or both.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shape {
+    /// What it stands for; the class in SVG.
+    pub role: &'static str,
+    /// Where it runs.
+    pub outline: Outline,
+    /// How it is stroked.
+    pub stroke: Option<Stroke>,
+    /// Colour that fills it, by the non-zero rule.
+    pub fill: Option<Colour>,
+}
+
+/// Where a shape runs, in points.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Outline {
+    /// Straight pieces.
+    Lines(Vec<Line>),
+    /// A circle.
+    Circle {
+        /// Its centre.
+        centre: [f64; 2],
+        /// Its radius.
+        radius: f64,
+    },
+}
+
+/// A line through points.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// The points in order.
+    pub points: Vec<[f64; 2]>,
+    /// Whether it leads back to its first point.
+    pub closed: bool,
+}
+
+/// How a line is drawn; ends and corners are round.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stroke {
+    /// Width in points.
+    pub width: f64,
+    /// Colour.
+    pub colour: Colour,
+    /// Lengths of dashes and gaps in turn, points; none for a whole line.
+    pub dash: &'static [f64],
+}
+
+/// One line of text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Text {
+    /// What it stands for; the class in SVG.
+    pub role: &'static str,
+    /// Left end of the base line.
+    pub at: [f64; 2],
+    /// The text, by runs.
+    pub runs: Vec<Run>,
+    /// Size of the letters in points.
+    pub size: f64,
+    /// Weight of the letters.
+    pub weight: Weight,
+    /// Colour.
+    pub colour: Colour,
+}
+
+/// A part of a text on the base line or below it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Run {
+    /// The letters.
+    pub text: String,
+    /// Whether it is a subscript.
+    pub below: bool,
+}
+
+/// Size of subscripts relative to the text that they belong to.
+pub(super) const BELOW_SIZE: f64 = 0.72;
+/// How far subscripts stand below the base line, relative to the size of the text.
+pub(super) const BELOW_DROP: f64 = 0.22;
+
+/// Runs of a text whose name, up to the first space, has a subscript after its first underscore.
+pub fn split_name(text: &str) -> Vec<Run> {
+    let run = |text: &str, below| Run {
+        text: text.to_owned(),
+        below,
+    };
+    let (name, rest) = text.split_at(text.find(' ').unwrap_or(text.len()));
+    match name.split_once('_') {
+        Some((head, tail)) if !head.is_empty() && !tail.is_empty() => {
+            let mut runs = vec![run(head, false), run(tail, true)];
+            if !rest.is_empty() {
+                runs.push(run(rest, false));
+            }
+            runs
+        }
+        _ => vec![run(text, false)],
+    }
+}
+
+impl Run {
+    /// A plain run.
+    pub fn plain(text: impl Into<String>) -> Vec<Self> {
+        vec![Self {
+            text: text.into(),
+            below: false,
+        }]
+    }
+
+    /// Size of its letters in a text of a size.
+    pub(super) fn size(&self, of_text: f64) -> f64 {
+        if self.below {
+            of_text * BELOW_SIZE
+        } else {
+            of_text
+        }
+    }
+
+    /// How far its base line lies below that of the text.
+    pub(super) fn drop(&self, of_text: f64) -> f64 {
+        if self.below {
+            of_text * BELOW_DROP
+        } else {
+            0.0
+        }
+    }
+}
+
+impl Text {
+    /// Width in points.
+    pub fn width(&self) -> f64 {
+        width(&self.runs, self.size, self.weight)
+    }
+
+    /// The rectangle that it takes, lowest and highest coordinates: from the top of its capitals to the bottom of its
+    /// subscripts or of letters such as `g`, where it has any.
+    pub fn area(&self) -> [[f64; 2]; 2] {
+        let [x, y] = self.at;
+        let top = y - font::capital_height(self.weight) * self.size;
+        let bottom = y + reach_below(&self.runs, self.weight) * self.size;
+        [[x, top], [x + self.width(), bottom]]
+    }
+
+    /// Each run with the left end of its own base line.
+    pub(super) fn placed(&self) -> impl Iterator<Item = (&Run, [f64; 2])> {
+        let mut x = self.at[0];
+        self.runs.iter().map(move |run| {
+            let at = [x, self.at[1] + run.drop(self.size)];
+            x += font::advance(&run.text, self.weight) * run.size(self.size);
+            (run, at)
+        })
+    }
+}
+
+/// How far runs reach below their base line, at size 1.
+pub fn reach_below(runs: &[Run], weight: Weight) -> f64 {
+    let mut letters = runs.iter().flat_map(|run| run.text.chars());
+    if runs.iter().any(|run| run.below) {
+        BELOW_DROP + BELOW_SIZE * 0.12
+    } else if letters.any(|c| {
+        !c.is_ascii_alphanumeric() && !" .·=+\u{2212}×°²³".contains(c) || "gjpqyQ".contains(c)
+    }) {
+        font::descent(weight)
+    } else {
+        0.03
+    }
+}
+
+/// Width of runs in points.
+pub fn width(runs: &[Run], size: f64, weight: Weight) -> f64 {
+    let widths = runs
+        .iter()
+        .map(|run| font::advance(&run.text, weight) * run.size(size));
+    widths.sum()
+}
+
+impl Line {
+    /// A line from point to point.
+    pub fn open(points: impl Into<Vec<[f64; 2]>>) -> Self {
+        Self {
+            points: points.into(),
+            closed: false,
+        }
+    }
+
+    /// A line that leads back to its first point.
+    pub fn closed(points: impl Into<Vec<[f64; 2]>>) -> Self {
+        Self {
+            points: points.into(),
+            closed: true,
+        }
+    }
+
+    /// Its straight pieces.
+    pub fn pieces(&self) -> impl Iterator<Item = [[f64; 2]; 2]> + '_ {
+        let back = (self.closed && self.points.len() > 2)
+            .then(|| [self.points[self.points.len() - 1], self.points[0]]);
+        let pairs = self.points.windows(2).map(|pair| [pair[0], pair[1]]);
+        pairs.chain(back)
+    }
+}
+
+impl Drawing {
+    /// Paints another drawing over this one, its upper left corner at a point, larger or smaller by a factor.
+    pub fn place(&mut self, other: &Self, at: [f64; 2], scale: f64) {
+        let moved = |[x, y]: [f64; 2]| [at[0] + x * scale, at[1] + y * scale];
+        for item in &other.items {
+            let mut item = item.clone();
+            match &mut item {
+                Item::Text(text) => {
+                    text.at = moved(text.at);
+                    text.size *= scale;
+                }
+                Item::Shape(shape) => {
+                    if let Some(stroke) = &mut shape.stroke {
+                        stroke.width *= scale;
+                    }
+                    match &mut shape.outline {
+                        Outline::Circle { centre, radius } => {
+                            *centre = moved(*centre);
+                            *radius *= scale;
+                        }
+                        Outline::Lines(lines) => {
+                            let points = lines.iter_mut().flat_map(|line| &mut line.points);
+                            points.for_each(|point| *point = moved(*point));
+                        }
+                    }
+                }
+            }
+            self.items.push(item);
+        }
+    }
+
+    /// Every text.
+    pub fn texts(&self) -> impl Iterator<Item = &Text> {
+        self.items.iter().filter_map(|item| match item {
+            Item::Text(text) => Some(text),
+            Item::Shape(_) => None,
+        })
+    }
+
+    /// Every shape.
+    pub fn shapes(&self) -> impl Iterator<Item = &Shape> {
+        self.items.iter().filter_map(|item| match item {
+            Item::Shape(shape) => Some(shape),
+            Item::Text(_) => None,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_get_their_subscripts_and_values_stay_on_the_line() {
+        let said = |text: &str| -> Vec<(String, bool)> {
+            let runs = split_name(text);
+            runs.into_iter().map(|run| (run.text, run.below)).collect()
+        };
+        let run = |text: &str, below| (text.to_owned(), below);
+        assert_eq!(said("A_x"), [run("A", false), run("x", true)]);
+        assert_eq!(
+            said("M_Ax = 3 N·m"),
+            [run("M", false), run("Ax", true), run(" = 3 N·m", false)]
+        );
+        assert_eq!(said("left eye"), [run("left eye", false)]);
+        assert_eq!(said("_x"), [run("_x", false)]);
+    }
+
+    #[test]
+    fn placing_moves_and_scales() {
+        let mut page = Drawing::default();
+        let dot = Drawing {
+            items: vec![Item::Shape(Shape {
+                role: "dot",
+                outline: Outline::Circle {
+                    centre: [1.0, 2.0],
+                    radius: 3.0,
+                },
+                stroke: None,
+                fill: None,
+            })],
+            ..Drawing::default()
+        };
+        page.place(&dot, [10.0, 20.0], 2.0);
+        let expected = Outline::Circle {
+            centre: [12.0, 24.0],
+            radius: 6.0,
+        };
+        assert_eq!(page.shapes().next().unwrap().outline, expected);
+    }
+}

@@ -1,0 +1,121 @@
+//! The embedded font: widths, outlines, and which letters it has.
+
+use std::sync::OnceLock;
+
+use ttf_parser::{Face, GlyphId, OutlineBuilder};
+
+/// Weights of the embedded font.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Hash)]
+pub enum Weight {
+    /// For text.
+    #[default]
+    Medium,
+    /// For headings and names of points.
+    Bold,
+}
+
+/// Family name of the font.
+pub const FAMILY: &str = "IBM Plex Sans";
+
+static MEDIUM: &[u8] = include_bytes!("../../assets/fonts/IBMPlexSans-Medium.ttf");
+static BOLD: &[u8] = include_bytes!("../../assets/fonts/IBMPlexSans-Bold.ttf");
+
+impl Weight {
+    /// Both weights.
+    pub const ALL: [Self; 2] = [Self::Medium, Self::Bold];
+
+    /// Weight as CSS counts it.
+    pub fn css(self) -> u32 {
+        match self {
+            Self::Medium => 500,
+            Self::Bold => 700,
+        }
+    }
+
+    /// Name of the font as PostScript and PDF write it.
+    pub(super) fn postscript(self) -> &'static str {
+        match self {
+            Self::Medium => "IBMPlexSans-Medium",
+            Self::Bold => "IBMPlexSans-Bold",
+        }
+    }
+
+    /// The whole font file.
+    pub(super) fn bytes(self) -> &'static [u8] {
+        match self {
+            Self::Medium => MEDIUM,
+            Self::Bold => BOLD,
+        }
+    }
+
+    /// The font, parsed once.
+    pub(super) fn face(self) -> &'static Face<'static> {
+        static FACES: [OnceLock<Face<'static>>; 2] = [OnceLock::new(), OnceLock::new()];
+        FACES[self as usize]
+            .get_or_init(|| Face::parse(self.bytes(), 0).expect("the embedded font is sound"))
+    }
+}
+
+/// Units of the font in the size of its letters.
+pub(super) fn units(weight: Weight) -> f64 {
+    f64::from(weight.face().units_per_em())
+}
+
+/// Letters that the font lacks, and those that look like them: a macron stands as high as a raised minus.
+const STAND_INS: [(char, char); 1] = [('\u{207B}', '\u{AF}')];
+
+/// The glyph of a letter; the one for missing letters where the font has none.
+pub(super) fn glyph(letter: char, weight: Weight) -> GlyphId {
+    let face = weight.face();
+    let stand_in = |letter| STAND_INS.iter().find(|(missing, _)| *missing == letter);
+    face.glyph_index(letter)
+        .or_else(|| face.glyph_index(stand_in(letter)?.1))
+        .unwrap_or(GlyphId(0))
+}
+
+/// Width of a text at size 1, without kerning.
+pub fn advance(text: &str, weight: Weight) -> f64 {
+    let face = weight.face();
+    let units: u32 = text
+        .chars()
+        .map(|letter| u32::from(face.glyph_hor_advance(glyph(letter, weight)).unwrap_or(0)))
+        .sum();
+    f64::from(units) / self::units(weight)
+}
+
+/// Height of capital letters at size 1.
+pub fn capital_height(weight: Weight) -> f64 {
+    f64::from(weight.face().capital_height().unwrap_or(698)) / units(weight)
+}
+
+/// How far letters such as `g` reach below the base line at size 1.
+pub fn descent(weight: Weight) -> f64 {
+    -f64::from(weight.face().descender()) / units(weight) * 0.8
+}
+
+/// Draws a glyph's outline in units of the font, y up.
+pub(super) fn outline(letter: char, weight: Weight, builder: &mut dyn OutlineBuilder) {
+    weight.face().outline_glyph(glyph(letter, weight), builder);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_font_has_every_sign_that_figures_write() {
+        for letter in "Aβφ·−×°²³⁻₀′″½≤≥±→∞0123456789".chars() {
+            for weight in Weight::ALL {
+                assert_ne!(glyph(letter, weight), GlyphId(0), "{letter}");
+            }
+        }
+    }
+
+    #[test]
+    fn figures_are_as_wide_as_each_other() {
+        let one = advance("1", Weight::Medium);
+        assert!(one > 0.3 && one < 0.8);
+        assert_eq!(advance("11", Weight::Medium), 2.0 * one);
+        assert_eq!(advance("8", Weight::Medium), one);
+    }
+}

@@ -1,0 +1,24 @@
+//! Printed matter: drawings of strokes, fills and real text in points, and their writers.
+//!
+//! Knows nothing of bodies and supports. Points are 1/72 inch, from the upper left corner, y down. Text is set in the
+//! embedded IBM Plex Sans; SVG and PDF carry it as text with the part of the font that they use, PNG as outlines.
+
+mod drawing;
+pub mod font;
+mod movie;
+mod pdf;
+mod raster;
+mod subset;
+mod svg;
+
+pub use drawing::{
+    Drawing, Item, Line, Outline, Run, Shape, Stroke, Text, reach_below, split_name, width,
+};
+pub use font::Weight;
+pub use movie::{MovieError, apng, gif};
+pub use pdf::pdf;
+pub use raster::{Pixels, RasterError, pixels, png};
+pub use svg::{Fonts, font_faces, svg};
+
+/// Points in a millimetre.
+pub const POINTS_PER_MM: f64 = 72.0 / 25.4;
