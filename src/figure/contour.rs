@@ -36,7 +36,7 @@ struct Welded {
 impl Welded {
     fn id(&mut self, point: &Point3<f64>) -> u32 {
         // The shift keeps round coordinates away from the borders of cells.
-        let key = [0, 1, 2].map(|k| (point[k] / self.cell + 0.318).floor() as i64);
+        let key = [0, 1, 2].map(|k| (point[k] / self.cell + 0.37).floor() as i64);
         let next = self.ids.len() as u32;
         *self.ids.entry(key).or_insert(next)
     }

@@ -294,7 +294,7 @@ impl PdfFile {
         let table = file.len();
         let mut end = format!("xref\n0 {}\n0000000000 65535 f \n", places.len() + 1);
         for place in &places {
-            let _ = write!(end, "{place:010} 00000 n \n");
+            let _ = writeln!(end, "{place:010} 00000 n ");
         }
         let _ = write!(
             end,
