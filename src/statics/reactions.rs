@@ -138,23 +138,18 @@ pub(super) fn lay_out(
         _ => supply.couples,
     };
     let frame = Frame::new(support, space);
-    for component in frame.forces(supply.forces) {
-        reactions.push(reaction(
-            support,
-            index,
-            ReactionKind::Force,
-            component,
-            &supply,
-        ));
+    let mut forces = frame.forces(supply.forces);
+    if supply.sense == Sense::Both {
+        // A surface's own force leads; all others follow the scene's axes.
+        forces.sort_by_key(Component::place);
     }
-    for component in frame.couples(couples) {
-        reactions.push(reaction(
-            support,
-            index,
-            ReactionKind::Couple,
-            component,
-            &supply,
-        ));
+    let mut turns = frame.couples(couples);
+    turns.sort_by_key(Component::place);
+    for (kind, components) in [(ReactionKind::Force, forces), (ReactionKind::Couple, turns)] {
+        let laid = components
+            .into_iter()
+            .map(|component| reaction(support, index, kind, component, &supply));
+        reactions.extend(laid);
     }
     start..reactions.len()
 }
@@ -296,6 +291,13 @@ impl Frame {
 }
 
 impl Component {
+    /// Where it stands among its support's: x, y, z; those off the axes as they come, behind.
+    fn place(&self) -> usize {
+        AXES.iter()
+            .position(|axis| *axis == self.suffix)
+            .unwrap_or(AXES.len())
+    }
+
     fn copy(&self) -> Self {
         Self {
             direction: self.direction.clone(),
