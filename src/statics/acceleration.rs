@@ -6,12 +6,14 @@
 
 use nalgebra::{DMatrix, DVector, Matrix3, Matrix6, Point3, Vector3};
 
+use super::diagnosis::Diagnosis;
 use super::freedom::{self, FreeMotion};
 use super::loads::{AppliedLoad, LoadCase};
 use super::matrix::{ReactionMatrix, extend};
-use super::model::{Bulk, Model};
+use super::matter::Bulk;
+use super::model::Model;
 use super::one_way::cone;
-use super::one_way::{is_one_way, load_size, scaled_load};
+use super::one_way::{OneWay, is_one_way, load_size, scaled_load};
 use super::svd::WideSvd;
 use super::wrench::Twist;
 use crate::scene::Space;
@@ -89,10 +91,20 @@ impl Acceleration {
     }
 }
 
-/// Answers for every case of a model; `None` for those at rest or without mass.
-pub(super) fn of_cases(model: &Model) -> Vec<Option<Acceleration>> {
+/// Answers for every case of a diagnosed model; `None` for those at rest or without mass.
+pub(super) fn of_cases(
+    model: &Model,
+    diagnosis: &Diagnosis,
+    one_way: Option<&OneWay>,
+) -> Vec<Option<Acceleration>> {
+    let rests = |case: usize| {
+        diagnosis.cases[case].possible && one_way.is_none_or(|found| found.cases[case].holds)
+    };
     (0..model.cases.len())
-        .map(|case| Acceleration::of(model, case))
+        .map(|case| match rests(case) {
+            true => None,
+            false => Acceleration::of(model, case),
+        })
         .collect()
 }
 
@@ -131,7 +143,7 @@ fn mass_matrix(model: &Model, case: &LoadCase) -> Option<(f64, Matrix6<f64>)> {
     let mut matrix = Matrix6::zeros();
     for (mass, at) in &weights {
         let own = model
-            .bulk
+            .bulk()
             .filter(|bulk| weights.len() == 1 || is_centre(model, bulk, at));
         let inertia = own.map_or_else(Matrix3::zeros, |bulk| bulk.inertia_per_mass * *mass);
         matrix += of_mass(*mass, &(at - model.reference), &inertia, model.length);

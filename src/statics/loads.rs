@@ -2,9 +2,9 @@
 
 use nalgebra::{Point3, Vector3};
 
-use super::model::{Bulk, ModelError, Resolver};
+use super::model::{ModelError, Resolver};
 use super::wrench::Wrench;
-use crate::scene::{ForceVector, Heaviness, Load, Moment, Scene, Space, solid};
+use crate::scene::{ForceVector, Heaviness, Load, Moment, Space, solid};
 
 /// Name of the one case of a scene that names none.
 pub const UNNAMED_CASE: &str = "loads";
@@ -94,20 +94,6 @@ impl AppliedLoad {
         let moment = (from - reference).cross(&force) + (to - from).cross(&first_moment);
         (force, moment)
     }
-}
-
-/// How the body's matter lies, where some load asks for it.
-pub(super) fn bulk(scene: &Scene) -> Option<Bulk> {
-    let mut loads = scene
-        .loads
-        .iter()
-        .chain(scene.cases.iter().flat_map(|case| &case.loads));
-    loads.find(|load| matches!(load, Load::Weight { .. }))?;
-    let (volume, centre) = solid::centre_of_volume(scene)?;
-    Some(Bulk {
-        centre,
-        inertia_per_mass: solid::inertia_per_density(scene)? / volume,
-    })
 }
 
 pub(super) fn cases(resolver: &Resolver) -> Result<Vec<LoadCase>, ModelError> {

@@ -15,6 +15,7 @@ mod line;
 mod lines;
 mod loads;
 mod matrix;
+mod matter;
 mod model;
 mod nearness;
 mod one_way;
@@ -26,7 +27,7 @@ mod rounding;
 mod shared_axis;
 mod svd;
 #[cfg(test)]
-mod testing;
+pub(crate) mod testing;
 mod wrench;
 mod written;
 
@@ -43,11 +44,10 @@ pub use lines::{Pencil, Plane, Quadric, QuadricKind};
 pub use loads::{AppliedLoad, LoadCase, UNNAMED_CASE};
 pub use matrix::ReactionMatrix;
 pub(crate) use matrix::{extend, restrict};
-pub use model::{
-    Bulk, Model, ModelError, NamedPlace, PlacedSupport, Reaction, ReactionKind, Sense,
-};
+pub use matter::Bulk;
+pub use model::{Model, ModelError, NamedPlace, PlacedSupport, Reaction, ReactionKind, Sense};
 pub use nearness::{Alone, Amplification, Movement, Nearness, Placement};
-pub use one_way::{Escape, MOST_RANGED, OneWay, OneWayCase, Range};
+pub use one_way::{Escape, Friction, MOST_RANGED, OneWay, OneWayCase, Range};
 pub use rank::{NumericRank, Tolerance, ToleranceError};
 pub use reason::{Picture, Reason, Regulus, Shape, TwoPencils};
 pub use rounding::Rounding;

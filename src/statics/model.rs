@@ -2,11 +2,13 @@
 
 use std::collections::{HashMap, HashSet};
 use std::ops::Range;
+use std::sync::Arc;
 
-use nalgebra::{Matrix3, Point3, Unit, Vector3};
+use nalgebra::{Point3, Unit, Vector3};
 use thiserror::Error;
 
 use super::loads::{self, LoadCase};
+use super::matter::{Bulk, Matter};
 use super::reactions;
 use super::written::WrittenDirection;
 use crate::scene::{Direction, Place, Scene, Space, Support, SupportKind, Units};
@@ -37,17 +39,7 @@ pub struct Model {
     pub length: f64,
     /// How far each support may stand from where it is written, m, > 0; `None` where the scene does not say.
     pub placement_tolerance: Option<f64>,
-    /// How the body's matter lies; `None` where no load case has a weight, or the body no volume.
-    pub bulk: Option<Bulk>,
-}
-
-/// How the body's matter lies, for a uniform density.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bulk {
-    /// Centre of volume, m.
-    pub centre: Point3<f64>,
-    /// Inertia about the centre per kilogram of mass, m², in the scene's axes.
-    pub inertia_per_mass: Matrix3<f64>,
+    pub(super) matter: Arc<Matter>,
 }
 
 /// A named point of the scene.
@@ -180,13 +172,20 @@ impl Model {
             reference,
             length,
             placement_tolerance: scene.placement_tolerance.map(|t| t * resolver.metres),
-            bulk: loads::bulk(scene),
+            matter: Arc::new(Matter::of(scene)),
         };
         model.lay_out_reactions();
         Ok(model)
     }
 
-    /// Names of the load cases.
+    /// How the body's matter lies; `None` where no load case has a weight, or the body no volume.
+    ///
+    /// Integrated over the body's surface when first asked for, then kept.
+    pub fn bulk(&self) -> Option<Bulk> {
+        self.matter.bulk()
+    }
+
+    /// Index of the load case of a name.
     pub fn case_index(&self, name: &str) -> Option<usize> {
         self.cases.iter().position(|case| case.name == name)
     }

@@ -1,5 +1,7 @@
 //! Models of bare reactions for tests: any lines and couples, without hardware.
 
+use std::sync::Arc;
+
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::model::{Model, PlacedSupport, Reaction, ReactionKind, Sense};
@@ -61,7 +63,7 @@ pub fn model_of(space: Space, given: &[Given]) -> Model {
         reference,
         length: if spread > 0.0 { spread } else { 1.0 },
         placement_tolerance: None,
-        bulk: None,
+        matter: Arc::default(),
     }
 }
 

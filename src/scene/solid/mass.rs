@@ -3,7 +3,7 @@
 use nalgebra::{Matrix3, Point3, Vector3};
 
 use super::locate::Places;
-use super::{Finish, Solid, drawn, pieces, resolve};
+use super::{Finish, Piece, Solid, drawn, pieces, resolve};
 use crate::scene::{Scene, Shape};
 
 /// Volume and centroid of a piece of material.
@@ -57,26 +57,38 @@ pub fn centre_of_volume(scene: &Scene) -> Option<(f64, Point3<f64>)> {
 /// Inertia tensor of the whole body about its centre of volume, for density 1 kg/m³ in m⁵, in the scene's axes.
 /// Overlaps count twice. `None` without any solid shape.
 ///
-/// Integrated over sharp-edged surfaces of 96 facets around and scaled to the exact volume, which leaves errors below
-/// 0.2 % for round shapes and none for straight ones.
+/// Integrated over sharp-edged surfaces with few and with twice as many facets around, carried on to endlessly many,
+/// and scaled to the exact volume: errors stay below 0.01 % for round shapes, straight ones have none.
 pub fn inertia_per_density(scene: &Scene) -> Option<Matrix3<f64>> {
     let (_, centre) = centre_of_volume(scene)?;
-    let finish = Finish {
-        bevel: false,
-        around: 96,
-    };
     let mut inertia = Matrix3::zeros();
     for piece in pieces(scene) {
-        let (Some(bulk), Some(solid)) = (piece.bulk(), drawn(piece.as_ref(), finish)) else {
+        let (Some(bulk), Some(spread)) = (piece.bulk(), spread_per_volume(piece.as_ref())) else {
             continue;
         };
-        let mesh = MeshIntegrals::of(&solid);
-        let spread = mesh.spread * (bulk.volume / mesh.volume);
         let arm = bulk.centroid - centre;
-        let spread = spread + arm * arm.transpose() * bulk.volume;
+        let spread = (spread + arm * arm.transpose()) * bulk.volume;
         inertia += Matrix3::identity() * spread.trace() - spread;
     }
     inertia.iter().all(|x| x.is_finite()).then_some(inertia)
+}
+
+/// Facets around for the coarser of the two surfaces.
+const AROUND: usize = 16;
+
+/// Mean dyad of positions from the centroid, m². A facet's error falls with the square of its angle, so that the third
+/// of the difference that halving it makes is what is still missing. (Richardson 1911.)
+fn spread_per_volume(piece: &dyn Piece) -> Option<Matrix3<f64>> {
+    let of = |around: usize| {
+        let finish = Finish {
+            bevel: false,
+            around,
+        };
+        let mesh = MeshIntegrals::of(&drawn(piece, finish)?);
+        Some(mesh.spread / mesh.volume)
+    };
+    let (coarse, fine) = (of(AROUND)?, of(2 * AROUND)?);
+    Some(fine + (fine - coarse) / 3.0)
 }
 
 /// Integrals over the inside of a closed triangle surface.
@@ -118,7 +130,7 @@ mod tests {
     use super::*;
     use crate::scene::solid::testing::{scene, spatial};
     use crate::scene::units::LengthUnit;
-    use crate::scene::{Block, Shaft};
+    use crate::scene::{BentBar, Block, Shaft};
 
     fn close(found: Vector3<f64>, expected: [f64; 3], relative: f64) {
         let expected = Vector3::from(expected);
@@ -167,7 +179,36 @@ mod tests {
         let volume = std::f64::consts::PI * 3.0;
         let inertia = inertia_per_density(&scene).unwrap();
         let across = volume * (3.0 + 9.0) / 12.0;
-        close(inertia.diagonal(), [across, across, volume / 2.0], 2e-3);
+        close(inertia.diagonal(), [across, across, volume / 2.0], 1e-4);
+    }
+
+    /// Bar with one bend of 90°: cylinders as above, and for a piece of a ring of radius R and section radius r
+    /// `V (R² + 3 r² / 4)` about its axis (any table of moments of inertia).
+    #[test]
+    fn inertia_of_a_bent_bar_within_the_stated_error() {
+        let mut scene = scene();
+        scene.body = vec![Shape::BentBar(BentBar {
+            path: vec![
+                spatial([0.0, 0.0, 0.0]),
+                spatial([3.0, 0.0, 0.0]),
+                spatial([3.0, 4.0, 0.0]),
+            ],
+            diameter: 0.4,
+            bend_radius: Some(1.0),
+        })];
+        let pi = std::f64::consts::PI;
+        let section = pi * 0.04;
+        let straight = |length: f64, arm: f64| {
+            section * length * ((3.0 * 0.04 + length * length) / 12.0 + arm)
+        };
+        // About the centre of the bend, (2, 1, 0).
+        let ring = section * pi / 2.0 * (1.0 + 0.75 * 0.04);
+        let there = straight(2.0, 2.0) + straight(3.0, 3.25) + ring;
+        let (volume, centre) = centre_of_volume(&scene).unwrap();
+        let arm = (centre - nalgebra::point![2.0, 1.0, 0.0]).norm_squared();
+        let expected = there - volume * arm;
+        let found = inertia_per_density(&scene).unwrap()[(2, 2)];
+        assert!((found / expected - 1.0).abs() < 1e-4, "{found} {expected}");
     }
 
     #[test]
