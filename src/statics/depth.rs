@@ -8,6 +8,7 @@ use super::model::Model;
 use super::nearness::Nearness;
 use super::one_way::OneWay;
 use super::reason::Picture;
+use super::repair::Releases;
 use super::rounding::Rounding;
 
 /// What to go into.
@@ -33,21 +34,25 @@ pub struct Depth {
     pub accelerations: Vec<Option<Acceleration>>,
     /// How the supports meet uniform expansion.
     pub heat: Heat,
+    /// What the body can do without.
+    pub releases: Releases,
 }
 
 impl Depth {
     /// Goes into a diagnosed model.
     pub fn new(model: &Model, diagnosis: &Diagnosis, _settings: &DepthSettings) -> Self {
         let everything: Vec<usize> = (0..model.reactions.len()).collect();
+        let one_way = OneWay::of(model, diagnosis);
         Self {
             pictures: diagnosis.reason.pictures(model, &everything),
             circuits: Circuits::of(model, diagnosis),
             combinations: combinations(model, diagnosis),
             nearness: Nearness::of(model, diagnosis),
             rounding: Rounding::of(model, diagnosis),
-            one_way: OneWay::of(model, diagnosis),
-            accelerations: acceleration::of_cases(model),
+            accelerations: acceleration::of_cases(model, diagnosis, one_way.as_ref()),
+            one_way,
             heat: Heat::of(model, diagnosis),
+            releases: Releases::of(model, diagnosis),
         }
     }
 

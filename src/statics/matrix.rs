@@ -40,6 +40,14 @@ impl ReactionMatrix {
         &self.entries
     }
 
+    /// The matrix of some of its columns, in their order.
+    pub(super) fn select(&self, columns: &[usize]) -> Self {
+        Self {
+            entries: self.entries.select_columns(columns),
+            space: self.space,
+        }
+    }
+
     /// The space whose rows it has.
     pub fn space(&self) -> Space {
         self.space

@@ -7,12 +7,14 @@
 //! Primes are taken until that product exceeds what Hadamard's inequality allows any minor: then the largest
 //! rank found is the rank. (von zur Gathen & Gerhard, *Modern Computer Algebra*, sections 5.5 and 16.2.)
 
+mod columns;
 mod decimal;
 mod prime_field;
 
 use super::model::{Model, ReactionKind};
 use super::written::WrittenDirection;
 use crate::scene::Space;
+pub(super) use columns::ExactColumns;
 pub(super) use decimal::Decimal;
 use prime_field::PrimeField;
 
@@ -30,11 +32,10 @@ impl ExactRank {
     /// Ranks the reactions of a model.
     pub fn of(model: &Model) -> Self {
         let written = Written::of(model);
-        let needed = (written.bits_of_minors(model) / prime_field::BITS).ceil() as usize;
         let full = model.space.motions();
         let mut rank = 0;
-        for field in PrimeField::all().take(needed.max(1)) {
-            rank = rank.max(written.rank_modulo(model, field));
+        for field in written.fields(model) {
+            rank = rank.max(rank_of(written.columns(model, field), full, field));
             if rank == full {
                 break;
             }
@@ -95,29 +96,40 @@ impl Written {
         rows * (entry + rows.log2() / 2.0) + SLACK
     }
 
-    fn rank_modulo(&self, model: &Model, field: PrimeField) -> usize {
+    /// Primes enough to prove a rank.
+    fn fields(&self, model: &Model) -> impl Iterator<Item = PrimeField> {
+        let needed = (self.bits_of_minors(model) / prime_field::BITS).ceil() as usize;
+        PrimeField::all().take(needed.max(1))
+    }
+
+    /// The columns of all reactions modulo a prime, the rows of the space first.
+    fn columns(&self, model: &Model, field: PrimeField) -> impl Iterator<Item = [u64; 6]> {
         let powers = field.powers_of_ten(self.places as usize + 1);
-        let mut numbers = self
-            .decimals
-            .iter()
-            .map(|d| field.decimal(d, &powers, self.places));
-        // Exhausting the decimals is impossible: they were collected by the same walk.
-        let mut next = || numbers.next().unwrap_or(0);
-        let motions = model.space.motions();
-        let mut free: Vec<[u64; 6]> = (0..motions)
-            .map(|i| std::array::from_fn(|j| u64::from(i == j)))
-            .collect();
-        for reaction in &model.reactions {
-            if free.is_empty() {
-                break;
-            }
+        let numbers = self.decimals.iter();
+        let mut numbers = numbers.map(move |d| field.decimal(d, &powers, self.places));
+        model.reactions.iter().map(move |reaction| {
+            // Exhausting the decimals is impossible: they were collected by the same walk.
+            let mut next = || numbers.next().unwrap_or(0);
             let direction = whole_direction(&reaction.written_direction, field, &mut next);
             let point = [next(), next(), next()];
             let column = column(reaction.kind, &direction, &point, field);
-            take_away(&mut free, &restrict(&column, model.space), field);
-        }
-        motions - free.len()
+            restrict(&column, model.space)
+        })
     }
+}
+
+/// Rank of columns modulo a prime, at most `motions`; no more columns are asked for once that is reached.
+fn rank_of(columns: impl Iterator<Item = [u64; 6]>, motions: usize, field: PrimeField) -> usize {
+    let mut free: Vec<[u64; 6]> = (0..motions)
+        .map(|i| std::array::from_fn(|j| u64::from(i == j)))
+        .collect();
+    for column in columns {
+        take_away(&mut free, &column, field);
+        if free.is_empty() {
+            break;
+        }
+    }
+    motions - free.len()
 }
 
 /// Room for the rounding of logarithms.

@@ -39,6 +39,12 @@ pub(super) fn after_removing(held: &[Held]) -> f64 {
     bisected(0.0, least, |at| rest(at) > 0.0)
 }
 
+/// Whether [`after_removing`] is above a bar: the secular function is positive there, and falls.
+pub(super) fn stays_above(held: &[Held], bar: f64) -> bool {
+    let least = held.iter().map(|h| h.square).fold(f64::INFINITY, f64::min);
+    bar < least && held.iter().map(|h| h.along / (h.square - bar)).sum::<f64>() < 1.0
+}
+
 /// Where a condition that holds at `low` stops holding, at most `high`.
 fn bisected(mut low: f64, mut high: f64, holds: impl Fn(f64) -> bool) -> f64 {
     for _ in 0..HALVINGS {
