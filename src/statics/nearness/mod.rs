@@ -77,6 +77,8 @@ pub enum Placement {
 
 /// An angular part of size one below this counts as none.
 const NO_TURN: f64 = 1e-9;
+/// Without a support, what the others hold is held well above this part.
+const WELL: f64 = 1e-6;
 /// Supports beyond this count are moved together only.
 const MOST_ALONE: usize = 60;
 
@@ -240,9 +242,13 @@ fn singly(model: &Model, diagnosis: &Diagnosis) -> Vec<Option<(f64, Option<Found
         return (0..count).map(|_| None).collect();
     }
     let grips = movement::grips(model);
+    let entries = ReactionMatrix::new(model);
     let one = |support: usize| {
+        if others_hold(model, diagnosis, support) {
+            return None;
+        }
         let grip = grips.iter().find(|grip| grip.support == support)?;
-        let room = room_without(model, support);
+        let room = room_without(model, &entries, support);
         let grip = std::slice::from_ref(grip);
         let bound = movement::bound(grip, &room)?;
         Some((bound, movement::search(grip, &room, bound, &[])))
@@ -250,21 +256,40 @@ fn singly(model: &Model, diagnosis: &Diagnosis) -> Vec<Option<(f64, Option<Found
     (0..count).map(one).collect()
 }
 
+/// Whether the body is held well without a support, so that no movement of it counts.
+///
+/// With the rows of V of its own reactions, `I − V Vᵗ` is as far from singular as the other columns are from losing
+/// rank.
+fn others_hold(model: &Model, diagnosis: &Diagnosis, support: usize) -> bool {
+    let own = model.supports[support].reactions.clone();
+    let numeric = &diagnosis.numeric;
+    let mut rows = numeric
+        .svd
+        .weighted_right
+        .view((0, own.start), (numeric.rank, own.len()))
+        .into_owned();
+    for (mut row, value) in rows.row_iter_mut().zip(&numeric.singular_values) {
+        row /= *value;
+    }
+    let left = DMatrix::identity(own.len(), own.len()) - rows.tr_mul(&rows);
+    own.is_empty()
+        || left
+            .symmetric_eigenvalues()
+            .iter()
+            .all(|value| *value > WELL)
+}
+
 /// The twists that everything but the forces of a support leaves free.
-fn room_without(model: &Model, support: usize) -> Room {
-    let entries = ReactionMatrix::new(model).entries().clone();
-    let others: Vec<_> = model
-        .reactions
-        .iter()
-        .enumerate()
-        .filter(|(_, r)| r.support != support || r.kind == ReactionKind::Couple)
-        .map(|(column, _)| entries.column(column).into_owned())
+fn room_without(model: &Model, matrix: &ReactionMatrix, support: usize) -> Room {
+    let others: Vec<usize> = (0..model.reactions.len())
+        .filter(|j| {
+            let reaction = &model.reactions[*j];
+            reaction.support != support || reaction.kind == ReactionKind::Couple
+        })
         .collect();
-    let rows = model.space.motions();
-    let matrix = if others.is_empty() {
-        DMatrix::zeros(rows, 1)
-    } else {
-        DMatrix::from_columns(&others)
+    let matrix = match others.as_slice() {
+        [] => DMatrix::zeros(model.space.motions(), 1),
+        others => matrix.entries().select_columns(others),
     };
     let svd = WideSvd::new(&matrix);
     let twists: Vec<Vector6<f64>> = svd

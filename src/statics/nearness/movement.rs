@@ -19,6 +19,8 @@ pub(super) struct Grip {
     arm: Vector3<f64>,
     /// One to three directions, orthonormal.
     directions: Vec<Vector3<f64>>,
+    /// Sum of the dyads of the directions: the part of a velocity along them.
+    across: Matrix3<f64>,
 }
 
 /// A twist `(v, w)` about the reference point.
@@ -54,8 +56,10 @@ const SCATTER: usize = 40;
 const STARTS: usize = 3;
 /// With more supports than this the best of the directions tried is taken as it is.
 const MOST_FOLLOWED: usize = 400;
-/// The search by halving steps ends below this angle, rad.
+/// The search begins with steps of this angle, rad, and ends below the next; each time they get so many times shorter.
+const LONGEST: f64 = 0.2;
 const FINEST: f64 = 1e-5;
+const SHORTER: f64 = 8.0;
 /// An estimate this close to the bound needs no further starts.
 const CLOSE: f64 = 1.001;
 
@@ -63,13 +67,15 @@ const CLOSE: f64 = 1.001;
 pub(super) fn grips(model: &Model) -> Vec<Grip> {
     let grip = |(index, support): (usize, &crate::statics::PlacedSupport)| {
         let forces = model.reactions[support.reactions.clone()].iter();
+        let directions: Vec<Vector3<f64>> = forces
+            .filter(|r| r.kind == ReactionKind::Force)
+            .map(|r| r.direction.into_inner())
+            .collect();
         Grip {
             support: index,
             arm: support.point - model.reference,
-            directions: forces
-                .filter(|r| r.kind == ReactionKind::Force)
-                .map(|r| r.direction.into_inner())
-                .collect(),
+            across: directions.iter().map(|n| n * n.transpose()).sum(),
+            directions,
         }
     };
     let all = model.supports.iter().enumerate().map(grip);
@@ -134,7 +140,7 @@ pub(super) fn search(
 ) -> Option<Found> {
     let chart = Chart::of(grips, room)?;
     let found = |at: &DVector<f64>| free(grips, room, &chart.turn(at));
-    let cost = |at: &DVector<f64>| found(at).map_or(f64::INFINITY, |found| found.total);
+    let cost = |at: &DVector<f64>| total(grips, room, &chart.turn(at)).unwrap_or(f64::INFINITY);
     let mut starts: Vec<(f64, DVector<f64>)> = chart
         .starts()
         .into_iter()
@@ -287,26 +293,103 @@ fn scattered(dimension: usize) -> Vec<DVector<f64>> {
     }
 }
 
-/// Steps across the sphere that halve whenever none of them leads down.
+/// Steps across the sphere to the best neighbour; where there is none, to the bottom of the parabola through them,
+/// and on with much shorter steps.
 fn descend(cost: &impl Fn(&DVector<f64>) -> f64, value: f64, start: DVector<f64>) -> DVector<f64> {
-    let (mut best, mut at, mut step) = (value, start, 0.2);
+    let (mut best, mut at, mut step) = (value, start, LONGEST);
     while step > FINEST && at.len() > 1 {
-        let mut moved = false;
-        for across in tangents(&at) {
-            for side in [step, -step] {
-                let next = (&at + &across * side).normalize();
-                let value = cost(&next);
-                if value < best {
-                    (best, at, moved) = (value, next, true);
-                    break;
-                }
-            }
+        let around = Around::look(cost, &at, best, step);
+        let (value, next) = around.best_neighbour();
+        if value < best {
+            (best, at) = (value, next);
+            continue;
         }
-        if !moved {
-            step /= 2.0;
+        let bottom = around.bottom(cost, &at);
+        if let Some((value, next)) = bottom.filter(|(value, _)| *value < best) {
+            (best, at) = (value, next);
         }
+        step /= SHORTER;
     }
     at
+}
+
+/// Values of a function on a sphere one step to each side of a place.
+struct Around {
+    value: f64,
+    step: f64,
+    tangents: Vec<DVector<f64>>,
+    /// Ahead and back along each tangent.
+    neighbours: Vec<[(f64, DVector<f64>); 2]>,
+}
+
+impl Around {
+    fn look(
+        cost: &impl Fn(&DVector<f64>) -> f64,
+        at: &DVector<f64>,
+        value: f64,
+        step: f64,
+    ) -> Self {
+        let tangents = tangents(at);
+        let look = |across: &DVector<f64>| {
+            [step, -step].map(|step| {
+                let next = (at + across * step).normalize();
+                (cost(&next), next)
+            })
+        };
+        Self {
+            value,
+            step,
+            neighbours: tangents.iter().map(look).collect(),
+            tangents,
+        }
+    }
+
+    fn best_neighbour(&self) -> (f64, DVector<f64>) {
+        let all = self.neighbours.iter().flatten();
+        let best = all.min_by(|a, b| a.0.total_cmp(&b.0));
+        best.map_or((f64::INFINITY, DVector::zeros(0)), Clone::clone)
+    }
+
+    /// The lowest point of the quadratic function with these values; `None` where it has none nearby.
+    fn bottom(
+        &self,
+        cost: &impl Fn(&DVector<f64>) -> f64,
+        at: &DVector<f64>,
+    ) -> Option<(f64, DVector<f64>)> {
+        let count = self.tangents.len();
+        let slopes = self
+            .neighbours
+            .iter()
+            .map(|[ahead, back]| (ahead.0 - back.0) / 2.0);
+        let slopes = DVector::from_iterator(count, slopes);
+        let mut bends = DMatrix::from_fn(count, count, |i, j| {
+            let [ahead, back] = &self.neighbours[i];
+            if i == j {
+                ahead.0 + back.0 - 2.0 * self.value
+            } else {
+                0.0
+            }
+        });
+        if let [first, second] = self.tangents.as_slice() {
+            let corner = (at + (first + second) * self.step).normalize();
+            let sides: f64 = self.neighbours.iter().map(|[ahead, _]| ahead.0).sum();
+            let mixed = cost(&corner) + self.value - sides;
+            (bends[(0, 1)], bends[(1, 0)]) = (mixed, mixed);
+        }
+        let steps = -bends.cholesky()?.solve(&slopes);
+        let near = steps.amax() <= 1.0;
+        near.then(|| {
+            let shift: DVector<f64> = self
+                .tangents
+                .iter()
+                .zip(steps.iter())
+                .fold(DVector::zeros(at.len()), |sum, (t, x)| {
+                    sum + t * (*x * self.step)
+                });
+            let next = (at + shift).normalize();
+            (cost(&next), next)
+        })
+    }
 }
 
 /// Orthonormal directions across a unit vector.
@@ -324,21 +407,7 @@ fn tangents(at: &DVector<f64>) -> Vec<DVector<f64>> {
 
 /// Least movements that free a twist turning as given, over all translations of the room besides.
 fn free(grips: &[Grip], room: &Room, at: &DVector<f64>) -> Option<Found> {
-    let sum = |part: fn(&Motion) -> Vector3<f64>| -> Vector3<f64> {
-        room.turns
-            .iter()
-            .zip(at.iter())
-            .map(|(turn, a)| part(turn) * *a)
-            .sum()
-    };
-    let (start, turn) = (sum(|t| t.0), sum(|t| t.1));
-    let pinned = grips.iter().any(|grip| grip.directions.len() == 3);
-    let (start, slides) = if pinned {
-        without_pitch(start, &turn, &room.slides)?
-    } else {
-        (start, room.slides.clone())
-    };
-    let linear = start + best_slide(grips, &slides, &start, &turn);
+    let (linear, turn) = best_twist(grips, room, at)?;
     let moves = grips
         .iter()
         .map(|grip| grip.step(&(linear + turn.cross(&grip.arm)), &turn))
@@ -349,6 +418,34 @@ fn free(grips: &[Grip], room: &Room, at: &DVector<f64>) -> Option<Found> {
         moves,
         twist: (linear, turn),
     })
+}
+
+/// The total of [`free`] alone.
+fn total(grips: &[Grip], room: &Room, at: &DVector<f64>) -> Option<f64> {
+    let (linear, turn) = best_twist(grips, room, at)?;
+    let mut square = 0.0;
+    for grip in grips {
+        let step = grip.step(&(linear + turn.cross(&grip.arm)), &turn)?;
+        square += step.norm_squared();
+    }
+    square.is_finite().then(|| square.sqrt())
+}
+
+/// The twist turning as given that takes the least movements.
+fn best_twist(grips: &[Grip], room: &Room, at: &DVector<f64>) -> Option<Motion> {
+    let sum = |part: fn(&Motion) -> Vector3<f64>| -> Vector3<f64> {
+        room.turns
+            .iter()
+            .zip(at.iter())
+            .map(|(turn, a)| part(turn) * *a)
+            .sum()
+    };
+    let (start, turn) = (sum(|t| t.0), sum(|t| t.1));
+    if !grips.iter().any(|grip| grip.directions.len() == 3) {
+        return Some((start + best_slide(grips, &room.slides, &start, &turn), turn));
+    }
+    let (start, slides) = without_pitch(start, &turn, &room.slides)?;
+    Some((start + best_slide(grips, &slides, &start, &turn), turn))
 }
 
 /// A ball joint stays a fixed point wherever it is moved: only turns without pitch can be freed.
@@ -388,8 +485,14 @@ fn best_slide(
         square += stiffness;
         right += stiffness * (start + turn.cross(&grip.arm));
     }
-    if slides.is_empty() {
-        return Vector3::zeros();
+    match slides.len() {
+        0 => return Vector3::zeros(),
+        // Any translation at all.
+        3 => {
+            let factor = square.cholesky();
+            return factor.map_or_else(Vector3::zeros, |factor| -factor.solve(&right));
+        }
+        _ => {}
     }
     let basis = Matrix3xX::from_columns(slides);
     let reduced = basis.tr_mul(&(square * &basis));
@@ -405,9 +508,8 @@ impl Grip {
     /// Rows `n × w` of orthonormal n have the Gram matrix `I − c cᵗ` with `c = n·w`, whose inverse is
     /// `I + c cᵗ / (1 − c·c)`. Three directions leave no component along w, see [`without_pitch`].
     fn stiffness(&self, turn: &Vector3<f64>) -> Matrix3<f64> {
-        let across: Matrix3<f64> = self.directions.iter().map(|n| n * n.transpose()).sum();
-        let along = across * turn;
-        across + along * along.transpose() * self.steepness(turn)
+        let along = self.across * turn;
+        self.across + along * along.transpose() * self.steepness(turn)
     }
 
     fn steepness(&self, turn: &Vector3<f64>) -> f64 {
