@@ -31,6 +31,10 @@ pub struct Path {
 pub struct End {
     /// Parameter there, rad or m.
     pub amount: f64,
+    /// How far the body has turned there in all, rad: turning back counts against turning ahead.
+    pub turned: f64,
+    /// Length of the way of the body point at the reference point, m; with the sign of `amount`.
+    pub travelled: f64,
     /// What ends it.
     pub stop: Stop,
 }
@@ -46,7 +50,7 @@ pub enum Stop {
     Travelled,
     /// The supports lose their hold on another motion here: the body may go on in more than one way.
     Branch,
-    /// The supports bind: there is no placement further on.
+    /// The supports bind: there is no placement straight on, only back (a cusp).
     Limit,
 }
 
@@ -54,6 +58,12 @@ pub enum Stop {
 struct Node {
     /// Arc length from the start, >= 0 in either sense.
     arc: f64,
+    /// How far the body has turned, rad, positive along the first tangent.
+    turned: f64,
+    /// Way of the body point at the reference point, m.
+    travelled: f64,
+    /// −1 where the body now turns back, else 1.
+    sense: f64,
     pose: Isometry3<f64>,
     /// Unit motion onwards.
     tangent: Vector6<f64>,
@@ -71,6 +81,8 @@ const ROUGH: f64 = 0.15;
 const SMOOTH: f64 = 0.03;
 /// Cosine of the sharpest turn between two steps.
 const SHARPEST: f64 = 0.9;
+/// Steps tried straight on from where the supports lose their hold.
+const AHEAD: [f64; 4] = [0.05, 0.02, 0.005, 0.001];
 /// Arc length that is followed when nothing ends the path before.
 const FARTHEST: f64 = 16.0;
 /// Steps that are taken at most in each sense.
@@ -129,9 +141,72 @@ impl Path {
         project(&self.constraints, &guess, self.rank).map_or(node.pose, |foothold| foothold.pose)
     }
 
+    /// Smallest and largest angle by which the body is ever turned on the way, rad, positive as the motion is.
+    pub fn swing(&self) -> [f64; 2] {
+        let (back, ahead) = (self.extremes(&self.back), self.extremes(&self.ahead));
+        [ahead[0].min(-back[1]), ahead[1].max(-back[0])]
+    }
+
+    /// The same in one sense of the path, where that is positive.
+    fn extremes(&self, nodes: &[Node]) -> [f64; 2] {
+        let mut extremes = [0.0_f64; 2];
+        let mut visit = |turned: f64| {
+            extremes = [extremes[0].min(turned), extremes[1].max(turned)];
+        };
+        for node in nodes {
+            visit(node.turned);
+        }
+        for pair in nodes
+            .windows(2)
+            .filter(|pair| pair[0].sense != pair[1].sense)
+        {
+            visit(self.turning_point(&pair[0]));
+        }
+        extremes
+    }
+
+    /// How far the body is turned where it begins to turn back, on the step from a placement.
+    fn turning_point(&self, node: &Node) -> f64 {
+        let turned = |part: f64| {
+            let guess = moved(
+                &self.constraints,
+                &node.pose,
+                &(node.tangent * (node.step * part)),
+            );
+            project(&self.constraints, &guess, self.rank).map_or(0.0, |foothold| {
+                let turn = difference(&self.constraints, &node.pose, &foothold.pose);
+                along_spin(&turn, &node.tangent)
+            })
+        };
+        // The angle rises to one maximum and falls.
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..THIRDS {
+            let third = (high - low) / 3.0;
+            if turned(low + third) < turned(high - third) {
+                low += third;
+            } else {
+                high -= third;
+            }
+        }
+        node.turned + node.sense * turned(f64::midpoint(low, high))
+    }
+
     /// Parameter after which a closed path repeats, rad or m.
     pub fn period(&self) -> Option<f64> {
         (self.end_ahead.stop == Stop::Closed).then_some(self.end_ahead.amount)
+    }
+}
+
+/// Rounds of a search for a maximum: each leaves two thirds of the step.
+const THIRDS: usize = 30;
+
+/// Angle of a turn, positive along the spin of a tangent.
+fn along_spin(turn: &Vector6<f64>, tangent: &Vector6<f64>) -> f64 {
+    let (turn, spin) = (turn.fixed_rows::<3>(3), tangent.fixed_rows::<3>(3));
+    if turn.dot(&spin) < 0.0 {
+        -turn.norm()
+    } else {
+        turn.norm()
     }
 }
 
@@ -173,6 +248,9 @@ impl<'a> Walk<'a> {
             rank,
             nodes: vec![Node {
                 arc: 0.0,
+                turned: 0.0,
+                travelled: 0.0,
+                sense: 1.0,
                 pose: start.pose,
                 tangent,
                 step: 0.0,
@@ -202,8 +280,11 @@ impl<'a> Walk<'a> {
     }
 
     fn end(&self, rate: f64) -> End {
+        let last = self.last();
         End {
-            amount: self.last().arc / rate,
+            amount: last.arc / rate,
+            turned: last.turned * rate.signum(),
+            travelled: last.travelled * rate.signum(),
             stop: self.stop,
         }
     }
@@ -230,7 +311,7 @@ impl<'a> Walk<'a> {
                     if smooth {
                         self.step = (self.step * 1.6).min(LONGEST_STEP);
                     }
-                    return self.has_lost_hold().then_some(Stop::Branch);
+                    return self.has_lost_hold().then(|| self.where_hold_is_lost());
                 }
                 Some(_) if self.step <= SHORTEST_STEP => return Some(Stop::Branch),
                 None if self.step <= SHORTEST_STEP => return Some(Stop::Limit),
@@ -253,12 +334,22 @@ impl<'a> Walk<'a> {
     }
 
     fn accept(&mut self, foothold: Foothold, tangent: Vector6<f64>, step: f64) {
-        let spin = |node: &Vector6<f64>| node.fixed_rows::<3>(3).norm();
         let from = self.last();
         let arc = arc_between(self.constraints, from, &foothold.pose, &tangent);
-        let turned = arc * (spin(&from.tangent) + spin(&tangent)) / 2.0;
+        let mean = |part: fn(&Vector6<f64>) -> f64| (part(&from.tangent) + part(&tangent)) / 2.0;
+        let turned = arc * mean(|tangent| tangent.fixed_rows::<3>(3).norm());
+        let speed = mean(|tangent| tangent.fixed_rows::<3>(0).norm());
+        let turn = difference(self.constraints, &from.pose, &foothold.pose);
+        let spins = [&from.tangent, &tangent].map(|t| t.fixed_rows::<3>(3).into_owned());
         let next = Node {
             arc: from.arc + arc,
+            turned: from.turned + from.sense * along_spin(&turn, &from.tangent),
+            travelled: from.travelled + arc * speed * self.constraints.length(),
+            sense: if spins[0].dot(&spins[1]) < 0.0 {
+                -from.sense
+            } else {
+                from.sense
+            },
             pose: foothold.pose,
             tangent,
             step: 0.0,
@@ -286,6 +377,16 @@ impl<'a> Walk<'a> {
         match (&self.weakest, &foothold.weakest) {
             (Some(before), Some(after)) => self.nodes.len() > 1 && before.crosses(after),
             _ => false,
+        }
+    }
+
+    /// The body can go straight on from a branch; where it cannot, the supports bind: a cusp.
+    fn where_hold_is_lost(&self) -> Stop {
+        let straight_on = AHEAD.iter().any(|step| self.try_step(*step).is_some());
+        if straight_on {
+            Stop::Branch
+        } else {
+            Stop::Limit
         }
     }
 

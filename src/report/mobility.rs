@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::ROUNDING;
 use super::json::tidy;
-use crate::motion::{Mobility, Stop};
+use crate::motion::{End, Mobility, Stop};
 use crate::statics::{FreeMotion, Model, MotionKind};
 use crate::words;
 
@@ -17,9 +17,12 @@ pub(super) struct MobilityDocument {
     order_tested: Option<u8>,
     /// Whether prestress can stiffen every free motion; `null` for a real motion.
     stiffened: Option<bool>,
-    /// How far the motion was followed: degrees about its axis, or a length. `null` unless it is real.
+    /// How far the motion was followed: degrees that the body has turned in all, or the length of the way of a
+    /// translation. `null` unless it is real.
     from: Option<f64>,
     to: Option<f64>,
+    /// Smallest and largest angle by which the body is ever turned, degrees; `null` unless real.
+    swing: Option<[Option<f64>; 2]>,
     ends: Option<[&'static str; 2]>,
     /// Largest distance off the supports' geometry on the way, relative to the size.
     residual: Option<f64>,
@@ -35,16 +38,19 @@ pub(super) fn document(
     let words = words::mobility(model, motion, mobility);
     match mobility {
         Mobility::Real { tested, path } => {
-            let amount = |amount: f64| match motion.kind {
-                MotionKind::Translation => six_digits(amount / model.units.length.in_metres()),
-                _ => six_digits(amount.to_degrees()),
+            let amount = |end: End| match motion.kind {
+                MotionKind::Translation => {
+                    six_digits(end.travelled / model.units.length.in_metres())
+                }
+                _ => six_digits(end.turned.to_degrees()),
             };
             MobilityDocument {
                 real: true,
                 order_tested: tested.then_some(2),
                 stiffened: None,
-                from: amount(path.end_back.amount),
-                to: amount(path.end_ahead.amount),
+                from: amount(path.end_back),
+                to: amount(path.end_ahead),
+                swing: Some(path.swing().map(|angle| six_digits(angle.to_degrees()))),
                 ends: Some([stop(path.end_back.stop), stop(path.end_ahead.stop)]),
                 residual: tidy(if path.residual <= ROUNDING {
                     0.0
@@ -60,6 +66,7 @@ pub(super) fn document(
             stiffened: Some(*stiffened),
             from: None,
             to: None,
+            swing: None,
             ends: None,
             residual: None,
             words,
@@ -67,8 +74,12 @@ pub(super) fn document(
     }
 }
 
+/// Angles in degrees and lengths below this come of rounding.
+const NOISE: f64 = 1e-9;
+
 /// Where a path ends is found to about so many digits.
 fn six_digits(value: f64) -> Option<f64> {
+    let value = if value.abs() < NOISE { 0.0 } else { value };
     format!("{value:.5e}").parse().ok().and_then(tidy)
 }
 

@@ -1,16 +1,19 @@
 //! Words for how far a free motion truly goes.
 
+use std::f64::consts::TAU;
+
 use super::number::{length, number, rounded};
-use crate::motion::{End, Mobilities, Mobility, Stop, Together};
+use crate::motion::{End, Mobilities, Mobility, Path, Stop, Together};
 use crate::statics::{FreeMotion, Model, MotionKind};
 
 /// Whether a free motion is real, and how far it goes, as one or two sentences.
 pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> String {
     match mobility {
         Mobility::Real { path, .. } => match [path.end_back, path.end_ahead] {
-            [_, ahead] if ahead.stop == Stop::Closed => {
-                "A real motion: it leads right round, back to where it began.".to_owned()
-            }
+            [_, ahead] if ahead.stop == Stop::Closed => format!(
+                "A real motion: it leads right round, back to where it began{}.",
+                round(model, motion, path)
+            ),
             [back, ahead] if [back.stop, ahead.stop] == [Stop::Turned; 2] => {
                 "A real motion: the body turns once around, either way.".to_owned()
             }
@@ -21,9 +24,9 @@ pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Stri
             ),
             [back, ahead] => format!(
                 "A real motion. It was followed {} one way: {}; and {} the other: {}.",
-                amount(model, motion, ahead.amount),
+                amount(model, motion, ahead),
                 stop(ahead.stop),
-                amount(model, motion, back.amount.abs()),
+                amount(model, motion, back),
                 stop(back.stop)
             ),
         },
@@ -72,10 +75,7 @@ fn stop(stop: Stop) -> &'static str {
 }
 
 fn either_way(model: &Model, motion: &FreeMotion, back: End, ahead: End) -> String {
-    let (back, ahead) = (
-        amount(model, motion, back.amount.abs()),
-        amount(model, motion, ahead.amount),
-    );
+    let (back, ahead) = (amount(model, motion, back), amount(model, motion, ahead));
     if back == ahead {
         ahead
     } else {
@@ -83,18 +83,43 @@ fn either_way(model: &Model, motion: &FreeMotion, back: End, ahead: End) -> Stri
     }
 }
 
-/// An amount of a motion: degrees about its axis, or a length.
-fn amount(model: &Model, motion: &FreeMotion, amount: f64) -> String {
+/// How far a motion has gone at an end: degrees that the body has turned, or the length of its way.
+fn amount(model: &Model, motion: &FreeMotion, end: End) -> String {
     match motion.kind {
-        MotionKind::Translation => {
-            let unit = model.units.length;
-            format!(
-                "{} {}",
-                rounded(amount / unit.in_metres(), 3),
-                unit.symbol()
-            )
-        }
-        _ => format!("{}°", rounded(amount.to_degrees(), 3)),
+        MotionKind::Translation => way(model, end),
+        _ => degrees(end.turned.abs()),
+    }
+}
+
+fn way(model: &Model, end: End) -> String {
+    let unit = model.units.length;
+    let length = end.travelled.abs() / unit.in_metres();
+    format!("{} {}", rounded(length, DIGITS), unit.symbol())
+}
+
+fn degrees(angle: f64) -> String {
+    format!("{}°", rounded(angle.to_degrees(), DIGITS))
+}
+
+/// Significant digits of angles and ways.
+const DIGITS: i32 = 3;
+/// A turn within this of a whole one, rad, is one.
+const WHOLE: f64 = 1e-6;
+
+/// How far a closed path leads: the way, or how far the body turns where that is less than once around.
+fn round(model: &Model, motion: &FreeMotion, path: &Path) -> String {
+    if motion.kind == MotionKind::Translation {
+        return format!(", on a way of {}", way(model, path.end_ahead));
+    }
+    if path.end_ahead.turned.abs() >= TAU - WHOLE {
+        return String::new();
+    }
+    let [back, ahead] = path.swing().map(f64::abs);
+    if degrees(back) == degrees(ahead) {
+        format!(", turning no more than {} either way", degrees(ahead))
+    } else {
+        let (ahead, back) = (degrees(ahead), degrees(back));
+        format!(", turning no more than {ahead} one way and {back} the other")
     }
 }
 

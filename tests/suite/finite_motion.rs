@@ -174,6 +174,127 @@ fn a_four_bar_coupler_follows_its_position_equation() {
     assert!(seen_low && seen_high, "the crank does not turn right round");
 }
 
+/// How far the same coupler turns and where it comes back, by its position equation.
+#[test]
+fn a_coupler_that_comes_back_tells_how_far_it_swings() {
+    let (lengths, start) = ([4.0, 1.0, 3.0, 2.5], 1.0);
+    let (eye, angle) = four_bar_coupler(lengths, start, 1.0);
+    let other = eye + Vector3::new(angle.cos(), angle.sin(), 0.0) * lengths[2];
+    let studied = links(&[
+        ([0.0, 0.0], [eye.x, eye.y]),
+        ([4.0, 0.0], [other.x, other.y]),
+    ]);
+    let path = only(&studied).path().expect("a real motion");
+    let turned = (0..36_000).map(|i| {
+        let crank = f64::from(i) * std::f64::consts::TAU / 36_000.0;
+        four_bar_coupler(lengths, crank, 1.0).1 - angle
+    });
+    let (low, high) = turned.fold((0.0_f64, 0.0_f64), |(low, high), x| {
+        (low.min(x), high.max(x))
+    });
+    let swing = path.swing();
+    // The motion may be positive either way about z.
+    let forward = studied.diagnosis.free_motions[0].direction.z > 0.0;
+    let expected = if forward { [low, high] } else { [-high, -low] };
+    for (found, expected) in swing.iter().zip(expected) {
+        assert!((found - expected).abs() < 1e-6, "{swing:?} {expected}");
+    }
+    assert!(path.end_ahead.turned.abs() < 1e-6, "it comes back unturned");
+}
+
+/// Five links whose one motion runs into a cusp: there two rotations are free at first order, and the second order
+/// is degenerate, so that the way on turns straight back. (After Connelly & Servatius 1994; coordinates our own: links
+/// through points of two lines, one length solved for, then moved off the cusp.)
+#[test]
+fn a_motion_ends_where_the_supports_bind() {
+    const LINKS: [[[f64; 3]; 2]; 5] = [
+        [
+            [0.1427792877517401, 0.11165448725479594, -0.657246426201392],
+            [
+                0.6864431429344133,
+                0.38440816004327144,
+                0.006104948673425592,
+            ],
+        ],
+        [
+            [0.4705329341677608, -0.1845637438676622, -0.4176806751971987],
+            [
+                -0.5882560647712124,
+                0.37648388145357603,
+                -0.35293951481830305,
+            ],
+        ],
+        [
+            [0.3714065792505934, 0.17393721833845294, 0.14138034691172333],
+            [1.283447548565736, 0.30802741165577663, 0.20267580388525885],
+        ],
+        [
+            [0.37605495674364414, 0.4940313958337568, 0.630389711112568],
+            [1.049934381151703, 0.9239422554134987, 0.6629960628691022],
+        ],
+        [
+            [
+                0.16282127756529202,
+                0.022478909860313787,
+                0.8701523761454396,
+            ],
+            [
+                0.7284927963857741,
+                -0.11655884742172389,
+                0.18408806804793287,
+            ],
+        ],
+    ];
+    /// Where the first and last eyes are at the cusp, where all five links meet the z axis.
+    const CUSP: [[f64; 3]; 2] = [
+        [
+            0.17161078573360333,
+            0.09610204001081786,
+            -0.6734737628316436,
+        ],
+        [
+            0.13245323570650439,
+            -0.021192517713040704,
+            0.8516523760087151,
+        ],
+    ];
+    let supports: Vec<String> = LINKS
+        .iter()
+        .enumerate()
+        .map(|(i, [[x, y, z], [gx, gy, gz]])| {
+            format!("Link(name: \"L{i}\", at: ({x}, {y}, {z}), ground: ({gx}, {gy}, {gz}))")
+        })
+        .collect();
+    let studied = space(&supports.join(", "));
+    let mobility = only(&studied);
+    let path = mobility.path().expect("a real motion");
+    let ends = [(path.end_ahead, 1), (path.end_back, 0)];
+    let limit: Vec<_> = ends
+        .iter()
+        .filter(|(end, _)| end.stop == Stop::Limit)
+        .collect();
+    assert_eq!(limit.len(), 1, "{ends:?}");
+    let pose = mobility.pose_at(mobility.range()[limit[0].1]);
+    for (eye, cusp) in [LINKS[0][0], LINKS[4][0]].iter().zip(CUSP) {
+        close(&(pose * Point3::from(*eye)), &Point3::from(cusp), 1e-3);
+    }
+    let said =
+        sixhold::words::mobility(&studied.model, &studied.diagnosis.free_motions[0], mobility);
+    assert!(said.contains("there the supports bind"), "{said}");
+}
+
+/// A translation is told by its way: a quarter of the circle of radius 1.
+#[test]
+fn ends_are_told_in_the_measure_of_the_motion() {
+    let quarter = std::f64::consts::FRAC_PI_2;
+    let parallelogram = links(&[([0.0, 0.0], [0.0, 1.0]), ([2.0, 0.0], [2.0, 1.0])]);
+    let path = only(&parallelogram).path().expect("a real motion");
+    for (end, sign) in [(path.end_ahead, 1.0), (path.end_back, -1.0)] {
+        assert!((end.travelled - sign * quarter).abs() < 1e-4, "{end:?}");
+        assert!(end.turned.abs() < 1e-9);
+    }
+}
+
 #[test]
 fn a_hinge_turns_on_an_exact_circle() {
     let studied = space("Hinge(name: \"H\", at: (1, 2, 3), axis: (1, 1, 0), couples: true)");
