@@ -2,21 +2,25 @@
 
 use super::motion::motion_phrase;
 use super::name::listed;
-use super::number::reaction_value;
-use crate::statics::{Escape, Model, OneWay, OneWayCase, Reaction, Sense};
+use super::number::{reaction_value, rounded};
+use crate::scene::SupportKind;
+use crate::statics::{Escape, Friction, Model, OneWay, OneWayCase, Reaction, Sense};
+
+/// Significant digits of coefficients of friction.
+const DIGITS: i32 = 3;
 
 /// Whether a load case is held with contacts that push and cables that pull, a sentence or more.
 pub fn one_way(model: &Model, case: &OneWayCase) -> String {
     match &case.escape {
         Some(away) if !case.holds => {
             format!(
-                "Not held by pushes and pulls alone: {}.",
+                "Not held by pushes and pulls alone: nothing stops the {}.",
                 escape(model, away)
             )
         }
         _ if !case.holds => "Not held by pushes and pulls alone.".to_owned(),
         _ => {
-            let mut said = "Held with every contact pushing and every cable pulling.".to_owned();
+            let mut said = format!("The load is held with {}.", acting(model));
             if !case.idle.is_empty() {
                 let names = names(model, &case.idle);
                 let verb = if case.idle.len() == 1 {
@@ -29,9 +33,27 @@ pub fn one_way(model: &Model, case: &OneWayCase) -> String {
             if let Some(ranges) = ranges(model, case) {
                 said += &format!(" {ranges}");
             }
+            if let Some(friction) = friction(model, case) {
+                said += &format!(" {friction}");
+            }
             said
         }
     }
+}
+
+/// `every contact pushing and every cable pulling`, of those that there are.
+fn acting(model: &Model) -> String {
+    let any = |sense| {
+        model
+            .reactions
+            .iter()
+            .any(|reaction| reaction.sense == sense)
+    };
+    let parts = [
+        any(Sense::Push).then_some("every contact pushing"),
+        any(Sense::Pull).then_some("every cable pulling"),
+    ];
+    listed(&parts.into_iter().flatten().collect::<Vec<_>>())
 }
 
 /// Reactions that the signs keep within finite limits though equilibrium does not decide them.
@@ -54,17 +76,71 @@ fn ranges(model: &Model, case: &OneWayCase) -> Option<String> {
             )
         })
         .collect();
-    (!said.is_empty()).then(|| format!("Between limits: {}.", listed(&said)))
+    (!said.is_empty()).then(|| format!("Undecided within limits: {}.", listed(&said)))
+}
+
+/// Coefficients of friction that rough contacts need.
+fn friction(model: &Model, case: &OneWayCase) -> Option<String> {
+    let name = |found: &Friction| model.supports[found.support].name.as_str();
+    let (mut needs, mut bare, mut open) = (Vec::new(), Vec::new(), Vec::new());
+    for found in &case.friction {
+        match found.coefficient {
+            Some(x) if x.is_finite() => {
+                needs.push(format!("{} at {}", rounded(x, DIGITS), name(found)));
+            }
+            Some(_) => bare.push(name(found)),
+            None => open.push(name(found)),
+        }
+    }
+    let needed = (!needs.is_empty()).then(|| {
+        format!(
+            "Friction needs a coefficient of at least {}.",
+            listed(&needs)
+        )
+    });
+    let bare = (!bare.is_empty()).then(|| {
+        format!(
+            "Friction at {} would have to hold without any push.",
+            listed(&bare)
+        )
+    });
+    let open = (!open.is_empty()).then(|| {
+        format!(
+            "How much friction {} must give is not decided.",
+            listed(&open)
+        )
+    });
+    let said: Vec<String> = [needed, bare, open].into_iter().flatten().collect();
+    (!said.is_empty()).then(|| said.join(" "))
+}
+
+/// Rough contacts hold along their surface without any limit here.
+fn without_limit(model: &Model) -> Option<String> {
+    let rough = model.supports.iter();
+    let names: Vec<&str> = rough
+        .filter(|support| matches!(support.kind, SupportKind::RoughContact { .. }))
+        .map(|support| support.name.as_str())
+        .collect();
+    (!names.is_empty()).then(|| {
+        format!(
+            "Friction at {} is taken here as strong as it needs to be; a real surface slips at its limit.",
+            listed(&names)
+        )
+    })
 }
 
 /// Whether every load would be held, or which motion some load would start.
 pub fn every_load(model: &Model, one_way: &OneWay) -> String {
-    match &one_way.escape {
-        None => "Every load whatever is held by these pushes and pulls.".to_owned(),
+    let said = match &one_way.escape {
+        None => "Any load would be held by these pushes and pulls.".to_owned(),
         Some(away) => format!(
-            "Not every load is held: nothing stops the {}.",
+            "Not every load would be held: nothing stops the {}.",
             escape(model, away)
         ),
+    };
+    match without_limit(model) {
+        Some(friction) => format!("{said} {friction}"),
+        None => said,
     }
 }
 
@@ -119,11 +195,11 @@ mod tests {
         let found = found(&sample);
         assert_eq!(
             one_way(&sample.0, &found.cases[0]),
-            "Held with every contact pushing and every cable pulling."
+            "The load is held with every contact pushing."
         );
         assert_eq!(
             every_load(&sample.0, &found),
-            "Not every load is held: nothing stops the rotation about A, in which the body leaves B."
+            "Not every load would be held: nothing stops the rotation about A, in which the body leaves B."
         );
     }
 

@@ -1,7 +1,8 @@
 //! Contacts that only push and cables that only pull: whether they hold, what then comes loose, and which way.
 //!
 //! Every reaction that acts one way is written so that its positive values are the ones that can act. A surface
-//! that holds by friction across its normal is taken to do so whenever the signs allow; friction has no limit here.
+//! that holds by friction across its normal is taken to do so whenever the signs allow; friction has no limit here,
+//! but the coefficient that it needs is told where the reactions are decided.
 
 pub(super) mod cone;
 mod ranges;
@@ -11,9 +12,10 @@ use nalgebra::{DMatrix, DVector, Vector6};
 use super::diagnosis::Diagnosis;
 use super::freedom::{self, FreeMotion};
 use super::matrix::{ReactionMatrix, extend, restrict};
-use super::model::{Model, Reaction, ReactionKind, Sense};
+use super::model::{Model, PlacedSupport, Reaction, ReactionKind, Sense};
 use super::svd::WideSvd;
 use super::wrench::{Twist, stack};
+use crate::scene::SupportKind;
 
 /// What becomes of a model whose supports push or pull one way only.
 #[derive(Debug, Clone)]
@@ -34,8 +36,20 @@ pub struct OneWayCase {
     pub ranges: Vec<Option<Range>>,
     /// One-way reactions that carry nothing under the load, whatever the others do.
     pub idle: Vec<usize>,
+    /// What each rough contact asks of friction, in model order; empty where the load is not held.
+    pub friction: Vec<Friction>,
     /// How the body gets away; `None` where it is held.
     pub escape: Option<Escape>,
+}
+
+/// What a rough contact asks of friction under a load.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Friction {
+    /// Index of the support.
+    pub support: usize,
+    /// Least coefficient of friction that will do: force along the surface over push. Infinite where the contact
+    /// would have to grip without pressing; `None` where equilibrium does not decide both.
+    pub coefficient: Option<f64>,
 }
 
 /// Smallest and largest value of a reaction, N or N·m; infinite where nothing bounds it.
@@ -155,6 +169,7 @@ impl Supports {
                 holds,
                 ranges: vec![None; model.reactions.len()],
                 idle: Vec::new(),
+                friction: Vec::new(),
                 escape: self.escape_along(model, &nearest.left, Some(&load)),
             };
         }
@@ -164,6 +179,7 @@ impl Supports {
         OneWayCase {
             holds,
             idle: self.one_way.iter().copied().filter(is_idle).collect(),
+            friction: friction(model, &ranges),
             ranges,
             escape: None,
         }
@@ -250,14 +266,43 @@ impl Supports {
         load: Option<&DVector<f64>>,
     ) -> Option<Escape> {
         let scaled = &self.room * left;
-        let six = extend(&scaled, model.space);
+        let six = self.plainer(model, extend(&scaled, model.space), load);
         let twist = at_unit_rate(model, &six)?;
         let power = load.map_or(0.0, |load| {
             twist.scaled(model.length).dot(&extend(load, model.space))
         });
         Some(escape(model, twist, power))
     }
+
+    /// The translation alone, where a motion turns about an axis far away and would do without turning.
+    fn plainer(
+        &self,
+        model: &Model,
+        six: Vector6<f64>,
+        load: Option<&DVector<f64>>,
+    ) -> Vector6<f64> {
+        let mut slide = six;
+        slide.fixed_rows_mut::<3>(3).fill(0.0);
+        let turn = (six - slide).norm();
+        let rates = self.matrix.tr_mul(&restrict(&slide, model.space));
+        let still = STILL * slide.norm();
+        let breaks_none = self.two_way.iter().all(|j| rates[*j].abs() <= still)
+            && self.one_way.iter().all(|j| rates[*j] >= -still);
+        let starts = match load {
+            Some(load) => load.dot(&restrict(&slide, model.space)) > still * load.norm(),
+            None => self.one_way.iter().any(|j| rates[*j] > still),
+        };
+        let far = slide.norm() > FAR * turn;
+        if far && breaks_none && starts {
+            slide
+        } else {
+            six
+        }
+    }
 }
+
+/// A turn about an axis this many characteristic lengths away is as good as a translation, where that will do.
+const FAR: f64 = 100.0;
 
 /// The twist at 1 rad/s, or at 1 m/s where it does not turn.
 fn at_unit_rate(model: &Model, scaled: &Vector6<f64>) -> Option<Twist> {
@@ -295,6 +340,33 @@ fn escape(model: &Model, twist: Twist, power: f64) -> Escape {
         }
     }
     escape
+}
+
+/// What rough contacts ask of friction, where it is decided.
+fn friction(model: &Model, ranges: &[Option<Range>]) -> Vec<Friction> {
+    let rough = |(_, support): &(usize, &PlacedSupport)| {
+        matches!(support.kind, SupportKind::RoughContact { .. })
+    };
+    let supports = model.supports.iter().enumerate().filter(rough);
+    supports
+        .map(|(support, placed)| Friction {
+            support,
+            coefficient: coefficient(model, placed, ranges),
+        })
+        .collect()
+}
+
+fn coefficient(model: &Model, support: &PlacedSupport, ranges: &[Option<Range>]) -> Option<f64> {
+    let (mut push, mut along) = (0.0, 0.0_f64);
+    for j in support.reactions.clone() {
+        let value = ranges[j]?.value()?;
+        if is_one_way(&model.reactions[j]) {
+            push = value;
+        } else {
+            along = along.hypot(value);
+        }
+    }
+    Some(if along == 0.0 { 0.0 } else { along / push })
 }
 
 /// In SI units, with rounding noise made an exact zero and equal bounds equal.

@@ -3,6 +3,7 @@
 use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOutcome};
 use proptest::prelude::*;
 use sixhold::statics::{MotionKind, OneWay, Range, ReactionMatrix, Sense};
+use sixhold::words;
 
 use super::{assert_close, deep, reaction, scene};
 
@@ -43,6 +44,57 @@ fn a_beam_tips_about_its_second_prop() {
     assert_close(escape.power, 10.0, 1e-9);
     // A load upwards is not held either.
     assert!(tipped.escape.is_some());
+}
+
+/// A ladder on a rough floor against a smooth wall: statics asks for a coefficient of cot α / 2, with α the slope.
+#[test]
+fn a_ladder_needs_the_friction_of_its_slope() {
+    let ladder = |up: f64| {
+        one_way(&format!(
+            r#"space: planar, body: [BentBar(path: [(0, 0), (3, {up})], diameter: 0.05)],
+            supports: [
+                RoughContact(name: "F", at: (0, 0), normal: (0, 1)),
+                SmoothContact(name: "W", at: (3, {up}), normal: (-1, 0))],
+            loads: [Force(at: (1.5, {}), force: (0, -200))]"#,
+            up / 2.0
+        ))
+    };
+    for up in [4.0_f64, 1.0, 8.0] {
+        let (model, found) = ladder(up);
+        let [friction] = found.cases[0].friction.as_slice() else {
+            panic!("one rough contact");
+        };
+        assert_eq!(model.supports[friction.support].name, "F");
+        assert_close(friction.coefficient.unwrap(), 3.0 / up / 2.0, 1e-9);
+        let said = words::one_way(&model, &found.cases[0]);
+        assert!(
+            said.contains("Friction needs a coefficient of at least"),
+            "{said}"
+        );
+        let limit = words::every_load(&model, &found);
+        assert!(
+            limit.contains("Friction at F is taken here as strong as it needs to be"),
+            "{limit}"
+        );
+    }
+}
+
+/// Two rough contacts press against each other by any amount, so that no coefficient is decided.
+#[test]
+fn friction_between_two_rough_contacts_is_not_decided() {
+    let (_, found) = one_way(
+        r#"space: planar, body: [BentBar(path: [(0, 0), (2, 0)], diameter: 0.05)],
+        supports: [
+            RoughContact(name: "A", at: (0, 0), normal: (0, 1)),
+            RoughContact(name: "B", at: (2, 0), normal: (0, 1))],
+        loads: [Force(at: (1, 0), force: (0, -10))]"#,
+    );
+    let coefficients: Vec<_> = found.cases[0]
+        .friction
+        .iter()
+        .map(|f| f.coefficient)
+        .collect();
+    assert_eq!(coefficients, [None, None]);
 }
 
 /// Published case A2 (Hibbeler & Gupta, Ex. 5.13): the ball joint at B has to pull the plate down with 217 N. With a
