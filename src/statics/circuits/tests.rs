@@ -5,6 +5,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::scene::Space;
+use crate::statics::reason::tests::definition::holds;
 use crate::statics::testing::{Given, diagnosed, model_of};
 use crate::statics::{AppliedLoad, Pencil, Tolerance};
 
@@ -89,6 +90,16 @@ proptest! {
     }
 
     /// Forces and couples of a self-stress balance: no resultant, no moment about the origin.
+    /// What a group is said to have in common, each member has by the definition of it.
+    #[test]
+    fn shapes_hold_by_their_definition(given in coarse()) {
+        for circuit in found(Space::Spatial, &given).circuits {
+            let own: Vec<Given> = circuit.reactions.iter().map(|i| given[*i]).collect();
+            let claims = !matches!(circuit.shape, Reason::Held | Reason::OnlyScrews);
+            prop_assert!(!claims || holds(&circuit.shape, &own), "{:?}", circuit.shape);
+        }
+    }
+
     #[test]
     fn self_stresses_balance(given in coarse()) {
         let circuits = found(Space::Spatial, &given);

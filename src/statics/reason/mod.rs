@@ -8,7 +8,7 @@ mod few;
 mod one;
 mod picture;
 #[cfg(test)]
-mod tests;
+pub(in crate::statics) mod tests;
 mod three;
 mod two;
 

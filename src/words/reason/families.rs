@@ -350,18 +350,18 @@ pub(super) fn quadric(model: &Model, quadric: &Quadric) -> String {
 fn pencil(model: &Model, pencil: &Pencil) -> String {
     match pencil {
         Pencil::Through(at) => {
-            format!(
-                "through {} in {}",
-                point(model, &at.point),
-                name_of_plane(model, at)
-            )
+            let plane = match is_vertical(model, &at.normal) {
+                true => "horizontal plane".to_owned(),
+                false => format!("plane square to {}", direction(model, &at.normal)),
+            };
+            format!("through {} in the {plane}", point(model, &at.point))
         }
         Pencil::Along(along, at) => {
-            format!(
-                "along {} in {}",
-                direction(model, along),
-                name_of_plane(model, at)
-            )
+            let name = match is_vertical(model, along) {
+                true => "the vertical".to_owned(),
+                false => direction(model, along),
+            };
+            format!("along {name} in {}", name_of_plane(model, at))
         }
         Pencil::SquareTo(along) => {
             format!("at infinity, square to {}", direction(model, along))

@@ -1,6 +1,8 @@
 //! Why the count is what it is, in one sentence.
 
 mod families;
+#[cfg(test)]
+mod wording;
 
 use super::geometry::line;
 use super::motion::{advance, whole_phrase};

@@ -58,6 +58,11 @@ impl Site {
     }
 }
 
+/// The site of a seed.
+pub fn site(seed: u64) -> Site {
+    Site::new(seed)
+}
+
 /// Numbers from a seed, which does not shrink: smaller seeds are no simpler, equal numbers would be special.
 pub fn sites() -> impl Strategy<Value = Site> {
     any::<u64>().prop_map(Site::new).no_shrink()
@@ -138,7 +143,7 @@ fn two_freedoms(site: &mut Site) -> Vec<Case> {
         let (p, d) = (z * (2.0 * site.number()), site.vector());
         site.force(p, d - tilted * tilted.dot(&d))
     });
-    let shaft = several(4, |i| {
+    let shaft = several(5, |i| {
         let p = z * (i as f64 + site.number());
         let d = V::new(site.number(), site.number(), 0.0);
         site.force(p, d)
@@ -153,6 +158,8 @@ fn two_freedoms(site: &mut Site) -> Vec<Case> {
     });
     let mut universal = several(3, |i| site.force(V::zeros(), V::ith(i, 1.0)));
     universal.push(site.couple(z));
+    let fourth = site.vector();
+    universal.push(site.force(V::zeros(), fourth));
     vec![
         case!("two skew lines", 2, Reason::MeetTwoLines(..), skew),
         case!(

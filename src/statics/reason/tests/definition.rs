@@ -1,6 +1,6 @@
 //! What each reason means, read off the reactions as given and by nothing that finds reasons.
 
-use nalgebra::{Point3, Vector3};
+use nalgebra::{Matrix4, Point3, Vector3, Vector4};
 
 use super::super::{Pencil, Plane, Reason, Regulus};
 use crate::statics::Line;
@@ -154,28 +154,49 @@ fn on_regulus(regulus: &Regulus, given: &[Given]) -> bool {
     meet && rule && on_surface && !regulus.axes.is_empty()
 }
 
-/// Whether four forces have the same cross ratio of meeting points and of planes through a line.
+/// Whether the plane in which each reaction meets a line follows from its meeting point by one projectivity: points
+/// `x` and planes `y`, both homogeneous, all satisfy one equation `xᵗ M y = 0` with M of rank two.
 fn projective(given: &[Given], line: &Line) -> bool {
     let a = line.direction.into_inner();
     let u = a.cross(&V::new(0.3, -0.5, 0.8)).normalize();
     let w = a.cross(&u);
-    let pairs: Vec<(f64, f64)> = given
-        .iter()
-        .filter_map(|g| match g {
-            Given::Force(p, d) => {
-                let d = unit(*d);
-                // The normal of the plane through the line and the force turns as the plane does.
-                let normal = a.cross(&d);
-                let offset = line.point - Point3::from(*p);
+    let rows = given.iter().filter_map(|g| {
+        let (point, normal) = meeting(g, line)?;
+        let plane = [
+            normal.dot(&u) / normal.norm(),
+            normal.dot(&w) / normal.norm(),
+        ];
+        let row = Vector4::new(
+            point[0] * plane[0],
+            point[0] * plane[1],
+            point[1] * plane[0],
+            point[1] * plane[1],
+        );
+        Some(row.normalize())
+    });
+    let gram: Matrix4<f64> = rows.map(|row| row * row.transpose()).sum();
+    let eigen = gram.symmetric_eigen();
+    let least = eigen.eigenvalues.imin();
+    let m = eigen.eigenvectors.column(least).into_owned();
+    eigen.eigenvalues[least] < 1e-9 && (m[0] * m[3] - m[1] * m[2]).abs() > 1e-6
+}
+
+/// Where a reaction meets a line, as its place along it over a weight, and the normal of the plane through both.
+/// `None` for a force along the line itself.
+fn meeting(given: &Given, line: &Line) -> Option<([f64; 2], V)> {
+    let a = line.direction.into_inner();
+    match given {
+        Given::Force(p, d) => {
+            let (offset, d) = (line.point - Point3::from(*p), unit(*d));
+            let normal = a.cross(&d);
+            if normal.norm() > ZERO {
                 let at = offset.cross(&a).dot(&d.cross(&a)) / normal.norm_squared();
                 let foot = Point3::from(*p) + d * at;
-                Some(((foot - line.point).dot(&a), normal.dot(&u) / normal.dot(&w)))
+                return Some(([(foot - line.point).dot(&a), 1.0], normal));
             }
-            Given::Couple(_) => None,
-        })
-        .collect();
-    let ratio = |x: [f64; 4]| (x[0] - x[2]) * (x[1] - x[3]) / ((x[1] - x[2]) * (x[0] - x[3]));
-    let points = ratio([0, 1, 2, 3].map(|i| pairs[i].0));
-    let planes = ratio([0, 1, 2, 3].map(|i| pairs[i].1));
-    (points - planes).abs() < 1e-4 * (1.0 + points.abs())
+            let normal = a.cross(&offset);
+            (normal.norm() > ZERO).then_some(([1.0, 0.0], normal))
+        }
+        Given::Couple(d) => Some(([1.0, 0.0], V::from(*d))),
+    }
 }
