@@ -3,7 +3,7 @@
 use sixhold::scene::{Coordinates, Place, Scene, Support, SupportKind};
 use sixhold::statics::{Diagnosis, Model, MotionKind, Reason, Tolerance};
 
-use super::{Mark, Published, check, diagnosed};
+use super::{Mark, Published, diagnosed};
 use crate::expected_motions::{O, Y, Z, screw, slide, turn};
 
 use Mark::{Derived, Read};
@@ -70,11 +70,6 @@ pub const CASES: &[Published] = &[
         values: &[],
     },
 ];
-
-#[test]
-fn couplings_agree() {
-    check(CASES);
-}
 
 /// Derived here: condition number √2 at unit radius.
 #[test]

@@ -2,7 +2,7 @@
 
 use sixhold::statics::Verdict;
 
-use super::{Mark, Published, check, diagnosed};
+use super::{Mark, Published, diagnosed};
 use crate::expected_motions::{O, X, Z, slide, turn};
 
 use Mark::{Derived, Memory, Read, Recovered};
@@ -144,11 +144,6 @@ pub const CASES: &[Published] = &[
         values: &[("A_x", "5"), ("A_y", "74"), ("M_A", "32.6")],
     },
 ];
-
-#[test]
-fn planar_cases_agree() {
-    check(CASES);
-}
 
 /// Classes printed in Beer & Johnston, Problem 4.62: complete, improper, partial, complete; plate 4 is without
 /// equilibrium. The first two and the third row of Baker & Haynes.
