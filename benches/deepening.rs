@@ -1,10 +1,11 @@
 //! How long it takes to go into depth: nearness, one-way supports, accelerations, heat.
 
-use criterion::Criterion;
-use sixhold::statics::{Diagnosis, Model, Nearness, OneWay, Rounding, Tolerance};
+use sixhold::statics::repair::Releases;
+use sixhold::statics::{Circuits, Diagnosis, Model, Nearness, OneWay, Rounding, Tolerance};
 use std::hint::black_box;
 
 use super::cases::{self, built_in};
+use super::clock::Criterion;
 
 /// The parts in depth, on built-in scenes and on many links.
 pub fn parts(criterion: &mut Criterion) {
@@ -20,6 +21,12 @@ pub fn parts(criterion: &mut Criterion) {
         let diagnosis = Diagnosis::new(&model, Tolerance::default());
         group.bench_function(format!("nearness, {name}"), |bencher| {
             bencher.iter(|| Nearness::of(black_box(&model), &diagnosis));
+        });
+        group.bench_function(format!("circuits, {name}"), |bencher| {
+            bencher.iter(|| Circuits::of(black_box(&model), &diagnosis));
+        });
+        group.bench_function(format!("releases, {name}"), |bencher| {
+            bencher.iter(|| Releases::of(black_box(&model), &diagnosis));
         });
         group.bench_function(format!("rounding, {name}"), |bencher| {
             bencher.iter(|| Rounding::of(black_box(&model), &diagnosis));

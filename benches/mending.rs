@@ -1,11 +1,11 @@
 //! How long it takes to find repairs.
 
-use criterion::Criterion;
 use sixhold::statics::repair::{Mending, MendingSettings, Releases};
 use sixhold::statics::{Diagnosis, Model, Tolerance};
 use std::hint::black_box;
 
 use super::cases::{self, built_in};
+use super::clock::Criterion;
 
 /// Links to add among more than 100 000, and reactions to release.
 pub fn mend(criterion: &mut Criterion) {

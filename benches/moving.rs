@@ -1,11 +1,11 @@
 //! How long it takes to tell real motions from instantaneous ones and to follow them.
 
-use criterion::Criterion;
 use sixhold::motion::Mobilities;
 use sixhold::statics::{Diagnosis, Model, Tolerance};
 use std::hint::black_box;
 
 use super::cases::built_in;
+use super::clock::Criterion;
 
 /// Following every free motion of a scene, and placing the body once.
 pub fn finite_motion(criterion: &mut Criterion) {

@@ -1,16 +1,19 @@
 //! How long reading, diagnosing and reporting take. Run with `cargo bench --no-default-features`.
 
 mod cases;
+mod clock;
 mod deepening;
 mod explaining;
 mod mending;
 mod moving;
 
-use criterion::{Criterion, criterion_group, criterion_main};
+use clock::{Criterion, ProcessorTime};
+use criterion::{criterion_group, criterion_main};
 use sixhold::motion::Mobilities;
 use sixhold::report::Report;
 use sixhold::report::text::{self, Styles};
 use sixhold::scene::{self, builtin};
+use sixhold::statics::repair::{Mending, MendingSettings};
 use sixhold::statics::{
     Depth, DepthSettings, Diagnosis, ExactRank, Model, NumericRank, ReactionMatrix, Tolerance,
 };
@@ -35,6 +38,16 @@ fn lay_out(criterion: &mut Criterion) {
         let [(_, scene), _] = cases::families(links);
         group.bench_function(format!("{links} links"), |bencher| {
             bencher.iter(|| Model::new(black_box(&scene)));
+        });
+    }
+    // The last has a weight and a bent bar, whose inertia is asked for apart.
+    for name in ["mirror-cell", "handrail"] {
+        let scene = cases::built_in(name);
+        group.bench_function(name, |bencher| {
+            bencher.iter(|| Model::new(black_box(&scene)));
+        });
+        group.bench_function(format!("{name}, with its inertia"), |bencher| {
+            bencher.iter(|| Model::new(black_box(&scene)).map(|model| model.bulk()));
         });
     }
     group.finish();
@@ -106,20 +119,24 @@ fn report(text: &str) -> String {
     let diagnosis = Diagnosis::new(&model, Tolerance::default());
     let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
     let mobilities = Mobilities::of(&model, &diagnosis);
+    let mending = Mending::of(&loaded.scene, &diagnosis, &MendingSettings::default())
+        .expect("the case is a valid scene");
     let report = Report {
         source: "scene",
         model: &model,
         diagnosis: &diagnosis,
         depth: &depth,
         mobilities: &mobilities,
+        mending: mending.as_ref(),
         case: None,
     };
     text::text(&report, &Styles::default())
 }
 
 criterion_group!(
-    benches,
-    parse,
+    name = benches;
+    config = criterion::Criterion::default().with_measurement(ProcessorTime);
+    targets = parse,
     check,
     diagnose,
     rank,
@@ -128,6 +145,6 @@ criterion_group!(
     moving::finite_motion,
     mending::mend,
     explaining::reasons_and_circuits,
-    explaining::depth
+    explaining::full
 );
 criterion_main!(benches);
