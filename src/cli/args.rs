@@ -87,9 +87,12 @@ pub struct Mend {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
-    /// Write the scene with the links added to this file
+    /// Write the scene with the links added, and without supports released, to this file
     #[arg(long, value_name = "SCENE")]
     pub out: Option<PathBuf>,
+    /// Release this support or reaction first; may be given several times
+    #[arg(long, value_name = "NAME")]
+    pub release: Vec<String>,
     /// Fasten links at the scene's named points alone
     #[arg(long)]
     pub named: bool,

@@ -7,6 +7,7 @@ use super::output::{self, Failure};
 use crate::motion::Mobilities;
 use crate::report::text::Styles;
 use crate::report::{Report, json, text};
+use crate::statics::repair::{Mending, MendingSettings};
 use crate::statics::{Depth, DepthSettings, Diagnosis, Tolerance};
 
 /// A scene and what is to be said about it.
@@ -15,6 +16,7 @@ struct Checked {
     diagnosis: Diagnosis,
     depth: Depth,
     mobilities: Mobilities,
+    mending: Option<Mending>,
     case: Option<usize>,
 }
 
@@ -46,11 +48,14 @@ fn check(name: &str, case: Option<&str>) -> Result<Checked, Failure> {
     let case = case.map(|case| open::case(&opened, case)).transpose()?;
     let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
     let mobilities = Mobilities::of(&opened.model, &diagnosis);
+    let mending = Mending::of(&opened.scene, &diagnosis, &MendingSettings::default())
+        .map_err(|error| Failure::model(name, &error))?;
     Ok(Checked {
         depth: Depth::new(&opened.model, &diagnosis, &DepthSettings::default()),
         opened,
         diagnosis,
         mobilities,
+        mending,
         case,
     })
 }
@@ -88,6 +93,7 @@ impl Checked {
             diagnosis: &self.diagnosis,
             depth: &self.depth,
             mobilities: &self.mobilities,
+            mending: self.mending.as_ref(),
             case: self.case,
         }
     }

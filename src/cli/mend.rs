@@ -2,40 +2,41 @@
 
 use super::Outcome;
 use super::args::{Format, Mend};
-use super::open;
+use super::open::{self, Opened};
 use super::output::{self, Failure};
 use crate::report::repairs::{self, Repairs};
-use crate::scene;
+use crate::scene::{self, Scene};
 use crate::statics::repair::{Mending, MendingSettings, Releases};
-use crate::statics::{Diagnosis, Tolerance};
+use crate::statics::{Diagnosis, Model, Tolerance};
 
 /// Prints the repairs of a scene, and saves the mended one where asked to.
 pub fn run(args: &Mend) -> Result<Outcome, Failure> {
     let opened = open::open(&args.file)?;
-    let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
+    let released = released(&opened, &args.release)?;
+    let model = opened.model.without(&released);
+    let diagnosis = Diagnosis::new(&model, Tolerance::default());
     let settings = MendingSettings {
         named_only: args.named,
         ..MendingSettings::default()
     };
-    let mending = Mending::of(&opened.scene, &diagnosis, &settings)
+    let mending = Mending::with_released(&opened.scene, &released, &diagnosis, &settings)
         .map_err(|error| Failure::model(&args.file, &error))?;
-    let releases = Releases::of(&opened.model, &diagnosis);
+    let out = match &args.out {
+        Some(out) => Some((out, mended(&opened, mending.as_ref(), &released)?)),
+        None => None,
+    };
+    let releases = Releases::of(&model, &diagnosis);
     let repairs = Repairs {
         source: &opened.name,
-        model: &opened.model,
+        model: &model,
         diagnosis: &diagnosis,
         mending: mending.as_ref(),
         releases: &releases,
+        released: &args.release,
     };
     output::answer(&answer(&repairs, args.format)?)?;
-    if let Some(out) = &args.out {
-        let mended = mending
-            .as_ref()
-            .map_or(&opened.scene, |mending| &mending.scene);
-        scene::save_file(mended, out).map_err(|error| Failure::Plain {
-            message: error.to_string(),
-            hint: None,
-        })?;
+    if let Some((out, scene)) = out {
+        scene::save_file(&scene, out).map_err(|error| Failure::plain(error.to_string()))?;
         output::note(&format!("written: {}", out.display()));
     }
     Ok(Outcome::Done)
@@ -46,9 +47,74 @@ fn answer(repairs: &Repairs, format: Format) -> Result<String, Failure> {
         Format::Text => Ok(repairs::text(repairs)),
         Format::Json => repairs::json(repairs)
             .map(|text| text + "\n")
-            .map_err(|error| Failure::Plain {
-                message: format!("the repairs have no JSON form: {error}"),
-                hint: None,
-            }),
+            .map_err(|error| Failure::plain(format!("the repairs have no JSON form: {error}"))),
     }
+}
+
+/// Reactions by their own name or by that of their support, as indices into the model's reactions.
+fn released(opened: &Opened, names: &[String]) -> Result<Vec<usize>, Failure> {
+    let mut released = Vec::new();
+    for name in names {
+        released.extend(named(&opened.model, name).ok_or_else(|| unknown(opened, name))?);
+    }
+    released.sort_unstable();
+    released.dedup();
+    Ok(released)
+}
+
+fn named(model: &Model, name: &str) -> Option<Vec<usize>> {
+    let support = model.supports.iter().find(|support| support.name == name);
+    let reaction = || model.reactions.iter().position(|r| r.name == name);
+    match support {
+        Some(support) => Some(support.reactions.clone().collect()),
+        None => reaction().map(|index| vec![index]),
+    }
+}
+
+fn unknown(opened: &Opened, name: &str) -> Failure {
+    let (supports, reactions) = (&opened.model.supports, &opened.model.reactions);
+    let names = || {
+        let supports = supports.iter().map(|support| support.name.as_str());
+        supports.chain(reactions.iter().map(|reaction| reaction.name.as_str()))
+    };
+    let hint = match scene::nearest(name, names()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "name a support, or a reaction as `sixhold check` lists them".to_owned(),
+    };
+    let file = &opened.name;
+    Failure::new(
+        format!("{file}: there is no support or reaction named \"{name}\""),
+        hint,
+    )
+}
+
+/// The scene with the links added and without the supports that were released.
+fn mended(
+    opened: &Opened,
+    mending: Option<&Mending>,
+    released: &[usize],
+) -> Result<Scene, Failure> {
+    let mut scene = mending
+        .map_or(&opened.scene, |mending| &mending.scene)
+        .clone();
+    for support in &opened.model.supports {
+        let own = support.reactions.clone();
+        match own.clone().filter(|j| released.contains(j)).count() {
+            0 => {}
+            all if all == own.len() => scene.supports.retain(|kept| kept.name != support.name),
+            _ => {
+                return Err(Failure::new(
+                    format!(
+                        "a scene cannot leave out some reactions of {} alone; nothing was written",
+                        support.name
+                    ),
+                    format!(
+                        "release the whole support with `--release {}`, or give it another kind in the file",
+                        support.name
+                    ),
+                ));
+            }
+        }
+    }
+    Ok(scene)
 }

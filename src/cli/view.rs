@@ -63,6 +63,7 @@ fn diagnosis(opened: &Opened) -> Result<(), Failure> {
         diagnosis: &diagnosis,
         depth: &depth,
         mobilities: &mobilities,
+        mending: None,
         case: None,
     };
     output::answer(&text::text(&report, &Styles::coloured()))

@@ -2,19 +2,21 @@
 
 use serde::Serialize;
 
-use super::json::{motion_kind, point, tidy, triple};
+use super::json::{point, tidy, triple, unit};
 use crate::statics::{
-    Acceleration, Escape, FreeMotion, Heat, Model, MotionKind, Movement, Nearness, OneWay,
-    Placement, ReactionKind, Rounding,
+    Acceleration, Escape, FreeMotion, Friction, Heat, Model, MotionKind, Movement, Nearness,
+    OneWay, Placement, Rounding,
 };
 use crate::words;
 
-/// A motion that is not, or not yet, one of `free_motions`.
+/// A motion, free or not.
 #[derive(Debug, Serialize)]
-struct Motion {
+pub(super) struct Motion {
     kind: &'static str,
     direction: [Option<f64>; 3],
+    /// A point of the axis; of a translation, which has none, the reference point.
     point: [Option<f64>; 3],
+    /// Length per radian, right-handed positive; `null` for a translation.
     pitch: Option<f64>,
     words: String,
 }
@@ -84,8 +86,19 @@ struct OneWayCasePart<'a> {
     /// In the order of `reactions`: smallest and largest value, `null` for a side without limit.
     ranges: Vec<Option<[Option<f64>; 2]>>,
     idle: Vec<&'a str>,
+    /// Of rough contacts, which are taken to hold along their surface without limit.
+    friction: Vec<FrictionPart<'a>>,
     escape: Option<EscapePart<'a>>,
     words: String,
+}
+
+#[derive(Debug, Serialize)]
+struct FrictionPart<'a> {
+    support: &'a str,
+    /// Whether equilibrium decides push and force along the surface.
+    decided: bool,
+    /// Least coefficient that will do; `null` where not decided, and where it would have to hold without a push.
+    coefficient: Option<f64>,
 }
 
 #[derive(Debug, Serialize)]
@@ -197,10 +210,6 @@ pub(super) fn one_way<'a>(
     one_way: &'a OneWay,
     cases: std::ops::Range<usize>,
 ) -> OneWayPart<'a> {
-    let unit = |kind| match kind {
-        ReactionKind::Force => model.units.force.in_newtons(),
-        ReactionKind::Couple => model.units.moment_in_newton_metres(),
-    };
     let part = |index: usize| {
         let case = &one_way.cases[index];
         let ranges = model.reactions.iter().zip(&case.ranges);
@@ -209,11 +218,12 @@ pub(super) fn one_way<'a>(
             holds: case.holds,
             ranges: ranges
                 .map(|(reaction, range)| {
-                    let per = unit(reaction.kind);
+                    let per = unit(model, reaction.kind);
                     range.map(|range| [tidy(range.low / per), tidy(range.high / per)])
                 })
                 .collect(),
             idle: names(model, &case.idle),
+            friction: case.friction.iter().map(|f| friction(model, f)).collect(),
             escape: case.escape.as_ref().map(|found| escape(model, found)),
             words: words::one_way(model, case),
         }
@@ -223,6 +233,14 @@ pub(super) fn one_way<'a>(
         escape: one_way.escape.as_ref().map(|found| escape(model, found)),
         words: words::every_load(model, one_way),
         cases: cases.map(part).collect(),
+    }
+}
+
+fn friction<'a>(model: &'a Model, friction: &Friction) -> FrictionPart<'a> {
+    FrictionPart {
+        support: &model.supports[friction.support].name,
+        decided: friction.coefficient.is_some(),
+        coefficient: friction.coefficient.and_then(tidy),
     }
 }
 
@@ -273,9 +291,13 @@ pub(super) fn heat<'a>(model: &'a Model, heat: &Heat) -> HeatPart<'a> {
     }
 }
 
-fn motion(model: &Model, motion: &FreeMotion) -> Motion {
+pub(super) fn motion(model: &Model, motion: &FreeMotion) -> Motion {
     Motion {
-        kind: motion_kind(motion.kind),
+        kind: match motion.kind {
+            MotionKind::Rotation => "rotation",
+            MotionKind::Translation => "translation",
+            MotionKind::Screw => "screw",
+        },
         direction: triple(&motion.direction),
         point: point(model, &motion.point),
         pitch: tidy(motion.pitch / model.units.length.in_metres()),

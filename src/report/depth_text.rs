@@ -1,7 +1,8 @@
-//! The parts of the text report that go into depth: nearness, one-way supports, acceleration, heat.
+//! The parts of the text report that go into depth: nearness, one-way supports, acceleration, heat, repairs.
 
 use super::Report;
 use super::layout::{hanging, wrapped};
+use super::repairs;
 use super::text::{Styles, section};
 use crate::statics::CaseAnswer;
 use crate::words;
@@ -87,4 +88,20 @@ pub(super) fn nearness(report: &Report, styles: &Styles) -> String {
         .map(|sentence| hanging(sentence, "  ", "    "))
         .collect();
     section(styles, "Nearness", &body)
+}
+
+/// Links that would hold the body.
+pub(super) fn repairs(report: &Report, styles: &Styles) -> String {
+    let links = report
+        .mending
+        .map(|mending| repairs::links_text(report.model, mending));
+    links.map_or_else(String::new, |body| section(styles, repairs::LINKS, &body))
+}
+
+/// Reactions and supports to do without, where there are any.
+pub(super) fn releases(report: &Report, styles: &Styles) -> String {
+    match repairs::releases_text(report.model, &report.depth.releases) {
+        body if body.is_empty() => body,
+        body => section(styles, repairs::RELEASES, &body),
+    }
 }

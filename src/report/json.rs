@@ -8,11 +8,11 @@ use serde::Serialize;
 
 use super::depth_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
 use super::mobility::{self, MobilityDocument};
-use super::{CAUTION, Report, circuits, clean_singular_values, reasons};
+use super::{CAUTION, Report, circuits, clean_singular_values, reasons, repairs};
 use crate::motion::Mobility;
 use crate::scene::Units;
 use crate::statics::{
-    CaseAnswer, Counts, Diagnosis, FreeMotion, Model, MotionKind, ReactionKind, SharedAxis, Verdict,
+    CaseAnswer, Counts, Diagnosis, FreeMotion, Model, ReactionKind, SharedAxis, Verdict,
 };
 use crate::words;
 
@@ -62,6 +62,9 @@ struct Document<'a> {
     /// Of the cases that start the body from rest, where its mass is known.
     acceleration: Vec<AccelerationPart<'a>>,
     heat: HeatPart<'a>,
+    /// Links that would hold the body; `null` where it is held or none were found.
+    repairs: Option<repairs::Links<'a>>,
+    releases: repairs::Released<'a>,
     caution: &'static str,
 }
 
@@ -74,13 +77,8 @@ struct UnitSymbols {
 
 #[derive(Debug, Serialize)]
 struct Motion {
-    kind: &'static str,
-    direction: [Option<f64>; 3],
-    /// A point of the axis; of a translation, which has none, the reference point.
-    point: [Option<f64>; 3],
-    /// Length per radian, right-handed positive; `null` for a translation.
-    pitch: Option<f64>,
-    words: String,
+    #[serde(flatten)]
+    motion: depth_json::Motion,
     mobility: MobilityDocument,
 }
 
@@ -226,6 +224,8 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
             .map(|one_way| depth_json::one_way(model, one_way, report.case_indices())),
         acceleration: depth_json::accelerations(model, &depth.accelerations, report.case_indices()),
         heat: depth_json::heat(model, &depth.heat),
+        repairs: report.mending.map(|mending| repairs::links(model, mending)),
+        releases: repairs::released(model, &depth.releases),
         caution: CAUTION,
     }
 }
@@ -248,21 +248,8 @@ fn verdict(verdict: Verdict) -> &'static str {
 
 fn motion(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Motion {
     Motion {
-        kind: motion_kind(motion.kind),
-        direction: triple(&motion.direction),
-        point: point(model, &motion.point),
-        pitch: tidy(motion.pitch / model.units.length.in_metres()),
-        words: words::motion(model, motion),
+        motion: depth_json::motion(model, motion),
         mobility: mobility::document(model, motion, mobility),
-    }
-}
-
-/// The word for a kind of motion.
-pub(super) fn motion_kind(kind: MotionKind) -> &'static str {
-    match kind {
-        MotionKind::Rotation => "rotation",
-        MotionKind::Translation => "translation",
-        MotionKind::Screw => "screw",
     }
 }
 
@@ -299,16 +286,20 @@ fn reactions<'a>(model: &'a Model, case: &CaseAnswer) -> Vec<ReactionValue<'a>> 
         .collect()
 }
 
-fn values(model: &Model, case: &CaseAnswer) -> Vec<Option<f64>> {
-    let unit = |kind| match kind {
+/// SI units in the scene's unit of a reaction.
+pub(super) fn unit(model: &Model, kind: ReactionKind) -> f64 {
+    match kind {
         ReactionKind::Force => model.units.force.in_newtons(),
         ReactionKind::Couple => model.units.moment_in_newton_metres(),
-    };
+    }
+}
+
+fn values(model: &Model, case: &CaseAnswer) -> Vec<Option<f64>> {
     model
         .reactions
         .iter()
         .zip(&case.values)
-        .map(|(reaction, value)| value.and_then(|value| tidy(value / unit(reaction.kind))))
+        .map(|(reaction, value)| value.and_then(|value| tidy(value / unit(model, reaction.kind))))
         .collect()
 }
 

@@ -15,6 +15,7 @@ pub mod text;
 use std::ops::Range;
 
 use crate::motion::Mobilities;
+use crate::statics::repair::Mending;
 use crate::statics::{CaseAnswer, Depth, Diagnosis, Model};
 
 /// What a report is about.
@@ -30,6 +31,8 @@ pub struct Report<'a> {
     pub depth: &'a Depth,
     /// How far its free motions truly go.
     pub mobilities: &'a Mobilities,
+    /// Links that would hold it; `None` where it is held, none were found or none were looked for.
+    pub mending: Option<&'a Mending>,
     /// The load case to report alone, an index into the model's cases; `None` for all of them.
     pub case: Option<usize>,
 }

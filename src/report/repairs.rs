@@ -21,6 +21,8 @@ pub struct Repairs<'a> {
     pub mending: Option<&'a Mending>,
     /// What it can do without.
     pub releases: &'a Releases,
+    /// Names of what was released beforehand.
+    pub released: &'a [String],
 }
 
 /// The repairs as text, with a line end behind the last line.
@@ -30,27 +32,46 @@ pub fn text(repairs: &Repairs) -> String {
         "" => repairs.source,
         title => title,
     };
-    let mut text = format!("{title}\n\n{}", wrapped(&words::headline(diagnosis), ""));
+    let mut text = format!("{title}\n\n");
+    if !repairs.released.is_empty() {
+        text += &wrapped(&words::without(repairs.released), "");
+    }
+    text += &wrapped(&words::headline(diagnosis), "");
     match repairs.mending {
         Some(mending) => {
-            text += "\nLinks to add\n";
-            for (index, link) in mending.links.iter().enumerate() {
-                let sentence = words::added_link(&model.units, link);
-                text += &hanging(&sentence, &format!("  {}. ", index + 1), "     ");
-            }
-            text += &wrapped(&words::mending(mending), "  ");
+            text += &format!("\n{LINKS}\n{}", links_text(model, mending));
         }
         None if diagnosis.is_held() => text += "\nNothing needs to be added.\n",
         None => text += "\nNo link was found that would hold the body.\n",
     }
-    let releases = words::releases(model, repairs.releases);
+    let releases = releases_text(model, repairs.releases);
     if !releases.is_empty() {
-        text += "\nWhat it can do without\n";
-        for sentence in releases {
-            text += &wrapped(&sentence, "  ");
-        }
+        text += &format!("\n{RELEASES}\n{releases}");
     }
     text
+}
+
+/// Heading of the links.
+pub(super) const LINKS: &str = "Links to add";
+/// Heading of what can be released.
+pub(super) const RELEASES: &str = "What it can do without";
+
+/// The links one by one, and what they amount to.
+pub(super) fn links_text(model: &Model, mending: &Mending) -> String {
+    let mut text = String::new();
+    for (index, link) in mending.links.iter().enumerate() {
+        let sentence = words::added_link(&model.units, link);
+        text += &hanging(&sentence, &format!("  {}. ", index + 1), "     ");
+    }
+    text + &wrapped(&words::mending(mending), "  ")
+}
+
+/// A line or more for each sentence on what can be released; empty where nothing can.
+pub(super) fn releases_text(model: &Model, releases: &Releases) -> String {
+    let said = words::releases(model, releases);
+    said.iter()
+        .map(|sentence| wrapped(sentence, "  "))
+        .collect()
 }
 
 #[derive(Debug, Serialize)]
@@ -58,6 +79,8 @@ struct Document<'a> {
     source: &'a str,
     title: &'a str,
     held: bool,
+    /// What was released beforehand.
+    released: &'a [String],
     freedom: usize,
     redundancy: usize,
     repairs: Option<Links<'a>>,
@@ -65,7 +88,7 @@ struct Document<'a> {
 }
 
 #[derive(Debug, Serialize)]
-struct Links<'a> {
+pub(super) struct Links<'a> {
     links: Vec<Link<'a>>,
     rank: usize,
     exact_rank: usize,
@@ -87,7 +110,7 @@ struct Link<'a> {
 }
 
 #[derive(Debug, Serialize)]
-struct Released<'a> {
+pub(super) struct Released<'a> {
     alone: Vec<One<'a>>,
     count: usize,
     together: Option<Vec<&'a str>>,
@@ -110,6 +133,7 @@ pub fn json(repairs: &Repairs) -> serde_json::Result<String> {
         source: repairs.source,
         title: &model.title,
         held: diagnosis.is_held(),
+        released: repairs.released,
         freedom: diagnosis.counts.freedom,
         redundancy: diagnosis.counts.redundancy,
         repairs: repairs.mending.map(|mending| links(model, mending)),
@@ -117,7 +141,7 @@ pub fn json(repairs: &Repairs) -> serde_json::Result<String> {
     })
 }
 
-fn links<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
+pub(super) fn links<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
     let link = |link: &'a crate::statics::repair::AddedLink| Link {
         name: &link.name,
         point: match &link.at {
@@ -139,7 +163,7 @@ fn links<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
     }
 }
 
-fn released<'a>(model: &'a Model, releases: &Releases) -> Released<'a> {
+pub(super) fn released<'a>(model: &'a Model, releases: &Releases) -> Released<'a> {
     let reaction = |index: &usize| model.reactions[*index].name.as_str();
     Released {
         alone: releases

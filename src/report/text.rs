@@ -54,6 +54,8 @@ pub fn text(report: &Report, styles: &Styles) -> String {
         depth_text::one_way(report, styles),
         depth_text::heat(report, styles),
         depth_text::nearness(report, styles),
+        depth_text::repairs(report, styles),
+        depth_text::releases(report, styles),
         ranks(report, styles),
         styled(styles.quiet, &wrapped(CAUTION, "")),
     ];

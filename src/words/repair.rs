@@ -20,7 +20,8 @@ pub fn added_link(units: &Units, link: &AddedLink) -> String {
     };
     let left = match link.freedom {
         0 => "then the body is held".to_owned(),
-        left => format!("then {} left", counted(left, "motion")),
+        1 => "then one motion is left".to_owned(),
+        left => format!("then {} are left", counted(left, "motion")),
     };
     format!(
         "{}: a link from {at} on the body to {} {symbol} on the ground; {left}, smallest singular value {}.",
@@ -43,6 +44,11 @@ fn written(coordinates: &Coordinates) -> String {
         Coordinates::Plane(xy) => numbers(xy),
         Coordinates::Space(xyz) => numbers(xyz),
     }
+}
+
+/// What was released beforehand, as a sentence.
+pub fn without(released: &[String]) -> String {
+    format!("Without {}.", listed(released))
 }
 
 /// What the added links amount to, in one sentence.
@@ -79,8 +85,8 @@ pub fn releases(model: &Model, releases: &Releases) -> Vec<String> {
             String::new()
         };
         said.push(format!(
-            "Any one of these reactions can be released without freeing anything; in brackets the smallest \
-             singular value that is left, those that matter least first: {}{rest}.",
+            "Any one of these reactions can be released without freeing anything, the least missed first; in \
+             brackets the smallest singular value that is left: {}{rest}.",
             names.join(", ")
         ));
     }
@@ -100,8 +106,12 @@ pub fn releases(model: &Model, releases: &Releases) -> Vec<String> {
             .iter()
             .map(|support| model.supports[*support].name.as_str())
             .collect();
-        let any = if names.len() == 1 { "" } else { "Any one of " };
-        said.push(format!("{any}{} can be taken away whole.", listed(&names)));
+        let which = match names.as_slice() {
+            [first, second] => format!("Either {first} or {second}"),
+            [only] => (*only).to_owned(),
+            names => format!("Any one of {}", listed(names)),
+        };
+        said.push(format!("{which} can be taken away whole."));
     }
     said
 }

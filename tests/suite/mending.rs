@@ -172,6 +172,91 @@ fn releases_keep_the_rank_and_nothing_else_does() {
     }
 }
 
+/// Links are found for a body some of whose reactions are released, and proven without those.
+#[test]
+fn released_reactions_stay_released_while_links_are_sought() {
+    let scene = built_in("mirror-cell");
+    let whole = Model::new(&scene).unwrap();
+    for reaction in 0..whole.reactions.len() {
+        let released = [reaction, (reaction + 2) % whole.reactions.len()];
+        let diagnosis = Diagnosis::new(&whole.without(&released), Tolerance::default());
+        assert_eq!(diagnosis.counts.freedom, 2);
+        let settings = MendingSettings::default();
+        let mending = Mending::with_released(&scene, &released, &diagnosis, &settings).unwrap();
+        let mending = mending.expect("links that hold it");
+        assert_eq!(mending.links.len(), 2);
+        let mended = Model::new(&mending.scene).unwrap().without(&released);
+        assert_eq!(ExactRank::of(&mended).rank, 6);
+        assert!(mending.is_proven() && mending.smallest() > 0.1);
+    }
+}
+
+#[test]
+fn the_command_releases_supports_and_reactions_first() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("mended.ron");
+    let out = out.to_str().unwrap();
+    let printed = ran(&["mend", "mirror-cell", "--release", "S", "--out", out]);
+    assert_eq!(printed.code, Some(0), "{}", printed.err);
+    assert!(printed.out.contains("Without S."), "{}", printed.out);
+    assert!(
+        printed.out.contains("With one link the body is held"),
+        "{}",
+        printed.out
+    );
+    let mended = scene::read_file(std::path::Path::new(out)).unwrap().scene;
+    assert!(mended.supports.iter().all(|support| support.name != "S"));
+    assert_eq!(ran(&["check", out, "--require", "held"]).code, Some(0));
+
+    let one = ran(&["mend", "handrail", "--release", "A_x", "--format", "json"]);
+    let value: serde_json::Value = serde_json::from_str(&one.out).unwrap();
+    assert_eq!(value["released"][0], "A_x");
+    assert_eq!(
+        (&value["freedom"], &value["redundancy"]),
+        (&1.into(), &0.into())
+    );
+
+    std::fs::remove_file(out).unwrap();
+    let part = ran(&["mend", "handrail", "--release", "A_x", "--out", out]);
+    assert_eq!(part.code, Some(2));
+    assert!(
+        part.err
+            .contains("release the whole support with `--release A`"),
+        "{}",
+        part.err
+    );
+    assert!(!std::path::Path::new(out).exists());
+    let unknown = ran(&["mend", "handrail", "--release", "A_q"]);
+    assert_eq!(unknown.code, Some(2));
+    assert!(
+        unknown
+            .err
+            .contains("there is no support or reaction named \"A_q\""),
+        "{}",
+        unknown.err
+    );
+    assert!(unknown.err.contains("did you mean"), "{}", unknown.err);
+}
+
+#[test]
+fn a_check_tells_repairs_and_releases() {
+    let json = |name| -> serde_json::Value {
+        serde_json::from_str(&ran(&["check", name, "--format", "json"]).out).unwrap()
+    };
+    let free = json("handrail");
+    assert_eq!(free["repairs"]["exact_rank"], 6);
+    assert_eq!(free["repairs"]["links"][0]["freedom"], 0);
+    assert_eq!(free["releases"]["alone"].as_array().unwrap().len(), 6);
+    let held = json("mirror-cell");
+    assert!(held["repairs"].is_null());
+    assert_eq!(held["releases"]["count"], 0);
+    let text = ran(&["check", "handrail"]).out;
+    assert!(
+        text.contains("Links to add") && text.contains("What it can do without"),
+        "{text}"
+    );
+}
+
 #[test]
 fn the_command_prints_repairs_and_writes_the_mended_scene() {
     let folder = tempfile::tempdir().unwrap();

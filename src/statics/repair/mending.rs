@@ -80,6 +80,22 @@ impl Mending {
         diagnosis: &Diagnosis,
         settings: &MendingSettings,
     ) -> Result<Option<Self>, ModelError> {
+        Self::with_released(scene, &[], diagnosis, settings)
+    }
+
+    /// The same for a body some of whose reactions are released, by index into the reactions of the whole scene.
+    ///
+    /// `diagnosis` is that of the model without them; they stay released throughout, though a scene cannot say so:
+    /// the mended one has them again.
+    ///
+    /// # Errors
+    /// A [`ModelError`] of the scene itself.
+    pub fn with_released(
+        scene: &Scene,
+        released: &[usize],
+        diagnosis: &Diagnosis,
+        settings: &MendingSettings,
+    ) -> Result<Option<Self>, ModelError> {
         let count = if settings.named_only {
             0
         } else {
@@ -96,10 +112,11 @@ impl Mending {
                 spots
             },
             scene: scene.clone(),
+            released: released.to_vec(),
             links: Vec::new(),
             tried: 0,
         };
-        let model = Model::new(scene)?;
+        let model = work.model()?;
         let mut current = (model, diagnosis.clone());
         while current.1.counts.freedom > 0 {
             match work.add_best(&current.0, &current.1, settings.tolerance)? {
@@ -131,11 +148,21 @@ impl Mending {
 struct Work {
     spots: Spots,
     scene: Scene,
+    released: Vec<usize>,
     links: Vec<AddedLink>,
     tried: usize,
 }
 
 impl Work {
+    /// The scene as it stands, without what is released: links come behind, so that indices stay.
+    fn model(&self) -> Result<Model, ModelError> {
+        let whole = Model::new(&self.scene)?;
+        Ok(match self.released.as_slice() {
+            [] => whole,
+            released => whole.without(released),
+        })
+    }
+
     /// Adds the best link; `None` where it takes no freedom away.
     fn add_best(
         &mut self,
@@ -149,7 +176,7 @@ impl Work {
         let Some(found) = found else { return Ok(None) };
         let (support, point) = self.support(&found);
         self.scene.supports.push(support.clone());
-        let model = Model::new(&self.scene)?;
+        let model = self.model()?;
         let after = Diagnosis::new(&model, tolerance);
         if after.counts.freedom >= diagnosis.counts.freedom {
             return Ok(None);
