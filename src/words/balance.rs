@@ -36,20 +36,29 @@ pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Strin
 }
 
 fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> String {
-    let driven: Vec<String> = case
-        .powers
-        .iter()
-        .enumerate()
+    let driven = case.powers.iter().enumerate();
+    let driven: Vec<usize> = driven
         .filter(|(_, power)| **power != 0.0)
-        .map(|(index, _)| {
-            let motion = &diagnosis.free_motions[index];
-            format!("motion {} ({})", index + 1, motion_phrase(model, motion))
-        })
+        .map(|(index, _)| index)
         .collect();
-    if driven.is_empty() {
-        return "No equilibrium: this load drives the free motions together.".to_owned();
+    match driven.as_slice() {
+        [] => "No equilibrium: this load drives the free motions together.".to_owned(),
+        [only] => format!(
+            "No equilibrium: this load drives motion {}, the {}.",
+            only + 1,
+            motion_phrase(model, &diagnosis.free_motions[*only])
+        ),
+        several => {
+            let numbers: Vec<String> = several
+                .iter()
+                .map(|index| (index + 1).to_string())
+                .collect();
+            format!(
+                "No equilibrium: this load drives motions {}.",
+                listed(&numbers)
+            )
+        }
     }
-    format!("No equilibrium: this load drives {}.", listed(&driven))
 }
 
 /// A note where a support that can only push or only pull would have to do the other.
@@ -81,7 +90,7 @@ mod tests {
         let (model, diagnosis) = samples::swinging_beam();
         assert_eq!(
             balance(&model, &diagnosis, &diagnosis.cases[0]),
-            "No equilibrium: this load drives motion 1 (rotation about P)."
+            "No equilibrium: this load drives motion 1, the rotation about P."
         );
     }
 

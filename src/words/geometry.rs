@@ -19,7 +19,7 @@ pub fn direction(model: &Model, direction: &Unit<Vector3<f64>>) -> String {
     match axis_of(direction) {
         Some(axis) if axis == up(model.space) => format!("{} (vertical)", AXES[axis]),
         Some(axis) => AXES[axis].to_owned(),
-        None => triple(model, direction, |x| decimals(x, DIRECTION_DECIMALS)),
+        None => off_axis(model, direction),
     }
 }
 
@@ -28,7 +28,7 @@ pub fn signed_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> String
     match axis_of(direction) {
         Some(axis) if direction[axis] < 0.0 => format!("\u{2212}{}", AXES[axis]),
         Some(axis) => AXES[axis].to_owned(),
-        None => triple(model, direction, |x| decimals(x, DIRECTION_DECIMALS)),
+        None => off_axis(model, direction),
     }
 }
 
@@ -93,6 +93,16 @@ pub fn plane(model: &Model, through: &Point3<f64>, normal: &Unit<Vector3<f64>>) 
 /// Whether a direction is up or down.
 pub(super) fn is_vertical(model: &Model, direction: &Unit<Vector3<f64>>) -> bool {
     axis_of(direction) == Some(up(model.space))
+}
+
+/// Components of a direction, with decimals enough to tell it from an axis.
+fn off_axis(model: &Model, direction: &Unit<Vector3<f64>>) -> String {
+    let mut sizes = direction.map(f64::abs);
+    sizes.as_mut_slice().sort_by(f64::total_cmp);
+    // The second largest component is 0 along an axis only.
+    let leading = -sizes[1].log10().floor() as i32;
+    let shown = DIRECTION_DECIMALS.max(leading + 1);
+    triple(model, direction, |x| decimals(x, shown))
 }
 
 const AXES: [&str; 3] = ["x", "y", "z"];
@@ -203,6 +213,20 @@ mod tests {
             line(&model, &at, &along(0.0, 3.0, 4.0)),
             "the line through A along (0, 0.6, 0.8)"
         );
+    }
+
+    #[test]
+    fn a_direction_near_an_axis_is_told_from_it() {
+        let (model, _) = samples::two_ball_joints();
+        let near = along(1.0, 3.14159e-5, 0.0);
+        assert_eq!(direction(&model, &near), "(1, 0.000031, 0)");
+        let nearer = along(0.0, -2e-7, 1.0);
+        assert_eq!(
+            signed_direction(&model, &nearer),
+            "(0, \u{2212}0.0000002, 1)"
+        );
+        assert_eq!(direction(&model, &along(1.0, 1e-3, 0.0)), "(1, 0.001, 0)");
+        assert_eq!(direction(&model, &along(1.0, 1e-9, 0.0)), "x");
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use super::motion::motion_phrase;
 use super::name::listed;
 use super::number::{length, rounded};
-use crate::statics::{Alone, Model, Movement, Nearness, Placement, ReactionKind, Rounding};
+use crate::statics::{Alone, Model, Movement, Nearness, Placement, Rounding};
 
 /// Significant digits of lengths that nobody measures finer.
 const DIGITS: i32 = 3;
@@ -77,15 +77,13 @@ fn short(model: &Model, metres: f64) -> String {
 }
 
 fn amplification(model: &Model, nearness: &Nearness) -> String {
-    let reaction = &model.reactions[nearness.amplification.reaction];
-    let what = match reaction.kind {
-        ReactionKind::Force => String::new(),
-        ReactionKind::Couple => format!(" times {}", short(model, model.length)),
+    let times = match rounded(nearness.amplification.factor, DIGITS).as_str() {
+        "1" => String::new(),
+        times => format!("{times} times "),
     };
     format!(
-        "A load calls for at most {} times its size in any one reaction ({}{what}; couples count over {}).",
-        rounded(nearness.amplification.factor, DIGITS),
-        reaction.name,
+        "No reaction is ever larger than {times}the load ({} comes to it; couples are divided by {}).",
+        model.reactions[nearness.amplification.reaction].name,
         short(model, model.length)
     )
 }

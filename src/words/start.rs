@@ -1,14 +1,15 @@
 //! Words for the first instant of a motion, and for expansion by heat.
 
-use super::motion::motion_phrase;
+use super::geometry::{line, signed_direction};
 use super::name::listed;
 use super::number::rounded;
+use crate::scene::Space;
 use crate::statics::{Acceleration, Heat, Model, MotionKind};
 
 /// Significant digits of accelerations.
 const DIGITS: i32 = 4;
 
-/// How the body starts from rest: `It starts with 7.355 rad/s²: rotation about P.`
+/// How the body starts from rest: `From rest it starts to turn clockwise about P at 7.355 rad/s².`
 pub fn acceleration(model: &Model, acceleration: &Acceleration) -> String {
     let unit = model.units.length;
     let size = match acceleration.motion.kind {
@@ -34,9 +35,40 @@ pub fn acceleration(model: &Model, acceleration: &Acceleration) -> String {
         )
     };
     format!(
-        "From rest it starts with {size}: {}{left}.",
-        motion_phrase(model, &acceleration.motion)
+        "From rest it starts {} at {size}{left}.",
+        way(model, acceleration)
     )
+}
+
+/// `to move along −x`, `to turn about P`, `in a screw about the z axis`.
+fn way(model: &Model, acceleration: &Acceleration) -> String {
+    let motion = &acceleration.motion;
+    let axis = || line(model, &motion.point, &motion.direction);
+    match motion.kind {
+        MotionKind::Translation if acceleration.backwards => {
+            format!(
+                "to move along {}",
+                signed_direction(model, &-motion.direction)
+            )
+        }
+        MotionKind::Translation => {
+            format!(
+                "to move along {}",
+                signed_direction(model, &motion.direction)
+            )
+        }
+        MotionKind::Rotation if model.space == Space::Planar => {
+            let clockwise = (motion.direction.z < 0.0) != acceleration.backwards;
+            let sense = if clockwise {
+                "clockwise"
+            } else {
+                "anticlockwise"
+            };
+            format!("to turn {sense} about {}", axis())
+        }
+        MotionKind::Rotation => format!("to turn about {}", axis()),
+        MotionKind::Screw => format!("in a screw about {}", axis()),
+    }
 }
 
 /// How the supports meet uniform expansion.
@@ -52,10 +84,10 @@ pub fn heat(model: &Model, heat: &Heat) -> String {
     let mut said = format!(
         "Uniform expansion is locked: {} {}.",
         listed(&fighting),
-        if fighting.len() == 1 {
-            "resists within itself"
-        } else {
-            "resist each other"
+        match fighting.len() {
+            1 => "resists within itself",
+            2 => "resist each other",
+            _ => "resist one another",
         }
     );
     if !heat.loosened.is_empty() {
@@ -65,8 +97,9 @@ pub fn heat(model: &Model, heat: &Heat) -> String {
             .map(|j| model.supports[model.reactions[*j].support].name.as_str())
             .collect();
         said += &format!(
-            " Growing would rather loosen {}; shrinking loads it.",
-            listed(&names)
+            " Expansion would loosen {}, contraction load {}.",
+            listed(&names),
+            if names.len() == 1 { "it" } else { "them" }
         );
     }
     said
