@@ -84,7 +84,7 @@ pub fn with_link(scene: &Scene, eye: &Eye, ground: &Coordinates) -> (Scene, Stri
         name: name.clone(),
         at: eye.at.clone(),
         kind: SupportKind::Link {
-            ground: Place::At(ground.clone()),
+            ground: Place::At(*ground),
         },
     });
     (longer, name)
