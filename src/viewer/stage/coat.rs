@@ -3,8 +3,12 @@
 //! A shader of one line: on a processor that draws, bevy's own material costs many times as much even when unlit.
 
 use bevy::asset::embedded_asset;
+use bevy::mesh::MeshVertexBufferLayoutRef;
+use bevy::pbr::{MaterialPipeline, MaterialPipelineKey};
 use bevy::prelude::*;
-use bevy::render::render_resource::AsBindGroup;
+use bevy::render::render_resource::{
+    AsBindGroup, RenderPipelineDescriptor, SpecializedMeshPipelineError,
+};
 use bevy::shader::ShaderRef;
 
 /// Makes [`Coat`] known to the renderer.
@@ -19,6 +23,7 @@ impl Plugin for CoatPlugin {
 
 /// Colours of the corners, with their opacity scaled.
 #[derive(Asset, TypePath, AsBindGroup, Debug, Clone, PartialEq)]
+#[bind_group_data(DepthBias)]
 pub struct Coat {
     /// Multiplies the opacity of every corner, 0 to 1.
     #[uniform(0)]
@@ -26,7 +31,17 @@ pub struct Coat {
     /// Whether what lies behind shines through.
     pub blends: bool,
     /// Bias of the depth, in units of its last place: positive passes in front.
-    pub depth_bias: f32,
+    pub depth_bias: i32,
+}
+
+/// What pipelines differ by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct DepthBias(i32);
+
+impl From<&Coat> for DepthBias {
+    fn from(coat: &Coat) -> Self {
+        Self(coat.depth_bias)
+    }
 }
 
 impl Coat {
@@ -34,7 +49,7 @@ impl Coat {
     pub const SOLID: Self = Self {
         opacity: 1.0,
         blends: false,
-        depth_bias: 0.0,
+        depth_bias: 0,
     };
 }
 
@@ -51,7 +66,19 @@ impl Material for Coat {
     }
 
     fn depth_bias(&self) -> f32 {
-        self.depth_bias
+        self.depth_bias as f32
+    }
+
+    fn specialize(
+        _: &MaterialPipeline,
+        descriptor: &mut RenderPipelineDescriptor,
+        _: &MeshVertexBufferLayoutRef,
+        key: MaterialPipelineKey<Self>,
+    ) -> Result<(), SpecializedMeshPipelineError> {
+        if let Some(depth) = &mut descriptor.depth_stencil {
+            depth.bias.constant = key.bind_group_data.0;
+        }
+        Ok(())
     }
 
     fn enable_prepass() -> bool {

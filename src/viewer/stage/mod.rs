@@ -84,10 +84,10 @@ struct Materials {
 const THROUGH: f32 = 0.6;
 
 /// Bias in units of the last place of a depth: enough to pass in front of everything.
-const IN_FRONT: f32 = 2e7;
+const IN_FRONT: i32 = 20_000_000;
 
 /// Bias that lets the body win where a ghost slid or turned along it: facets of a drum lie 0.002 of the stage apart.
-const BEHIND: f32 = -8192.0;
+const BEHIND: i32 = -8192;
 
 fn mix_materials(mut commands: Commands, mut materials: ResMut<Assets<Coat>>) {
     let blended = Coat {
