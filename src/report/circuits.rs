@@ -16,6 +16,9 @@ const SHOWN: usize = 8;
 pub(super) fn groups(report: &Report) -> Option<(String, String)> {
     let heading = words::listing(report.depth)?;
     let number = report.depth.circuits.circuits.len();
+    if let Some(sentence) = words::alike(report.model, report.depth) {
+        return Some((heading, wrapped(&sentence, "  ")));
+    }
     let mut body: String = (0..number.min(SHOWN))
         .map(|index| {
             let sentence = words::circuit(report.model, report.depth, index);

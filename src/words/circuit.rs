@@ -1,11 +1,15 @@
 //! Groups of reactions that equilibrium cannot separate, and the sums that it still decides.
 
+use std::collections::BTreeSet;
+
 use super::geometry::line;
 use super::name::{capitalised, count, counted, listed};
 use super::number::{number, reaction_value};
 use super::reason::common;
 use crate::scene::Units;
-use crate::statics::{Brace, Circuit, Combination, Depth, Listing, Model, Reaction, ReactionKind};
+use crate::statics::{
+    Brace, Circuit, Combination, Depth, Listing, Model, Reaction, ReactionKind, Reason,
+};
 
 /// Why a group is one too many, and what is still known of it: `A_x and B_x act along the line through A and
 /// B: only their sum is known.`
@@ -26,6 +30,43 @@ pub fn circuit(model: &Model, depth: &Depth, index: usize) -> String {
         capitalised(&premise),
         still_known(circuit, &known)
     )
+}
+
+/// All groups in one sentence, where any few of some forces are one for the same reason: `Any four of F_A, F_B, F_C,
+/// F_D and F_E pass through P: equilibrium cannot separate them.`
+pub fn alike(model: &Model, depth: &Depth) -> Option<String> {
+    let circuits = &depth.circuits.circuits;
+    let first = circuits
+        .first()
+        .filter(|_| depth.circuits.listing == Listing::All)?;
+    let size = first.reactions.len();
+    let kind = std::mem::discriminant(&first.shape);
+    let same = circuits.iter().all(|circuit| {
+        circuit.reactions.len() == size && std::mem::discriminant(&circuit.shape) == kind
+    });
+    // Groups that share all but one of their lines share the point, the plane or the direction.
+    let spread = matches!(
+        first.shape,
+        Reason::ThroughPoint(_) | Reason::InPlane(_) | Reason::Parallel(_)
+    );
+    let all: BTreeSet<usize> = circuits.iter().flat_map(|c| c.reactions.clone()).collect();
+    let all: Vec<usize> = all.into_iter().collect();
+    let forces = all
+        .iter()
+        .all(|i| model.reactions[*i].kind == ReactionKind::Force);
+    let any = all.len() > size && circuits.len() == choices(all.len(), size);
+    (same && spread && forces && any).then(|| {
+        let premise = common(model, &all, &first.shape)?;
+        let number = count(size);
+        Some(format!(
+            "Any {number} of {premise}: equilibrium cannot separate them."
+        ))
+    })?
+}
+
+/// Ways to choose some of a few.
+fn choices(from: usize, some: usize) -> usize {
+    (0..some).fold(1, |ways, step| ways * (from - step) / (step + 1))
 }
 
 fn names<'a>(model: &'a Model, circuit: &Circuit) -> Vec<&'a str> {
@@ -140,6 +181,8 @@ pub fn listing(depth: &Depth) -> Option<String> {
 mod tests {
     use super::super::samples;
     use super::*;
+    use crate::scene::Space;
+    use crate::statics::testing::{Given, diagnosed};
     use crate::statics::{DepthSettings, Diagnosis};
 
     fn depth_of((model, diagnosis): (Model, Diagnosis)) -> (Model, Depth) {
@@ -161,6 +204,31 @@ mod tests {
             listing(&depth).as_deref(),
             Some("One group of reactions too many for equilibrium")
         );
+    }
+
+    /// Any four of five lines through one point; with the fifth turned aside no longer.
+    #[test]
+    fn groups_alike_are_told_at_once() {
+        let five = |last: [f64; 3]| {
+            let lines = [
+                [1.0, 0.0, 0.0],
+                [0.0, 1.0, 0.0],
+                [0.0, 0.0, 1.0],
+                [1.0, 1.0, 1.0],
+            ];
+            let mut given: Vec<Given> = lines.iter().map(|d| Given::Force(*d, *d)).collect();
+            given.push(Given::Force([1.0, 2.0, 4.0], last));
+            depth_of(diagnosed(Space::Spatial, &given))
+        };
+        let (model, depth) = five([1.0, 2.0, 4.0]);
+        assert_eq!(
+            alike(&model, &depth).as_deref(),
+            Some(
+                "Any four of r0, r1, r2, r3 and r4 pass through (0, 0, 0) m: equilibrium cannot separate them."
+            )
+        );
+        let (model, depth) = five([1.0, 2.0, 4.1]);
+        assert_eq!(alike(&model, &depth), None);
     }
 
     #[test]

@@ -22,7 +22,7 @@ mod start;
 mod typography;
 
 pub use balance::{balance, one_way_note};
-pub use circuit::{circuit, combination, combination_value, listing};
+pub use circuit::{alike, circuit, combination, combination_value, listing};
 pub use geometry::{coordinates, direction, line, plane, point, signed_direction};
 pub use headline::{BigNumber, big_numbers, caption, headline, verdict};
 pub use kind::support_kind;

@@ -104,12 +104,8 @@ fn friction(model: &Model, case: &OneWayCase) -> Option<String> {
             listed(&bare)
         )
     });
-    let open = (!open.is_empty()).then(|| {
-        format!(
-            "How much friction {} must give is not decided.",
-            listed(&open)
-        )
-    });
+    let open = (!open.is_empty())
+        .then(|| format!("What friction {} must give is not decided.", listed(&open)));
     let said: Vec<String> = [needed, bare, open].into_iter().flatten().collect();
     (!said.is_empty()).then(|| said.join(" "))
 }

@@ -102,7 +102,9 @@ mod tests {
             let mut thrice = both.clone().insert_column(rank + 1, 0.0);
             thrice.set_column(rank + 1, &column);
             let (held, _) = parts(&WideSvd::new(&thrice), &column, rank + 1);
-            prop_assert!((after_removing(&held).sqrt() - direct).abs() < 1e-7);
+            let left = after_removing(&held);
+            prop_assert!((left.sqrt() - direct).abs() < 1e-7);
+            prop_assert!(stays_above(&held, left * 0.999) && !stays_above(&held, left * 1.001));
         }
     }
 }
