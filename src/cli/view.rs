@@ -11,6 +11,7 @@ use crate::motion::Mobilities;
 use crate::report::text::Styles;
 use crate::report::{Report, text};
 use crate::scene::builtin;
+use crate::statics::repair::{Mending, MendingSettings};
 use crate::statics::{Depth, DepthSettings, Diagnosis, Tolerance};
 
 /// Opens the window on a scene; where there is none, prints the diagnosis.
@@ -57,13 +58,15 @@ fn diagnosis(opened: &Opened) -> Result<(), Failure> {
     let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
     let depth = Depth::new(&opened.model, &diagnosis, &DepthSettings::default());
     let mobilities = Mobilities::of(&opened.model, &diagnosis);
+    let mending = Mending::of(&opened.scene, &diagnosis, &MendingSettings::default())
+        .map_err(|error| Failure::model(&opened.name, &error))?;
     let report = Report {
         source: &opened.name,
         model: &opened.model,
         diagnosis: &diagnosis,
         depth: &depth,
         mobilities: &mobilities,
-        mending: None,
+        mending: mending.as_ref(),
         case: None,
     };
     output::answer(&text::text(&report, &Styles::coloured()))
