@@ -6,6 +6,7 @@ mod deepening;
 mod explaining;
 mod mending;
 mod moving;
+mod writing;
 
 use clock::{Criterion, ProcessorTime};
 use criterion::{criterion_group, criterion_main};
@@ -145,6 +146,7 @@ criterion_group!(
     moving::finite_motion,
     mending::mend,
     explaining::reasons_and_circuits,
-    explaining::full
+    explaining::full,
+    writing::documents
 );
 criterion_main!(benches);

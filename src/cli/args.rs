@@ -34,6 +34,10 @@ pub enum Command {
     Check(Check),
     /// Print which links would hold the body and which reactions it can do without
     Mend(Mend),
+    /// Write the diagnosis as a document to file or hand out, with equations and their solution
+    Report(Report),
+    /// Write exercises with their key, and each problem as a scene file
+    Sheet(Sheet),
     /// Open the window and let the body move
     View(View),
     /// Write the 3D view to an image file, without a window
@@ -42,6 +46,8 @@ pub enum Command {
     Figure(Figure),
     /// List the built-in scenes, or print one as a scene file
     Scenes(Scenes),
+    /// Print the JSON Schema of what `check` prints, or of the scene format
+    Schema(Schema),
 }
 
 /// `sixhold check`.
@@ -99,6 +105,103 @@ pub struct Mend {
     /// How to print the repairs
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
+}
+
+/// `sixhold report`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXIT_CODES)]
+pub struct Report {
+    /// Scene file or name of a built-in scene
+    #[arg(value_name = "FILE")]
+    pub file: String,
+    /// File to write; its ending tells the form: .html or .md
+    #[arg(long, value_name = "REPORT")]
+    pub out: PathBuf,
+    /// Report this load case alone
+    #[arg(long, value_name = "NAME")]
+    pub case: Option<String>,
+}
+
+/// `sixhold sheet`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXIT_CODES)]
+pub struct Sheet {
+    /// What the problems are about, in turn
+    #[arg(
+        long,
+        value_enum,
+        value_delimiter = ',',
+        required = true,
+        value_name = "TOPICS"
+    )]
+    pub about: Vec<About>,
+    /// How many problems
+    #[arg(long, default_value_t = 6)]
+    pub count: usize,
+    /// Equal seeds give equal sheets, on every machine
+    #[arg(long, default_value_t = 1)]
+    pub seed: u64,
+    /// How demanding the problems are; without it they begin easily and end hard
+    #[arg(long, value_enum)]
+    pub level: Option<Level>,
+    /// Folder to write to; it is made where it is missing
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+}
+
+/// Topics of exercises.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum About {
+    /// Reactions enough, but so placed that the body is not held
+    Improper,
+    /// Too few reactions
+    Partial,
+    /// Held, with reactions that equilibrium does not decide
+    Redundant,
+    /// Held, and every reaction decided
+    Determinate,
+    /// Held, and every reaction to be computed
+    Reactions,
+    /// All of these in turn
+    Mixed,
+}
+
+/// Levels of exercises.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Level {
+    /// In the plane, along the axes
+    Easy,
+    /// In the plane and askew, or in space along the axes
+    Middle,
+    /// In space and askew, with couples
+    Hard,
+}
+
+impl From<Level> for crate::practice::Level {
+    fn from(level: Level) -> Self {
+        match level {
+            Level::Easy => Self::Easy,
+            Level::Middle => Self::Middle,
+            Level::Hard => Self::Hard,
+        }
+    }
+}
+
+/// `sixhold schema`.
+#[derive(Debug, clap::Args)]
+pub struct Schema {
+    /// Of what
+    #[arg(value_enum)]
+    pub of: SchemaOf,
+}
+
+/// What has a schema.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SchemaOf {
+    /// What `check --format json` prints
+    Check,
+    /// The scene format, its words as JSON
+    Scene,
 }
 
 /// `sixhold view`.

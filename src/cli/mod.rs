@@ -9,7 +9,10 @@ mod mend;
 mod open;
 mod output;
 mod picture;
+mod report;
 mod scenes;
+mod schema;
+mod sheet;
 mod view;
 
 use std::process::ExitCode;
@@ -44,7 +47,7 @@ impl From<Outcome> for ExitCode {
 pub fn run() -> ExitCode {
     match Args::try_parse() {
         Ok(args) => dispatch(args)
-            .unwrap_or_else(|failure| report(&failure))
+            .unwrap_or_else(|failure| failed(&failure))
             .into(),
         Err(message) => {
             // Help and version count as errors here; a closed pipe is no reason to complain about them.
@@ -58,15 +61,18 @@ fn dispatch(args: Args) -> Result<Outcome, Failure> {
     match args.command {
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Mend(args)) => mend::run(&args),
+        Some(Command::Report(args)) => report::run(&args),
+        Some(Command::Sheet(args)) => sheet::run(&args),
         Some(Command::View(args)) => view::run(&args),
         Some(Command::Picture(args)) => picture::run(&args),
         Some(Command::Figure(args)) => figure::run(&args),
         Some(Command::Scenes(args)) => scenes::run(&args),
+        Some(Command::Schema(args)) => schema::run(&args),
         None => view::run_default(),
     }
 }
 
-fn report(failure: &Failure) -> Outcome {
+fn failed(failure: &Failure) -> Outcome {
     output::failure(failure);
     Outcome::Bad
 }

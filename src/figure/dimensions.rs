@@ -67,7 +67,7 @@ fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sk
         let spot = stage.at(&place(value));
         step(spot, out, farthest + OFF - reach(spot))
     };
-    let values = ticks(stage, points, axis, &on_line);
+    let values = ticks(stage, points, axis, on_line);
     let ticks = values.iter().map(|value| {
         let spot = on_line(*value);
         Line::open([step(spot, out, -TICK[0]), step(spot, out, TICK[1])])

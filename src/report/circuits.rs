@@ -10,7 +10,7 @@ use crate::statics::{Circuit, Combination, Listing, Model, ReactionKind};
 use crate::words;
 
 /// Groups that a reader is shown; the JSON report has them all.
-const SHOWN: usize = 8;
+pub(super) const SHOWN: usize = 8;
 
 /// Heading and lines on the groups of reactions too many; `None` where there are none.
 pub(super) fn groups(report: &Report) -> Option<(String, String)> {
@@ -33,18 +33,20 @@ pub(super) fn groups(report: &Report) -> Option<(String, String)> {
 
 /// Heading and lines on the combinations that equilibrium decides; `None` where there are none.
 pub(super) fn combinations(report: &Report) -> Option<(String, String)> {
-    let sums = &report.depth.combinations;
+    let sums = decided(report);
+    let body: String = sums.iter().map(|sum| hanging(sum, "  ", "    ")).collect();
+    (!body.is_empty()).then(|| ("Decided all the same".to_owned(), body))
+}
+
+/// The combinations that equilibrium decides, with their values; none where no load case has an equilibrium.
+pub(super) fn decided(report: &Report) -> Vec<String> {
     let loaded = report.loaded_cases();
     let balanced = |case: &usize| report.diagnosis.cases[*case].possible;
     if !loaded.is_empty() && !loaded.iter().any(balanced) {
-        // Without equilibrium there is nothing to decide.
-        return None;
+        return Vec::new();
     }
-    let lines = sums
-        .iter()
-        .map(|sum| hanging(&with_values(report, sum), "  ", "    "));
-    let body: String = lines.collect();
-    (!body.is_empty()).then(|| ("Decided all the same".to_owned(), body))
+    let sums = report.depth.combinations.iter();
+    sums.map(|sum| with_values(report, sum)).collect()
 }
 
 /// `A_x + B_x = 10 N`, or with a value for each load case.

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::depth_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
 use super::mobility::{self, MobilityDocument};
-use super::{CAUTION, Report, circuits, clean_singular_values, reasons, repairs};
+use super::{Report, circuits, clean_singular_values, reasons, repairs};
 use crate::motion::Mobility;
 use crate::scene::Units;
 use crate::statics::{
@@ -226,7 +226,7 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         heat: depth_json::heat(model, &depth.heat),
         repairs: report.mending.map(|mending| repairs::links(model, mending)),
         releases: repairs::released(model, &depth.releases),
-        caution: CAUTION,
+        caution: words::CAUTION,
     }
 }
 

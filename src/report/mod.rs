@@ -1,4 +1,4 @@
-//! Written reports of a diagnosis: text to read aloud, and JSON for other programs.
+//! Written reports of a diagnosis: text to read aloud, JSON for other programs, a document to file.
 //!
 //! Sentences come from [`words`](crate::words), everything else from the [`Diagnosis`]; a report only arranges.
 
@@ -8,9 +8,13 @@ mod depth_text;
 pub mod json;
 mod layout;
 mod mobility;
+pub mod paper;
 mod reasons;
 pub mod repairs;
+mod schema;
 pub mod text;
+
+pub use schema::schema;
 
 use std::ops::Range;
 
@@ -64,10 +68,6 @@ impl<'a> Report<'a> {
             .collect()
     }
 }
-
-/// The caution that every report carries.
-pub const CAUTION: &str = "The body is taken as rigid. These results support teaching and checking; anchors, \
-fasteners, base material and members must be designed to the local code by a licensed engineer.";
 
 /// Singular values below this fraction of the largest are the rounding of the arithmetic, and shown as 0.
 const ROUNDING: f64 = 1e-14;

@@ -6,7 +6,7 @@ use anstyle::{AnsiColor, Style};
 
 use super::depth_text;
 use super::layout::{aligned, hanging, wrapped};
-use super::{CAUTION, Report, circuits, clean_singular_values};
+use super::{Report, circuits, clean_singular_values};
 use crate::scene::Space;
 use crate::statics::{CaseAnswer, PlacedSupport, Reaction, ReactionKind};
 use crate::words;
@@ -57,7 +57,7 @@ pub fn text(report: &Report, styles: &Styles) -> String {
         depth_text::repairs(report, styles),
         depth_text::releases(report, styles),
         ranks(report, styles),
-        styled(styles.quiet, &wrapped(CAUTION, "")),
+        styled(styles.quiet, &wrapped(words::CAUTION, "")),
     ];
     let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     parts.join("\n")
@@ -237,7 +237,12 @@ fn row(report: &Report, cases: &[&CaseAnswer], index: usize, reaction: &Reaction
     cells
 }
 
-fn cell(report: &Report, case: &CaseAnswer, index: usize, reaction: &Reaction) -> String {
+pub(super) fn cell(
+    report: &Report,
+    case: &CaseAnswer,
+    index: usize,
+    reaction: &Reaction,
+) -> String {
     if !case.possible {
         return "no equilibrium".to_owned();
     }

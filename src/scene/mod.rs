@@ -12,6 +12,7 @@ mod place;
 mod places;
 mod problem;
 mod read;
+pub(crate) mod schema;
 pub mod solid;
 mod split;
 mod support;
@@ -25,10 +26,11 @@ pub use place::{Coordinates, Direction, Place};
 pub(crate) use problem::nearest;
 pub use problem::{Position, Problem, ReadError, Severity};
 pub use read::{Loaded, SIZE_LIMIT, read_file, read_str};
+pub use schema::schema as json_schema;
 pub use support::{Support, SupportKind};
 pub use units::Units;
 pub(crate) use write::replace;
-pub use write::{SaveError, save_file, to_ron};
+pub use write::{SaveError, save_file, to_json, to_ron};
 
 /// A scene as written: one rigid body, the supports that hold it, the loads that act on it.
 #[derive(Debug, Clone, PartialEq, Default)]

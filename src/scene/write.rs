@@ -71,6 +71,12 @@ pub fn to_ron(scene: &Scene) -> String {
     text.expect("text is written to memory, and a scene nests only a few levels") + "\n"
 }
 
+/// The scene as JSON, with the same kinds, fields and words; see [`json_schema`](super::json_schema).
+pub fn to_json(scene: &Scene) -> serde_json::Value {
+    let value = serde_json::to_value(document(scene));
+    value.expect("names of fields are texts, and numbers of a scene are finite")
+}
+
 /// A value of the text to write.
 enum Value {
     Number(f64),

@@ -3,7 +3,7 @@
 use nalgebra::{DMatrix, DVector, Vector6};
 
 use super::model::{Model, Reaction, ReactionKind};
-use super::wrench::{Wrench, stack};
+use super::wrench::stack;
 use crate::scene::Space;
 
 /// Coefficients of the equations of equilibrium about the model's reference point.
@@ -56,21 +56,11 @@ impl ReactionMatrix {
 
 /// Unit wrench of a reaction as `(n; (p − c) × n / L)` or `(0; n)`.
 pub(super) fn scaled_column(model: &Model, reaction: &Reaction) -> Vector6<f64> {
-    let wrench = match reaction.kind {
-        ReactionKind::Force => {
-            let wrench = Wrench::of_force(
-                reaction.direction.into_inner(),
-                &reaction.point,
-                &model.reference,
-            );
-            Wrench {
-                moment: wrench.moment / model.length,
-                ..wrench
-            }
-        }
-        ReactionKind::Couple => Wrench::of_couple(reaction.direction.into_inner()),
-    };
-    stack(&wrench.force, &wrench.moment)
+    let wrench = reaction.wrench(&model.reference);
+    match reaction.kind {
+        ReactionKind::Force => stack(&wrench.force, &(wrench.moment / model.length)),
+        ReactionKind::Couple => stack(&wrench.force, &wrench.moment),
+    }
 }
 
 /// The rows that the space keeps.

@@ -37,7 +37,7 @@ pub use depth::{Depth, DepthSettings};
 pub use diagnosis::{Counts, Diagnosis, OtherReading, Verdict};
 pub use equilibrium::CaseAnswer;
 pub use exact::ExactRank;
-pub use freedom::{Family, FreeMotion, MotionKind};
+pub use freedom::{Family, FreeMotion, MotionKind, motions_without};
 pub use heat::Heat;
 pub use line::Line;
 pub use lines::{Pencil, Plane, Quadric, QuadricKind};

@@ -10,6 +10,7 @@ use thiserror::Error;
 use super::loads::{self, LoadCase};
 use super::matter::{Bulk, Matter};
 use super::reactions;
+use super::wrench::Wrench;
 use super::written::WrittenDirection;
 use crate::scene::{Direction, Place, Scene, Space, Support, SupportKind, Units};
 
@@ -90,6 +91,17 @@ pub struct Reaction {
     pub sense: Sense,
     pub(super) written_point: [f64; 3],
     pub(super) written_direction: WrittenDirection,
+}
+
+impl Reaction {
+    /// Wrench of the reaction at size 1 about a reference point.
+    pub fn wrench(&self, reference: &Point3<f64>) -> Wrench {
+        let direction = self.direction.into_inner();
+        match self.kind {
+            ReactionKind::Force => Wrench::of_force(direction, &self.point, reference),
+            ReactionKind::Couple => Wrench::of_couple(direction),
+        }
+    }
 }
 
 /// Force or couple.

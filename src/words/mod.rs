@@ -4,6 +4,7 @@
 //! computed here, nothing is printed, and no layout is decided.
 
 mod balance;
+mod caution;
 mod circuit;
 mod geometry;
 mod headline;
@@ -22,10 +23,11 @@ mod start;
 mod typography;
 
 pub use balance::{balance, one_way_note};
+pub use caution::CAUTION;
 pub use circuit::{alike, circuit, combination, combination_value, listing};
 pub use geometry::{coordinates, direction, line, plane, point, signed_direction};
 pub use headline::{BigNumber, big_numbers, caption, headline, verdict};
-pub use kind::support_kind;
+pub use kind::{orientation, support_kind, supports_counted};
 pub use mobility::{mobility, residual, together};
 pub use motion::{motion, motion_phrase, shared_axis};
 pub use name::{count, listed, subscripts};

@@ -8,6 +8,8 @@ const LAYERS: &[&[&str]] = &[
     &["main"],
     &["cli"],
     &["viewer", "report", "figure", "practice"],
+    &["working"],
+    &["document"],
     &["words"],
     &["motion"],
     &["statics"],

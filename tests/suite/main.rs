@@ -11,11 +11,15 @@ mod finite_motion;
 mod golden;
 mod invariance;
 mod mending;
+mod pages;
 #[cfg(feature = "viewer")]
 mod picture;
+mod practice;
 mod published;
 mod readme;
 mod scene_errors;
 mod scene_files;
+mod schemas;
 #[cfg(feature = "viewer")]
 mod window;
+mod working;

@@ -64,7 +64,7 @@ fn every_command_exists() {
         };
         let own = |word: String| match word.as_str() {
             "bracket.ron" | "*.ron" => "camera-bracket".to_owned(),
-            name if name.ends_with(".png") || name == "mended.ron" => {
+            name if name.ends_with(".png") || name.ends_with(".html") || name == "mended.ron" => {
                 folder.path().join(name).display().to_string()
             }
             _ => word,

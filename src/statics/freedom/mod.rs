@@ -10,8 +10,9 @@ mod space;
 
 use nalgebra::{Point3, Unit, Vector3};
 
+use super::matrix::ReactionMatrix;
 use super::model::Model;
-use super::rank::NumericRank;
+use super::rank::{NumericRank, Tolerance};
 use super::wrench::{Screw, Twist};
 use space::FreeSpace;
 
@@ -76,6 +77,15 @@ pub fn free_motions(model: &Model, numeric: &NumericRank) -> Vec<FreeMotion> {
     space.complete(&mut chosen, candidates);
     let motions: Vec<FreeMotion> = chosen.iter().map(|screw| tidy(model, screw)).collect();
     candidates::with_families(model, &space, motions)
+}
+
+/// What would be free without some of the reactions, by index: as many independent motions as that leaves.
+pub fn motions_without(model: &Model, released: &[usize], tolerance: Tolerance) -> Vec<FreeMotion> {
+    let rest = model.without(released);
+    free_motions(
+        &rest,
+        &NumericRank::new(&ReactionMatrix::new(&rest), tolerance),
+    )
 }
 
 /// Any twist about the model's reference point as a motion; `None` for the zero twist.

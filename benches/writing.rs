@@ -1,0 +1,75 @@
+//! How long it takes to work a solution, to write a report to file, and to make a sheet of exercises.
+
+use criterion::Criterion;
+use sixhold::document;
+use sixhold::motion::Mobilities;
+use sixhold::practice::{Sheet, SheetSettings, Topic, key, questions};
+use sixhold::report::Report;
+use sixhold::report::paper::{self, Paper};
+use sixhold::report::repairs::Repairs;
+use sixhold::scene::Scene;
+use sixhold::statics::repair::{Mending, MendingSettings, Releases};
+use sixhold::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
+use sixhold::working::Working;
+use std::hint::black_box;
+
+use super::cases::built_in;
+
+/// Aims: a report under 50 ms, a hundred exercises under 10 s.
+pub fn documents(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("documents");
+    for name in ["handrail", "roof-hatch", "street-lamp"] {
+        let scene = built_in(name);
+        group.bench_function(format!("solution of {name}"), |bencher| {
+            let model = Model::new(&scene).expect("the scene is valid");
+            let diagnosis = Diagnosis::new(&model, Tolerance::default());
+            bencher.iter(|| Working::of(black_box(&model), &diagnosis, 0));
+        });
+        group.bench_function(format!("report of {name}"), |bencher| {
+            bencher.iter(|| report(black_box(&scene)));
+        });
+    }
+    group.sample_size(10);
+    group.bench_function("sheet and key of 100 exercises", |bencher| {
+        bencher.iter(|| exercises(black_box(100)));
+    });
+    group.finish();
+}
+
+fn report(scene: &Scene) -> String {
+    let model = Model::new(scene).expect("the scene is valid");
+    let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    let mending = Mending::of(scene, &diagnosis, &MendingSettings::default());
+    let mending = mending.expect("the scene is valid");
+    let paper = Paper {
+        report: Report {
+            source: "scene",
+            model: &model,
+            diagnosis: &diagnosis,
+            depth: &Depth::new(&model, &diagnosis, &DepthSettings::default()),
+            mobilities: &Mobilities::of(&model, &diagnosis),
+            case: None,
+        },
+        repairs: Repairs {
+            source: "scene",
+            model: &model,
+            diagnosis: &diagnosis,
+            mending: mending.as_ref(),
+            releases: &Releases::of(&model, &diagnosis),
+        },
+        figure: None,
+    };
+    document::html(&paper::document(&paper))
+}
+
+fn exercises(count: usize) -> usize {
+    let settings = SheetSettings {
+        topics: Topic::ALL.to_vec(),
+        count,
+        seed: 1,
+        level: None,
+    };
+    let sheet = Sheet::new(&settings).expect("so many different exercises are found");
+    let documents = [questions(&sheet, &[]), key(&sheet, &[])];
+    documents.iter().map(|d| document::html(d).len()).sum()
+}

@@ -1,0 +1,16 @@
+//! `sixhold schema`: the JSON Schemas of the scene format and of what `check` prints.
+
+use super::Outcome;
+use super::args::{Schema, SchemaOf};
+use super::output::{self, Failure};
+use crate::{report, scene};
+
+/// Prints the schema.
+pub fn run(args: &Schema) -> Result<Outcome, Failure> {
+    let schema = match args.of {
+        SchemaOf::Check => report::schema(),
+        SchemaOf::Scene => scene::json_schema(),
+    };
+    output::answer(&format!("{schema:#}\n"))?;
+    Ok(Outcome::Done)
+}

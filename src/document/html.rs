@@ -1,0 +1,190 @@
+//! A document as one HTML file: style inside, figures inside, nothing fetched; prints well on A4 and letter.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use super::{Block, Document, Figure, Table};
+use crate::words::{Piece, lowered, pieces};
+
+/// The document as one HTML file.
+pub fn html(document: &Document) -> String {
+    let body = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (document.title) }
+                style { (PreEscaped(STYLE)) }
+            }
+            body {
+                main {
+                    header {
+                        h1 { (inline(&document.title)) }
+                        @if !document.subtitle.is_empty() { p.quiet { (inline(&document.subtitle)) } }
+                    }
+                    @for part in &document.blocks { (block(part)) }
+                }
+            }
+        }
+    };
+    body.into_string() + "\n"
+}
+
+fn block(block: &Block) -> Markup {
+    html! {
+        @match block {
+            Block::Heading(0..=2, text) => h2 { (inline(text)) },
+            Block::Heading(_, text) => h3 { (inline(text)) },
+            Block::Paragraph(text) => p { (inline(text)) },
+            Block::Lead(text) => p.lead { (inline(text)) },
+            Block::Quiet(text) => p.quiet { (inline(text)) },
+            Block::Caution(text) => p.caution role="note" { (inline(text)) },
+            Block::List(items) => ul { @for item in items { li { (inline(item)) } } },
+            Block::Equation { label, text } => div.equation {
+                span { (inline(text)) }
+                span.label { (inline(label)) }
+            },
+            Block::Result(text) => p.result { (inline(text)) },
+            Block::Numbers(numbers) => dl.numbers {
+                @for [name, symbol, value] in numbers {
+                    div {
+                        dt { (inline(name)) }
+                        dd { span.symbol { (inline(symbol)) " = " } strong { (value) } }
+                    }
+                }
+            },
+            Block::Table(content) => (table(content)),
+            Block::Figure(content) => (figure(content)),
+            Block::NewSheet => div.sheet {},
+        }
+    }
+}
+
+fn table(table: &Table) -> Markup {
+    let class = |column: usize| match table.values.get(column) {
+        Some(true) => "value",
+        _ => "",
+    };
+    html! {
+        div.wide {
+            table {
+                thead { tr {
+                    @for (column, cell) in table.head.iter().enumerate() {
+                        th scope="col" class=(class(column)) { (inline(cell)) }
+                    }
+                } }
+                tbody {
+                    @for row in &table.rows { tr {
+                        @for (column, cell) in row.iter().enumerate() {
+                            td class=(class(column)) { (inline(cell)) }
+                        }
+                    } }
+                }
+            }
+        }
+    }
+}
+
+/// The drawing itself, without the declaration that only a file of its own may have.
+fn figure(figure: &Figure) -> Markup {
+    let start = figure.svg.find("<svg").unwrap_or(0);
+    html! {
+        figure role="img" aria-label=(figure.caption) {
+            (PreEscaped(&figure.svg[start..]))
+            figcaption { (inline(&figure.caption)) }
+        }
+    }
+}
+
+/// Text with its subscripts.
+fn inline(text: &str) -> Markup {
+    html! {
+        @for piece in pieces(text) {
+            @match piece {
+                Piece::Line(text) => (text),
+                Piece::Below(text) => sub { (text) },
+                Piece::Above(text) => sup { (lowered(text)) },
+            }
+        }
+    }
+}
+
+const STYLE: &str = "
+:root { color-scheme: light; }
+body { margin: 0; background: #fff; color: #1b1f24;
+  font: 17px/1.5 'IBM Plex Sans', 'Segoe UI', 'Noto Sans', 'DejaVu Sans', sans-serif; }
+main { max-width: 46rem; margin: 2.5rem auto; padding: 0 1.25rem; }
+h1 { font-size: 1.9rem; line-height: 1.2; margin: 0 0 .2rem; }
+h2 { font-size: 1.3rem; margin: 2.2rem 0 .5rem; padding-bottom: .2rem; border-bottom: 2px solid #1b1f24; }
+h3 { font-size: 1.02rem; margin: 1.4rem 0 .3rem; }
+p, ul { margin: .5rem 0; }
+ul { padding-left: 1.3rem; }
+sub, sup { font-size: .72em; line-height: 0; }
+.quiet { color: #565d66; font-size: .93rem; }
+.lead { font-size: 1.25rem; font-weight: 700; line-height: 1.35; }
+.caution { border-left: 5px solid #8a5a00; padding: .5rem .9rem; background: #fdf4e3; font-size: .93rem; }
+.equation { display: flex; justify-content: space-between; gap: 1.5rem; margin: .35rem 0 .35rem 1.6rem;
+  font-size: 1.05rem; font-variant-numeric: tabular-nums; }
+.equation .label { color: #565d66; }
+.result { margin-left: 1.6rem; font-weight: 700; font-variant-numeric: tabular-nums; }
+.numbers { display: grid; grid-template-columns: repeat(auto-fit, minmax(8rem, 1fr)); gap: .8rem; margin: 1.2rem 0; }
+.numbers div { border: 1.5px solid #1b1f24; padding: .5rem .8rem; }
+.numbers dt { font-size: .85rem; color: #565d66; }
+.numbers dd { margin: 0; font-size: 1.25rem; white-space: nowrap; }
+.numbers strong { font-size: 1.9rem; line-height: 1.1; }
+.wide { overflow-x: auto; margin: .8rem 0; }
+table { border-collapse: collapse; width: 100%; font-size: .95rem; font-variant-numeric: tabular-nums; }
+th, td { text-align: left; padding: .28rem .9rem .28rem 0; border-bottom: 1px solid #c9ced4; vertical-align: baseline; }
+th { border-bottom: 1.5px solid #1b1f24; }
+.value { text-align: right; white-space: nowrap; }
+td:last-child, th:last-child { padding-right: 0; }
+figure { margin: 1.2rem 0; }
+figure svg { display: block; width: 100%; height: auto; max-height: 32rem; }
+figcaption { color: #565d66; font-size: .93rem; margin-top: .4rem; }
+@page { margin: 18mm 16mm; }
+@media print {
+  body { font-size: 10.5pt; }
+  main { max-width: none; margin: 0; padding: 0; }
+  h2, h3 { break-after: avoid; }
+  h3 + p, figure, tr, .equation, .numbers, .caution { break-inside: avoid; }
+  .equation { break-before: avoid; }
+  .result { break-before: avoid; }
+  .sheet { break-before: page; }
+  .caution { background: none; }
+}
+";
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn text_is_text_and_names_have_subscripts() {
+        let document = Document {
+            title: "A < B".into(),
+            blocks: vec![Block::Paragraph("A_x & <b>".into())],
+            ..Document::default()
+        };
+        let text = html(&document);
+        assert!(text.contains("<h1>A &lt; B</h1>"), "{text}");
+        assert!(
+            text.contains("<p>A<sub>x</sub> &amp; &lt;b&gt;</p>"),
+            "{text}"
+        );
+        assert!(!text.contains("http"), "nothing is fetched");
+    }
+
+    #[test]
+    fn a_figure_loses_its_declaration() {
+        let figure = Figure {
+            svg: "<?xml version=\"1.0\"?>\n<svg></svg>".into(),
+            caption: "c".into(),
+        };
+        let document = Document {
+            blocks: vec![Block::Figure(figure)],
+            ..Document::default()
+        };
+        assert!(!html(&document).contains("<?xml"));
+        assert!(html(&document).contains("<svg></svg>"));
+    }
+}

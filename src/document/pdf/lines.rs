@@ -1,0 +1,115 @@
+//! Text broken into lines: runs of letters with subscripts, measured in the embedded font.
+
+use crate::page::{self, Run, Weight};
+use crate::theme::Colour;
+use crate::words::{Piece, lowered, pieces};
+
+/// How text is set.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Style {
+    /// Size of the letters, points.
+    pub(super) size: f64,
+    pub(super) weight: Weight,
+    pub(super) colour: Colour,
+}
+
+const INK: Colour = Colour(0x1B, 0x1F, 0x24);
+const QUIET_INK: Colour = Colour(0x56, 0x5D, 0x66);
+
+impl Style {
+    pub(super) const fn new(size: f64, weight: Weight) -> Self {
+        Self {
+            size,
+            weight,
+            colour: INK,
+        }
+    }
+
+    pub(super) const fn quiet(self) -> Self {
+        Self {
+            colour: QUIET_INK,
+            ..self
+        }
+    }
+
+    /// From one base line to the next.
+    pub(super) fn height(&self) -> f64 {
+        self.size * 1.38
+    }
+}
+
+/// Width of runs, points.
+pub(super) fn width(runs: &[Run], style: Style) -> f64 {
+    page::width(runs, style.size, style.weight)
+}
+
+/// A text as runs, names with their subscripts.
+pub(super) fn runs(text: &str) -> Vec<Run> {
+    let pieces = pieces(text).into_iter();
+    pieces
+        .map(|piece| match piece {
+            Piece::Line(text) => run(text, false),
+            Piece::Below(text) => run(text, true),
+            // The font has no raised minus.
+            Piece::Above(text) => run(&format!("^{}", lowered(text)), false),
+        })
+        .collect()
+}
+
+fn run(text: &str, below: bool) -> Run {
+    Run {
+        text: text.to_owned(),
+        below,
+    }
+}
+
+/// The text in lines no wider than there is room, broken at spaces; a word wider than that stands alone.
+pub(super) fn wrapped(text: &str, style: Style, room: f64) -> Vec<Vec<Run>> {
+    let space = width(&[run(" ", false)], style);
+    let mut lines: Vec<Vec<Run>> = vec![Vec::new()];
+    let mut used = 0.0;
+    for word in text.split_whitespace() {
+        let word = runs(word);
+        let wide = width(&word, style);
+        let line = lines.last_mut().expect("there is always a line");
+        if line.is_empty() {
+            line.extend(word);
+            used = wide;
+        } else if used + space + wide <= room {
+            line.push(run(" ", false));
+            line.extend(word);
+            used += space + wide;
+        } else {
+            lines.push(word);
+            used = wide;
+        }
+    }
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_fit_and_keep_every_word() {
+        let style = Style::new(10.0, Weight::Medium);
+        let text = "A_x meets it; M_Bx is square to it. ".repeat(12);
+        let lines = wrapped(&text, style, 200.0);
+        assert!(lines.len() > 3);
+        for line in &lines {
+            assert!(width(line, style) <= 200.0);
+        }
+        let letters: String = lines.iter().flatten().map(|run| run.text.as_str()).collect();
+        let words: String = text.replace(['_', ' '], "");
+        assert_eq!(letters.replace(' ', ""), words);
+        assert!(lines.iter().flatten().any(|run| run.below && run.text == "Bx"));
+    }
+
+    #[test]
+    fn a_word_without_room_stands_alone() {
+        let style = Style::new(10.0, Weight::Bold);
+        assert_eq!(wrapped("one uncommonly-long-word two", style, 30.0).len(), 3);
+        assert_eq!(wrapped("", style, 30.0), [Vec::new()]);
+    }
+}

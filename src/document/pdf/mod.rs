@@ -1,0 +1,170 @@
+//! A document as PDF on A4: lines of real text, tables that go on over pages, figures as vectors.
+
+mod lines;
+mod sheets;
+mod table;
+
+use super::{Block, Document, Figure};
+use crate::page::{self, Weight};
+use lines::{Style, wrapped};
+use sheets::{Sheets, TEXT_WIDTH};
+
+/// Text of paragraphs.
+const PLAIN: Style = Style::new(10.0, Weight::Medium);
+const STRONG: Style = Style::new(10.0, Weight::Bold);
+const QUIET: Style = Style::new(9.0, Weight::Medium).quiet();
+const LEAD: Style = Style::new(13.0, Weight::Bold);
+const TITLE: Style = Style::new(20.0, Weight::Bold);
+const SECTION: Style = Style::new(14.0, Weight::Bold);
+const STEP: Style = Style::new(10.5, Weight::Bold);
+const FIGURES: Style = Style::new(17.0, Weight::Bold);
+
+/// How far equations stand in, points.
+const INDENT: f64 = 22.0;
+/// Tallest figure, points.
+const TALLEST: f64 = 330.0;
+
+/// The document as a PDF file.
+pub fn pdf(document: &Document) -> Vec<u8> {
+    let mut sheets = Sheets::new(&document.title);
+    text(&mut sheets, &document.title, TITLE, 0.0);
+    if !document.subtitle.is_empty() {
+        text(&mut sheets, &document.subtitle, QUIET, 0.0);
+    }
+    for (index, block) in document.blocks.iter().enumerate() {
+        let follows_figure = index > 0 && matches!(document.blocks[index - 1], Block::Figure(_));
+        place(&mut sheets, block, follows_figure);
+    }
+    page::pdf(&sheets.finished(), &document.title)
+}
+
+fn place(sheets: &mut Sheets, block: &Block, follows_figure: bool) {
+    match block {
+        Block::Heading(0..=2, words) => {
+            sheets.keep_together(90.0);
+            sheets.skip(12.0);
+            text(sheets, words, SECTION, 0.0);
+            sheets.rule(1.0);
+            sheets.skip(4.0);
+        }
+        Block::Heading(_, words) => {
+            sheets.keep_together(70.0);
+            sheets.skip(6.0);
+            text(sheets, words, STEP, 0.0);
+        }
+        Block::Paragraph(words) => paragraph(sheets, words, PLAIN),
+        Block::Quiet(words) => paragraph(sheets, words, QUIET),
+        Block::Lead(words) => {
+            sheets.skip(if follows_figure { 0.0 } else { 4.0 });
+            paragraph(sheets, words, LEAD);
+        }
+        Block::Caution(words) => caution(sheets, words),
+        Block::List(items) => items.iter().for_each(|item| bullet(sheets, item)),
+        Block::Equation { label, text } => equation(sheets, label, text),
+        Block::Result(words) => {
+            text(sheets, words, STRONG, INDENT);
+            sheets.skip(4.0);
+        }
+        Block::Numbers(numbers) => big_numbers(sheets, numbers),
+        Block::Table(content) => table::place(sheets, content),
+        Block::Figure(figure) => place_figure(sheets, figure),
+        Block::NewSheet => sheets.next(),
+    }
+}
+
+/// Lines of text from an indent on.
+fn text(sheets: &mut Sheets, words: &str, style: Style, indent: f64) {
+    for line in wrapped(words, style, TEXT_WIDTH - indent) {
+        sheets.advance(style.height());
+        sheets.write(line, indent, style);
+    }
+}
+
+fn paragraph(sheets: &mut Sheets, words: &str, style: Style) {
+    text(sheets, words, style, 0.0);
+    sheets.skip(5.0);
+}
+
+fn bullet(sheets: &mut Sheets, words: &str) {
+    for (index, line) in wrapped(words, PLAIN, TEXT_WIDTH - 12.0).into_iter().enumerate() {
+        sheets.advance(PLAIN.height());
+        if index == 0 {
+            sheets.write(page::Run::plain("\u{2022}"), 2.0, PLAIN);
+        }
+        sheets.write(line, 12.0, PLAIN);
+    }
+    sheets.skip(2.0);
+}
+
+/// A paragraph with a bar beside it, on one page.
+fn caution(sheets: &mut Sheets, words: &str) {
+    let lines = wrapped(words, QUIET, TEXT_WIDTH - 14.0);
+    let height = lines.len() as f64 * QUIET.height();
+    sheets.skip(8.0);
+    sheets.keep_together(height);
+    let top = sheets.depth();
+    for line in lines {
+        sheets.advance(QUIET.height());
+        sheets.write(line, 14.0, QUIET);
+    }
+    sheets.bar(top, sheets.depth() + 3.0);
+    sheets.skip(6.0);
+}
+
+fn equation(sheets: &mut Sheets, label: &str, words: &str) {
+    let room = TEXT_WIDTH - INDENT - 34.0;
+    let lines = wrapped(words, PLAIN, room);
+    sheets.keep_together((lines.len() + 1) as f64 * PLAIN.height());
+    sheets.skip(1.0);
+    for (index, line) in lines.into_iter().enumerate() {
+        sheets.advance(PLAIN.height());
+        sheets.write(line, INDENT, PLAIN);
+        if index == 0 && !label.is_empty() {
+            let runs = page::Run::plain(label);
+            let width = lines::width(&runs, QUIET);
+            sheets.write(runs, TEXT_WIDTH - width, QUIET);
+        }
+    }
+    sheets.skip(2.0);
+}
+
+/// The numbers beside each other in boxes.
+fn big_numbers(sheets: &mut Sheets, numbers: &[[String; 3]]) {
+    let gap = 8.0;
+    let count = numbers.len().max(1) as f64;
+    let width = (TEXT_WIDTH - gap * (count - 1.0)) / count;
+    let height = 44.0;
+    sheets.keep_together(height + 8.0);
+    sheets.skip(8.0);
+    let top = sheets.depth();
+    sheets.advance(height);
+    for (index, [name, symbol, value]) in numbers.iter().enumerate() {
+        let left = index as f64 * (width + gap);
+        sheets.frame([left, top], [left + width, top + height]);
+        sheets.write_at(page::Run::plain(name.as_str()), [left + 8.0, top + 14.0], QUIET);
+        let symbol = lines::runs(&format!("{symbol} = "));
+        let beside = left + 8.0 + lines::width(&symbol, PLAIN);
+        sheets.write_at(symbol, [left + 8.0, top + 34.0], PLAIN);
+        sheets.write_at(page::Run::plain(value.as_str()), [beside, top + 35.0], FIGURES);
+    }
+    sheets.skip(10.0);
+}
+
+/// A figure as wide as the text or as tall as is allowed, with its caption.
+fn place_figure(sheets: &mut Sheets, figure: &Figure) {
+    let drawing = &figure.drawing;
+    let scale = (TEXT_WIDTH / drawing.width)
+        .min(TALLEST / drawing.height)
+        .min(LARGEST);
+    let height = drawing.height * scale;
+    sheets.skip(6.0);
+    sheets.keep_together(height + 2.0 * QUIET.height());
+    let left = (TEXT_WIDTH - drawing.width * scale) / 2.0;
+    sheets.draw(drawing, left, scale);
+    sheets.advance(height);
+    text(sheets, &figure.caption, QUIET, 0.0);
+    sheets.skip(6.0);
+}
+
+/// A figure's letters are not made larger than those of the text by more than this.
+const LARGEST: f64 = 1.35;

@@ -1,0 +1,176 @@
+//! Sheets of A4 that are filled from top to bottom.
+
+use super::lines::{Style, runs, width, wrapped};
+use crate::page::{Drawing, Item, Line, Outline, Run, Shape, Stroke, Text, Weight};
+use crate::theme::Colour;
+
+/// A4, points.
+const SIZE: [f64; 2] = [595.28, 841.89];
+const MARGIN: f64 = 54.0;
+/// Room for the number of the page below the text.
+const FOOT: f64 = 8.0;
+/// Width of the text, points.
+pub(super) const TEXT_WIDTH: f64 = SIZE[0] - 2.0 * MARGIN;
+
+const RULE: Colour = Colour(0x1B, 0x1F, 0x24);
+const THIN_RULE: Colour = Colour(0xC9, 0xCE, 0xD4);
+const WARNING: Colour = Colour(0x8A, 0x5A, 0x00);
+const SMALL: Style = Style::new(8.0, Weight::Medium).quiet();
+
+/// The sheets so far, and how far down the last one is filled.
+pub(super) struct Sheets {
+    title: String,
+    pages: Vec<Drawing>,
+    depth: f64,
+}
+
+impl Sheets {
+    pub(super) fn new(title: &str) -> Self {
+        let mut sheets = Self {
+            title: title.to_owned(),
+            pages: Vec::new(),
+            depth: 0.0,
+        };
+        sheets.next();
+        sheets
+    }
+
+    /// Begins a new sheet, unless the last one is empty.
+    pub(super) fn next(&mut self) {
+        if self.pages.last().is_some_and(|page| page.items.is_empty()) {
+            return;
+        }
+        self.pages.push(Drawing {
+            width: SIZE[0],
+            height: SIZE[1],
+            title: self.title.clone(),
+            items: Vec::new(),
+        });
+        self.depth = MARGIN;
+    }
+
+    /// Where the next line begins, from the top.
+    pub(super) fn depth(&self) -> f64 {
+        self.depth
+    }
+
+    /// Whether there is so much room left on the sheet.
+    pub(super) fn has_room(&self, height: f64) -> bool {
+        self.depth + height <= SIZE[1] - MARGIN - FOOT
+    }
+
+    /// Begins a new sheet where there is less room than this.
+    pub(super) fn keep_together(&mut self, height: f64) {
+        if !self.has_room(height) {
+            self.next();
+        }
+    }
+
+    /// Leaves room, though none at the top of a sheet.
+    pub(super) fn skip(&mut self, height: f64) {
+        if self.depth > MARGIN {
+            self.depth += height;
+        }
+    }
+
+    /// Takes room for a line or a thing.
+    pub(super) fn advance(&mut self, height: f64) {
+        self.keep_together(height);
+        self.depth += height;
+    }
+
+    fn page(&mut self) -> &mut Drawing {
+        self.pages.last_mut().expect("there is always a sheet")
+    }
+
+    /// Writes on the line that was taken last.
+    pub(super) fn write(&mut self, runs: Vec<Run>, indent: f64, style: Style) {
+        let base = self.depth - 0.32 * style.size;
+        self.write_at(runs, [indent, base], style);
+    }
+
+    /// Writes anywhere: from the left of the text and the top of the sheet.
+    pub(super) fn write_at(&mut self, runs: Vec<Run>, [left, base]: [f64; 2], style: Style) {
+        if runs.is_empty() {
+            return;
+        }
+        self.page().items.push(Item::Text(Text {
+            role: "text",
+            at: [MARGIN + left, base],
+            runs,
+            size: style.size,
+            weight: style.weight,
+            colour: style.colour,
+        }));
+    }
+
+    /// A rule as wide as the text.
+    pub(super) fn rule(&mut self, width: f64) {
+        self.depth += 2.0;
+        let depth = self.depth;
+        self.stroke([[0.0, depth], [TEXT_WIDTH, depth]], width, RULE);
+    }
+
+    /// A thin rule between columns of a table.
+    pub(super) fn thin_rule(&mut self, to: f64) {
+        let depth = self.depth;
+        self.stroke([[0.0, depth], [to, depth]], 0.6, THIN_RULE);
+    }
+
+    /// A bar beside a caution.
+    pub(super) fn bar(&mut self, top: f64, bottom: f64) {
+        self.stroke([[3.0, top], [3.0, bottom]], 3.0, WARNING);
+    }
+
+    /// A frame around a number.
+    pub(super) fn frame(&mut self, [left, top]: [f64; 2], [right, bottom]: [f64; 2]) {
+        let corners = [[left, top], [right, top], [right, bottom], [left, bottom]];
+        let corners = corners.map(|[x, y]| [MARGIN + x, y]);
+        self.shape(Line::closed(corners), 1.0, RULE);
+    }
+
+    fn stroke(&mut self, ends: [[f64; 2]; 2], width: f64, colour: Colour) {
+        let ends = ends.map(|[x, y]| [MARGIN + x, y]);
+        self.shape(Line::open(ends), width, colour);
+    }
+
+    fn shape(&mut self, line: Line, width: f64, colour: Colour) {
+        self.page().items.push(Item::Shape(Shape {
+            role: "rule",
+            outline: Outline::Lines(vec![line]),
+            stroke: Some(Stroke {
+                width,
+                colour,
+                dash: &[],
+            }),
+            fill: None,
+        }));
+    }
+
+    /// A drawing with its upper edge where the next line begins.
+    pub(super) fn draw(&mut self, drawing: &Drawing, left: f64, scale: f64) {
+        let at = [MARGIN + left, self.depth];
+        self.page().place(drawing, at, scale);
+    }
+
+    /// The sheets with their numbers.
+    pub(super) fn finished(mut self) -> Vec<Drawing> {
+        let count = self.pages.len();
+        let title = wrapped(&self.title, SMALL, TEXT_WIDTH - 80.0).swap_remove(0);
+        for (index, page) in self.pages.iter_mut().enumerate() {
+            let number = runs(&format!("{} of {count}", index + 1));
+            let right = SIZE[0] - MARGIN - width(&number, SMALL);
+            for (runs, left) in [(title.clone(), MARGIN), (number, right)] {
+                page.items.push(Item::Text(Text {
+                    role: "foot",
+                    at: [left, SIZE[1] - MARGIN + 6.0],
+                    runs,
+                    size: SMALL.size,
+                    weight: SMALL.weight,
+                    colour: SMALL.colour,
+                }));
+            }
+        }
+        self.pages
+    }
+}

@@ -1,0 +1,102 @@
+//! Tables: columns as wide as their cells where there is room, the widest wrapped where there is not.
+
+use super::super::Table;
+use super::lines::{Style, runs, width, wrapped};
+use super::sheets::{Sheets, TEXT_WIDTH};
+use crate::page::Weight;
+
+const CELL: Style = Style::new(9.5, Weight::Medium);
+const HEAD: Style = Style::new(9.5, Weight::Bold);
+/// Between columns, points.
+const GAP: f64 = 14.0;
+
+/// Places a table; its head is repeated on every sheet.
+pub(super) fn place(sheets: &mut Sheets, table: &Table) {
+    let widths = widths(table);
+    sheets.keep_together(3.0 * CELL.height());
+    sheets.skip(4.0);
+    head(sheets, table, &widths);
+    for row in &table.rows {
+        let lines = lines_of(row, &widths);
+        if !sheets.has_room(lines as f64 * CELL.height() + 6.0) {
+            sheets.next();
+            head(sheets, table, &widths);
+        }
+        place_row(sheets, table, row, &widths, CELL);
+    }
+    sheets.skip(8.0);
+}
+
+fn head(sheets: &mut Sheets, table: &Table, widths: &[f64]) {
+    place_row(sheets, table, &table.head, widths, HEAD);
+}
+
+fn lines_of(row: &[String], widths: &[f64]) -> usize {
+    let cells = row.iter().zip(widths);
+    let lines = cells.map(|(cell, width)| wrapped(cell, CELL, *width).len());
+    lines.max().unwrap_or(1)
+}
+
+fn place_row(sheets: &mut Sheets, table: &Table, row: &[String], widths: &[f64], style: Style) {
+    let cells: Vec<_> = row
+        .iter()
+        .zip(widths)
+        .map(|(cell, width)| wrapped(cell, style, *width))
+        .collect();
+    let lines = cells.iter().map(Vec::len).max().unwrap_or(1);
+    sheets.keep_together(lines as f64 * style.height());
+    for line in 0..lines {
+        sheets.advance(style.height());
+        let mut left = 0.0;
+        for (column, (cell, wide)) in cells.iter().zip(widths).enumerate() {
+            if let Some(runs) = cell.get(line) {
+                let right = table.values.get(column).copied().unwrap_or(false);
+                let inset = if right { wide - width(runs, style) } else { 0.0 };
+                sheets.write(runs.clone(), left + inset, style);
+            }
+            left += wide + GAP;
+        }
+    }
+    let whole = widths.iter().sum::<f64>() + GAP * (widths.len().max(1) - 1) as f64;
+    sheets.thin_rule(whole);
+    sheets.skip(1.5);
+}
+
+/// Widths of the columns: natural ones, and equal shares of the rest for those that are wider than their share.
+fn widths(table: &Table) -> Vec<f64> {
+    let natural: Vec<f64> = (0..table.head.len())
+        .map(|column| {
+            let cells = table.rows.iter().filter_map(|row| row.get(column));
+            let cells = cells.map(|cell| width(&runs(cell), CELL));
+            let head = width(&runs(&table.head[column]), HEAD);
+            cells.fold(head, f64::max) + 0.01
+        })
+        .collect();
+    let mut room = TEXT_WIDTH - GAP * (natural.len().max(1) - 1) as f64;
+    let mut order: Vec<usize> = (0..natural.len()).collect();
+    order.sort_by(|a, b| natural[*a].total_cmp(&natural[*b]));
+    let mut widths = natural.clone();
+    for (index, column) in order.iter().enumerate() {
+        let share = room / (order.len() - index) as f64;
+        widths[*column] = natural[*column].min(share);
+        room -= widths[*column];
+    }
+    widths
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_fit_the_sheet_and_small_ones_keep_their_width() {
+        let table = Table {
+            head: vec!["a".into(), "b".into()],
+            rows: vec![vec!["1".into(), "word ".repeat(60)]],
+            values: Vec::new(),
+        };
+        let found = widths(&table);
+        assert!(found.iter().sum::<f64>() + GAP <= TEXT_WIDTH + 1e-9);
+        assert!(found[0] < 12.0 && found[1] > 400.0);
+    }
+}

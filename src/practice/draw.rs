@@ -1,0 +1,623 @@
+//! Drawing an arrangement: a body, supports of random kinds at random points, and what acts on it.
+
+use std::collections::BTreeMap;
+
+use super::body::{self, Body, Cell, coordinates};
+use super::random::Random;
+use super::{Level, Topic};
+use crate::scene::{
+    Coordinates, Direction, ForceVector, Load, Moment, NamedPoint, Place, Scene, Space, Support,
+    SupportKind,
+};
+use crate::words;
+
+/// A body with supports and loads on the grid.
+#[derive(Debug, Clone)]
+pub(super) struct Arrangement {
+    pub(super) body: Body,
+    pub(super) holds: Vec<Hold>,
+    pub(super) pushes: Vec<Push>,
+}
+
+/// A support on the grid.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Hold {
+    pub(super) kind: HoldKind,
+    pub(super) at: Cell,
+    /// Axis, normal, or from the body to the ground end; zero where the kind has none.
+    pub(super) along: Cell,
+}
+
+/// The kinds that exercises have.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum HoldKind {
+    BallJoint,
+    /// With couples, alone.
+    Hinge,
+    /// Without couples, one of a pair.
+    PairedHinge,
+    PairedSlidingHinge,
+    PairedThrust,
+    PairedJournal,
+    Journal,
+    Thrust,
+    SquareJournal,
+    Universal,
+    RailWheel,
+    Roller,
+    Contact,
+    Link,
+    Cable,
+    Fixed,
+    Pin,
+    Slot,
+    Collar,
+    Rocker,
+}
+
+/// A load on the grid.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Push {
+    /// Force, N.
+    Force { at: Cell, force: Cell },
+    /// Couple, N·m; in the plane about z.
+    Couple { moment: Cell },
+}
+
+/// How supports are chosen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Theme {
+    /// Whatever comes.
+    Free,
+    /// Two hinges or bearings on one axis.
+    Pair,
+    /// One hinge or bearing with its couples.
+    Single,
+    /// Two ball joints.
+    Joints,
+    /// Links and contacts along few directions.
+    FewDirections,
+    /// Links that end at one or two points.
+    Hubs,
+}
+
+/// An arrangement for a topic; whether it is what is asked for is judged afterwards.
+pub(super) fn arrangement(random: &mut Random, topic: Topic, level: Level) -> Arrangement {
+    let planar = level == Level::Easy || (level == Level::Middle && random.chance(1, 3));
+    let body = if planar {
+        body::planar(random)
+    } else {
+        body::spatial(random)
+    };
+    let wanted = unknowns(random, topic, body.space);
+    let holds = if planar {
+        planar_holds(random, &body, level, wanted)
+    } else {
+        spatial_holds(random, &body, level, wanted)
+    };
+    let pushes = pushes(random, &body, &holds, topic, level);
+    Arrangement {
+        body,
+        holds,
+        pushes,
+    }
+}
+
+/// How many unknown reactions there are to be.
+fn unknowns(random: &mut Random, topic: Topic, space: Space) -> usize {
+    let motions = space.motions();
+    match topic {
+        Topic::Determinate | Topic::Reactions => motions,
+        Topic::Improper => motions + usize::from(random.chance(1, 4)),
+        Topic::Redundant => motions + 1 + usize::from(random.chance(1, 4)),
+        Topic::Partial => motions - 1 - random.below(if space == Space::Planar { 1 } else { 2 }),
+    }
+}
+
+const AXES: [Cell; 3] = [[1, 0, 0], [0, 1, 0], [0, 0, 1]];
+
+/// Directions off the axes with round lengths of their own where there are such.
+const ASKEW: [Cell; 8] = [
+    [1, 1, 0],
+    [0, 1, 1],
+    [1, 0, 1],
+    [3, 4, 0],
+    [0, 3, 4],
+    [4, 0, 3],
+    [1, 2, 2],
+    [2, 1, 2],
+];
+const ASKEW_IN_PLANE: [Cell; 3] = [[1, 1, 0], [3, 4, 0], [4, 3, 0]];
+
+fn planar_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) -> Vec<Hold> {
+    let mut hand = Hand::new(body);
+    while hand.unknowns < wanted {
+        let left = wanted - hand.unknowns;
+        let kind = match random.below(10) {
+            0..=1 if left >= 2 => HoldKind::Pin,
+            2 if left >= 2 => HoldKind::Collar,
+            3 if left >= 3 => HoldKind::Fixed,
+            4 => HoldKind::Slot,
+            5 => HoldKind::Cable,
+            6 => HoldKind::Contact,
+            7 => HoldKind::Rocker,
+            8 => HoldKind::Link,
+            _ => HoldKind::Roller,
+        };
+        let along = planar_direction(random, kind, level);
+        hand.add(random, kind, along);
+        if hand.is_full() {
+            break;
+        }
+    }
+    hand.holds
+}
+
+fn planar_direction(random: &mut Random, kind: HoldKind, level: Level) -> Cell {
+    let axis = match level == Level::Middle && random.chance(1, 2) {
+        true => random.pick(&ASKEW_IN_PLANE),
+        false => random.pick(&AXES[..2]),
+    };
+    let mirrored = if random.chance(1, 2) {
+        [-axis[0], axis[1], 0]
+    } else {
+        axis
+    };
+    match kind {
+        // Surfaces lie below or beside the body.
+        HoldKind::Roller
+        | HoldKind::Contact
+        | HoldKind::Rocker
+        | HoldKind::Slot
+        | HoldKind::Collar => mirrored,
+        _ if random.chance(1, 2) => mirrored.map(|x| -x),
+        _ => mirrored,
+    }
+}
+
+fn spatial_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) -> Vec<Hold> {
+    let mut hand = Hand::new(body);
+    let theme = random.pick(&[
+        Theme::Free,
+        Theme::Free,
+        Theme::Pair,
+        Theme::Pair,
+        Theme::Single,
+        Theme::Joints,
+        Theme::FewDirections,
+        Theme::Hubs,
+    ]);
+    match theme {
+        Theme::Pair => hand.add_pair(random),
+        Theme::Single => {
+            let kinds: &[HoldKind] = match level {
+                Level::Hard => &[
+                    HoldKind::Hinge,
+                    HoldKind::Thrust,
+                    HoldKind::Journal,
+                    HoldKind::SquareJournal,
+                    HoldKind::Universal,
+                ],
+                _ => &[HoldKind::Hinge, HoldKind::Journal],
+            };
+            let (kind, along) = (random.pick(kinds), random.pick(&AXES));
+            hand.add(random, kind, along);
+        }
+        Theme::Joints => {
+            hand.add(random, HoldKind::BallJoint, [0; 3]);
+            if wanted >= 6 {
+                hand.add(random, HoldKind::BallJoint, [0; 3]);
+            }
+        }
+        Theme::Free | Theme::FewDirections | Theme::Hubs => {}
+    }
+    let few = [
+        spatial_direction(random, level),
+        spatial_direction(random, level),
+    ];
+    let hubs = [hub(random, body), hub(random, body)];
+    while hand.unknowns < wanted && !hand.is_full() {
+        let left = wanted - hand.unknowns;
+        let kind = single_kind(random, theme, left);
+        match theme {
+            Theme::Hubs => {
+                let hub = random.pick(&hubs);
+                hand.add_to_hub(random, hub);
+            }
+            Theme::FewDirections => {
+                let along = random.pick(&few);
+                hand.add(random, kind, along);
+            }
+            _ => {
+                let along = spatial_direction(random, level);
+                hand.add(random, kind, along);
+            }
+        }
+    }
+    hand.holds
+}
+
+fn single_kind(random: &mut Random, theme: Theme, left: usize) -> HoldKind {
+    match random.below(9) {
+        0..=1 if left >= 3 && theme == Theme::Free => HoldKind::BallJoint,
+        2 if left >= 2 && theme == Theme::Free => HoldKind::RailWheel,
+        3 => HoldKind::Cable,
+        4 => HoldKind::Roller,
+        5 => HoldKind::Contact,
+        _ => HoldKind::Link,
+    }
+}
+
+fn spatial_direction(random: &mut Random, level: Level) -> Cell {
+    let mut along = match level == Level::Hard && random.chance(2, 3) {
+        true => random.pick(&ASKEW),
+        false => random.pick(&AXES),
+    };
+    for part in &mut along {
+        if random.chance(1, 2) {
+            *part = -*part;
+        }
+    }
+    along
+}
+
+/// A point of the ground beside the body.
+fn hub(random: &mut Random, body: &Body) -> Cell {
+    let mut cell = random.pick(&body.anchors);
+    let axis = random.below(3);
+    cell[axis] += random.pick(&[-6, 8, 12]);
+    cell
+}
+
+/// Supports gathered one by one.
+struct Hand<'a> {
+    body: &'a Body,
+    free: Vec<Cell>,
+    holds: Vec<Hold>,
+    unknowns: usize,
+}
+
+impl<'a> Hand<'a> {
+    fn new(body: &'a Body) -> Self {
+        Self {
+            body,
+            free: body.anchors.clone(),
+            holds: Vec::new(),
+            unknowns: 0,
+        }
+    }
+
+    fn is_full(&self) -> bool {
+        self.free.is_empty()
+    }
+
+    fn put(&mut self, kind: HoldKind, at: Cell, along: Cell) {
+        self.unknowns += kind.unknowns(self.body.space);
+        self.holds.push(Hold { kind, at, along });
+    }
+
+    /// A support at a point that is still free; a link may also share one with another link.
+    fn add(&mut self, random: &mut Random, kind: HoldKind, along: Cell) {
+        let shares = matches!(kind, HoldKind::Link | HoldKind::Cable) && random.chance(1, 4);
+        let others: Vec<Cell> = self
+            .holds
+            .iter()
+            .filter(|hold| matches!(hold.kind, HoldKind::Link | HoldKind::Cable))
+            .filter(|hold| cross(hold.along, along) != [0; 3])
+            .map(|hold| hold.at)
+            .collect();
+        let at = match others.as_slice() {
+            [_, ..] if shares => random.pick(&others),
+            _ => self.free.swap_remove(random.below(self.free.len())),
+        };
+        let along = match kind {
+            HoldKind::BallJoint | HoldKind::Fixed | HoldKind::Pin => [0; 3],
+            HoldKind::Link | HoldKind::Cable => reach(random, along),
+            HoldKind::Roller | HoldKind::Contact => upward(along, self.body.space),
+            HoldKind::RailWheel => AXES[random.below(2)],
+            _ => along,
+        };
+        self.put(kind, at, along);
+    }
+
+    /// A link to a hub; none where the hub lies on the anchor.
+    fn add_to_hub(&mut self, random: &mut Random, hub: Cell) {
+        let at = self.free.swap_remove(random.below(self.free.len()));
+        let along = [0, 1, 2].map(|axis| hub[axis] - at[axis]);
+        if along != [0; 3] {
+            self.put(HoldKind::Link, at, along);
+        }
+    }
+
+    /// Two hinges or bearings on a line along an axis, where the body has such a line.
+    fn add_pair(&mut self, random: &mut Random) {
+        let mut pairs = Vec::new();
+        for (index, one) in self.free.iter().enumerate() {
+            for other in &self.free[index + 1..] {
+                let apart: Vec<usize> = (0..3).filter(|axis| one[*axis] != other[*axis]).collect();
+                if let [axis] = apart.as_slice() {
+                    pairs.push((*one, *other, AXES[*axis]));
+                }
+            }
+        }
+        if pairs.is_empty() {
+            return;
+        }
+        let (one, other, axis) = random.pick(&pairs);
+        let kinds = random.pick(&[
+            [HoldKind::PairedHinge, HoldKind::PairedSlidingHinge],
+            [HoldKind::PairedThrust, HoldKind::PairedJournal],
+            [HoldKind::PairedJournal, HoldKind::PairedJournal],
+            [HoldKind::PairedHinge, HoldKind::PairedHinge],
+        ]);
+        for (kind, at) in kinds.into_iter().zip([one, other]) {
+            self.free.retain(|cell| *cell != at);
+            self.put(kind, at, axis);
+        }
+    }
+}
+
+/// How far the ground end of a link lies off: a round multiple of its direction.
+fn reach(random: &mut Random, along: Cell) -> Cell {
+    let longest = along.iter().map(|x| x.abs()).max().unwrap_or(1);
+    let factor = match longest {
+        1 => random.pick(&[3, 4, 5, 6]),
+        2 => random.pick(&[2, 3]),
+        _ => random.pick(&[1, 2]),
+    };
+    along.map(|x| x * factor)
+}
+
+/// Surfaces lie below or beside the body, not above it.
+fn upward(along: Cell, space: Space) -> Cell {
+    let up = if space == Space::Planar { 1 } else { 2 };
+    if along[up] < 0 {
+        along.map(|x| -x)
+    } else {
+        along
+    }
+}
+
+fn cross(a: Cell, b: Cell) -> Cell {
+    [0, 1, 2].map(|i| {
+        let (j, k) = ((i + 1) % 3, (i + 2) % 3);
+        a[j] * b[k] - a[k] * b[j]
+    })
+}
+
+/// One load, or more where the reactions are asked for.
+fn pushes(
+    random: &mut Random,
+    body: &Body,
+    holds: &[Hold],
+    topic: Topic,
+    level: Level,
+) -> Vec<Push> {
+    // A load at a support says little; where every point is held it has to.
+    let is_held = |cell: &Cell| holds.iter().any(|hold| hold.at == *cell);
+    let mut places: Vec<Cell> = body
+        .anchors
+        .iter()
+        .copied()
+        .filter(|cell| !is_held(cell))
+        .collect();
+    if places.is_empty() {
+        places.clone_from(&body.anchors);
+    }
+    let up = if body.space == Space::Planar { 1 } else { 2 };
+    let size = |random: &mut Random| random.pick(&[100, 150, 200, 240, 300, 360, 400, 500, 600]);
+    let mut pushes = Vec::new();
+    let mut weight = [0; 3];
+    weight[up] = -size(random);
+    pushes.push(Push::Force {
+        at: random.pick(&places),
+        force: weight,
+    });
+    if topic == Topic::Reactions || random.chance(1, 3) {
+        let mut force = [0; 3];
+        let sideways = random.below(up);
+        force[sideways] = size(random) * if random.chance(1, 2) { 1 } else { -1 };
+        pushes.push(Push::Force {
+            at: random.pick(&places),
+            force,
+        });
+    }
+    if level > Level::Easy && random.chance(1, 5) {
+        let mut moment = [0; 3];
+        moment[if up == 1 { 2 } else { random.below(3) }] =
+            random.pick(&[20, 40, 60, 80, -30, -50]);
+        pushes.push(Push::Couple { moment });
+    }
+    pushes
+}
+
+impl HoldKind {
+    /// Reactions that the kind supplies.
+    pub(super) fn unknowns(self, space: Space) -> usize {
+        match self {
+            Self::Fixed if space == Space::Planar => 3,
+            Self::Fixed => 6,
+            Self::Hinge | Self::Thrust | Self::SquareJournal => 5,
+            Self::Journal | Self::Universal => 4,
+            Self::BallJoint | Self::PairedHinge | Self::PairedThrust => 3,
+            Self::PairedSlidingHinge
+            | Self::PairedJournal
+            | Self::RailWheel
+            | Self::Pin
+            | Self::Collar => 2,
+            Self::Roller | Self::Contact | Self::Link | Self::Cable | Self::Slot | Self::Rocker => {
+                1
+            }
+        }
+    }
+}
+
+impl Arrangement {
+    /// The scene, with a name for each point.
+    pub(super) fn scene(&self) -> Scene {
+        let space = self.body.space;
+        let supports: Vec<Support> = self
+            .holds
+            .iter()
+            .enumerate()
+            .map(|(index, hold)| hold.support(name(index), space))
+            .collect();
+        let names = self.holds.iter().enumerate();
+        let mut points: Vec<NamedPoint> = Vec::new();
+        for (index, hold) in names {
+            let at = coordinates(hold.at, space);
+            if points.iter().all(|point| point.at != at) {
+                let name = name(index);
+                points.push(NamedPoint { name, at });
+            }
+        }
+        let mut scene = Scene {
+            title: title(self.body.name, &supports),
+            space,
+            points,
+            body: self.body.shapes.clone(),
+            supports,
+            ..Scene::default()
+        };
+        self.add_loads(&mut scene);
+        scene
+    }
+
+    fn add_loads(&self, scene: &mut Scene) {
+        let mut letters = ["P", "Q", "S"].into_iter();
+        for push in &self.pushes {
+            let load = match push {
+                Push::Force { at, force } => {
+                    let cell = coordinates(*at, scene.space);
+                    let named = scene.points.iter().find(|point| point.at == cell);
+                    let name = named.map(|point| point.name.clone()).unwrap_or_else(|| {
+                        let name = letters.next().unwrap_or("T").to_owned();
+                        let at = cell;
+                        scene.points.push(NamedPoint {
+                            name: name.clone(),
+                            at,
+                        });
+                        name
+                    });
+                    Load::Force {
+                        at: Place::Named(name),
+                        force: ForceVector::Components(vector(*force, scene.space)),
+                    }
+                }
+                Push::Couple { moment } => Load::Couple {
+                    moment: match scene.space {
+                        Space::Planar => Moment::Plane(f64::from(moment[2])),
+                        Space::Spatial => Moment::Space(moment.map(f64::from)),
+                    },
+                    at: None,
+                },
+            };
+            scene.loads.push(load);
+        }
+    }
+}
+
+/// Whole numbers as the components of a vector.
+fn vector(cell: Cell, space: Space) -> Coordinates {
+    let [x, y, z] = cell.map(f64::from);
+    match space {
+        Space::Spatial => Coordinates::Space([x, y, z]),
+        Space::Planar => Coordinates::Plane([x, y]),
+    }
+}
+
+/// Names of supports: A, B, C, …
+fn name(index: usize) -> String {
+    let letters = b"ABCDEFGHIJKLMNO";
+    char::from(letters[index % letters.len()]).to_string()
+}
+
+impl Hold {
+    fn support(&self, name: String, space: Space) -> Support {
+        let along = || Direction::Along(vector(self.along, space));
+        let ground = || {
+            let end = [0, 1, 2].map(|axis| self.at[axis] + self.along[axis]);
+            Place::At(coordinates(end, space))
+        };
+        let kind = match self.kind {
+            HoldKind::BallJoint => SupportKind::BallJoint,
+            HoldKind::Hinge | HoldKind::PairedHinge => SupportKind::Hinge {
+                axis: along(),
+                couples: self.kind == HoldKind::Hinge,
+            },
+            HoldKind::PairedSlidingHinge => SupportKind::SlidingHinge {
+                axis: along(),
+                couples: false,
+            },
+            HoldKind::PairedThrust | HoldKind::Thrust => SupportKind::ThrustBearing {
+                axis: along(),
+                couples: self.kind == HoldKind::Thrust,
+            },
+            HoldKind::PairedJournal | HoldKind::Journal => SupportKind::JournalBearing {
+                axis: along(),
+                couples: self.kind == HoldKind::Journal,
+            },
+            HoldKind::SquareJournal => SupportKind::SquareJournal {
+                axis: along(),
+                couples: true,
+            },
+            HoldKind::Universal => SupportKind::UniversalJoint { axis: along() },
+            HoldKind::RailWheel => SupportKind::RailWheel {
+                rail: along(),
+                normal: Direction::Along(Coordinates::Space([0.0, 0.0, 1.0])),
+            },
+            HoldKind::Roller => SupportKind::Roller { normal: along() },
+            HoldKind::Contact => SupportKind::SmoothContact { normal: along() },
+            HoldKind::Rocker => SupportKind::Rocker { normal: along() },
+            HoldKind::Link => SupportKind::Link { ground: ground() },
+            HoldKind::Cable => SupportKind::Cable { ground: ground() },
+            HoldKind::Fixed => SupportKind::Fixed,
+            HoldKind::Pin => SupportKind::Pin,
+            HoldKind::Slot => SupportKind::Slot { along: along() },
+            HoldKind::Collar => SupportKind::Collar { rod: along() },
+        };
+        let at = Place::At(coordinates(self.at, space));
+        Support { name, at, kind }
+    }
+}
+
+/// `Handrail on two ball joints and a cable`.
+fn title(body: &str, supports: &[Support]) -> String {
+    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+    for support in supports {
+        *counts
+            .entry(words::support_kind(&support.kind))
+            .or_default() += 1;
+    }
+    let parts: Vec<String> = counts
+        .iter()
+        .map(|(kind, number)| words::supports_counted(kind, *number))
+        .collect();
+    format!("{body} on {}", words::listed(&parts))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::statics::Model;
+
+    /// The table of unknowns against what the model lays out.
+    #[test]
+    fn unknowns_are_counted_as_the_model_does() {
+        let mut random = Random::new(5);
+        for _ in 0..400 {
+            for topic in Topic::ALL {
+                for level in [Level::Easy, Level::Middle, Level::Hard] {
+                    let drawn = arrangement(&mut random, topic, level);
+                    let model = Model::new(&drawn.scene()).unwrap();
+                    let counted: usize = drawn
+                        .holds
+                        .iter()
+                        .map(|hold| hold.kind.unknowns(drawn.body.space))
+                        .sum();
+                    assert_eq!(counted, model.reactions.len(), "{:?}", drawn.holds);
+                }
+            }
+        }
+    }
+}

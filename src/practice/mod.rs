@@ -1,0 +1,177 @@
+//! Exercises: different problems with round numbers, each with its proven answer, as sheets with keys.
+//!
+//! Arrangements of supports are drawn at random on a grid and kept where the exact rank says what is asked for. All
+//! decisions come from whole numbers, exact ranks, and singular values computed with basic arithmetic and square
+//! roots alone, so that a seed gives the same sheet on every machine.
+
+mod body;
+mod draw;
+mod judge;
+mod pages;
+mod random;
+mod signature;
+
+pub use pages::{key, questions};
+pub use signature::Signature;
+
+use thiserror::Error;
+
+use crate::scene::{Scene, Space};
+use crate::statics::{Diagnosis, Model};
+use random::Random;
+
+/// What problems are about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Topic {
+    /// Reactions enough, but so placed that the body is not held.
+    Improper,
+    /// Too few reactions.
+    Partial,
+    /// Held, with more reactions than equilibrium decides.
+    Redundant,
+    /// Held, and every reaction decided.
+    Determinate,
+    /// The same, with every reaction to be computed.
+    Reactions,
+}
+
+impl Topic {
+    /// Every topic, in the order in which a mixed sheet has them.
+    pub const ALL: [Self; 5] = [
+        Self::Determinate,
+        Self::Improper,
+        Self::Partial,
+        Self::Redundant,
+        Self::Reactions,
+    ];
+}
+
+/// How demanding a problem is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Level {
+    /// In the plane, along the axes.
+    Easy,
+    /// In the plane and askew, or in space along the axes.
+    Middle,
+    /// In space and askew, with couples.
+    Hard,
+}
+
+/// What a sheet is to have.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SheetSettings {
+    /// Topics that problems take in turn; at least one.
+    pub topics: Vec<Topic>,
+    /// How many problems, 1 to [`MOST_PROBLEMS`].
+    pub count: usize,
+    /// Equal seeds give equal sheets.
+    pub seed: u64,
+    /// How demanding all problems are; `None` begins easily and ends hard.
+    pub level: Option<Level>,
+}
+
+/// The most problems of one sheet.
+pub const MOST_PROBLEMS: usize = 200;
+
+/// Problems with what is needed to write them down.
+#[derive(Debug, Clone)]
+pub struct Sheet {
+    /// The problems, in order.
+    pub problems: Vec<Problem>,
+}
+
+/// A problem.
+#[derive(Debug, Clone)]
+pub struct Problem {
+    /// What it is about.
+    pub topic: Topic,
+    /// How demanding it is.
+    pub level: Level,
+    /// The scene.
+    pub scene: Scene,
+    /// Its model.
+    pub model: Model,
+    /// The answer.
+    pub diagnosis: Diagnosis,
+    /// The arrangement, apart from its lengths.
+    pub signature: Signature,
+}
+
+/// Why a sheet could not be made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+pub enum SheetError {
+    /// Out of range.
+    #[error("a sheet has 1 to {MOST_PROBLEMS} problems; {0} were asked for")]
+    Count(usize),
+    /// The generator found no further problem unlike those it had.
+    #[error(
+        "only {found} different problems were found; ask for fewer, more topics, or all levels"
+    )]
+    TooAlike {
+        /// How many it found.
+        found: usize,
+    },
+}
+
+/// Arrangements that are tried for one problem.
+const MOST_TRIES: usize = 20_000;
+
+impl Sheet {
+    /// Makes a sheet.
+    ///
+    /// # Errors
+    /// [`SheetError`] for a count out of range, or where not enough different problems are found.
+    ///
+    /// # Panics
+    /// Without any topic.
+    pub fn new(settings: &SheetSettings) -> Result<Self, SheetError> {
+        if !(1..=MOST_PROBLEMS).contains(&settings.count) {
+            return Err(SheetError::Count(settings.count));
+        }
+        let mut random = Random::new(settings.seed);
+        let mut problems: Vec<Problem> = Vec::with_capacity(settings.count);
+        for index in 0..settings.count {
+            let topic = settings.topics[index % settings.topics.len()];
+            let level = settings
+                .level
+                .unwrap_or_else(|| rising(index, settings.count));
+            let problem = problem(&mut random, topic, level, &problems);
+            problems.push(problem.ok_or(SheetError::TooAlike { found: index })?);
+        }
+        Ok(Self { problems })
+    }
+}
+
+/// The first third is easy, the last hard.
+fn rising(index: usize, count: usize) -> Level {
+    [Level::Easy, Level::Middle, Level::Hard][index * 3 / count]
+}
+
+/// A problem unlike those before.
+fn problem(random: &mut Random, topic: Topic, level: Level, before: &[Problem]) -> Option<Problem> {
+    (0..MOST_TRIES).find_map(|_| {
+        let drawn = draw::arrangement(random, topic, level);
+        let signature = Signature::of(&drawn);
+        if before.iter().any(|other| other.signature == signature) {
+            return None;
+        }
+        let scene = drawn.scene();
+        let model = Model::new(&scene).ok()?;
+        let diagnosis = judge::accepted(&model, topic)?;
+        Some(Problem {
+            topic,
+            level,
+            scene,
+            model,
+            diagnosis,
+            signature,
+        })
+    })
+}
+
+impl Problem {
+    /// Whether it is in the plane.
+    pub fn is_planar(&self) -> bool {
+        self.scene.space == Space::Planar
+    }
+}

@@ -1,0 +1,102 @@
+//! The sheet and its key as documents.
+
+use super::{Problem, Sheet, Topic};
+use crate::document::{Block, Document, Figure};
+use crate::statics::{Depth, DepthSettings};
+use crate::words;
+use crate::working::{Working, given, told};
+
+/// The problems: figure, what is given, what is asked. `figures` are in the order of the problems; those that are
+/// missing are left out.
+pub fn questions(sheet: &Sheet, figures: &[Figure]) -> Document {
+    let mut blocks = vec![Block::Quiet(INTRODUCTION.to_owned())];
+    for (index, problem) in sheet.problems.iter().enumerate() {
+        opening(problem, index, figures, &mut blocks);
+        blocks.push(given::supports(&problem.model, false));
+        blocks.push(given::loads(&problem.model, 0));
+        blocks.push(Block::List(
+            tasks(problem).into_iter().map(str::to_owned).collect(),
+        ));
+    }
+    Document {
+        title: "Exercises: is the body held?".to_owned(),
+        subtitle: subtitle(sheet),
+        blocks,
+    }
+}
+
+/// The answers, with the solution of each problem worked. `figures` as for [`questions`].
+pub fn key(sheet: &Sheet, figures: &[Figure]) -> Document {
+    let mut blocks = Vec::new();
+    for (index, problem) in sheet.problems.iter().enumerate() {
+        opening(problem, index, figures, &mut blocks);
+        answer(problem, &mut blocks);
+        if let Some(working) = Working::of(&problem.model, &problem.diagnosis, 0) {
+            blocks.extend(told::blocks(&problem.model, &problem.diagnosis, &working));
+        }
+    }
+    blocks.push(Block::Caution(words::CAUTION.to_owned()));
+    Document {
+        title: "Key to the exercises".to_owned(),
+        subtitle: subtitle(sheet),
+        blocks,
+    }
+}
+
+const INTRODUCTION: &str = "Bodies are rigid, supports as ideal as their names. A hinge or bearing whose axis a second \
+one shares has no reaction couples; one that stands alone has them. Contacts, rollers and cables are counted as holding \
+both ways. Lengths are in metres.";
+
+fn subtitle(sheet: &Sheet) -> String {
+    match sheet.problems.len() {
+        1 => "One problem".to_owned(),
+        number => format!("{number} problems"),
+    }
+}
+
+fn opening(problem: &Problem, index: usize, figures: &[Figure], blocks: &mut Vec<Block>) {
+    if index > 0 {
+        blocks.push(Block::NewSheet);
+    }
+    let title = format!("Problem {}: {}", index + 1, problem.model.title);
+    blocks.push(Block::Heading(2, title));
+    blocks.extend(figures.get(index).cloned().map(Block::Figure));
+}
+
+/// What is asked; the same for all problems on whether a body is held, so that nothing is given away.
+fn tasks(problem: &Problem) -> Vec<&'static str> {
+    match problem.topic {
+        Topic::Reactions => vec![
+            "Draw the free-body diagram.",
+            "Find every reaction, choosing axes of moments that leave few unknowns.",
+            "Check the result with one more equation.",
+        ],
+        _ => vec![
+            "Draw the free-body diagram. How many unknown reactions are there?",
+            "Is the body held? If it is not, how can it move, and what have its reactions in common?",
+            "Are there reactions too many for equilibrium, and which cannot be told apart?",
+            "Is there equilibrium under the given load? Find what it decides.",
+        ],
+    }
+}
+
+fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
+    let (model, diagnosis) = (&problem.model, &problem.diagnosis);
+    blocks.push(Block::Lead(words::headline(diagnosis)));
+    let numbers = words::big_numbers(model.space, diagnosis);
+    let numbers: Vec<String> = numbers
+        .iter()
+        .map(|number| format!("{} {} = {}", number.name, number.symbol, number.value))
+        .collect();
+    blocks.push(Block::Paragraph(format!("{}.", numbers.join(", "))));
+    blocks.push(Block::Paragraph(words::reason(model, diagnosis)));
+    let motions = diagnosis.free_motions.iter();
+    let mut items: Vec<String> = motions.map(|motion| words::motion(model, motion)).collect();
+    if diagnosis.counts.redundancy > 0 {
+        let depth = Depth::new(model, diagnosis, &DepthSettings::default());
+        let groups = 0..depth.circuits.circuits.len();
+        items.extend(groups.map(|index| words::circuit(model, &depth, index)));
+    }
+    items.push(words::balance(model, diagnosis, &diagnosis.cases[0]));
+    blocks.push(Block::List(items));
+}

@@ -1,0 +1,179 @@
+//! What makes two problems alike: the same arrangement, whatever its lengths and whichever way round it stands.
+
+use super::body::Cell;
+use super::draw::{Arrangement, Hold, HoldKind, Push};
+use crate::scene::Space;
+
+/// The arrangement of a problem: body, supports and points of attack by their order along each axis, directions by
+/// their signs. Problems that differ in lengths, in sizes of loads, or by a mirror image or a turn about the vertical,
+/// have equal signatures.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Signature(Vec<i32>);
+
+/// A way of looking at the scene that keeps the vertical: which axes are swapped and mirrored.
+#[derive(Debug, Clone, Copy)]
+struct View {
+    swapped: bool,
+    mirrored: [bool; 2],
+}
+
+impl View {
+    fn all(space: Space) -> Vec<Self> {
+        let view = |bits: usize| Self {
+            swapped: bits & 4 != 0,
+            mirrored: [bits & 1 != 0, bits & 2 != 0],
+        };
+        match space {
+            // In the plane y is up: only left and right are alike.
+            Space::Planar => (0..2).map(view).collect(),
+            Space::Spatial => (0..8).map(view).collect(),
+        }
+    }
+
+    fn of(self, [x, y, z]: Cell) -> Cell {
+        let sign = |mirrored: bool, value: i32| if mirrored { -value } else { value };
+        let (x, y) = (sign(self.mirrored[0], x), sign(self.mirrored[1], y));
+        if self.swapped { [y, x, z] } else { [x, y, z] }
+    }
+}
+
+impl Signature {
+    /// The signature of an arrangement.
+    pub(super) fn of(arrangement: &Arrangement) -> Self {
+        let views = View::all(arrangement.body.space).into_iter();
+        let seen = views.map(|view| seen(arrangement, view));
+        Self(seen.min().expect("there are views of every space"))
+    }
+}
+
+fn seen(arrangement: &Arrangement, view: View) -> Vec<i32> {
+    let cells = |push: &Push| match push {
+        Push::Force { at, .. } => Some(*at),
+        Push::Couple { .. } => None,
+    };
+    let held = arrangement.holds.iter().map(|hold| hold.at);
+    let points: Vec<Cell> = held
+        .chain(arrangement.pushes.iter().filter_map(cells))
+        .map(|cell| view.of(cell))
+        .collect();
+    let rank = |cell: Cell| {
+        let cell = view.of(cell);
+        [0, 1, 2].map(|axis| {
+            let mut below: Vec<i32> = points.iter().map(|point| point[axis]).collect();
+            below.sort_unstable();
+            below.dedup();
+            below.partition_point(|other| *other < cell[axis]) as i32
+        })
+    };
+    let mut items: Vec<Vec<i32>> = arrangement
+        .holds
+        .iter()
+        .map(|hold| {
+            let mut item = vec![hold.kind as i32];
+            item.extend(rank(hold.at));
+            item.extend(heading(hold, view));
+            item
+        })
+        .collect();
+    items.extend(arrangement.pushes.iter().map(|push| match push {
+        Push::Force { at, force } => {
+            let mut item = vec![-1];
+            item.extend(rank(*at));
+            item.extend(view.of(*force).map(i32::signum));
+            item
+        }
+        Push::Couple { .. } => vec![-2],
+    }));
+    items.sort_unstable();
+    std::iter::once(i32::from(arrangement.body.template))
+        .chain(items.into_iter().flatten())
+        .collect()
+}
+
+/// Signs of the direction; an axis or a rod has no sense.
+fn heading(hold: &Hold, view: View) -> Cell {
+    let signs = view.of(hold.along).map(i32::signum);
+    let has_sense = matches!(
+        hold.kind,
+        HoldKind::Roller | HoldKind::Contact | HoldKind::Rocker | HoldKind::Link | HoldKind::Cable
+    );
+    let first = signs.into_iter().find(|sign| *sign != 0);
+    match first {
+        Some(-1) if !has_sense => signs.map(|sign| -sign),
+        _ => signs,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::random::Random;
+    use super::super::{Level, Topic, draw};
+    use super::*;
+
+    fn changed(drawn: &Arrangement, cell: impl Fn(Cell) -> Cell + Copy) -> Arrangement {
+        let mut other = drawn.clone();
+        for hold in &mut other.holds {
+            hold.at = cell(hold.at);
+            hold.along = cell(hold.along);
+        }
+        for push in &mut other.pushes {
+            if let Push::Force { at, force } = push {
+                *at = cell(*at);
+                *force = cell(*force);
+            }
+        }
+        other
+    }
+
+    #[test]
+    fn lengths_mirrors_and_order_do_not_matter() {
+        let mut random = Random::new(11);
+        for _ in 0..200 {
+            let drawn = draw::arrangement(&mut random, Topic::Improper, Level::Hard);
+            let own = Signature::of(&drawn);
+            assert_eq!(
+                own,
+                Signature::of(&changed(&drawn, |[x, y, z]| [3 * x, 2 * y, 5 * z]))
+            );
+            assert_eq!(own, Signature::of(&changed(&drawn, |[x, y, z]| [y, -x, z])));
+            let mut turned = drawn.clone();
+            turned.holds.reverse();
+            assert_eq!(own, Signature::of(&turned));
+        }
+    }
+
+    #[test]
+    fn another_kind_or_place_is_another_problem() {
+        let mut random = Random::new(12);
+        for _ in 0..200 {
+            let drawn = draw::arrangement(&mut random, Topic::Partial, Level::Middle);
+            let mut other = drawn.clone();
+            other.holds[0].kind = match other.holds[0].kind {
+                HoldKind::Link => HoldKind::Cable,
+                _ => HoldKind::Link,
+            };
+            assert_ne!(Signature::of(&drawn), Signature::of(&other));
+        }
+    }
+
+    #[test]
+    fn a_roller_under_the_middle_is_not_one_under_the_end() {
+        let mut random = Random::new(13);
+        let mut drawn = draw::arrangement(&mut random, Topic::Determinate, Level::Easy);
+        let hold = |kind, x| Hold {
+            kind,
+            at: [x, 0, 0],
+            along: [0, 1, 0],
+        };
+        drawn.pushes = vec![Push::Force {
+            at: [6, 0, 0],
+            force: [0, -100, 0],
+        }];
+        let mut of = |roller: i32| {
+            drawn.holds = vec![hold(HoldKind::Pin, 0), hold(HoldKind::Roller, roller)];
+            Signature::of(&drawn)
+        };
+        assert_ne!(of(4), of(8));
+        assert_eq!(of(8), of(12));
+    }
+}

@@ -1,0 +1,280 @@
+//! The report as a document to file or to hand out: everything the text report says, with loads, equations and their
+//! solution, figure, repairs and caution.
+
+use super::circuits;
+use super::repairs::Repairs;
+use super::{Report, clean_singular_values, text};
+use crate::document::{Block, Document, Figure, Table};
+use crate::scene::Space;
+use crate::statics::{Model, ReactionKind};
+use crate::words;
+use crate::working::{self, Working, given, told};
+
+/// What a document is made of besides the report.
+#[derive(Debug, Clone, Copy)]
+pub struct Paper<'a> {
+    /// The report.
+    pub report: Report<'a>,
+    /// Links that would hold the body and reactions it can do without.
+    pub repairs: Repairs<'a>,
+    /// A drawing of the scene; `None` leaves it out.
+    pub figure: Option<&'a Figure>,
+}
+
+/// Load cases whose equations are written out; a report of one case alone has that one.
+const MOST_WORKED: usize = 4;
+
+/// The whole document.
+pub fn document(paper: &Paper) -> Document {
+    let report = &paper.report;
+    let model = report.model;
+    let mut blocks = Vec::new();
+    verdict(report, &mut blocks);
+    blocks.extend(paper.figure.cloned().map(Block::Figure));
+    motions(report, &mut blocks);
+    supports(model, &mut blocks);
+    reactions(report, &mut blocks);
+    equilibrium(report, &mut blocks);
+    depth(report, &mut blocks);
+    solutions(report, &mut blocks);
+    repairs(&paper.repairs, &mut blocks);
+    ranks(report, &mut blocks);
+    blocks.push(Block::Caution(words::CAUTION.to_owned()));
+    Document {
+        title: title(report),
+        subtitle: subtitle(report),
+        blocks,
+    }
+}
+
+fn title(report: &Report) -> String {
+    match report.model.title.trim() {
+        "" => report.source.to_owned(),
+        title => title.to_owned(),
+    }
+}
+
+fn subtitle(report: &Report) -> String {
+    let units = &report.model.units;
+    let space = match report.model.space {
+        Space::Spatial => "In space",
+        Space::Planar => "In the plane",
+    };
+    format!(
+        "{space}; lengths in {}, forces in {}, moments in {}",
+        units.length.symbol(),
+        units.force.symbol(),
+        units.moment_symbol()
+    )
+}
+
+fn heading(blocks: &mut Vec<Block>, text: impl Into<String>) {
+    blocks.push(Block::Heading(2, text.into()));
+}
+
+/// A heading with a list, where there is something to list.
+fn listed(blocks: &mut Vec<Block>, title: &str, items: Vec<String>) {
+    if !items.is_empty() {
+        heading(blocks, title);
+        blocks.push(Block::List(items));
+    }
+}
+
+fn verdict(report: &Report, blocks: &mut Vec<Block>) {
+    let (model, diagnosis) = (report.model, report.diagnosis);
+    let numbers = words::big_numbers(model.space, diagnosis);
+    let numbers = numbers.map(|n| [n.name.to_owned(), n.symbol.to_owned(), n.value.to_string()]);
+    blocks.push(Block::Numbers(numbers.into()));
+    blocks.push(Block::Lead(words::headline(diagnosis)));
+    let placement = report.depth.nearness.as_ref();
+    let placement = placement.and_then(|nearness| words::placement(model, nearness));
+    let rounding = report.depth.rounding.as_ref();
+    let rounding = rounding.map(|rounding| words::rounding(model, rounding));
+    let warnings = [placement, rounding].into_iter().flatten();
+    blocks.extend(warnings.map(Block::Caution));
+    blocks.push(Block::Paragraph(words::reason(model, diagnosis)));
+    let remarks = words::remarks(model, diagnosis).into_iter();
+    blocks.extend(remarks.map(Block::Paragraph));
+}
+
+fn motions(report: &Report, blocks: &mut Vec<Block>) {
+    let (model, diagnosis) = (report.model, report.diagnosis);
+    let found = diagnosis.free_motions.iter();
+    let mut items: Vec<String> = found
+        .zip(&report.mobilities.motions)
+        .map(|(motion, mobility)| {
+            let how_far = words::mobility(model, motion, mobility);
+            format!("{} {how_far}", words::motion(model, motion))
+        })
+        .collect();
+    items.extend(words::together(report.mobilities).map(str::to_owned));
+    let axes = diagnosis.shared_axes.iter();
+    items.extend(axes.map(|axis| words::shared_axis(model, axis)));
+    listed(blocks, "How it can still move", items);
+}
+
+fn supports(model: &Model, blocks: &mut Vec<Block>) {
+    if !model.supports.is_empty() {
+        heading(blocks, "Supports");
+        blocks.push(given::supports(model, true));
+    }
+}
+
+fn reactions(report: &Report, blocks: &mut Vec<Block>) {
+    let model = report.model;
+    if model.reactions.is_empty() {
+        return;
+    }
+    heading(blocks, "Reactions");
+    let cases: Vec<usize> = report.loaded_cases();
+    let mut head: Vec<String> = ["Reaction", "kind", "along"].map(str::to_owned).into();
+    head.extend(cases.iter().map(|case| model.cases[*case].name.clone()));
+    let row = |(index, reaction): (usize, &crate::statics::Reaction)| {
+        let kind = match reaction.kind {
+            ReactionKind::Force => "force",
+            ReactionKind::Couple => "couple",
+        };
+        let mut row = vec![
+            reaction.name.clone(),
+            kind.to_owned(),
+            words::signed_direction(model, &reaction.direction),
+        ];
+        let answers = cases.iter().map(|case| &report.diagnosis.cases[*case]);
+        row.extend(answers.map(|case| text::cell(report, case, index, reaction)));
+        row
+    };
+    blocks.push(Block::Table(Table {
+        rows: model.reactions.iter().enumerate().map(row).collect(),
+        values: (0..head.len()).map(|column| column > 2).collect(),
+        head,
+    }));
+}
+
+fn equilibrium(report: &Report, blocks: &mut Vec<Block>) {
+    let named = report.model.cases.len() > 1;
+    let items = report.case_indices().map(|index| {
+        let case = &report.diagnosis.cases[index];
+        let mut said = words::balance(report.model, report.diagnosis, case);
+        if let Some(found) = &report.depth.accelerations[index] {
+            said += &format!(" {}", words::acceleration(report.model, found));
+        }
+        match named {
+            true => format!("{}: {said}", case.name),
+            false => said,
+        }
+    });
+    heading(blocks, "Equilibrium");
+    blocks.extend(items.map(Block::Paragraph));
+}
+
+fn depth(report: &Report, blocks: &mut Vec<Block>) {
+    let (model, depth) = (report.model, report.depth);
+    if let Some(title) = words::listing(depth) {
+        let groups = 0..depth.circuits.circuits.len().min(circuits::SHOWN);
+        let items = groups.map(|index| words::circuit(model, depth, index));
+        listed(blocks, &title, items.collect());
+    }
+    let sums = circuits::decided(report);
+    listed(blocks, "Decided all the same", sums);
+    if let Some(one_way) = &depth.one_way {
+        let cases = report.loaded_cases().into_iter();
+        let mut items: Vec<String> = cases
+            .map(|case| words::one_way(model, &one_way.cases[case]))
+            .collect();
+        items.push(words::every_load(model, one_way));
+        listed(blocks, "Pushes and pulls", items);
+    }
+    if report.diagnosis.counts.redundancy > 0 {
+        let said = words::heat(model, &depth.heat);
+        listed(blocks, "Heat", vec![said]);
+    }
+    let nearness = depth.nearness.as_ref();
+    if let Some(nearness) = nearness.filter(|_| report.diagnosis.is_held()) {
+        listed(
+            blocks,
+            "How near it is to improper",
+            words::nearness(model, nearness),
+        );
+    }
+}
+
+/// Equations in components, and the solution step by step, of each case.
+fn solutions(report: &Report, blocks: &mut Vec<Block>) {
+    let model = report.model;
+    let cases = report.loaded_cases();
+    for case in cases.iter().take(MOST_WORKED) {
+        let of = match model.cases.len() {
+            1 => String::new(),
+            _ => format!(" under {}", model.cases[*case].name),
+        };
+        heading(blocks, format!("Equations{of}"));
+        blocks.push(given::loads(model, *case));
+        components(model, *case, blocks);
+        match Working::of(model, report.diagnosis, *case) {
+            Some(working) => {
+                heading(blocks, format!("Solution step by step{of}"));
+                blocks.extend(told::blocks(model, report.diagnosis, &working));
+            }
+            None => blocks.push(Block::Quiet(format!(
+                "With more than {} reactions the solution is not worked step by step.",
+                working::MOST_REACTIONS
+            ))),
+        }
+    }
+    if cases.len() > MOST_WORKED {
+        blocks.push(Block::Quiet(
+            "A report of one load case alone has the equations of any other.".to_owned(),
+        ));
+    }
+}
+
+fn components(model: &Model, case: usize, blocks: &mut Vec<Block>) {
+    if model.reactions.len() > working::MOST_REACTIONS {
+        return;
+    }
+    let equations = working::component_equations(model, case).into_iter();
+    let row = |equation: working::Equation| {
+        vec![
+            told::balance(model, &equation.balance),
+            told::equation(model, &equation),
+        ]
+    };
+    blocks.push(Block::Table(Table {
+        head: ["Sum", "equation"].map(str::to_owned).into(),
+        rows: equations.map(row).collect(),
+        values: Vec::new(),
+    }));
+}
+
+fn repairs(repairs: &Repairs, blocks: &mut Vec<Block>) {
+    let model = repairs.model;
+    if let Some(mending) = repairs.mending {
+        let links = mending.links.iter();
+        let mut items: Vec<String> = links
+            .map(|link| words::added_link(&model.units, link))
+            .collect();
+        items.push(words::mending(mending));
+        listed(blocks, "Links that would hold it", items);
+    }
+    let spare = words::releases(model, repairs.releases);
+    listed(blocks, "What it can do without", spare);
+}
+
+fn ranks(report: &Report, blocks: &mut Vec<Block>) {
+    let diagnosis = report.diagnosis;
+    let values: Vec<String> = clean_singular_values(diagnosis)
+        .iter()
+        .map(|value| words::number(*value))
+        .collect();
+    let written = if diagnosis.exact.as_written {
+        "of the decimals as written"
+    } else {
+        "of the directions as rounded"
+    };
+    heading(blocks, "Rank");
+    blocks.push(Block::Paragraph(format!(
+        "Singular values {}; exact rank {}, {written}.",
+        values.join(", "),
+        diagnosis.exact.rank
+    )));
+}

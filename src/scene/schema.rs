@@ -1,0 +1,315 @@
+//! The scene format as a JSON Schema: a scene is written as JSON with the same words, `Kind(field: value)` becoming
+//! `{"Kind": {"field": value}}` and `(x, y, z)` an array.
+//!
+//! Kept by hand beside [`decode`](super::decode), which reads the format by hand too; a test checks every scene at
+//! hand against it.
+
+use serde_json::{Map, Value, json};
+
+use super::decode::FORMAT;
+use super::units::{ForceUnit, LengthUnit, MassUnit};
+
+/// The dialect that the schemas are written in.
+pub(crate) const DIALECT: &str = "https://json-schema.org/draft/2020-12/schema";
+
+/// A field of an object: name, schema, and whether it must be there.
+pub(crate) type Field = (&'static str, Value, bool);
+
+/// An object with these fields and no others.
+pub(crate) fn object(fields: &[Field]) -> Value {
+    let properties: Map<String, Value> = fields
+        .iter()
+        .map(|(name, schema, _)| ((*name).to_owned(), schema.clone()))
+        .collect();
+    let required: Vec<&str> = fields
+        .iter()
+        .filter(|(.., required)| *required)
+        .map(|(name, ..)| *name)
+        .collect();
+    json!({
+        "type": "object",
+        "properties": properties,
+        "required": required,
+        "additionalProperties": false,
+    })
+}
+
+/// A list of things.
+pub(crate) fn list(of: Value) -> Value {
+    json!({ "type": "array", "items": of })
+}
+
+/// A reference to a definition.
+pub(crate) fn defined(name: &str) -> Value {
+    json!({ "$ref": format!("#/$defs/{name}") })
+}
+
+/// The schema with a description.
+pub(crate) fn told(mut schema: Value, description: &str) -> Value {
+    schema["description"] = json!(description);
+    schema
+}
+
+/// The JSON Schema of the scene format.
+pub fn schema() -> Value {
+    let mut root = object(&[
+        ("format", json!({ "const": FORMAT }), true),
+        ("title", text("heading"), false),
+        ("notes", text("free text for the reader"), false),
+        ("units", units(), false),
+        ("space", json!({ "enum": ["spatial", "planar"] }), false),
+        (
+            "placement_tolerance",
+            told(
+                positive(),
+                "how far each support may stand from where it is written",
+            ),
+            false,
+        ),
+        (
+            "points",
+            json!({
+                "type": "object",
+                "additionalProperties": defined("vector"),
+                "description": "named points",
+            }),
+            false,
+        ),
+        ("body", list(defined("shape")), true),
+        ("supports", list(defined("support")), false),
+        ("loads", list(defined("load")), false),
+        (
+            "cases",
+            list(object(&[
+                ("name", json!({ "type": "string" }), true),
+                ("loads", list(defined("load")), true),
+            ])),
+            false,
+        ),
+    ]);
+    root["$schema"] = json!(DIALECT);
+    root["title"] = json!("Sixhold scene");
+    root["$defs"] = json!({
+        "vector": {
+            "type": "array",
+            "items": { "type": "number" },
+            "minItems": 2,
+            "maxItems": 3,
+            "description": "three numbers, in a planar scene two",
+        },
+        "position": told(
+            any(vec![json!({ "type": "string" }), defined("vector")]),
+            "the name of a point, or coordinates",
+        ),
+        "direction": told(
+            any(vec![
+                defined("vector"),
+                object(&[("Towards", defined("position"), true)]),
+                object(&[("Angle", json!({ "type": "number" }), true)]),
+            ]),
+            "a vector of any length but 0, towards a position, or in the plane an angle in degrees",
+        ),
+        "shape": any(shapes()),
+        "support": any(supports()),
+        "load": any(loads()),
+    });
+    root
+}
+
+fn any(schemas: Vec<Value>) -> Value {
+    json!({ "anyOf": schemas })
+}
+
+fn text(description: &str) -> Value {
+    json!({ "type": "string", "description": description })
+}
+
+fn number() -> Value {
+    json!({ "type": "number" })
+}
+
+fn positive() -> Value {
+    json!({ "type": "number", "exclusiveMinimum": 0 })
+}
+
+fn not_negative() -> Value {
+    json!({ "type": "number", "minimum": 0 })
+}
+
+fn units() -> Value {
+    let words = |symbols: Vec<&str>| json!({ "enum": symbols });
+    object(&[
+        (
+            "length",
+            words(LengthUnit::ALL.map(LengthUnit::symbol).into()),
+            false,
+        ),
+        (
+            "force",
+            words(ForceUnit::ALL.map(ForceUnit::symbol).into()),
+            false,
+        ),
+        (
+            "mass",
+            words(MassUnit::ALL.map(MassUnit::symbol).into()),
+            false,
+        ),
+    ])
+}
+
+/// `{"Kind": {…}}`.
+fn item(kind: &'static str, fields: &[Field]) -> Value {
+    object(&[(kind, object(fields), true)])
+}
+
+fn shapes() -> Vec<Value> {
+    let position = || defined("position");
+    let holes = list(object(&[
+        ("centre", position(), true),
+        ("diameter", positive(), true),
+    ]));
+    let triple = json!({ "type": "array", "items": positive(), "minItems": 3, "maxItems": 3 });
+    vec![
+        item(
+            "BentBar",
+            &[
+                ("path", list(position()), true),
+                ("diameter", positive(), true),
+                ("bend_radius", not_negative(), false),
+            ],
+        ),
+        item(
+            "Plate",
+            &[
+                ("corners", list(position()), true),
+                ("thickness", positive(), true),
+                ("holes", holes, false),
+            ],
+        ),
+        item(
+            "Bracket",
+            &[
+                ("corner", position(), true),
+                (
+                    "legs",
+                    json!({ "type": "array", "items": position(), "minItems": 2, "maxItems": 2 }),
+                    true,
+                ),
+                ("width", positive(), true),
+                ("thickness", positive(), true),
+                ("gusset", not_negative(), false),
+            ],
+        ),
+        item(
+            "Shaft",
+            &[
+                ("from", position(), true),
+                ("to", position(), true),
+                ("diameter", positive(), true),
+            ],
+        ),
+        item(
+            "Disc",
+            &[
+                ("centre", position(), true),
+                ("axis", defined("direction"), false),
+                ("diameter", positive(), true),
+                ("thickness", positive(), true),
+                ("bore", not_negative(), false),
+                ("groove", not_negative(), false),
+            ],
+        ),
+        item(
+            "Block",
+            &[
+                ("centre", position(), true),
+                ("size", triple, true),
+                ("lengthwise", defined("direction"), false),
+                ("upright", defined("direction"), false),
+            ],
+        ),
+    ]
+}
+
+fn supports() -> Vec<Value> {
+    let direction = || defined("direction");
+    let turning = |field| -> Vec<Field> {
+        vec![
+            (field, direction(), true),
+            ("couples", json!({ "type": "boolean" }), false),
+        ]
+    };
+    let normal = || -> Vec<Field> { vec![("normal", direction(), true)] };
+    let ground = || -> Vec<Field> { vec![("ground", defined("position"), true)] };
+    let kinds: Vec<(&'static str, Vec<Field>)> = vec![
+        ("BallJoint", vec![]),
+        ("Hinge", turning("axis")),
+        ("SlidingHinge", turning("axis")),
+        ("JournalBearing", turning("axis")),
+        ("ThrustBearing", turning("axis")),
+        ("SquareJournal", turning("axis")),
+        ("SmoothPin", turning("axis")),
+        ("Slider", turning("rod")),
+        ("UniversalJoint", vec![("axis", direction(), true)]),
+        (
+            "RailWheel",
+            vec![("rail", direction(), true), ("normal", direction(), true)],
+        ),
+        ("Fixed", vec![]),
+        ("Roller", normal()),
+        ("SmoothContact", normal()),
+        ("RoughContact", normal()),
+        ("Link", ground()),
+        ("Cable", ground()),
+        ("Rocker", normal()),
+        ("Pin", vec![]),
+        ("Slot", vec![("along", direction(), true)]),
+        ("Collar", vec![("rod", direction(), true)]),
+    ];
+    let whole = |(kind, own): (&'static str, Vec<Field>)| {
+        let mut fields: Vec<Field> = vec![
+            ("name", json!({ "type": "string" }), true),
+            ("at", defined("position"), true),
+        ];
+        fields.extend(own);
+        item(kind, &fields)
+    };
+    kinds.into_iter().map(whole).collect()
+}
+
+fn loads() -> Vec<Value> {
+    let moment = any(vec![number(), defined("vector")]);
+    vec![
+        item(
+            "Force",
+            &[
+                ("at", defined("position"), true),
+                ("force", defined("vector"), false),
+                ("size", number(), false),
+                ("direction", defined("direction"), false),
+            ],
+        ),
+        item(
+            "Couple",
+            &[("moment", moment, true), ("at", defined("position"), false)],
+        ),
+        item(
+            "Distributed",
+            &[
+                ("from", defined("position"), true),
+                ("to", defined("position"), true),
+                ("start", defined("vector"), true),
+                ("end", defined("vector"), false),
+            ],
+        ),
+        item(
+            "Weight",
+            &[
+                ("mass", positive(), false),
+                ("density", positive(), false),
+                ("at", defined("position"), false),
+                ("gravity", not_negative(), false),
+            ],
+        ),
+    ]
+}

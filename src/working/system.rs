@@ -1,0 +1,90 @@
+//! Small systems: which unknowns equations share, independent rows, and solving them.
+
+use nalgebra::{DMatrix, DVector};
+
+use super::equation::Equation;
+
+/// Unknowns as bits.
+pub(super) type Mask = u32;
+
+/// The given reactions as bits.
+pub(super) fn mask(reactions: impl IntoIterator<Item = usize>) -> Mask {
+    reactions
+        .into_iter()
+        .fold(0, |mask, index| mask | 1 << index)
+}
+
+/// The reactions of a mask, ascending.
+pub(super) fn members(mask: Mask) -> Vec<usize> {
+    (0..Mask::BITS as usize)
+        .filter(|index| mask >> index & 1 == 1)
+        .collect()
+}
+
+/// The unknowns among an equation's terms.
+pub(super) fn unknowns(equation: &Equation, unknown: Mask) -> Mask {
+    mask(equation.terms.iter().map(|term| term.reaction)) & unknown
+}
+
+/// Picks rows that are independent in some unknowns, in order, until there are enough.
+pub(super) struct Independent {
+    columns: Vec<usize>,
+    threshold: f64,
+    basis: Vec<DVector<f64>>,
+}
+
+impl Independent {
+    /// Rows count as independent when more than the fraction `threshold` of them is new.
+    pub(super) fn new(columns: Mask, threshold: f64) -> Self {
+        Self {
+            columns: members(columns),
+            threshold,
+            basis: Vec::new(),
+        }
+    }
+
+    /// Whether the equation's row is new; keeps it then.
+    pub(super) fn add(&mut self, equation: &Equation) -> bool {
+        let row = row(equation, &self.columns);
+        let norm = row.norm();
+        if norm == 0.0 {
+            return false;
+        }
+        let mut rest = row / norm;
+        // Twice, since once leaves rounding where rows are nearly dependent.
+        for _ in 0..2 {
+            for unit in &self.basis {
+                rest -= unit * unit.dot(&rest);
+            }
+        }
+        let new = rest.norm() > self.threshold;
+        if new {
+            self.basis.push(rest.normalize());
+        }
+        new
+    }
+}
+
+fn row(equation: &Equation, columns: &[usize]) -> DVector<f64> {
+    let coefficients = columns.iter().map(|index| equation.coefficient(*index));
+    DVector::from_iterator(columns.len(), coefficients)
+}
+
+/// Values of the unknowns of a mask from as many equations, the other reactions being known.
+pub(super) fn solve(
+    equations: &[Equation],
+    unknown: Mask,
+    values: &[Option<f64>],
+) -> Option<Vec<(usize, f64)>> {
+    let columns = members(unknown);
+    let size = columns.len();
+    let rows: Vec<DVector<f64>> = equations.iter().map(|e| row(e, &columns)).collect();
+    let scale: Vec<f64> = rows.iter().map(|row| row.norm()).collect();
+    let matrix = DMatrix::from_fn(size, size, |i, j| rows[i][j] / scale[i]);
+    let right = DVector::from_fn(size, |i, _| -equations[i].sum(values) / scale[i]);
+    let lu = matrix.clone().full_piv_lu();
+    let first = lu.solve(&right)?;
+    let left_over = &right - &matrix * &first;
+    let solution = first + lu.solve(&left_over)?;
+    Some(columns.into_iter().zip(solution.iter().copied()).collect())
+}
