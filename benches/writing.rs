@@ -1,19 +1,18 @@
 //! How long it takes to work a solution, to write a report to file, and to make a sheet of exercises.
 
-use criterion::Criterion;
 use sixhold::document;
 use sixhold::motion::Mobilities;
 use sixhold::practice::{Sheet, SheetSettings, Topic, key, questions};
 use sixhold::report::Report;
 use sixhold::report::paper::{self, Paper};
-use sixhold::report::repairs::Repairs;
 use sixhold::scene::Scene;
-use sixhold::statics::repair::{Mending, MendingSettings, Releases};
+use sixhold::statics::repair::{Mending, MendingSettings};
 use sixhold::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
 use sixhold::working::Working;
 use std::hint::black_box;
 
 use super::cases::built_in;
+use super::clock::Criterion;
 
 /// Aims: a report under 50 ms, a hundred exercises under 10 s.
 pub fn documents(criterion: &mut Criterion) {
@@ -36,7 +35,7 @@ pub fn documents(criterion: &mut Criterion) {
     group.finish();
 }
 
-fn report(scene: &Scene) -> String {
+fn report(scene: &Scene) -> usize {
     let model = Model::new(scene).expect("the scene is valid");
     let diagnosis = Diagnosis::new(&model, Tolerance::default());
     let mending = Mending::of(scene, &diagnosis, &MendingSettings::default());
@@ -48,18 +47,12 @@ fn report(scene: &Scene) -> String {
             diagnosis: &diagnosis,
             depth: &Depth::new(&model, &diagnosis, &DepthSettings::default()),
             mobilities: &Mobilities::of(&model, &diagnosis),
-            case: None,
-        },
-        repairs: Repairs {
-            source: "scene",
-            model: &model,
-            diagnosis: &diagnosis,
             mending: mending.as_ref(),
-            releases: &Releases::of(&model, &diagnosis),
+            case: None,
         },
         figure: None,
     };
-    document::html(&paper::document(&paper))
+    document::html(&paper::document(&paper)).len() + document::pdf(&paper::document(&paper)).len()
 }
 
 fn exercises(count: usize) -> usize {

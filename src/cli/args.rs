@@ -114,7 +114,7 @@ pub struct Report {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
-    /// File to write; its ending tells the form: .html or .md
+    /// File to write; its ending tells the form: .html, .md or .pdf
     #[arg(long, value_name = "REPORT")]
     pub out: PathBuf,
     /// Report this load case alone

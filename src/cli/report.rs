@@ -7,12 +7,13 @@ use super::args::Report;
 use super::open;
 use super::output::{self, Failure};
 use crate::document::{self, Document};
+use crate::figure::{self, FigureSettings, Part, Subject};
 use crate::motion::Mobilities;
 use crate::report;
 use crate::report::paper::Paper;
-use crate::report::repairs::Repairs;
-use crate::statics::repair::{Mending, MendingSettings, Releases};
+use crate::statics::repair::{Mending, MendingSettings};
 use crate::statics::{Depth, DepthSettings, Diagnosis, Tolerance};
+use crate::words;
 
 /// Writes the document.
 pub fn run(args: &Report) -> Result<Outcome, Failure> {
@@ -23,6 +24,14 @@ pub fn run(args: &Report) -> Result<Outcome, Failure> {
     let case = case.map(|case| open::case(&opened, case)).transpose()?;
     let model = &opened.model;
     let diagnosis = Diagnosis::new(model, Tolerance::default());
+    let mobilities = Mobilities::of(model, &diagnosis);
+    let subject = Subject {
+        scene: &opened.scene,
+        model,
+        diagnosis: &diagnosis,
+        mobilities: &mobilities,
+    };
+    let figure = drawn(&subject, &report_parts(), case.unwrap_or(0));
     let mending = Mending::of(&opened.scene, &diagnosis, &MendingSettings::default())
         .map_err(|error| Failure::model(&args.file, &error))?;
     let paper = Paper {
@@ -31,21 +40,38 @@ pub fn run(args: &Report) -> Result<Outcome, Failure> {
             model,
             diagnosis: &diagnosis,
             depth: &Depth::new(model, &diagnosis, &DepthSettings::default()),
-            mobilities: &Mobilities::of(model, &diagnosis),
+            mobilities: &mobilities,
+            mending: mending.as_ref(),
             case,
         },
-        repairs: Repairs {
-            source: &opened.name,
-            model,
-            diagnosis: &diagnosis,
-            mending: mending.as_ref(),
-            releases: &Releases::of(model, &diagnosis),
-        },
-        figure: None,
+        figure: Some(&figure),
     };
     write(&report::paper::document(&paper), form, &args.out)?;
     output::note(&format!("written: {}", args.out.display()));
     Ok(Outcome::Done)
+}
+
+/// Width of figures in documents, mm: their letters then have the size of the text.
+const FIGURE_MM: f64 = 120.0;
+
+/// A figure of these parts, with the verdict and its reason below it.
+pub fn drawn(subject: &Subject, parts: &[Part], case: usize) -> document::Figure {
+    let settings = FigureSettings {
+        width_mm: FIGURE_MM,
+        parts: parts.iter().copied().collect(),
+        case,
+        ..FigureSettings::default()
+    };
+    document::Figure {
+        drawing: figure::draw(subject, &settings),
+        caption: words::caption(subject.model, subject.diagnosis),
+    }
+}
+
+/// What the figure of a report shows: the answer, and what acts.
+fn report_parts() -> Vec<Part> {
+    let usual = Part::USUAL.into_iter();
+    usual.chain([Part::Loads]).collect()
 }
 
 /// Forms of a document, told by the ending of the file.
@@ -55,6 +81,8 @@ pub enum Form {
     Html,
     /// Markdown.
     Markdown,
+    /// PDF on A4.
+    Pdf,
 }
 
 impl Form {
@@ -63,6 +91,7 @@ impl Form {
         match self {
             Self::Html => "html",
             Self::Markdown => "md",
+            Self::Pdf => "pdf",
         }
     }
 
@@ -71,9 +100,10 @@ impl Form {
         match ending.as_deref() {
             Some("html" | "htm") => Ok(Self::Html),
             Some("md") => Ok(Self::Markdown),
+            Some("pdf") => Ok(Self::Pdf),
             _ => Err(Failure::new(
-                format!("{}: reports are HTML or Markdown", path.display()),
-                "let the name end in .html or .md",
+                format!("{}: reports are HTML, Markdown or PDF", path.display()),
+                "let the name end in .html, .md or .pdf",
             )),
         }
     }
@@ -84,6 +114,7 @@ pub fn write(document: &Document, form: Form, path: &Path) -> Result<(), Failure
     let content = match form {
         Form::Html => document::html(document).into_bytes(),
         Form::Markdown => document::markdown(document).into_bytes(),
+        Form::Pdf => document::pdf(document),
     };
     output::save(path, &content)
 }

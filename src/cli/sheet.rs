@@ -7,7 +7,10 @@ use super::Outcome;
 use super::args::{About, Sheet};
 use super::output::{self, Failure};
 use super::report::{self, Form};
-use crate::practice::{self, SheetSettings, Topic};
+use crate::document::Figure;
+use crate::figure::{Part, Subject};
+use crate::motion::Mobilities;
+use crate::practice::{self, Problem, SheetSettings, Topic};
 use crate::scene;
 
 /// Writes the sheet.
@@ -28,10 +31,10 @@ pub fn run(args: &Sheet) -> Result<Outcome, Failure> {
         ))
     })?;
     write_scenes(&sheet, &scenes)?;
-    let questions = practice::questions(&sheet, &[]);
-    let key = practice::key(&sheet, &[]);
+    let questions = practice::questions(&sheet, &figures(&sheet, question_figure));
+    let key = practice::key(&sheet, &figures(&sheet, answer_figure));
     for (document, name) in [(questions, "sheet"), (key, "key")] {
-        for form in [Form::Html, Form::Markdown] {
+        for form in [Form::Html, Form::Pdf] {
             let path = args.out.join(name).with_extension(form.ending());
             report::write(&document, form, &path)?;
         }
@@ -42,6 +45,39 @@ pub fn run(args: &Sheet) -> Result<Outcome, Failure> {
         args.out.display()
     ));
     Ok(Outcome::Done)
+}
+
+fn figures(sheet: &practice::Sheet, figure: fn(&Problem, &Subject) -> Figure) -> Vec<Figure> {
+    let problems = sheet.problems.iter();
+    problems
+        .map(|problem| {
+            let subject = Subject {
+                scene: &problem.scene,
+                model: &problem.model,
+                diagnosis: &problem.diagnosis,
+                mobilities: &Mobilities::of(&problem.model, &problem.diagnosis),
+            };
+            figure(problem, &subject)
+        })
+        .collect()
+}
+
+/// The problem as stated; its caption gives nothing away.
+fn question_figure(problem: &Problem, subject: &Subject) -> Figure {
+    Figure {
+        caption: problem.model.title.clone(),
+        ..report::drawn(subject, &Part::QUESTION, 0)
+    }
+}
+
+/// The answer, with the values of reactions where all are to be computed.
+fn answer_figure(problem: &Problem, subject: &Subject) -> Figure {
+    let mut parts = Part::USUAL.to_vec();
+    parts.push(Part::Loads);
+    if problem.topic == Topic::Reactions {
+        parts.push(Part::Values);
+    }
+    report::drawn(subject, &parts, 0)
 }
 
 fn topics(about: &[About]) -> Vec<Topic> {

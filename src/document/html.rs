@@ -1,8 +1,12 @@
 //! A document as one HTML file: style inside, figures inside, nothing fetched; prints well on A4 and letter.
 
+use std::collections::BTreeSet;
+
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::{Block, Document, Figure, Table};
+use crate::page::{Drawing, Fonts, Item, Run, Text, Weight, font_faces, svg};
+use crate::theme::Colour;
 use crate::words::{Piece, lowered, pieces};
 
 /// The document as one HTML file.
@@ -14,7 +18,7 @@ pub fn html(document: &Document) -> String {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (document.title) }
-                style { (PreEscaped(STYLE)) }
+                style { (PreEscaped(faces(document))) (PreEscaped(STYLE)) }
             }
             body {
                 main {
@@ -85,15 +89,44 @@ fn table(table: &Table) -> Markup {
     }
 }
 
-/// The drawing itself, without the declaration that only a file of its own may have.
 fn figure(figure: &Figure) -> Markup {
-    let start = figure.svg.find("<svg").unwrap_or(0);
     html! {
         figure role="img" aria-label=(figure.caption) {
-            (PreEscaped(&figure.svg[start..]))
+            (PreEscaped(svg(&figure.drawing, Fonts::FromPage)))
             figcaption { (inline(&figure.caption)) }
         }
     }
+}
+
+/// The letters that the document and its figures use, in both weights.
+fn faces(document: &Document) -> String {
+    let words = [Weight::Medium, Weight::Bold].map(|weight| {
+        Item::Text(Text {
+            role: "",
+            at: [0.0; 2],
+            runs: Run::plain(letters(document)),
+            size: 1.0,
+            weight,
+            colour: Colour(0, 0, 0),
+        })
+    });
+    let own = Drawing {
+        items: words.into(),
+        ..Drawing::default()
+    };
+    let figures = document.blocks.iter().filter_map(|block| match block {
+        Block::Figure(figure) => Some(&figure.drawing),
+        _ => None,
+    });
+    font_faces(figures.chain([&own]))
+}
+
+/// Every letter of the texts, as a text.
+fn letters(document: &Document) -> String {
+    let mut found: BTreeSet<char> = ('!'..='~').collect();
+    found.extend(document.texts().into_iter().flat_map(str::chars));
+    found.retain(|letter| !letter.is_control());
+    found.into_iter().collect()
 }
 
 /// Text with its subscripts.
@@ -112,7 +145,7 @@ fn inline(text: &str) -> Markup {
 const STYLE: &str = "
 :root { color-scheme: light; }
 body { margin: 0; background: #fff; color: #1b1f24;
-  font: 17px/1.5 'IBM Plex Sans', 'Segoe UI', 'Noto Sans', 'DejaVu Sans', sans-serif; }
+  font: 500 17px/1.5 'IBM Plex Sans', 'Segoe UI', 'Noto Sans', 'DejaVu Sans', sans-serif; }
 main { max-width: 46rem; margin: 2.5rem auto; padding: 0 1.25rem; }
 h1 { font-size: 1.9rem; line-height: 1.2; margin: 0 0 .2rem; }
 h2 { font-size: 1.3rem; margin: 2.2rem 0 .5rem; padding-bottom: .2rem; border-bottom: 2px solid #1b1f24; }
@@ -139,7 +172,7 @@ th { border-bottom: 1.5px solid #1b1f24; }
 .value { text-align: right; white-space: nowrap; }
 td:last-child, th:last-child { padding-right: 0; }
 figure { margin: 1.2rem 0; }
-figure svg { display: block; width: 100%; height: auto; max-height: 32rem; }
+figure svg { display: block; width: 100%; max-width: 36rem; height: auto; max-height: 34rem; margin: 0 auto; }
 figcaption { color: #565d66; font-size: .93rem; margin-top: .4rem; }
 @page { margin: 18mm 16mm; }
 @media print {
@@ -171,20 +204,27 @@ mod tests {
             text.contains("<p>A<sub>x</sub> &amp; &lt;b&gt;</p>"),
             "{text}"
         );
-        assert!(!text.contains("http"), "nothing is fetched");
+        assert!(
+            !text.contains("http:") && !text.contains("https:"),
+            "nothing is fetched"
+        );
     }
 
     #[test]
-    fn a_figure_loses_its_declaration() {
+    fn a_figure_stands_inside() {
         let figure = Figure {
-            svg: "<?xml version=\"1.0\"?>\n<svg></svg>".into(),
+            drawing: Drawing {
+                title: "drawn".into(),
+                ..Drawing::default()
+            },
             caption: "c".into(),
         };
         let document = Document {
             blocks: vec![Block::Figure(figure)],
             ..Document::default()
         };
-        assert!(!html(&document).contains("<?xml"));
-        assert!(html(&document).contains("<svg></svg>"));
+        let text = html(&document);
+        assert!(text.contains("<title>drawn</title>") && !text.contains("<?xml"));
+        assert!(text.contains("@font-face"));
     }
 }

@@ -1,7 +1,10 @@
 //! A document as Markdown, with tables as most readers of Markdown know them.
 
-use super::base64::encoded;
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+
 use super::{Block, Document, Figure, Table};
+use crate::page::{Fonts, svg};
 use crate::words::{Piece, pieces};
 
 /// The document as one Markdown text, with a line end behind the last line.
@@ -54,7 +57,7 @@ fn image(figure: &Figure) -> String {
     format!(
         "![{}](data:image/svg+xml;base64,{})",
         inline(&figure.caption),
-        encoded(figure.svg.as_bytes())
+        STANDARD.encode(svg(&figure.drawing, Fonts::Inside))
     )
 }
 
@@ -108,6 +111,24 @@ mod tests {
     }
 
     #[test]
+    fn a_figure_is_inside_of_the_file() {
+        let drawing = crate::page::Drawing {
+            title: "t".into(),
+            ..Default::default()
+        };
+        let figure = Figure {
+            drawing: drawing.clone(),
+            caption: "c".into(),
+        };
+        let line = image(&figure);
+        let data = line
+            .strip_prefix("![c](data:image/svg+xml;base64,")
+            .unwrap();
+        let bytes = STANDARD.decode(data.strip_suffix(')').unwrap()).unwrap();
+        assert_eq!(bytes, svg(&drawing, Fonts::Inside).into_bytes());
+    }
+
+    #[test]
     fn every_block_has_its_form() {
         let document = Document {
             title: "T".into(),
@@ -126,16 +147,12 @@ mod tests {
                     values: vec![false, true],
                 }),
                 Block::NewSheet,
-                Block::Figure(Figure {
-                    svg: "foo".into(),
-                    caption: "c".into(),
-                }),
             ],
         };
         assert_eq!(
             markdown(&document),
             "# T\n\ns\n\n## H\n\n**L**\n\n- a\n- b\n\n> A<sub>x</sub> = 0 \u{2003} (1)\n\n\
-             | k | v |\n| --- | ---: |\n| x | 1 |\n\n![c](data:image/svg+xml;base64,Zm9v)\n"
+             | k | v |\n| --- | ---: |\n| x | 1 |\n"
         );
     }
 }

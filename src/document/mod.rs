@@ -3,12 +3,15 @@
 //! Knows nothing of mechanics. Texts are plain; names such as `A_x` are set with their subscript. Each form is one
 //! self-contained file.
 
-mod base64;
 mod html;
 mod markdown;
+mod pdf;
 
 pub use html::html;
 pub use markdown::markdown;
+pub use pdf::pdf;
+
+use crate::page::Drawing;
 
 /// A document.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -69,8 +72,37 @@ pub struct Table {
 /// A vector drawing.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Figure {
-    /// The drawing as an SVG document.
-    pub svg: String,
+    /// The drawing.
+    pub drawing: Drawing,
     /// What it shows, also for those who do not see it.
     pub caption: String,
+}
+
+impl Document {
+    /// Every text of the document, those inside figures left out.
+    fn texts(&self) -> Vec<&str> {
+        let mut texts = vec![self.title.as_str(), self.subtitle.as_str()];
+        for block in &self.blocks {
+            match block {
+                Block::Heading(_, text)
+                | Block::Paragraph(text)
+                | Block::Lead(text)
+                | Block::Quiet(text)
+                | Block::Caution(text)
+                | Block::Result(text) => texts.push(text),
+                Block::List(items) => texts.extend(items.iter().map(String::as_str)),
+                Block::Equation { label, text } => texts.extend([label.as_str(), text]),
+                Block::Numbers(numbers) => {
+                    texts.extend(numbers.iter().flatten().map(String::as_str));
+                }
+                Block::Table(table) => {
+                    let cells = table.head.iter().chain(table.rows.iter().flatten());
+                    texts.extend(cells.map(String::as_str));
+                }
+                Block::Figure(figure) => texts.push(&figure.caption),
+                Block::NewSheet => {}
+            }
+        }
+        texts
+    }
 }

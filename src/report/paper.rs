@@ -2,7 +2,6 @@
 //! solution, figure, repairs and caution.
 
 use super::circuits;
-use super::repairs::Repairs;
 use super::{Report, clean_singular_values, text};
 use crate::document::{Block, Document, Figure, Table};
 use crate::scene::Space;
@@ -15,8 +14,6 @@ use crate::working::{self, Working, given, told};
 pub struct Paper<'a> {
     /// The report.
     pub report: Report<'a>,
-    /// Links that would hold the body and reactions it can do without.
-    pub repairs: Repairs<'a>,
     /// A drawing of the scene; `None` leaves it out.
     pub figure: Option<&'a Figure>,
 }
@@ -37,7 +34,7 @@ pub fn document(paper: &Paper) -> Document {
     equilibrium(report, &mut blocks);
     depth(report, &mut blocks);
     solutions(report, &mut blocks);
-    repairs(&paper.repairs, &mut blocks);
+    repairs(report, &mut blocks);
     ranks(report, &mut blocks);
     blocks.push(Block::Caution(words::CAUTION.to_owned()));
     Document {
@@ -246,9 +243,9 @@ fn components(model: &Model, case: usize, blocks: &mut Vec<Block>) {
     }));
 }
 
-fn repairs(repairs: &Repairs, blocks: &mut Vec<Block>) {
-    let model = repairs.model;
-    if let Some(mending) = repairs.mending {
+fn repairs(report: &Report, blocks: &mut Vec<Block>) {
+    let model = report.model;
+    if let Some(mending) = report.mending {
         let links = mending.links.iter();
         let mut items: Vec<String> = links
             .map(|link| words::added_link(&model.units, link))
@@ -256,7 +253,7 @@ fn repairs(repairs: &Repairs, blocks: &mut Vec<Block>) {
         items.push(words::mending(mending));
         listed(blocks, "Links that would hold it", items);
     }
-    let spare = words::releases(model, repairs.releases);
+    let spare = words::releases(model, &report.depth.releases);
     listed(blocks, "What it can do without", spare);
 }
 

@@ -110,6 +110,8 @@ fn report() -> Value {
         ("one_way", maybe(one_way())),
         ("acceleration", list(acceleration())),
         ("heat", heat()),
+        ("repairs", maybe(links())),
+        ("releases", releases()),
         ("caution", text()),
     ])
 }
@@ -133,12 +135,14 @@ fn motion() -> Vec<Field> {
 fn free_motion() -> Value {
     let stop = words(&["closed", "turned", "travelled", "branch", "limit"]);
     let ends = json!({ "type": "array", "items": stop, "minItems": 2, "maxItems": 2 });
+    let swing = json!({ "type": "array", "items": maybe(number()), "minItems": 2, "maxItems": 2 });
     let mobility = whole_object(vec![
         ("real", truth()),
         ("order_tested", maybe(whole())),
         ("stiffened", maybe(truth())),
         ("from", maybe(number())),
         ("to", maybe(number())),
+        ("swing", maybe(swing)),
         ("ends", maybe(ends)),
         ("residual", maybe(number())),
         ("words", text()),
@@ -351,11 +355,17 @@ fn escape() -> Value {
 
 fn one_way() -> Value {
     let range = json!({ "type": "array", "items": maybe(number()), "minItems": 2, "maxItems": 2 });
+    let friction = whole_object(vec![
+        ("support", text()),
+        ("decided", truth()),
+        ("coefficient", maybe(number())),
+    ]);
     let case = whole_object(vec![
         ("case", text()),
         ("holds", truth()),
         ("ranges", list(maybe(range))),
         ("idle", defined("names")),
+        ("friction", list(friction)),
         ("escape", maybe(defined("escape"))),
         ("words", text()),
     ]);
@@ -386,5 +396,41 @@ fn heat() -> Value {
         ("unique", truth()),
         ("loosened", defined("names")),
         ("words", text()),
+    ])
+}
+
+fn links() -> Value {
+    let place = json!({ "type": "array", "items": number(), "minItems": 3, "maxItems": 3 });
+    let link = whole_object(vec![
+        ("name", text()),
+        (
+            "point",
+            told(maybe(text()), "name of the body point, where it has one"),
+        ),
+        ("at", place.clone()),
+        ("ground", place),
+        ("smallest_singular_value", number()),
+        ("freedom", whole()),
+        ("words", text()),
+    ]);
+    whole_object(vec![
+        ("links", list(link)),
+        ("rank", whole()),
+        ("exact_rank", whole()),
+        ("smallest_singular_value", number()),
+        ("candidates", whole()),
+    ])
+}
+
+fn releases() -> Value {
+    let one = whole_object(vec![
+        ("reaction", text()),
+        ("smallest_singular_value", number()),
+    ]);
+    whole_object(vec![
+        ("alone", list(one)),
+        ("count", whole()),
+        ("together", maybe(defined("names"))),
+        ("supports", defined("names")),
     ])
 }

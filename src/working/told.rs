@@ -153,7 +153,8 @@ impl Sum {
             (false, false) => " + ",
             (false, true) => " \u{2212} ",
         };
-        self.0 += &size(value.abs());
+        // A number stays with its unit.
+        self.0 += &size(value.abs()).replace(' ', "\u{a0}");
     }
 
     fn text(self) -> String {

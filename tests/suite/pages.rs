@@ -51,6 +51,19 @@ fn an_html_page_fetches_nothing() {
 }
 
 #[test]
+fn a_pdf_has_its_text_and_its_pages() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("page.pdf");
+    let ran = ran(&["report", "handrail", "--out", out.to_str().unwrap()]);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    let bytes = std::fs::read(&out).unwrap();
+    assert!(bytes.starts_with(b"%PDF-1."));
+    let text = String::from_utf8_lossy(&bytes);
+    let pages = text.matches("/Type/Page/").count();
+    assert!((3..12).contains(&pages), "{pages}");
+}
+
+#[test]
 fn one_case_alone_has_its_own_page() {
     let folder = tempfile::tempdir().unwrap();
     let out = folder.path().join("page.md");

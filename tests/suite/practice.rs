@@ -214,7 +214,7 @@ fn the_command_writes_files_that_open() {
         path,
     ]);
     assert_eq!(sheet.code, Some(0), "{}", sheet.err);
-    for file in ["sheet.html", "key.html"] {
+    for file in ["sheet.html", "sheet.pdf", "key.html", "key.pdf"] {
         assert!(out.join(file).is_file(), "{file}");
     }
     for (number, code) in [(1, 1), (2, 0), (3, 1), (4, 0)] {

@@ -64,7 +64,10 @@ fn every_command_exists() {
         };
         let own = |word: String| match word.as_str() {
             "bracket.ron" | "*.ron" => "camera-bracket".to_owned(),
-            name if name.ends_with(".png") || name.ends_with(".html") || name == "mended.ron" => {
+            name if name.ends_with(".png")
+                || name.ends_with(".html")
+                || ["mended.ron", "exercises"].contains(&name) =>
+            {
                 folder.path().join(name).display().to_string()
             }
             _ => word,

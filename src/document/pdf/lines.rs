@@ -68,8 +68,8 @@ pub(super) fn wrapped(text: &str, style: Style, room: f64) -> Vec<Vec<Run>> {
     let space = width(&[run(" ", false)], style);
     let mut lines: Vec<Vec<Run>> = vec![Vec::new()];
     let mut used = 0.0;
-    for word in text.split_whitespace() {
-        let word = runs(word);
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        let word = runs(&word.replace('\u{a0}', " "));
         let wide = width(&word, style);
         let line = lines.last_mut().expect("there is always a line");
         if line.is_empty() {
@@ -100,16 +100,28 @@ mod tests {
         for line in &lines {
             assert!(width(line, style) <= 200.0);
         }
-        let letters: String = lines.iter().flatten().map(|run| run.text.as_str()).collect();
+        let letters: String = lines
+            .iter()
+            .flatten()
+            .map(|run| run.text.as_str())
+            .collect();
         let words: String = text.replace(['_', ' '], "");
         assert_eq!(letters.replace(' ', ""), words);
-        assert!(lines.iter().flatten().any(|run| run.below && run.text == "Bx"));
+        assert!(
+            lines
+                .iter()
+                .flatten()
+                .any(|run| run.below && run.text == "Bx")
+        );
     }
 
     #[test]
     fn a_word_without_room_stands_alone() {
         let style = Style::new(10.0, Weight::Bold);
-        assert_eq!(wrapped("one uncommonly-long-word two", style, 30.0).len(), 3);
+        assert_eq!(
+            wrapped("one uncommonly-long-word two", style, 30.0).len(),
+            3
+        );
         assert_eq!(wrapped("", style, 30.0), [Vec::new()]);
     }
 }

@@ -86,7 +86,10 @@ fn paragraph(sheets: &mut Sheets, words: &str, style: Style) {
 }
 
 fn bullet(sheets: &mut Sheets, words: &str) {
-    for (index, line) in wrapped(words, PLAIN, TEXT_WIDTH - 12.0).into_iter().enumerate() {
+    for (index, line) in wrapped(words, PLAIN, TEXT_WIDTH - 12.0)
+        .into_iter()
+        .enumerate()
+    {
         sheets.advance(PLAIN.height());
         if index == 0 {
             sheets.write(page::Run::plain("\u{2022}"), 2.0, PLAIN);
@@ -141,11 +144,19 @@ fn big_numbers(sheets: &mut Sheets, numbers: &[[String; 3]]) {
     for (index, [name, symbol, value]) in numbers.iter().enumerate() {
         let left = index as f64 * (width + gap);
         sheets.frame([left, top], [left + width, top + height]);
-        sheets.write_at(page::Run::plain(name.as_str()), [left + 8.0, top + 14.0], QUIET);
+        sheets.write_at(
+            page::Run::plain(name.as_str()),
+            [left + 8.0, top + 14.0],
+            QUIET,
+        );
         let symbol = lines::runs(&format!("{symbol} = "));
         let beside = left + 8.0 + lines::width(&symbol, PLAIN);
         sheets.write_at(symbol, [left + 8.0, top + 34.0], PLAIN);
-        sheets.write_at(page::Run::plain(value.as_str()), [beside, top + 35.0], FIGURES);
+        sheets.write_at(
+            page::Run::plain(value.as_str()),
+            [beside, top + 35.0],
+            FIGURES,
+        );
     }
     sheets.skip(10.0);
 }

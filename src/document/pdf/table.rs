@@ -51,7 +51,11 @@ fn place_row(sheets: &mut Sheets, table: &Table, row: &[String], widths: &[f64],
         for (column, (cell, wide)) in cells.iter().zip(widths).enumerate() {
             if let Some(runs) = cell.get(line) {
                 let right = table.values.get(column).copied().unwrap_or(false);
-                let inset = if right { wide - width(runs, style) } else { 0.0 };
+                let inset = if right {
+                    wide - width(runs, style)
+                } else {
+                    0.0
+                };
                 sheets.write(runs.clone(), left + inset, style);
             }
             left += wide + GAP;
