@@ -95,7 +95,10 @@ fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
     if diagnosis.counts.redundancy > 0 {
         let depth = Depth::new(model, diagnosis, &DepthSettings::default());
         let groups = 0..depth.circuits.circuits.len();
-        items.extend(groups.map(|index| words::circuit(model, &depth, index)));
+        match words::alike(model, &depth) {
+            Some(all) => items.push(all),
+            None => items.extend(groups.map(|index| words::circuit(model, &depth, index))),
+        }
     }
     items.push(words::balance(model, diagnosis, &diagnosis.cases[0]));
     blocks.push(Block::List(items));

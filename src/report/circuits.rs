@@ -10,25 +10,39 @@ use crate::statics::{Circuit, Combination, Listing, Model, ReactionKind};
 use crate::words;
 
 /// Groups that a reader is shown; the JSON report has them all.
-pub(super) const SHOWN: usize = 8;
+const SHOWN: usize = 8;
 
 /// Heading and lines on the groups of reactions too many; `None` where there are none.
 pub(super) fn groups(report: &Report) -> Option<(String, String)> {
     let heading = words::listing(report.depth)?;
-    let number = report.depth.circuits.circuits.len();
-    if let Some(sentence) = words::alike(report.model, report.depth) {
-        return Some((heading, wrapped(&sentence, "  ")));
-    }
-    let mut body: String = (0..number.min(SHOWN))
-        .map(|index| {
-            let sentence = words::circuit(report.model, report.depth, index);
-            hanging(&sentence, &format!("  {}. ", index + 1), "     ")
-        })
-        .collect();
-    if number > SHOWN {
-        body += &wrapped(&format!("and {} more", number - SHOWN), "  ");
-    }
+    let said = sentences(report);
+    let body = match said.as_slice() {
+        [all] if words::alike(report.model, report.depth).is_some() => wrapped(all, "  "),
+        said => numbered(said, report.depth.circuits.circuits.len()),
+    };
     Some((heading, body))
+}
+
+fn numbered(said: &[String], of: usize) -> String {
+    let items = said.iter().enumerate();
+    let mut body: String = items
+        .map(|(index, sentence)| hanging(sentence, &format!("  {}. ", index + 1), "     "))
+        .collect();
+    if of > said.len() {
+        body += &wrapped(&format!("and {} more", of - said.len()), "  ");
+    }
+    body
+}
+
+/// A sentence for each of the first groups, or one for all of them where they are alike.
+pub(super) fn sentences(report: &Report) -> Vec<String> {
+    let (model, depth) = (report.model, report.depth);
+    match words::alike(model, depth) {
+        Some(all) => vec![all],
+        None => (0..depth.circuits.circuits.len().min(SHOWN))
+            .map(|index| words::circuit(model, depth, index))
+            .collect(),
+    }
 }
 
 /// Heading and lines on the combinations that equilibrium decides; `None` where there are none.

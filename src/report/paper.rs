@@ -167,9 +167,7 @@ fn equilibrium(report: &Report, blocks: &mut Vec<Block>) {
 fn depth(report: &Report, blocks: &mut Vec<Block>) {
     let (model, depth) = (report.model, report.depth);
     if let Some(title) = words::listing(depth) {
-        let groups = 0..depth.circuits.circuits.len().min(circuits::SHOWN);
-        let items = groups.map(|index| words::circuit(model, depth, index));
-        listed(blocks, &title, items.collect());
+        listed(blocks, &title, circuits::sentences(report));
     }
     let sums = circuits::decided(report);
     listed(blocks, "Decided all the same", sums);
