@@ -96,7 +96,7 @@ fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
     }
     if caption.drawing {
         ui.horizontal_wrapped(|ui| {
-            let hint = "Press on the body and pull to where the link meets the ground.";
+            let hint = "Press on the body and pull to where a link meets the ground.";
             ui.label(rich::line(hint, &FontId::proportional(18.0), colour));
             if ui.button("Done").on_hover_text("N").clicked() {
                 intents.push(Intent::DrawLink);

@@ -16,6 +16,7 @@ use bevy_panorbit_camera::{PanOrbitCamera, PanOrbitCameraPlugin, PanOrbitCameraS
 use super::framing::{Bounds, CameraSettings, Lens, View, camera_pose};
 use super::intent::Intent;
 use super::state::{Look, Shown, Source, ViewerSystems};
+use super::trial::Drawing;
 use flight::{Flight, Stand};
 
 pub use inset::FreeArea;
@@ -146,6 +147,7 @@ fn frame_another_scene(
     shown: Option<Res<Shown>>,
     bounds: Res<Bounds>,
     free: Res<FreeArea>,
+    drawing: Option<Res<Drawing>>,
     mut view: ResMut<CurrentView>,
     camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
 ) {
@@ -156,6 +158,10 @@ fn frame_another_scene(
         return;
     }
     if view.framed.as_ref() == Some(&shown.source) {
+        if drawing.is_some_and(|drawing| drawing.on) {
+            // What is aimed at stays where it is.
+            return;
+        }
         // A view that nobody has touched goes on filling what the panels leave of the window.
         if let Some(untouched) = view
             .view
