@@ -32,6 +32,8 @@ pub struct Caption {
     pub drawing: bool,
 }
 
+/// Narrower than this, what moves the body and what opens panels stand in two rows.
+const ONE_ROW: f32 = 860.0;
 /// Size of the sentence.
 const SENTENCE: f32 = 27.0;
 
@@ -59,12 +61,19 @@ pub fn caption_ui(
     }
     intents.extend(trial_ui(ui, caption, theme));
     ui.add_space(2.0);
-    ui.horizontal_wrapped(|ui| {
-        intents.extend(swing_ui(ui, caption, playback, theme));
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            intents.extend(doors_ui(ui, caption));
+    let doors = |ui: &mut Ui| {
+        let row = Layout::right_to_left(Align::Center);
+        ui.with_layout(row, |ui| doors_ui(ui, caption)).inner
+    };
+    if ui.available_width() < ONE_ROW {
+        ui.horizontal_wrapped(|ui| intents.extend(swing_ui(ui, caption, playback, theme)));
+        ui.horizontal(|ui| intents.extend(doors(ui)));
+    } else {
+        ui.horizontal_wrapped(|ui| {
+            intents.extend(swing_ui(ui, caption, playback, theme));
+            intents.extend(doors(ui));
         });
-    });
+    }
     intents
 }
 

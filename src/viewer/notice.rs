@@ -19,6 +19,8 @@ pub fn trouble_ui(ui: &mut Ui, message: &str, theme: &Theme) {
     ui.label(lead.font(FontId::new(21.0, BOLD.clone())).color(error));
     ScrollArea::vertical()
         .max_height(PROBLEMS_HEIGHT)
+        // Else it would make do with what the panel had before there was a message.
+        .min_scrolled_height(PROBLEMS_HEIGHT)
         .show(ui, |ui| {
             for paragraph in message.lines() {
                 let ink = colour32(theme.ink);
