@@ -3,12 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::body::{self, Body, Cell, coordinates};
+use super::hand::{AXES, Hand};
+use super::hold::{Hold, HoldKind, vector};
 use super::random::Random;
 use super::{Level, Topic};
-use crate::scene::{
-    Coordinates, Direction, ForceVector, Load, Moment, NamedPoint, Place, Scene, Space, Support,
-    SupportKind,
-};
+use crate::scene::{ForceVector, Load, Moment, NamedPoint, Place, Scene, Space, Support};
 use crate::words;
 
 /// A body with supports and loads on the grid.
@@ -17,42 +16,6 @@ pub(super) struct Arrangement {
     pub(super) body: Body,
     pub(super) holds: Vec<Hold>,
     pub(super) pushes: Vec<Push>,
-}
-
-/// A support on the grid.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Hold {
-    pub(super) kind: HoldKind,
-    pub(super) at: Cell,
-    /// Axis, normal, or from the body to the ground end; zero where the kind has none.
-    pub(super) along: Cell,
-}
-
-/// The kinds that exercises have.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum HoldKind {
-    BallJoint,
-    /// With couples, alone.
-    Hinge,
-    /// Without couples, one of a pair.
-    PairedHinge,
-    PairedSlidingHinge,
-    PairedThrust,
-    PairedJournal,
-    Journal,
-    Thrust,
-    SquareJournal,
-    Universal,
-    RailWheel,
-    Roller,
-    Contact,
-    Link,
-    Cable,
-    Fixed,
-    Pin,
-    Slot,
-    Collar,
-    Rocker,
 }
 
 /// A load on the grid.
@@ -114,8 +77,6 @@ fn unknowns(random: &mut Random, topic: Topic, space: Space) -> usize {
     }
 }
 
-const AXES: [Cell; 3] = [[1, 0, 0], [0, 1, 0], [0, 0, 1]];
-
 /// Directions off the axes with round lengths of their own where there are such.
 const ASKEW: [Cell; 8] = [
     [1, 1, 0],
@@ -136,6 +97,7 @@ fn planar_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) -
         let kind = match random.below(10) {
             0..=1 if left >= 2 => HoldKind::Pin,
             2 if left >= 2 => HoldKind::Collar,
+            9 if left >= 2 && random.chance(1, 3) => HoldKind::RoughContact,
             3 if left >= 3 => HoldKind::Fixed,
             4 => HoldKind::Slot,
             5 => HoldKind::Cable,
@@ -167,6 +129,7 @@ fn planar_direction(random: &mut Random, kind: HoldKind, level: Level) -> Cell {
         // Surfaces lie below or beside the body.
         HoldKind::Roller
         | HoldKind::Contact
+        | HoldKind::RoughContact
         | HoldKind::Rocker
         | HoldKind::Slot
         | HoldKind::Collar => mirrored,
@@ -197,6 +160,9 @@ fn spatial_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) 
                     HoldKind::Journal,
                     HoldKind::SquareJournal,
                     HoldKind::Universal,
+                    HoldKind::SlidingHinge,
+                    HoldKind::SmoothPin,
+                    HoldKind::Slider,
                 ],
                 _ => &[HoldKind::Hinge, HoldKind::Journal],
             };
@@ -241,6 +207,7 @@ fn single_kind(random: &mut Random, theme: Theme, left: usize) -> HoldKind {
     match random.below(9) {
         0..=1 if left >= 3 && theme == Theme::Free => HoldKind::BallJoint,
         2 if left >= 2 && theme == Theme::Free => HoldKind::RailWheel,
+        6 if left >= 3 && theme == Theme::Free => HoldKind::RoughContact,
         3 => HoldKind::Cable,
         4 => HoldKind::Roller,
         5 => HoldKind::Contact,
@@ -267,122 +234,6 @@ fn hub(random: &mut Random, body: &Body) -> Cell {
     let axis = random.below(3);
     cell[axis] += random.pick(&[-6, 8, 12]);
     cell
-}
-
-/// Supports gathered one by one.
-struct Hand<'a> {
-    body: &'a Body,
-    free: Vec<Cell>,
-    holds: Vec<Hold>,
-    unknowns: usize,
-}
-
-impl<'a> Hand<'a> {
-    fn new(body: &'a Body) -> Self {
-        Self {
-            body,
-            free: body.anchors.clone(),
-            holds: Vec::new(),
-            unknowns: 0,
-        }
-    }
-
-    fn is_full(&self) -> bool {
-        self.free.is_empty()
-    }
-
-    fn put(&mut self, kind: HoldKind, at: Cell, along: Cell) {
-        self.unknowns += kind.unknowns(self.body.space);
-        self.holds.push(Hold { kind, at, along });
-    }
-
-    /// A support at a point that is still free; a link may also share one with another link.
-    fn add(&mut self, random: &mut Random, kind: HoldKind, along: Cell) {
-        let shares = matches!(kind, HoldKind::Link | HoldKind::Cable) && random.chance(1, 4);
-        let others: Vec<Cell> = self
-            .holds
-            .iter()
-            .filter(|hold| matches!(hold.kind, HoldKind::Link | HoldKind::Cable))
-            .filter(|hold| cross(hold.along, along) != [0; 3])
-            .map(|hold| hold.at)
-            .collect();
-        let at = match others.as_slice() {
-            [_, ..] if shares => random.pick(&others),
-            _ => self.free.swap_remove(random.below(self.free.len())),
-        };
-        let along = match kind {
-            HoldKind::BallJoint | HoldKind::Fixed | HoldKind::Pin => [0; 3],
-            HoldKind::Link | HoldKind::Cable => reach(random, along),
-            HoldKind::Roller | HoldKind::Contact => upward(along, self.body.space),
-            HoldKind::RailWheel => AXES[random.below(2)],
-            _ => along,
-        };
-        self.put(kind, at, along);
-    }
-
-    /// A link to a hub; none where the hub lies on the anchor.
-    fn add_to_hub(&mut self, random: &mut Random, hub: Cell) {
-        let at = self.free.swap_remove(random.below(self.free.len()));
-        let along = [0, 1, 2].map(|axis| hub[axis] - at[axis]);
-        if along != [0; 3] {
-            self.put(HoldKind::Link, at, along);
-        }
-    }
-
-    /// Two hinges or bearings on a line along an axis, where the body has such a line.
-    fn add_pair(&mut self, random: &mut Random) {
-        let mut pairs = Vec::new();
-        for (index, one) in self.free.iter().enumerate() {
-            for other in &self.free[index + 1..] {
-                let apart: Vec<usize> = (0..3).filter(|axis| one[*axis] != other[*axis]).collect();
-                if let [axis] = apart.as_slice() {
-                    pairs.push((*one, *other, AXES[*axis]));
-                }
-            }
-        }
-        if pairs.is_empty() {
-            return;
-        }
-        let (one, other, axis) = random.pick(&pairs);
-        let kinds = random.pick(&[
-            [HoldKind::PairedHinge, HoldKind::PairedSlidingHinge],
-            [HoldKind::PairedThrust, HoldKind::PairedJournal],
-            [HoldKind::PairedJournal, HoldKind::PairedJournal],
-            [HoldKind::PairedHinge, HoldKind::PairedHinge],
-        ]);
-        for (kind, at) in kinds.into_iter().zip([one, other]) {
-            self.free.retain(|cell| *cell != at);
-            self.put(kind, at, axis);
-        }
-    }
-}
-
-/// How far the ground end of a link lies off: a round multiple of its direction.
-fn reach(random: &mut Random, along: Cell) -> Cell {
-    let longest = along.iter().map(|x| x.abs()).max().unwrap_or(1);
-    let factor = match longest {
-        1 => random.pick(&[3, 4, 5, 6]),
-        2 => random.pick(&[2, 3]),
-        _ => random.pick(&[1, 2]),
-    };
-    along.map(|x| x * factor)
-}
-
-/// Surfaces lie below or beside the body, not above it.
-fn upward(along: Cell, space: Space) -> Cell {
-    let up = if space == Space::Planar { 1 } else { 2 };
-    if along[up] < 0 {
-        along.map(|x| -x)
-    } else {
-        along
-    }
-}
-
-fn cross(a: Cell, b: Cell) -> Cell {
-    [0, 1, 2].map(|i| {
-        let (j, k) = ((i + 1) % 3, (i + 2) % 3);
-        a[j] * b[k] - a[k] * b[j]
-    })
 }
 
 /// One load, or more where the reactions are asked for.
@@ -429,27 +280,6 @@ fn pushes(
         pushes.push(Push::Couple { moment });
     }
     pushes
-}
-
-impl HoldKind {
-    /// Reactions that the kind supplies.
-    pub(super) fn unknowns(self, space: Space) -> usize {
-        match self {
-            Self::Fixed if space == Space::Planar => 3,
-            Self::Fixed => 6,
-            Self::Hinge | Self::Thrust | Self::SquareJournal => 5,
-            Self::Journal | Self::Universal => 4,
-            Self::BallJoint | Self::PairedHinge | Self::PairedThrust => 3,
-            Self::PairedSlidingHinge
-            | Self::PairedJournal
-            | Self::RailWheel
-            | Self::Pin
-            | Self::Collar => 2,
-            Self::Roller | Self::Contact | Self::Link | Self::Cable | Self::Slot | Self::Rocker => {
-                1
-            }
-        }
-    }
 }
 
 impl Arrangement {
@@ -517,68 +347,10 @@ impl Arrangement {
     }
 }
 
-/// Whole numbers as the components of a vector.
-fn vector(cell: Cell, space: Space) -> Coordinates {
-    let [x, y, z] = cell.map(f64::from);
-    match space {
-        Space::Spatial => Coordinates::Space([x, y, z]),
-        Space::Planar => Coordinates::Plane([x, y]),
-    }
-}
-
 /// Names of supports: A, B, C, …
 fn name(index: usize) -> String {
     let letters = b"ABCDEFGHIJKLMNO";
     char::from(letters[index % letters.len()]).to_string()
-}
-
-impl Hold {
-    fn support(&self, name: String, space: Space) -> Support {
-        let along = || Direction::Along(vector(self.along, space));
-        let ground = || {
-            let end = [0, 1, 2].map(|axis| self.at[axis] + self.along[axis]);
-            Place::At(coordinates(end, space))
-        };
-        let kind = match self.kind {
-            HoldKind::BallJoint => SupportKind::BallJoint,
-            HoldKind::Hinge | HoldKind::PairedHinge => SupportKind::Hinge {
-                axis: along(),
-                couples: self.kind == HoldKind::Hinge,
-            },
-            HoldKind::PairedSlidingHinge => SupportKind::SlidingHinge {
-                axis: along(),
-                couples: false,
-            },
-            HoldKind::PairedThrust | HoldKind::Thrust => SupportKind::ThrustBearing {
-                axis: along(),
-                couples: self.kind == HoldKind::Thrust,
-            },
-            HoldKind::PairedJournal | HoldKind::Journal => SupportKind::JournalBearing {
-                axis: along(),
-                couples: self.kind == HoldKind::Journal,
-            },
-            HoldKind::SquareJournal => SupportKind::SquareJournal {
-                axis: along(),
-                couples: true,
-            },
-            HoldKind::Universal => SupportKind::UniversalJoint { axis: along() },
-            HoldKind::RailWheel => SupportKind::RailWheel {
-                rail: along(),
-                normal: Direction::Along(Coordinates::Space([0.0, 0.0, 1.0])),
-            },
-            HoldKind::Roller => SupportKind::Roller { normal: along() },
-            HoldKind::Contact => SupportKind::SmoothContact { normal: along() },
-            HoldKind::Rocker => SupportKind::Rocker { normal: along() },
-            HoldKind::Link => SupportKind::Link { ground: ground() },
-            HoldKind::Cable => SupportKind::Cable { ground: ground() },
-            HoldKind::Fixed => SupportKind::Fixed,
-            HoldKind::Pin => SupportKind::Pin,
-            HoldKind::Slot => SupportKind::Slot { along: along() },
-            HoldKind::Collar => SupportKind::Collar { rod: along() },
-        };
-        let at = Place::At(coordinates(self.at, space));
-        Support { name, at, kind }
-    }
 }
 
 /// `Handrail on two ball joints and a cable`.

@@ -6,6 +6,8 @@
 
 mod body;
 mod draw;
+mod hand;
+mod hold;
 mod judge;
 mod pages;
 mod random;

@@ -1,7 +1,8 @@
 //! What makes two problems alike: the same arrangement, whatever its lengths and whichever way round it stands.
 
 use super::body::Cell;
-use super::draw::{Arrangement, Hold, HoldKind, Push};
+use super::draw::{Arrangement, Push};
+use super::hold::Hold;
 use crate::scene::Space;
 
 /// The arrangement of a problem: body, supports and points of attack by their order along each axis, directions by
@@ -93,19 +94,16 @@ fn seen(arrangement: &Arrangement, view: View) -> Vec<i32> {
 /// Signs of the direction; an axis or a rod has no sense.
 fn heading(hold: &Hold, view: View) -> Cell {
     let signs = view.of(hold.along).map(i32::signum);
-    let has_sense = matches!(
-        hold.kind,
-        HoldKind::Roller | HoldKind::Contact | HoldKind::Rocker | HoldKind::Link | HoldKind::Cable
-    );
     let first = signs.into_iter().find(|sign| *sign != 0);
     match first {
-        Some(-1) if !has_sense => signs.map(|sign| -sign),
+        Some(-1) if !hold.kind.has_sense() => signs.map(|sign| -sign),
         _ => signs,
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::hold::HoldKind;
     use super::super::random::Random;
     use super::super::{Level, Topic, draw};
     use super::*;

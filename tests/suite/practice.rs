@@ -138,6 +138,18 @@ fn no_two_problems_are_alike() {
     );
 }
 
+/// Twenty kinds exist; a dozen sheets have them all.
+#[test]
+fn every_kind_of_support_comes() {
+    let mut kinds = HashSet::new();
+    for seed in 40..52 {
+        let sheet = Sheet::new(&settings(&Topic::ALL, 50, seed, None)).unwrap();
+        let supports = sheet.problems.iter().flat_map(|p| &p.scene.supports);
+        kinds.extend(supports.map(|support| words::support_kind(&support.kind)));
+    }
+    assert_eq!(kinds.len(), 20, "{kinds:?}");
+}
+
 #[test]
 fn scenes_are_read_back_without_a_warning() {
     for seed in 30..34 {

@@ -1,0 +1,127 @@
+//! Supports gathered one by one, each at a point that is still free.
+
+use super::body::{Body, Cell};
+use super::hold::{Hold, HoldKind};
+use super::random::Random;
+use crate::scene::Space;
+
+/// Directions of the axes.
+pub(super) const AXES: [Cell; 3] = [[1, 0, 0], [0, 1, 0], [0, 0, 1]];
+
+/// Supports gathered one by one.
+pub(super) struct Hand<'a> {
+    body: &'a Body,
+    free: Vec<Cell>,
+    pub(super) holds: Vec<Hold>,
+    pub(super) unknowns: usize,
+}
+
+impl<'a> Hand<'a> {
+    pub(super) fn new(body: &'a Body) -> Self {
+        Self {
+            body,
+            free: body.anchors.clone(),
+            holds: Vec::new(),
+            unknowns: 0,
+        }
+    }
+
+    pub(super) fn is_full(&self) -> bool {
+        self.free.is_empty()
+    }
+
+    fn put(&mut self, kind: HoldKind, at: Cell, along: Cell) {
+        self.unknowns += kind.unknowns(self.body.space);
+        self.holds.push(Hold { kind, at, along });
+    }
+
+    /// A support at a point that is still free; a link may also share one with another link.
+    pub(super) fn add(&mut self, random: &mut Random, kind: HoldKind, along: Cell) {
+        let shares = matches!(kind, HoldKind::Link | HoldKind::Cable) && random.chance(1, 4);
+        let others: Vec<Cell> = self
+            .holds
+            .iter()
+            .filter(|hold| matches!(hold.kind, HoldKind::Link | HoldKind::Cable))
+            .filter(|hold| cross(hold.along, along) != [0; 3])
+            .map(|hold| hold.at)
+            .collect();
+        let at = match others.as_slice() {
+            [_, ..] if shares => random.pick(&others),
+            _ => self.free.swap_remove(random.below(self.free.len())),
+        };
+        let along = match kind {
+            HoldKind::BallJoint | HoldKind::Fixed | HoldKind::Pin => [0; 3],
+            HoldKind::Link | HoldKind::Cable => reach(random, along),
+            HoldKind::Roller | HoldKind::Contact | HoldKind::RoughContact => {
+                upward(along, self.body.space)
+            }
+            HoldKind::RailWheel => AXES[random.below(2)],
+            _ => along,
+        };
+        self.put(kind, at, along);
+    }
+
+    /// A link to a hub; none where the hub lies on the anchor.
+    pub(super) fn add_to_hub(&mut self, random: &mut Random, hub: Cell) {
+        let at = self.free.swap_remove(random.below(self.free.len()));
+        let along = [0, 1, 2].map(|axis| hub[axis] - at[axis]);
+        if along != [0; 3] {
+            self.put(HoldKind::Link, at, along);
+        }
+    }
+
+    /// Two hinges or bearings on a line along an axis, where the body has such a line.
+    pub(super) fn add_pair(&mut self, random: &mut Random) {
+        let mut pairs = Vec::new();
+        for (index, one) in self.free.iter().enumerate() {
+            for other in &self.free[index + 1..] {
+                let apart: Vec<usize> = (0..3).filter(|axis| one[*axis] != other[*axis]).collect();
+                if let [axis] = apart.as_slice() {
+                    pairs.push((*one, *other, AXES[*axis]));
+                }
+            }
+        }
+        if pairs.is_empty() {
+            return;
+        }
+        let (one, other, axis) = random.pick(&pairs);
+        let kinds = random.pick(&[
+            [HoldKind::PairedHinge, HoldKind::PairedSlidingHinge],
+            [HoldKind::PairedThrust, HoldKind::PairedJournal],
+            [HoldKind::PairedJournal, HoldKind::PairedJournal],
+            [HoldKind::PairedHinge, HoldKind::PairedHinge],
+        ]);
+        for (kind, at) in kinds.into_iter().zip([one, other]) {
+            self.free.retain(|cell| *cell != at);
+            self.put(kind, at, axis);
+        }
+    }
+}
+
+/// How far the ground end of a link lies off: a round multiple of its direction.
+fn reach(random: &mut Random, along: Cell) -> Cell {
+    let longest = along.iter().map(|x| x.abs()).max().unwrap_or(1);
+    let factor = match longest {
+        1 => random.pick(&[3, 4, 5, 6]),
+        2 => random.pick(&[2, 3]),
+        _ => random.pick(&[1, 2]),
+    };
+    along.map(|x| x * factor)
+}
+
+/// Surfaces lie below or beside the body, not above it.
+fn upward(along: Cell, space: Space) -> Cell {
+    let up = if space == Space::Planar { 1 } else { 2 };
+    if along[up] < 0 {
+        along.map(|x| -x)
+    } else {
+        along
+    }
+}
+
+fn cross(a: Cell, b: Cell) -> Cell {
+    [0, 1, 2].map(|i| {
+        let (j, k) = ((i + 1) % 3, (i + 2) % 3);
+        a[j] * b[k] - a[k] * b[j]
+    })
+}
