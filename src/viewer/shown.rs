@@ -259,7 +259,7 @@ mod tests {
             at: link.at.clone(),
             point: link.point,
         };
-        shown.try_link(eye, link.ground.clone());
+        shown.try_link(eye, link.ground);
         assert_eq!(shown.trial(), Some(&link));
         assert_eq!(shown.diagnosis.counts.rank, before.rank + 1);
         let last = shown.whole.reactions.len() - 1;

@@ -12,8 +12,11 @@ pub struct Aim<'a> {
     origin: Point3<f64>,
     way: Vector3<f64>,
     facing: Vector3<f64>,
-    pixels: Box<dyn Fn(&Point3<f64>) -> Option<f32> + 'a>,
+    pixels: Pixels<'a>,
 }
+
+/// Distance from the pointer at which a point is seen.
+type Pixels<'a> = Box<dyn Fn(&Point3<f64>) -> Option<f32> + 'a>;
 
 /// A named point, or a direction of the axes, draws the pointer to it from this many pixels.
 const PULL: f32 = 14.0;
