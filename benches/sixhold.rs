@@ -3,6 +3,7 @@
 mod cases;
 mod clock;
 mod deepening;
+mod drawing;
 mod explaining;
 mod mending;
 mod moving;
@@ -147,6 +148,7 @@ criterion_group!(
     mending::mend,
     explaining::reasons_and_circuits,
     explaining::full,
-    writing::documents
+    writing::documents,
+    drawing::figures
 );
 criterion_main!(benches);

@@ -44,6 +44,10 @@ pub enum Command {
     Picture(Picture),
     /// Write a line figure for paper: SVG, PDF or PNG
     Figure(Figure),
+    /// Write the free motion as a moving line figure: GIF or animated PNG, without a window
+    Animate(Animate),
+    /// Write a lesson in stages as one HTML page of slides
+    Deck(Deck),
     /// List the built-in scenes, or print one as a scene file
     Scenes(Scenes),
     /// Print the JSON Schema of what `check` prints, or of the scene format
@@ -274,19 +278,28 @@ pub struct Figure {
     pub dpi: f64,
 }
 
-/// What of a scene is drawn, and how: shared by figures and moving pictures.
+/// What of a scene is drawn, and how large.
 #[derive(Debug, clap::Args)]
 pub struct Drawing {
     /// What is drawn, with commas between: body, hidden, supports, loads, reactions, values, axis, motion, dimensions,
     /// coordinates, triad, names; or `question` (the problem), `answer` (the usual), `all`
     #[arg(long, value_name = "PARTS", default_value = "answer", value_parser = parts)]
     pub show: Parts,
-    /// How space is laid on paper: oblique, isometric, perspective, front, side, top, or AZIMUTH,ELEVATION in degrees
-    #[arg(long, value_name = "PROJECTION", value_parser = projection, allow_hyphen_values = true)]
-    pub projection: Option<Projection>,
     /// Width of the whole figure in millimetres
     #[arg(long, value_name = "MM", default_value_t = COLUMN_MM, value_parser = width)]
     pub width: f64,
+    /// How it is seen
+    #[command(flatten)]
+    pub aspect: Aspect,
+}
+
+/// How a scene is seen on paper, and which of its cases and motions: shared by figures, moving pictures and decks.
+#[derive(Debug, clap::Args)]
+pub struct Aspect {
+    /// How space is laid on paper: three-quarter, oblique, isometric, perspective, front, side, top, or AZIMUTH,ELEVATION
+    /// in degrees; three-quarter unless given
+    #[arg(long, value_name = "PROJECTION", value_parser = projection, allow_hyphen_values = true)]
+    pub projection: Option<Projection>,
     /// Colours
     #[arg(long, value_enum, default_value_t)]
     pub look: FigureLook,
@@ -296,6 +309,45 @@ pub struct Drawing {
     /// Which of the free motions to draw, from 1
     #[arg(long, value_name = "NUMBER", default_value_t = 1)]
     pub motion: usize,
+}
+
+/// `sixhold animate`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXIT_CODES)]
+pub struct Animate {
+    /// Scene file or name of a built-in scene
+    #[arg(value_name = "FILE")]
+    pub file: String,
+    /// File to write; its ending tells the form: .gif, or .png for an animated PNG
+    #[arg(long, value_name = "FILM")]
+    pub out: PathBuf,
+    /// Seconds of one swing, there and back
+    #[arg(long, value_name = "SECONDS", default_value_t = 6.0, value_parser = seconds)]
+    pub seconds: f64,
+    /// Frames in a second
+    #[arg(long, value_name = "FRAMES", default_value_t = 20.0, value_parser = rate)]
+    pub rate: f64,
+    /// Pixels across
+    #[arg(long, value_name = "PIXELS", default_value_t = 800, value_parser = clap::value_parser!(u32).range(100..=4000))]
+    pub pixels: u32,
+    /// How it is seen
+    #[command(flatten)]
+    pub aspect: Aspect,
+}
+
+/// `sixhold deck`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXIT_CODES)]
+pub struct Deck {
+    /// Scene file or name of a built-in scene
+    #[arg(value_name = "FILE")]
+    pub file: String,
+    /// HTML page to write
+    #[arg(long, value_name = "PAGE")]
+    pub out: PathBuf,
+    /// How it is seen
+    #[command(flatten)]
+    pub aspect: Aspect,
 }
 
 /// Parts of a figure.
@@ -448,6 +500,7 @@ fn unknown_part(word: &str) -> String {
 
 fn projection(text: &str) -> Result<Projection, String> {
     match text.to_lowercase().as_str() {
+        "three-quarter" => return Ok(Projection::THREE_QUARTER),
         "oblique" => return Ok(Projection::Oblique),
         "isometric" => return Ok(Projection::Isometric),
         "perspective" => return Ok(Projection::Perspective),
@@ -470,7 +523,7 @@ fn projection(text: &str) -> Result<Projection, String> {
         })
     });
     angles.ok_or_else(|| {
-        "name a projection (oblique, isometric, perspective, front, side, top) or give azimuth and elevation in \
+        "name a projection (three-quarter, oblique, isometric, perspective, front, side, top) or give azimuth and elevation in \
          degrees, such as 30,20"
             .to_owned()
     })
@@ -482,6 +535,19 @@ fn width(text: &str) -> Result<f64, String> {
     width
         .filter(|width| (least..=most).contains(width))
         .ok_or_else(|| format!("give a width from {least} to {most} millimetres"))
+}
+
+fn seconds(text: &str) -> Result<f64, String> {
+    let seconds = text.parse().ok();
+    seconds
+        .filter(|seconds| (0.5..=60.0).contains(seconds))
+        .ok_or_else(|| "give a time from 0.5 to 60 seconds".to_owned())
+}
+
+fn rate(text: &str) -> Result<f64, String> {
+    let rate = text.parse().ok();
+    rate.filter(|rate| (2.0..=50.0).contains(rate))
+        .ok_or_else(|| "give a rate from 2 to 50 frames in a second".to_owned())
 }
 
 fn dots(text: &str) -> Result<f64, String> {

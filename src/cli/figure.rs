@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::Outcome;
-use super::args::{Drawing, Figure};
+use super::args::{Aspect, Figure};
 use super::open::{self, Opened};
 use super::output::{self, Failure};
 use crate::figure::{self, FigureSettings, Subject};
@@ -27,8 +27,13 @@ pub(super) const WHITE: Colour = Colour(0xFF, 0xFF, 0xFF);
 pub fn run(args: &Figure) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     output::check_folder(&args.out)?;
-    let studied = Studied::open(&args.file, &args.drawing)?;
-    let drawing = figure::draw(&studied.subject(), &studied.settings);
+    let studied = Studied::open(&args.file, &args.drawing.aspect)?;
+    let settings = FigureSettings {
+        width_mm: args.drawing.width,
+        parts: args.drawing.show.0.clone(),
+        ..studied.settings.clone()
+    };
+    let drawing = figure::draw(&studied.subject(), &settings);
     let bytes = match form {
         Form::Svg => page::svg(&drawing, Fonts::Inside).into_bytes(),
         Form::Pdf => page::pdf(std::slice::from_ref(&drawing), &drawing.title),
@@ -72,7 +77,7 @@ pub(super) struct Studied {
 
 impl Studied {
     /// Opens a scene and looks up what the arguments name.
-    pub fn open(file: &str, args: &Drawing) -> Result<Self, Failure> {
+    pub fn open(file: &str, args: &Aspect) -> Result<Self, Failure> {
         let opened = open::open(file)?;
         let case = match &args.case {
             Some(name) => open::case(&opened, name)?,
@@ -83,12 +88,11 @@ impl Studied {
         Ok(Self {
             mobilities: Mobilities::of(&opened.model, &diagnosis),
             settings: FigureSettings {
-                width_mm: args.width,
-                parts: args.show.0.clone(),
                 projection: args.projection,
                 look: args.look.into(),
                 case,
                 motion: args.motion - 1,
+                ..FigureSettings::default()
             },
             opened,
             diagnosis,

@@ -2,8 +2,10 @@
 //!
 //! The only place that prints. The answer goes to stdout, everything else to stderr.
 
+mod animate;
 mod args;
 mod check;
+mod deck;
 mod figure;
 mod mend;
 mod open;
@@ -66,6 +68,8 @@ fn dispatch(args: Args) -> Result<Outcome, Failure> {
         Some(Command::View(args)) => view::run(&args),
         Some(Command::Picture(args)) => picture::run(&args),
         Some(Command::Figure(args)) => figure::run(&args),
+        Some(Command::Animate(args)) => animate::run(&args),
+        Some(Command::Deck(args)) => deck::run(&args),
         Some(Command::Scenes(args)) => scenes::run(&args),
         Some(Command::Schema(args)) => schema::run(&args),
         None => view::run_default(),

@@ -1,6 +1,6 @@
 //! Printing: the answer on stdout, the rest on stderr, colours only on a terminal.
 
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 use std::path::Path;
 
 use anstyle::{AnsiColor, Style};
@@ -62,6 +62,46 @@ pub fn answer(text: &str) -> Result<(), Failure> {
             "the answer could not be written: {error}"
         ))),
         _ => Ok(()),
+    }
+}
+
+/// How far a long task has come, on a line of its own that is written over; silent where stderr is no terminal.
+pub struct Progress {
+    noun: &'static str,
+    done: usize,
+    total: usize,
+}
+
+impl Progress {
+    /// A task of so many steps.
+    pub fn new(noun: &'static str, total: usize) -> Self {
+        Self {
+            noun,
+            done: 0,
+            total,
+        }
+    }
+
+    /// One more step begins.
+    pub fn step(&mut self) {
+        const WIDTH: usize = 30;
+        self.done += 1;
+        if io::stderr().is_terminal() {
+            let full = WIDTH * self.done / self.total.max(1);
+            let bar =
+                "\u{2588}".repeat(full.min(WIDTH)) + &"\u{2591}".repeat(WIDTH - full.min(WIDTH));
+            say(&format!(
+                "\r{bar} {} {} of {}",
+                self.noun, self.done, self.total
+            ));
+        }
+    }
+
+    /// The task is over.
+    pub fn end(&self) {
+        if io::stderr().is_terminal() {
+            say("\r\u{1b}[2K");
+        }
     }
 }
 

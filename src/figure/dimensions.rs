@@ -5,7 +5,7 @@ use nalgebra::{Point3, Vector3};
 use super::arrows::{Arrow, END_ON, Head, towards_viewer};
 use super::pens::{SMALL, VALUE};
 use super::settings::Part;
-use super::sketch::{Label, Sketch, Spot, bounds, length, step, turned, unit, way};
+use super::sketch::{Label, Sketch, Spot, bounds, length, set, step, turned, unit, way};
 use super::stage::{Stage, places};
 use crate::page::{Line, Outline, Run};
 use crate::statics::AppliedLoad;
@@ -31,7 +31,13 @@ fn measured(stage: &Stage) -> Vec<Point3<f64>> {
         && let Some(case) = model.cases.get(stage.settings.case)
     {
         let forces = case.loads.iter();
-        let forces = forces.filter(|load| !matches!(load, AppliedLoad::Couple { .. }));
+        // Where a couple is drawn does not matter, and the centre of weight follows from the body.
+        let forces = forces.filter(|load| {
+            matches!(
+                load,
+                AppliedLoad::Force { .. } | AppliedLoad::Distributed { .. }
+            )
+        });
         points.extend(forces.flat_map(places));
     }
     points
@@ -196,7 +202,7 @@ fn between(stage: &Stage, ends: [Spot; 2], text: String, out: Spot, sketch: &mut
         role: "dimension",
         anchor: middle,
         prefer: out,
-        runs: Run::plain(text),
+        runs: set(&text),
         letters: SMALL,
         colour: stroke.colour,
         rank: 4,
@@ -229,7 +235,7 @@ pub(super) fn coordinates(stage: &Stage, sketch: &mut Sketch) {
             role: "coordinates",
             anchor: stage.at(&point),
             prefer: [0.0, 0.0],
-            runs: Run::plain(format!("({}) {}", numbers.join(", "), unit.symbol())),
+            runs: set(&format!("({}) {}", numbers.join(", "), unit.symbol())),
             letters: SMALL,
             colour: stage.pens.dimension.colour,
             rank: 5,

@@ -145,7 +145,7 @@ fn hidden_part(
 }
 
 /// Keeps the part where a linear function, given by its values at 0 and 1, is not negative.
-fn clip(part: &mut [f64; 2], at_start: f64, at_end: f64) -> Option<()> {
+pub(super) fn clip(part: &mut [f64; 2], at_start: f64, at_end: f64) -> Option<()> {
     match (at_start >= 0.0, at_end >= 0.0) {
         (true, true) => {}
         (false, false) => return None,

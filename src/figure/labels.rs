@@ -8,7 +8,7 @@ use super::pens::Pens;
 use super::room::{Area, Room, grown, meets, overlap};
 use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
-use crate::page::{Drawing, Item, Line, Outline, Shape, Text, font, reach_below, width};
+use crate::page::{Drawing, Item, Line, Outline, Shape, Text, reach_above, reach_below, width};
 
 /// Distances of the label's near edge from its point, tried in turn.
 const RINGS: [f64; 13] = [
@@ -24,6 +24,8 @@ pub(super) const CLEAR: f64 = 0.5;
 const LEADER_FROM: f64 = 9.0;
 /// How far a leader ends before its point and its label.
 const LEADER_GAP: f64 = 1.3;
+/// Stands for what is cut off a label.
+const ELLIPSIS: char = '…';
 /// Rows and columns of the last resort, a search all over the page.
 const SWEEP: f64 = 4.0;
 
@@ -79,7 +81,8 @@ pub(super) fn place(
 /// Width and height of a label: from the top of its capitals to the bottom of its descenders or subscripts.
 fn size(label: &Label) -> Spot {
     let letters = &label.letters;
-    let height = font::capital_height(letters.weight) + reach_below(&label.runs, letters.weight);
+    let height =
+        reach_above(&label.runs, letters.weight) + reach_below(&label.runs, letters.weight);
     [
         width(&label.runs, letters.size, letters.weight),
         height * letters.size,
@@ -295,22 +298,21 @@ fn anywhere(label: &Label, size: Spot, room: &Room, taken: &[Area]) -> Option<Pl
     led.or_else(|| places.first().map(placed))
 }
 
-/// The label's runs cut to a width, with an ellipsis where something is left out.
+/// Cuts a label to a width, with an ellipsis where something is left out.
 pub(super) fn cut(label: &mut Label, most: f64) {
-    let letters = label.letters;
-    let mut shortened = false;
     while size(label)[0] > most {
-        let Some(run) = label.runs.iter_mut().rev().find(|run| !run.text.is_empty()) else {
+        let Some(run) = label.runs.last_mut() else {
             return;
         };
-        if shortened {
+        if run.text.ends_with(ELLIPSIS) {
             run.text.pop();
         }
-        run.text.pop();
-        run.text.push('…');
-        shortened = true;
-        if width(&label.runs, letters.size, letters.weight) <= 12.0 {
-            return;
+        // Each round takes a letter, or a run that has none left.
+        if run.text.pop().is_none() {
+            label.runs.pop();
+        }
+        if let Some(run) = label.runs.last_mut() {
+            run.text.push(ELLIPSIS);
         }
     }
 }

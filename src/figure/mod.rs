@@ -6,7 +6,9 @@
 mod arrows;
 mod axis;
 mod contour;
+pub mod deck;
 mod dimensions;
+mod film;
 mod hardware;
 mod hidden;
 mod labels;
@@ -16,12 +18,14 @@ mod moving;
 mod pens;
 mod reactions;
 mod room;
+mod seams;
 mod settings;
 mod sketch;
 mod solids;
 mod stage;
 mod view;
 
+pub use film::Film;
 pub use settings::{COLUMN_MM, FigureSettings, Look, Part, Projection, WIDTHS_MM};
 
 use nalgebra::Isometry3;
@@ -214,7 +218,7 @@ fn place_triad(stage: &Stage, [low, high]: Area, sketch: &mut Sketch, room: &mut
         return;
     };
     let page = room.area();
-    let (left, right) = (page[0][0] + 1.0, page[1][0] - 1.0);
+    let (left, right) = (page[0][0] + 3.0, page[1][0] - 3.0);
     let corners = [
         [left - small[0], high[1] - large[1]],
         [right - large[0], high[1] - large[1]],

@@ -5,10 +5,11 @@ use nalgebra::Point3;
 use super::arrows::{Arrow, Head};
 use super::mesh::across;
 use super::pens::VALUE;
+use super::room;
 use super::sketch::{Label, Sketch, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
 use crate::motion::{Mobility, pose};
-use crate::page::Run;
+use crate::page::{Outline, Run};
 use crate::statics::{FreeMotion, MotionKind};
 
 /// Length of an arrow to each side of the point whose way it shows.
@@ -143,12 +144,61 @@ fn tracks(stage: &Stage, motion: &FreeMotion, sketch: &mut Sketch) -> Option<(Sp
         .fold((0.0_f64, 0.0_f64), |(low, high), t| {
             (low.min(t), high.max(t))
         });
-    for at in [low - OFF, high + OFF] {
+    let track = |at: f64| {
         let through = step(centre, side, at);
-        let ends = [step(through, ahead, -HALF), step(through, ahead, HALF)];
-        both_ways(stage, &ends, sketch);
+        [step(through, ahead, -HALF), step(through, ahead, HALF)]
+    };
+    let [low, high] = [low - OFF, high + OFF].map(|at| clear_of_strokes(sketch, track, at));
+    for at in [low, high] {
+        both_ways(stage, &track(at), sketch);
     }
-    Some((step(centre, side, high + OFF), side))
+    Some((step(centre, side, high), side))
+}
+
+/// The first place from one on outwards where a straight arrow crosses no stroke; the place itself where there is none near.
+fn clear_of_strokes(sketch: &Sketch, track: impl Fn(f64) -> [Spot; 2], from: f64) -> f64 {
+    const STEPS: u32 = 14;
+    const STEP: f64 = 3.0;
+    let strokes = || sketch.shapes.iter().filter(|shape| shape.stroke.is_some());
+    let crossed = |at: f64| {
+        let [a, b] = track(at);
+        let area = room::grown(
+            [
+                [a[0].min(b[0]), a[1].min(b[1])],
+                [a[0].max(b[0]), a[1].max(b[1])],
+            ],
+            OFF / 2.0,
+        );
+        strokes().any(|shape| match &shape.outline {
+            Outline::Circle { centre, radius } => {
+                room::meets(*centre, *centre, &room::grown(area, *radius))
+            }
+            Outline::Lines(lines) => {
+                let mut pieces = lines.iter().flat_map(|line| line.pieces());
+                pieces.any(|[from, to]| room::meets(from, to, &area) && near(from, to, a, b))
+            }
+        })
+    };
+    let places = (0..STEPS).map(|i| from + from.signum() * STEP * f64::from(i));
+    places.into_iter().find(|at| !crossed(*at)).unwrap_or(from)
+}
+
+/// Whether two straight pieces come closer than half the distance that arrows keep; sampled along the first.
+fn near(from: Spot, to: Spot, a: Spot, b: Spot) -> bool {
+    let along = unit(way(a, b));
+    let whole = length(way(a, b));
+    let samples = (length(way(from, to)) / 2.0).ceil().clamp(1.0, 200.0);
+    let mut i = 0.0;
+    while i <= samples {
+        let off = way(a, step(from, way(from, to), i / samples));
+        let ahead = off[0] * along[0] + off[1] * along[1];
+        let across = off[0] * along[1] - off[1] * along[0];
+        if across.abs() < OFF / 2.0 && (-OFF / 2.0..=whole + OFF / 2.0).contains(&ahead) {
+            return true;
+        }
+        i += 1.0;
+    }
+    false
 }
 
 /// A helix around the end of the axis, with the hand of the screw.

@@ -5,9 +5,8 @@ use nalgebra::{Point3, Unit, Vector3};
 use super::arrows::{Arrow, END_ON, Head, arc, towards_viewer};
 use super::pens::VALUE;
 use super::settings::Part;
-use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
+use super::sketch::{Label, Sketch, Spot, length, set, step, unit, way};
 use super::stage::Stage;
-use crate::page::split_name;
 use crate::scene::SupportKind;
 use crate::statics::{Reaction, ReactionKind, Sense};
 use crate::words;
@@ -58,7 +57,7 @@ fn label(stage: &Stage, index: usize, anchor: Spot, prefer: Spot) -> Label {
         role: "reaction",
         anchor,
         prefer,
-        runs: split_name(&text),
+        runs: set(&text),
         letters: VALUE,
         colour: stage.pens.reaction.colour,
         rank: 2,

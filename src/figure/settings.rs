@@ -9,7 +9,7 @@ pub struct FigureSettings {
     pub width_mm: f64,
     /// What is drawn.
     pub parts: BTreeSet<Part>,
-    /// From where; `None` takes [`Projection::usual`].
+    /// From where; `None` takes [`Projection::THREE_QUARTER`].
     pub projection: Option<Projection>,
     /// Colours.
     pub look: Look,
@@ -158,10 +158,11 @@ impl Projection {
         elevation: 90.0,
     };
 
-    /// What is taken unless something else is asked for.
-    pub const fn usual() -> Self {
-        Self::Oblique
-    }
+    /// Between front, side and top: what is taken unless something else is asked for. Few lines of a scene coincide in it.
+    pub const THREE_QUARTER: Self = Self::Angles {
+        azimuth: 32.0,
+        elevation: 22.0,
+    };
 }
 
 /// Colours of a figure.

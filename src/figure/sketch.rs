@@ -1,8 +1,9 @@
 //! What is drawn so far: shapes in painting order and the labels that still want a place.
 
 use super::pens::Letters;
-use crate::page::{Item, Line, Outline, Run, Shape, Stroke};
+use crate::page::{Item, Level, Line, Outline, Run, Shape, Stroke};
 use crate::theme::Colour;
+use crate::words::{self, Piece};
 
 /// A point or vector of the page, points, y down.
 pub(super) type Spot = [f64; 2];
@@ -105,6 +106,22 @@ impl Sketch {
             fill,
         });
     }
+}
+
+/// A text as books set it: names with their subscripts, exponents raised.
+pub(super) fn set(text: &str) -> Vec<Run> {
+    let run = |text: &str, level| Run {
+        text: text.to_owned(),
+        level,
+    };
+    let pieces = words::pieces(text).into_iter();
+    pieces
+        .map(|piece| match piece {
+            Piece::Line(text) => run(text, Level::Line),
+            Piece::Below(text) => run(text, Level::Below),
+            Piece::Above(text) => run(&words::lowered(text), Level::Above),
+        })
+        .collect()
 }
 
 /// Whether a line has a length that can be written.

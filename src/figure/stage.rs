@@ -6,6 +6,7 @@ use super::Subject;
 use super::contour::Seen;
 use super::mesh::Mesh;
 use super::pens::Pens;
+use super::seams::seams;
 use super::settings::{FigureSettings, Part};
 use super::sketch::Spot;
 use super::view::View;
@@ -46,7 +47,7 @@ impl<'a> Stage<'a> {
         let radius = ((bounds[1] - bounds[0]).norm() / 2.0).max(1e-9);
         let projection = settings
             .projection
-            .unwrap_or(super::settings::Projection::usual());
+            .unwrap_or(super::settings::Projection::THREE_QUARTER);
         let view = View::new(subject.model.space, projection, centre, radius);
         let mut stage = Self {
             subject,
@@ -60,10 +61,15 @@ impl<'a> Stage<'a> {
             scale: 1.0,
             origin: [0.0, 0.0],
         };
-        stage.body = stage
-            .body_meshes()
-            .map(|mesh| Seen::new(&mesh, &view))
-            .collect();
+        let meshes: Vec<Mesh> = stage.body_meshes().collect();
+        stage.body = meshes.iter().map(|mesh| Seen::new(mesh, &view)).collect();
+        let seams = seams(&meshes).into_iter();
+        stage.body.push(Seen {
+            lines: seams
+                .map(|seam| seam.map(|end| view.project(&end)))
+                .collect(),
+            ..Seen::default()
+        });
         stage
     }
 

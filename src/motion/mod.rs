@@ -8,11 +8,13 @@ mod mobility;
 mod order;
 mod path;
 mod project;
+mod swing;
 
 pub use constraints::Constraints;
 pub use mobility::{Mobilities, Mobility, WOBBLE};
 pub use order::{SecondOrder, Together};
 pub use path::{End, Path, Stop};
+pub use swing::{default_swing, swung};
 
 use nalgebra::{Isometry3, Translation3, UnitQuaternion};
 

@@ -12,13 +12,13 @@ mod subset;
 mod svg;
 
 pub use drawing::{
-    Drawing, Item, Line, Outline, Run, Shape, Stroke, Text, reach_below, split_name, width,
+    Drawing, Item, Level, Line, Outline, Run, Shape, Stroke, Text, reach_above, reach_below, width,
 };
 pub use font::Weight;
 pub use movie::{MovieError, apng, gif};
 pub use pdf::pdf;
 pub use raster::{Pixels, RasterError, pixels, png};
-pub use svg::{Fonts, font_faces, svg};
+pub use svg::{Fonts, escaped, font_faces, font_faces_with, svg};
 
 /// Points in a millimetre.
 pub const POINTS_PER_MM: f64 = 72.0 / 25.4;

@@ -318,7 +318,7 @@ mod tests {
             items: vec![Item::Text(Text {
                 role: "name",
                 at: [10.0, 20.0],
-                runs: super::super::split_name("A_x = −3 N"),
+                runs: super::super::Run::plain("A = −3 N"),
                 size: 8.0,
                 weight: Weight::Medium,
                 colour: Colour(0, 0, 0),

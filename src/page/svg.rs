@@ -5,7 +5,7 @@ use std::fmt::Write;
 
 use base64::Engine;
 
-use super::drawing::{Drawing, Item, Outline, Run, Shape, Text};
+use super::drawing::{Drawing, Item, Level, Outline, Run, Shape, Text};
 use super::font::{FAMILY, Weight};
 use super::subset::subset;
 use crate::theme::Colour;
@@ -51,9 +51,20 @@ pub fn svg(drawing: &Drawing, fonts: Fonts) -> String {
 
 /// CSS `@font-face` rules with the letters that drawings use, for a page that holds them.
 pub fn font_faces<'a>(drawings: impl IntoIterator<Item = &'a Drawing>) -> String {
-    let texts = drawings.into_iter().flat_map(Drawing::texts);
+    font_faces_with(drawings, &[])
+}
+
+/// As [`font_faces`], with the letters of further texts.
+pub fn font_faces_with<'a>(
+    drawings: impl IntoIterator<Item = &'a Drawing>,
+    texts: &[(Weight, &str)],
+) -> String {
+    let mut all = letters(drawings.into_iter().flat_map(Drawing::texts));
+    for (weight, text) in texts {
+        all.entry(*weight).or_default().extend(text.chars());
+    }
     let mut rules = String::new();
-    for (weight, letters) in letters(texts) {
+    for (weight, letters) in all {
         let data = base64::engine::general_purpose::STANDARD.encode(subset(weight, &letters));
         let _ = write!(
             rules,
@@ -132,7 +143,7 @@ fn write_text(out: &mut String, text: &Text) {
         hex(text.colour)
     );
     if let [only] = text.runs.as_slice()
-        && !only.below
+        && only.level == Level::Line
     {
         out.push_str(&escaped(&only.text));
     } else {
@@ -164,8 +175,8 @@ fn hex(Colour(red, green, blue): Colour) -> String {
     format!("#{red:02x}{green:02x}{blue:02x}")
 }
 
-/// Text in XML. Control characters, which XML forbids, become spaces.
-fn escaped(text: &str) -> String {
+/// Text for XML and HTML. Control characters, which XML forbids, become spaces.
+pub fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for letter in text.chars() {
         match letter {
@@ -201,7 +212,16 @@ mod tests {
             items: vec![Item::Text(Text {
                 role: "name",
                 at: [1.0, 2.0],
-                runs: super::super::split_name("A_x"),
+                runs: vec![
+                    Run {
+                        text: "A".into(),
+                        level: Level::Line,
+                    },
+                    Run {
+                        text: "x".into(),
+                        level: Level::Below,
+                    },
+                ],
                 size: 8.0,
                 weight: Weight::Bold,
                 colour: Colour(0, 0, 0),

@@ -5,7 +5,7 @@ use nalgebra::Isometry3;
 
 use super::pointing::Pointed;
 use super::state::Source;
-use crate::motion::Mobilities;
+use crate::motion::{Mobilities, swung};
 use crate::scene::{Coordinates, Scene};
 use crate::statics::repair::{AddedLink, Eye, Mending, MendingSettings, Releases, with_link};
 use crate::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
@@ -193,14 +193,7 @@ impl Shown {
         let Some(mobility) = self.mobilities.motions.get(self.motion) else {
             return Isometry3::identity();
         };
-        let round = mobility.path().is_some_and(|path| path.period().is_some());
-        let [back, ahead] = mobility.range();
-        let end = match part < 0.0 {
-            _ if round => f64::INFINITY,
-            true => -back,
-            false => ahead,
-        };
-        mobility.pose_at(part * amount.min(end))
+        swung(mobility, part, amount)
     }
 }
 

@@ -42,6 +42,12 @@ fn shown_output_is_real() {
     }
 }
 
+/// Whether a word of a command names a file that it writes.
+fn is_output(word: &str) -> bool {
+    let endings = [".png", ".svg", ".pdf", ".gif", ".html"];
+    endings.iter().any(|ending| word.ends_with(ending)) || ["mended.ron", "exercises"].contains(&word)
+}
+
 /// Commands on files that only a reader has are run on a built-in scene instead.
 #[test]
 fn every_command_exists() {
@@ -64,12 +70,7 @@ fn every_command_exists() {
         };
         let own = |word: String| match word.as_str() {
             "bracket.ron" | "*.ron" => "camera-bracket".to_owned(),
-            name if name.ends_with(".png")
-                || name.ends_with(".html")
-                || ["mended.ron", "exercises"].contains(&name) =>
-            {
-                folder.path().join(name).display().to_string()
-            }
+            name if is_output(name) => folder.path().join(name).display().to_string(),
             _ => word,
         };
         let mut words: Vec<String> = words(line).into_iter().map(own).collect();

@@ -9,7 +9,7 @@ use super::draft::Draft;
 use super::hardware::{self, Bench, Rod, Site};
 use super::paint::{Light, Paint, Palette, between};
 use super::strokes::Group;
-use super::swing::{default_swing, distance_from_axis};
+use super::swing::distance_from_axis;
 use super::{arrows, axis, floor, loads, object, sweep};
 use crate::scene::{Space, solid};
 use crate::statics::{AppliedLoad, FreeMotion, Model};

@@ -1,29 +1,8 @@
-//! How far a free motion swings unless asked otherwise, and which points of the body show it best.
+//! Which points of the body show a free motion best.
 
 use nalgebra::Point3;
 
 use crate::statics::{FreeMotion, MotionKind};
-
-/// Largest turn to each side, rad.
-const WIDEST: f64 = 0.7;
-/// Travel of the outermost point to each side, relative to the scene's size.
-const TRAVEL: f64 = 0.4;
-/// Travel of a sliding body to each side, relative to the scene's size.
-const SLIDE: f64 = 0.25;
-
-/// Default swing to each side: radians, or metres for a translation.
-///
-/// `reach` is the largest distance of a body point from the motion's axis, `size` the scene's, both m.
-pub fn default_swing(motion: &FreeMotion, reach: f64, size: f64) -> f64 {
-    match motion.kind {
-        MotionKind::Translation => SLIDE * size,
-        _ => {
-            let turn = (TRAVEL * size / reach.max(f64::MIN_POSITIVE)).min(WIDEST);
-            let advance = SLIDE * size / motion.pitch.abs().max(f64::MIN_POSITIVE);
-            turn.min(advance)
-        }
-    }
-}
 
 /// Distance of a point from the axis of a motion, m; 0 for a translation.
 pub fn distance_from_axis(motion: &FreeMotion, point: &Point3<f64>) -> f64 {
@@ -89,20 +68,6 @@ mod tests {
             twist: Twist::translation(&Unit::new_normalize(Vector3::z())),
             family: Family::Alone,
         }
-    }
-
-    #[test]
-    fn the_swing_stays_in_view() {
-        let turn = default_swing(&motion(MotionKind::Rotation, 0.0), 1.0, 1.0);
-        assert!((turn * 1.0 - TRAVEL).abs() < 1e-12);
-        let far = default_swing(&motion(MotionKind::Rotation, 0.0), 50.0, 1.0);
-        assert!((far * 50.0 - TRAVEL).abs() < 1e-12);
-        assert_eq!(
-            default_swing(&motion(MotionKind::Rotation, 0.0), 0.0, 1.0),
-            WIDEST
-        );
-        let steep = default_swing(&motion(MotionKind::Screw, -20.0), 1.0, 1.0);
-        assert!((steep * 20.0 - SLIDE).abs() < 1e-12);
     }
 
     #[test]

@@ -1,0 +1,41 @@
+//! How long one figure takes, from a scene that has been diagnosed to the text of its SVG.
+
+use std::hint::black_box;
+
+use criterion::Criterion;
+use sixhold::figure::{self, FigureSettings, Part, Subject};
+use sixhold::motion::Mobilities;
+use sixhold::page::{self, Fonts};
+use sixhold::statics::{Diagnosis, Model, Tolerance};
+
+use crate::cases;
+
+/// Figures of built-in scenes, the plainest and the busiest.
+pub fn figures(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("figure");
+    for name in ["handrail", "sill-beam", "finder-rings", "strut-platform"] {
+        let scene = cases::built_in(name);
+        let model = Model::new(&scene).expect("the scene is valid");
+        let diagnosis = Diagnosis::new(&model, Tolerance::default());
+        let mobilities = Mobilities::of(&model, &diagnosis);
+        let subject = Subject {
+            scene: &scene,
+            model: &model,
+            diagnosis: &diagnosis,
+            mobilities: &mobilities,
+        };
+        for (what, parts) in [("answer", &Part::USUAL[..]), ("everything", &Part::ALL)] {
+            let settings = FigureSettings {
+                parts: parts.iter().copied().collect(),
+                ..FigureSettings::default()
+            };
+            group.bench_function(format!("{name}, {what}"), |bencher| {
+                bencher.iter(|| {
+                    let drawing = figure::draw(black_box(&subject), &settings);
+                    page::svg(&drawing, Fonts::Inside)
+                });
+            });
+        }
+    }
+    group.finish();
+}

@@ -1,0 +1,324 @@
+//! The stages of a lesson: what each slide says and shows.
+
+use super::super::film::Film;
+use super::super::{FigureSettings, Part, Subject, draw};
+use super::{DECK_MM, DeckSubject};
+use crate::page::Drawing;
+use crate::statics::AppliedLoad;
+use crate::words::{self, BigNumber};
+
+/// A lesson.
+#[derive(Debug, Clone)]
+pub struct Deck {
+    /// Title of the scene.
+    pub title: String,
+    /// The slides in order.
+    pub slides: Vec<Slide>,
+}
+
+/// A stage of the lesson.
+#[derive(Debug, Clone)]
+pub struct Slide {
+    /// Its name in the address of the page.
+    pub name: &'static str,
+    /// What it asks or says.
+    pub heading: String,
+    /// Sentences beside the figure.
+    pub sentences: Vec<String>,
+    /// Figures as numbers, large.
+    pub numbers: Vec<BigNumber>,
+    /// What it shows.
+    pub show: Show,
+}
+
+/// What a slide shows.
+#[derive(Debug, Clone)]
+pub enum Show {
+    /// A figure.
+    Still(Box<Drawing>),
+    /// One swing, there and back.
+    Swing(Vec<Drawing>),
+}
+
+/// Frames of a swing.
+const FRAMES: usize = 36;
+
+const BODY: &[Part] = &[Part::Body, Part::Triad];
+const LOADS: &[Part] = &[Part::Body, Part::Loads, Part::Triad];
+const SUPPORTS: &[Part] = &[Part::Body, Part::Supports, Part::Names, Part::Triad];
+const REACTIONS: &[Part] = &[
+    Part::Body,
+    Part::Supports,
+    Part::Reactions,
+    Part::Names,
+    Part::Triad,
+];
+const REASON: &[Part] = &[
+    Part::Body,
+    Part::Supports,
+    Part::Reactions,
+    Part::Axis,
+    Part::Names,
+];
+
+/// The deck of a scene.
+pub(super) fn deck(subject: &DeckSubject, settings: &FigureSettings) -> Deck {
+    let maker = Maker {
+        subject: &subject.subject,
+        settings,
+    };
+    let mut slides = vec![
+        maker.body(),
+        maker.loads(),
+        maker.supports(),
+        maker.reactions(),
+        maker.count(),
+        maker.rank(),
+        maker.reason(),
+        maker.motion(),
+    ];
+    slides.push(maker.mend(subject));
+    Deck {
+        title: subject.subject.model.title.clone(),
+        slides,
+    }
+}
+
+struct Maker<'a> {
+    subject: &'a Subject<'a>,
+    settings: &'a FigureSettings,
+}
+
+impl Maker<'_> {
+    fn settings(&self, parts: &[Part]) -> FigureSettings {
+        FigureSettings {
+            width_mm: DECK_MM,
+            parts: parts.iter().copied().collect(),
+            ..self.settings.clone()
+        }
+    }
+
+    fn still(&self, parts: &[Part]) -> Show {
+        Show::Still(Box::new(draw(self.subject, &self.settings(parts))))
+    }
+
+    fn slide(
+        &self,
+        name: &'static str,
+        heading: &str,
+        sentences: Vec<String>,
+        show: Show,
+    ) -> Slide {
+        Slide {
+            name,
+            heading: heading.to_owned(),
+            sentences,
+            numbers: Vec::new(),
+            show,
+        }
+    }
+
+    fn is_held(&self) -> bool {
+        self.subject.diagnosis.is_held()
+    }
+
+    fn body(&self) -> Slide {
+        let motions = self.subject.model.space.motions();
+        let said = format!(
+            "A rigid body in {} has {} motions to stop.",
+            if motions == 6 { "space" } else { "the plane" },
+            words::count(motions)
+        );
+        let notes = self.subject.scene.notes.trim().to_owned();
+        let sentences = [said, notes].into_iter().filter(|s| !s.is_empty());
+        self.slide("body", "The body", sentences.collect(), self.still(BODY))
+    }
+
+    fn loads(&self) -> Slide {
+        let model = self.subject.model;
+        let case = model.cases.get(self.settings.case);
+        let loads = case.map_or(&[][..], |case| &case.loads);
+        let mut sentences = Vec::new();
+        if let Some(case) = case.filter(|_| model.cases.len() > 1) {
+            sentences.push(format!("Load case: {}.", case.name));
+        }
+        if loads.is_empty() {
+            sentences
+                .push("No load is given: the question is about the supports alone.".to_owned());
+        }
+        sentences.extend(loads.iter().map(|load| self.load(load)));
+        self.slide("loads", "What acts on it", sentences, self.still(LOADS))
+    }
+
+    fn load(&self, load: &AppliedLoad) -> String {
+        let model = self.subject.model;
+        let at = |point| words::coordinates(model, point);
+        match load {
+            AppliedLoad::Force { at: point, force } => format!(
+                "A force of {} at {}.",
+                words::force(force.norm(), &model.units),
+                at(point)
+            ),
+            AppliedLoad::Weight {
+                at: point, force, ..
+            } => format!(
+                "Its weight, {}, at {}.",
+                words::force(force.norm(), &model.units),
+                at(point)
+            ),
+            AppliedLoad::Couple { moment, .. } => {
+                format!(
+                    "A couple of {}.",
+                    words::couple(moment.norm(), &model.units)
+                )
+            }
+            AppliedLoad::Distributed {
+                ends: [from, to], ..
+            } => {
+                format!("A load spread from {} to {}.", at(from), at(to))
+            }
+        }
+    }
+
+    fn supports(&self) -> Slide {
+        const MOST: usize = 8;
+        let supports = &self.subject.model.supports;
+        let mut sentences: Vec<String> = supports
+            .iter()
+            .take(MOST)
+            .map(|support| format!("{}: {}", support.name, words::support_kind(&support.kind)))
+            .collect();
+        if supports.len() > MOST {
+            sentences.push(format!("and {} more", words::count(supports.len() - MOST)));
+        }
+        self.slide("supports", "What holds it", sentences, self.still(SUPPORTS))
+    }
+
+    fn reactions(&self) -> Slide {
+        let model = self.subject.model;
+        let names: Vec<&str> = model.reactions.iter().map(|r| r.name.as_str()).collect();
+        let said = match names.len() {
+            0 => "The supports supply no reaction.".to_owned(),
+            count => format!(
+                "{} unknown reactions: {}.",
+                capital(&words::count(count)),
+                words::listed(&names)
+            ),
+        };
+        self.slide(
+            "reactions",
+            "Its reactions",
+            vec![said],
+            self.still(REACTIONS),
+        )
+    }
+
+    fn count(&self) -> Slide {
+        let (unknowns, motions) = (
+            self.subject.diagnosis.counts.unknowns,
+            self.subject.model.space.motions(),
+        );
+        let compared = match unknowns.cmp(&motions) {
+            std::cmp::Ordering::Less => "Too few to stop every motion.",
+            std::cmp::Ordering::Equal => "Just enough, if each stops a motion of its own.",
+            std::cmp::Ordering::Greater => {
+                "More than enough, if enough of them stop a motion of their own."
+            }
+        };
+        let said = format!(
+            "{} unknowns, {} equations of equilibrium.",
+            capital(&words::count(unknowns)),
+            words::count(motions)
+        );
+        let sentences = vec![
+            said,
+            compared.to_owned(),
+            "Is it held? Decide first.".to_owned(),
+        ];
+        let slide = self.slide("count", "The count", sentences, self.still(REACTIONS));
+        let [unknowns, ..] = self.numbers();
+        Slide {
+            numbers: vec![unknowns],
+            ..slide
+        }
+    }
+
+    fn numbers(&self) -> [BigNumber; 4] {
+        words::big_numbers(self.subject.model.space, self.subject.diagnosis)
+    }
+
+    fn rank(&self) -> Slide {
+        let sentences = vec![words::headline(self.subject.diagnosis)];
+        let slide = self.slide("rank", "The rank", sentences, self.still(REACTIONS));
+        Slide {
+            numbers: self.numbers().to_vec(),
+            ..slide
+        }
+    }
+
+    fn reason(&self) -> Slide {
+        let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
+        let mut sentences = vec![words::reason(model, diagnosis)];
+        sentences.extend(
+            diagnosis
+                .shared_axes
+                .iter()
+                .map(|axis| words::shared_axis(model, axis)),
+        );
+        let heading = if self.is_held() {
+            "Why it is held"
+        } else {
+            "Why it is not held"
+        };
+        self.slide("reason", heading, sentences, self.still(REASON))
+    }
+
+    fn motion(&self) -> Slide {
+        let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
+        let index = self.settings.motion;
+        let Some(motion) = diagnosis.free_motions.get(index) else {
+            let said = vec!["No motion is left.".to_owned()];
+            return self.slide("motion", "How it can move", said, self.still(SUPPORTS));
+        };
+        let mut sentences = vec![words::motion(model, motion)];
+        let mobility = self.subject.mobilities.motions.get(index);
+        sentences.extend(mobility.map(|mobility| words::mobility(model, motion, mobility)));
+        if diagnosis.free_motions.len() > 1 {
+            sentences.push(format!(
+                "One of {} motions that are left.",
+                words::count(diagnosis.free_motions.len())
+            ));
+        }
+        let settings = self.settings(&[Part::Body, Part::Supports, Part::Axis, Part::Names]);
+        let film = Film::new(self.subject, &settings);
+        let frames = Film::parts(FRAMES).map(|part| film.at(part)).collect();
+        self.slide("motion", "How it can move", sentences, Show::Swing(frames))
+    }
+
+    fn mend(&self, subject: &DeckSubject) -> Slide {
+        let Some((mending, mended)) = &subject.mending else {
+            let said = if self.is_held() {
+                "Nothing to mend: every motion is stopped."
+            } else {
+                "No set of links was found that would hold it."
+            };
+            let show = self.still(SUPPORTS);
+            return self.slide("mend", "What would hold it", vec![said.to_owned()], show);
+        };
+        let units = &self.subject.model.units;
+        let links = mending
+            .links
+            .iter()
+            .map(|link| words::added_link(units, link));
+        let sentences = links.chain([words::mending(mending)]).collect();
+        let show = Show::Still(Box::new(draw(mended, &self.settings(SUPPORTS))));
+        self.slide("mend", "What would hold it", sentences, show)
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}

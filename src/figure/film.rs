@@ -1,0 +1,266 @@
+//! The figure in motion: one drawing for each moment of a swing, all of one size, scale and view.
+//!
+//! The body follows its true path. Names stand where no moment of the swing touches them, so that nothing jumps about.
+
+use nalgebra::{Isometry3, Point3};
+
+use super::labels;
+use super::pens::VALUE;
+use super::room::{Area, Room, grown};
+use super::settings::{FigureSettings, Part};
+use super::sketch::{Sketch, bounds, items, set};
+use super::stage::Stage;
+use super::{BORDER, SIDE, Subject, TALLEST};
+use crate::motion::{Mobility, default_swing, swung};
+use crate::page::{Drawing, Item, POINTS_PER_MM, Text, width};
+use crate::statics::MotionKind;
+use crate::theme::Colour;
+use crate::words;
+
+/// A figure that can be drawn at every moment of a swing.
+pub struct Film<'a> {
+    subject: &'a Subject<'a>,
+    settings: FigureSettings,
+    swing: f64,
+    width: f64,
+    height: f64,
+    scale: f64,
+    origin: [f64; 2],
+    words: Vec<Item>,
+    captions: Vec<String>,
+}
+
+/// Moments of the swing whose room is kept free of labels and inside the page.
+const MOMENTS: [f64; 9] = [0.0, -1.0, 1.0, -0.5, 0.5, -0.25, 0.25, -0.75, 0.75];
+/// Height of a line of the caption, points.
+const LINE: f64 = 11.0;
+/// Room above and below in which labels may stand, points.
+const ABOVE: f64 = 26.0;
+
+impl<'a> Film<'a> {
+    /// Prepares the film of the settings' motion; a body that is held stands still.
+    ///
+    /// Of the settings' parts it shows body, supports, axis, names and directions of the axes.
+    pub fn new(subject: &'a Subject<'a>, settings: &FigureSettings) -> Self {
+        let moving = [
+            Part::Body,
+            Part::Supports,
+            Part::Axis,
+            Part::Names,
+            Part::Triad,
+        ];
+        let mut settings = settings.clone();
+        settings.parts.retain(|part| moving.contains(part));
+        let mut film = Self {
+            subject,
+            swing: swing(subject, settings.motion),
+            width: settings.width_mm * POINTS_PER_MM,
+            height: 0.0,
+            scale: 1.0,
+            origin: [0.0; 2],
+            words: Vec::new(),
+            captions: Vec::new(),
+            settings,
+        };
+        film.fit();
+        film.caption();
+        film.place_words();
+        film
+    }
+
+    /// The drawing at a part of the swing, −1 to 1; 0 is the body as written.
+    pub fn at(&self, part: f64) -> Drawing {
+        let sketch = super::sketched(&self.stage(part), true);
+        let mut drawing = Drawing {
+            width: self.width,
+            height: self.height,
+            title: self.subject.model.title.clone(),
+            items: items(sketch.shapes),
+        };
+        drawing.items.extend(self.words.iter().cloned());
+        drawing
+    }
+
+    /// Width of every frame in points.
+    pub fn width(&self) -> f64 {
+        self.width
+    }
+
+    /// Parts of the swing for equal steps of time, from the middle over both ends and back: slow at the ends.
+    pub fn parts(frames: usize) -> impl ExactSizeIterator<Item = f64> {
+        (0..frames).map(move |i| (std::f64::consts::TAU * i as f64 / frames as f64).sin())
+    }
+
+    fn stage(&self, part: f64) -> Stage<'_> {
+        let mut stage = Stage::new(self.subject, &self.settings, self.pose(part));
+        stage.scale = self.scale;
+        stage.origin = self.origin;
+        stage
+    }
+
+    fn pose(&self, part: f64) -> Isometry3<f64> {
+        let motions = &self.subject.mobilities.motions;
+        motions
+            .get(self.settings.motion)
+            .map_or_else(Isometry3::identity, |mobility| {
+                swung(mobility, part, self.swing)
+            })
+    }
+
+    /// Bounds of all moments at a scale.
+    fn spread(&mut self, scale: f64) -> Area {
+        self.scale = scale;
+        self.origin = [0.0; 2];
+        let mut all: Option<Area> = None;
+        for part in MOMENTS {
+            let Some([low, high]) = bounds(&super::sketched(&self.stage(part), false).shapes)
+            else {
+                continue;
+            };
+            let area = all.get_or_insert([low, high]);
+            for k in 0..2 {
+                area[0][k] = area[0][k].min(low[k]);
+                area[1][k] = area[1][k].max(high[k]);
+            }
+        }
+        all.unwrap_or([[0.0; 2], [1.0; 2]])
+    }
+
+    fn fit(&mut self) {
+        let wanted = [self.width - 2.0 * SIDE, self.width * TALLEST];
+        let mut scale = 0.5 * wanted[0] / size(self.subject);
+        for _ in 0..3 {
+            let [low, high] = self.spread(scale);
+            let fill = (0..2)
+                .map(|k| (high[k] - low[k]) / wanted[k])
+                .fold(0.0, f64::max);
+            if !(fill.is_finite() && fill > 0.0) || (fill - 1.0).abs() < 5e-3 {
+                break;
+            }
+            scale /= fill;
+        }
+        let [low, high] = self.spread(scale);
+        self.origin = [(self.width - low[0] - high[0]) / 2.0, ABOVE - low[1]];
+        self.height = (high[1] - low[1] + 2.0 * ABOVE).round();
+    }
+
+    /// What moves, and whether it lasts; below the picture.
+    fn caption(&mut self) {
+        let (model, index) = (self.subject.model, self.settings.motion);
+        let (Some(motion), Some(mobility)) = (
+            self.subject.diagnosis.free_motions.get(index),
+            self.subject.mobilities.motions.get(index),
+        ) else {
+            return;
+        };
+        let phrase = words::motion_phrase(model, motion);
+        let said = match mobility {
+            Mobility::Real { .. } => phrase,
+            Mobility::InstantaneousOnly { .. } => format!("{phrase}, only for an instant"),
+        };
+        self.captions = wrapped(&said, self.width - 2.0 * SIDE);
+        self.height += LINE * self.captions.len() as f64;
+    }
+
+    /// Places the names off the strokes of all moments.
+    fn place_words(&mut self) {
+        let area = [
+            [BORDER; 2],
+            [
+                self.width - BORDER,
+                self.height - BORDER - LINE * self.captions.len() as f64,
+            ],
+        ];
+        let mut room = Room::new(area);
+        for part in MOMENTS {
+            let sketch = super::sketched(&self.stage(part), true);
+            sketch.shapes.iter().for_each(|shape| room.take(shape));
+        }
+        let still = self.stage(0.0);
+        let mut sketch = Sketch {
+            labels: super::sketched(&still, false).labels,
+            shapes: Vec::new(),
+        };
+        self.hold_still(&still, &mut sketch);
+        if still.shows(Part::Triad) {
+            // Off the border by what it keeps free around itself.
+            super::place_triad(&still, grown(area, -3.0), &mut sketch, &mut room);
+        }
+        let mut taken = Vec::new();
+        let placed = labels::place(&still, &sketch, &mut room, &mut taken, true);
+        let mut words = items(sketch.shapes);
+        words.extend(placed.unwrap_or_default());
+        words.extend(self.caption_texts(still.pens.motion.colour));
+        self.words = words;
+    }
+
+    fn caption_texts(&self, colour: Colour) -> Vec<Item> {
+        let lines = self.captions.iter().rev().enumerate();
+        let text = |(up, line): (usize, &String)| {
+            let runs = set(line);
+            let wide = width(&runs, VALUE.size, VALUE.weight);
+            Item::Text(Text {
+                role: "motion",
+                at: [
+                    (self.width - wide) / 2.0,
+                    self.height - 2.0 * BORDER - LINE * up as f64,
+                ],
+                runs,
+                size: VALUE.size,
+                weight: VALUE.weight,
+                colour,
+            })
+        };
+        lines.map(text).collect()
+    }
+
+    /// Names of links and cables stand at their ground ends, which do not move.
+    fn hold_still(&self, stage: &Stage, sketch: &mut Sketch) {
+        let supports = &self.subject.model.supports;
+        let names = sketch
+            .labels
+            .iter_mut()
+            .filter(|label| label.role == "name");
+        for (label, support) in names.zip(supports) {
+            if let Some(ground) = support.ground {
+                label.anchor = stage.at(&ground);
+            }
+        }
+    }
+}
+
+/// Words in lines of a width.
+fn wrapped(text: &str, most: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        let longer = lines.last().map(|line| format!("{line} {word}"));
+        let fits = |line: &String| width(&set(line), VALUE.size, VALUE.weight) <= most;
+        match (lines.last_mut(), longer.filter(fits)) {
+            (Some(line), Some(longer)) => *line = longer,
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+fn size(subject: &Subject) -> f64 {
+    let settings = FigureSettings::default();
+    let stage = Stage::new(subject, &settings, Isometry3::identity());
+    (stage.bounds[1] - stage.bounds[0]).norm().max(1e-9)
+}
+
+/// The usual swing of a motion to each side, rad or m.
+fn swing(subject: &Subject, index: usize) -> f64 {
+    let Some(motion) = subject.diagnosis.free_motions.get(index) else {
+        return 0.0;
+    };
+    let settings = FigureSettings::default();
+    let stage = Stage::new(subject, &settings, Isometry3::identity());
+    let arm = |point: &Point3<f64>| match motion.kind {
+        MotionKind::Translation => 0.0,
+        _ => (point - motion.point).cross(&motion.direction).norm(),
+    };
+    let points = stage.solids.iter().flat_map(|solid| solid.positions.iter());
+    let reach = points.map(arm).fold(0.0, f64::max);
+    default_swing(motion, reach, (stage.bounds[1] - stage.bounds[0]).norm())
+}
