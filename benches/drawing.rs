@@ -2,13 +2,13 @@
 
 use std::hint::black_box;
 
-use criterion::Criterion;
 use sixhold::figure::{self, FigureSettings, Part, Subject};
 use sixhold::motion::Mobilities;
 use sixhold::page::{self, Fonts};
 use sixhold::statics::{Diagnosis, Model, Tolerance};
 
-use crate::cases;
+use super::cases;
+use super::clock::Criterion;
 
 /// Figures of built-in scenes, the plainest and the busiest.
 pub fn figures(criterion: &mut Criterion) {

@@ -63,8 +63,13 @@ impl View {
 
     /// Where a direction at a point leads on paper: right and up, shortened as it is seen.
     pub fn direction(&self, at: &Point3<f64>, direction: &Vector3<f64>, length: f64) -> [f64; 2] {
-        let small = 1e-3 * length;
-        let way = (self.project(&(at + direction * small)) - self.project(at)) / small;
+        let way = match self.eye {
+            None => self.rows * direction,
+            Some(_) => {
+                let small = 1e-3 * length;
+                (self.project(&(at + direction * small)) - self.project(at)) / small
+            }
+        };
         [way.x, way.y]
     }
 

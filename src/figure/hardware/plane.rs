@@ -53,7 +53,18 @@ pub(in super::super) fn draw(stage: &Stage, support: &PlacedSupport, sketch: &mu
             symbol.frame = Frame::new(at, into_body(stage, at, true));
             symbol.wall();
         }
-        _ => {
+        // Those after the pin exist in space only.
+        SupportKind::Pin
+        | SupportKind::BallJoint
+        | SupportKind::Hinge { .. }
+        | SupportKind::SlidingHinge { .. }
+        | SupportKind::JournalBearing { .. }
+        | SupportKind::ThrustBearing { .. }
+        | SupportKind::SquareJournal { .. }
+        | SupportKind::SmoothPin { .. }
+        | SupportKind::Slider { .. }
+        | SupportKind::UniversalJoint { .. }
+        | SupportKind::RailWheel { .. } => {
             symbol.frame = Frame::new(at, into_body(stage, at, false));
             symbol.pin();
         }

@@ -1,0 +1,253 @@
+//! Arguments of what is drawn in lines: figures, moving figures and decks.
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+use clap::ValueEnum;
+
+use super::EXIT_CODES;
+use crate::figure::{COLUMN_MM, Look, Part, Projection, WIDTHS_MM};
+use crate::scene;
+
+/// `sixhold figure`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXIT_CODES)]
+pub struct Figure {
+    /// Scene file or name of a built-in scene
+    #[arg(value_name = "FILE")]
+    pub file: String,
+    /// File to write; its ending tells the form: .svg, .pdf or .png
+    #[arg(long, value_name = "FIGURE")]
+    pub out: PathBuf,
+    /// What is drawn and how
+    #[command(flatten)]
+    pub drawing: Drawing,
+    /// Pixels to an inch, for PNG
+    #[arg(long, value_name = "DPI", default_value_t = 300.0, value_parser = dots)]
+    pub dpi: f64,
+}
+
+/// What of a scene is drawn, and how large.
+#[derive(Debug, clap::Args)]
+pub struct Drawing {
+    /// What is drawn, with commas between: body, hidden, supports, loads, reactions, values, axis, motion, dimensions,
+    /// coordinates, triad, names; or `question` (the problem), `answer` (the usual), `all`
+    #[arg(long, value_name = "PARTS", default_value = "answer", value_parser = parts)]
+    pub show: Parts,
+    /// Width of the whole figure in millimetres
+    #[arg(long, value_name = "MM", default_value_t = COLUMN_MM, value_parser = width)]
+    pub width: f64,
+    /// How it is seen
+    #[command(flatten)]
+    pub aspect: Aspect,
+}
+
+/// How a scene is seen on paper, and which of its cases and motions: shared by figures, moving pictures and decks.
+#[derive(Debug, clap::Args)]
+pub struct Aspect {
+    /// How space is laid on paper: three-quarter, oblique, isometric, perspective, front, side, top, or AZIMUTH,ELEVATION
+    /// in degrees; three-quarter unless given
+    #[arg(long, value_name = "PROJECTION", value_parser = projection, allow_hyphen_values = true)]
+    pub projection: Option<Projection>,
+    /// Colours
+    #[arg(long, value_enum, default_value_t)]
+    pub look: FigureLook,
+    /// Draw the loads and reaction values of this case
+    #[arg(long, value_name = "NAME")]
+    pub case: Option<String>,
+    /// Which of the free motions to draw, from 1
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub motion: usize,
+}
+
+/// `sixhold animate`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXIT_CODES)]
+pub struct Animate {
+    /// Scene file or name of a built-in scene
+    #[arg(value_name = "FILE")]
+    pub file: String,
+    /// File to write; its ending tells the form: .gif, or .png for an animated PNG
+    #[arg(long, value_name = "FILM")]
+    pub out: PathBuf,
+    /// Seconds of one swing, there and back
+    #[arg(long, value_name = "SECONDS", default_value_t = 6.0, value_parser = seconds)]
+    pub seconds: f64,
+    /// Frames in a second
+    #[arg(long, value_name = "FRAMES", default_value_t = 20.0, value_parser = rate)]
+    pub rate: f64,
+    /// Pixels across
+    #[arg(long, value_name = "PIXELS", default_value_t = 800, value_parser = clap::value_parser!(u32).range(100..=4000))]
+    pub pixels: u32,
+    /// How it is seen
+    #[command(flatten)]
+    pub aspect: Aspect,
+}
+
+/// `sixhold deck`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXIT_CODES)]
+pub struct Deck {
+    /// Scene file or name of a built-in scene
+    #[arg(value_name = "FILE")]
+    pub file: String,
+    /// HTML page to write
+    #[arg(long, value_name = "PAGE")]
+    pub out: PathBuf,
+    /// How it is seen
+    #[command(flatten)]
+    pub aspect: Aspect,
+}
+
+/// Parts of a figure.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Parts(pub BTreeSet<Part>);
+
+/// Colours of a figure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum FigureLook {
+    /// The colours of the daylight theme on white
+    #[default]
+    Colour,
+    /// Black and greys
+    Print,
+}
+
+impl From<FigureLook> for Look {
+    fn from(look: FigureLook) -> Self {
+        match look {
+            FigureLook::Colour => Self::Colour,
+            FigureLook::Print => Self::Print,
+        }
+    }
+}
+
+fn parts(text: &str) -> Result<Parts, String> {
+    let mut parts = BTreeSet::new();
+    for word in text.split(',').map(str::trim) {
+        match word {
+            "question" => parts.extend(Part::QUESTION),
+            "answer" => parts.extend(Part::USUAL),
+            "all" => parts.extend(Part::ALL),
+            word => match Part::ALL.into_iter().find(|part| part.word() == word) {
+                Some(part) => {
+                    parts.insert(part);
+                }
+                None => return Err(unknown_part(word)),
+            },
+        }
+    }
+    Ok(Parts(parts))
+}
+
+fn unknown_part(word: &str) -> String {
+    let words = || Part::ALL.into_iter().map(Part::word);
+    let groups = ["question", "answer", "all"];
+    match scene::nearest(word, words().chain(groups)) {
+        Some(near) => format!("there is no part \"{word}\"; did you mean `{near}`?"),
+        None => {
+            let words: Vec<&str> = words().chain(groups).collect();
+            format!(
+                "there is no part \"{word}\"; there are {}",
+                words.join(", ")
+            )
+        }
+    }
+}
+
+fn projection(text: &str) -> Result<Projection, String> {
+    match text.to_lowercase().as_str() {
+        "three-quarter" => return Ok(Projection::THREE_QUARTER),
+        "oblique" => return Ok(Projection::Oblique),
+        "isometric" => return Ok(Projection::Isometric),
+        "perspective" => return Ok(Projection::Perspective),
+        "front" => return Ok(Projection::FRONT),
+        "side" => return Ok(Projection::SIDE),
+        "top" => return Ok(Projection::TOP),
+        _ => {}
+    }
+    let angle = |text: &str| {
+        text.trim()
+            .parse::<f64>()
+            .ok()
+            .filter(|angle| angle.is_finite())
+    };
+    let angles = text.split_once(',').and_then(|(azimuth, elevation)| {
+        let elevation = angle(elevation).filter(|angle| (-90.0..=90.0).contains(angle))?;
+        Some(Projection::Angles {
+            azimuth: angle(azimuth)?,
+            elevation,
+        })
+    });
+    angles.ok_or_else(|| {
+        "name a projection (three-quarter, oblique, isometric, perspective, front, side, top) or give azimuth and elevation in \
+         degrees, such as 30,20"
+            .to_owned()
+    })
+}
+
+fn width(text: &str) -> Result<f64, String> {
+    let [least, most] = WIDTHS_MM;
+    let width = text.parse().ok();
+    width
+        .filter(|width| (least..=most).contains(width))
+        .ok_or_else(|| format!("give a width from {least} to {most} millimetres"))
+}
+
+fn seconds(text: &str) -> Result<f64, String> {
+    let seconds = text.parse().ok();
+    seconds
+        .filter(|seconds| (0.5..=60.0).contains(seconds))
+        .ok_or_else(|| "give a time from 0.5 to 60 seconds".to_owned())
+}
+
+fn rate(text: &str) -> Result<f64, String> {
+    let rate = text.parse().ok();
+    rate.filter(|rate| (2.0..=50.0).contains(rate))
+        .ok_or_else(|| "give a rate from 2 to 50 frames in a second".to_owned())
+}
+
+fn dots(text: &str) -> Result<f64, String> {
+    let dots = text.parse().ok();
+    dots.filter(|dots| (20.0..=2400.0).contains(dots))
+        .ok_or_else(|| "give a resolution from 20 to 2400 pixels to an inch".to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn parts_come_one_by_one_or_in_groups() {
+        let question: BTreeSet<Part> = Part::QUESTION.into();
+        assert_eq!(parts("question"), Ok(Parts(question)));
+        let two = BTreeSet::from([Part::Body, Part::Axis]);
+        assert_eq!(parts("axis, body"), Ok(Parts(two)));
+        for wrong in ["", "body,,axis", "bodies"] {
+            assert!(parts(wrong).is_err(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn projections_are_names_or_angles() {
+        assert_eq!(projection("Oblique"), Ok(Projection::Oblique));
+        let angles = Projection::Angles {
+            azimuth: -30.0,
+            elevation: 20.0,
+        };
+        assert_eq!(projection("-30,20"), Ok(angles));
+        for wrong in ["slanted", "30", "30,100", "inf,0"] {
+            assert!(projection(wrong).is_err(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn sizes_and_times_stay_within_what_can_be_drawn() {
+        assert_eq!(width("84"), Ok(84.0));
+        assert_eq!(seconds("6"), Ok(6.0));
+        for wrong in ["0", "-84", "1e9", "NaN", ""] {
+            assert!(width(wrong).is_err() && dots(wrong).is_err(), "{wrong}");
+            assert!(seconds(wrong).is_err() && rate(wrong).is_err(), "{wrong}");
+        }
+    }
+}
