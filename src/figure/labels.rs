@@ -46,7 +46,11 @@ pub(super) fn place(
     last_resort: bool,
 ) -> Result<Vec<Item>, usize> {
     let mut order: Vec<usize> = (0..sketch.labels.len()).collect();
-    order.sort_by_key(|index| (sketch.labels[*index].rank, *index));
+    // Those that have no choice go first.
+    order.sort_by_key(|index| {
+        let label = &sketch.labels[*index];
+        (!label.stands_on_anchor(), label.rank, *index)
+    });
     let (mut items, mut homeless) = (Vec::new(), 0);
     for index in order {
         let label = &sketch.labels[index];

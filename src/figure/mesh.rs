@@ -17,6 +17,8 @@ pub(super) struct Mesh {
     pub hatches: Vec<[Point3<f64>; 2]>,
     /// A ball, whose outline is a circle and not that of its triangles.
     pub ball: Option<(Point3<f64>, f64)>,
+    /// Whether it has no tint of its own: rods that may reach into the body, whose tint would be seen through it.
+    pub bare: bool,
 }
 
 /// Facets around hardware.
@@ -105,11 +107,11 @@ impl Mesh {
     pub fn rod(from: &Point3<f64>, to: &Point3<f64>, radius: f64) -> Self {
         let way = to - from;
         let length = way.norm();
-        Self::turned(
-            from,
-            &(way / length),
-            &[(0.0, radius, true), (length, radius, true)],
-        )
+        let ends = [(0.0, radius, true), (length, radius, true)];
+        Self {
+            bare: true,
+            ..Self::turned(from, &(way / length), &ends)
+        }
     }
 
     /// Ring around an axis, centred at a point: round, or square where asked for.

@@ -17,6 +17,8 @@ struct Piece {
     seen: Seen,
     /// Whether it stands in front of the body.
     in_front: bool,
+    /// Whether it has no tint.
+    bare: bool,
 }
 
 /// Draws the body and, in space, its supports. Without `hides`, every line is drawn whole: to measure their extent.
@@ -28,7 +30,7 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
     };
     let shows_body = stage.shows(Part::Body);
     let fill = |pieces: &mut dyn Iterator<Item = &Piece>, sketch: &mut Sketch| {
-        for piece in pieces {
+        for piece in pieces.filter(|piece| !piece.bare) {
             let lines = area(stage, &piece.seen);
             sketch.filled("support", lines, None, stage.pens.hardware);
         }
@@ -81,6 +83,7 @@ fn pieces(stage: &Stage) -> (Vec<Piece>, Vec<[Point3<f64>; 2]>) {
             let middle = stage.view.project(&Point3::from(sum / count));
             pieces.push(Piece {
                 seen: Seen::new(&mesh, &stage.view),
+                bare: mesh.bare,
                 in_front: !body.seen(&[middle, middle]).is_empty(),
             });
         }
