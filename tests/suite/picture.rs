@@ -8,12 +8,13 @@ use std::io::Write;
 use bevy::math::Vec3;
 use image::{Rgba, RgbaImage};
 use nalgebra::Point3;
+use sixhold::motion::default_swing;
 use sixhold::scene::{self, Space};
 use sixhold::statics::Model;
 use sixhold::theme::{Colour, Theme, ThemeName};
 use sixhold::viewer::framing::{CameraPose, CameraSettings, Lens, View};
 use sixhold::viewer::offscreen::{Picture, PictureError, PictureSettings, picture};
-use sixhold::viewer::stage::{StageFrame, default_swing};
+use sixhold::viewer::stage::StageFrame;
 use sixhold::viewer::state::{Shown, Source};
 
 /// A portal of thick round bar on two ball joints: it can only turn about the line through them.

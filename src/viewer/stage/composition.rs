@@ -11,6 +11,7 @@ use super::paint::{Light, Paint, Palette, between};
 use super::strokes::Group;
 use super::swing::distance_from_axis;
 use super::{arrows, axis, floor, loads, object, sweep};
+use crate::motion::default_swing;
 use crate::scene::{Space, solid};
 use crate::statics::{AppliedLoad, FreeMotion, Model};
 use crate::viewer::framing::Bounds;

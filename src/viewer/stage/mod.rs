@@ -25,7 +25,6 @@ use bevy::prelude::*;
 pub use crossing::{BodyPose, StageFrame};
 pub use pose::DefaultSwing;
 pub use strokes::Spines;
-pub use swing::default_swing;
 
 use super::framing::Bounds;
 use super::state::{Look, Playback, Shown, ViewerSystems};
