@@ -45,7 +45,7 @@ pub struct Pixels {
 /// The drawing as an image with so many pixels to a point, on a background.
 ///
 /// # Errors
-/// [`RasterError::Size`] where a side would be less than one pixel or more than [`LARGEST`].
+/// [`RasterError::Size`] where a side would be less than one pixel or too large to make.
 pub fn pixels(
     drawing: &Drawing,
     per_point: f64,
