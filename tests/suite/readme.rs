@@ -45,7 +45,8 @@ fn shown_output_is_real() {
 /// Whether a word of a command names a file that it writes.
 fn is_output(word: &str) -> bool {
     let endings = [".png", ".svg", ".pdf", ".gif", ".html"];
-    endings.iter().any(|ending| word.ends_with(ending)) || ["mended.ron", "exercises"].contains(&word)
+    endings.iter().any(|ending| word.ends_with(ending))
+        || ["mended.ron", "exercises"].contains(&word)
 }
 
 /// Commands on files that only a reader has are run on a built-in scene instead.

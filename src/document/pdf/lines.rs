@@ -1,6 +1,6 @@
 //! Text broken into lines: runs of letters with subscripts, measured in the embedded font.
 
-use crate::page::{self, Run, Weight};
+use crate::page::{self, Level, Run, Weight};
 use crate::theme::Colour;
 use crate::words::{Piece, lowered, pieces};
 
@@ -43,29 +43,28 @@ pub(super) fn width(runs: &[Run], style: Style) -> f64 {
     page::width(runs, style.size, style.weight)
 }
 
-/// A text as runs, names with their subscripts.
+/// A text as runs, names with their subscripts, exponents raised.
 pub(super) fn runs(text: &str) -> Vec<Run> {
     let pieces = pieces(text).into_iter();
     pieces
         .map(|piece| match piece {
-            Piece::Line(text) => run(text, false),
-            Piece::Below(text) => run(text, true),
-            // The font has no raised minus.
-            Piece::Above(text) => run(&format!("^{}", lowered(text)), false),
+            Piece::Line(text) => run(text, Level::Line),
+            Piece::Below(text) => run(text, Level::Below),
+            Piece::Above(text) => run(&lowered(text), Level::Above),
         })
         .collect()
 }
 
-fn run(text: &str, below: bool) -> Run {
+fn run(text: &str, level: Level) -> Run {
     Run {
         text: text.to_owned(),
-        below,
+        level,
     }
 }
 
 /// The text in lines no wider than there is room, broken at spaces; a word wider than that stands alone.
 pub(super) fn wrapped(text: &str, style: Style, room: f64) -> Vec<Vec<Run>> {
-    let space = width(&[run(" ", false)], style);
+    let space = width(&[run(" ", Level::Line)], style);
     let mut lines: Vec<Vec<Run>> = vec![Vec::new()];
     let mut used = 0.0;
     for word in text.split(' ').filter(|word| !word.is_empty()) {
@@ -76,7 +75,7 @@ pub(super) fn wrapped(text: &str, style: Style, room: f64) -> Vec<Vec<Run>> {
             line.extend(word);
             used = wide;
         } else if used + space + wide <= room {
-            line.push(run(" ", false));
+            line.push(run(" ", Level::Line));
             line.extend(word);
             used += space + wide;
         } else {
@@ -111,7 +110,7 @@ mod tests {
             lines
                 .iter()
                 .flatten()
-                .any(|run| run.below && run.text == "Bx")
+                .any(|run| run.level == Level::Below && run.text == "Bx")
         );
     }
 
