@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::json::tidy;
 use super::layout::{hanging, wrapped};
 use crate::scene::Place;
 use crate::statics::repair::{Mending, Releases};
@@ -92,7 +93,7 @@ pub(super) struct Links<'a> {
     links: Vec<Link<'a>>,
     rank: usize,
     exact_rank: usize,
-    smallest_singular_value: f64,
+    smallest_singular_value: Option<f64>,
     candidates: usize,
 }
 
@@ -104,7 +105,7 @@ struct Link<'a> {
     /// In the scene's length unit, as are the next.
     at: [f64; 3],
     ground: [f64; 3],
-    smallest_singular_value: f64,
+    smallest_singular_value: Option<f64>,
     freedom: usize,
     words: String,
 }
@@ -120,7 +121,7 @@ pub(super) struct Released<'a> {
 #[derive(Debug, Serialize)]
 struct One<'a> {
     reaction: &'a str,
-    smallest_singular_value: f64,
+    smallest_singular_value: Option<f64>,
 }
 
 /// The repairs as a JSON object, in the scene's units.
@@ -150,7 +151,7 @@ pub(super) fn links<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
         },
         at: mending.scene.position(&link.at).unwrap_or_default(),
         ground: link.ground.components(),
-        smallest_singular_value: link.smallest,
+        smallest_singular_value: tidy(link.smallest),
         freedom: link.freedom,
         words: words::added_link(&model.units, link),
     };
@@ -158,7 +159,7 @@ pub(super) fn links<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
         links: mending.links.iter().map(link).collect(),
         rank: mending.counts.rank,
         exact_rank: mending.exact.rank,
-        smallest_singular_value: mending.smallest(),
+        smallest_singular_value: tidy(mending.smallest()),
         candidates: mending.tried,
     }
 }
@@ -171,7 +172,7 @@ pub(super) fn released<'a>(model: &'a Model, releases: &Releases) -> Released<'a
             .iter()
             .map(|release| One {
                 reaction: reaction(&release.reaction),
-                smallest_singular_value: release.smallest,
+                smallest_singular_value: tidy(release.smallest),
             })
             .collect(),
         count: releases.count,

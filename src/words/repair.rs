@@ -91,6 +91,8 @@ pub fn releases(model: &Model, releases: &Releases) -> Vec<String> {
         ));
     }
     if let Some(together) = releases.together.as_ref().filter(|t| t.len() > 1) {
+        let mut together = together.clone();
+        together.sort_unstable();
         let names: Vec<&str> = together
             .iter()
             .map(|reaction| model.reactions[*reaction].name.as_str())
