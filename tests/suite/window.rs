@@ -22,6 +22,9 @@ const BACKGROUND: (usize, usize) = (12, 12);
 /// A point that the open ledger covers.
 const LEDGER: (usize, usize) = (1130, 8);
 
+/// Places that are looked at for the body.
+const LOOKS: usize = 60;
+
 /// A screen's pixels.
 #[derive(PartialEq, Eq)]
 struct Screen {
@@ -32,6 +35,15 @@ struct Screen {
 impl Screen {
     fn at(&self, (x, y): (usize, usize)) -> Colour {
         self.pixels[y * self.width + x]
+    }
+
+    /// Where pixels of a colour are.
+    fn places(&self, colour: Colour) -> Vec<(usize, usize)> {
+        let pixels = self.pixels.iter().enumerate();
+        let found = pixels.filter(|(_, pixel)| **pixel == colour);
+        found
+            .map(|(index, _)| (index % self.width, index / self.width))
+            .collect()
     }
 
     fn count(&self, colour: Colour) -> usize {
@@ -365,12 +377,12 @@ fn a_link_is_drawn(desk: &mut Desk) {
         desk.xdotool(&["key", "n"]);
     });
     let hint = desk.screen().count(trial);
-    let places = (10..50)
-        .step_by(4)
-        .flat_map(|y| (20..100).step_by(3).map(move |x| (10 * x, 10 * y)));
-    let ringed = |desk: &mut Desk, (x, y): (i32, i32)| {
+    // The arrows of reactions start at named points of the body, which draw the pointer.
+    let reaction = Theme::of(ThemeName::Hall).reaction;
+    let places = desk.screen().places(reaction);
+    let ringed = |desk: &mut Desk, (x, y): (usize, usize)| {
         desk.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
-        sleep(Duration::from_millis(60));
+        sleep(Duration::from_millis(400));
         // The ring may be that of the place before.
         let seen = |desk: &Desk| desk.screen().count(trial) > hint + 20;
         seen(desk) && {
@@ -378,7 +390,8 @@ fn a_link_is_drawn(desk: &mut Desk) {
             seen(desk)
         }
     };
-    let found = places.into_iter().find(|place| ringed(desk, *place));
+    let sparsely = places.iter().step_by((places.len() / LOOKS).max(1));
+    let found = sparsely.copied().find(|place| ringed(desk, *place));
     let (x, y) = found.expect("a ring on the body");
     let rank_five = desk.screen();
     desk.xdotool(&["mousedown", "1"]);
