@@ -12,8 +12,7 @@ use crate::motion::Mobilities;
 use crate::report;
 use crate::report::paper::Paper;
 use crate::statics::repair::{Mending, MendingSettings};
-use crate::statics::{Depth, DepthSettings, Diagnosis, Tolerance};
-use crate::words;
+use crate::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
 
 /// Writes the document.
 pub fn run(args: &Report) -> Result<Outcome, Failure> {
@@ -54,7 +53,7 @@ pub fn run(args: &Report) -> Result<Outcome, Failure> {
 /// Width of figures in documents, mm: their letters then have the size of the text.
 const FIGURE_MM: f64 = 120.0;
 
-/// A figure of these parts, with the verdict and its reason below it.
+/// A figure of these parts, with the title below it.
 pub fn drawn(subject: &Subject, parts: &[Part], case: usize) -> document::Figure {
     let settings = FigureSettings {
         width_mm: FIGURE_MM,
@@ -64,7 +63,15 @@ pub fn drawn(subject: &Subject, parts: &[Part], case: usize) -> document::Figure
     };
     document::Figure {
         drawing: figure::draw(subject, &settings),
-        caption: words::caption(subject.model, subject.diagnosis),
+        caption: caption(subject.model, case),
+    }
+}
+
+/// The title, and the load case where there are several.
+fn caption(model: &Model, case: usize) -> String {
+    match model.cases.as_slice() {
+        [_] => model.title.clone(),
+        cases => format!("{}: {}", model.title, cases[case].name),
     }
 }
 

@@ -62,12 +62,9 @@ fn figures(sheet: &practice::Sheet, figure: fn(&Problem, &Subject) -> Figure) ->
         .collect()
 }
 
-/// The problem as stated; its caption gives nothing away.
-fn question_figure(problem: &Problem, subject: &Subject) -> Figure {
-    Figure {
-        caption: problem.model.title.clone(),
-        ..report::drawn(subject, &Part::QUESTION, 0)
-    }
+/// The problem as stated.
+fn question_figure(_problem: &Problem, subject: &Subject) -> Figure {
+    report::drawn(subject, &Part::QUESTION, 0)
 }
 
 /// The answer, with the values of reactions where all are to be computed.
