@@ -7,7 +7,7 @@ use super::pointing::Pointed;
 use super::state::Source;
 use crate::motion::{Mobilities, swung};
 use crate::scene::{Coordinates, Scene};
-use crate::statics::repair::{AddedLink, Eye, Mending, MendingSettings, Releases, with_link};
+use crate::statics::repair::{AddedLink, Eye, Mending, MendingSettings, with_link};
 use crate::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
 
 /// What is on the stage. Replaced as a whole when another scene is shown or the file changes.
@@ -49,10 +49,8 @@ struct Trial {
 /// What would hold the body, and what it can do without.
 #[derive(Debug, Clone)]
 pub struct Repairs {
-    /// Links to add; `None` where the body is held, none were found, or reactions are released.
+    /// Links to add; `None` where the body is held, or none were found.
     pub mending: Option<Mending>,
-    /// Reactions it can do without.
-    pub releases: Releases,
 }
 
 /// Places of the surface that are tried for a link to add: few enough not to be waited for.
@@ -163,20 +161,12 @@ impl Shown {
             places: PLACES,
             ..MendingSettings::default()
         };
-        let mending = match self.released.is_empty() {
-            true => {
-                let scene = self
-                    .trial
-                    .as_ref()
-                    .map_or(&self.scene, |trial| &trial.scene);
-                Mending::of(scene, &self.diagnosis, &settings)
-            }
-            false => Ok(None),
-        };
+        let trial = self.trial.as_ref();
+        let scene = trial.map_or(&self.scene, |trial| &trial.scene);
+        let mending = Mending::with_released(scene, &self.released, &self.diagnosis, &settings);
         self.repairs = Some(Repairs {
             // A scene whose model was made has no fault to report.
             mending: mending.ok().flatten(),
-            releases: Releases::of(&self.model, &self.diagnosis),
         });
     }
 
@@ -240,6 +230,16 @@ mod tests {
         shown.pointed = Some(Pointed::Link(0));
         let name = shown.pointed_link().unwrap().name.clone();
         assert!(shown.words_of(Pointed::Link(0)).unwrap().contains(&name));
+    }
+
+    #[test]
+    fn links_to_add_stand_in_for_what_is_released() {
+        let mut shown = open("mirror-cell");
+        shown.release(vec![0, 3]);
+        assert_eq!(shown.diagnosis.counts.freedom, 2);
+        shown.find_repairs();
+        assert_eq!(shown.links().len(), 2);
+        assert_eq!(shown.links()[1].freedom, 0);
     }
 
     #[test]

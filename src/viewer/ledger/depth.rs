@@ -45,8 +45,7 @@ pub fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     let Some(repairs) = &shown.repairs else {
         return Vec::new();
     };
-    let releases = words::releases(&shown.model, &repairs.releases);
-    let part = !shown.released().is_empty();
+    let releases = words::releases(&shown.model, &shown.depth.releases);
     heading(ui, "Repairs");
     let mut intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Link(_)), theme);
     if ui.button("Draw a link").on_hover_text("N").clicked() {
@@ -55,11 +54,6 @@ pub fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     match &repairs.mending {
         Some(mending) => say(ui, &words::mending(mending), theme),
         None if shown.diagnosis.is_held() => {}
-        None if part => whisper(
-            ui,
-            "Links to add are shown while no reaction is released.",
-            theme,
-        ),
         None => whisper(ui, "No link was found that would hold the body.", theme),
     }
     for sentence in releases {
