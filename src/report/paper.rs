@@ -261,11 +261,7 @@ fn ranks(report: &Report, blocks: &mut Vec<Block>) {
         .iter()
         .map(|value| words::number(*value))
         .collect();
-    let written = if diagnosis.exact.as_written {
-        "of the decimals as written"
-    } else {
-        "of the directions as rounded"
-    };
+    let written = words::exactly_of(&diagnosis.exact);
     heading(blocks, "Rank");
     blocks.push(Block::Paragraph(format!(
         "Singular values {}; exact rank {}, {written}.",

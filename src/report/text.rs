@@ -280,11 +280,7 @@ fn ranks(report: &Report, styles: &Styles) -> String {
         .iter()
         .map(|value| words::number(*value))
         .collect();
-    let written = if diagnosis.exact.as_written {
-        "of the decimals as written"
-    } else {
-        "of the directions as rounded"
-    };
+    let written = words::exactly_of(&diagnosis.exact);
     let body = wrapped(&format!("singular values {}", values.join(", ")), "  ")
         + &wrapped(
             &format!("exact rank {}, {written}", diagnosis.exact.rank),

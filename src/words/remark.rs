@@ -2,7 +2,7 @@
 
 use super::name::{capitalised, listed, listed_briefly};
 use super::reason::surplus;
-use crate::statics::{Counts, Diagnosis, Model, OtherReading, Sense};
+use crate::statics::{Counts, Diagnosis, ExactRank, Model, OtherReading, Sense};
 
 /// Sentences on redundancy, one-way supports, the other reading of hinges and bearings, and the two ranks; often none.
 pub fn remarks(model: &Model, diagnosis: &Diagnosis) -> Vec<String> {
@@ -101,6 +101,15 @@ fn ranks(diagnosis: &Diagnosis) -> Option<String> {
     } else {
         format!("{first}: rounding hides a dependence that is exact.")
     })
+}
+
+/// What the exact rank is the rank of: `of the decimals as written`.
+pub fn exactly_of(exact: &ExactRank) -> &'static str {
+    if exact.as_written {
+        "of the decimals as written"
+    } else {
+        "of the directions as rounded"
+    }
 }
 
 #[cfg(test)]

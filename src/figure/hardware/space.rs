@@ -126,33 +126,18 @@ impl Maker<'_> {
 
     /// Where the ground may lie: below if there is room, else to the sides or above.
     fn away(&self) -> Vector3<f64> {
-        let ways = [
-            -Vector3::z(),
-            -Vector3::x(),
-            Vector3::x(),
-            Vector3::y(),
-            -Vector3::y(),
-            Vector3::z(),
-        ];
         let reach = [6.0, 14.0].map(|points| points * self.u);
-        self.stage.freest(&self.at, &ways, reach)
+        self.stage.freest(&self.at, &ways(), reach)
     }
 
     /// Where the ground of something around an axis may lie.
     fn away_from_axis(&self, axis: &Vector3<f64>) -> Vector3<f64> {
-        let ways: Vec<Vector3<f64>> = [
-            -Vector3::z(),
-            -Vector3::x(),
-            Vector3::x(),
-            Vector3::y(),
-            -Vector3::y(),
-            Vector3::z(),
-        ]
-        .into_iter()
-        .map(|way| way - axis * way.dot(axis))
-        .filter(|way| way.norm() > 0.3)
-        .map(|way| way.normalize())
-        .collect();
+        let ways: Vec<Vector3<f64>> = ways()
+            .into_iter()
+            .map(|way| way - axis * way.dot(axis))
+            .filter(|way| way.norm() > 0.3)
+            .map(|way| way.normalize())
+            .collect();
         let reach = [7.0, 15.0].map(|points| points * self.u);
         self.stage.freest(&self.at, &ways, reach)
     }
@@ -343,4 +328,10 @@ impl Maker<'_> {
         self.ball(self.at, 1.8);
         self.out.cables.push([self.at, ground]);
     }
+}
+
+/// Ways in which ground may lie, the usual one first.
+fn ways() -> [Vector3<f64>; 6] {
+    let [x, y, z] = [Vector3::x(), Vector3::y(), Vector3::z()];
+    [-z, -x, x, y, -y, z]
 }
