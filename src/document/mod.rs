@@ -6,10 +6,12 @@
 mod html;
 mod markdown;
 mod pdf;
+mod runs;
 
 pub use html::html;
 pub use markdown::markdown;
 pub use pdf::pdf;
+pub use runs::runs;
 
 use crate::page::Drawing;
 

@@ -5,8 +5,9 @@ use nalgebra::{Point3, Vector3};
 use super::arrows::{Arrow, END_ON, Head, towards_viewer};
 use super::pens::{SMALL, VALUE};
 use super::settings::Part;
-use super::sketch::{Label, Sketch, Spot, bounds, length, set, step, turned, unit, way};
+use super::sketch::{Label, Sketch, Spot, bounds, length, step, turned, unit, way};
 use super::stage::{Stage, places};
+use crate::document::runs;
 use crate::page::{Line, Outline, Run};
 use crate::statics::AppliedLoad;
 use crate::words;
@@ -202,7 +203,7 @@ fn between(stage: &Stage, ends: [Spot; 2], text: String, out: Spot, sketch: &mut
         role: "dimension",
         anchor: middle,
         prefer: out,
-        runs: set(&text),
+        runs: runs(&text),
         letters: SMALL,
         colour: stroke.colour,
         rank: 4,
@@ -235,7 +236,7 @@ pub(super) fn coordinates(stage: &Stage, sketch: &mut Sketch) {
             role: "coordinates",
             anchor: stage.at(&point),
             prefer: [0.0, 0.0],
-            runs: set(&format!("({}) {}", numbers.join(", "), unit.symbol())),
+            runs: runs(&format!("({}) {}", numbers.join(", "), unit.symbol())),
             letters: SMALL,
             colour: stage.pens.dimension.colour,
             rank: 5,

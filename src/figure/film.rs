@@ -4,13 +4,16 @@
 
 use nalgebra::{Isometry3, Point3};
 
+use super::compose;
 use super::labels;
 use super::pens::VALUE;
 use super::room::{Area, Room, grown};
+use super::series::Frame;
 use super::settings::{FigureSettings, Part};
-use super::sketch::{Sketch, bounds, items, set};
+use super::sketch::{Sketch, Spot, bounds, items};
 use super::stage::Stage;
 use super::{BORDER, SIDE, Subject, TALLEST};
+use crate::document::runs;
 use crate::motion::{Mobility, default_swing, swung};
 use crate::page::{Drawing, Item, POINTS_PER_MM, Text, width};
 use crate::statics::MotionKind;
@@ -28,6 +31,8 @@ pub struct Film<'a> {
     origin: [f64; 2],
     words: Vec<Item>,
     captions: Vec<String>,
+    /// Where the directions of the axes meet, where that is given.
+    triad: Option<Spot>,
 }
 
 /// Moments of the swing whose room is kept free of labels and inside the page.
@@ -42,6 +47,15 @@ impl<'a> Film<'a> {
     ///
     /// Of the settings' parts it shows body, supports, axis, names and directions of the axes.
     pub fn new(subject: &'a Subject<'a>, settings: &FigureSettings) -> Self {
+        let mut film = Self::unlaid(subject, settings);
+        film.fit();
+        film.caption();
+        film.place_words();
+        film
+    }
+
+    /// The film before it is laid on a page.
+    pub(super) fn unlaid(subject: &'a Subject<'a>, settings: &FigureSettings) -> Self {
         let moving = [
             Part::Body,
             Part::Supports,
@@ -51,7 +65,7 @@ impl<'a> Film<'a> {
         ];
         let mut settings = settings.clone();
         settings.parts.retain(|part| moving.contains(part));
-        let mut film = Self {
+        Self {
             subject,
             swing: swing(subject, settings.motion),
             width: settings.width_mm * POINTS_PER_MM,
@@ -60,12 +74,24 @@ impl<'a> Film<'a> {
             origin: [0.0; 2],
             words: Vec::new(),
             captions: Vec::new(),
+            triad: None,
             settings,
-        };
-        film.fit();
-        film.caption();
-        film.place_words();
-        film
+        }
+    }
+
+    /// The film on a page that it shares with other drawings, without words below.
+    pub(super) fn within(mut self, frame: Frame) -> Self {
+        self.scale = frame.scale;
+        self.origin = frame.origin;
+        self.height = frame.height;
+        self.triad = Some(frame.triad);
+        self.place_words();
+        self
+    }
+
+    /// Stages for whose strokes a page must have room.
+    pub(super) fn moments(&self) -> impl Iterator<Item = Stage<'_>> {
+        MOMENTS.iter().map(|part| self.stage(*part))
     }
 
     /// The drawing at a part of the swing, −1 to 1; 0 is the body as written.
@@ -184,7 +210,10 @@ impl<'a> Film<'a> {
         self.hold_still(&still, &mut sketch);
         if still.shows(Part::Triad) {
             // Off the border by what it keeps free around itself.
-            super::place_triad(&still, grown(area, -3.0), &mut sketch, &mut room);
+            let inside = grown(area, -3.0);
+            let free = || compose::corner(&still, inside, room.clone());
+            let at = self.triad.unwrap_or_else(free);
+            compose::put_triad(&still, at, &mut sketch, &mut room);
         }
         let mut taken = Vec::new();
         let placed = labels::place(&still, &sketch, &mut room, &mut taken, true);
@@ -197,7 +226,7 @@ impl<'a> Film<'a> {
     fn caption_texts(&self, colour: Colour) -> Vec<Item> {
         let lines = self.captions.iter().rev().enumerate();
         let text = |(up, line): (usize, &String)| {
-            let runs = set(line);
+            let runs = runs(line);
             let wide = width(&runs, VALUE.size, VALUE.weight);
             Item::Text(Text {
                 role: "motion",
@@ -234,7 +263,7 @@ fn wrapped(text: &str, most: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
         let longer = lines.last().map(|line| format!("{line} {word}"));
-        let fits = |line: &String| width(&set(line), VALUE.size, VALUE.weight) <= most;
+        let fits = |line: &String| width(&runs(line), VALUE.size, VALUE.weight) <= most;
         match (lines.last_mut(), longer.filter(fits)) {
             (Some(line), Some(longer)) => *line = longer,
             _ => lines.push(word.to_owned()),

@@ -4,8 +4,9 @@ use nalgebra::{Point3, Vector3};
 
 use super::arrows::{Arrow, END_ON, Head, arc, towards_viewer};
 use super::pens::VALUE;
-use super::sketch::{Label, Sketch, Spot, length, set, step, unit, way};
+use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
+use crate::document::runs;
 use crate::page::{Line, Stroke};
 use crate::statics::AppliedLoad;
 use crate::words;
@@ -64,7 +65,7 @@ fn label(stage: &Stage, text: String, anchor: Spot, prefer: Spot) -> Label {
         role: "load",
         anchor,
         prefer,
-        runs: set(&text),
+        runs: runs(&text),
         letters: VALUE,
         colour: stage.pens.load.colour,
         rank: 1,

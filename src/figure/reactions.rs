@@ -5,8 +5,9 @@ use nalgebra::{Point3, Unit, Vector3};
 use super::arrows::{Arrow, END_ON, Head, arc, towards_viewer};
 use super::pens::VALUE;
 use super::settings::Part;
-use super::sketch::{Label, Sketch, Spot, length, set, step, unit, way};
+use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
+use crate::document::runs;
 use crate::scene::SupportKind;
 use crate::statics::{Reaction, ReactionKind, Sense};
 use crate::words;
@@ -57,7 +58,7 @@ fn label(stage: &Stage, index: usize, anchor: Spot, prefer: Spot) -> Label {
         role: "reaction",
         anchor,
         prefer,
-        runs: set(&text),
+        runs: runs(&text),
         letters: VALUE,
         colour: stage.pens.reaction.colour,
         rank: 2,

@@ -11,6 +11,7 @@ const CELL: f64 = 0.75;
 const MOST_CELLS: f64 = 1500.0;
 
 /// Cells of an area that strokes pass through.
+#[derive(Clone)]
 pub(super) struct Room {
     area: Area,
     cell: f64,

@@ -1,9 +1,8 @@
 //! What is drawn so far: shapes in painting order and the labels that still want a place.
 
 use super::pens::Letters;
-use crate::page::{Item, Level, Line, Outline, Run, Shape, Stroke};
+use crate::page::{Item, Line, Outline, Run, Shape, Stroke};
 use crate::theme::Colour;
-use crate::words::{self, Piece};
 
 /// A point or vector of the page, points, y down.
 pub(super) type Spot = [f64; 2];
@@ -108,22 +107,6 @@ impl Sketch {
     }
 }
 
-/// A text as books set it: names with their subscripts, exponents raised.
-pub(super) fn set(text: &str) -> Vec<Run> {
-    let run = |text: &str, level| Run {
-        text: text.to_owned(),
-        level,
-    };
-    let pieces = words::pieces(text).into_iter();
-    pieces
-        .map(|piece| match piece {
-            Piece::Line(text) => run(text, Level::Line),
-            Piece::Below(text) => run(text, Level::Below),
-            Piece::Above(text) => run(&words::lowered(text), Level::Above),
-        })
-        .collect()
-}
-
 /// Whether a line has a length that can be written.
 fn is_drawable(line: &Line) -> bool {
     let finite = |point: &Spot| point.iter().all(|x| x.is_finite());
@@ -131,7 +114,7 @@ fn is_drawable(line: &Line) -> bool {
 }
 
 /// Lowest and highest coordinates of all that is stroked or filled, half the strokes' width included; `None` for nothing.
-pub(super) fn bounds(shapes: &[Shape]) -> Option<[Spot; 2]> {
+pub(super) fn bounds<'a>(shapes: impl IntoIterator<Item = &'a Shape>) -> Option<[Spot; 2]> {
     let mut all: Option<[Spot; 2]> = None;
     let mut take = |[x, y]: Spot, around: f64| {
         let [low, high] = all.get_or_insert([[x, y], [x, y]]);

@@ -7,7 +7,7 @@ use super::contour::Seen;
 use super::mesh::Mesh;
 use super::pens::Pens;
 use super::seams::seams;
-use super::settings::{FigureSettings, Part};
+use super::settings::{FigureSettings, Part, Projection};
 use super::sketch::Spot;
 use super::view::View;
 use crate::scene::Space;
@@ -41,14 +41,19 @@ impl<'a> Stage<'a> {
         settings: &'a FigureSettings,
         pose: Isometry3<f64>,
     ) -> Self {
+        Self::seen(subject, settings, pose, None)
+    }
+
+    /// As [`Stage::new`], from where another scene is seen.
+    pub fn seen(
+        subject: &'a Subject<'a>,
+        settings: &'a FigureSettings,
+        pose: Isometry3<f64>,
+        view: Option<View>,
+    ) -> Self {
         let solids = solid::of_body_with(subject.scene, Finish::SHARP);
         let bounds = bounds(subject, settings.case, &solids);
-        let centre = nalgebra::center(&bounds[0], &bounds[1]);
-        let radius = ((bounds[1] - bounds[0]).norm() / 2.0).max(1e-9);
-        let projection = settings
-            .projection
-            .unwrap_or(super::settings::Projection::THREE_QUARTER);
-        let view = View::new(subject.model.space, projection, centre, radius);
+        let view = view.unwrap_or_else(|| usual_view(subject, settings, &bounds));
         let mut stage = Self {
             subject,
             settings,
@@ -155,6 +160,17 @@ impl<'a> Stage<'a> {
         }
         best.map_or(-Vector3::z(), |(_, way)| way)
     }
+}
+
+fn usual_view(
+    subject: &Subject,
+    settings: &FigureSettings,
+    [low, high]: &[Point3<f64>; 2],
+) -> View {
+    let projection = settings.projection.unwrap_or(Projection::THREE_QUARTER);
+    let radius = ((high - low).norm() / 2.0).max(1e-9);
+    let centre = nalgebra::center(low, high);
+    View::new(subject.model.space, projection, centre, radius)
 }
 
 fn bounds(subject: &Subject, case: usize, solids: &[Solid]) -> [Point3<f64>; 2] {

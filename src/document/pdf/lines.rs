@@ -1,8 +1,8 @@
 //! Text broken into lines: runs of letters with subscripts, measured in the embedded font.
 
-use crate::page::{self, Level, Run, Weight};
+use crate::document::runs;
+use crate::page::{self, Run, Weight};
 use crate::theme::Colour;
-use crate::words::{Piece, lowered, pieces};
 
 /// How text is set.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,28 +43,10 @@ pub(super) fn width(runs: &[Run], style: Style) -> f64 {
     page::width(runs, style.size, style.weight)
 }
 
-/// A text as runs, names with their subscripts, exponents raised.
-pub(super) fn runs(text: &str) -> Vec<Run> {
-    let pieces = pieces(text).into_iter();
-    pieces
-        .map(|piece| match piece {
-            Piece::Line(text) => run(text, Level::Line),
-            Piece::Below(text) => run(text, Level::Below),
-            Piece::Above(text) => run(&lowered(text), Level::Above),
-        })
-        .collect()
-}
-
-fn run(text: &str, level: Level) -> Run {
-    Run {
-        text: text.to_owned(),
-        level,
-    }
-}
-
 /// The text in lines no wider than there is room, broken at spaces; a word wider than that stands alone.
 pub(super) fn wrapped(text: &str, style: Style, room: f64) -> Vec<Vec<Run>> {
-    let space = width(&[run(" ", Level::Line)], style);
+    let space = Run::plain(" ");
+    let gap = width(&space, style);
     let mut lines: Vec<Vec<Run>> = vec![Vec::new()];
     let mut used = 0.0;
     for word in text.split(' ').filter(|word| !word.is_empty()) {
@@ -74,10 +56,10 @@ pub(super) fn wrapped(text: &str, style: Style, room: f64) -> Vec<Vec<Run>> {
         if line.is_empty() {
             line.extend(word);
             used = wide;
-        } else if used + space + wide <= room {
-            line.push(run(" ", Level::Line));
+        } else if used + gap + wide <= room {
+            line.extend(space.iter().cloned());
             line.extend(word);
-            used += space + wide;
+            used += gap + wide;
         } else {
             lines.push(word);
             used = wide;
@@ -89,6 +71,7 @@ pub(super) fn wrapped(text: &str, style: Style, room: f64) -> Vec<Vec<Run>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::page::Level;
 
     #[test]
     fn lines_fit_and_keep_every_word() {

@@ -4,7 +4,7 @@ mod lines;
 mod sheets;
 mod table;
 
-use super::{Block, Document, Figure};
+use super::{Block, Document, Figure, runs};
 use crate::page::{self, Weight};
 use lines::{Style, wrapped};
 use sheets::{Sheets, TEXT_WIDTH};
@@ -149,7 +149,7 @@ fn big_numbers(sheets: &mut Sheets, numbers: &[[String; 3]]) {
             [left + 8.0, top + 14.0],
             QUIET,
         );
-        let symbol = lines::runs(&format!("{symbol} = "));
+        let symbol = runs(&format!("{symbol} = "));
         let beside = left + 8.0 + lines::width(&symbol, PLAIN);
         sheets.write_at(symbol, [left + 8.0, top + 34.0], PLAIN);
         sheets.write_at(

@@ -1,6 +1,7 @@
 //! Sheets of A4 that are filled from top to bottom.
 
-use super::lines::{Style, runs, width, wrapped};
+use super::lines::{Style, width, wrapped};
+use crate::document::runs;
 use crate::page::{Drawing, Item, Line, Outline, Run, Shape, Stroke, Text, Weight};
 use crate::theme::Colour;
 

@@ -1,7 +1,7 @@
 //! Tables: columns as wide as their cells where there is room, the widest wrapped where there is not.
 
-use super::super::Table;
-use super::lines::{Style, runs, width, wrapped};
+use super::super::{Table, runs};
+use super::lines::{Style, width, wrapped};
 use super::sheets::{Sheets, TEXT_WIDTH};
 use crate::page::Weight;
 

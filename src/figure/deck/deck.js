@@ -49,5 +49,14 @@
     };
     requestAnimationFrame(step);
   }
+  const words = [...document.querySelectorAll('.words')];
+  const fit = () => words.forEach((text) => {
+    for (let size = 1; size > 0.5; size -= 0.05) {
+      text.style.setProperty('--fit', size);
+      if (text.scrollHeight <= text.clientHeight) return;
+    }
+  });
+  addEventListener('resize', fit);
+  document.fonts.ready.then(fit);
   show(asked());
 })();

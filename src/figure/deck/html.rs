@@ -36,8 +36,7 @@ fn fonts(deck: &Deck) -> String {
         Show::Still(drawing) => std::slice::from_ref(drawing.as_ref()),
         Show::Swing(frames) => &frames[..frames.len().min(1)],
     });
-    let mut words =
-        deck.title.clone() + "0123456789/=\u{2212} r n pausePlay the swing\u{25B6}\u{2016}";
+    let mut words = deck.title.clone() + "0123456789/=\u{2212}\u{a0} r n pauseplay";
     for slide in &deck.slides {
         words += &slide.heading;
         slide
@@ -106,11 +105,34 @@ fn with_subscripts(text: &str) -> String {
     let pieces = words::pieces(text).into_iter();
     pieces
         .map(|piece| match piece {
-            Piece::Line(text) => escaped(text),
+            Piece::Line(text) => escaped(&unbroken(text)),
             Piece::Below(text) => format!("<sub>{}</sub>", escaped(text)),
             Piece::Above(text) => format!("<sup>{}</sup>", escaped(&words::lowered(text))),
         })
         .collect()
+}
+
+/// Coordinates with their unit on one line: their spaces become such as no line is broken at.
+fn unbroken(text: &str) -> String {
+    let is_coordinate = |sign: char| sign.is_ascii_digit() || " .,×\u{2212}⁻".contains(sign);
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(start) = rest.find('(') {
+        let (before, from) = rest.split_at(start + 1);
+        let inside = from.find(|sign| !is_coordinate(sign)).unwrap_or(from.len());
+        let (coordinates, after) = from.split_at(inside);
+        out += before;
+        rest = after;
+        match after.strip_prefix(") ") {
+            Some(unit) => {
+                out += &coordinates.replace(' ', "\u{a0}");
+                out += ")\u{a0}";
+                rest = unit;
+            }
+            None => out += coordinates,
+        }
+    }
+    out + rest
 }
 
 #[cfg(test)]
@@ -123,5 +145,15 @@ mod tests {
             with_subscripts("A_x, M_Ax and a < b_"),
             "A<sub>x</sub>, M<sub>Ax</sub> and a &lt; b_"
         );
+    }
+
+    #[test]
+    fn coordinates_are_not_broken() {
+        assert_eq!(
+            unbroken("from (0, \u{2212}0.3) m (at rest) to (4, 1) m (so far"),
+            "from (0,\u{a0}\u{2212}0.3)\u{a0}m (at rest) to (4,\u{a0}1)\u{a0}m (so far"
+        );
+        assert_eq!(unbroken("(2) and (3, 4)"), "(2)\u{a0}and (3, 4)");
+        assert_eq!(unbroken(""), "");
     }
 }

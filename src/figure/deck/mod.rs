@@ -3,6 +3,7 @@
 //! The page is self-contained: letters, figures and the few lines of script are inside, nothing is loaded.
 
 mod html;
+mod scenery;
 mod stages;
 
 pub use html::html;

@@ -1,8 +1,8 @@
 //! The stages of a lesson: what each slide says and shows.
 
-use super::super::film::Film;
-use super::super::{FigureSettings, Part, Subject, draw};
-use super::{DECK_MM, DeckSubject};
+use super::super::{FigureSettings, Subject};
+use super::DeckSubject;
+use super::scenery::{Scenery, Still};
 use crate::page::Drawing;
 use crate::statics::AppliedLoad;
 use crate::words::{self, BigNumber};
@@ -40,32 +40,12 @@ pub enum Show {
     Swing(Vec<Drawing>),
 }
 
-/// Frames of a swing.
-const FRAMES: usize = 36;
-
-const BODY: &[Part] = &[Part::Body, Part::Triad];
-const LOADS: &[Part] = &[Part::Body, Part::Loads, Part::Triad];
-const SUPPORTS: &[Part] = &[Part::Body, Part::Supports, Part::Names, Part::Triad];
-const REACTIONS: &[Part] = &[
-    Part::Body,
-    Part::Supports,
-    Part::Reactions,
-    Part::Names,
-    Part::Triad,
-];
-const REASON: &[Part] = &[
-    Part::Body,
-    Part::Supports,
-    Part::Reactions,
-    Part::Axis,
-    Part::Names,
-];
-
 /// The deck of a scene.
 pub(super) fn deck(subject: &DeckSubject, settings: &FigureSettings) -> Deck {
     let maker = Maker {
         subject: &subject.subject,
         settings,
+        scenery: Scenery::new(subject, settings),
     };
     let mut slides = vec![
         maker.body(),
@@ -87,19 +67,12 @@ pub(super) fn deck(subject: &DeckSubject, settings: &FigureSettings) -> Deck {
 struct Maker<'a> {
     subject: &'a Subject<'a>,
     settings: &'a FigureSettings,
+    scenery: Scenery,
 }
 
 impl Maker<'_> {
-    fn settings(&self, parts: &[Part]) -> FigureSettings {
-        FigureSettings {
-            width_mm: DECK_MM,
-            parts: parts.iter().copied().collect(),
-            ..self.settings.clone()
-        }
-    }
-
-    fn still(&self, parts: &[Part]) -> Show {
-        Show::Still(Box::new(draw(self.subject, &self.settings(parts))))
+    fn still(&self, still: Still) -> Show {
+        self.scenery.still(still)
     }
 
     fn slide(
@@ -131,7 +104,12 @@ impl Maker<'_> {
         );
         let notes = self.subject.scene.notes.trim().to_owned();
         let sentences = [said, notes].into_iter().filter(|s| !s.is_empty());
-        self.slide("body", "The body", sentences.collect(), self.still(BODY))
+        self.slide(
+            "body",
+            "The body",
+            sentences.collect(),
+            self.still(Still::Body),
+        )
     }
 
     fn loads(&self) -> Slide {
@@ -147,7 +125,12 @@ impl Maker<'_> {
                 .push("No load is given: the question is about the supports alone.".to_owned());
         }
         sentences.extend(loads.iter().map(|load| self.load(load)));
-        self.slide("loads", "What acts on it", sentences, self.still(LOADS))
+        self.slide(
+            "loads",
+            "What acts on it",
+            sentences,
+            self.still(Still::Loads),
+        )
     }
 
     fn load(&self, load: &AppliedLoad) -> String {
@@ -191,7 +174,12 @@ impl Maker<'_> {
         if supports.len() > MOST {
             sentences.push(format!("and {} more", words::count(supports.len() - MOST)));
         }
-        self.slide("supports", "What holds it", sentences, self.still(SUPPORTS))
+        self.slide(
+            "supports",
+            "What holds it",
+            sentences,
+            self.still(Still::Supports),
+        )
     }
 
     fn reactions(&self) -> Slide {
@@ -209,7 +197,7 @@ impl Maker<'_> {
             "reactions",
             "Its reactions",
             vec![said],
-            self.still(REACTIONS),
+            self.still(Still::Reactions),
         )
     }
 
@@ -235,7 +223,12 @@ impl Maker<'_> {
             compared.to_owned(),
             "Is it held? Decide first.".to_owned(),
         ];
-        let slide = self.slide("count", "The count", sentences, self.still(REACTIONS));
+        let slide = self.slide(
+            "count",
+            "The count",
+            sentences,
+            self.still(Still::Reactions),
+        );
         let [unknowns, ..] = self.numbers();
         Slide {
             numbers: vec![unknowns],
@@ -249,7 +242,7 @@ impl Maker<'_> {
 
     fn rank(&self) -> Slide {
         let sentences = vec![words::headline(self.subject.diagnosis)];
-        let slide = self.slide("rank", "The rank", sentences, self.still(REACTIONS));
+        let slide = self.slide("rank", "The rank", sentences, self.still(Still::Reactions));
         Slide {
             numbers: self.numbers().to_vec(),
             ..slide
@@ -270,7 +263,7 @@ impl Maker<'_> {
         } else {
             "Why it is not held"
         };
-        self.slide("reason", heading, sentences, self.still(REASON))
+        self.slide("reason", heading, sentences, self.still(Still::Reason))
     }
 
     fn motion(&self) -> Slide {
@@ -278,7 +271,12 @@ impl Maker<'_> {
         let index = self.settings.motion;
         let Some(motion) = diagnosis.free_motions.get(index) else {
             let said = vec!["No motion is left.".to_owned()];
-            return self.slide("motion", "How it can move", said, self.still(SUPPORTS));
+            return self.slide(
+                "motion",
+                "How it can move",
+                said,
+                self.still(Still::Supports),
+            );
         };
         let mut sentences = vec![words::motion(model, motion)];
         let mobility = self.subject.mobilities.motions.get(index);
@@ -289,20 +287,17 @@ impl Maker<'_> {
                 words::count(diagnosis.free_motions.len())
             ));
         }
-        let settings = self.settings(&[Part::Body, Part::Supports, Part::Axis, Part::Names]);
-        let film = Film::new(self.subject, &settings);
-        let frames = Film::parts(FRAMES).map(|part| film.at(part)).collect();
-        self.slide("motion", "How it can move", sentences, Show::Swing(frames))
+        self.slide("motion", "How it can move", sentences, self.scenery.swing())
     }
 
     fn mend(&self, subject: &DeckSubject) -> Slide {
-        let Some((mending, mended)) = &subject.mending else {
+        let Some((mending, _)) = &subject.mending else {
             let said = if self.is_held() {
                 "Nothing to mend: every motion is stopped."
             } else {
                 "No set of links was found that would hold it."
             };
-            let show = self.still(SUPPORTS);
+            let show = self.still(Still::Supports);
             return self.slide("mend", "What would hold it", vec![said.to_owned()], show);
         };
         let units = &self.subject.model.units;
@@ -311,7 +306,7 @@ impl Maker<'_> {
             .iter()
             .map(|link| words::added_link(units, link));
         let sentences = links.chain([words::mending(mending)]).collect();
-        let show = Show::Still(Box::new(draw(mended, &self.settings(SUPPORTS))));
+        let show = self.still(Still::Mended);
         self.slide("mend", "What would hold it", sentences, show)
     }
 }

@@ -1,0 +1,179 @@
+//! One drawing of strokes, labels in their places and the directions of the axes.
+
+use super::dimensions;
+use super::labels;
+use super::room::{Area, Room, grown};
+use super::settings::Part;
+use super::sketch::{Label, Sketch, Spot, bounds, items, step};
+use super::stage::Stage;
+use super::{BORDER, sketched};
+use crate::page::{Drawing, Item, Run, Shape};
+
+/// Room above and below the strokes in which labels may stand, points.
+const ABOVE: f64 = 40.0;
+/// Longest label relative to the width of the figure; what is longer is cut.
+const LONGEST: f64 = 0.6;
+/// Room for labels that find no place otherwise, points.
+const LAST_RESORT: f64 = 400.0;
+
+/// Where drawings are put together.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Desk {
+    /// Width of the page, points.
+    pub width: f64,
+    /// Whether labels may stand anywhere.
+    pub last_resort: bool,
+}
+
+/// A drawing that is not yet cut to a height.
+pub(super) struct Sheet {
+    pub items: Vec<Item>,
+    /// Top and bottom of what it holds.
+    pub reach: [f64; 2],
+}
+
+/// Everything that a stage shows but labels' places.
+pub(super) fn sketch(stage: &Stage, width: f64) -> Sketch {
+    let mut sketch = sketched(stage, true);
+    sketch.keep_within([[-width, -2.0 * width], [2.0 * width, 4.0 * width]]);
+    for label in &mut sketch.labels {
+        labels::cut(label, LONGEST * width);
+    }
+    sketch
+}
+
+impl Desk {
+    /// What is left of the page around shapes within bounds.
+    pub fn room<'a>(&self, [low, high]: Area, shapes: impl IntoIterator<Item = &'a Shape>) -> Room {
+        let extra = if self.last_resort { LAST_RESORT } else { ABOVE };
+        let area = [
+            [BORDER, low[1] - ABOVE],
+            [self.width - BORDER, high[1] + extra],
+        ];
+        let mut room = Room::new(area);
+        shapes.into_iter().for_each(|shape| room.take(shape));
+        room
+    }
+
+    /// The drawing of a sketch with its labels; `None` where they do not fit.
+    pub fn sheet(
+        &self,
+        stage: &Stage,
+        mut sketch: Sketch,
+        names: &Names,
+        triad: Spot,
+    ) -> Option<Sheet> {
+        let around = bounds(&sketch.shapes).unwrap_or([[0.0, 0.0], [self.width, 0.0]]);
+        let mut room = self.room(around, &sketch.shapes);
+        if stage.shows(Part::Triad) {
+            put_triad(stage, triad, &mut sketch, &mut room);
+        }
+        let (mut texts, mut taken) = names.kept(&mut sketch, &mut room);
+        texts.extend(labels::place(stage, &sketch, &mut room, &mut taken, self.last_resort).ok()?);
+        let mut reach = bounds(&sketch.shapes).map_or([0.0, self.width], |[l, h]| [l[1], h[1]]);
+        if let Some([low, high]) = labels::areas_bounds(&taken) {
+            reach = [reach[0].min(low[1]), reach[1].max(high[1])];
+        }
+        // Leaders lie under the texts.
+        let (leaders, texts): (Vec<Item>, Vec<Item>) = texts
+            .into_iter()
+            .partition(|item| matches!(item, Item::Shape(_)));
+        let mut items = items(sketch.shapes);
+        items.extend(leaders);
+        items.extend(texts);
+        Some(Sheet { items, reach })
+    }
+}
+
+/// Names of supports that stand in one place in every drawing.
+#[derive(Default)]
+pub(super) struct Names {
+    runs: Vec<Vec<Run>>,
+    items: Vec<Item>,
+    taken: Vec<Area>,
+}
+
+impl Names {
+    /// Places the names off everything that any of the sketches shows; `None` where they find no room.
+    pub fn placed(
+        stages: &[Stage],
+        sketches: &[Sketch],
+        mut room: Room,
+        triad: Spot,
+    ) -> Option<Self> {
+        let pairs = || stages.iter().zip(sketches);
+        let (stage, named) = pairs().find(|(stage, _)| stage.shows(Part::Names))?;
+        let mut sketch = Sketch::default();
+        put_triad(stage, triad, &mut sketch, &mut room);
+        let is_name = |label: &&Label| label.role == "name";
+        sketch.labels = named.labels.iter().filter(is_name).cloned().collect();
+        let mut taken = Vec::new();
+        let items = labels::place(stage, &sketch, &mut room, &mut taken, false).ok()?;
+        Some(Self {
+            runs: sketch.labels.into_iter().map(|label| label.runs).collect(),
+            items,
+            taken,
+        })
+    }
+
+    /// Takes its names off the labels that a sketch still has to place; gives them with the room that they take.
+    fn kept(&self, sketch: &mut Sketch, room: &mut Room) -> (Vec<Item>, Vec<Area>) {
+        let before = sketch.labels.len();
+        let is_placed = |label: &Label| label.role == "name" && self.runs.contains(&label.runs);
+        sketch.labels.retain(|label| !is_placed(label));
+        if sketch.labels.len() == before {
+            return (Vec::new(), Vec::new());
+        }
+        for item in &self.items {
+            if let Item::Shape(leader) = item {
+                room.take(leader);
+            }
+        }
+        (self.items.clone(), self.taken.clone())
+    }
+}
+
+/// The corner in which the directions of the axes have room, else a place below.
+pub(super) fn corner(stage: &Stage, [low, high]: Area, mut room: Room) -> Spot {
+    let Some([small, large]) = dimensions::triad_bounds(&dimensions::triad(stage)) else {
+        return low;
+    };
+    let page = room.area();
+    let (left, right) = (page[0][0] + 3.0, page[1][0] - 3.0);
+    let corners = [
+        [left - small[0], high[1] - large[1]],
+        [right - large[0], high[1] - large[1]],
+        [left - small[0], low[1] - small[1]],
+        [right - large[0], low[1] - small[1]],
+    ];
+    let below = [left - small[0], high[1] + 4.0 - small[1]];
+    room.settle();
+    let free = |at: &Spot| {
+        let area = [
+            [at[0] + small[0], at[1] + small[1]],
+            [at[0] + large[0], at[1] + large[1]],
+        ];
+        room.is_free(grown(area, 2.0))
+    };
+    corners.into_iter().find(free).unwrap_or(below)
+}
+
+/// Draws the directions of the axes at a spot.
+pub(super) fn put_triad(stage: &Stage, at: Spot, sketch: &mut Sketch, room: &mut Room) {
+    let triad = dimensions::triad(stage);
+    let mut moved = Drawing {
+        items: items(triad.shapes),
+        ..Drawing::default()
+    };
+    labels::shift(&mut moved, at);
+    for item in moved.items {
+        if let Item::Shape(shape) = item {
+            room.take(&shape);
+            sketch.shapes.push(shape);
+        }
+    }
+    for mut label in triad.labels {
+        label.anchor = step(label.anchor, at, 1.0);
+        sketch.labels.push(label);
+    }
+}

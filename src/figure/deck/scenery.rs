@@ -1,0 +1,138 @@
+//! The drawings of a deck: all on one page, so that nothing jumps from slide to slide.
+
+use nalgebra::Isometry3;
+
+use super::super::film::Film;
+use super::super::series::{Paper, Series};
+use super::super::stage::Stage;
+use super::super::{FigureSettings, Part, Subject};
+use super::stages::Show;
+use super::{DECK_MM, DeckSubject};
+use crate::page::{Drawing, POINTS_PER_MM};
+
+/// A drawing that stands still.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Still {
+    Body,
+    Loads,
+    Supports,
+    Reactions,
+    Reason,
+    /// The supports with the links that would hold the body.
+    Mended,
+}
+
+/// Every drawing of a deck.
+pub(super) struct Scenery {
+    stills: Vec<(Still, Drawing)>,
+    swing: Vec<Drawing>,
+}
+
+/// Frames of a swing.
+const FRAMES: usize = 36;
+/// Greatest height of what is drawn, relative to the width: the shape of the room that a slide has for its figure.
+const TALLEST: f64 = 0.66;
+
+impl Still {
+    const OF_THE_SCENE: [Self; 5] = [
+        Self::Body,
+        Self::Loads,
+        Self::Supports,
+        Self::Reactions,
+        Self::Reason,
+    ];
+
+    fn parts(self) -> &'static [Part] {
+        match self {
+            Self::Body => &[Part::Body, Part::Triad],
+            Self::Loads => &[Part::Body, Part::Loads, Part::Triad],
+            Self::Supports | Self::Mended => {
+                &[Part::Body, Part::Supports, Part::Names, Part::Triad]
+            }
+            Self::Reactions => &[
+                Part::Body,
+                Part::Supports,
+                Part::Reactions,
+                Part::Names,
+                Part::Triad,
+            ],
+            Self::Reason => &[
+                Part::Body,
+                Part::Supports,
+                Part::Reactions,
+                Part::Axis,
+                Part::Names,
+                Part::Triad,
+            ],
+        }
+    }
+}
+
+/// Parts of the moving picture.
+const MOVING: &[Part] = &[
+    Part::Body,
+    Part::Supports,
+    Part::Axis,
+    Part::Names,
+    Part::Triad,
+];
+
+impl Scenery {
+    /// The drawings of a scene with its links to add, if any.
+    pub(super) fn new(deck: &DeckSubject, settings: &FigureSettings) -> Self {
+        let (subject, mended) = (&deck.subject, deck.mending.as_ref());
+        let showing = |parts: &[Part]| FigureSettings {
+            width_mm: DECK_MM,
+            parts: parts.iter().copied().collect(),
+            ..settings.clone()
+        };
+        let of_the_scene = Still::OF_THE_SCENE.map(|still| (still, subject));
+        let with_links = mended.map(|(_, subject)| (Still::Mended, subject));
+        let drawn: Vec<(Still, &Subject, FigureSettings)> = of_the_scene
+            .into_iter()
+            .chain(with_links)
+            .map(|(still, subject)| (still, subject, showing(still.parts())))
+            .collect();
+        let view = Stage::new(subject, settings, Isometry3::identity()).view;
+        let stage = |(_, subject, settings)| {
+            Stage::seen(subject, settings, Isometry3::identity(), Some(view))
+        };
+        let moves = subject.diagnosis.free_motions.len() > settings.motion;
+        let film = moves.then(|| Film::unlaid(subject, &showing(MOVING)));
+        let paper = Paper {
+            width: DECK_MM * POINTS_PER_MM,
+            tallest: TALLEST,
+        };
+        let stills = drawn
+            .iter()
+            .map(|(still, subject, settings)| stage((still, subject, settings)));
+        let moments = film.iter().flat_map(Film::moments);
+        let (drawings, frame) = Series::new(stills.collect(), moments.collect(), paper).drawn();
+        let film = film.map(|film| film.within(frame));
+        Self {
+            stills: drawn
+                .iter()
+                .map(|(still, ..)| *still)
+                .zip(drawings)
+                .collect(),
+            swing: film.iter().flat_map(frames).collect(),
+        }
+    }
+
+    /// A drawing that stands still; without links to add, that with links shows the supports.
+    pub(super) fn still(&self, wanted: Still) -> Show {
+        let find = |wanted| self.stills.iter().find(|(still, _)| *still == wanted);
+        let found = find(wanted).or_else(|| find(Still::Supports));
+        let drawing = found.map(|(_, drawing)| drawing.clone());
+        Show::Still(Box::new(drawing.unwrap_or_default()))
+    }
+
+    /// The motion there and back; no frames where none is left.
+    pub(super) fn swing(&self) -> Show {
+        Show::Swing(self.swing.clone())
+    }
+}
+
+fn frames(film: &Film) -> Vec<Drawing> {
+    Film::parts(FRAMES).map(|part| film.at(part)).collect()
+}

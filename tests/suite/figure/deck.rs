@@ -1,0 +1,184 @@
+//! Decks as pages: their stages, and what stays in place from slide to slide. How they look is put to the test in a browser.
+
+use proptest::prelude::*;
+use sixhold::figure::deck::{Deck, DeckSubject, Show, deck};
+use sixhold::figure::{FigureSettings, Subject};
+use sixhold::motion::Mobilities;
+use sixhold::page::Drawing;
+use sixhold::scene::{self, Scene, builtin};
+use sixhold::statics::repair::{Mending, MendingSettings};
+use sixhold::statics::{Diagnosis, Model, Tolerance};
+
+use super::labels::{faults, is_lopsided};
+use crate::arbitrary_scenes;
+use crate::command_line::ran;
+
+fn made(scene: &Scene) -> Option<Deck> {
+    let know = |scene: &Scene| {
+        let model = Model::new(scene).ok()?;
+        let diagnosis = Diagnosis::new(&model, Tolerance::default());
+        let mobilities = Mobilities::of(&model, &diagnosis);
+        Some((model, diagnosis, mobilities))
+    };
+    let known = know(scene)?;
+    let mending = Mending::of(scene, &known.1, &MendingSettings::default()).ok()?;
+    let mended = mending
+        .as_ref()
+        .and_then(|mending| Some((mending, know(&mending.scene)?)));
+    let subject = |scene, (model, diagnosis, mobilities)| Subject {
+        scene,
+        model,
+        diagnosis,
+        mobilities,
+    };
+    let whole = DeckSubject {
+        subject: subject(scene, (&known.0, &known.1, &known.2)),
+        mending: mended.as_ref().map(|(mending, known)| {
+            let known = (&known.0, &known.1, &known.2);
+            (*mending, subject(&mending.scene, known))
+        }),
+    };
+    Some(deck(&whole, &FigureSettings::default()))
+}
+
+/// Every figure of a deck, of the swing the frames farthest from each other.
+fn figures(deck: &Deck) -> Vec<(&'static str, &Drawing)> {
+    let mut all = Vec::new();
+    for slide in &deck.slides {
+        match &slide.show {
+            Show::Still(drawing) => all.push((slide.name, drawing.as_ref())),
+            Show::Swing(frames) => {
+                all.extend(frames.iter().step_by(9).map(|frame| (slide.name, frame)));
+            }
+        }
+    }
+    all
+}
+
+/// One scene in three, since frames of swings take long.
+#[test]
+fn every_figure_of_a_deck_can_be_read() {
+    for built_in in builtin::all().iter().step_by(3) {
+        let scene = scene::read_str(built_in.name, built_in.text).unwrap().scene;
+        let deck = made(&scene).unwrap();
+        for (slide, figure) in figures(&deck) {
+            let faults = faults(figure);
+            assert!(faults.is_empty(), "{}#{slide}: {faults:?}", built_in.name);
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(16))]
+
+    /// Any scene, degenerate and huge ones included, has a deck whose figures share one page.
+    #[test]
+    fn any_scene_has_a_deck(scene in arbitrary_scenes::scene()) {
+        if let Some(deck) = made(&scene) {
+            let all = figures(&deck);
+            for (slide, figure) in &all {
+                prop_assert!(figure.height.is_finite() && figure.height > 0.0);
+                prop_assert_eq!(figure.height, all[0].1.height);
+                prop_assert!(!figure.items.is_empty(), "{}", slide);
+                let faults = faults(figure);
+                prop_assert!(faults.is_empty() || is_lopsided(&scene), "{}: {:?}", slide, faults);
+            }
+        }
+    }
+}
+
+/// The page of a scene's deck.
+fn page(scene: &str) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("deck.html");
+    let ran = ran(&["deck", scene, "--out", out.to_str().unwrap()]);
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    std::fs::read_to_string(&out).unwrap()
+}
+
+/// What stands between two marks, each time.
+fn between<'a>(text: &'a str, start: &str, end: &str) -> Vec<&'a str> {
+    let pieces = text.split(start).skip(1);
+    pieces
+        .map(|piece| piece.split(end).next().unwrap())
+        .collect()
+}
+
+/// One page for all figures, the body in one place on it, the names where they were.
+#[test]
+fn the_body_stays_in_place_from_slide_to_slide() {
+    for scene in ["handrail", "mirror-cell", "strut-platform", "desk-struts"] {
+        let page = page(scene);
+        let slides = between(&page, "<section ", "</section>");
+        let sizes: Vec<_> = slides
+            .iter()
+            .flat_map(|slide| between(slide, "viewBox=\"", "\""))
+            .collect();
+        assert!(sizes.len() >= 9);
+        assert!(sizes.iter().all(|size| *size == sizes[0]), "{scene}");
+        let tint = |slide: &&str| {
+            let paths = between(slide, "<path d=\"", "/>");
+            let body = paths
+                .iter()
+                .find(|path| path.contains("class=\"body\" fill=\"#"));
+            body.expect("a body").to_string()
+        };
+        let bodies: Vec<String> = slides.iter().map(tint).collect();
+        assert!(bodies.iter().all(|body| *body == bodies[0]), "{scene}");
+        let names = |name: &str| {
+            let slide = slides
+                .iter()
+                .find(|slide| slide.contains(&format!("id=\"{name}\"")));
+            let names = between(slide.unwrap(), "<text class=\"name\"", "</text>");
+            names.into_iter().map(str::to_owned).collect::<Vec<_>>()
+        };
+        let first = names("supports");
+        assert!(!first.is_empty());
+        for stage in ["reactions", "count", "rank", "reason"] {
+            assert_eq!(names(stage), first, "{scene}: {stage}");
+        }
+        let mended = names("mend");
+        assert!(first.iter().all(|name| mended.contains(name)), "{scene}");
+    }
+}
+
+#[test]
+fn a_deck_has_every_stage_and_loads_nothing() {
+    for name in ["handrail", "mirror-cell", "strut-platform", "street-lamp"] {
+        let page = page(name);
+        let stages = [
+            "body",
+            "loads",
+            "supports",
+            "reactions",
+            "count",
+            "rank",
+            "reason",
+            "motion",
+            "mend",
+        ];
+        let mut from = 0;
+        for stage in stages {
+            let mark = format!("<section id=\"{stage}\">");
+            let at = page[from..].find(&mark);
+            from += at.unwrap_or_else(|| panic!("{name}: no {stage}, or out of order"));
+            let end = from + page[from..].find("</section>").unwrap();
+            assert!(page[from..end].contains("<svg "), "{name}: {stage}");
+        }
+        // Addresses only name the format of SVG; nothing is fetched.
+        let addresses = page.matches("http").count();
+        assert_eq!(
+            addresses,
+            page.matches("http://www.w3.org/2000/svg").count()
+        );
+        for word in ["<link", "src=\"", "@import", "fetch("] {
+            assert!(!page.contains(word), "{name}: {word}");
+        }
+        let frames = page.matches("<div hidden>").count();
+        assert_eq!(
+            frames > 10,
+            name != "mirror-cell" && name != "street-lamp",
+            "{name}"
+        );
+    }
+}

@@ -1,0 +1,171 @@
+//! Figures for paper: every label readable, every number the scene's own, the same picture on every machine.
+
+mod deck;
+mod film;
+mod labels;
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use labels::faults;
+use sixhold::figure::{self, FigureSettings, Look, Part, Projection, Subject};
+use sixhold::motion::Mobilities;
+use sixhold::page::{self, Drawing, Fonts};
+use sixhold::scene::{self, Scene, builtin};
+use sixhold::statics::{Diagnosis, Model, Tolerance};
+
+use crate::command_line::ran;
+use crate::golden;
+
+fn drawn(scene: &Scene, settings: &FigureSettings) -> Option<Drawing> {
+    let model = Model::new(scene).ok()?;
+    let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    let mobilities = Mobilities::of(&model, &diagnosis);
+    let subject = Subject {
+        scene,
+        model: &model,
+        diagnosis: &diagnosis,
+        mobilities: &mobilities,
+    };
+    Some(figure::draw(&subject, settings))
+}
+
+fn built_in(name: &str) -> Scene {
+    let text = builtin::find(name).unwrap().text;
+    scene::read_str(name, text).unwrap().scene
+}
+
+fn settings(parts: &[Part], projection: Option<Projection>) -> FigureSettings {
+    FigureSettings {
+        parts: parts.iter().copied().collect(),
+        projection,
+        ..FigureSettings::default()
+    }
+}
+
+#[test]
+fn the_width_is_the_one_asked_for() {
+    for width_mm in [40.0, 84.0, 174.0] {
+        let settings = FigureSettings {
+            width_mm,
+            ..FigureSettings::default()
+        };
+        let drawing = drawn(&built_in("mirror-cell"), &settings).unwrap();
+        assert!((drawing.width - width_mm * 72.0 / 25.4).abs() < 1e-9);
+        assert!(faults(&drawing).is_empty());
+    }
+}
+
+#[test]
+fn question_and_answer_come_from_one_scene() {
+    let scene = built_in("handrail");
+    let said = |parts: &[Part]| -> BTreeSet<String> {
+        let drawing = drawn(&scene, &settings(parts, None)).unwrap();
+        let roles = drawing.shapes().map(|shape| shape.role.to_owned());
+        roles
+            .chain(drawing.texts().map(|text| text.role.to_owned()))
+            .collect()
+    };
+    let (question, answer) = (said(&Part::QUESTION), said(&Part::USUAL));
+    for role in ["body", "support", "load", "dimension", "name"] {
+        assert!(question.contains(role), "{role}");
+    }
+    for role in ["reaction", "axis", "motion"] {
+        assert!(!question.contains(role) && answer.contains(role), "{role}");
+    }
+}
+
+#[test]
+fn the_print_look_has_no_colour() {
+    let scene = built_in("weather-mast");
+    let print = FigureSettings {
+        look: Look::Print,
+        ..settings(&Part::ALL, None)
+    };
+    let svg = page::svg(&drawn(&scene, &print).unwrap(), Fonts::FromPage);
+    for (at, _) in svg.match_indices("=\"#") {
+        let colour = &svg[at + 3..at + 9];
+        assert!(
+            colour[..2] == colour[2..4] && colour[2..4] == colour[4..],
+            "{colour}"
+        );
+    }
+}
+
+#[test]
+fn figures_are_what_they_were() {
+    for (name, parts) in [
+        ("handrail", &Part::USUAL[..]),
+        ("sill-beam", &Part::QUESTION),
+        ("desk-struts", &Part::USUAL),
+    ] {
+        let drawing = drawn(&built_in(name), &settings(parts, None)).unwrap();
+        let path = format!("tests/golden/figures/{name}.svg");
+        golden::compare(&page::svg(&drawing, Fonts::FromPage), Path::new(&path));
+    }
+}
+
+#[test]
+fn the_program_writes_each_form() {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, start) in [
+        ("a.svg", &b"<svg "[..]),
+        ("a.pdf", b"%PDF-1."),
+        ("a.png", b"\x89PNG"),
+    ] {
+        let path = folder.path().join(name);
+        let ran = ran(&["figure", "handrail", "--out", path.to_str().unwrap()]);
+        assert_eq!((ran.code, ran.out.as_str()), (Some(0), ""), "{}", ran.err);
+        assert!(std::fs::read(&path).unwrap().starts_with(start), "{name}");
+    }
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 3);
+}
+
+#[test]
+fn wrong_use_is_told_in_one_error() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("a.svg");
+    let out = out.to_str().unwrap();
+    for (arguments, told) in [
+        (
+            vec!["figure", "handrail", "--out", "a.jpg"],
+            "SVG, PDF or PNG",
+        ),
+        (
+            vec!["figure", "handrail", "--out", "/no/such/folder/a.svg"],
+            "there is no folder",
+        ),
+        (
+            vec!["figure", "handrail", "--out", out, "--show", "suports"],
+            "did you mean `supports`",
+        ),
+        (
+            vec!["figure", "handrail", "--out", out, "--width", "5"],
+            "40 to 1200",
+        ),
+        (
+            vec![
+                "figure",
+                "handrail",
+                "--out",
+                out,
+                "--projection",
+                "sideways",
+            ],
+            "name a projection",
+        ),
+        (
+            vec!["figure", "handrail", "--out", out, "--motion", "2"],
+            "one free motion",
+        ),
+        (
+            vec!["figure", "handrail", "--out", out, "--case", "own"],
+            "load case",
+        ),
+    ] {
+        let ran = ran(&arguments);
+        assert_eq!(ran.code, Some(2), "{arguments:?}");
+        assert!(ran.err.contains(told), "{arguments:?}: {}", ran.err);
+    }
+    assert!(!Path::new(out).exists());
+}
