@@ -2,6 +2,7 @@
 
 mod arbitrary_scenes;
 mod architecture;
+mod browser;
 mod builtin_scenes;
 mod command_line;
 mod depth;

@@ -1,0 +1,243 @@
+//! A Chromium without a window, told what to do by the DevTools protocol: JSON messages with a zero byte behind each,
+//! on the file descriptors 3 and 4 of the browser (`--remote-debugging-pipe`).
+
+use std::io::{BufRead, BufReader, Write};
+use std::path::Path;
+use std::process::{Child, ChildStdin, Command, Stdio};
+use std::sync::mpsc::{Receiver, channel};
+use std::time::{Duration, Instant};
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use serde_json::{Value, json};
+
+/// Longest that one answer may take, on a machine that is busy with other things.
+const PATIENCE: Duration = Duration::from_secs(60);
+/// Names under which the browser is installed.
+const NAMES: [&str; 2] = ["chromium", "chromium-browser"];
+/// No window, no updates, nothing looked up.
+const QUIET: [&str; 11] = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--disable-extensions",
+    "--hide-scrollbars",
+    "--remote-debugging-pipe",
+];
+
+/// A running browser with one page open.
+pub struct Chromium {
+    browser: Child,
+    input: ChildStdin,
+    answers: Receiver<Value>,
+    page: Option<String>,
+    sent: u64,
+    _profile: tempfile::TempDir,
+}
+
+/// What a page looks like.
+#[derive(Clone, PartialEq, Eq)]
+pub struct Picture {
+    pub width: usize,
+    pub height: usize,
+    pixels: Vec<[u8; 3]>,
+}
+
+impl Drop for Chromium {
+    fn drop(&mut self) {
+        let _ = self.browser.kill();
+        let _ = self.browser.wait();
+    }
+}
+
+/// The name of the browser on this machine, if it has one.
+pub fn installed() -> Option<&'static str> {
+    NAMES.into_iter().find(|name| {
+        let mut command = Command::new(name);
+        command.arg("--version");
+        command.stdout(Stdio::null()).stderr(Stdio::null());
+        command.status().is_ok_and(|status| status.success())
+    })
+}
+
+impl Chromium {
+    /// Starts the browser with an empty page of a size in pixels.
+    pub fn start(name: &str, [width, height]: [u32; 2]) -> Self {
+        let profile = tempfile::tempdir().expect("a folder");
+        // The shell lays what we write on descriptor 3 and what we read on 4.
+        let mut browser = Command::new("sh")
+            .args([
+                "-c",
+                "exec \"$@\" 3<&0 4>&1 0</dev/null 1>/dev/null",
+                "sh",
+                name,
+            ])
+            .args(QUIET)
+            .arg(format!("--user-data-dir={}", profile.path().display()))
+            .arg("about:blank")
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("a shell");
+        let output = BufReader::new(browser.stdout.take().expect("its output"));
+        let (sender, answers) = channel();
+        std::thread::spawn(move || {
+            for message in output.split(0).map_while(Result::ok) {
+                let message = serde_json::from_slice(&message).expect("a message in JSON");
+                if sender.send(message).is_err() {
+                    return;
+                }
+            }
+        });
+        let mut chromium = Self {
+            input: browser.stdin.take().expect("its input"),
+            browser,
+            answers,
+            page: None,
+            sent: 0,
+            _profile: profile,
+        };
+        let page = chromium.call("Target.createTarget", json!({"url": "about:blank"}));
+        let target = json!({"targetId": page["targetId"], "flatten": true});
+        let session = chromium.call("Target.attachToTarget", target);
+        chromium.page = session["sessionId"].as_str().map(str::to_owned);
+        let size =
+            json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": false});
+        chromium.call("Emulation.setDeviceMetricsOverride", size);
+        chromium
+    }
+
+    /// Asks for something and waits for the answer.
+    fn call(&mut self, method: &str, parameters: Value) -> Value {
+        self.sent += 1;
+        let mut message = json!({"id": self.sent, "method": method, "params": parameters});
+        if let Some(page) = &self.page {
+            message["sessionId"] = json!(page);
+        }
+        write!(self.input, "{message}\0").expect("the browser listens");
+        let end = Instant::now() + PATIENCE;
+        loop {
+            let left = end.saturating_duration_since(Instant::now());
+            let answer = self.answers.recv_timeout(left);
+            let answer = answer.unwrap_or_else(|why| panic!("{method}: no answer: {why}"));
+            if answer["id"] == self.sent {
+                assert!(answer["error"].is_null(), "{method}: {}", answer["error"]);
+                return answer["result"].clone();
+            }
+        }
+    }
+
+    /// The value of an expression of the page's script; waits where it is a promise.
+    pub fn value(&mut self, expression: &str) -> Value {
+        let asked = json!({"expression": expression, "awaitPromise": true, "returnByValue": true});
+        let answer = self.call("Runtime.evaluate", asked);
+        assert!(
+            answer["exceptionDetails"].is_null(),
+            "{expression}: {answer}"
+        );
+        answer["result"]["value"].clone()
+    }
+
+    /// Opens a file at a fragment of its address, or goes there where it is open.
+    pub fn open(&mut self, file: &Path, fragment: &str) {
+        let address = format!("file://{}#{fragment}", file.display());
+        self.call("Page.navigate", json!({"url": address}));
+        let there = format!("document.readyState === 'complete' && location.href === '{address}'");
+        let end = Instant::now() + PATIENCE;
+        while self.value(&there) != true {
+            assert!(Instant::now() < end, "{address} was never open");
+            std::thread::sleep(Duration::from_millis(10));
+        }
+    }
+
+    /// Whether pages are to move as little as they can.
+    pub fn prefer_calm(&mut self, calm: bool) {
+        let value = if calm { "reduce" } else { "no-preference" };
+        let feature = json!({"name": "prefers-reduced-motion", "value": value});
+        self.call("Emulation.setEmulatedMedia", json!({"features": [feature]}));
+    }
+
+    /// Presses a key that stands for no letter, by its name and its number in the protocol.
+    pub fn press(&mut self, key: &str, number: u32) {
+        for kind in ["rawKeyDown", "keyUp"] {
+            self.call(
+                "Input.dispatchKeyEvent",
+                json!({"type": kind, "key": key, "code": key, "windowsVirtualKeyCode": number}),
+            );
+        }
+    }
+
+    /// Clicks on what a selector finds.
+    pub fn click(&mut self, selector: &str) {
+        let middle = self.value(&format!(
+            "(() => {{ const r = document.querySelector('{selector}').getBoundingClientRect();
+                return [r.x + r.width / 2, r.y + r.height / 2]; }})()"
+        ));
+        for kind in ["mousePressed", "mouseReleased"] {
+            self.call(
+                "Input.dispatchMouseEvent",
+                json!({"type": kind, "x": middle[0], "y": middle[1], "button": "left", "clickCount": 1}),
+            );
+        }
+    }
+
+    /// What is to be seen once letters are loaded and everything is painted.
+    pub fn picture(&mut self) -> Picture {
+        self.value(
+            "document.fonts.ready.then(() => new Promise((done) =>
+                requestAnimationFrame(() => requestAnimationFrame(() => done(true)))))",
+        );
+        let taken = self.call(
+            "Page.captureScreenshot",
+            json!({"format": "png", "optimizeForSpeed": true}),
+        );
+        let bytes = STANDARD.decode(taken["data"].as_str().expect("an image"));
+        Picture::read(&bytes.expect("base64"))
+    }
+}
+
+impl Picture {
+    fn read(bytes: &[u8]) -> Self {
+        let decoder = png::Decoder::new(std::io::Cursor::new(bytes));
+        let mut reader = decoder.read_info().expect("a PNG image");
+        let mut data = vec![0; reader.output_buffer_size().expect("a size")];
+        let info = reader.next_frame(&mut data).expect("a frame");
+        let samples = info.color_type.samples();
+        assert!(samples >= 3, "an image in colour");
+        let pixels = data[..info.buffer_size()].chunks_exact(samples);
+        Self {
+            width: info.width as usize,
+            height: info.height as usize,
+            pixels: pixels.map(|p| [p[0], p[1], p[2]]).collect(),
+        }
+    }
+
+    fn at(&self, x: usize, y: usize) -> [u8; 3] {
+        self.pixels[y * self.width + x]
+    }
+
+    /// How many pixels within shares of width and height, low and high, are not of the paper's colour.
+    pub fn ink(&self, across: [f64; 2], down: [f64; 2]) -> usize {
+        let range = |[low, high]: [f64; 2], side: usize| {
+            (low * side as f64).round() as usize..(high * side as f64).round() as usize
+        };
+        let paper = self.at(0, 0);
+        range(down, self.height)
+            .flat_map(|y| range(across, self.width).map(move |x| (x, y)))
+            .filter(|(x, y)| self.at(*x, *y) != paper)
+            .count()
+    }
+
+    /// How many pixels differ from those of a picture of the same size.
+    pub fn difference(&self, other: &Self) -> usize {
+        assert_eq!([self.width, self.height], [other.width, other.height]);
+        let pairs = self.pixels.iter().zip(&other.pixels);
+        pairs.filter(|(a, b)| a != b).count()
+    }
+}
