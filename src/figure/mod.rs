@@ -16,6 +16,7 @@ mod labels;
 mod loads;
 mod mesh;
 mod moving;
+mod names;
 mod pens;
 mod reactions;
 mod room;
@@ -33,12 +34,11 @@ pub use settings::{COLUMN_MM, FigureSettings, Look, Part, Projection, WIDTHS_MM}
 use nalgebra::Isometry3;
 
 use crate::motion::Mobilities;
-use crate::page::{Drawing, POINTS_PER_MM, Run};
+use crate::page::{Drawing, POINTS_PER_MM};
 use crate::scene::Scene;
 use crate::statics::{Diagnosis, Model};
-use pens::NAME;
 use series::{Paper, Series};
-use sketch::{Label, Sketch};
+use sketch::Sketch;
 use stage::Stage;
 
 /// What a figure is made of.
@@ -95,22 +95,8 @@ fn sketched(stage: &Stage, hides: bool) -> Sketch {
     if stage.shows(Part::Reactions) {
         reactions::draw(stage, &mut sketch);
     }
-    for support in supports {
-        let spot = stage.at(&(stage.pose * support.point));
-        if stage.shows(Part::Names) {
-            if !stage.is_planar() || !stage.shows(Part::Supports) {
-                sketch.circle("support", spot, 1.2, None, Some(stage.pens.ink));
-            }
-            sketch.labels.push(Label {
-                role: "name",
-                anchor: spot,
-                prefer: [0.0, 0.0],
-                runs: Run::plain(support.name.as_str()),
-                letters: NAME,
-                colour: stage.pens.ink,
-                rank: 0,
-            });
-        }
+    if stage.shows(Part::Names) {
+        names::draw(stage, &mut sketch);
     }
     if stage.shows(Part::Coordinates) {
         dimensions::coordinates(stage, &mut sketch);

@@ -62,7 +62,7 @@ pub enum Part {
     Coordinates,
     /// Directions of the axes.
     Triad,
-    /// Names of the supports.
+    /// Names of the supports, and of the points at which the loads that are shown act.
     Names,
 }
 

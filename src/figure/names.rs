@@ -1,0 +1,65 @@
+//! Names of the supports, and of the named points at which the loads that are shown act.
+
+use nalgebra::Point3;
+
+use super::pens::NAME;
+use super::settings::Part;
+use super::sketch::{Label, Sketch};
+use super::stage::{Stage, places};
+use crate::page::Run;
+
+/// Radius of the dot at a name's point.
+const DOT: f64 = 1.2;
+/// Points closer than this, relative to the characteristic length, are one.
+const SAME: f64 = 1e-9;
+
+/// Draws dots where no symbol of a support marks the point, and asks for places for the names.
+pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
+    let symbols = stage.is_planar() && stage.shows(Part::Supports);
+    for support in &stage.subject.model.supports {
+        name(stage, &support.point, &support.name, !symbols, sketch);
+    }
+    if stage.shows(Part::Loads) {
+        for (point, text) in load_points(stage) {
+            name(stage, &point, text, true, sketch);
+        }
+    }
+}
+
+fn name(stage: &Stage, point: &Point3<f64>, text: &str, dot: bool, sketch: &mut Sketch) {
+    let anchor = stage.at(&(stage.pose * point));
+    if dot {
+        sketch.circle("support", anchor, DOT, None, Some(stage.pens.ink));
+    }
+    sketch.labels.push(Label {
+        role: "name",
+        anchor,
+        prefer: [0.0, 0.0],
+        runs: Run::plain(text),
+        letters: NAME,
+        colour: stage.pens.ink,
+        rank: 0,
+    });
+}
+
+/// Named points at which a load of the case acts and no support stands, in the scene's order.
+fn load_points<'a>(stage: &Stage<'a>) -> Vec<(Point3<f64>, &'a str)> {
+    let model = stage.subject.model;
+    let case = model.cases.get(stage.settings.case);
+    let acted: Vec<Point3<f64>> = case
+        .into_iter()
+        .flat_map(|case| &case.loads)
+        .flat_map(places)
+        .collect();
+    let same = |a: &Point3<f64>, b: &Point3<f64>| (a - b).norm() <= SAME * model.length;
+    let named = model.points.iter().filter(|named| {
+        let held = model
+            .supports
+            .iter()
+            .any(|support| same(&support.point, &named.point));
+        !held && acted.iter().any(|at| same(at, &named.point))
+    });
+    named
+        .map(|named| (named.point, named.name.as_str()))
+        .collect()
+}
