@@ -9,6 +9,7 @@ use super::output::{self, Failure};
 use crate::document::{self, Document};
 use crate::figure::{self, FigureSettings, Part, Subject};
 use crate::motion::Mobilities;
+use crate::page::POINTS_PER_MM;
 use crate::report;
 use crate::report::paper::Paper;
 use crate::statics::repair::{Mending, MendingSettings};
@@ -52,17 +53,30 @@ pub fn run(args: &Report) -> Result<Outcome, Failure> {
 
 /// Width of figures in documents, mm: their letters then have the size of the text.
 const FIGURE_MM: f64 = 120.0;
+/// Height of figures beyond which they are drawn narrower instead of being made small by the page, mm.
+const TALLEST_MM: f64 = 110.0;
+/// Narrowest of these figures, mm.
+const NARROWEST_MM: f64 = 70.0;
 
 /// A figure of these parts, with the title below it.
 pub fn drawn(subject: &Subject, parts: &[Part], case: usize) -> document::Figure {
-    let settings = FigureSettings {
-        width_mm: FIGURE_MM,
-        parts: parts.iter().copied().collect(),
-        case,
-        ..FigureSettings::default()
+    let of_width = |width_mm: f64| {
+        let settings = FigureSettings {
+            width_mm,
+            parts: parts.iter().copied().collect(),
+            case,
+            ..FigureSettings::default()
+        };
+        figure::draw(subject, &settings)
+    };
+    let wide = of_width(FIGURE_MM);
+    let share = TALLEST_MM * POINTS_PER_MM / wide.height;
+    let drawing = match share < 1.0 {
+        true => of_width((FIGURE_MM * share).max(NARROWEST_MM)),
+        false => wide,
     };
     document::Figure {
-        drawing: figure::draw(subject, &settings),
+        drawing,
         caption: caption(subject.model, case),
     }
 }
