@@ -164,17 +164,12 @@ fn row_labels(
     sketch: &mut Sketch,
 ) {
     let units = &stage.subject.model.units;
-    let value = |density: &Vector3<f64>| {
-        density.norm() * units.length.in_metres() / units.force.in_newtons()
-    };
-    let [a, b] = densities.each_ref().map(value);
-    let text = |value: f64| {
-        let unit = format!("{}/{}", units.force.symbol(), units.length.symbol());
-        format!("{} {unit}", words::number(value))
-    };
+    let [a, b] = densities.each_ref().map(|density| density.norm());
     let mut add = |value: f64, (tail, tip): (Spot, Spot)| {
         let out = unit(way(tip, tail));
-        sketch.labels.push(label(stage, text(value), tail, out));
+        sketch
+            .labels
+            .push(label(stage, words::density(value, units), tail, out));
     };
     if (a - b).abs() <= 1e-9 * a.max(b) {
         add(a, middle);

@@ -94,7 +94,56 @@ impl AppliedLoad {
         let moment = (from - reference).cross(&force) + (to - from).cross(&first_moment);
         (force, moment)
     }
+
+    /// The forces that a spread load counts as, each at a point of its segment: one where its density keeps its
+    /// direction, else one for each of the two triangular loads that it is the sum of.
+    ///
+    /// Empty for all other loads, and for a spread load of no size.
+    pub fn resultants(&self) -> Vec<Resultant> {
+        let Self::Distributed {
+            ends: [from, to],
+            densities: [start, end],
+        } = self
+        else {
+            return Vec::new();
+        };
+        let triangles = [(*start, Vector3::zeros()), (Vector3::zeros(), *end)];
+        let bent = start.cross(end).norm() > PARALLEL * start.norm() * end.norm();
+        let parts = if bent || start.dot(end) < 0.0 {
+            triangles.to_vec()
+        } else {
+            vec![(*start, *end)]
+        };
+        let length_m = (to - from).norm();
+        let resultant = |(start, end): (Vector3<f64>, Vector3<f64>)| {
+            let (first, last) = (start.norm(), end.norm());
+            let share = (first + 2.0 * last) / (3.0 * (first + last));
+            (first + last > 0.0).then(|| Resultant {
+                at: from + (to - from) * share,
+                force: (start + end) * (length_m / 2.0),
+                densities: [first, last],
+                length_m,
+            })
+        };
+        parts.into_iter().filter_map(resultant).collect()
+    }
 }
+
+/// A force that a spread load, or a part of it, counts as.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Resultant {
+    /// Where its line of action crosses the segment, m.
+    pub at: Point3<f64>,
+    /// Force, N.
+    pub force: Vector3<f64>,
+    /// Sizes of the force per length at the ends, N/m.
+    pub densities: [f64; 2],
+    /// Length of the segment, m.
+    pub length_m: f64,
+}
+
+/// Sine of the angle up to which two densities have one direction.
+const PARALLEL: f64 = 1e-9;
 
 pub(super) fn cases(resolver: &Resolver) -> Result<Vec<LoadCase>, ModelError> {
     let common = all(resolver, "load", &resolver.scene.loads)?;
@@ -216,5 +265,53 @@ fn down(space: Space) -> Vector3<f64> {
     match space {
         Space::Spatial => -Vector3::z(),
         Space::Planar => -Vector3::y(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn spread(start: [f64; 3], end: [f64; 3]) -> AppliedLoad {
+        AppliedLoad::Distributed {
+            ends: [Point3::new(1.0, 0.0, 2.0), Point3::new(1.0, 3.0, 6.0)],
+            densities: [start, end].map(Vector3::from),
+        }
+    }
+
+    #[test]
+    fn resultants_do_what_the_spread_load_does() {
+        let about = Point3::new(-0.7, 0.4, 1.1);
+        for (start, end, count) in [
+            ([0.0, 0.0, -100.0], [0.0, 0.0, -100.0], 1),
+            ([0.0, 0.0, 0.0], [0.0, 20.0, -60.0], 1),
+            ([10.0, 0.0, 0.0], [30.0, 0.0, 0.0], 1),
+            ([10.0, 0.0, 0.0], [0.0, 0.0, 30.0], 2),
+            ([10.0, 0.0, 0.0], [-10.0, 0.0, 0.0], 2),
+            ([0.0; 3], [0.0; 3], 0),
+        ] {
+            let load = spread(start, end);
+            let resultants = load.resultants();
+            assert_eq!(resultants.len(), count, "{start:?} {end:?}");
+            let sum = resultants.iter().fold(Wrench::default(), |sum, one| {
+                sum + Wrench::of_force(one.force, &one.at, &about)
+            });
+            let whole = load.wrench(&about);
+            assert!((sum.force - whole.force).norm() < 1e-9, "{start:?} {end:?}");
+            assert!(
+                (sum.moment - whole.moment).norm() < 1e-9,
+                "{start:?} {end:?}"
+            );
+        }
+    }
+
+    /// Beer & Johnston, *Vector Mechanics for Engineers*, section 5.3: the load is the area under its diagram, and
+    /// acts through the centroid of that area.
+    #[test]
+    fn a_triangular_load_acts_a_third_from_its_high_end() {
+        let resultants = spread([0.0; 3], [0.0, 0.0, -60.0]).resultants();
+        assert!((resultants[0].force - Vector3::new(0.0, 0.0, -150.0)).norm() < 1e-12);
+        let expected = Point3::new(1.0, 2.0, 2.0 + 8.0 / 3.0);
+        assert!((resultants[0].at - expected).norm() < 1e-12);
     }
 }

@@ -41,7 +41,7 @@ pub use freedom::{Family, FreeMotion, MotionKind, motions_without};
 pub use heat::Heat;
 pub use line::Line;
 pub use lines::{Pencil, Plane, Quadric, QuadricKind};
-pub use loads::{AppliedLoad, LoadCase, UNNAMED_CASE};
+pub use loads::{AppliedLoad, LoadCase, Resultant, UNNAMED_CASE};
 pub use matrix::ReactionMatrix;
 pub(crate) use matrix::{extend, restrict};
 pub use matter::Bulk;

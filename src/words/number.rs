@@ -80,6 +80,13 @@ pub fn force(newtons: f64, units: &Units) -> String {
     with_unit(newtons / units.force.in_newtons(), units.force.symbol())
 }
 
+/// The size of a force per length given in N/m, in the scene's units.
+pub fn density(newtons_per_metre: f64, units: &Units) -> String {
+    let per_metre = units.force.in_newtons() / units.length.in_metres();
+    let symbol = format!("{}/{}", units.force.symbol(), units.length.symbol());
+    with_unit(newtons_per_metre / per_metre, &symbol)
+}
+
 /// A couple given in newton metres, in the scene's unit.
 pub fn couple(newton_metres: f64, units: &Units) -> String {
     with_unit(

@@ -10,6 +10,7 @@ mod candidates;
 mod choose;
 mod equation;
 pub mod given;
+mod spread;
 mod system;
 pub mod told;
 

@@ -1,6 +1,6 @@
 //! A worked solution in words: which sum, what drops out, the equation with its numbers, what it gives.
 
-use super::{Balance, Equation, Step, Term, Working};
+use super::{Balance, Equation, Step, Term, Working, spread};
 use crate::document::Block;
 use crate::scene::Space;
 use crate::statics::{Diagnosis, Model, ReactionKind};
@@ -16,6 +16,7 @@ pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Working) -> Vec<Bl
         blocks: vec![Block::Quiet(convention(model))],
         number: 0,
     };
+    teller.blocks.extend(spread::blocks(model, working.case));
     teller.conditions(diagnosis, working);
     if !diagnosis.cases[working.case].possible {
         teller.without_equilibrium(working);
