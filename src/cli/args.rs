@@ -168,7 +168,9 @@ pub enum About {
     Determinate,
     /// Held, and every reaction to be computed
     Reactions,
-    /// All of these in turn
+    /// Held, but by one support that misses a shared axis by a centimetre or so; in no mixed sheet
+    NearMiss,
+    /// All but near-miss, in turn
     Mixed,
 }
 

@@ -10,8 +10,10 @@ use super::report::{self, Form};
 use crate::document::Figure;
 use crate::figure::{Part, Subject};
 use crate::motion::Mobilities;
-use crate::practice::{self, Problem, SheetSettings, Topic};
-use crate::scene;
+use crate::practice::{self, Figures, Problem, SheetSettings, Topic};
+use crate::scene::{self, Scene};
+use crate::statics::{Diagnosis, Model};
+use crate::words;
 
 /// Writes the sheet.
 pub fn run(args: &Sheet) -> Result<Outcome, Failure> {
@@ -31,8 +33,8 @@ pub fn run(args: &Sheet) -> Result<Outcome, Failure> {
         ))
     })?;
     write_scenes(&sheet, &scenes)?;
-    let questions = practice::questions(&sheet, &figures(&sheet, question_figure));
-    let key = practice::key(&sheet, &figures(&sheet, answer_figure));
+    let questions = practice::questions(&sheet, &figures(&sheet, question_figures));
+    let key = practice::key(&sheet, &figures(&sheet, answer_figures));
     for (document, name) in [(questions, "sheet"), (key, "key")] {
         for form in [Form::Html, Form::Pdf] {
             let path = args.out.join(name).with_extension(form.ending());
@@ -47,34 +49,55 @@ pub fn run(args: &Sheet) -> Result<Outcome, Failure> {
     Ok(Outcome::Done)
 }
 
-fn figures(sheet: &practice::Sheet, figure: fn(&Problem, &Subject) -> Figure) -> Vec<Figure> {
-    let problems = sheet.problems.iter();
-    problems
-        .map(|problem| {
-            let subject = Subject {
-                scene: &problem.scene,
-                model: &problem.model,
-                diagnosis: &problem.diagnosis,
-                mobilities: &Mobilities::of(&problem.model, &problem.diagnosis),
-            };
-            figure(problem, &subject)
-        })
+fn figures(sheet: &practice::Sheet, draw: fn(&Problem) -> Figures) -> Vec<Figures> {
+    sheet.problems.iter().map(draw).collect()
+}
+
+/// The problem as stated; of a near miss with coordinates, since lines of dimensions leave out what is too close.
+fn question_figures(problem: &Problem) -> Figures {
+    let stated = (&problem.scene, &problem.model, &problem.diagnosis);
+    let near = problem.topic == Topic::NearMiss;
+    let parts = Part::QUESTION.map(|part| match part {
+        Part::Dimensions if near => Part::Coordinates,
+        part => part,
+    });
+    vec![figure(stated, &parts)]
+}
+
+/// The answer, with the values of reactions where all are to be computed, and the motion that it just misses.
+fn answer_figures(problem: &Problem) -> Figures {
+    let mut parts = Part::USUAL.to_vec();
+    parts.push(Part::Loads);
+    if matches!(problem.topic, Topic::Reactions | Topic::NearMiss) {
+        parts.push(Part::Values);
+    }
+    let stated = (&problem.scene, &problem.model, &problem.diagnosis);
+    let missed = problem.near.iter().map(|near| {
+        let improper = &near.improper;
+        let stated = (&improper.scene, &improper.model, &improper.diagnosis);
+        let support = &improper.model.supports[near.support];
+        Figure {
+            caption: format!(
+                "If {} stood at {}",
+                support.name,
+                words::coordinates(&improper.model, &support.point)
+            ),
+            ..figure(stated, &Part::USUAL)
+        }
+    });
+    std::iter::once(figure(stated, &parts))
+        .chain(missed)
         .collect()
 }
 
-/// The problem as stated.
-fn question_figure(_problem: &Problem, subject: &Subject) -> Figure {
-    report::drawn(subject, &Part::QUESTION, 0)
-}
-
-/// The answer, with the values of reactions where all are to be computed.
-fn answer_figure(problem: &Problem, subject: &Subject) -> Figure {
-    let mut parts = Part::USUAL.to_vec();
-    parts.push(Part::Loads);
-    if problem.topic == Topic::Reactions {
-        parts.push(Part::Values);
-    }
-    report::drawn(subject, &parts, 0)
+fn figure((scene, model, diagnosis): (&Scene, &Model, &Diagnosis), parts: &[Part]) -> Figure {
+    let subject = Subject {
+        scene,
+        model,
+        diagnosis,
+        mobilities: &Mobilities::of(model, diagnosis),
+    };
+    report::drawn(&subject, parts, 0)
 }
 
 fn topics(about: &[About]) -> Vec<Topic> {
@@ -84,7 +107,8 @@ fn topics(about: &[About]) -> Vec<Topic> {
         About::Redundant => vec![Topic::Redundant],
         About::Determinate => vec![Topic::Determinate],
         About::Reactions => vec![Topic::Reactions],
-        About::Mixed => Topic::ALL.to_vec(),
+        About::NearMiss => vec![Topic::NearMiss],
+        About::Mixed => Topic::MIXED.to_vec(),
     });
     topics.collect()
 }

@@ -4,7 +4,7 @@ use nalgebra::Point3;
 
 use super::pens::NAME;
 use super::settings::Part;
-use super::sketch::{Label, Sketch};
+use super::sketch::{Label, Sketch, Spot};
 use super::stage::{Stage, places};
 use crate::page::Run;
 
@@ -17,22 +17,28 @@ const SAME: f64 = 1e-9;
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     let symbols = stage.is_planar() && stage.shows(Part::Supports);
     for support in &stage.subject.model.supports {
-        name(stage, &support.point, &support.name, !symbols, sketch);
+        let anchor = stage.at(&(stage.pose * support.point));
+        if !symbols {
+            dot(stage, anchor, sketch);
+        }
+        name(stage, "name", anchor, &support.name, sketch);
     }
     if stage.shows(Part::Loads) {
         for (point, text) in load_points(stage) {
-            name(stage, &point, text, true, sketch);
+            let anchor = stage.at(&(stage.pose * point));
+            dot(stage, anchor, sketch);
+            name(stage, "point", anchor, text, sketch);
         }
     }
 }
 
-fn name(stage: &Stage, point: &Point3<f64>, text: &str, dot: bool, sketch: &mut Sketch) {
-    let anchor = stage.at(&(stage.pose * point));
-    if dot {
-        sketch.circle("support", anchor, DOT, None, Some(stage.pens.ink));
-    }
+fn dot(stage: &Stage, at: Spot, sketch: &mut Sketch) {
+    sketch.circle("support", at, DOT, None, Some(stage.pens.ink));
+}
+
+fn name(stage: &Stage, role: &'static str, anchor: Spot, text: &str, sketch: &mut Sketch) {
     sketch.labels.push(Label {
-        role: "name",
+        role,
         anchor,
         prefer: [0.0, 0.0],
         runs: Run::plain(text),

@@ -17,6 +17,8 @@ pub(super) struct Body {
     pub(super) shapes: Vec<Shape>,
     /// Points on the body at which supports and loads can act, no two equal.
     pub(super) anchors: Vec<Cell>,
+    /// Straight pieces between anchors along which a load can be spread; none of plates and cases.
+    pub(super) legs: Vec<[Cell; 2]>,
 }
 
 /// The coordinate of a grid line, m.
@@ -26,7 +28,12 @@ fn metres(cell: i32) -> f64 {
 
 /// Coordinates of a grid point.
 pub(super) fn coordinates(cell: Cell, space: Space) -> Coordinates {
-    let [x, y, z] = cell.map(metres);
+    shifted(cell, [0; 3], space)
+}
+
+/// Coordinates of a point that lies so many hundredths of a metre off a grid point.
+pub(super) fn shifted(cell: Cell, off: Cell, space: Space) -> Coordinates {
+    let [x, y, z] = [0, 1, 2].map(|axis| f64::from(10 * cell[axis] + off[axis]) / 100.0);
     match space {
         Space::Spatial => Coordinates::Space([x, y, z]),
         Space::Planar => Coordinates::Plane([x, y]),
@@ -76,6 +83,7 @@ fn beam(random: &mut Random) -> Body {
         space: Space::Planar,
         shapes: vec![shape],
         anchors: (0..5).map(|quarter| [quarter * length / 4, 0, 0]).collect(),
+        legs: legs(&[[0, 0, 0], [length, 0, 0]]),
     }
 }
 
@@ -167,6 +175,7 @@ fn case(random: &mut Random) -> Body {
         space: Space::Spatial,
         shapes: vec![shape],
         anchors: (0..8).map(corner).collect(),
+        legs: Vec::new(),
     }
 }
 
@@ -197,6 +206,7 @@ fn crank(random: &mut Random) -> Body {
         path[1],
         path[2],
     ];
+    body.legs.extend(legs(&[[0, 0, 0], path[0]]));
     body
 }
 
@@ -213,6 +223,7 @@ fn bar(name: &'static str, template: u8, space: Space, path: &[Cell]) -> Body {
         space,
         shapes: vec![shape],
         anchors: with_middles(path, false),
+        legs: legs(path),
     }
 }
 
@@ -228,7 +239,19 @@ fn plate(name: &'static str, template: u8, space: Space, corners: &[Cell]) -> Bo
         space,
         shapes: vec![shape],
         anchors: with_middles(corners, true),
+        legs: Vec::new(),
     }
+}
+
+/// The pieces between the corners of a path, each whole and in halves.
+fn legs(path: &[Cell]) -> Vec<[Cell; 2]> {
+    let pairs = path.windows(2);
+    pairs
+        .flat_map(|pair| {
+            let middle = [0, 1, 2].map(|axis| (pair[0][axis] + pair[1][axis]) / 2);
+            [[pair[0], pair[1]], [pair[0], middle], [middle, pair[1]]]
+        })
+        .collect()
 }
 
 /// Points and the middles between neighbours; sizes are even, so the middles lie on the grid.
@@ -256,6 +279,17 @@ mod tests {
                     assert!(body.space == Space::Spatial || anchor[2] == 0);
                 }
                 assert!(body.anchors.len() >= 3);
+                // The crank's arm and handle are anchors at their ends alone.
+                let bent = body.template == 9;
+                for [from, to] in &body.legs {
+                    assert!(from != to);
+                    let anchors = [from, to].map(|cell| body.anchors.contains(cell));
+                    assert!(
+                        bent || anchors == [true; 2],
+                        "{}: {from:?} {to:?}",
+                        body.name
+                    );
+                }
             }
         }
         assert_eq!(with_middles(&[[0, 0, 0], [4, 2, 0]], false)[2], [2, 1, 0]);

@@ -32,7 +32,12 @@ impl<'a> Hand<'a> {
 
     fn put(&mut self, kind: HoldKind, at: Cell, along: Cell) {
         self.unknowns += kind.unknowns(self.body.space);
-        self.holds.push(Hold { kind, at, along });
+        self.holds.push(Hold {
+            kind,
+            at,
+            along,
+            off: [0; 3],
+        });
     }
 
     /// A support at a point that is still free; a link may also share one with another link.
@@ -119,7 +124,8 @@ fn upward(along: Cell, space: Space) -> Cell {
     }
 }
 
-fn cross(a: Cell, b: Cell) -> Cell {
+/// The vector product.
+pub(super) fn cross(a: Cell, b: Cell) -> Cell {
     [0, 1, 2].map(|i| {
         let (j, k) = ((i + 1) % 3, (i + 2) % 3);
         a[j] * b[k] - a[k] * b[j]

@@ -1,6 +1,6 @@
 //! A support on the grid: its kind, its place and its direction.
 
-use super::body::{Cell, coordinates};
+use super::body::{Cell, shifted};
 use crate::scene::{Coordinates, Direction, Place, Space, Support, SupportKind};
 
 /// A support on the grid.
@@ -10,6 +10,8 @@ pub(super) struct Hold {
     pub(super) at: Cell,
     /// Axis, normal, or from the body to the ground end; zero where the kind has none.
     pub(super) along: Cell,
+    /// How far it stands off its grid point, in hundredths of a metre.
+    pub(super) off: Cell,
 }
 
 /// The kinds that exercises have.
@@ -84,7 +86,7 @@ impl Hold {
         let along = || Direction::Along(vector(self.along, space));
         let ground = || {
             let end = [0, 1, 2].map(|axis| self.at[axis] + self.along[axis]);
-            Place::At(coordinates(end, space))
+            Place::At(shifted(end, self.off, space))
         };
         let kind = match self.kind {
             HoldKind::BallJoint => SupportKind::BallJoint,
@@ -132,8 +134,13 @@ impl Hold {
             HoldKind::Slot => SupportKind::Slot { along: along() },
             HoldKind::Collar => SupportKind::Collar { rod: along() },
         };
-        let at = Place::At(coordinates(self.at, space));
+        let at = Place::At(self.place(space));
         Support { name, at, kind }
+    }
+
+    /// Where it stands.
+    pub(super) fn place(&self, space: Space) -> Coordinates {
+        shifted(self.at, self.off, space)
     }
 }
 

@@ -24,7 +24,9 @@ pub(super) fn accepted(model: &Model, topic: Topic) -> Option<Diagnosis> {
     let numeric = NumericRank::new(&ReactionMatrix::new(model), Tolerance::default());
     let (unknowns, motions) = (model.reactions.len(), model.space.motions());
     let last = numeric.rank.checked_sub(1)?;
-    if !fits(topic, unknowns, numeric.rank, motions) || numeric.singular_values[last] < CLEAR {
+    // What a near miss misses was clear, and is all that can make it small.
+    let is_clear = topic == Topic::NearMiss || numeric.singular_values[last] >= CLEAR;
+    if !fits(topic, unknowns, numeric.rank, motions) || !is_clear {
         return None;
     }
     let diagnosis = Diagnosis::new(model, Tolerance::default());
@@ -35,7 +37,7 @@ pub(super) fn accepted(model: &Model, topic: Topic) -> Option<Diagnosis> {
 fn fits(topic: Topic, unknowns: usize, rank: usize, motions: usize) -> bool {
     let held = rank == motions;
     match topic {
-        Topic::Determinate | Topic::Reactions => held && unknowns == rank,
+        Topic::Determinate | Topic::Reactions | Topic::NearMiss => held && unknowns == rank,
         Topic::Redundant => held && unknowns > rank,
         Topic::Improper => !held && unknowns >= motions && rank + MOST_FREE >= motions,
         Topic::Partial => unknowns < motions && rank == unknowns,
@@ -48,7 +50,7 @@ fn is_worth_it(model: &Model, diagnosis: &Diagnosis, topic: Topic) -> bool {
         Topic::Improper => diagnosis.verdict() == Verdict::ImproperlyConstrained && drives(case),
         Topic::Partial => diagnosis.verdict() == Verdict::PartiallyConstrained && drives(case),
         Topic::Redundant => true,
-        Topic::Determinate => is_worth_computing(model, case, [1, 2]),
+        Topic::Determinate | Topic::NearMiss => is_worth_computing(model, case, [1, 2]),
         Topic::Reactions => is_worth_computing(model, case, [2, 3]),
     }
 }

@@ -9,11 +9,14 @@ mod draw;
 mod hand;
 mod hold;
 mod judge;
+mod near;
 mod pages;
+mod push;
 mod random;
 mod signature;
 
-pub use pages::{key, questions};
+pub use near::Near;
+pub use pages::{Figures, key, questions};
 pub use signature::Signature;
 
 use thiserror::Error;
@@ -35,11 +38,13 @@ pub enum Topic {
     Determinate,
     /// The same, with every reaction to be computed.
     Reactions,
+    /// Held, but by one support that just misses the axis that all others leave free.
+    NearMiss,
 }
 
 impl Topic {
-    /// Every topic, in the order in which a mixed sheet has them.
-    pub const ALL: [Self; 5] = [
+    /// The topics of a mixed sheet, in their order: all but [`Self::NearMiss`], which comes on request alone.
+    pub const MIXED: [Self; 5] = [
         Self::Determinate,
         Self::Improper,
         Self::Partial,
@@ -95,8 +100,34 @@ pub struct Problem {
     pub model: Model,
     /// The answer.
     pub diagnosis: Diagnosis,
+    /// What it just misses; of a near miss alone.
+    pub near: Option<Near>,
     /// The arrangement, apart from its lengths.
     pub signature: Signature,
+}
+
+/// A scene with what is proven of it.
+#[derive(Debug, Clone)]
+pub struct Proven {
+    /// The scene.
+    pub scene: Scene,
+    /// Its model.
+    pub model: Model,
+    /// Its diagnosis, of equal exact and numeric rank.
+    pub diagnosis: Diagnosis,
+}
+
+impl Proven {
+    /// A scene that fits a topic; `None` of one that does not.
+    fn of(scene: Scene, topic: Topic) -> Option<Self> {
+        let model = Model::new(&scene).ok()?;
+        let diagnosis = judge::accepted(&model, topic)?;
+        Some(Self {
+            scene,
+            model,
+            diagnosis,
+        })
+    }
 }
 
 /// Why a sheet could not be made.
@@ -157,15 +188,20 @@ fn problem(random: &mut Random, topic: Topic, level: Level, before: &[Problem]) 
         if before.iter().any(|other| other.signature == signature) {
             return None;
         }
-        let scene = drawn.scene();
-        let model = Model::new(&scene).ok()?;
-        let diagnosis = judge::accepted(&model, topic)?;
+        let (stated, near) = match topic {
+            Topic::NearMiss => {
+                let (stated, near) = near::missed(random, &drawn)?;
+                (stated, Some(near))
+            }
+            _ => (Proven::of(drawn.scene(), topic)?, None),
+        };
         Some(Problem {
             topic,
             level,
-            scene,
-            model,
-            diagnosis,
+            scene: stated.scene,
+            model: stated.model,
+            diagnosis: stated.diagnosis,
+            near,
             signature,
         })
     })

@@ -1,22 +1,23 @@
 //! The sheet and its key as documents.
 
-use super::{Problem, Sheet, Topic};
+use super::{Near, Problem, Sheet, Topic};
 use crate::document::{Block, Document, Figure};
-use crate::statics::{Depth, DepthSettings};
+use crate::statics::{Depth, DepthSettings, Nearness};
 use crate::words;
-use crate::working::{Working, given, told};
+use crate::working::{Balance, Equation, Working, given, told};
+
+/// Figures of one problem, in the order in which its text needs them: of it, and in the key of what it just misses.
+pub type Figures = Vec<Figure>;
 
 /// The problems: figure, what is given, what is asked. `figures` are in the order of the problems; those that are
 /// missing are left out.
-pub fn questions(sheet: &Sheet, figures: &[Figure]) -> Document {
+pub fn questions(sheet: &Sheet, figures: &[Figures]) -> Document {
     let mut blocks = vec![Block::Quiet(INTRODUCTION.to_owned())];
     for (index, problem) in sheet.problems.iter().enumerate() {
         opening(problem, index, figures, &mut blocks);
         blocks.push(given::supports(&problem.model, false));
         blocks.push(given::loads(&problem.model, 0));
-        blocks.push(Block::List(
-            tasks(problem).into_iter().map(str::to_owned).collect(),
-        ));
+        blocks.push(Block::List(tasks(problem)));
     }
     Document {
         title: "Exercises: is the body held?".to_owned(),
@@ -26,11 +27,16 @@ pub fn questions(sheet: &Sheet, figures: &[Figure]) -> Document {
 }
 
 /// The answers, with the solution of each problem worked. `figures` as for [`questions`].
-pub fn key(sheet: &Sheet, figures: &[Figure]) -> Document {
+pub fn key(sheet: &Sheet, figures: &[Figures]) -> Document {
     let mut blocks = Vec::new();
     for (index, problem) in sheet.problems.iter().enumerate() {
         opening(problem, index, figures, &mut blocks);
         answer(problem, &mut blocks);
+        if let Some(near) = &problem.near {
+            nearly(problem, near, &mut blocks);
+            let second = figures.get(index).and_then(|own| own.get(1));
+            blocks.extend(second.cloned().map(Block::Figure));
+        }
         if let Some(working) = Working::of(&problem.model, &problem.diagnosis, 0) {
             blocks.extend(told::blocks(&problem.model, &problem.diagnosis, &working));
         }
@@ -54,30 +60,48 @@ fn subtitle(sheet: &Sheet) -> String {
     }
 }
 
-fn opening(problem: &Problem, index: usize, figures: &[Figure], blocks: &mut Vec<Block>) {
+fn opening(problem: &Problem, index: usize, figures: &[Figures], blocks: &mut Vec<Block>) {
     if index > 0 {
         blocks.push(Block::NewSheet);
     }
     let title = format!("Problem {}: {}", index + 1, problem.model.title);
     blocks.push(Block::Heading(2, title));
-    blocks.extend(figures.get(index).cloned().map(Block::Figure));
+    let first = figures.get(index).and_then(|own| own.first());
+    blocks.extend(first.cloned().map(Block::Figure));
 }
 
 /// What is asked; the same for all problems on whether a body is held, so that nothing is given away.
-fn tasks(problem: &Problem) -> Vec<&'static str> {
-    match problem.topic {
+fn tasks(problem: &Problem) -> Vec<String> {
+    const COUNT: &str = "Draw the free-body diagram. How many unknown reactions are there?";
+    let tasks = match problem.topic {
         Topic::Reactions => vec![
             "Draw the free-body diagram.",
             "Find every reaction, choosing axes of moments that leave few unknowns.",
             "Check the result with one more equation.",
         ],
+        Topic::NearMiss => vec![
+            COUNT,
+            "Is the body held as it is given? Which motion is stopped by one reaction alone, and how long is its arm?",
+            "Find every reaction under the given load. How do they compare with the load?",
+        ],
         _ => vec![
-            "Draw the free-body diagram. How many unknown reactions are there?",
+            COUNT,
             "Is the body held? If it is not, how can it move, and what have its reactions in common?",
             "Are there reactions too many for equilibrium, and which cannot be told apart?",
             "Is there equilibrium under the given load? Find what it decides.",
         ],
-    }
+    };
+    let tolerance = problem.model.placement_tolerance.map(|tolerance| {
+        format!(
+            "Each support may stand up to {} from where it is given. What can happen then?",
+            words::length(tolerance, &problem.model.units)
+        )
+    });
+    tasks
+        .into_iter()
+        .map(str::to_owned)
+        .chain(tolerance)
+        .collect()
 }
 
 fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
@@ -102,4 +126,27 @@ fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
     }
     items.push(words::balance(model, diagnosis, &diagnosis.cases[0]));
     blocks.push(Block::List(items));
+}
+
+/// Which axis is nearly shared, what that does to the reaction that misses it, and what happens where it does not.
+fn nearly(problem: &Problem, near: &Near, blocks: &mut Vec<Block>) {
+    let (model, improper) = (&problem.model, &near.improper);
+    let nearness = Nearness::of(model, &problem.diagnosis);
+    let verdict = nearness.and_then(|nearness| words::placement(model, &nearness));
+    blocks.extend(verdict.map(Block::Lead));
+    blocks.push(Block::Paragraph(words::miss(model, &near.miss)));
+    let equation = Equation::new(model, 0, Balance::of_motion(&near.miss.turn));
+    blocks.push(Block::Equation {
+        label: String::new(),
+        text: told::equation(model, &equation),
+    });
+    let [stands, would_stand] =
+        [model, &improper.model].map(|model| model.supports[near.support].point);
+    blocks.push(Block::Paragraph(format!(
+        "If {} stood {} away, at {}, that arm would be zero, and no reaction could balance the load. {}",
+        model.supports[near.support].name,
+        words::length((would_stand - stands).norm(), &model.units),
+        words::coordinates(model, &would_stand),
+        words::reason(&improper.model, &improper.diagnosis)
+    )));
 }

@@ -1,8 +1,9 @@
 //! What makes two problems alike: the same arrangement, whatever its lengths and whichever way round it stands.
 
 use super::body::Cell;
-use super::draw::{Arrangement, Push};
+use super::draw::Arrangement;
 use super::hold::Hold;
+use super::push::Push;
 use crate::scene::Space;
 
 /// The arrangement of a problem: body, supports and points of attack by their order along each axis, directions by
@@ -48,13 +49,9 @@ impl Signature {
 }
 
 fn seen(arrangement: &Arrangement, view: View) -> Vec<i32> {
-    let cells = |push: &Push| match push {
-        Push::Force { at, .. } => Some(*at),
-        Push::Couple { .. } => None,
-    };
     let held = arrangement.holds.iter().map(|hold| hold.at);
     let points: Vec<Cell> = held
-        .chain(arrangement.pushes.iter().filter_map(cells))
+        .chain(arrangement.pushes.iter().flat_map(Push::places))
         .map(|cell| view.of(cell))
         .collect();
     let rank = |cell: Cell| {
@@ -84,6 +81,17 @@ fn seen(arrangement: &Arrangement, view: View) -> Vec<i32> {
             item
         }
         Push::Couple { .. } => vec![-2],
+        Push::Spread { ends, densities } => {
+            let mut ends = [0, 1].map(|end| (densities[end] != [0; 3], rank(ends[end])));
+            ends.sort_unstable();
+            let mut item = vec![-3];
+            for (loaded, place) in ends {
+                item.push(i32::from(loaded));
+                item.extend(place);
+            }
+            item.extend(view.of(densities[1]).map(i32::signum));
+            item
+        }
     }));
     items.sort_unstable();
     std::iter::once(i32::from(arrangement.body.template))
@@ -115,9 +123,16 @@ mod tests {
             hold.along = cell(hold.along);
         }
         for push in &mut other.pushes {
-            if let Push::Force { at, force } = push {
-                *at = cell(*at);
-                *force = cell(*force);
+            match push {
+                Push::Force { at, force } => {
+                    *at = cell(*at);
+                    *force = cell(*force);
+                }
+                Push::Spread { ends, densities } => {
+                    *ends = ends.map(cell);
+                    *densities = densities.map(cell);
+                }
+                Push::Couple { .. } => {}
             }
         }
         other
@@ -162,6 +177,7 @@ mod tests {
             kind,
             at: [x, 0, 0],
             along: [0, 1, 0],
+            off: [0; 3],
         };
         drawn.pushes = vec![Push::Force {
             at: [6, 0, 0],

@@ -46,7 +46,7 @@ pub use matrix::ReactionMatrix;
 pub(crate) use matrix::{extend, restrict};
 pub use matter::Bulk;
 pub use model::{Model, ModelError, NamedPlace, PlacedSupport, Reaction, ReactionKind, Sense};
-pub use nearness::{Alone, Amplification, Movement, Nearness, Placement};
+pub use nearness::{Alone, Amplification, Miss, Movement, Nearness, Placement};
 pub use one_way::{Escape, Friction, MOST_RANGED, OneWay, OneWayCase, Range};
 pub use rank::{NumericRank, Tolerance, ToleranceError};
 pub use reason::{Picture, Reason, Regulus, Shape, TwoPencils};

@@ -3,7 +3,8 @@
 use super::motion::motion_phrase;
 use super::name::listed;
 use super::number::{length, rounded};
-use crate::statics::{Alone, Model, Movement, Nearness, Placement, Rounding};
+use crate::scene::Space;
+use crate::statics::{Alone, Miss, Model, Movement, Nearness, Placement, Rounding};
 
 /// Significant digits of lengths that nobody measures finer.
 const DIGITS: i32 = 3;
@@ -88,6 +89,24 @@ fn amplification(model: &Model, nearness: &Nearness) -> String {
     )
 }
 
+/// Which reaction alone stops a turn, and by how little.
+pub fn miss(model: &Model, miss: &Miss) -> String {
+    let axis = match model.space {
+        Space::Planar => "that point",
+        Space::Spatial => "that axis",
+    };
+    let name = &model.reactions[miss.reaction].name;
+    let [distance, arm] = [miss.distance, miss.arm].map(|metres| length(metres, &model.units));
+    let arm = match arm == distance {
+        true => "which is its arm".to_owned(),
+        false => format!("at a slant: its arm is {arm}"),
+    };
+    format!(
+        "Only {name} stops the {}: no other reaction has a moment there, and {name} misses {axis} by {distance}, {arm}.",
+        motion_phrase(model, &miss.turn)
+    )
+}
+
 /// The warning that rounded decimals may be all that holds the body.
 pub fn rounding(model: &Model, rounding: &Rounding) -> String {
     let names: Vec<&str> = rounding
@@ -114,7 +133,7 @@ pub fn rounding(model: &Model, rounding: &Rounding) -> String {
 mod tests {
     use super::super::samples;
     use super::*;
-    use crate::statics::{Depth, DepthSettings};
+    use crate::statics::{Depth, DepthSettings, Tolerance};
 
     #[test]
     fn shifts_come_in_the_scenes_unit() {
@@ -136,6 +155,12 @@ mod tests {
             "{said:?}"
         );
         assert!(said[2].ends_with("by 2 m is enough."), "{said:?}");
+        let roller = Miss::of(&model, 2, Tolerance::default()).unwrap();
+        assert_eq!(
+            miss(&model, &roller),
+            "Only N_B stops the rotation about A: no other reaction has a moment there, and N_B misses that point \
+             by 2 m, which is its arm."
+        );
         model.placement_tolerance = None;
         assert_eq!(placement(&model, &found), None);
     }

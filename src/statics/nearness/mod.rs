@@ -1,6 +1,9 @@
 //! How near a set of reactions is to failing: weakest twist, least movement of supports, largest reactions.
 
+mod miss;
 mod movement;
+
+pub use miss::Miss;
 
 use nalgebra::{DMatrix, Unit, Vector3, Vector6};
 

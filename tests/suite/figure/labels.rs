@@ -3,6 +3,7 @@
 use proptest::prelude::*;
 use sixhold::figure::{FigureSettings, Part, Projection};
 use sixhold::page::{self, Drawing, Outline};
+use sixhold::practice::{Sheet, SheetSettings, Topic};
 use sixhold::scene::{self, Scene, builtin};
 
 use super::{built_in, drawn, settings};
@@ -112,6 +113,38 @@ fn labels_of_every_built_in_scene_can_be_read_in_isometric_projection() {
 fn labels_of_every_built_in_scene_can_be_read_in_perspective() {
     let faulty = faults_of_every_built_in_scene(Projection::Perspective);
     assert!(faulty.is_empty(), "{}", faulty.join("\n"));
+}
+
+/// Every point at which a load of an exercise acts has its name in the figure, once, and readable.
+#[test]
+fn load_points_of_exercises_are_named() {
+    for seed in 0..3 {
+        let topics = [Topic::Reactions, Topic::NearMiss];
+        let sheet = Sheet::new(&SheetSettings {
+            topics: topics.to_vec(),
+            count: 12,
+            seed,
+            level: None,
+        });
+        for problem in sheet.unwrap().problems {
+            let drawing = drawn(&problem.scene, &settings(&Part::QUESTION, None)).unwrap();
+            let title = &problem.scene.title;
+            assert_eq!(faults(&drawing), Vec::<String>::new(), "{title}");
+            let names: Vec<&str> = drawing
+                .texts()
+                .filter(|text| ["name", "point"].contains(&text.role))
+                .map(|text| text.runs[0].text.as_str())
+                .collect();
+            for point in &problem.scene.points {
+                let count = names.iter().filter(|name| **name == point.name).count();
+                assert_eq!(count, 1, "{title}: {}", point.name);
+            }
+            let without = [Part::Body, Part::Supports, Part::Names];
+            let bare = drawn(&problem.scene, &settings(&without, None)).unwrap();
+            let held = problem.scene.supports.len();
+            assert_eq!(bare.texts().count(), held, "{title}");
+        }
+    }
 }
 
 /// A fault in the picture is a fault that is seen: the measure itself is put to the test.
