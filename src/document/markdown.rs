@@ -1,4 +1,6 @@
 //! A document as Markdown, with tables as most readers of Markdown know them.
+//!
+//! Figures are inside of the file, behind the last line of text, so that the text can also be read and edited as it is.
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
@@ -13,11 +15,15 @@ pub fn markdown(document: &Document) -> String {
     if !document.subtitle.is_empty() {
         parts.push(inline(&document.subtitle));
     }
-    parts.extend(document.blocks.iter().filter_map(block));
+    let mut figures = Vec::new();
+    let blocks = document.blocks.iter();
+    parts.extend(blocks.filter_map(|part| block(part, &mut figures)));
+    parts.extend(figures);
     parts.join("\n\n") + "\n"
 }
 
-fn block(block: &Block) -> Option<String> {
+/// A part of the text; the data of a figure is added to those before.
+fn block(block: &Block, figures: &mut Vec<String>) -> Option<String> {
     Some(match block {
         Block::Heading(level, text) => {
             format!("{} {}", "#".repeat(usize::from(*level)), inline(text))
@@ -48,17 +54,19 @@ fn block(block: &Block) -> Option<String> {
             values: Vec::new(),
         }),
         Block::Table(content) => table(content),
-        Block::Figure(figure) => image(figure),
+        Block::Figure(figure) => {
+            let name = format!("figure {}", figures.len() + 1);
+            figures.push(format!("[{name}]: {}", address(figure)));
+            format!("![{}][{name}]", inline(&figure.caption))
+        }
         Block::NewSheet => return None,
     })
 }
 
-fn image(figure: &Figure) -> String {
-    format!(
-        "![{}](data:image/svg+xml;base64,{})",
-        inline(&figure.caption),
-        STANDARD.encode(svg(&figure.drawing, Fonts::Inside))
-    )
+/// The drawing as an address that holds all of it.
+fn address(figure: &Figure) -> String {
+    let data = STANDARD.encode(svg(&figure.drawing, Fonts::Inside));
+    format!("data:image/svg+xml;base64,{data}")
 }
 
 fn table(table: &Table) -> String {
@@ -111,21 +119,42 @@ mod tests {
     }
 
     #[test]
-    fn a_figure_is_inside_of_the_file() {
-        let drawing = crate::page::Drawing {
-            title: "t".into(),
-            ..Default::default()
+    fn figures_are_inside_of_the_file_behind_its_text() {
+        let figure = |title: &str| Figure {
+            drawing: crate::page::Drawing {
+                title: title.into(),
+                ..Default::default()
+            },
+            caption: "c_x".into(),
         };
-        let figure = Figure {
-            drawing: drawing.clone(),
-            caption: "c".into(),
-        };
-        let line = image(&figure);
-        let data = line
-            .strip_prefix("![c](data:image/svg+xml;base64,")
-            .unwrap();
-        let bytes = STANDARD.decode(data.strip_suffix(')').unwrap()).unwrap();
-        assert_eq!(bytes, svg(&drawing, Fonts::Inside).into_bytes());
+        let blocks = [
+            Block::Figure(figure("a")),
+            Block::Paragraph("text".into()),
+            Block::Figure(figure("b")),
+        ];
+        let text = markdown(&Document {
+            title: "T".into(),
+            blocks: blocks.into(),
+            ..Document::default()
+        });
+        let parts: Vec<&str> = text.trim_end().split("\n\n").collect();
+        let image = "![c<sub>x</sub>]";
+        assert_eq!(parts[1], format!("{image}[figure 1]"));
+        assert_eq!(parts[2..4], ["text", &format!("{image}[figure 2]")]);
+        for (part, title) in parts[4..].iter().zip(["a", "b"]) {
+            let (name, data) = part.split_once(": data:image/svg+xml;base64,").unwrap();
+            assert_eq!(
+                name,
+                if title == "a" {
+                    "[figure 1]"
+                } else {
+                    "[figure 2]"
+                }
+            );
+            let drawn = svg(&figure(title).drawing, Fonts::Inside);
+            assert_eq!(STANDARD.decode(data).unwrap(), drawn.into_bytes());
+        }
+        assert_eq!(parts.len(), 6);
     }
 
     #[test]
