@@ -9,7 +9,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::statics::QuadricKind;
 use crate::statics::testing::{Given, diagnosed};
-use built::{cases, several, sites};
+use built::{Case, cases, several, sites};
 use definition::holds;
 
 type V = Vector3<f64>;
@@ -46,6 +46,18 @@ fn missed(given: &[Given], which: usize, by: V) -> Vec<Given> {
     near
 }
 
+/// The case with its last reaction missed.
+fn nearly(case: &Case, by: V) -> Vec<Given> {
+    let last = case.given.len() - 1;
+    if case.name != "couples" {
+        return missed(&case.given, last, by);
+    }
+    // Couples stay couples however they are turned; one force among them is another thing.
+    let mut near = case.given.clone();
+    near[last] = Given::Force([0.0; 3], by.into());
+    near
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(96))]
 
@@ -61,22 +73,16 @@ proptest! {
         }
     }
 
+    /// One miss may by chance keep the geometry to ten digits; two independent ones do not.
     #[test]
     fn a_near_miss_is_told_apart(mut site in sites()) {
-        let by = site.vector();
+        let misses = [site.vector(), site.vector()];
         for case in cases(&mut site) {
-            let last = case.given.len() - 1;
-            let near = if case.name == "couples" {
-                // Couples stay couples however they are turned; one force among them is another thing.
-                let mut near = case.given.clone();
-                near[last] = Given::Force([0.0; 3], by.into());
-                near
-            } else {
-                missed(&case.given, last, by)
+            let found = misses.map(|by| reason_of(&nearly(&case, by)));
+            let same = |(reason, freedom): &(Reason, usize)| {
+                *freedom == case.freedom && (case.is)(reason)
             };
-            let (reason, freedom) = reason_of(&near);
-            let same = freedom == case.freedom && (case.is)(&reason);
-            prop_assert!(!same, "{}: {:?}", case.name, reason);
+            prop_assert!(!found.iter().all(same), "{}: {:?}", case.name, found);
         }
     }
 }
