@@ -2,7 +2,7 @@
 
 mod paper;
 
-pub use paper::{Animate, Aspect, Deck, Figure};
+pub use paper::{Animate, Aspect, Deck, Figure, FigureLook, FilmView};
 
 use std::path::PathBuf;
 

@@ -15,6 +15,8 @@ mod report;
 mod scenes;
 mod schema;
 mod sheet;
+#[cfg(feature = "viewer")]
+mod stage;
 mod view;
 
 use std::process::ExitCode;

@@ -78,13 +78,14 @@ mod drawing {
     use std::io::Cursor;
     use std::path::Path;
 
-    use super::super::args::{Camera, NamedView, Picture};
-    use super::super::open::{Opened, Source};
+    use super::super::args::Picture;
+    use super::super::open::Opened;
     use super::super::output::{self, Failure};
+    use super::super::stage::shown;
     use super::Subject;
-    use crate::viewer::framing::{CameraSettings, View};
+    use crate::viewer::framing::CameraSettings;
     use crate::viewer::offscreen::{self, PictureSettings};
-    use crate::viewer::state;
+    use crate::viewer::state::Shown;
 
     /// Draws the subject and writes the image.
     pub fn draw(subject: Subject, args: &Picture) -> Result<(), Failure> {
@@ -93,7 +94,7 @@ mod drawing {
             height: args.size.height,
             phase: args.at,
             camera: CameraSettings {
-                view: view(args.camera),
+                view: args.camera.into(),
                 ..CameraSettings::default()
             },
             theme: args.theme.into(),
@@ -111,21 +112,7 @@ mod drawing {
         write(shown(opened), &PictureSettings::default(), path)
     }
 
-    /// An opened scene for the stage.
-    fn shown(opened: Opened) -> state::Shown {
-        state::Shown::new(opened.scene, opened.model, opened.source.into())
-    }
-
-    impl From<Source> for state::Source {
-        fn from(source: Source) -> Self {
-            match source {
-                Source::BuiltIn(name) => Self::BuiltIn(name.to_owned()),
-                Source::File(path) => Self::File(path),
-            }
-        }
-    }
-
-    fn write(shown: state::Shown, settings: &PictureSettings, path: &Path) -> Result<(), Failure> {
+    fn write(shown: Shown, settings: &PictureSettings, path: &Path) -> Result<(), Failure> {
         let picture = offscreen::picture(shown, settings)
             .map_err(|error| Failure::plain(error.to_string()))?;
         let mut bytes = Cursor::new(Vec::new());
@@ -134,17 +121,5 @@ mod drawing {
             .write_to(&mut bytes, image::ImageFormat::Png)
             .map_err(|error| Failure::plain(format!("the picture has no PNG form: {error}")))?;
         output::save(path, &bytes.into_inner())
-    }
-
-    fn view(camera: Camera) -> View {
-        match camera {
-            Camera::Angles { azimuth, elevation } => View::Angles { azimuth, elevation },
-            Camera::Named(NamedView::Usual) => View::Usual,
-            Camera::Named(NamedView::Front) => View::Front,
-            Camera::Named(NamedView::Side) => View::Side,
-            Camera::Named(NamedView::Top) => View::Top,
-            Camera::Named(NamedView::ThreeQuarter) => View::ThreeQuarter,
-            Camera::Named(NamedView::Axis) => View::Axis,
-        }
     }
 }

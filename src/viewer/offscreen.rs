@@ -1,4 +1,4 @@
-//! Pictures without a window and without a display server: the same stage, rendered into an image.
+//! Pictures without a window and without a display server: the same stage, rendered into images.
 //!
 //! Nothing in a picture depends on the clock: the phase says where in its swing the body is.
 
@@ -120,15 +120,43 @@ pub struct Picture {
 /// # Errors
 /// A [`PictureError`] where the settings are out of range or the machine cannot draw.
 pub fn picture(shown: Shown, settings: &PictureSettings) -> Result<Picture, PictureError> {
-    check(settings)?;
-    let renderer = adapter::find(false).ok_or(PictureError::NoAdapter)?;
-    let mut studio = Studio::new(shown, settings, renderer)?;
-    studio.warm_up()?;
-    let image = studio.shoot()?;
+    let mut reel = Reel::new(shown, settings)?;
     Ok(Picture {
-        image,
-        camera: studio.pose,
+        image: reel.studio.shoot()?,
+        camera: reel.studio.pose,
     })
+}
+
+/// A scene set up once and drawn at as many phases as are asked for, from where the camera stands first.
+pub struct Reel {
+    studio: Studio,
+}
+
+impl Reel {
+    /// Sets the scene up; the phase of the settings is the one that it begins with.
+    ///
+    /// # Errors
+    /// A [`PictureError`] where the settings are out of range or the machine cannot draw.
+    pub fn new(shown: Shown, settings: &PictureSettings) -> Result<Self, PictureError> {
+        check(settings)?;
+        let renderer = adapter::find(false).ok_or(PictureError::NoAdapter)?;
+        let mut studio = Studio::new(shown, settings, renderer)?;
+        studio.warm_up()?;
+        Ok(Self { studio })
+    }
+
+    /// The picture with the body at a phase of its swing, −1 to 1.
+    ///
+    /// # Errors
+    /// A [`PictureError`] where the phase is out of range or the driver gives up.
+    pub fn at(&mut self, phase: f32) -> Result<RgbaImage, PictureError> {
+        check_phase(phase)?;
+        let world = self.studio.apps.main.world_mut();
+        world.resource_mut::<Playback>().position = phase;
+        // One update lets the labels follow the body before it is taken.
+        self.studio.step()?;
+        self.studio.shoot()
+    }
 }
 
 fn check(settings: &PictureSettings) -> Result<(), PictureError> {
@@ -137,12 +165,7 @@ fn check(settings: &PictureSettings) -> Result<(), PictureError> {
     if !sides.contains(&width) || !sides.contains(&height) {
         return Err(PictureError::Size { width, height });
     }
-    if !(-1.0..=1.0).contains(&settings.phase) {
-        return Err(PictureError::Setting {
-            what: "the phase",
-            allowed: "from -1 to 1",
-        });
-    }
+    check_phase(settings.phase)?;
     if !(settings.amplitude > 0.0 && settings.amplitude.is_finite()) {
         return Err(PictureError::Setting {
             what: "the amplitude",
@@ -150,6 +173,16 @@ fn check(settings: &PictureSettings) -> Result<(), PictureError> {
         });
     }
     Ok(())
+}
+
+fn check_phase(phase: f32) -> Result<(), PictureError> {
+    if (-1.0..=1.0).contains(&phase) {
+        return Ok(());
+    }
+    Err(PictureError::Setting {
+        what: "the phase",
+        allowed: "from -1 to 1",
+    })
 }
 
 /// An app that draws into an image.

@@ -13,7 +13,7 @@ use sixhold::scene::{self, Space};
 use sixhold::statics::Model;
 use sixhold::theme::{Colour, Theme, ThemeName};
 use sixhold::viewer::framing::{CameraPose, CameraSettings, Lens, View};
-use sixhold::viewer::offscreen::{Picture, PictureError, PictureSettings, picture};
+use sixhold::viewer::offscreen::{Picture, PictureError, PictureSettings, Reel, picture};
 use sixhold::viewer::stage::StageFrame;
 use sixhold::viewer::state::{Shown, Source};
 
@@ -36,8 +36,12 @@ fn portal() -> Shown {
 
 /// The picture, or `None` where there is nothing to draw with and that is allowed.
 fn draw(settings: &PictureSettings) -> Option<Picture> {
-    match picture(portal(), settings) {
-        Ok(picture) => Some(picture),
+    possible(picture(portal(), settings))
+}
+
+fn possible<T>(drawn: Result<T, PictureError>) -> Option<T> {
+    match drawn {
+        Ok(drawn) => Some(drawn),
         Err(PictureError::NoAdapter) if std::env::var_os("SIXHOLD_NEED_ADAPTER").is_none() => {
             let mut stderr = std::io::stderr();
             writeln!(stderr, "passed over: no graphics driver to draw with").unwrap();
@@ -233,6 +237,32 @@ fn the_same_picture_comes_out_twice() {
     // The names of the supports are written in the theme's ink, which nothing else in the picture has.
     let ink = is(Theme::of(ThemeName::Stark).ink, 0);
     assert!(first.image.pixels().filter(|pixel| ink(pixel)).count() > 20);
+}
+
+/// Share of the pixels that differ by more than a shade.
+fn changed(one: &RgbaImage, other: &RgbaImage) -> f64 {
+    let differ = |(a, b): &(&Rgba<u8>, &Rgba<u8>)| (0..3).any(|k| a.0[k].abs_diff(b.0[k]) > 16);
+    let count = one.pixels().zip(other.pixels()).filter(differ).count();
+    count as f64 / f64::from(one.width() * one.height())
+}
+
+/// Each frame of a reel is the picture of its phase, whatever was drawn before it.
+///
+/// All but a few pixels: things that shine through each other in one place may change their order.
+#[test]
+fn a_reel_draws_the_pictures_of_its_phases() {
+    let wanted = settings(View::Usual, Lens::Usual, ThemeName::Daylight);
+    let Some(mut reel) = possible(Reel::new(portal(), &wanted)) else {
+        return;
+    };
+    for phase in [1.0, -0.5, 0.0] {
+        let still = draw(&PictureSettings { phase, ..wanted }).unwrap();
+        let off = changed(&reel.at(phase).unwrap(), &still.image);
+        assert!(off < 2e-3, "{phase}: {off}");
+    }
+    let moved = changed(&reel.at(0.0).unwrap(), &reel.at(1.0).unwrap());
+    assert!(moved > 0.02, "{moved}");
+    assert!(reel.at(1.5).unwrap_err().to_string().contains("phase"));
 }
 
 #[test]

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
-use super::EXIT_CODES;
+use super::{Camera, EXIT_CODES, Theme, camera};
 use crate::figure::{COLUMN_MM, Look, Part, Projection, WIDTHS_MM};
 use crate::scene;
 
@@ -79,9 +79,29 @@ pub struct Animate {
     /// Pixels across
     #[arg(long, value_name = "PIXELS", default_value_t = 800, value_parser = clap::value_parser!(u32).range(100..=4000))]
     pub pixels: u32,
+    /// What is filmed
+    #[arg(long, value_enum, default_value_t)]
+    pub view: FilmView,
+    /// Where the 3D view looks from: usual, front, side, top, three-quarter, axis, or AZIMUTH,ELEVATION in degrees
+    #[arg(long, value_name = "VIEW", value_parser = camera, allow_hyphen_values = true)]
+    pub camera: Option<Camera>,
+    /// Colours of the 3D view; hall unless given
+    #[arg(long, value_enum)]
+    pub theme: Option<Theme>,
     /// How it is seen
     #[command(flatten)]
     pub aspect: Aspect,
+}
+
+/// What a moving picture shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub enum FilmView {
+    /// The line figure; needs no graphics driver
+    #[default]
+    Figure,
+    /// The 3D view, as in a window; needs a graphics driver, of which a software one is enough
+    #[value(name = "3d")]
+    Space,
 }
 
 /// `sixhold deck`.

@@ -90,9 +90,73 @@ fn moving_pictures_have_their_frames() {
             vec!["animate", "handrail", "--out", "a.gif", "--rate", "0"],
             "2 to 50",
         ),
+        (
+            vec!["animate", "handrail", "--out", "a.gif", "--camera", "top"],
+            "--view 3d",
+        ),
+        (
+            vec![
+                "animate", "handrail", "--out", "a.gif", "--view", "3d", "--look", "print",
+            ],
+            "--theme",
+        ),
     ] {
         let ran = ran(&arguments);
         assert_eq!(ran.code, Some(2), "{arguments:?}");
         assert!(ran.err.contains(told), "{arguments:?}: {}", ran.err);
+    }
+}
+
+/// With the viewer the 3D view is filmed where there is a driver to draw it; else the error says what can be done.
+#[test]
+fn the_3d_view_is_filmed_or_the_error_says_what_is_missing() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("a.gif");
+    let ran = ran(&[
+        "animate",
+        "handrail",
+        "--view",
+        "3d",
+        "--seconds",
+        "1",
+        "--rate",
+        "4",
+        "--pixels",
+        "480",
+        "--out",
+        out.to_str().unwrap(),
+    ]);
+    if ran.code == Some(2) && !cfg!(feature = "viewer") {
+        assert!(ran.err.contains("without its viewer"), "{}", ran.err);
+        assert!(!out.exists());
+        return;
+    }
+    if ran.err.contains("no graphics driver") && std::env::var_os("SIXHOLD_NEED_ADAPTER").is_none()
+    {
+        assert!(ran.err.contains("--view 3d"), "{}", ran.err);
+        return;
+    }
+    assert_eq!(ran.code, Some(0), "{}", ran.err);
+    let mut gif = gif::DecodeOptions::new()
+        .read_info(std::fs::File::open(out).unwrap())
+        .unwrap();
+    assert_eq!((gif.width(), gif.height()), (480, 300));
+    let mut frames = Vec::new();
+    while let Some(frame) = gif.read_next_frame().unwrap() {
+        let palette = frame.palette.clone().unwrap();
+        let colour = |index: &u8| palette[3 * usize::from(*index)..][..3].to_vec();
+        let colours: Vec<Vec<u8>> = frame.buffer.iter().map(colour).collect();
+        frames.push(colours);
+    }
+    assert_eq!(frames.len(), 4);
+    // In the middle twice, and at either end once. Names may have found other places meanwhile.
+    let changed = |one: &[Vec<u8>], other: &[Vec<u8>]| {
+        let apart = |(a, b): &(&Vec<u8>, &Vec<u8>)| (0..3).any(|k| a[k].abs_diff(b[k]) > 24);
+        one.iter().zip(other).filter(apart).count() as f64 / one.len() as f64
+    };
+    let kept = changed(&frames[0], &frames[2]);
+    for [a, b] in [[0, 1], [1, 3], [0, 3]] {
+        let moved = changed(&frames[a], &frames[b]);
+        assert!(moved > 2.0 * kept, "{a} {b}: {moved} {kept}");
     }
 }

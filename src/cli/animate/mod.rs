@@ -1,0 +1,155 @@
+//! `sixhold animate`: the free motion as a moving picture, without a window: in lines, which needs no graphics driver,
+//! or in the 3D view.
+
+mod space;
+
+use std::path::Path;
+
+use super::Outcome;
+use super::args::{Animate, FigureLook, FilmView};
+use super::figure::{Studied, WHITE};
+use super::output::{self, Failure, Progress};
+use crate::figure::Film;
+use crate::page::{self, MovieError, Pixels};
+
+/// Forms of a moving picture.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Form {
+    Gif,
+    Apng,
+}
+
+/// Most frames of a film: five minutes at twenty to a second.
+const MOST_FRAMES: f64 = 6000.0;
+
+/// Writes the moving picture.
+pub fn run(args: &Animate) -> Result<Outcome, Failure> {
+    let form = form(&args.out)?;
+    check_view(args)?;
+    output::check_folder(&args.out)?;
+    let studied = Studied::open(&args.file, &args.aspect)?;
+    if studied.diagnosis.is_held() {
+        return Err(Failure::new(
+            format!(
+                "{}: the body is held; there is no motion to show",
+                args.file
+            ),
+            "`sixhold figure` draws it as it stands",
+        ));
+    }
+    let frames = args.seconds * args.rate;
+    if frames > MOST_FRAMES {
+        return Err(Failure::new(
+            format!("{frames} frames are too many; {MOST_FRAMES} are possible"),
+            "give fewer --seconds or a smaller --rate",
+        ));
+    }
+    let count = (frames.round() as usize).max(2);
+    let bytes = match args.view {
+        FilmView::Figure => {
+            let subject = studied.subject();
+            let film = Film::new(&subject, &studied.settings);
+            filmed(
+                |part| drawn(&film, part, args.pixels),
+                form,
+                args.rate,
+                count,
+            )?
+        }
+        FilmView::Space => filmed(space::takes(studied, args)?, form, args.rate, count)?,
+    };
+    output::save(&args.out, &bytes)?;
+    output::note(&format!("written: {}", args.out.display()));
+    Ok(Outcome::Done)
+}
+
+/// Fails where an option belongs to the view that was not asked for.
+fn check_view(args: &Animate) -> Result<(), Failure> {
+    let given = |options: &[(&'static str, bool)]| {
+        let found = options.iter().find(|(_, is_given)| *is_given);
+        found.map(|(option, _)| *option)
+    };
+    let look = args.aspect.look != FigureLook::default();
+    let (stray, view, hint) = match args.view {
+        FilmView::Figure => (
+            given(&[
+                ("--camera", args.camera.is_some()),
+                ("--theme", args.theme.is_some()),
+            ]),
+            "the figure",
+            "add --view 3d, or use --projection and --look",
+        ),
+        FilmView::Space => (
+            given(&[
+                ("--projection", args.aspect.projection.is_some()),
+                ("--look", look),
+            ]),
+            "the 3D view",
+            "leave --view 3d away, or use --camera and --theme",
+        ),
+    };
+    stray.map_or(Ok(()), |option| {
+        Err(Failure::new(format!("{option} is not for {view}"), hint))
+    })
+}
+
+fn form(path: &Path) -> Result<Form, Failure> {
+    let ending = path.extension().unwrap_or_default().to_ascii_lowercase();
+    match ending.to_str() {
+        Some("gif") => Ok(Form::Gif),
+        Some("png" | "apng") => Ok(Form::Apng),
+        Some("mp4" | "webm" | "mov" | "avi" | "mkv") => Err(Failure::new(
+            format!("{}: video files are not possible", path.display()),
+            "let the name end in .gif or .png (an animated PNG); video programs convert either",
+        )),
+        _ => Err(Failure::new(
+            format!(
+                "{}: moving pictures are GIF or animated PNG files",
+                path.display()
+            ),
+            "let the name end in .gif or .png",
+        )),
+    }
+}
+
+/// One frame of the line figure.
+fn drawn(film: &Film, part: f64, across: u32) -> Result<Pixels, Failure> {
+    let per_point = f64::from(across) / film.width();
+    page::pixels(&film.at(part), per_point, WHITE)
+        .map_err(|error| Failure::new(error.to_string(), "give fewer --pixels"))
+}
+
+/// The film of so many frames, each taken at a part of the swing, −1 to 1.
+fn filmed(
+    mut take: impl FnMut(f64) -> Result<Pixels, Failure>,
+    form: Form,
+    rate: f64,
+    count: usize,
+) -> Result<Vec<u8>, Failure> {
+    let mut progress = Progress::new("frame", count);
+    // Taken first: it tells whether frames are possible at all, and stands in after one has failed.
+    let still = take(0.0)?;
+    let mut failed = None;
+    let frames = Film::parts(count).map(|part| {
+        progress.step();
+        if failed.is_some() {
+            return still.clone();
+        }
+        take(part).unwrap_or_else(|failure| {
+            failed = Some(failure);
+            still.clone()
+        })
+    });
+    let hundredths = ((100.0 / rate).round() as u16).max(1);
+    let mut bytes = Vec::new();
+    let written = match form {
+        Form::Gif => page::gif(&mut bytes, frames, hundredths),
+        Form::Apng => page::apng(&mut bytes, frames, hundredths),
+    };
+    progress.end();
+    if let Some(failure) = failed {
+        return Err(failure);
+    }
+    written.map_err(|error: MovieError| Failure::plain(error.to_string()))?;
+    Ok(bytes)
+}

@@ -1,0 +1,73 @@
+//! Frames of the 3D view.
+
+#[cfg(feature = "viewer")]
+pub use drawing::takes;
+
+#[cfg(not(feature = "viewer"))]
+use crate::cli::{args::Animate, figure::Studied, output::Failure, picture};
+#[cfg(not(feature = "viewer"))]
+use crate::page::Pixels;
+
+#[cfg(not(feature = "viewer"))]
+pub fn takes(
+    _studied: Studied,
+    _args: &Animate,
+) -> Result<fn(f64) -> Result<Pixels, Failure>, Failure> {
+    Err(picture::no_viewer())
+}
+
+#[cfg(feature = "viewer")]
+mod drawing {
+    use crate::cli::args::Animate;
+    use crate::cli::figure::Studied;
+    use crate::cli::output::Failure;
+    use crate::cli::stage::shown;
+    use crate::page::Pixels;
+    use crate::viewer::framing::CameraSettings;
+    use crate::viewer::offscreen::{PictureError, PictureSettings, Reel};
+
+    /// What takes a frame at a part of the swing; the scene is set up once.
+    pub fn takes(
+        studied: Studied,
+        args: &Animate,
+    ) -> Result<impl FnMut(f64) -> Result<Pixels, Failure>, Failure> {
+        let settings = PictureSettings {
+            width: args.pixels,
+            // As wide to its height as the pictures that `picture` draws.
+            height: args.pixels * 5 / 8,
+            camera: CameraSettings {
+                view: args.camera.map(Into::into).unwrap_or_default(),
+                ..CameraSettings::default()
+            },
+            theme: args.theme.unwrap_or_default().into(),
+            ..PictureSettings::default()
+        };
+        let (case, motion) = (studied.settings.case, studied.settings.motion);
+        let mut shown = shown(studied.opened);
+        (shown.case, shown.motion) = (case, motion);
+        let mut reel = Reel::new(shown, &settings).map_err(refused)?;
+        Ok(move |part| {
+            let image = reel.at(part as f32).map_err(refused)?;
+            let (width, height) = image.dimensions();
+            let rgb = image.pixels().flat_map(|pixel| {
+                let [red, green, blue, _] = pixel.0;
+                [red, green, blue]
+            });
+            Ok(Pixels {
+                width,
+                height,
+                rgb: rgb.collect(),
+            })
+        })
+    }
+
+    fn refused(error: PictureError) -> Failure {
+        match error {
+            PictureError::NoAdapter => Failure::new(
+                error.to_string(),
+                "without --view 3d the motion is drawn in lines, which needs no graphics driver",
+            ),
+            _ => Failure::plain(error.to_string()),
+        }
+    }
+}
