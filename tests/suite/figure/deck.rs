@@ -1,5 +1,8 @@
 //! Decks as pages: their stages, and what stays in place from slide to slide. How they look is put to the test in a browser.
 
+use std::collections::BTreeMap;
+use std::sync::Mutex;
+
 use proptest::prelude::*;
 use sixhold::figure::deck::{Deck, DeckSubject, Show, deck};
 use sixhold::figure::{FigureSettings, Subject};
@@ -55,10 +58,10 @@ fn figures(deck: &Deck) -> Vec<(&'static str, &Drawing)> {
     all
 }
 
-/// One scene in three, since frames of swings take long.
+/// One scene in four, since frames of swings take long.
 #[test]
 fn every_figure_of_a_deck_can_be_read() {
-    for built_in in builtin::all().iter().step_by(3) {
+    for built_in in builtin::all().iter().step_by(4) {
         let scene = scene::read_str(built_in.name, built_in.text).unwrap().scene;
         let deck = made(&scene).unwrap();
         for (slide, figure) in figures(&deck) {
@@ -87,8 +90,14 @@ proptest! {
     }
 }
 
-/// The page of a scene's deck.
-fn page(scene: &str) -> String {
+/// The page of a scene's deck, written once for all tests that read it.
+fn page(scene: &'static str) -> String {
+    static PAGES: Mutex<BTreeMap<&str, String>> = Mutex::new(BTreeMap::new());
+    let mut pages = PAGES.lock().unwrap();
+    pages.entry(scene).or_insert_with(|| written(scene)).clone()
+}
+
+fn written(scene: &str) -> String {
     let folder = tempfile::tempdir().unwrap();
     let out = folder.path().join("deck.html");
     let ran = ran(&["deck", scene, "--out", out.to_str().unwrap()]);
