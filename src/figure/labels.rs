@@ -217,6 +217,12 @@ fn over_body(stage: &Stage, [low, high]: Area) -> i64 {
     spots.iter().filter(|spot| stage.covers(**spot)).count() as i64
 }
 
+/// Distance from a point to a rectangle; 0 inside it.
+fn gap(point: Spot, [low, high]: Area) -> f64 {
+    let off = [0, 1].map(|k| (low[k] - point[k]).max(point[k] - high[k]).max(0.0));
+    length(off)
+}
+
 /// From the point to the nearest point of the label, with gaps at both ends.
 fn leader_line(anchor: Spot, [low, high]: Area) -> [Spot; 2] {
     let near = [0, 1].map(|k| {
@@ -290,6 +296,10 @@ fn anywhere(label: &Label, size: Spot, room: &Room, taken: &[Area]) -> Option<Pl
         score: *score,
     };
     let led = places.iter().find_map(|place| {
+        if gap(label.anchor, place.1) < LEADER_FROM {
+            // It stands by its point, or over it.
+            return Some(placed(place));
+        }
         let [from, to] = leader_line(label.anchor, place.1);
         let clear = !taken
             .iter()
