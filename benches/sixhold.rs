@@ -1,4 +1,5 @@
-//! How long reading, diagnosing and reporting take. Run with `cargo bench --no-default-features`.
+//! How long reading, diagnosing and reporting take. Run with
+//! `cargo bench --no-default-features --features benches`.
 
 mod cases;
 mod clock;
