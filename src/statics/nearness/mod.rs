@@ -1,7 +1,9 @@
 //! How near a set of reactions is to failing: weakest twist, least movement of supports, largest reactions.
 
+mod chart;
 mod miss;
 mod movement;
+mod sphere;
 
 pub use miss::Miss;
 

@@ -7,6 +7,8 @@
 
 use nalgebra::{DMatrix, DVector, Matrix3, Matrix3xX, Vector3};
 
+use super::chart::Chart;
+use super::sphere::{descend, without};
 use crate::statics::model::{Model, ReactionKind};
 use crate::statics::svd::WideSvd;
 
@@ -18,7 +20,7 @@ pub(super) struct Grip {
     /// From the reference point to the support, m.
     arm: Vector3<f64>,
     /// One to three directions, orthonormal.
-    directions: Vec<Vector3<f64>>,
+    pub(super) directions: Vec<Vector3<f64>>,
     /// Sum of the dyads of the directions: the part of a velocity along them.
     across: Matrix3<f64>,
 }
@@ -49,17 +51,11 @@ const STEEP: f64 = 1e-9;
 /// Rates that are left once a support was moved count as none below this, relative to velocity and movement.
 const KEPT: f64 = 1e-7;
 /// A matrix of size one whose singular value is below this leaves a direction out.
-const FLAT: f64 = 1e-9;
-/// Directions tried before the best are followed up.
-const SCATTER: usize = 40;
-/// How many of them are followed.
+pub(super) const FLAT: f64 = 1e-9;
+/// How many of the directions tried are followed to the bottom.
 const STARTS: usize = 3;
 /// With more supports than this the best of the directions tried is taken as it is.
 const MOST_FOLLOWED: usize = 400;
-/// The search begins with steps of this angle, rad, and ends below the next; each time they get so many times shorter.
-const LONGEST: f64 = 0.2;
-const FINEST: f64 = 1e-5;
-const SHORTER: f64 = 8.0;
 /// An estimate this close to the bound needs no further starts.
 const CLOSE: f64 = 1.001;
 
@@ -120,15 +116,6 @@ fn rates(grips: &[Grip], velocity: impl Fn(&Vector3<f64>) -> Vector3<f64>) -> DV
     DVector::from_iterator(grips.iter().map(|g| g.directions.len()).sum(), rates)
 }
 
-fn without(vector: &DVector<f64>, orthonormal: &[DVector<f64>]) -> DVector<f64> {
-    // Twice, so that what is left is square to them even where it is small.
-    (0..2).fold(vector.clone(), |rest, _| {
-        orthonormal
-            .iter()
-            .fold(rest.clone(), |rest, unit| &rest - unit * unit.dot(&rest))
-    })
-}
-
 /// The least movements found by search from several starts; `None` where no twist of the room can be freed.
 ///
 /// `hints` are directions of turns worth a try besides those scattered over all.
@@ -167,242 +154,6 @@ pub(super) fn search(
         }
     }
     best
-}
-
-/// Where the turns of a room are sought: unit vectors, and the combination of turns that each stands for.
-enum Chart {
-    /// Any combination.
-    Sphere(usize),
-    /// Those without pitch, where no translation can take the pitch away: a cone `Σ λᵢ aᵢ² = 0`.
-    ///
-    /// `many · x + one` with `x` of unit length runs through it, up to sign.
-    Cone {
-        many: DMatrix<f64>,
-        one: DVector<f64>,
-    },
-}
-
-impl Chart {
-    /// `None` where no turn of the room is without pitch though a ball joint asks for it.
-    fn of(grips: &[Grip], room: &Room) -> Option<Self> {
-        let count = room.turns.len();
-        let pinned = grips.iter().any(|grip| grip.directions.len() == 3);
-        let slide = |w: &Vector3<f64>| room.slides.iter().any(|slide| slide.dot(w).abs() > FLAT);
-        if !pinned || room.turns.iter().any(|(_, w)| slide(w)) {
-            return Some(Self::Sphere(count));
-        }
-        let pitch = |i: usize, j: usize| {
-            let ((v, w), (other_v, other_w)) = (room.turns[i], room.turns[j]);
-            (v.dot(&other_w) + w.dot(&other_v)) / 2.0
-        };
-        let eigen = DMatrix::from_fn(count, count, pitch).symmetric_eigen();
-        let largest = eigen.eigenvalues.amax();
-        let reach = room.turns.iter().map(|(v, _)| v.norm()).fold(0.0, f64::max);
-        if largest <= FLAT * reach {
-            return Some(Self::Sphere(count));
-        }
-        Self::cone(&eigen.eigenvalues, &eigen.eigenvectors, FLAT * largest)
-    }
-
-    fn cone(values: &DVector<f64>, axes: &DMatrix<f64>, zero: f64) -> Option<Self> {
-        let count_of = |sign: f64| values.iter().filter(|v| *v * sign > zero).count();
-        // A pitch of zero counts as a very small one of the rarer sign.
-        let rare = if count_of(1.0) > count_of(-1.0) {
-            -1.0
-        } else {
-            1.0
-        };
-        let sign = |value: f64| {
-            if value.abs() <= zero {
-                rare
-            } else {
-                value.signum()
-            }
-        };
-        let scaled = |wanted: f64| -> Vec<DVector<f64>> {
-            let all = values.iter().zip(axes.column_iter());
-            all.filter(|(value, _)| sign(**value) == wanted)
-                .map(|(value, axis)| axis / value.abs().max(zero).sqrt())
-                .collect()
-        };
-        let (mut one, mut many) = (scaled(1.0), scaled(-1.0));
-        if one.len() > many.len() {
-            std::mem::swap(&mut one, &mut many);
-        }
-        // Three axes at most, so that one of the two signs has one axis or none.
-        match one.as_slice() {
-            [one] => Some(Self::Cone {
-                many: DMatrix::from_columns(&many),
-                one: one.clone(),
-            }),
-            _ => None,
-        }
-    }
-
-    fn starts(&self) -> Vec<DVector<f64>> {
-        match self {
-            Self::Sphere(dimension) => scattered(*dimension),
-            // Half of a sphere would leave out the other half of the cone.
-            Self::Cone { many, .. } => {
-                let half = scattered(many.ncols());
-                half.iter()
-                    .map(|at| -at)
-                    .chain(half.iter().cloned())
-                    .collect()
-            }
-        }
-    }
-
-    /// The unit vector for a turn of the room; only where any combination will do.
-    fn near(&self, room: &Room, turn: &Vector3<f64>) -> Option<DVector<f64>> {
-        let parts = room.turns.iter().map(|(_, w)| w.dot(turn));
-        match self {
-            Self::Sphere(dimension) => {
-                DVector::from_iterator(*dimension, parts).try_normalize(FLAT)
-            }
-            Self::Cone { .. } => None,
-        }
-    }
-
-    fn turn(&self, at: &DVector<f64>) -> DVector<f64> {
-        match self {
-            Self::Sphere(_) => at.clone(),
-            Self::Cone { many, one } => (many * at + one).normalize(),
-        }
-    }
-}
-
-/// Unit vectors spread over half of a sphere of one to three dimensions.
-fn scattered(dimension: usize) -> Vec<DVector<f64>> {
-    let golden = std::f64::consts::PI * (3.0 - 5.0_f64.sqrt());
-    match dimension {
-        0 => Vec::new(),
-        1 => vec![DVector::from_element(1, 1.0)],
-        2 => (0..SCATTER)
-            .map(|i| std::f64::consts::PI * i as f64 / SCATTER as f64)
-            .map(|angle| DVector::from_vec(vec![angle.cos(), angle.sin()]))
-            .collect(),
-        _ => (0..SCATTER)
-            .map(|i| {
-                let height = 1.0 - i as f64 / SCATTER as f64;
-                let radius = (1.0 - height * height).max(0.0).sqrt();
-                let (sine, cosine) = (golden * i as f64).sin_cos();
-                DVector::from_vec(vec![radius * cosine, radius * sine, height])
-            })
-            .collect(),
-    }
-}
-
-/// Steps across the sphere to the best neighbour; where there is none, to the bottom of the parabola through them,
-/// and on with much shorter steps.
-fn descend(cost: &impl Fn(&DVector<f64>) -> f64, value: f64, start: DVector<f64>) -> DVector<f64> {
-    let (mut best, mut at, mut step) = (value, start, LONGEST);
-    while step > FINEST && at.len() > 1 {
-        let around = Around::look(cost, &at, best, step);
-        let (value, next) = around.best_neighbour();
-        if value < best {
-            (best, at) = (value, next);
-            continue;
-        }
-        let bottom = around.bottom(cost, &at);
-        if let Some((value, next)) = bottom.filter(|(value, _)| *value < best) {
-            (best, at) = (value, next);
-        }
-        step /= SHORTER;
-    }
-    at
-}
-
-/// Values of a function on a sphere one step to each side of a place.
-struct Around {
-    value: f64,
-    step: f64,
-    tangents: Vec<DVector<f64>>,
-    /// Ahead and back along each tangent.
-    neighbours: Vec<[(f64, DVector<f64>); 2]>,
-}
-
-impl Around {
-    fn look(
-        cost: &impl Fn(&DVector<f64>) -> f64,
-        at: &DVector<f64>,
-        value: f64,
-        step: f64,
-    ) -> Self {
-        let tangents = tangents(at);
-        let look = |across: &DVector<f64>| {
-            [step, -step].map(|step| {
-                let next = (at + across * step).normalize();
-                (cost(&next), next)
-            })
-        };
-        Self {
-            value,
-            step,
-            neighbours: tangents.iter().map(look).collect(),
-            tangents,
-        }
-    }
-
-    fn best_neighbour(&self) -> (f64, DVector<f64>) {
-        let all = self.neighbours.iter().flatten();
-        let best = all.min_by(|a, b| a.0.total_cmp(&b.0));
-        best.map_or((f64::INFINITY, DVector::zeros(0)), Clone::clone)
-    }
-
-    /// The lowest point of the quadratic function with these values; `None` where it has none nearby.
-    fn bottom(
-        &self,
-        cost: &impl Fn(&DVector<f64>) -> f64,
-        at: &DVector<f64>,
-    ) -> Option<(f64, DVector<f64>)> {
-        let count = self.tangents.len();
-        let slopes = self
-            .neighbours
-            .iter()
-            .map(|[ahead, back]| (ahead.0 - back.0) / 2.0);
-        let slopes = DVector::from_iterator(count, slopes);
-        let mut bends = DMatrix::from_fn(count, count, |i, j| {
-            let [ahead, back] = &self.neighbours[i];
-            if i == j {
-                ahead.0 + back.0 - 2.0 * self.value
-            } else {
-                0.0
-            }
-        });
-        if let [first, second] = self.tangents.as_slice() {
-            let corner = (at + (first + second) * self.step).normalize();
-            let sides: f64 = self.neighbours.iter().map(|[ahead, _]| ahead.0).sum();
-            let mixed = cost(&corner) + self.value - sides;
-            (bends[(0, 1)], bends[(1, 0)]) = (mixed, mixed);
-        }
-        let steps = -bends.cholesky()?.solve(&slopes);
-        let near = steps.amax() <= 1.0;
-        near.then(|| {
-            let shift: DVector<f64> = self
-                .tangents
-                .iter()
-                .zip(steps.iter())
-                .fold(DVector::zeros(at.len()), |sum, (t, x)| {
-                    sum + t * (*x * self.step)
-                });
-            let next = (at + shift).normalize();
-            (cost(&next), next)
-        })
-    }
-}
-
-/// Orthonormal directions across a unit vector.
-fn tangents(at: &DVector<f64>) -> Vec<DVector<f64>> {
-    let mut basis = vec![at.clone()];
-    let mut order: Vec<usize> = (0..at.len()).collect();
-    order.sort_by(|i, j| at[*i].abs().total_cmp(&at[*j].abs()));
-    for axis in order.into_iter().take(at.len() - 1) {
-        let mut unit = DVector::zeros(at.len());
-        unit[axis] = 1.0;
-        basis.push(without(&unit, &basis).normalize());
-    }
-    basis.split_off(1)
 }
 
 /// Least movements that free a twist turning as given, over all translations of the room besides.
