@@ -363,22 +363,26 @@ fn phase(text: &str) -> Result<f32, String> {
         .ok_or_else(|| "give a number from -1 to 1".to_owned())
 }
 
+/// Azimuth and elevation in degrees, the latter −90 to 90.
+fn angles(text: &str) -> Option<[f64; 2]> {
+    let (azimuth, elevation) = text.split_once(',')?;
+    let angle = |text: &str| {
+        text.trim()
+            .parse()
+            .ok()
+            .filter(|angle: &f64| angle.is_finite())
+    };
+    let elevation = angle(elevation).filter(|angle| (-90.0..=90.0).contains(angle))?;
+    Some([angle(azimuth)?, elevation])
+}
+
 fn camera(text: &str) -> Result<Camera, String> {
     if let Ok(view) = NamedView::from_str(text, true) {
         return Ok(Camera::Named(view));
     }
-    let angle = |text: &str| {
-        text.trim()
-            .parse::<f32>()
-            .ok()
-            .filter(|angle| angle.is_finite())
-    };
-    let angles = text.split_once(',').and_then(|(azimuth, elevation)| {
-        let elevation = angle(elevation).filter(|angle| (-90.0..=90.0).contains(angle))?;
-        Some(Camera::Angles {
-            azimuth: angle(azimuth)?,
-            elevation,
-        })
+    let angles = angles(text).map(|[azimuth, elevation]| Camera::Angles {
+        azimuth: azimuth as f32,
+        elevation: elevation as f32,
     });
     angles.ok_or_else(|| {
         let names: Vec<String> = NamedView::value_variants()

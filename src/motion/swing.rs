@@ -40,21 +40,8 @@ pub fn swung(mobility: &Mobility, part: f64, amount: f64) -> Isometry3<f64> {
 
 #[cfg(test)]
 mod tests {
-    use nalgebra::{Point3, Unit, Vector3};
-
     use super::*;
-    use crate::statics::{Family, Twist};
-
-    fn motion(kind: MotionKind, pitch: f64) -> FreeMotion {
-        FreeMotion {
-            kind,
-            direction: Vector3::z_axis(),
-            point: Point3::origin(),
-            pitch,
-            twist: Twist::translation(&Unit::new_normalize(Vector3::z())),
-            family: Family::Alone,
-        }
-    }
+    use crate::statics::testing::upright_motion as motion;
 
     #[test]
     fn the_swing_stays_in_view() {

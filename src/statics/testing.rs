@@ -6,7 +6,7 @@ use nalgebra::{Point3, Unit, Vector3};
 
 use super::model::{Model, PlacedSupport, Reaction, ReactionKind, Sense};
 use super::written::WrittenDirection;
-use super::{Diagnosis, LoadCase, Tolerance};
+use super::{Diagnosis, Family, FreeMotion, LoadCase, MotionKind, Tolerance, Twist};
 use crate::scene::{Space, SupportKind, Units};
 
 /// A reaction to be: a force through a point along a direction, or a couple about one.
@@ -102,5 +102,17 @@ fn reaction(index: usize, given: &Given) -> Reaction {
         sense: Sense::Both,
         written_point: given.point(),
         written_direction: WrittenDirection::Vector(given.direction()),
+    }
+}
+
+/// A motion about or along the z axis, for what looks at kind and pitch alone.
+pub fn upright_motion(kind: MotionKind, pitch: f64) -> FreeMotion {
+    FreeMotion {
+        kind,
+        direction: Vector3::z_axis(),
+        point: Point3::origin(),
+        pitch,
+        twist: Twist::translation(&Vector3::z_axis()),
+        family: Family::Alone,
     }
 }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
-use super::{Camera, EXIT_CODES, Theme, camera};
+use super::{Camera, EXIT_CODES, Theme, angles, camera};
 use crate::figure::{COLUMN_MM, Look, Part, Projection, WIDTHS_MM};
 use crate::scene;
 
@@ -186,19 +186,7 @@ fn projection(text: &str) -> Result<Projection, String> {
         "top" => return Ok(Projection::TOP),
         _ => {}
     }
-    let angle = |text: &str| {
-        text.trim()
-            .parse::<f64>()
-            .ok()
-            .filter(|angle| angle.is_finite())
-    };
-    let angles = text.split_once(',').and_then(|(azimuth, elevation)| {
-        let elevation = angle(elevation).filter(|angle| (-90.0..=90.0).contains(angle))?;
-        Some(Projection::Angles {
-            azimuth: angle(azimuth)?,
-            elevation,
-        })
-    });
+    let angles = angles(text).map(|[azimuth, elevation]| Projection::Angles { azimuth, elevation });
     angles.ok_or_else(|| {
         "name a projection (three-quarter, oblique, isometric, perspective, front, side, top) or give azimuth and elevation in \
          degrees, such as 30,20"

@@ -54,21 +54,8 @@ pub fn telling_points(motion: &FreeMotion, body: &[Point3<f64>]) -> Vec<Point3<f
 
 #[cfg(test)]
 mod tests {
-    use nalgebra::{Unit, Vector3};
-
     use super::*;
-    use crate::statics::{Family, Twist};
-
-    fn motion(kind: MotionKind, pitch: f64) -> FreeMotion {
-        FreeMotion {
-            kind,
-            direction: Vector3::z_axis(),
-            point: Point3::origin(),
-            pitch,
-            twist: Twist::translation(&Unit::new_normalize(Vector3::z())),
-            family: Family::Alone,
-        }
-    }
+    use crate::statics::testing::upright_motion as motion;
 
     #[test]
     fn a_turn_is_told_by_outer_points_the_outermost_first() {

@@ -11,18 +11,7 @@ use std::time::Duration;
 use chromium::{Chromium, Picture};
 
 use crate::command_line::ran;
-
-const STAGES: [&str; 9] = [
-    "body",
-    "loads",
-    "supports",
-    "reactions",
-    "count",
-    "rank",
-    "reason",
-    "motion",
-    "mend",
-];
+use crate::figure::deck::STAGES;
 
 /// Share of the sides along every border that stays empty.
 const MARGIN: f64 = 0.012;

@@ -16,6 +16,19 @@ use super::labels::{faults, is_lopsided};
 use crate::arbitrary_scenes;
 use crate::command_line::ran;
 
+/// Names of the slides in their order.
+pub const STAGES: [&str; 9] = [
+    "body",
+    "loads",
+    "supports",
+    "reactions",
+    "count",
+    "rank",
+    "reason",
+    "motion",
+    "mend",
+];
+
 fn made(scene: &Scene) -> Option<Deck> {
     let know = |scene: &Scene| {
         let model = Model::new(scene).ok()?;
@@ -155,19 +168,8 @@ fn the_body_stays_in_place_from_slide_to_slide() {
 fn a_deck_has_every_stage_and_loads_nothing() {
     for name in ["handrail", "mirror-cell", "strut-platform", "street-lamp"] {
         let page = page(name);
-        let stages = [
-            "body",
-            "loads",
-            "supports",
-            "reactions",
-            "count",
-            "rank",
-            "reason",
-            "motion",
-            "mend",
-        ];
         let mut from = 0;
-        for stage in stages {
+        for stage in STAGES {
             let mark = format!("<section id=\"{stage}\">");
             let at = page[from..].find(&mark);
             from += at.unwrap_or_else(|| panic!("{name}: no {stage}, or out of order"));
