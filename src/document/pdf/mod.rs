@@ -5,7 +5,7 @@ mod sheets;
 mod table;
 
 use super::{Block, Document, Figure, runs};
-use crate::page::{self, Weight};
+use crate::page::{self, Drawing, Weight};
 use lines::{Style, wrapped};
 use sheets::{Sheets, TEXT_WIDTH};
 
@@ -21,11 +21,20 @@ const FIGURES: Style = Style::new(17.0, Weight::Bold);
 
 /// How far equations stand in, points.
 const INDENT: f64 = 22.0;
+/// Width of equations, with room for their numbers beside them.
+const EQUATION_WIDTH: f64 = TEXT_WIDTH - INDENT - 34.0;
 /// Tallest figure, points.
 const TALLEST: f64 = 330.0;
 
+/// Longest step of a solution that is kept on one sheet, points.
+const LONGEST_STEP: f64 = 260.0;
+
 /// The document as a PDF file.
 pub fn pdf(document: &Document) -> Vec<u8> {
+    page::pdf(&laid_out(document), &document.title)
+}
+
+fn laid_out(document: &Document) -> Vec<Drawing> {
     let mut sheets = Sheets::new(&document.title);
     text(&mut sheets, &document.title, TITLE, 0.0);
     if !document.subtitle.is_empty() {
@@ -33,9 +42,29 @@ pub fn pdf(document: &Document) -> Vec<u8> {
     }
     for (index, block) in document.blocks.iter().enumerate() {
         let follows_figure = index > 0 && matches!(document.blocks[index - 1], Block::Figure(_));
+        if matches!(block, Block::Heading(3.., _)) {
+            sheets.keep_together(step_height(&document.blocks[index..]).clamp(70.0, LONGEST_STEP));
+        }
         place(&mut sheets, block, follows_figure);
     }
-    page::pdf(&sheets.finished(), &document.title)
+    sheets.finished()
+}
+
+/// Height of a small heading with what it heads: words, equations, and what they give.
+fn step_height(blocks: &[Block]) -> f64 {
+    let lines = |words: &str, style: Style, room: f64| {
+        wrapped(words, style, room).len() as f64 * style.height()
+    };
+    let height = |block: &Block| match block {
+        Block::Paragraph(words) => Some(lines(words, PLAIN, TEXT_WIDTH) + 5.0),
+        Block::Quiet(words) => Some(lines(words, QUIET, TEXT_WIDTH) + 5.0),
+        Block::Equation { text, .. } => Some(lines(text, PLAIN, EQUATION_WIDTH) + 3.0),
+        Block::Result(words) => Some(lines(words, STRONG, TEXT_WIDTH - INDENT) + 4.0),
+        _ => None,
+    };
+    let headed: f64 = blocks.iter().skip(1).map_while(height).sum();
+    // As an equation asks for a line more than it takes.
+    headed + 6.0 + STEP.height() + PLAIN.height()
 }
 
 fn place(sheets: &mut Sheets, block: &Block, follows_figure: bool) {
@@ -48,7 +77,6 @@ fn place(sheets: &mut Sheets, block: &Block, follows_figure: bool) {
             sheets.skip(4.0);
         }
         Block::Heading(_, words) => {
-            sheets.keep_together(70.0);
             sheets.skip(6.0);
             text(sheets, words, STEP, 0.0);
         }
@@ -115,8 +143,7 @@ fn caution(sheets: &mut Sheets, words: &str) {
 }
 
 fn equation(sheets: &mut Sheets, label: &str, words: &str) {
-    let room = TEXT_WIDTH - INDENT - 34.0;
-    let lines = wrapped(words, PLAIN, room);
+    let lines = wrapped(words, PLAIN, EQUATION_WIDTH);
     sheets.keep_together((lines.len() + 1) as f64 * PLAIN.height());
     sheets.skip(1.0);
     for (index, line) in lines.into_iter().enumerate() {
@@ -179,3 +206,38 @@ fn place_figure(sheets: &mut Sheets, figure: &Figure) {
 
 /// A figure's letters are not made larger than those of the text by more than this.
 const LARGEST: f64 = 1.35;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Whatever stands before it, a step of a solution is read on one sheet.
+    #[test]
+    fn steps_are_not_torn_apart() {
+        let step = |number: usize| {
+            [
+                Block::Heading(3, format!("Step {number}")),
+                Block::Paragraph(
+                    "Three reactions meet this line and drop out. ".repeat(number % 7),
+                ),
+                Block::Equation {
+                    label: format!("({number})"),
+                    text: "0.5 A + 0.25 B = 0".into(),
+                },
+                Block::Result("A = 2 N".into()),
+            ]
+        };
+        let document = Document {
+            title: "steps".into(),
+            blocks: (1..90).flat_map(step).collect(),
+            ..Document::default()
+        };
+        let sheets = laid_out(&document);
+        assert!(sheets.len() > 5, "{}", sheets.len());
+        for sheet in &sheets[1..] {
+            let top = sheet.texts().min_by(|a, b| a.at[1].total_cmp(&b.at[1]));
+            let words = &top.unwrap().runs[0].text;
+            assert!(words.starts_with("Step"), "{words}");
+        }
+    }
+}
