@@ -10,6 +10,7 @@ mod pdf;
 mod raster;
 mod subset;
 mod svg;
+mod video;
 
 pub use drawing::{
     Drawing, Item, Level, Line, Outline, Run, Shape, Stroke, Text, reach_above, reach_below, width,
@@ -19,6 +20,7 @@ pub use movie::{MovieError, apng, gif};
 pub use pdf::pdf;
 pub use raster::{Pixels, RasterError, pixels, png};
 pub use svg::{Fonts, escaped, font_faces, font_faces_with, svg};
+pub use video::mp4;
 
 /// Points in a millimetre.
 pub const POINTS_PER_MM: f64 = 72.0 / 25.4;

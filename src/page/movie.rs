@@ -1,6 +1,6 @@
-//! Images in a row as moving pictures: GIF and animated PNG.
+//! Images in a row as moving pictures: GIF and animated PNG. MP4 has its own folder, `video`.
 //!
-//! Both take the images one by one, so that a long film needs no memory of its own.
+//! All take the images one by one, so that a long film needs no memory of its own.
 
 use std::borrow::Cow;
 use std::collections::HashMap;
@@ -22,6 +22,25 @@ pub enum MovieError {
     /// The PNG encoder refuses, or the file cannot be written.
     #[error("the moving picture cannot be written as PNG: {0}")]
     Png(#[from] png::EncodingError),
+    /// H.264 ends at level 6.2.
+    #[error(
+        "images of {width} × {height} pixels are no MP4 film; one has at most 35 651 584 pixels, 16880 of them on a side"
+    )]
+    TooLargeForMp4 {
+        /// Pixels across.
+        width: u32,
+        /// Pixels down.
+        height: u32,
+    },
+    /// Every frame of an MP4 film has the size of the first.
+    #[error("the images of a film are not all of one size")]
+    Uneven,
+    /// MP4 files of the usual kind count bytes and ticks with 32 bits.
+    #[error("the film is too long for an MP4 file")]
+    TooLong,
+    /// The file cannot be written.
+    #[error("the moving picture cannot be written: {0}")]
+    Io(#[from] std::io::Error),
 }
 
 /// Writes images as a GIF that repeats for ever, each shown for some hundredths of a second.

@@ -21,6 +21,7 @@ mod readme;
 mod scene_errors;
 mod scene_files;
 mod schemas;
+mod video;
 #[cfg(feature = "viewer")]
 mod window;
 mod working;

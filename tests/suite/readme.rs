@@ -44,7 +44,7 @@ fn shown_output_is_real() {
 
 /// Whether a word of a command names a file that it writes.
 fn is_output(word: &str) -> bool {
-    let endings = [".png", ".svg", ".pdf", ".gif", ".html"];
+    let endings = [".png", ".svg", ".pdf", ".gif", ".mp4", ".html"];
     endings.iter().any(|ending| word.ends_with(ending))
         || ["mended.ron", "exercises"].contains(&word)
 }

@@ -17,6 +17,7 @@ use crate::page::{self, MovieError, Pixels};
 enum Form {
     Gif,
     Apng,
+    Mp4,
 }
 
 /// Most frames of a film: five minutes at twenty to a second.
@@ -98,16 +99,17 @@ fn form(path: &Path) -> Result<Form, Failure> {
     match ending.to_str() {
         Some("gif") => Ok(Form::Gif),
         Some("png" | "apng") => Ok(Form::Apng),
-        Some("mp4" | "webm" | "mov" | "avi" | "mkv") => Err(Failure::new(
-            format!("{}: video files are not possible", path.display()),
-            "let the name end in .gif or .png (an animated PNG); video programs convert either",
+        Some("mp4") => Ok(Form::Mp4),
+        Some("m4v" | "mov" | "webm" | "avi" | "mkv") => Err(Failure::new(
+            format!("{}: of video files only MP4 is possible", path.display()),
+            "let the name end in .mp4; video programs convert it to any other",
         )),
         _ => Err(Failure::new(
             format!(
-                "{}: moving pictures are GIF or animated PNG files",
+                "{}: moving pictures are MP4, GIF or animated PNG files",
                 path.display()
             ),
-            "let the name end in .gif or .png",
+            "let the name end in .mp4, .gif or .png",
         )),
     }
 }
@@ -145,6 +147,7 @@ fn filmed(
     let written = match form {
         Form::Gif => page::gif(&mut bytes, frames, hundredths),
         Form::Apng => page::apng(&mut bytes, frames, hundredths),
+        Form::Mp4 => page::mp4(&mut bytes, frames, rate),
     };
     progress.end();
     if let Some(failure) = failed {

@@ -67,7 +67,7 @@ pub struct Animate {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
-    /// File to write; its ending tells the form: .gif, or .png for an animated PNG
+    /// File to write; its ending tells the form: .mp4, .gif, or .png for an animated PNG
     #[arg(long, value_name = "FILM")]
     pub out: PathBuf,
     /// Seconds of one swing, there and back

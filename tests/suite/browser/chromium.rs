@@ -218,6 +218,17 @@ impl Picture {
         }
     }
 
+    /// A picture of red, green and blue.
+    pub fn new(width: usize, height: usize, rgb: &[u8]) -> Self {
+        let pixels: Vec<_> = rgb.chunks_exact(3).map(|p| [p[0], p[1], p[2]]).collect();
+        assert_eq!(pixels.len(), width * height);
+        Self {
+            width,
+            height,
+            pixels,
+        }
+    }
+
     fn at(&self, x: usize, y: usize) -> [u8; 3] {
         self.pixels[y * self.width + x]
     }
@@ -239,5 +250,17 @@ impl Picture {
         assert_eq!([self.width, self.height], [other.width, other.height]);
         let pairs = self.pixels.iter().zip(&other.pixels);
         pairs.filter(|(a, b)| a != b).count()
+    }
+
+    /// By how many of 255 steps red, green and blue differ in the mean from a picture in the upper left corner.
+    pub fn mean_distance(&self, other: &Self) -> f64 {
+        assert!(other.width <= self.width && other.height <= self.height);
+        let rows = self
+            .pixels
+            .chunks(self.width)
+            .map(|row| &row[..other.width]);
+        let pairs = rows.flatten().zip(&other.pixels);
+        let distances = pairs.flat_map(|(a, b)| [0, 1, 2].map(|k| a[k].abs_diff(b[k])));
+        distances.map(f64::from).sum::<f64>() / (3 * other.pixels.len()) as f64
     }
 }

@@ -1,9 +1,10 @@
-//! Pages as they are seen: decks in a real browser, every stage judged by its pixels, with real keys.
+//! Pages as they are seen: decks in a real browser, every stage judged by its pixels, with real keys; and films.
 //!
 //! Starting browsers takes longer than most tests, so these run with SIXHOLD_NEED_ADAPTER=1 only, which CI sets; Chromium
 //! must be there then. Else they say that they do nothing.
 
 mod chromium;
+mod film;
 
 use std::path::PathBuf;
 use std::time::Duration;

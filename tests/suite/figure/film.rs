@@ -56,7 +56,7 @@ fn moving_pictures_have_their_frames() {
     let folder = tempfile::tempdir().unwrap();
     let path = |name: &str| folder.path().join(name).display().to_string();
     let short = ["--seconds", "1", "--rate", "5", "--pixels", "160"];
-    for name in ["a.gif", "a.png"] {
+    for name in ["a.gif", "a.png", "a.mp4"] {
         let out = path(name);
         let mut arguments = vec!["animate", "handrail", "--out", &out];
         arguments.extend(short);
@@ -78,9 +78,10 @@ fn moving_pictures_have_their_frames() {
     }
     assert_eq!(delays, [20; 5]);
     for (arguments, told) in [
+        (vec!["animate", "handrail", "--out", "a.mov"], "end in .mp4"),
         (
-            vec!["animate", "handrail", "--out", "a.mp4"],
-            ".gif or .png",
+            vec!["animate", "handrail", "--out", "a.txt"],
+            ".mp4, .gif or .png",
         ),
         (
             vec!["animate", "mirror-cell", "--out", "a.gif"],
