@@ -8,11 +8,12 @@ use crate::cli::{args::Animate, figure::Studied, output::Failure, picture};
 #[cfg(not(feature = "viewer"))]
 use crate::page::Pixels;
 
+/// What would take a frame.
 #[cfg(not(feature = "viewer"))]
-pub fn takes(
-    _studied: Studied,
-    _args: &Animate,
-) -> Result<fn(f64) -> Result<Pixels, Failure>, Failure> {
+type Take = fn(f64) -> Result<Pixels, Failure>;
+
+#[cfg(not(feature = "viewer"))]
+pub fn takes(_studied: Studied, _args: &Animate) -> Result<Take, Failure> {
     Err(picture::no_viewer())
 }
 
