@@ -16,10 +16,17 @@ pub struct Start {
     processor: Option<u64>,
 }
 
-/// Nanoseconds that this thread has run, as Linux counts them.
+/// Nanoseconds that this thread has run, as the system counts them.
+#[cfg(unix)]
 fn processor() -> Option<u64> {
-    let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
-    text.split_whitespace().next()?.parse().ok()
+    use rustix::time::{ClockId, clock_gettime};
+    let time = clock_gettime(ClockId::ThreadCPUTime);
+    Some(u64::try_from(time.tv_sec).ok()? * 1_000_000_000 + u64::try_from(time.tv_nsec).ok()?)
+}
+
+#[cfg(not(unix))]
+fn processor() -> Option<u64> {
+    None
 }
 
 impl Measurement for ProcessorTime {

@@ -168,6 +168,10 @@ fn follow_intents(
                 shown.case = *index;
                 None
             }
+            Intent::CloseAll if trouble.message.is_some() && !trouble.lasts => {
+                trouble.message = None;
+                None
+            }
             Intent::NextCase => {
                 shown.case = Step::On.around(shown.case, shown.model.cases.len());
                 None
@@ -204,7 +208,12 @@ fn put_on(
             trouble.message = None;
             watch.follow(source);
         }
-        Err(error) => trouble.message = Some(error.to_string()),
+        Err(error) => {
+            *trouble = Trouble {
+                message: Some(error.to_string()),
+                lasts: *source == shown.source,
+            };
+        }
     }
 }
 
@@ -234,7 +243,12 @@ fn read_again(
                 replace(&mut shown, changed, &mut playback);
             }
         }
-        Err(error) => trouble.message = Some(error.to_string()),
+        Err(error) => {
+            *trouble = Trouble {
+                message: Some(error.to_string()),
+                lasts: true,
+            };
+        }
     }
 }
 
@@ -337,6 +351,9 @@ mod tests {
             "{message}"
         );
         assert_eq!(title(&app), before);
+        app.world_mut().write_message(Intent::CloseAll);
+        app.update();
+        assert!(trouble(&app).is_some(), "the picture is still out of date");
 
         let changed = text(SWINGING).replace(&before, "Another title");
         write_and_wait(&mut app, &path, &changed, |app| title(app) != before);
@@ -384,6 +401,13 @@ mod tests {
         app.update();
         assert_eq!(title(&app), before);
         assert!(trouble(&app).unwrap().contains("/no/such/scene.ron"));
+        app.world_mut().write_message(Intent::CloseAll);
+        app.update();
+        assert_eq!(trouble(&app), None, "Esc has closed it");
+        let missing = Source::File("/no/such/scene.ron".into());
+        app.world_mut().write_message(Intent::Open(missing));
+        app.update();
+        assert!(trouble(&app).is_some());
         app.world_mut()
             .write_message(Intent::Open(Source::BuiltIn(HELD.to_owned())));
         app.update();

@@ -17,11 +17,13 @@ pub enum Source {
     File(PathBuf),
 }
 
-/// A problem with the file on disk while the last good picture stays on the stage.
+/// A problem with a file while the last good picture stays on the stage.
 #[derive(Resource, Default)]
 pub struct Trouble {
     /// The error as text, one problem a paragraph.
     pub message: Option<String>,
+    /// Whether the file is the one shown: then the picture is out of date, which is told until the file is mended.
+    pub lasts: bool,
 }
 
 /// How the free motion plays.
