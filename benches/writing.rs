@@ -1,8 +1,9 @@
 //! How long it takes to work a solution, to write a report to file, and to make a sheet of exercises.
 
-use sixhold::document;
+use sixhold::document::{self, Document, Figure};
+use sixhold::figure::{self, FigureSettings, Part, Subject};
 use sixhold::motion::Mobilities;
-use sixhold::practice::{Sheet, SheetSettings, Topic, key, questions};
+use sixhold::practice::{Figures, Sheet, SheetSettings, Topic, key, questions};
 use sixhold::report::Report;
 use sixhold::report::paper::{self, Paper};
 use sixhold::scene::Scene;
@@ -40,21 +41,24 @@ fn report(scene: &Scene) -> usize {
     let diagnosis = Diagnosis::new(&model, Tolerance::default());
     let mending = Mending::of(scene, &diagnosis, &MendingSettings::default());
     let mending = mending.expect("the scene is valid");
+    let mobilities = Mobilities::of(&model, &diagnosis);
+    let figure = figure((scene, &model, &diagnosis), &Part::USUAL);
     let paper = Paper {
         report: Report {
             source: "scene",
             model: &model,
             diagnosis: &diagnosis,
             depth: &Depth::new(&model, &diagnosis, &DepthSettings::default()),
-            mobilities: &Mobilities::of(&model, &diagnosis),
+            mobilities: &mobilities,
             mending: mending.as_ref(),
             case: None,
         },
-        figure: None,
+        figure: Some(&figure),
     };
     document::html(&paper::document(&paper)).len() + document::pdf(&paper::document(&paper)).len()
 }
 
+/// Sheet and key with their figures, as HTML and PDF.
 fn exercises(count: usize) -> usize {
     let settings = SheetSettings {
         topics: Topic::MIXED.to_vec(),
@@ -63,6 +67,34 @@ fn exercises(count: usize) -> usize {
         level: None,
     };
     let sheet = Sheet::new(&settings).expect("so many different exercises are found");
-    let documents = [questions(&sheet, &[]), key(&sheet, &[])];
-    documents.iter().map(|d| document::html(d).len()).sum()
+    let figures = |parts: &[Part]| -> Vec<Figures> {
+        let problems = sheet.problems.iter();
+        problems
+            .map(|problem| (&problem.scene, &problem.model, &problem.diagnosis))
+            .map(|stated| vec![figure(stated, parts)])
+            .collect()
+    };
+    let documents = [
+        questions(&sheet, &figures(&Part::QUESTION)),
+        key(&sheet, &figures(&Part::USUAL)),
+    ];
+    let written = |d: &Document| document::html(d).len() + document::pdf(d).len();
+    documents.iter().map(written).sum()
+}
+
+fn figure((scene, model, diagnosis): (&Scene, &Model, &Diagnosis), parts: &[Part]) -> Figure {
+    let subject = Subject {
+        scene,
+        model,
+        diagnosis,
+        mobilities: &Mobilities::of(model, diagnosis),
+    };
+    let settings = FigureSettings {
+        parts: parts.iter().copied().collect(),
+        ..FigureSettings::default()
+    };
+    Figure {
+        drawing: figure::draw(&subject, &settings),
+        caption: scene.title.clone(),
+    }
 }
