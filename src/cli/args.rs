@@ -29,6 +29,18 @@ pub struct Args {
     pub command: Option<Command>,
 }
 
+impl Args {
+    /// Whether the command draws in 3D, in a window or without one.
+    #[cfg(all(feature = "viewer", unix))]
+    pub fn needs_driver(&self) -> bool {
+        match &self.command {
+            None | Some(Command::View(_) | Command::Picture(_)) => true,
+            Some(Command::Animate(animate)) => animate.view == FilmView::Space,
+            Some(_) => false,
+        }
+    }
+}
+
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {

@@ -6,6 +6,8 @@ mod animate;
 mod args;
 mod check;
 mod deck;
+#[cfg(all(feature = "viewer", unix))]
+mod driver;
 mod figure;
 mod mend;
 mod open;
@@ -62,6 +64,10 @@ pub fn run() -> ExitCode {
 }
 
 fn dispatch(args: Args) -> Result<Outcome, Failure> {
+    #[cfg(all(feature = "viewer", unix))]
+    if args.needs_driver() {
+        driver::hush();
+    }
     match args.command {
         Some(Command::Check(args)) => check::run(&args),
         Some(Command::Mend(args)) => mend::run(&args),
