@@ -49,7 +49,7 @@ pub(super) fn wrapped(text: &str, style: Style, room: f64) -> Vec<Vec<Run>> {
     let gap = width(&space, style);
     let mut lines: Vec<Vec<Run>> = vec![Vec::new()];
     let mut used = 0.0;
-    for word in text.split(' ').filter(|word| !word.is_empty()) {
+    for word in words(text) {
         let word = runs(&word.replace('\u{a0}', " "));
         let wide = width(&word, style);
         let line = lines.last_mut().expect("there is always a line");
@@ -67,6 +67,26 @@ pub(super) fn wrapped(text: &str, style: Style, room: f64) -> Vec<Vec<Run>> {
     }
     lines
 }
+
+/// What stays together on a line: words, and a number with the short word behind it, such as its unit.
+fn words(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        let is_short =
+            word.chars().count() <= LONGEST_UNIT && word.starts_with(char::is_alphabetic);
+        match words.last_mut() {
+            Some(number) if is_short && number.ends_with(|sign: char| sign.is_ascii_digit()) => {
+                *number += "\u{a0}";
+                *number += word;
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
+}
+
+/// Longest unit with the sign behind it: `kN·m/m,`.
+const LONGEST_UNIT: usize = 7;
 
 #[cfg(test)]
 mod tests {
@@ -95,6 +115,20 @@ mod tests {
                 .flatten()
                 .any(|run| run.level == Level::Below && run.text == "Bx")
         );
+    }
+
+    #[test]
+    fn a_number_keeps_its_unit() {
+        let style = Style::new(10.0, Weight::Medium);
+        let text = "It moves by 12 m, or 0.5 kN·m is too much. ".repeat(9);
+        for room in [90.0, 110.0, 130.0, 150.0] {
+            for line in wrapped(&text, style, room) {
+                let ends_in_number = line
+                    .last()
+                    .is_some_and(|run| run.text.ends_with(|sign: char| sign.is_ascii_digit()));
+                assert!(!ends_in_number, "{line:?}");
+            }
+        }
     }
 
     #[test]
