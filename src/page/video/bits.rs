@@ -12,6 +12,11 @@ pub(super) struct Bits {
 }
 
 impl Bits {
+    /// How many bits have been written.
+    pub(super) fn len(&self) -> usize {
+        8 * self.bytes.len() + self.count as usize
+    }
+
     /// u(n): the lowest `count` bits of a number, 32 at most.
     pub(super) fn put(&mut self, value: u32, count: u32) {
         debug_assert!(
@@ -54,6 +59,21 @@ impl Bits {
         self.bytes.extend_from_slice(bytes);
     }
 
+    /// All bits of another row.
+    pub(super) fn append(&mut self, other: &Self) {
+        for byte in &other.bytes {
+            self.put(u32::from(*byte), 8);
+        }
+        let mask = (1 << other.count) - 1;
+        self.put((other.open & mask) as u32, other.count);
+    }
+
+    /// Whole bytes so far.
+    #[cfg(test)]
+    pub(super) fn as_bytes(&self) -> &[u8] {
+        &self.bytes
+    }
+
     /// A NAL unit of these bits: its header byte, the bits with the closing one behind them, and a 3 wherever two zero
     /// bytes would begin what looks like a start code.
     pub(super) fn unit(mut self, header: u8) -> Vec<u8> {
@@ -80,7 +100,7 @@ mod tests {
     fn written(write: impl FnOnce(&mut Bits)) -> String {
         let mut bits = Bits::default();
         write(&mut bits);
-        let length = 8 * bits.bytes.len() + bits.count as usize;
+        let length = bits.len();
         bits.align();
         let digits: String = bits.bytes.iter().map(|b| format!("{b:08b}")).collect();
         digits[..length].to_owned()
@@ -97,6 +117,22 @@ mod tests {
         }
         for (value, code) in [0, 1, -1, 2, -2, 3, -3].into_iter().zip(unsigned) {
             assert_eq!(written(|bits| bits.se(value)), code, "{value}");
+        }
+    }
+
+    #[test]
+    fn rows_are_joined_at_any_bit() {
+        for shift in 0..9 {
+            let mut other = Bits::default();
+            other.put(0xABCDE, 20);
+            let joined = written(|bits| {
+                bits.put(0, shift);
+                bits.append(&other);
+                bits.put(0xFFFF_FFFF, 32);
+            });
+            let zeros = "0".repeat(shift as usize);
+            let ones = "1".repeat(32);
+            assert_eq!(joined, format!("{zeros}10101011110011011110{ones}"));
         }
     }
 

@@ -1,23 +1,26 @@
-//! Frames as H.264: the first whole, the others as what has changed.
+//! Frames as H.264: now and then one whole, the others as what has changed.
 //!
-//! Source: ITU-T H.264, clauses 7.3.4, 7.3.5 (slice data, macroblocks), 8.3.3.3 (DC prediction), 9.2.1 (`coeff_token`).
+//! Source: ITU-T H.264, clause 7.3.4 (slice data).
 
 use super::bits::Bits;
+use super::counts::Counts;
 use super::headers::{self, Kind};
-use super::planes::{Plane, Planes};
+use super::macroblock::{Coded, Context};
+use super::planes::Planes;
+use super::transform::Quantiser;
 
-/// Number of the quantiser.
-pub(super) const QUANTISER: u8 = 20;
+/// Number of the quantiser: a step of about six samples, of which lines and letters on white show nothing.
+pub(super) const QUANTISER: u8 = 22;
+/// Frequencies of less than so many sixths of a step are left out.
+const UP_FROM: i32 = 4;
 /// Frames from one whole frame to the next: where players can go without decoding all that came before.
 const WHOLE_EVERY: u32 = 250;
-/// Counts of numbers in blocks that hold samples as they are.
-const PLAIN: u8 = 16;
 
 /// What is known of the frames so far.
-#[derive(Default)]
 pub(super) struct Encoder {
-    /// The last frame, as decoders have it.
-    last: Option<Planes>,
+    quantiser: Quantiser,
+    /// The last frame, as it was and as decoders have it.
+    last: Option<[Planes; 2]>,
     done: u32,
 }
 
@@ -30,6 +33,15 @@ pub(super) struct Encoded {
 }
 
 impl Encoder {
+    /// Before the first frame.
+    pub(super) fn new(quantiser: u8) -> Self {
+        Self {
+            quantiser: Quantiser::new(quantiser, UP_FROM),
+            last: None,
+            done: 0,
+        }
+    }
+
     /// The next frame.
     pub(super) fn frame(&mut self, source: Planes) -> Encoded {
         let since = self.done % WHOLE_EVERY;
@@ -38,108 +50,105 @@ impl Encoder {
             Some(_) => Kind::Change(since),
             None => Kind::Whole(self.done / WHOLE_EVERY % 2),
         };
-        let mut bits = Bits::default();
-        headers::slice(&mut bits, kind);
-        match &before {
-            Some(before) => change(&mut bits, &source, before),
-            None => whole(&mut bits, &source),
-        }
-        self.last = Some(source);
+        let mut slice = Slice::new(&source, kind, self.quantiser);
+        let decoded = match before {
+            Some([before, decoded]) => slice.change(&before, decoded),
+            None => slice.whole(),
+        };
+        let unit = slice.bits.unit(kind.unit());
+        self.last = Some([source, decoded]);
         self.done += 1;
         Encoded {
-            unit: bits.unit(kind.unit()),
-            whole: before.is_none(),
+            unit,
+            whole: since == 0,
         }
     }
-}
 
-fn places(planes: &Planes) -> impl Iterator<Item = [usize; 2]> {
-    let [across, down] = planes.macroblocks();
-    (0..down).flat_map(move |row| (0..across).map(move |column| [column, row]))
-}
-
-fn change(bits: &mut Bits, source: &Planes, before: &Planes) {
-    let mut skipped = 0;
-    for place in places(source) {
-        if source.same(before, place) {
-            skipped += 1;
-            continue;
-        }
-        bits.ue(skipped);
-        skipped = 0;
-        bits.ue(5 + 25);
-        samples(bits, source, place);
-    }
-    if skipped > 0 {
-        bits.ue(skipped);
+    /// The last frame as decoders have it.
+    #[cfg(test)]
+    pub(super) fn decoded(&self) -> &Planes {
+        &self.last.as_ref().expect("a frame")[1]
     }
 }
 
-fn whole(bits: &mut Bits, source: &Planes) {
-    let [across, _] = source.macroblocks();
-    let mut counts = vec![0; across];
-    for [column, row] in places(source) {
-        if is_predicted(source, [column, row]) {
-            bits.ue(1 + 2);
-            bits.ue(0);
-            bits.se(0);
-            no_numbers(bits, around(&counts, [column, row]));
-            counts[column] = 0;
-        } else {
-            bits.ue(25);
-            samples(bits, source, [column, row]);
-            counts[column] = PLAIN;
+/// A frame on its way into bits.
+struct Slice<'a> {
+    source: &'a Planes,
+    bits: Bits,
+    counts: Counts,
+    quantiser: Quantiser,
+}
+
+impl<'a> Slice<'a> {
+    fn new(source: &'a Planes, kind: Kind, quantiser: Quantiser) -> Self {
+        let mut bits = Bits::default();
+        headers::slice(&mut bits, kind);
+        Self {
+            source,
+            bits,
+            counts: Counts::new(source.macroblocks()),
+            quantiser,
         }
     }
-}
 
-/// The mean of the counts to the left and above, where `counts` holds those of the row above from the column on.
-fn around(counts: &[u8], [column, row]: [usize; 2]) -> u8 {
-    let left = column.checked_sub(1).map(|column| counts[column]);
-    let above = (row > 0).then(|| counts[column]);
-    match (left, above) {
-        (Some(a), Some(b)) => (a + b).div_ceil(2),
-        (a, b) => a.or(b).unwrap_or(0),
+    fn places(&self) -> impl Iterator<Item = [usize; 2]> + use<> {
+        let [across, down] = self.source.macroblocks();
+        (0..down).flat_map(move |row| (0..across).map(move |column| [column, row]))
     }
-}
 
-/// coeff_token of a block without numbers, table 9-5.
-fn no_numbers(bits: &mut Bits, around: u8) {
-    let (code, length) = match around {
-        0..2 => (1, 1),
-        2..4 => (3, 2),
-        4..8 => (15, 4),
-        _ => (3, 6),
-    };
-    bits.put(code, length);
-}
-
-/// The samples as they are: I_PCM.
-fn samples(bits: &mut Bits, source: &Planes, [column, row]: [usize; 2]) {
-    bits.align();
-    for y in 16 * row..16 * (row + 1) {
-        bits.bytes(source.plane(0).row::<16>(16 * column, y));
+    /// Writes all of the frame and returns it as decoders have it.
+    fn whole(&mut self) -> Planes {
+        let mut decoded = Planes::grey(self.source.macroblocks());
+        for place in self.places() {
+            let source = self.source.patch(place);
+            let coded = self.context(&decoded, place).whole(&source);
+            self.put(&coded, &mut decoded, place);
+        }
+        decoded
     }
-    for plane in [1, 2] {
-        for y in 8 * row..8 * (row + 1) {
-            bits.bytes(source.plane(plane).row::<8>(8 * column, y));
+
+    /// Writes what has changed in what decoders have.
+    fn change(&mut self, before: &Planes, mut decoded: Planes) -> Planes {
+        let mut skipped = 0;
+        for place in self.places() {
+            let source = self.source.patch(place);
+            let coded = if source == before.patch(place) {
+                None
+            } else {
+                self.context(&decoded, place).change(&source)
+            };
+            match coded {
+                Some(coded) => {
+                    self.bits.ue(skipped);
+                    skipped = 0;
+                    self.put(&coded, &mut decoded, place);
+                }
+                // Nothing moves, so what is skipped stays where it is (8.4.1.1).
+                None => skipped += 1,
+            }
+        }
+        if skipped > 0 {
+            self.bits.ue(skipped);
+        }
+        decoded
+    }
+
+    fn context<'b>(&'b mut self, decoded: &'b Planes, place: [usize; 2]) -> Context<'b> {
+        Context {
+            decoded,
+            counts: &mut self.counts,
+            place,
+            quantiser: self.quantiser,
         }
     }
-}
 
-/// Whether the mean of the neighbours' samples is the macroblock: flat, beside flat ones of the same colour.
-fn is_predicted(source: &Planes, place: [usize; 2]) -> bool {
-    is_flat::<16>(source.plane(0), place)
-        && is_flat::<8>(source.plane(1), place)
-        && is_flat::<8>(source.plane(2), place)
-}
-
-fn is_flat<const N: usize>(plane: &Plane, [column, row]: [usize; 2]) -> bool {
-    let [x, y] = [N * column, N * row];
-    let value = plane.row::<N>(x, y)[0];
-    let inside = (y..y + N).all(|y| plane.row::<N>(x, y) == &[value; N]);
-    let above = row == 0 || plane.row::<N>(x, y - 1) == &[value; N];
-    let left = column == 0 || (y..y + N).all(|y| plane.row::<1>(x - 1, y) == &[value]);
-    // Without neighbours the mean counts as 128.
-    inside && above && left && (column + row > 0 || value == 128)
+    fn put(&mut self, coded: &Coded, decoded: &mut Planes, place: [usize; 2]) {
+        self.bits.append(&coded.bits);
+        if coded.plain {
+            self.bits.align();
+            self.bits.bytes(&coded.decoded.0);
+        }
+        self.counts.set_all(place, coded.counts);
+        decoded.set_patch(place, &coded.decoded);
+    }
 }

@@ -6,10 +6,22 @@
 
 mod bits;
 mod boxes;
+mod cavlc;
+mod codes;
+mod counts;
+#[cfg(test)]
+mod decoder;
 mod encoder;
 mod headers;
+mod macroblock;
+mod patch;
 mod planes;
+mod predict;
 mod rate;
+mod residual;
+#[cfg(test)]
+mod tests;
+mod transform;
 
 use std::io::Write;
 
@@ -56,7 +68,7 @@ pub fn mp4(
     if size.contains(&0) || Level::of(&needs).is_none() {
         return Err(too_large());
     }
-    let mut encoder = Encoder::default();
+    let mut encoder = Encoder::new(encoder::QUANTISER);
     let (mut table, mut data) = (Vec::new(), Vec::new());
     for frame in frames {
         if [frame.width, frame.height] != size {

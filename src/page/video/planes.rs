@@ -2,7 +2,10 @@
 //!
 //! Source: ITU-R BT.709-6, items 3.2 and 4.6 (Y′CbCr in 8 bits); ITU-T H.264, clause 6.2 (4:2:0).
 
+use std::ops::Range;
+
 use super::super::raster::Pixels;
+use super::patch::{Patch, SAMPLES, STARTS};
 
 /// Pixels on the side of a macroblock.
 pub(super) const SIDE: usize = 16;
@@ -28,12 +31,15 @@ impl Plane {
         }
     }
 
-    /// The part of a row that lies in a square of `N` × `N`.
-    pub(super) fn row<const N: usize>(&self, x: usize, y: usize) -> &[u8; N] {
-        let start = y * self.width + x;
-        self.samples[start..]
-            .first_chunk()
-            .expect("inside the frame")
+    /// The square of a macroblock as part of a patch, row by row, and back.
+    fn rows(
+        &self,
+        [column, row]: [usize; 2],
+        side: usize,
+    ) -> impl Iterator<Item = Range<usize>> + use<> {
+        let start = side * (row * self.width + column);
+        let width = self.width;
+        (0..side).map(move |y| start + y * width..start + y * width + side)
     }
 }
 
@@ -70,16 +76,23 @@ fn weighed(weights: [i32; 3], black: i32, rgb: [i32; 3], doublings: u32) -> u8 {
 }
 
 impl Planes {
+    /// A grey frame of so many macroblocks across and down.
+    pub(super) fn grey([across, down]: [usize; 2]) -> Self {
+        let [width, height] = [SIDE * across, SIDE * down];
+        Self([
+            Plane::new(width, height),
+            Plane::new(width / 2, height / 2),
+            Plane::new(width / 2, height / 2),
+        ])
+    }
+
     /// The frame with its last column and row repeated up to whole macroblocks. Colour is the mean of four pixels, so
     /// it stands in their middle.
     pub(super) fn of(frame: &Pixels) -> Self {
         let (inner, rows) = (frame.width as usize, frame.height as usize);
-        let [width, height] = [inner, rows].map(|side| side.next_multiple_of(SIDE));
-        let mut planes = Self([
-            Plane::new(width, height),
-            Plane::new(width / 2, height / 2),
-            Plane::new(width / 2, height / 2),
-        ]);
+        let macroblocks = [inner, rows].map(|side| side.div_ceil(SIDE));
+        let [width, height] = macroblocks.map(|count| SIDE * count);
+        let mut planes = Self::grey(macroblocks);
         for y in (0..height).step_by(2) {
             let pair = [y, y + 1].map(|y| {
                 let start = 3 * inner * y.min(rows - 1);
@@ -121,18 +134,28 @@ impl Planes {
         [plane.width / SIDE, height / SIDE]
     }
 
-    /// Whether a macroblock, by its column and row, is the same in both.
-    pub(super) fn same(&self, other: &Self, [column, row]: [usize; 2]) -> bool {
-        let pairs = || self.0.iter().zip(&other.0);
-        let bright = pairs().take(1).all(|(a, b)| {
-            (16 * row..16 * (row + 1))
-                .all(|y| a.row::<16>(16 * column, y) == b.row::<16>(16 * column, y))
-        });
-        bright
-            && pairs().skip(1).all(|(a, b)| {
-                (8 * row..8 * (row + 1))
-                    .all(|y| a.row::<8>(8 * column, y) == b.row::<8>(8 * column, y))
-            })
+    /// A macroblock, by its column and row.
+    pub(super) fn patch(&self, place: [usize; 2]) -> Patch {
+        let mut patch = Patch([0; SAMPLES]);
+        for (index, plane) in self.0.iter().enumerate() {
+            let side = if index == 0 { 16 } else { 8 };
+            let inside = patch.0[STARTS[index]..].chunks_exact_mut(side);
+            for (row, inside) in plane.rows(place, side).zip(inside) {
+                inside.copy_from_slice(&plane.samples[row]);
+            }
+        }
+        patch
+    }
+
+    /// Sets a macroblock, by its column and row.
+    pub(super) fn set_patch(&mut self, place: [usize; 2], patch: &Patch) {
+        for (index, plane) in self.0.iter_mut().enumerate() {
+            let side = if index == 0 { 16 } else { 8 };
+            let inside = patch.0[STARTS[index]..].chunks_exact(side);
+            for (row, inside) in plane.rows(place, side).zip(inside) {
+                plane.samples[row].copy_from_slice(inside);
+            }
+        }
     }
 }
 
@@ -186,10 +209,10 @@ mod tests {
             rgb: [[0; 3], [0; 3], [255; 3]].concat(),
         };
         let planes = Planes::of(&frame);
-        assert_eq!(planes.plane(0).row::<4>(0, 0), &[16, 16, 235, 235]);
-        assert_eq!(planes.plane(0).row::<4>(0, 15), &[16, 16, 235, 235]);
+        assert_eq!(planes.plane(0).samples[..4], [16, 16, 235, 235]);
+        assert_eq!(planes.plane(0).samples[240..244], [16, 16, 235, 235]);
         frame.rgb = [[255, 0, 0], [0, 0, 255], [255; 3]].concat();
         // Half red and half blue.
-        assert_eq!(Planes::of(&frame).plane(1).row::<2>(0, 0), &[171, 128]);
+        assert_eq!(Planes::of(&frame).plane(1).samples[..2], [171, 128]);
     }
 }
