@@ -163,8 +163,8 @@ impl Sheet {
         }
         let mut random = Random::new(settings.seed);
         let mut problems: Vec<Problem> = Vec::with_capacity(settings.count);
-        for index in 0..settings.count {
-            let topic = settings.topics[index % settings.topics.len()];
+        let order = order(settings);
+        for (index, topic) in order.into_iter().enumerate() {
             let level = settings
                 .level
                 .unwrap_or_else(|| rising(index, settings.count));
@@ -174,6 +174,22 @@ impl Sheet {
         Ok(Self { problems })
     }
 }
+
+/// Topics in an order that the seed decides, so that a problem's number does not give its answer away; each as often
+/// as the others, give or take one.
+fn order(settings: &SheetSettings) -> Vec<Topic> {
+    // Numbers of its own, so that the problems of a sheet on one topic do not depend on it.
+    let mut random = Random::new(settings.seed ^ ORDER);
+    let topics = settings.topics.iter().cycle();
+    let mut order: Vec<Topic> = topics.take(settings.count).copied().collect();
+    for last in (1..order.len()).rev() {
+        order.swap(last, random.below(last + 1));
+    }
+    order
+}
+
+/// Tells the numbers that order a sheet from those that its problems are drawn by.
+const ORDER: u64 = 0x6f72_6465_7200_0000;
 
 /// The first third is easy, the last hard.
 fn rising(index: usize, count: usize) -> Level {

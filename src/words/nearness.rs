@@ -1,5 +1,6 @@
 //! Words for how near a body is to not being held.
 
+use super::geometry::coordinates;
 use super::motion::motion_phrase;
 use super::name::listed;
 use super::number::{length, rounded};
@@ -77,16 +78,25 @@ fn short(model: &Model, metres: f64) -> String {
     )
 }
 
+/// What no reaction exceeds; of a redundant body, whose reactions have no limit, the least ones that balance the load.
 fn amplification(model: &Model, nearness: &Nearness) -> String {
-    let times = match rounded(nearness.amplification.factor, DIGITS).as_str() {
-        "1" => String::new(),
-        times => format!("{times} times "),
+    let of_load = |times: &str| {
+        format!(
+            "{times}the root of F² + (M/{})² under a load of force F and moment M about {}",
+            short(model, model.length),
+            coordinates(model, &model.reference)
+        )
     };
-    format!(
-        "No reaction is ever larger than {times}the load ({} comes to it; couples are divided by {}).",
-        model.reactions[nearness.amplification.reaction].name,
-        short(model, model.length)
-    )
+    let size = match rounded(nearness.amplification.factor, DIGITS).as_str() {
+        "1" => of_load(""),
+        times => of_load(&format!("{times} times ")),
+    };
+    let bounded = match nearness.amplification.of_least {
+        true => "The least reactions that balance a load do not exceed",
+        false => "No reaction exceeds",
+    };
+    let name = &model.reactions[nearness.amplification.reaction].name;
+    format!("{bounded} {size}; {name} comes to it.")
 }
 
 /// Which reaction alone stops a turn, and by how little.

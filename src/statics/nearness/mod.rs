@@ -45,6 +45,9 @@ pub struct Amplification {
     pub factor: f64,
     /// The load that calls for it, about the model's reference point, N and N·m.
     pub load: Wrench,
+    /// Whether there are more reactions than the rank: then this is of the least reactions that balance a load, since
+    /// a self-stress makes others as large as one likes.
+    pub of_least: bool,
 }
 
 /// Supports moved together, each without turning.
@@ -167,6 +170,7 @@ fn amplification(model: &Model, diagnosis: &Diagnosis) -> Option<Amplification> 
     Some(Amplification {
         reaction,
         factor,
+        of_least: diagnosis.counts.redundancy > 0,
         load: Wrench {
             force: load.fixed_rows::<3>(0).into_owned(),
             moment: load.fixed_rows::<3>(3) * model.length,
