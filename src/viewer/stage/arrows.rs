@@ -40,16 +40,16 @@ struct Style {
 
 impl Style {
     /// Thick and numbered where it is pointed out, at this place among those.
-    fn of(reaction: &Reaction, place: Option<usize>) -> Self {
+    fn of(name: &str, place: Option<usize>) -> Self {
         match place {
             Some(place) => Self {
                 thicker: THICKER,
-                text: format!("{}: {}", place + 1, reaction.name),
+                text: format!("{}: {name}", place + 1),
                 role: LabelRole::Group,
             },
             None => Self {
                 thicker: 1.0,
-                text: reaction.name.clone(),
+                text: name.to_owned(),
                 role: LabelRole::Reaction,
             },
         }
@@ -71,7 +71,8 @@ pub fn reactions(
         for index in support.reactions.clone() {
             let reaction = &model.reactions[index];
             let value = answer.and_then(|answer| answer.values.get(index).copied().flatten());
-            let style = Style::of(reaction, pointed.iter().position(|other| *other == index));
+            let place = pointed.iter().position(|other| *other == index);
+            let style = Style::of(&name(reaction, value), place);
             group.colour(match style.role {
                 LabelRole::Group => palette.group,
                 _ => palette.reaction,
@@ -93,6 +94,14 @@ pub fn reactions(
         group
     });
     groups.collect()
+}
+
+/// What the arrow stands for: with a minus where it shows the reaction acting against its positive sense.
+fn name(reaction: &Reaction, value: Option<f64>) -> String {
+    match value {
+        Some(value) if value < 0.0 => format!("\u{2212}{}", reaction.name),
+        _ => reaction.name.clone(),
+    }
 }
 
 /// Direction with the sign of the value; positive where nothing decides it.

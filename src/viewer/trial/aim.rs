@@ -20,8 +20,8 @@ type Pixels<'a> = Box<dyn Fn(&Point3<f64>) -> Option<f32> + 'a>;
 
 /// A named point, or a direction of the axes, draws the pointer to it from this many pixels.
 const PULL: f32 = 14.0;
-/// Axes that point at the eye more than this cosine are not drawn along.
-const END_ON: f64 = 0.95;
+/// Axes that point at the eye more than this cosine are not drawn along: a small pull would lead far away.
+const END_ON: f64 = 0.88;
 
 impl<'a> Aim<'a> {
     /// The line of sight through a place of the window, in logical pixels.
