@@ -219,7 +219,14 @@ impl Composition {
             let pose = self.frame.pose(&pose);
             points.extend(body.iter().map(|point| pose.transform_point(*point)));
         }
-        points.extend(self.rods.iter().map(|rod| rod.ground));
+        let sides = [Vec3::X, Vec3::Y, Vec3::Z].map(|side| side * ANCHOR);
+        for rod in &self.rods {
+            points.extend(
+                sides
+                    .iter()
+                    .flat_map(|side| [rod.ground + *side, rod.ground - *side]),
+            );
+        }
         if !self.shadow.is_empty() {
             points.extend(body.iter().map(|point| point.with_z(self.floor)));
         }
@@ -236,6 +243,8 @@ impl Composition {
     }
 }
 
+/// How far the wall at a rod's ground end reaches.
+const ANCHOR: f32 = 2.0 * hardware::SIZE;
 /// Opacity of a ghost.
 const GHOST: f32 = 0.24;
 /// What lies farther out than this is not fitted into the picture.
