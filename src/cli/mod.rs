@@ -21,12 +21,17 @@ mod sheet;
 mod stage;
 mod view;
 
+use std::env;
+use std::path::Path;
 use std::process::ExitCode;
 
 use clap::Parser;
+use clap::error::ErrorKind;
 
 use args::{Args, Command};
 use output::Failure;
+
+use crate::scene;
 
 /// How a command went, as the exit code tells.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -55,12 +60,29 @@ pub fn run() -> ExitCode {
         Ok(args) => dispatch(args)
             .unwrap_or_else(|failure| failed(&failure))
             .into(),
+        Err(message) if names_scene(&message) => {
+            let scene = env::args().nth(1).unwrap_or_default();
+            failed(&Failure::new(
+                format!("{scene}: a command is missing before the scene"),
+                format!(
+                    "`sixhold view {scene}` shows it, `sixhold check {scene}` prints its diagnosis"
+                ),
+            ))
+            .into()
+        }
         Err(message) => {
             // Help and version count as errors here; a closed pipe is no reason to complain about them.
             let _ = message.print();
             ExitCode::from(u8::from(message.use_stderr()) * 2)
         }
     }
+}
+
+/// Whether a scene stands where a command should.
+fn names_scene(message: &clap::Error) -> bool {
+    let first = env::args().nth(1).unwrap_or_default();
+    let is_scene = || Path::new(&first).is_file() || scene::builtin::find(&first).is_some();
+    message.kind() == ErrorKind::InvalidSubcommand && is_scene()
 }
 
 fn dispatch(args: Args) -> Result<Outcome, Failure> {

@@ -46,6 +46,13 @@ pub fn run(args: &Sheet) -> Result<Outcome, Failure> {
         sheet.problems.len(),
         args.out.display()
     ));
+    let strays = strays(sheet.problems.len(), &scenes);
+    if strays > 0 {
+        output::note(&format!(
+            "{} also holds {strays} scenes of a longer sheet made before",
+            scenes.display()
+        ));
+    }
     Ok(Outcome::Done)
 }
 
@@ -113,9 +120,19 @@ fn topics(about: &[About]) -> Vec<Topic> {
     topics.collect()
 }
 
+fn scene_name(number: usize) -> String {
+    format!("problem-{number:02}.ron")
+}
+
+/// How many problems beyond the count the folder has scenes of.
+fn strays(count: usize, folder: &Path) -> usize {
+    let beyond = (count + 1..=practice::MOST_PROBLEMS).map(scene_name);
+    beyond.filter(|name| folder.join(name).exists()).count()
+}
+
 fn write_scenes(sheet: &practice::Sheet, folder: &Path) -> Result<(), Failure> {
     for (index, problem) in sheet.problems.iter().enumerate() {
-        let path = folder.join(format!("problem-{:02}.ron", index + 1));
+        let path = folder.join(scene_name(index + 1));
         scene::save_file(&problem.scene, &path)
             .map_err(|error| Failure::plain(error.to_string()))?;
     }

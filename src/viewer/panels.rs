@@ -89,6 +89,14 @@ struct Desk<'w> {
     drawing: Res<'w, Drawing>,
 }
 
+/// Title of the scene, and of several load cases the one whose loads are drawn.
+fn title(shown: &Shown) -> String {
+    match shown.model.cases.as_slice() {
+        [] | [_] => shown.scene.title.clone(),
+        cases => format!("{}  ·  {}", shown.scene.title, cases[shown.case].name),
+    }
+}
+
 impl Desk<'_> {
     fn caption(&self) -> Caption {
         let shown = &self.shown;
@@ -97,7 +105,7 @@ impl Desk<'_> {
             Source::BuiltIn(_) => None,
         };
         Caption {
-            title: shown.scene.title.clone(),
+            title: title(shown),
             sentence: words::caption(&shown.model, &shown.diagnosis),
             motions: (shown.diagnosis.free_motions.len(), shown.motion),
             view: self.view.words(shown.model.space == Space::Planar),

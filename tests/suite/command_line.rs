@@ -408,6 +408,20 @@ fn a_picture_has_the_size_asked_for() {
 }
 
 #[test]
+fn a_scene_without_a_command_is_told_both() {
+    let files = Files::new();
+    let own = files.write("own.ron", "()").display().to_string();
+    for scene in ["handrail", own.as_str()] {
+        let ran = ran(&[scene]);
+        assert_eq!(ran.code, Some(2));
+        let hint = format!("`sixhold view {scene}`");
+        assert!(ran.err.contains(&hint), "{}", ran.err);
+    }
+    let unknown = ran(&["handrial"]);
+    assert!(unknown.err.contains("subcommand"), "{}", unknown.err);
+}
+
+#[test]
 fn colours_are_for_terminals_only() {
     let plain = ran(&["check", "handrail", "no-such"]);
     assert!(!plain.out.contains('\u{1b}') && !plain.err.contains('\u{1b}'));

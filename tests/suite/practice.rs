@@ -392,6 +392,12 @@ fn the_command_writes_files_that_open() {
     codes.sort_unstable();
     // Two of each: improper, determinate, and determinate but only just.
     assert_eq!(codes, [0, 0, 0, 0, 1, 1].map(Some));
+    let shorter = ran(&["sheet", "--about", "partial", "--count", "2", "--out", path]);
+    assert!(
+        shorter.err.contains("4 scenes of a longer sheet"),
+        "{}",
+        shorter.err
+    );
     let refused = ran(&["sheet", "--about", "mixed", "--count", "0", "--out", path]);
     assert_eq!(refused.code, Some(2));
     assert!(refused.err.contains("1 to 200"), "{}", refused.err);
