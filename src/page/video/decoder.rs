@@ -5,6 +5,7 @@
 
 use super::codes::{self, PATTERNS, Tokens, Word};
 use super::counts::Counts;
+use super::motion::{self, Field};
 use super::patch::{Patch, SAMPLES, SQUARES, Spot};
 use super::planes::Planes;
 use super::predict::{BRIGHT, BRIGHT_WAYS, Borders, COLOUR, COLOUR_WAYS};
@@ -72,6 +73,15 @@ impl Reader {
     fn ue(&mut self) -> u32 {
         let zeros = self.zeros();
         (1 << zeros) - 1 + self.number(zeros)
+    }
+
+    fn se(&mut self) -> i32 {
+        let code = self.ue() as i32;
+        if code % 2 == 1 {
+            (code + 1) / 2
+        } else {
+            -code / 2
+        }
     }
 
     /// The place of the word that comes next.
@@ -169,12 +179,19 @@ impl Decoder {
         assert!(whole || unit[0] == 0x41);
         header(&mut reader, whole);
         let [across, down] = self.frame.macroblocks();
+        let before = self.frame.clone();
         let mut counts = Counts::new([across, down]);
+        let mut field = Field::new([across, down]);
         let mut places = (0..down).flat_map(|row| (0..across).map(move |column| [column, row]));
         while !reader.is_at_end() {
             if !whole {
-                let skipped = reader.ue() as usize;
-                assert_eq!(places.by_ref().take(skipped).count(), skipped);
+                for _ in 0..reader.ue() {
+                    let place = places.next().expect("no more than fit");
+                    let vector = field.of_skipped(place);
+                    field.set(place, Some(vector));
+                    self.frame
+                        .set_patch(place, &motion::moved(&before, place, vector));
+                }
                 if reader.is_at_end() {
                     break;
                 }
@@ -186,7 +203,13 @@ impl Decoder {
             } else {
                 kind.checked_sub(5)
             } {
-                None if kind == 0 => self.after(&mut reader, &mut counts, place),
+                None if kind == 0 => {
+                    let expected = field.expected(place);
+                    let vector = expected.map(|expected| expected + reader.se());
+                    field.set(place, Some(vector));
+                    let guess = motion::moved(&before, place, vector);
+                    self.after(&mut reader, &mut counts, place, guess)
+                }
                 Some(25) => {
                     self.plain += 1;
                     reader.at = reader.at.next_multiple_of(8);
@@ -202,20 +225,18 @@ impl Decoder {
         &self.frame
     }
 
-    fn after(&self, reader: &mut Reader, counts: &mut Counts, place: [usize; 2]) -> Patch {
-        assert_eq!([reader.ue(), reader.ue()], [0, 0], "no motion");
+    fn after(
+        &self,
+        reader: &mut Reader,
+        counts: &mut Counts,
+        place: [usize; 2],
+        guess: Patch,
+    ) -> Patch {
         let pattern = PATTERNS[reader.ue() as usize];
         if pattern > 0 {
             assert_eq!(reader.ue(), 0, "the same quantiser");
         }
-        self.added(
-            reader,
-            counts,
-            place,
-            self.frame.patch(place),
-            pattern,
-            false,
-        )
+        self.added(reader, counts, place, guess, pattern, false)
     }
 
     fn within(

@@ -3,13 +3,12 @@
 //! Source: ITU-T H.264, clause 7.3.4 (slice data).
 
 use super::bits::Bits;
-use super::counts::Counts;
 use super::headers::{self, Kind};
-use super::macroblock::{Coded, Context};
+use super::macroblock::{Coded, Form, SoFar};
 use super::planes::Planes;
 use super::transform::Quantiser;
 
-/// Number of the quantiser: a step of about six samples, of which lines and letters on white show nothing.
+/// Number of the quantiser: steps of eight, which lines and letters on white show nothing of.
 pub(super) const QUANTISER: u8 = 22;
 /// Frequencies of less than so many sixths of a step are left out.
 const UP_FROM: i32 = 4;
@@ -51,15 +50,15 @@ impl Encoder {
             None => Kind::Whole(self.done / WHOLE_EVERY % 2),
         };
         let mut slice = Slice::new(&source, kind, self.quantiser);
-        let decoded = match before {
-            Some([before, decoded]) => slice.change(&before, decoded),
+        match &before {
+            Some([before, decoded]) => slice.change(before, decoded),
             None => slice.whole(),
-        };
-        let unit = slice.bits.unit(kind.unit());
-        self.last = Some([source, decoded]);
+        }
+        let Slice { bits, so_far, .. } = slice;
+        self.last = Some([source, so_far.decoded]);
         self.done += 1;
         Encoded {
-            unit,
+            unit: bits.unit(kind.unit()),
             whole: since == 0,
         }
     }
@@ -74,9 +73,8 @@ impl Encoder {
 /// A frame on its way into bits.
 struct Slice<'a> {
     source: &'a Planes,
+    so_far: SoFar,
     bits: Bits,
-    counts: Counts,
-    quantiser: Quantiser,
 }
 
 impl<'a> Slice<'a> {
@@ -85,9 +83,8 @@ impl<'a> Slice<'a> {
         headers::slice(&mut bits, kind);
         Self {
             source,
+            so_far: SoFar::new(source.macroblocks(), quantiser),
             bits,
-            counts: Counts::new(source.macroblocks()),
-            quantiser,
         }
     }
 
@@ -96,59 +93,48 @@ impl<'a> Slice<'a> {
         (0..down).flat_map(move |row| (0..across).map(move |column| [column, row]))
     }
 
-    /// Writes all of the frame and returns it as decoders have it.
-    fn whole(&mut self) -> Planes {
-        let mut decoded = Planes::grey(self.source.macroblocks());
+    /// Writes all of the frame.
+    fn whole(&mut self) {
         for place in self.places() {
-            let source = self.source.patch(place);
-            let coded = self.context(&decoded, place).whole(&source);
-            self.put(&coded, &mut decoded, place);
+            let coded = self.so_far.whole(&self.source.patch(place), place);
+            self.put(&coded);
+            self.so_far.add(&coded, place);
         }
-        decoded
     }
 
-    /// Writes what has changed in what decoders have.
-    fn change(&mut self, before: &Planes, mut decoded: Planes) -> Planes {
+    /// Writes what has changed since the frame before, as that was and as decoders have it.
+    fn change(&mut self, before: &Planes, decoded: &Planes) {
         let mut skipped = 0;
         for place in self.places() {
             let source = self.source.patch(place);
             let coded = if source == before.patch(place) {
-                None
+                self.so_far.still(decoded, place)
             } else {
-                self.context(&decoded, place).change(&source)
+                self.so_far.change(&source, decoded, place)
             };
-            match coded {
-                Some(coded) => {
-                    self.bits.ue(skipped);
-                    skipped = 0;
-                    self.put(&coded, &mut decoded, place);
-                }
-                // Nothing moves, so what is skipped stays where it is (8.4.1.1).
-                None => skipped += 1,
+            if matches!(coded.form, Form::Skipped) {
+                skipped += 1;
+            } else {
+                self.bits.ue(skipped);
+                skipped = 0;
+                self.put(&coded);
             }
+            self.so_far.add(&coded, place);
         }
         if skipped > 0 {
             self.bits.ue(skipped);
         }
-        decoded
     }
 
-    fn context<'b>(&'b mut self, decoded: &'b Planes, place: [usize; 2]) -> Context<'b> {
-        Context {
-            decoded,
-            counts: &mut self.counts,
-            place,
-            quantiser: self.quantiser,
+    fn put(&mut self, coded: &Coded) {
+        match &coded.form {
+            Form::Skipped => {}
+            Form::Bits(bits) => self.bits.append(bits),
+            Form::Plain(bits) => {
+                self.bits.append(bits);
+                self.bits.align();
+                self.bits.bytes(&coded.decoded.0);
+            }
         }
-    }
-
-    fn put(&mut self, coded: &Coded, decoded: &mut Planes, place: [usize; 2]) {
-        self.bits.append(&coded.bits);
-        if coded.plain {
-            self.bits.align();
-            self.bits.bytes(&coded.decoded.0);
-        }
-        self.counts.set_all(place, coded.counts);
-        decoded.set_patch(place, &coded.decoded);
     }
 }

@@ -3,6 +3,7 @@
 //! Source: ITU-T H.264, clauses 7.3.2.1, 7.3.2.2, 7.3.3 (syntax), A.2.1 (Baseline), A.3 with table A-1 (levels), E.1 (VUI).
 
 use super::bits::Bits;
+use super::motion::FARTHEST_BITS;
 use super::planes::SIDE;
 use super::rate::Rate;
 
@@ -149,8 +150,8 @@ fn usability(bits: &mut Bits, rate: Rate) {
     bits.flag(false); // no motion over the border
     bits.ue(0); // no limit to the bytes of a frame
     bits.ue(0); // and to the bits of a macroblock
-    bits.ue(0); // no motion across
-    bits.ue(0); // and down
+    bits.ue(FARTHEST_BITS); // motion across
+    bits.ue(FARTHEST_BITS); // and down
     bits.ue(0); // frames that wait for others
     bits.ue(1); // frames kept
 }

@@ -1,8 +1,9 @@
 //! Images in a row as an MP4 film in H.264, which every browser and slide program plays.
 //!
-//! Constrained Baseline: one frame whole, then what has changed since the frame before. Colours are those of BT.709 with one
-//! colour for four pixels, as in nearly all video. `planes` holds frames, `encoder` turns them into bits, `headers` says what they are,
-//! `boxes` is the file around them.
+//! Constrained Baseline: now and then a frame whole, then what has changed since the frame before. Colours are those of
+//! BT.709 with one colour for four pixels, as in nearly all video. `planes` and `patch` hold frames; `macroblock` chooses how each
+//! part is told, by `predict` from the frame itself or by `motion` from the one before, and `residual`, `transform` and `cavlc` tell
+//! what that lacks; `headers` says what a film is, `boxes` is the file around it.
 
 mod bits;
 mod boxes;
@@ -14,11 +15,13 @@ mod decoder;
 mod encoder;
 mod headers;
 mod macroblock;
+mod motion;
 mod patch;
 mod planes;
 mod predict;
 mod rate;
 mod residual;
+mod search;
 #[cfg(test)]
 mod tests;
 mod transform;

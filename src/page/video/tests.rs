@@ -65,6 +65,8 @@ enum Motif {
     Slopes,
     /// Something new at every place.
     Noise,
+    /// A rippled ground that travels right and down by odd steps.
+    Travels,
     /// Flat squares of black and white that swap.
     Squares,
 }
@@ -92,6 +94,11 @@ fn frame(motif: Motif, [width, height]: [usize; 2], number: usize) -> Pixels {
                 [shade(40.0), shade(55.0), shade(90.0)]
             }
             Motif::Noise => hash([x, y, number]),
+            Motif::Travels => {
+                let [x, y] = [x as f64 - 3.0 * number as f64, y as f64 - number as f64];
+                let ripple = (x / 5.0 + 3.0 * (y / 7.0).sin()).sin() + (y / 4.0 + x / 9.0).sin();
+                [128.0, 100.0, 60.0].map(|middle| (middle + 30.0 * ripple) as u8)
+            }
             Motif::Squares => {
                 [if (x / 24 + y / 24 + number).is_multiple_of(2) {
                     255
@@ -122,7 +129,13 @@ fn likeness(a: &Planes, b: &Planes) -> f64 {
     10.0 * (255.0_f64.powi(2) * f64::from(count as u32) / squares.max(1.0)).log10()
 }
 
-const MOTIFS: [Motif; 4] = [Motif::Lines, Motif::Slopes, Motif::Noise, Motif::Squares];
+const MOTIFS: [Motif; 5] = [
+    Motif::Lines,
+    Motif::Slopes,
+    Motif::Noise,
+    Motif::Travels,
+    Motif::Squares,
+];
 
 /// Frame by frame a decoder has what the encoder says that it has, and that is what was to be shown.
 #[test]
@@ -179,4 +192,16 @@ fn films_are_read_with_every_quantiser() {
             _ => {}
         }
     }
+}
+
+/// Once each macroblock is found where it came from, only the borders have anything new.
+#[test]
+fn what_travels_is_found() {
+    let mut encoder = Encoder::new(QUANTISER);
+    let mut length = |number: usize| {
+        let source = Planes::of(&frame(Motif::Travels, [160, 96], number));
+        encoder.frame(source).unit.len()
+    };
+    let [whole, first, second] = [0, 1, 2].map(&mut length);
+    assert!(first.max(second) < whole / 3, "{whole}: {first}, {second}");
 }
