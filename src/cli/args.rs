@@ -58,7 +58,7 @@ pub enum Command {
     Picture(Picture),
     /// Write a line figure for paper: SVG, PDF or PNG
     Figure(Figure),
-    /// Write the free motion as a moving line figure: MP4, GIF or animated PNG, without a window
+    /// Write the free motion as a film, in lines or in 3D: MP4, GIF or animated PNG, without a window
     Animate(Animate),
     /// Write a lesson in stages as one HTML page of slides
     Deck(Deck),
@@ -392,10 +392,10 @@ fn camera(text: &str) -> Result<Camera, String> {
     if let Ok(view) = NamedView::from_str(text, true) {
         return Ok(Camera::Named(view));
     }
-    let angles = angles(text).map(|[azimuth, elevation]| Camera::Angles {
-        azimuth: azimuth as f32,
-        elevation: elevation as f32,
-    });
+    let angles = angles(text).map(|angles| angles.map(|angle| angle as f32));
+    let angles = angles
+        .filter(|[azimuth, _]| azimuth.is_finite())
+        .map(|[azimuth, elevation]| Camera::Angles { azimuth, elevation });
     angles.ok_or_else(|| {
         let names: Vec<String> = NamedView::value_variants()
             .iter()
@@ -450,7 +450,7 @@ mod tests {
                 elevation: 20.0
             })
         );
-        for wrong in ["above", "30", "30,100", "inf,0"] {
+        for wrong in ["above", "30", "30,100", "inf,0", "1e300,0"] {
             assert!(camera(wrong).is_err(), "{wrong}");
         }
     }

@@ -61,7 +61,7 @@ pub fn run() -> ExitCode {
             .unwrap_or_else(|failure| failed(&failure))
             .into(),
         Err(message) if names_scene(&message) => {
-            let scene = env::args().nth(1).unwrap_or_default();
+            let scene = first_word();
             failed(&Failure::new(
                 format!("{scene}: a command is missing before the scene"),
                 format!(
@@ -80,9 +80,13 @@ pub fn run() -> ExitCode {
 
 /// Whether a scene stands where a command should.
 fn names_scene(message: &clap::Error) -> bool {
-    let first = env::args().nth(1).unwrap_or_default();
-    let is_scene = || Path::new(&first).is_file() || scene::builtin::find(&first).is_some();
-    message.kind() == ErrorKind::InvalidSubcommand && is_scene()
+    let is_scene = |word: &str| Path::new(word).is_file() || scene::builtin::find(word).is_some();
+    message.kind() == ErrorKind::InvalidSubcommand && is_scene(&first_word())
+}
+
+fn first_word() -> String {
+    let first = env::args_os().nth(1).unwrap_or_default();
+    first.to_string_lossy().into_owned()
 }
 
 fn dispatch(args: Args) -> Result<Outcome, Failure> {

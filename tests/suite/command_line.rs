@@ -417,6 +417,12 @@ fn a_scene_without_a_command_is_told_both() {
         let hint = format!("`sixhold view {scene}`");
         assert!(ran.err.contains(&hint), "{}", ran.err);
     }
+    #[cfg(unix)]
+    {
+        use std::os::unix::ffi::OsStrExt;
+        let odd = std::ffi::OsStr::from_bytes(b"\xff.ron");
+        assert_eq!(finished(sixhold(&[]).arg(odd)).code, Some(2), "no panic");
+    }
     let unknown = ran(&["handrial"]);
     assert!(unknown.err.contains("subcommand"), "{}", unknown.err);
 }

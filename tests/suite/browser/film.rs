@@ -6,7 +6,7 @@ use std::path::Path;
 
 use sixhold::page::{self, Pixels};
 
-use super::Lecture;
+use super::Screen;
 use super::chromium::{Chromium, Picture};
 use crate::command_line::ran;
 use crate::video::frame;
@@ -67,10 +67,10 @@ impl<'a> Cinema<'a> {
 #[test]
 fn a_film_plays_in_a_browser() {
     const RATE: f64 = 5.0;
-    let Some(mut lecture) = Lecture::new([480, 360]) else {
+    let Some(mut screen) = Screen::new([480, 360]) else {
         return;
     };
-    let path = |name: &str| lecture.folder.path().join(name).display().to_string();
+    let path = |name: &str| screen.folder.path().join(name).display().to_string();
     for name in ["a.mp4", "a.png"] {
         let out = path(name);
         let size = ["--seconds", "2", "--rate", "5", "--pixels", "400"];
@@ -78,7 +78,7 @@ fn a_film_plays_in_a_browser() {
         assert_eq!(ran.code, Some(0), "{}", ran.err);
     }
     let frames = frames(&path("a.png"));
-    let mut cinema = Cinema::open(&mut lecture.chromium, lecture.folder.path(), "a.mp4");
+    let mut cinema = Cinema::open(&mut screen.chromium, screen.folder.path(), "a.mp4");
     assert_eq!(cinema.number("duration"), frames.len() as f64 / RATE);
     // Odd sides grow by one.
     let grown = [frames[0].width, frames[0].height].map(|side| side.next_multiple_of(2) as f64);
@@ -119,7 +119,7 @@ fn shaded(width: u32, height: u32, number: u32) -> Pixels {
 /// A browser's decoder goes through every kind of macroblock and loses nothing on the way.
 #[test]
 fn no_frame_is_too_wild_for_a_browser() {
-    let Some(mut lecture) = Lecture::new([320, 240]) else {
+    let Some(mut screen) = Screen::new([320, 240]) else {
         return;
     };
     let [width, height] = [250, 170];
@@ -132,8 +132,8 @@ fn no_frame_is_too_wild_for_a_browser() {
         .collect();
     let mut film = Vec::new();
     page::mp4(&mut film, frames.iter().cloned(), 10.0).unwrap();
-    fs::write(lecture.folder.path().join("wild.mp4"), film).unwrap();
-    let mut cinema = Cinema::open(&mut lecture.chromium, lecture.folder.path(), "wild.mp4");
+    fs::write(screen.folder.path().join("wild.mp4"), film).unwrap();
+    let mut cinema = Cinema::open(&mut screen.chromium, screen.folder.path(), "wild.mp4");
     for (number, frame) in frames
         .iter()
         .enumerate()

@@ -18,12 +18,12 @@ use crate::figure::deck::STAGES;
 const MARGIN: f64 = 0.012;
 
 /// A browser and a folder for its pages.
-struct Lecture {
+struct Screen {
     chromium: Chromium,
     folder: tempfile::TempDir,
 }
 
-impl Lecture {
+impl Screen {
     /// `None` where the browser is not asked for.
     #[expect(
         clippy::print_stderr,
@@ -87,20 +87,20 @@ fn faults(picture: &Picture) -> Vec<&'static str> {
 /// A body that is held, one that is held improperly, and one in the plane.
 #[test]
 fn every_stage_of_a_deck_is_seen_whole() {
-    let Some(mut lecture) = Lecture::new([1280, 720]) else {
+    let Some(mut screen) = Screen::new([1280, 720]) else {
         return;
     };
-    lecture.chromium.prefer_calm(true);
+    screen.chromium.prefer_calm(true);
     for scene in ["mirror-cell", "handrail", "desk-struts"] {
-        let page = lecture.deck(scene);
+        let page = screen.deck(scene);
         let mut last: Option<Picture> = None;
         for stage in STAGES {
-            lecture.chromium.open(&page, stage);
-            assert_eq!(lecture.at(), stage);
-            let picture = lecture.chromium.picture();
+            screen.chromium.open(&page, stage);
+            assert_eq!(screen.at(), stage);
+            let picture = screen.chromium.picture();
             assert_eq!([picture.width, picture.height], [1280, 720]);
             assert_eq!(faults(&picture), [""; 0], "{scene}#{stage}");
-            assert_eq!(lecture.cut_off(), "", "{scene}#{stage}");
+            assert_eq!(screen.cut_off(), "", "{scene}#{stage}");
             if let Some(last) = &last {
                 let difference = picture.difference(last);
                 assert!(
@@ -112,25 +112,25 @@ fn every_stage_of_a_deck_is_seen_whole() {
         }
     }
     // Without its style a page is no slide: the measure itself is put to the test.
-    lecture
+    screen
         .chromium
         .value("document.querySelectorAll('style').forEach((style) => style.remove())");
-    assert!(!faults(&lecture.chromium.picture()).is_empty());
+    assert!(!faults(&screen.chromium.picture()).is_empty());
 }
 
 #[test]
 fn keys_lead_through_a_deck_and_back() {
-    let Some(mut lecture) = Lecture::new([640, 360]) else {
+    let Some(mut screen) = Screen::new([640, 360]) else {
         return;
     };
-    lecture.chromium.prefer_calm(true);
-    let page = lecture.deck("handrail");
-    lecture.chromium.open(&page, "body");
-    let mut seen = vec![lecture.chromium.picture()];
+    screen.chromium.prefer_calm(true);
+    let page = screen.deck("handrail");
+    screen.chromium.open(&page, "body");
+    let mut seen = vec![screen.chromium.picture()];
     for stage in &STAGES[1..] {
-        lecture.chromium.press("ArrowRight", 39);
-        assert_eq!(lecture.at(), *stage);
-        seen.push(lecture.chromium.picture());
+        screen.chromium.press("ArrowRight", 39);
+        assert_eq!(screen.at(), *stage);
+        seen.push(screen.chromium.picture());
     }
     let slides = seen.windows(2);
     assert!(
@@ -138,47 +138,47 @@ fn keys_lead_through_a_deck_and_back() {
             .into_iter()
             .all(|pair| pair[0].difference(&pair[1]) > 250)
     );
-    lecture.chromium.press("ArrowRight", 39);
+    screen.chromium.press("ArrowRight", 39);
     assert_eq!(
-        lecture.at(),
+        screen.at(),
         "mend",
         "there is nothing behind the last slide"
     );
     for (stage, before) in STAGES.iter().zip(&seen).rev().skip(1) {
-        lecture.chromium.press("ArrowLeft", 37);
-        assert_eq!(lecture.at(), *stage);
+        screen.chromium.press("ArrowLeft", 37);
+        assert_eq!(screen.at(), *stage);
         assert!(
-            lecture.chromium.picture() == *before,
+            screen.chromium.picture() == *before,
             "{stage} looks different"
         );
     }
-    lecture.chromium.press("End", 35);
-    assert_eq!(lecture.at(), "mend");
-    lecture.chromium.press("Home", 36);
-    assert_eq!(lecture.at(), "body");
+    screen.chromium.press("End", 35);
+    assert_eq!(screen.at(), "mend");
+    screen.chromium.press("Home", 36);
+    assert_eq!(screen.at(), "body");
 }
 
 /// The body swings until its button is clicked; where calm is preferred, not before.
 #[test]
 fn the_motion_of_a_deck_plays_and_pauses() {
     const A_WHILE: Duration = Duration::from_millis(700);
-    let Some(mut lecture) = Lecture::new([640, 360]) else {
+    let Some(mut screen) = Screen::new([640, 360]) else {
         return;
     };
-    let page = lecture.deck("handrail");
-    let moves = |lecture: &mut Lecture| {
-        let before = lecture.chromium.picture();
+    let page = screen.deck("handrail");
+    let moves = |screen: &mut Screen| {
+        let before = screen.chromium.picture();
         std::thread::sleep(A_WHILE);
-        lecture.chromium.picture().difference(&before) > 100
+        screen.chromium.picture().difference(&before) > 100
     };
-    lecture.chromium.open(&page, "motion");
-    assert!(moves(&mut lecture), "it stands still");
-    lecture.chromium.click("#motion button");
-    assert!(!moves(&mut lecture), "it moves although it is paused");
-    lecture.chromium.prefer_calm(true);
-    let page = lecture.deck("desk-struts");
-    lecture.chromium.open(&page, "motion");
-    assert!(!moves(&mut lecture), "it moves unasked");
-    lecture.chromium.click("#motion button");
-    assert!(moves(&mut lecture), "it does not play");
+    screen.chromium.open(&page, "motion");
+    assert!(moves(&mut screen), "it stands still");
+    screen.chromium.click("#motion button");
+    assert!(!moves(&mut screen), "it moves although it is paused");
+    screen.chromium.prefer_calm(true);
+    let page = screen.deck("desk-struts");
+    screen.chromium.open(&page, "motion");
+    assert!(!moves(&mut screen), "it moves unasked");
+    screen.chromium.click("#motion button");
+    assert!(moves(&mut screen), "it does not play");
 }
