@@ -105,10 +105,13 @@ impl Names {
         let (stage, named) = pairs().find(|(stage, _)| stage.shows(Part::Names))?;
         let mut sketch = Sketch::default();
         put_triad(stage, triad, &mut sketch, &mut room);
+        // The letters of the axes stand where they stand: every drawing has its own.
+        let mut taken: Vec<Area> = sketch.labels.iter().map(labels::area_on_anchor).collect();
+        let letters = taken.len();
         let is_name = |label: &&Label| label.role == "name";
         sketch.labels = named.labels.iter().filter(is_name).cloned().collect();
-        let mut taken = Vec::new();
         let items = labels::place(stage, &sketch, &mut room, &mut taken, false).ok()?;
+        let taken = taken.split_off(letters);
         Some(Self {
             runs: sketch.labels.into_iter().map(|label| label.runs).collect(),
             items,

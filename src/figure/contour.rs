@@ -53,7 +53,8 @@ impl Seen {
         };
         let ids: Vec<u32> = mesh.positions.iter().map(|p| welded.id(p)).collect();
         let mut seen = Self::default();
-        let mut sides: HashMap<[u32; 2], Side> = HashMap::new();
+        let most_sides = 2 * mesh.triangles.len();
+        let mut sides: HashMap<[u32; 2], Side> = HashMap::with_capacity(most_sides);
         for triangle in &mesh.triangles {
             let corners = triangle.map(|i| projected[i as usize]);
             let facing = area(&corners) > EDGE_ON * size * size;

@@ -80,22 +80,18 @@ impl Screen {
 
     /// Parts of a line that nothing hides, as ranges of its parameter from 0 to 1, in order.
     pub fn seen(&self, line: &[Point3<f64>; 2]) -> Vec<[f64; 2]> {
-        let mut hidden = Vec::new();
-        let mut met = std::collections::HashSet::new();
-        for cell in self.cells_of(line) {
-            if !self.crosses(line, cell) {
-                continue;
-            }
-            for &index in &self.cells[cell] {
-                if met.insert(index) {
-                    hidden.extend(hidden_part(
-                        line,
-                        &self.triangles[index as usize],
-                        self.behind,
-                    ));
-                }
-            }
-        }
+        let cells = self.cells_of(line).into_iter();
+        let mut met: Vec<u32> = cells
+            .filter(|cell| self.crosses(line, *cell))
+            .flat_map(|cell| &self.cells[cell])
+            .copied()
+            .collect();
+        met.sort_unstable();
+        met.dedup();
+        let hidden = met
+            .into_iter()
+            .filter_map(|index| hidden_part(line, &self.triangles[index as usize], self.behind))
+            .collect();
         complement(hidden)
     }
 

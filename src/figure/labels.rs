@@ -56,7 +56,7 @@ pub(super) fn place(
         let label = &sketch.labels[index];
         room.settle();
         let size = size(label);
-        let on_anchor = label.stands_on_anchor().then(|| on_anchor(label, size));
+        let on_anchor = label.stands_on_anchor().then(|| on_anchor(label));
         let best = on_anchor
             .or_else(|| around(stage, label, size, room, taken))
             .or_else(|| {
@@ -120,12 +120,17 @@ fn round(x: f64) -> f64 {
 }
 
 /// The place whose middle is the point itself.
-fn on_anchor(label: &Label, size: Spot) -> Placed {
+fn on_anchor(label: &Label) -> Placed {
     Placed {
-        area: beside(label.anchor, [0.0, 0.0], 0.0, size),
+        area: area_on_anchor(label),
         leader: None,
         score: 0,
     }
+}
+
+/// The area of a label whose middle is its point.
+pub(super) fn area_on_anchor(label: &Label) -> Area {
+    beside(label.anchor, [0.0, 0.0], 0.0, size(label))
 }
 
 /// The best place around the point.

@@ -19,7 +19,7 @@ impl Bits {
 
     /// u(n): the lowest `count` bits of a number, 32 at most.
     pub(super) fn put(&mut self, value: u32, count: u32) {
-        debug_assert!(
+        assert!(
             count == 32 || value >> count == 0,
             "{value} in {count} bits"
         );
@@ -55,7 +55,7 @@ impl Bits {
 
     /// Whole bytes, from the start of one.
     pub(super) fn bytes(&mut self, bytes: &[u8]) {
-        debug_assert_eq!(self.count, 0, "in the middle of a byte");
+        assert_eq!(self.count, 0, "in the middle of a byte");
         self.bytes.extend_from_slice(bytes);
     }
 
