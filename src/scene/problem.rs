@@ -152,6 +152,15 @@ impl<'a> Lines<'a> {
             column: column + 1,
         }
     }
+
+    /// Byte offset of a place, which may also be the end of the text.
+    pub(super) fn offset(&self, at: Position) -> usize {
+        let start = self.starts.get(at.line - 1).copied();
+        let start = start.unwrap_or(self.text.len());
+        let mut characters = self.text[start..].char_indices();
+        let before = characters.nth(at.column - 1);
+        before.map_or(self.text.len(), |(length, _)| start + length)
+    }
 }
 
 /// The candidate that a mistyped word most probably means, if any is close.
@@ -199,6 +208,9 @@ mod tests {
         assert_eq!(lines.position(5), at(2, 1));
         assert_eq!(lines.position(6), at(3, 1));
         assert_eq!(lines.position(7), at(3, 2));
+        for offset in [0, 1, 3, 5, 6, 7] {
+            assert_eq!(lines.offset(lines.position(offset)), offset);
+        }
     }
 
     #[test]

@@ -16,14 +16,34 @@ pub struct Part<'t> {
 pub fn parts(text: &str) -> Vec<Part<'_>> {
     let mut parts = Vec::new();
     let mut cutter = Cutter::default();
-    let mut at = 0;
-    while let Some(step) = step(&text[at..]) {
-        let end = at + step.length;
-        cutter.take(text, at, end, step.sort, &mut parts);
-        at = end;
+    for token in tokens(text) {
+        cutter.take(text, token, &mut parts);
     }
     cutter.cut(text, &mut parts);
     parts
+}
+
+/// The tokens of a text one after the other, also of one that the crate has refused.
+pub fn tokens(text: &str) -> impl Iterator<Item = Token> {
+    let mut at = 0;
+    std::iter::from_fn(move || {
+        let Step { sort, length } = step(&text[at..])?;
+        let start = at;
+        at += length;
+        let end = at;
+        Some(Token { sort, start, end })
+    })
+}
+
+/// A token, or a piece of one that holds no comma, colon or bracket.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Token {
+    /// Sort.
+    pub sort: Sort,
+    /// Byte offset of its first byte.
+    pub start: usize,
+    /// Byte offset after its last byte.
+    pub end: usize,
 }
 
 /// A text without the white space and comments in front.
@@ -47,14 +67,8 @@ struct Cutter<'t> {
 }
 
 impl<'t> Cutter<'t> {
-    fn take(
-        &mut self,
-        text: &'t str,
-        start: usize,
-        end: usize,
-        sort: Sort,
-        parts: &mut Vec<Part<'t>>,
-    ) {
+    fn take(&mut self, text: &'t str, token: Token, parts: &mut Vec<Part<'t>>) {
+        let Token { sort, start, end } = token;
         match sort {
             Sort::Space => return,
             Sort::Comma if self.depth == 0 => return self.cut(text, parts),
@@ -79,14 +93,20 @@ impl<'t> Cutter<'t> {
     }
 }
 
+/// What a token is.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Sort {
+pub enum Sort {
     /// White space or a comment.
     Space,
+    /// `,`
     Comma,
+    /// `:`
     Colon,
+    /// `(`, `[` or `{`
     Open,
+    /// `)`, `]` or `}`
     Close,
+    /// Text, a word, a number or part of one of these.
     Other,
 }
 

@@ -153,6 +153,27 @@ impl MassUnit {
     }
 }
 
+/// What to try for a unit that scenes are not written in, or that goes by its symbol; factors from the same source.
+pub(super) fn other_unit(word: &str) -> Option<&'static str> {
+    Some(match word {
+        "metre" | "meter" | "metres" | "meters" => "write `m`",
+        "foot" | "feet" => "write `ft`",
+        "inch" | "inches" => "write `in`",
+        "newton" | "newtons" => "write `N`",
+        "pound" | "pounds" => "write `lbf` for a force, `lb` for a mass",
+        "cm" => "1 cm is 0.01 m",
+        "dm" => "1 dm is 0.1 m",
+        "km" => "1 km is 1000 m",
+        "yd" => "1 yd is 3 ft",
+        "daN" => "1 daN is 10 N",
+        "MN" => "1 MN is 1000 kN",
+        "kgf" | "kp" => "1 kgf is 9.80665 N",
+        "kg" => "a kilogram weighs 9.80665 N; the load `Weight(mass: …)` takes masses",
+        "g" => "1 g is 0.001 kg",
+        _ => return None,
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -97,6 +97,22 @@ impl Explain for Flaw {
             Self::ZeroDirection { .. } => "any length will do but 0",
             Self::NormalAlongRail => "the normal leads from the rail into the wheel",
             Self::GroundAtBody { .. } => "its direction is the line between the two ends",
+            Self::NoLength => "give its two ends different places",
+            Self::RepeatedPathPoint | Self::RepeatedCorner => "leave one of the two out",
+            Self::PathFoldsBack => "end the path where it turns back, or lead it around",
+            Self::CornersInLine => "move a corner off the line, or use `BentBar` for a rod",
+            Self::CornersOutOfPlane => {
+                "three corners lay the plane down; move the others into it, or use two plates"
+            }
+            Self::HoleOutOfPlane => "take its centre from the plane that the corners lie in",
+            Self::HoleOutside => "move it inwards, or make it smaller",
+            Self::HolesOverlap { .. } => "move one of them, or make one larger hole of both",
+            Self::LegsInLine => "turn one leg away from the other",
+            Self::LongGusset { .. } => "make the gusset smaller or the leg longer",
+            Self::TowardsItself { .. } => "point towards another place, or write `(x, y, z)`",
+            Self::UprightAlongLengthwise => "`upright` says which side is up: turn it away",
+            Self::WideBore => "make it smaller; the bore is a diameter, as the disc's is",
+            Self::DeepGroove => "make the groove shallower or the bore smaller",
             Self::EdgesCross { .. } => {
                 "name the corners in order around the edge; edge 1 starts at the first"
             }

@@ -58,12 +58,14 @@ impl Checker<'_> {
 fn unknown_point(name: &str, given: &[GivenName]) -> Flaw {
     const MOST_LISTED: usize = 12;
     let names = || given.iter().map(|given| given.name.as_str());
+    let mut met = HashSet::new();
     let mut known: Vec<String> = names()
-        .take(MOST_LISTED)
+        .filter(|name| met.insert(*name))
         .map(|name| clipped(name).into_owned())
+        .take(MOST_LISTED + 1)
         .collect();
-    if given.len() > MOST_LISTED {
-        known.push("…".to_owned());
+    if let Some(beyond) = known.get_mut(MOST_LISTED) {
+        "…".clone_into(beyond);
     }
     Flaw::UnknownPoint {
         name: clipped(name).into_owned(),

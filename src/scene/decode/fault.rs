@@ -36,6 +36,8 @@ pub enum Misread {
         owner: String,
         /// The field.
         field: &'static str,
+        /// How its value is written.
+        form: &'static str,
     },
     /// Two ways to say one thing, neither used.
     #[error("{owner} needs {choice}")]
@@ -110,6 +112,7 @@ impl Explain for Misread {
         match self {
             Self::NoFormat => Some(format!("`format: {}`", super::FORMAT)),
             Self::WrongValue { expected, .. } => Some(expected.clone()),
+            Self::MissingField { form, .. } => Some((*form).to_owned()),
             Self::UnknownField { allowed, .. } if allowed.is_empty() => {
                 Some("no field here".to_owned())
             }
@@ -127,7 +130,7 @@ impl Explain for Misread {
             }
             Self::OtherFormat { known, .. } => Some(format!("write `format: {known}`")),
             Self::WrongValue { hint, .. } => hint.clone(),
-            Self::Both { .. } => Some("keep one of them".to_owned()),
+            Self::Both { .. } | Self::RepeatedField { .. } => Some("keep one of them".to_owned()),
             Self::UnknownField { nearest, .. } | Self::UnknownKind { nearest, .. } => {
                 did_you_mean(*nearest)
             }
@@ -137,9 +140,7 @@ impl Explain for Misread {
                 }
                 Space::Planar => "leave `space: planar` out for a scene in space".to_owned(),
             }),
-            Self::MissingField { .. } | Self::MissingChoice { .. } | Self::RepeatedField { .. } => {
-                None
-            }
+            Self::MissingField { .. } | Self::MissingChoice { .. } => None,
         }
     }
 }

@@ -9,7 +9,7 @@ use super::super::places::{GivenName, ItemPlaces};
 use super::super::problem::nearest;
 use super::super::syntax::{Field, Node, Value, clipped};
 use super::super::{Coordinates, Direction, Place, Space};
-use super::values::Range;
+use super::values::{Range, TEXT, direction_words, place_words, tuple_words};
 use super::{Decoder, FORMAT, Misread};
 
 /// One kind of item: its name, where it exists, and how its fields make it.
@@ -48,7 +48,8 @@ pub struct Fields<'de, 'd, 'f> {
     owner: String,
     entries: Vec<Entry<'de>>,
     asked: Vec<&'static str>,
-    missing: Vec<&'static str>,
+    /// Fields that were left out, each with how it is written.
+    missing: Vec<(&'static str, &'static str)>,
     places: ItemPlaces,
     whole: bool,
 }
@@ -143,12 +144,12 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
         self.take(key);
     }
 
-    /// The node of a field that must be there.
-    pub fn require(&mut self, key: &'static str) -> Option<Node<'de>> {
+    /// The node of a field that must be there; `form` tells how its value is written.
+    pub fn require(&mut self, key: &'static str, form: &'static str) -> Option<Node<'de>> {
         let node = self.take(key);
         if node.is_none() {
             self.whole = false;
-            self.missing.push(key);
+            self.missing.push((key, form));
         }
         node
     }
@@ -198,7 +199,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
 
     /// A number within a range.
     pub fn number(&mut self, key: &'static str, range: Range) -> f64 {
-        let node = self.require(key);
+        let node = self.require(key, range.words());
         let number =
             node.and_then(|node| self.read(key, node, |d, what, node| d.number(what, range, node)));
         number.unwrap_or(1.0)
@@ -222,7 +223,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
 
     /// Three sizes.
     pub fn sizes(&mut self, key: &'static str) -> [f64; 3] {
-        let node = self.require(key);
+        let node = self.require(key, tuple_words(3));
         let sizes = node.and_then(|node| {
             self.read(key, node, |d, what, node| {
                 d.numbers(what, Range::Positive, node)
@@ -233,7 +234,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
 
     /// The field `name`, not empty, which also goes into messages.
     pub fn name(&mut self) -> Option<GivenName> {
-        let node = self.require("name")?;
+        let node = self.require("name", TEXT)?;
         let name = self.read("name", node, |d, what, node| d.name(what, node))?;
         self.owner = format!("{} \"{}\"", self.owner, clipped(&name));
         let offset = node.offset;
@@ -262,23 +263,26 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
         switch.unwrap_or(default)
     }
 
-    /// One of several words.
+    /// One of several words, or the default where the field is left out; `otherwise` knows what to try instead of other
+    /// words. `None`, reported, where it is no such word.
     pub fn word<T: Copy>(
         &mut self,
         key: &'static str,
         words: &[(&'static str, T)],
         default: T,
-    ) -> T {
+        otherwise: fn(&str) -> Option<&'static str>,
+    ) -> Option<T> {
         let Some(node) = self.take(key) else {
-            return default;
+            return Some(default);
         };
-        let read = self.read(key, node, |d, what, node| d.word(what, words, node));
-        read.unwrap_or(default)
+        self.read(key, node, |d, what, node| {
+            d.word(what, words, otherwise, node)
+        })
     }
 
     /// A position.
     pub fn place(&mut self, key: &'static str) -> Place {
-        let node = self.require(key);
+        let node = self.require(key, place_words(self.decoder.space));
         let place = node.and_then(|node| self.read(key, node, |d, what, node| d.place(what, node)));
         place.unwrap_or(STAND_IN_PLACE)
     }
@@ -291,7 +295,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
 
     /// A list of positions.
     pub fn places(&mut self, key: &'static str) -> Vec<Place> {
-        let Some(node) = self.require(key) else {
+        let Some(node) = self.require(key, "a list of points `[…, …]`") else {
             return Vec::new();
         };
         let nodes = self.list(key, node);
@@ -300,16 +304,14 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
 
     /// Two positions in parentheses.
     pub fn two_places(&mut self, key: &'static str) -> [Place; 2] {
-        let nodes = match self.require(key).map(|node| (node, node.value())) {
+        const FORM: &str = "two points `(…, …)`";
+        let nodes = match self.require(key, FORM).map(|node| (node, node.value())) {
             Some((_, Value::Tuple(nodes))) if nodes.len() == 2 => nodes,
             Some((node, _)) => {
                 self.whole = false;
                 let owner = &self.owner;
-                self.decoder.wrong(
-                    format_args!("`{key}` of {owner}"),
-                    "two points `(…, …)`",
-                    node,
-                );
+                self.decoder
+                    .wrong(format_args!("`{key}` of {owner}"), FORM, node);
                 Vec::new()
             }
             None => Vec::new(),
@@ -348,7 +350,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
 
     /// A direction.
     pub fn direction(&mut self, key: &'static str) -> Direction {
-        let node = self.require(key);
+        let node = self.require(key, direction_words(self.decoder.space));
         let direction =
             node.and_then(|node| self.read(key, node, |d, what, node| d.direction(what, node)));
         direction.unwrap_or(Direction::Angle(0.0))
@@ -362,7 +364,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
 
     /// Components of a vector.
     pub fn vector(&mut self, key: &'static str) -> Coordinates {
-        let node = self.require(key);
+        let node = self.require(key, tuple_words(self.decoder.space.axes()));
         let vector =
             node.and_then(|node| self.read(key, node, |d, what, node| d.coordinates(what, node)));
         vector.unwrap_or(STAND_IN)
@@ -376,7 +378,11 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
 
     /// A moment: a vector in space, a number in the plane.
     pub fn moment(&mut self, key: &'static str) -> super::super::Moment {
-        let node = self.require(key);
+        let form = match self.decoder.space {
+            Space::Planar => Range::Any.words(),
+            Space::Spatial => tuple_words(3),
+        };
+        let node = self.require(key, form);
         let moment =
             node.and_then(|node| self.read(key, node, |d, what, node| d.moment(what, node)));
         moment.unwrap_or(super::super::Moment::Plane(0.0))
@@ -389,8 +395,8 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
         for Entry { field, .. } in unused {
             self.report_unused(field.key, field.key_offset);
         }
-        for field in std::mem::take(&mut self.missing) {
-            self.refuse(|owner| Misread::MissingField { owner, field });
+        for (field, form) in std::mem::take(&mut self.missing) {
+            self.refuse(|owner| Misread::MissingField { owner, field, form });
         }
         self.whole.then_some(self.places)
     }
@@ -399,7 +405,8 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
         self.whole = false;
         let nearest = nearest(key, self.asked.iter().copied());
         // A missing field that is there under a wrong name is one problem, not two.
-        self.missing.retain(|missing| Some(*missing) != nearest);
+        self.missing
+            .retain(|(missing, _)| Some(*missing) != nearest);
         let (owner, asked) = (&self.owner, &self.asked);
         self.decoder
             .findings

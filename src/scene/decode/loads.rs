@@ -9,6 +9,15 @@ use super::{Kinds, Misread};
 /// Every kind of load.
 pub const LOADS: Kinds<Load> = Kinds {
     what: "load",
+    synonyms: &[
+        ("pointload", "Force"),
+        ("moment", "Couple"),
+        ("torque", "Couple"),
+        ("lineload", "Distributed"),
+        ("mass", "Weight"),
+        ("gravity", "Weight"),
+        ("selfweight", "Weight"),
+    ],
     all: &[
         load("Force", |f| Load::Force {
             at: f.place("at"),

@@ -15,7 +15,7 @@ pub use fault::Misread;
 use super::places::{GivenName, ItemPlaces, Places};
 use super::problem::{Explain, Severity};
 use super::syntax::{Node, Value};
-use super::units::{ForceUnit, LengthUnit, MassUnit};
+use super::units::{ForceUnit, LengthUnit, MassUnit, other_unit};
 use super::{Case, NamedPoint, Scene, Space, Units};
 use fields::{Fields, Kind};
 use values::Range;
@@ -119,7 +119,8 @@ impl Decoder<'_> {
             .take("units")
             .and_then(|node| fields.decoder.units(node))
             .unwrap_or_default();
-        scene.space = fields.word("space", &SPACES, Space::default());
+        // How many coordinates a point has, and which kinds exist, depends on it.
+        scene.space = fields.word("space", &SPACES, Space::default(), other_space)?;
         fields.decoder.space = scene.space;
         scene.placement_tolerance = fields.optional_number("placement_tolerance", Range::Positive);
         if let Some(node) = fields.take("points") {
@@ -150,24 +151,18 @@ impl Decoder<'_> {
     fn units(&mut self, node: Node) -> Option<Units> {
         let mut fields = Fields::anonymous(self, "`units`", node)?;
         let standard = Units::default();
-        let units = Units {
-            length: fields.word(
-                "length",
-                &LengthUnit::ALL.map(|u| (u.symbol(), u)),
-                standard.length,
-            ),
-            force: fields.word(
-                "force",
-                &ForceUnit::ALL.map(|u| (u.symbol(), u)),
-                standard.force,
-            ),
-            mass: fields.word(
-                "mass",
-                &MassUnit::ALL.map(|u| (u.symbol(), u)),
-                standard.mass,
-            ),
-        };
-        fields.finish().map(|_| units)
+        let lengths = LengthUnit::ALL.map(|unit| (unit.symbol(), unit));
+        let length = fields.word("length", &lengths, standard.length, other_unit);
+        let forces = ForceUnit::ALL.map(|unit| (unit.symbol(), unit));
+        let force = fields.word("force", &forces, standard.force, other_unit);
+        let masses = MassUnit::ALL.map(|unit| (unit.symbol(), unit));
+        let mass = fields.word("mass", &masses, standard.mass, other_unit);
+        fields.finish()?;
+        Some(Units {
+            length: length?,
+            force: force?,
+            mass: mass?,
+        })
     }
 
     fn points(&mut self, node: Node) -> Vec<NamedPoint> {
@@ -211,7 +206,7 @@ impl Decoder<'_> {
         let name = given.as_ref().map(|given| given.name.clone());
         fields.decoder.places.case_names.extend(given);
         let loads = fields
-            .require("loads")
+            .require("loads", "a list of loads `[…]`")
             .map(|node| fields.decoder.loads(node));
         fields.finish()?;
         let ((loads, places), name) = loads.zip(name)?;
@@ -269,10 +264,21 @@ impl Decoder<'_> {
 /// The words for the two spaces.
 const SPACES: [(&str, Space); 2] = [("spatial", Space::Spatial), ("planar", Space::Planar)];
 
+/// What to write for a space that goes by another name.
+fn other_space(word: &str) -> Option<&'static str> {
+    match word.to_lowercase().as_str() {
+        "2d" | "plane" | "flat" => Some("write `space: planar`"),
+        "3d" | "space" => Some("write `space: spatial`, or leave it out"),
+        _ => None,
+    }
+}
+
 /// A family of kinds, such as the supports.
 pub struct Kinds<T: 'static> {
     /// What one of them is called.
     pub what: &'static str,
+    /// Other words for a kind, in lower case, and the kind.
+    pub synonyms: &'static [(&'static str, &'static str)],
     /// Each kind with its fields.
     pub all: &'static [Kind<T>],
 }
@@ -285,7 +291,13 @@ impl<T> Kinds<T> {
     }
 
     fn unknown(&self, node: Node, space: Space) -> Misread {
-        let nearest = super::problem::nearest(node.name(), self.all.iter().map(|kind| kind.name));
+        let word = node.name().to_lowercase();
+        let mut synonyms = self.synonyms.iter();
+        let synonym = synonyms.find(|(synonym, _)| *synonym == word);
+        let nearest = synonym.map_or_else(
+            || super::problem::nearest(node.name(), self.all.iter().map(|kind| kind.name)),
+            |(_, kind)| Some(*kind),
+        );
         Misread::UnknownKind {
             what: self.what,
             found: node.describe(),
@@ -331,6 +343,19 @@ mod tests {
                 .unwrap_or_else(|error| panic!("{error}"));
             assert_eq!(loaded.warnings, []);
         }
+    }
+
+    #[test]
+    fn other_words_lead_to_kinds() {
+        fn check<T>(kinds: &Kinds<T>) {
+            for (word, kind) in kinds.synonyms {
+                assert!(kinds.all.iter().any(|known| known.name == *kind), "{kind}");
+                assert!(kinds.all.iter().all(|known| known.name != *word), "{word}");
+            }
+        }
+        check(&shapes::SHAPES);
+        check(&supports::SUPPORTS);
+        check(&loads::LOADS);
     }
 
     /// Where a kind exists is told twice: to the reader, and to those who make scenes without one.

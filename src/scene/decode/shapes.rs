@@ -9,6 +9,24 @@ use super::{Decoder, Kinds};
 /// Every shape.
 pub const SHAPES: Kinds<Shape> = Kinds {
     what: "shape",
+    synonyms: &[
+        ("bar", "BentBar"),
+        ("beam", "BentBar"),
+        ("rod", "BentBar"),
+        ("pipe", "BentBar"),
+        ("tube", "BentBar"),
+        ("panel", "Plate"),
+        ("slab", "Plate"),
+        ("sheet", "Plate"),
+        ("polygon", "Plate"),
+        ("axle", "Shaft"),
+        ("cylinder", "Shaft"),
+        ("pulley", "Disc"),
+        ("wheel", "Disc"),
+        ("box", "Block"),
+        ("cuboid", "Block"),
+        ("brick", "Block"),
+    ],
     all: &[
         shape("BentBar", |f| {
             Shape::BentBar(BentBar {

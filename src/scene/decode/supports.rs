@@ -7,6 +7,22 @@ use super::fields::{Fields, Kind, Spaces};
 /// Every kind of support.
 pub const SUPPORTS: Kinds<Support> = Kinds {
     what: "support",
+    synonyms: &[
+        ("ball", "BallJoint"),
+        ("socket", "BallJoint"),
+        ("ballandsocket", "BallJoint"),
+        ("sphericaljoint", "BallJoint"),
+        ("bearing", "JournalBearing"),
+        ("clamp", "Fixed"),
+        ("wall", "Fixed"),
+        ("weld", "Fixed"),
+        ("rod", "Link"),
+        ("strut", "Link"),
+        ("rope", "Cable"),
+        ("wire", "Cable"),
+        ("chain", "Cable"),
+        ("wheel", "Roller"),
+    ],
     all: &[
         spatial("BallJoint", |f| support(f, |_| SupportKind::BallJoint)),
         spatial("Hinge", |f| {

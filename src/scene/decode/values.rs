@@ -10,6 +10,9 @@ use super::{Decoder, Misread};
 /// Beyond this, products of a few lengths or forces no longer fit into a number.
 const LARGEST: f64 = 1e30;
 
+/// How a text is written.
+pub const TEXT: &str = "a text in quotes \"…\"";
+
 /// Which numbers a field takes.
 #[derive(Debug, Clone, Copy)]
 pub enum Range {
@@ -30,7 +33,8 @@ impl Range {
         }
     }
 
-    fn words(self) -> &'static str {
+    /// For "expected: …".
+    pub fn words(self) -> &'static str {
         match self {
             Self::Any => "a number",
             Self::Positive => "a number greater than 0",
@@ -93,9 +97,9 @@ impl Decoder<'_> {
             Value::Text(text) => return Some(text.into_owned()),
             Value::Word => {
                 let hint = format!("write \"{}\"", node.name());
-                self.wrong_with_hint(what, "a text in quotes \"…\"", node, Some(hint));
+                self.wrong_with_hint(what, TEXT, node, Some(hint));
             }
-            _ => self.wrong(what, "a text in quotes \"…\"", node),
+            _ => self.wrong(what, TEXT, node),
         }
         None
     }
@@ -131,6 +135,7 @@ impl Decoder<'_> {
         &mut self,
         what: Arguments,
         words: &[(&'static str, T)],
+        otherwise: fn(&str) -> Option<&'static str>,
         node: Node,
     ) -> Option<T> {
         let found = words.iter().find(|(word, _)| *word == node.name());
@@ -141,7 +146,9 @@ impl Decoder<'_> {
             Value::Text(text) if words.iter().any(|(word, _)| *word == text) => {
                 Some(format!("write {text} without quotes"))
             }
-            _ => did_you_mean(nearest(node.name(), words.iter().map(|(word, _)| *word))),
+            Value::Text(text) => otherwise(&text).map(str::to_owned),
+            _ => did_you_mean(nearest(node.name(), words.iter().map(|(word, _)| *word)))
+                .or_else(|| otherwise(node.name()).map(str::to_owned)),
         };
         let words: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
         self.wrong_with_hint(what, &format!("one of {}", words.join(", ")), node, hint);
@@ -160,7 +167,9 @@ impl Decoder<'_> {
             return None;
         };
         if parts.len() != N || !node.name().is_empty() {
-            self.wrong(what, tuple_words(N), node);
+            let hint = (parts.len() == 2 * N)
+                .then(|| "a decimal point is `.`, not `,`: write 0.5, not 0,5".to_owned());
+            self.wrong_with_hint(what, tuple_words(N), node, hint);
             return None;
         }
         let mut numbers = [0.0; N];
@@ -198,11 +207,7 @@ impl Decoder<'_> {
             value => {
                 let hint =
                     matches!(value, Value::Word).then(|| format!("write \"{}\"", node.name()));
-                let expected = match self.space {
-                    Space::Spatial => "a point: its name in quotes, or `(x, y, z)`",
-                    Space::Planar => "a point: its name in quotes, or `(x, y)`",
-                };
-                self.wrong_with_hint(what, expected, node, hint);
+                self.wrong_with_hint(what, place_words(self.space), node, hint);
                 None
             }
         }
@@ -227,18 +232,31 @@ impl Decoder<'_> {
                     }
                     _ => None,
                 };
-                let expected = match planar {
-                    false => "a direction: `(x, y, z)` or `Towards(…)`",
-                    true => "a direction: `(x, y)`, `Angle(degrees)` or `Towards(…)`",
-                };
-                self.wrong_with_hint(what, expected, node, hint);
+                self.wrong_with_hint(what, direction_words(self.space), node, hint);
                 None
             }
         }
     }
 }
 
-fn tuple_words(count: usize) -> &'static str {
+/// How a position is written.
+pub fn place_words(space: Space) -> &'static str {
+    match space {
+        Space::Spatial => "a point: its name in quotes, or `(x, y, z)`",
+        Space::Planar => "a point: its name in quotes, or `(x, y)`",
+    }
+}
+
+/// How a direction is written.
+pub fn direction_words(space: Space) -> &'static str {
+    match space {
+        Space::Spatial => "a direction: `(x, y, z)` or `Towards(…)`",
+        Space::Planar => "a direction: `(x, y)`, `Angle(degrees)` or `Towards(…)`",
+    }
+}
+
+/// How a number of numbers is written.
+pub fn tuple_words(count: usize) -> &'static str {
     match count {
         2 => "two numbers `(x, y)`, as in every planar scene",
         _ => "three numbers `(x, y, z)`",

@@ -3,13 +3,17 @@
 //! The `ron` crate decides what is a scene text and what a number or text in it means. A [`Node`] is a slice of the
 //! accepted text that holds one value; [`Node::value`] opens it one level deep, its parts being nodes again.
 
+mod cause;
+mod fault;
+
 use std::borrow::Cow;
 use std::fmt;
 
 use serde::de::{Deserialize, IgnoredAny, Visitor};
 
-use super::problem::{Explain, Position};
+use super::problem::{Lines, Position};
 use super::split::{Part, parts, skip_space};
+use fault::SyntaxFault;
 
 /// One value of the text.
 #[derive(Debug, Clone, Copy)]
@@ -60,14 +64,16 @@ impl<'de> Node<'de> {
     /// The node of a whole document.
     ///
     /// # Errors
-    /// The first violation of the syntax, with the place where reading stopped.
+    /// The first violation of the syntax, with the place where it is to be mended.
     pub fn document(source: &'de str) -> Result<Self, (Option<Position>, SyntaxFault)> {
         let fault = |error: ron::error::SpannedError| {
-            let position = Position {
+            let lines = Lines::new(source);
+            let stopped = lines.offset(Position {
                 line: error.span.end.line,
                 column: error.span.end.col,
-            };
-            (Some(position), SyntaxFault::from(error.code))
+            });
+            let (offset, fault) = cause::look(source, stopped, error.code.into());
+            (Some(lines.position(offset)), fault)
         };
         let start = ron::Deserializer::from_str(source).map_err(fault)?;
         if start.remainder().is_empty() {
@@ -267,130 +273,5 @@ impl<'de> Visitor<'de> for Scalar {
 
     fn visit_some<D: serde::Deserializer<'de>>(self, inner: D) -> Result<Value<'de>, D::Error> {
         IgnoredAny::deserialize(inner).map(|_| Value::Optional)
-    }
-}
-
-/// A violation of the RON syntax, in words for someone who writes scenes.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum SyntaxFault {
-    /// Nothing but white space and comments.
-    #[error("the file holds no scene")]
-    Empty,
-    /// `#![enable(…)]` at the top.
-    #[error("syntax extensions are not used in scene files")]
-    Extension,
-    /// The text ends inside something.
-    #[error("the text ends before the scene does")]
-    UnexpectedEnd,
-    /// Two values, or a value and its neighbour, stand side by side.
-    #[error("a comma is missing before this place")]
-    MissingComma,
-    /// A bracket is still open.
-    #[error("a closing `{bracket}` is missing before this place")]
-    MissingBracket {
-        /// The bracket.
-        bracket: char,
-    },
-    /// A field name without colon.
-    #[error("a colon is missing after a field name")]
-    MissingColon,
-    /// A field name was due.
-    #[error("a field name is missing before this place")]
-    MissingFieldName,
-    /// A quote or comment is still open.
-    #[error("{what} is not closed")]
-    Unclosed {
-        /// What was opened.
-        what: &'static str,
-    },
-    /// Text after the scene.
-    #[error("there is more text after the scene's closing `)`")]
-    Trailing,
-    /// A character that starts no value.
-    #[error("`{character}` cannot stand here")]
-    UnexpectedCharacter {
-        /// The character.
-        character: char,
-    },
-    /// Brackets within brackets, more than any scene needs.
-    #[error("brackets are nested too deeply")]
-    TooDeep,
-    /// Anything else, in the words of the syntax library.
-    #[error("syntax: {message}")]
-    Other {
-        /// The library's message.
-        message: String,
-    },
-}
-
-impl From<ron::Error> for SyntaxFault {
-    fn from(error: ron::Error) -> Self {
-        use ron::Error;
-        match error {
-            Error::Eof => Self::UnexpectedEnd,
-            Error::ExpectedComma => Self::MissingComma,
-            Error::ExpectedArrayEnd => Self::MissingBracket { bracket: ']' },
-            Error::ExpectedMapEnd => Self::MissingBracket { bracket: '}' },
-            Error::ExpectedStructLikeEnd | Error::ExpectedOptionEnd => {
-                Self::MissingBracket { bracket: ')' }
-            }
-            Error::ExpectedMapColon => Self::MissingColon,
-            Error::ExpectedIdentifier
-            | Error::InvalidIdentifier(_)
-            | Error::SuggestRawIdentifier(_) => Self::MissingFieldName,
-            Error::ExpectedStringEnd => Self::Unclosed {
-                what: "a text in quotes",
-            },
-            Error::UnclosedBlockComment => Self::Unclosed {
-                what: "a comment `/*`",
-            },
-            Error::TrailingCharacters => Self::Trailing,
-            Error::UnexpectedChar(character) => Self::UnexpectedCharacter { character },
-            Error::ExceededRecursionLimit => Self::TooDeep,
-            other => Self::Other {
-                message: other.to_string(),
-            },
-        }
-    }
-}
-
-impl Explain for SyntaxFault {
-    fn expected(&self) -> Option<String> {
-        match self {
-            Self::Empty => Some("`(format: 1, …)`".to_owned()),
-            Self::UnexpectedCharacter { .. } => Some(
-                "a number, a text in quotes, `(…)`, `[…]` or a kind such as `Hinge(…)`".to_owned(),
-            ),
-            _ => None,
-        }
-    }
-
-    fn hint(&self) -> Option<String> {
-        let hint = match self {
-            Self::Empty | Self::TooDeep => return None,
-            Self::Extension => "remove the line `#![enable(…)]`",
-            Self::UnexpectedEnd => "close every `(`, `[`, `{` and quote",
-            Self::MissingComma => "separate values by commas; a decimal point is `.`",
-            Self::MissingBracket { .. } => "check the brackets and commas just before",
-            Self::MissingColon => "fields are written `name: value`",
-            Self::MissingFieldName => {
-                "fields are written `name: value`; a decimal point is `.`, not `,`"
-            }
-            Self::Unclosed { .. } => "look for the place where it begins",
-            Self::Trailing => "check whether a `)` closes the scene too early",
-            Self::UnexpectedCharacter {
-                character: '\'' | '“' | '”' | '„' | '‘' | '’',
-            } => "texts stand in straight double quotes \"…\"",
-            Self::UnexpectedCharacter {
-                character: '−' | '–',
-            } => "the minus sign is `-`",
-            Self::UnexpectedCharacter {
-                character: ')' | ']' | '}',
-            } => "a bracket of another kind is still open here",
-            Self::UnexpectedCharacter { character: '#' } => "comments begin with `//`",
-            Self::UnexpectedCharacter { .. } => "check the brackets and commas just before",
-            Self::Other { .. } => "check the brackets, commas and quotes around this place",
-        };
-        Some(hint.to_owned())
     }
 }
