@@ -403,7 +403,8 @@ fn camera(text: &str) -> Result<Camera, String> {
             .map(|value| value.get_name().to_owned())
             .collect();
         format!(
-            "name a view ({}) or give azimuth and elevation in degrees, such as 30,20",
+            "name a view ({}) or give azimuth and elevation in degrees, such as 30,20; \
+             an elevation is from -90 to 90",
             names.join(", ")
         )
     })

@@ -1,8 +1,10 @@
 //! `sixhold mend`: links that would hold the body, reactions it can do without, and the mended scene as a file.
 
+use std::path::Path;
+
 use super::Outcome;
 use super::args::{Format, Mend};
-use super::open::{self, Opened};
+use super::open::{self, Opened, Source};
 use super::output::{self, Failure};
 use crate::report::repairs::{self, Repairs};
 use crate::scene::{self, Scene};
@@ -12,6 +14,9 @@ use crate::statics::{Diagnosis, Model, Tolerance};
 /// Prints the repairs of a scene, and saves the mended one where asked to.
 pub fn run(args: &Mend) -> Result<Outcome, Failure> {
     let opened = open::open(&args.file)?;
+    if let Some(out) = &args.out {
+        keep_original(&opened, out)?;
+    }
     let released = released(&opened, &args.release)?;
     let model = opened.model.without(&released);
     let diagnosis = Diagnosis::new(&model, Tolerance::default());
@@ -40,6 +45,20 @@ pub fn run(args: &Mend) -> Result<Outcome, Failure> {
         output::note(&format!("written: {}", out.display()));
     }
     Ok(Outcome::Done)
+}
+
+/// Fails where the mended scene would take the place of the one it comes from, with its comments and layout.
+fn keep_original(opened: &Opened, out: &Path) -> Result<(), Failure> {
+    let Source::File(original) = &opened.source else {
+        return Ok(());
+    };
+    match (original.canonicalize(), out.canonicalize()) {
+        (Ok(original), Ok(target)) if original == target => Err(Failure::new(
+            format!("{} is the scene itself; nothing was written", opened.name),
+            "write to another file: the comments and the layout of this one would be lost",
+        )),
+        _ => Ok(()),
+    }
 }
 
 fn answer(repairs: &Repairs, format: Format) -> Result<String, Failure> {

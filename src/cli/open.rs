@@ -20,11 +20,7 @@ pub enum Source {
 pub struct Opened {
     /// The name it was asked for by.
     pub name: String,
-    /// Where it came from; what the viewer watches.
-    #[cfg_attr(
-        not(feature = "viewer"),
-        expect(dead_code, reason = "only the viewer watches files")
-    )]
+    /// Where it came from.
     pub source: Source,
     /// The scene.
     pub scene: Scene,

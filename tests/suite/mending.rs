@@ -192,6 +192,23 @@ fn released_reactions_stay_released_while_links_are_sought() {
 }
 
 #[test]
+fn the_mended_scene_never_takes_the_place_of_its_original() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("rail.ron");
+    let text = scene::builtin::find("handrail").unwrap().text;
+    std::fs::write(&path, text).unwrap();
+    let name = path.to_str().unwrap();
+    let refused = ran(&["mend", name, "--out", name]);
+    assert_eq!((refused.code, refused.out.as_str()), (Some(2), ""));
+    assert!(
+        refused.err.contains("is the scene itself"),
+        "{}",
+        refused.err
+    );
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), text);
+}
+
+#[test]
 fn the_command_releases_supports_and_reactions_first() {
     let folder = tempfile::tempdir().unwrap();
     let out = folder.path().join("mended.ron");

@@ -189,7 +189,7 @@ fn projection(text: &str) -> Result<Projection, String> {
     let angles = angles(text).map(|[azimuth, elevation]| Projection::Angles { azimuth, elevation });
     angles.ok_or_else(|| {
         "name a projection (three-quarter, oblique, isometric, perspective, front, side, top) or give azimuth and elevation in \
-         degrees, such as 30,20"
+         degrees, such as 30,20; an elevation is from -90 to 90"
             .to_owned()
     })
 }
