@@ -1,6 +1,7 @@
-//! Names and values in the picture: upright, never on top of each other, moving with what they name.
+//! Names and values in the picture: upright, never on top of each other, moving with what they name; and the axes.
 
 pub mod place;
+mod triad;
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -10,6 +11,7 @@ use bevy::prelude::*;
 use bevy::transform::TransformSystems;
 use bevy_egui::egui::{self, Color32, FontId, Galley, LayerId, Painter, Pos2, Shape, Stroke, vec2};
 use bevy_egui::{EguiContexts, EguiPostUpdateSet, EguiPrimaryContextPass};
+use nalgebra::Vector3;
 
 use super::camera::{FreeArea, WindowCamera};
 use super::panels::PanelSystems;
@@ -19,6 +21,7 @@ use super::state::{Label, LabelRole, Look};
 use super::{rich, wake::Awake};
 use crate::theme::Theme;
 use place::{Placed, Spot, Wanted};
+use triad::Triad;
 
 /// Draws every [`Label`].
 pub struct LabelsPlugin;
@@ -110,7 +113,15 @@ fn draw_labels(
         let seen = camera.world_to_viewport(place, world).ok()?;
         Some(egui::pos2(seen.x / zoom, seen.y / zoom))
     };
-    let lines: Vec<[Pos2; 2]> = strokes
+    let area = egui::Rect::from_min_max(
+        egui::pos2(free.0.min.x / zoom, free.0.min.y / zoom),
+        egui::pos2(free.0.max.x / zoom, free.0.max.y / zoom),
+    );
+    let axes = [Vector3::x(), Vector3::y(), Vector3::z()];
+    let to_camera = place.rotation().inverse();
+    let seen = axes.map(|axis| to_camera * frame.world_direction(&axis));
+    let triad = Triad::new(area, frame.space(), seen);
+    let mut lines: Vec<[Pos2; 2]> = strokes
         .iter()
         .flat_map(|(spines, from)| spines.0.iter().map(move |ends| (ends, from)))
         .filter_map(|([a, b], from)| {
@@ -118,6 +129,7 @@ fn draw_labels(
             Some([seen(a)?, seen(b)?])
         })
         .collect();
+    lines.extend(triad.iter().flat_map(Triad::lines));
     let at = |label: &Label| match label.moves {
         true => pose.0 * label.at,
         false => label.at,
@@ -135,10 +147,10 @@ fn draw_labels(
             })
         })
         .collect();
-    let area = egui::Rect::from_min_max(
-        egui::pos2(free.0.min.x / zoom, free.0.min.y / zoom),
-        egui::pos2(free.0.max.x / zoom, free.0.max.y / zoom),
-    );
+    if let Some(triad) = &triad {
+        let halo = skin::is_dark(&theme).then(|| colour32(theme.background));
+        triad.draw(&painter, colour32(theme.quiet_ink), halo);
+    }
     if spots.find((&projected, &lines), area, &painter, &theme) {
         awake.stir();
     }

@@ -49,6 +49,11 @@ impl StageFrame {
         self.size
     }
 
+    /// Whether the scene lies in space or in the plane.
+    pub fn space(&self) -> Space {
+        self.space
+    }
+
     /// A point in stage coordinates.
     pub fn point(&self, point: &Point3<f64>) -> Vec3 {
         vector(&((point - self.centre) / self.size))
