@@ -252,8 +252,9 @@ fn read_again(
     }
 }
 
-/// Keeps releases, case, motion and playback as far as the changed scene still has them.
+/// Keeps the link on trial, releases, case, motion and playback as far as the changed scene still has them.
 fn replace(shown: &mut Shown, mut changed: Shown, playback: &mut Playback) {
+    keep_trial(shown, &mut changed);
     let names = shown.released_names();
     if !names.is_empty() {
         let reactions = changed.whole.reactions.iter().enumerate();
@@ -271,6 +272,15 @@ fn replace(shown: &mut Shown, mut changed: Shown, playback: &mut Playback) {
         playback.position = 0.0;
     }
     *shown = changed;
+}
+
+fn keep_trial(shown: &Shown, changed: &mut Shown) {
+    let measured_alike =
+        (shown.scene.units, shown.scene.space) == (changed.scene.units, changed.scene.space);
+    let link = shown.trial().filter(|_| measured_alike);
+    if let Some((link, eye)) = link.and_then(|link| Some((link, link.eye_in(&changed.scene)?))) {
+        changed.try_link(eye, link.ground);
+    }
 }
 
 fn name_window(shown: Res<Shown>, window: Option<Single<&mut Window, With<PrimaryWindow>>>) {
@@ -294,6 +304,7 @@ mod tests {
     use std::time::{Duration, Instant};
 
     use super::*;
+    use crate::statics::repair::Eye;
 
     const SWINGING: &str = "handrail";
     const HELD: &str = "mirror-cell";
@@ -371,6 +382,36 @@ mod tests {
             !app.world().resource::<Playback>().playing,
             "nothing is left to move"
         );
+    }
+
+    #[test]
+    fn an_edit_keeps_the_link_on_trial_and_what_is_released() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("scene.ron");
+        fs::write(&path, text(SWINGING)).unwrap();
+        let mut app = app(&Source::File(path.clone()));
+        let shown = |app: &App| app.world().resource::<Shown>().diagnosis.counts;
+        {
+            let mut shown = app.world_mut().resource_mut::<Shown>();
+            shown.find_repairs();
+            let link = shown.links()[0].clone();
+            let eye = Eye {
+                at: link.at,
+                point: link.point,
+            };
+            shown.try_link(eye, link.ground);
+            let last = shown.whole.reactions.len() - 1;
+            shown.release(vec![0, last]);
+        }
+        let before = shown(&app);
+        let changed = text(SWINGING).replace("mass: 14", "mass: 15");
+        write_and_wait(&mut app, &path, &changed, |app| {
+            scene::to_ron(&app.world().resource::<Shown>().scene).contains("mass: 15")
+        });
+        assert_eq!(shown(&app), before);
+        let shown = app.world().resource::<Shown>();
+        assert!(shown.trial().is_some());
+        assert_eq!(shown.released().len(), 2);
     }
 
     #[test]

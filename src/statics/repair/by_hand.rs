@@ -91,6 +91,20 @@ pub fn with_link(scene: &Scene, eye: &Eye, ground: &Coordinates) -> (Scene, Stri
 }
 
 impl AddedLink {
+    /// Its end on the body of a scene in the same units that has changed since; `None` where it lacks the named point, or
+    /// its body no longer reaches there.
+    pub fn eye_in(&self, scene: &Scene) -> Option<Eye> {
+        let at = self.at.clone();
+        let point = Point3::from(scene.position(&at)?) * scene.units.length.in_metres();
+        let eye = Eye { at, point };
+        let (longer, _) = with_link(scene, &eye, &self.ground);
+        let reaches = |(support, _): &(usize, f64)| *support != scene.supports.len();
+        solid::stands_off(&longer)
+            .iter()
+            .all(reaches)
+            .then_some(eye)
+    }
+
     /// A link drawn by hand, and what the diagnosis of the scene that has it says.
     pub fn drawn(name: String, eye: Eye, ground: Coordinates, with_it: &Diagnosis) -> Self {
         let mut link = Self {
@@ -158,5 +172,24 @@ mod tests {
         assert_eq!((link.name.as_str(), link.freedom), ("L1", 0));
         assert!(link.smallest > 0.0);
         assert_eq!(diagnosis.exact.rank, 6);
+    }
+
+    #[test]
+    fn a_link_stays_while_the_body_reaches_it() {
+        let scene = scene();
+        let eye = Drawable::of(&scene).unwrap().named().next().unwrap();
+        let ground = Coordinates::Space([0.0, -500.0, 0.0]);
+        let diagnosis = Diagnosis::new(&Model::new(&scene).unwrap(), Tolerance::default());
+        let link = AddedLink::drawn("L1".to_owned(), eye.clone(), ground, &diagnosis);
+        assert_eq!(link.eye_in(&scene), Some(eye));
+        let changed = |from: &str, to: &str| {
+            let text = RAIL.replace(from, to);
+            link.eye_in(&read_str("rail", &text).unwrap().scene)
+        };
+        let moved = changed("\"A\": (0, 0, 0)", "\"A\": (0, 0, 100)");
+        assert_eq!(moved.unwrap().point, Point3::new(0.0, 0.0, 0.1));
+        assert_eq!(changed("\"A\"", "\"C\""), None, "it lacks the named point");
+        let elsewhere = changed("path: [\"A\", (0, 0, 1000)", "path: [(1000, 0, 1000)");
+        assert_eq!(elsewhere, None, "the body ends far away");
     }
 }
