@@ -1,6 +1,7 @@
 //! Supports gathered one by one, each at a point that is still free.
 
 use super::body::{Body, Cell};
+use super::fit;
 use super::hold::{Hold, HoldKind};
 use super::random::Random;
 use crate::scene::Space;
@@ -40,37 +41,59 @@ impl<'a> Hand<'a> {
         });
     }
 
-    /// A support at a point that is still free; a link may also share one with another link.
+    /// A support at a point that is still free and where it fits; a link may also share one with another link.
+    ///
+    /// Where it fits nowhere, there is no support and a free point less.
     pub(super) fn add(&mut self, random: &mut Random, kind: HoldKind, along: Cell) {
-        let shares = matches!(kind, HoldKind::Link | HoldKind::Cable) && random.chance(1, 4);
-        let others: Vec<Cell> = self
-            .holds
-            .iter()
-            .filter(|hold| matches!(hold.kind, HoldKind::Link | HoldKind::Cable))
-            .filter(|hold| cross(hold.along, along) != [0; 3])
-            .map(|hold| hold.at)
-            .collect();
-        let at = match others.as_slice() {
-            [_, ..] if shares => random.pick(&others),
-            _ => self.free.swap_remove(random.below(self.free.len())),
-        };
         let along = match kind {
             HoldKind::BallJoint | HoldKind::Fixed | HoldKind::Pin => [0; 3],
             HoldKind::Link | HoldKind::Cable => reach(random, along),
-            HoldKind::Roller | HoldKind::Contact | HoldKind::RoughContact => {
-                upward(along, self.body.space)
-            }
+            _ if kind.is_surface() => upward(along, self.body.space),
             HoldKind::RailWheel => AXES[random.below(2)],
             _ => along,
         };
+        let shares = matches!(kind, HoldKind::Link | HoldKind::Cable) && random.chance(1, 4);
+        let others = self.holds.iter().filter(|hold| {
+            matches!(hold.kind, HoldKind::Link | HoldKind::Cable)
+                && cross(hold.along, along) != [0; 3]
+        });
+        let shared = self.fitting(kind, along, others.map(|hold| hold.at));
+        if shares && !shared.is_empty() {
+            let (at, along) = random.pick(&shared);
+            return self.put(kind, at, along);
+        }
+        let fitting = self.fitting(kind, along, self.free.iter().copied());
+        if fitting.is_empty() {
+            self.free.swap_remove(random.below(self.free.len()));
+            return;
+        }
+        let (at, along) = random.pick(&fitting);
+        self.take(kind, at, along);
+    }
+
+    /// Those of some points at which a support of that kind fits, each with its direction.
+    fn fitting(
+        &self,
+        kind: HoldKind,
+        along: Cell,
+        points: impl Iterator<Item = Cell>,
+    ) -> Vec<(Cell, Cell)> {
+        let fitting = |at| Some((at, fit::fitting(self.body, kind, at, along)?));
+        points.filter_map(fitting).collect()
+    }
+
+    /// A support at a point that is free and then is not.
+    fn take(&mut self, kind: HoldKind, at: Cell, along: Cell) {
+        self.free.retain(|cell| *cell != at);
         self.put(kind, at, along);
     }
 
-    /// A link to a hub; none where the hub lies on the anchor.
+    /// A link to a hub; none where it would run through the body or has no length.
     pub(super) fn add_to_hub(&mut self, random: &mut Random, hub: Cell) {
         let at = self.free.swap_remove(random.below(self.free.len()));
         let along = [0, 1, 2].map(|axis| hub[axis] - at[axis]);
-        if along != [0; 3] {
+        let fits = || fit::fitting(self.body, HoldKind::Link, at, along) == Some(along);
+        if along != [0; 3] && fits() {
             self.put(HoldKind::Link, at, along);
         }
     }
@@ -86,19 +109,22 @@ impl<'a> Hand<'a> {
                 }
             }
         }
-        if pairs.is_empty() {
-            return;
-        }
-        let (one, other, axis) = random.pick(&pairs);
         let kinds = random.pick(&[
             [HoldKind::PairedHinge, HoldKind::PairedSlidingHinge],
             [HoldKind::PairedThrust, HoldKind::PairedJournal],
             [HoldKind::PairedJournal, HoldKind::PairedJournal],
             [HoldKind::PairedHinge, HoldKind::PairedHinge],
         ]);
+        pairs.retain(|(one, other, axis)| {
+            let fits = |(kind, at)| fit::fitting(self.body, kind, at, *axis).is_some();
+            kinds.into_iter().zip([*one, *other]).all(fits)
+        });
+        if pairs.is_empty() {
+            return;
+        }
+        let (one, other, axis) = random.pick(&pairs);
         for (kind, at) in kinds.into_iter().zip([one, other]) {
-            self.free.retain(|cell| *cell != at);
-            self.put(kind, at, axis);
+            self.take(kind, at, axis);
         }
     }
 }

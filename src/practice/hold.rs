@@ -68,14 +68,14 @@ impl HoldKind {
 
     /// Whether it matters which way its direction points: an axis, a rod or a slot has no sense.
     pub(super) fn has_sense(self) -> bool {
+        self.is_surface() || matches!(self, Self::Link | Self::Cable)
+    }
+
+    /// Whether the body rests on a surface, and its direction is the normal.
+    pub(super) fn is_surface(self) -> bool {
         matches!(
             self,
-            Self::Roller
-                | Self::Contact
-                | Self::RoughContact
-                | Self::Rocker
-                | Self::Link
-                | Self::Cable
+            Self::Roller | Self::Contact | Self::RoughContact | Self::Rocker
         )
     }
 }

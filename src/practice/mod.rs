@@ -6,6 +6,7 @@
 
 mod body;
 mod draw;
+mod fit;
 mod hand;
 mod hold;
 mod judge;

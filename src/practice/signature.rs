@@ -161,7 +161,11 @@ mod tests {
         for _ in 0..200 {
             let drawn = draw::arrangement(&mut random, Topic::Partial, Level::Middle);
             let mut other = drawn.clone();
-            other.holds[0].kind = match other.holds[0].kind {
+            // Few arrangements fit nowhere and are given up.
+            let Some(first) = other.holds.first_mut() else {
+                continue;
+            };
+            first.kind = match first.kind {
                 HoldKind::Link => HoldKind::Cable,
                 _ => HoldKind::Link,
             };

@@ -195,7 +195,7 @@ fn released_reactions_stay_released_while_links_are_sought() {
 fn the_mended_scene_never_takes_the_place_of_its_original() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("rail.ron");
-    let text = scene::builtin::find("handrail").unwrap().text;
+    let text = builtin::find("handrail").unwrap().text;
     std::fs::write(&path, text).unwrap();
     let name = path.to_str().unwrap();
     let refused = ran(&["mend", name, "--out", name]);
