@@ -46,6 +46,8 @@ pub enum Part {
     Hidden,
     /// The supports.
     Supports,
+    /// Supports of which hardly anything shows beside the body, dashed where it hides them.
+    Behind,
     /// Loads with their values.
     Loads,
     /// Reactions with their names.
@@ -68,10 +70,11 @@ pub enum Part {
 
 impl Part {
     /// Every part, in the order in which they are told.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Body,
         Self::Hidden,
         Self::Supports,
+        Self::Behind,
         Self::Loads,
         Self::Reactions,
         Self::Values,
@@ -84,9 +87,10 @@ impl Part {
     ];
 
     /// What is drawn unless something else is asked for: the answer.
-    pub const USUAL: [Self; 7] = [
+    pub const USUAL: [Self; 8] = [
         Self::Body,
         Self::Supports,
+        Self::Behind,
         Self::Reactions,
         Self::Axis,
         Self::Motion,
@@ -95,9 +99,10 @@ impl Part {
     ];
 
     /// The problem as an exercise states it.
-    pub const QUESTION: [Self; 6] = [
+    pub const QUESTION: [Self; 7] = [
         Self::Body,
         Self::Supports,
+        Self::Behind,
         Self::Loads,
         Self::Dimensions,
         Self::Triad,
@@ -110,6 +115,7 @@ impl Part {
             Self::Body => "body",
             Self::Hidden => "hidden",
             Self::Supports => "supports",
+            Self::Behind => "behind",
             Self::Loads => "loads",
             Self::Reactions => "reactions",
             Self::Values => "values",

@@ -8,12 +8,14 @@ use super::contour::Seen;
 use super::hardware::{Hardware, hardware};
 use super::hidden::Screen;
 use super::settings::Part;
-use super::sketch::{Sketch, Spot};
+use super::sketch::{Sketch, Spot, length, way};
 use super::stage::Stage;
 use crate::page::Line;
 
 /// Hardware as it is seen, or as a rough measure of the room that it takes.
 struct Piece {
+    /// Index of the support that it belongs to.
+    support: usize,
     seen: Seen,
     /// Whether it stands in front of the body.
     in_front: bool,
@@ -64,15 +66,76 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
     sketch.lines("body", chained(edges.seen), stage.pens.edge);
     let lines = split(&mut pieces.iter().flat_map(|piece| &piece.seen.lines));
     sketch.lines("support", chained(lines.seen), stage.pens.support);
-    let cables = split(&mut cables.iter());
-    sketch.lines("support", chained(cables.seen), stage.pens.cable);
+    let ropes = split(&mut cables.iter().map(|(_, line)| line));
+    sketch.lines("support", chained(ropes.seen), stage.pens.cable);
+    if let Some(screen) = screen.filter(|_| stage.shows(Part::Behind)) {
+        let lines = behind(stage, &pieces, &cables, &screen);
+        sketch.lines("behind", chained(lines), stage.pens.hidden);
+    }
 }
 
-fn pieces(stage: &Stage) -> (Vec<Piece>, Vec<[Point3<f64>; 2]>) {
+/// Of a support's lines, less than this share can be seen beside the body where it counts as hidden.
+const HARDLY_SEEN: f64 = 0.4;
+
+/// Lines of hidden supports that the body hides, and not the hardware itself.
+fn behind(stage: &Stage, pieces: &[Piece], cables: &[Cable], screen: &Screen) -> Vec<[Spot; 2]> {
+    let hardware = pieces.iter().flat_map(|piece| piece.seen.facing.clone());
+    let hardware = Screen::new(hardware.collect());
+    let mut all = Vec::new();
+    for support in 0..stage.subject.model.supports.len() {
+        let pieces = pieces.iter().filter(|piece| piece.support == support);
+        let cables = cables.iter().filter(|(of, _)| *of == support);
+        let lines = pieces.flat_map(|piece| &piece.seen.lines);
+        let lines = lines.chain(cables.map(|(_, line)| line));
+        let (mut seen, mut hidden, mut parts) = (0.0, 0.0, Vec::new());
+        for line in lines {
+            let at = |t: f64| stage.on_page(&(line[0] + (line[1] - line[0]) * t));
+            let length = length(way(at(0.0), at(1.0)));
+            let shown = screen.seen(line);
+            seen += length * total(&shown);
+            let rest = without(hardware.seen(line), &shown);
+            hidden += length * total(&rest);
+            parts.extend(rest.into_iter().map(|part| part.map(at)));
+        }
+        if seen < HARDLY_SEEN * (seen + hidden) {
+            all.extend(parts);
+        }
+    }
+    all
+}
+
+/// What of some ranges lies in none of others; both in order.
+fn without(ranges: Vec<[f64; 2]>, others: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    let mut left = Vec::new();
+    for [mut from, to] in ranges {
+        for [start, end] in others {
+            if *start > from {
+                left.push([from, start.min(to)]);
+            }
+            from = end.min(to).max(from);
+            if from == to {
+                break;
+            }
+        }
+        if from < to {
+            left.push([from, to]);
+        }
+    }
+    left
+}
+
+fn total(ranges: &[[f64; 2]]) -> f64 {
+    ranges.iter().map(|[from, to]| to - from).sum()
+}
+
+/// Index of a support, and one of its cables.
+type Cable = (usize, [Point3<f64>; 2]);
+
+fn pieces(stage: &Stage) -> (Vec<Piece>, Vec<Cable>) {
     let body = stage.body.iter().flat_map(|seen| seen.facing.clone());
     let body = Screen::new(body.collect());
     let (mut pieces, mut cables) = (Vec::new(), Vec::new());
-    for support in &stage.subject.model.supports {
+    for (index, support) in stage.subject.model.supports.iter().enumerate() {
         let Hardware {
             meshes,
             cables: lines,
@@ -82,12 +145,13 @@ fn pieces(stage: &Stage) -> (Vec<Piece>, Vec<[Point3<f64>; 2]>) {
             let sum: nalgebra::Vector3<f64> = mesh.positions.iter().map(|p| p.coords).sum();
             let middle = stage.view.project(&Point3::from(sum / count));
             pieces.push(Piece {
+                support: index,
                 seen: Seen::new(&mesh, &stage.view),
                 bare: mesh.bare,
                 in_front: !body.seen(&[middle, middle]).is_empty(),
             });
         }
-        let project = |line: [Point3<f64>; 2]| line.map(|end| stage.view.project(&end));
+        let project = |line: [Point3<f64>; 2]| (index, line.map(|end| stage.view.project(&end)));
         cables.extend(lines.into_iter().map(project));
     }
     (pieces, cables)
@@ -175,13 +239,10 @@ fn straightened(points: Vec<Spot>) -> Line {
     let mut kept: Vec<Spot> = Vec::with_capacity(points.len());
     for point in points {
         while let [.., before, last] = kept.as_slice() {
-            let (a, b) = (
-                super::sketch::way(*before, *last),
-                super::sketch::way(*last, point),
-            );
+            let (a, b) = (way(*before, *last), way(*last, point));
             let turn = a[0] * b[1] - a[1] * b[0];
             let ahead = a[0] * b[0] + a[1] * b[1];
-            let size = super::sketch::length(a) * super::sketch::length(b);
+            let size = length(a) * length(b);
             if ahead > 0.0 && turn.abs() < 1e-4 * size {
                 kept.pop();
             } else {
@@ -191,4 +252,24 @@ fn straightened(points: Vec<Spot>) -> Line {
         kept.push(point);
     }
     Line::open(kept)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ranges_without_others() {
+        let others = [[0.2, 0.4], [0.6, 0.8]];
+        assert_eq!(
+            without(vec![[0.0, 1.0]], &others),
+            [[0.0, 0.2], [0.4, 0.6], [0.8, 1.0]]
+        );
+        assert_eq!(
+            without(vec![[0.1, 0.3], [0.5, 0.9]], &others),
+            [[0.1, 0.2], [0.5, 0.6], [0.8, 0.9]]
+        );
+        assert_eq!(without(vec![[0.2, 0.4]], &others), [[0.0; 2]; 0]);
+        assert_eq!(without(vec![[0.0, 1.0]], &[]), [[0.0, 1.0]]);
+    }
 }

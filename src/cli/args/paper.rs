@@ -30,7 +30,7 @@ pub struct Figure {
 /// What of a scene is drawn, and how large.
 #[derive(Debug, clap::Args)]
 pub struct Drawing {
-    /// What is drawn, with commas between: body, hidden, supports, loads, reactions, values, axis, motion, dimensions,
+    /// What is drawn, with commas between: body, hidden, supports, behind, loads, reactions, values, axis, motion, dimensions,
     /// coordinates, triad, names; or `question` (the problem), `answer` (the usual), `all`
     #[arg(long, value_name = "PARTS", default_value = "answer", value_parser = parts)]
     pub show: Parts,

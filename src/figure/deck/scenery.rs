@@ -46,12 +46,17 @@ impl Still {
         match self {
             Self::Body => &[Part::Body, Part::Triad],
             Self::Loads => &[Part::Body, Part::Loads, Part::Triad],
-            Self::Supports | Self::Mended => {
-                &[Part::Body, Part::Supports, Part::Names, Part::Triad]
-            }
+            Self::Supports | Self::Mended => &[
+                Part::Body,
+                Part::Supports,
+                Part::Behind,
+                Part::Names,
+                Part::Triad,
+            ],
             Self::Reactions => &[
                 Part::Body,
                 Part::Supports,
+                Part::Behind,
                 Part::Reactions,
                 Part::Names,
                 Part::Triad,
@@ -59,6 +64,7 @@ impl Still {
             Self::Reason => &[
                 Part::Body,
                 Part::Supports,
+                Part::Behind,
                 Part::Reactions,
                 Part::Axis,
                 Part::Names,

@@ -76,6 +76,29 @@ fn question_and_answer_come_from_one_scene() {
 }
 
 #[test]
+fn supports_that_the_body_hides_are_dashed() {
+    let text = r#"(format: 1, title: "case",
+        body: [Block(centre: (0, 0, 0), size: (1, 1, 1))],
+        supports: [BallJoint(name: "A", at: (0, 0.5, 0)), BallJoint(name: "B", at: (0, 0, -0.5))])"#;
+    let scene = scene::read_str("case", text).unwrap().scene;
+    let count = |parts: &[Part], azimuth| {
+        let projection = Projection::Angles {
+            azimuth,
+            elevation: 0.0,
+        };
+        let drawing = drawn(&scene, &settings(parts, Some(projection))).unwrap();
+        drawing
+            .shapes()
+            .filter(|shape| shape.role == "behind")
+            .count()
+    };
+    // From the front the case hides A; B shows below its edge from everywhere.
+    assert!(count(&Part::QUESTION, 0.0) > 0);
+    assert_eq!(count(&Part::QUESTION, 180.0), 0);
+    assert_eq!(count(&[Part::Body, Part::Supports], 0.0), 0);
+}
+
+#[test]
 fn the_print_look_has_no_colour() {
     let scene = built_in("weather-mast");
     let print = FigureSettings {
