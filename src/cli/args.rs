@@ -180,7 +180,7 @@ pub enum About {
     Determinate,
     /// Held, and every reaction to be computed
     Reactions,
-    /// Held, but by one support that misses a shared axis by a centimetre or so; in no mixed sheet
+    /// Held, but by one support that misses a shared axis by three centimetres at most; in no mixed sheet
     NearMiss,
     /// All but near-miss, in turn
     Mixed,

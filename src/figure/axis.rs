@@ -66,6 +66,7 @@ fn label(stage: &Stage, text: &str, anchor: [f64; 2], prefer: [f64; 2]) -> Label
 fn draw_line(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
     let ends = ends(stage, axis);
     let spots = ends.map(|end| stage.at(&end));
+    sketch.line("axis", spots, stage.pens.axis_edge());
     sketch.line("axis", spots, stage.pens.axis);
     let whole = (ends[1] - ends[0]).norm();
     let mut beads: Vec<[f64; 2]> = Vec::new();

@@ -224,5 +224,6 @@ fn helix(stage: &Stage, motion: &FreeMotion, sketch: &mut Sketch) {
         stage.at(&(base - axis * (0.12 * (stage.bounds[1] - stage.bounds[0]).norm()))),
         stage.at(&(base + axis * (32.0 * unit))),
     ];
+    sketch.line("axis", ends, stage.pens.axis_edge());
     sketch.line("axis", ends, stage.pens.axis);
 }

@@ -99,12 +99,23 @@ impl Pens {
             reaction: pen(1.0, theme.reaction),
             axis: Stroke {
                 dash: DASH_DOT,
-                ..pen(0.7, theme.axis)
+                ..pen(0.9, theme.axis)
             },
             motion: pen(1.3, theme.motion),
             dimension: pen(0.45, theme.quiet_ink),
             leader: pen(0.35, theme.quiet_ink),
             ink: theme.ink,
+        }
+    }
+}
+
+impl Pens {
+    /// What keeps the shared axis apart from what it runs along: paper on both sides of it.
+    pub fn axis_edge(&self) -> Stroke {
+        Stroke {
+            width: self.axis.width + 1.8,
+            colour: self.paper,
+            dash: &[],
         }
     }
 }
