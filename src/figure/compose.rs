@@ -1,11 +1,11 @@
 //! One drawing of strokes, labels in their places and the directions of the axes.
 
-use super::dimensions;
 use super::labels;
 use super::room::{Area, Room, grown};
 use super::settings::Part;
 use super::sketch::{Label, Sketch, Spot, bounds, items, step};
 use super::stage::Stage;
+use super::triad;
 use super::{BORDER, sketched};
 use crate::page::{Drawing, Item, Run, Shape};
 
@@ -138,7 +138,7 @@ impl Names {
 
 /// The corner in which the directions of the axes have room, else a place below.
 pub(super) fn corner(stage: &Stage, [low, high]: Area, mut room: Room) -> Spot {
-    let Some([small, large]) = dimensions::triad_bounds(&dimensions::triad(stage)) else {
+    let Some([small, large]) = triad::extent(&triad::draw(stage)) else {
         return low;
     };
     let page = room.area();
@@ -163,9 +163,9 @@ pub(super) fn corner(stage: &Stage, [low, high]: Area, mut room: Room) -> Spot {
 
 /// Draws the directions of the axes at a spot.
 pub(super) fn put_triad(stage: &Stage, at: Spot, sketch: &mut Sketch, room: &mut Room) {
-    let triad = dimensions::triad(stage);
+    let drawn = triad::draw(stage);
     let mut moved = Drawing {
-        items: items(triad.shapes),
+        items: items(drawn.shapes),
         ..Drawing::default()
     };
     labels::shift(&mut moved, at);
@@ -175,7 +175,7 @@ pub(super) fn put_triad(stage: &Stage, at: Spot, sketch: &mut Sketch, room: &mut
             sketch.shapes.push(shape);
         }
     }
-    for mut label in triad.labels {
+    for mut label in drawn.labels {
         label.anchor = step(label.anchor, at, 1.0);
         sketch.labels.push(label);
     }

@@ -1,14 +1,15 @@
-//! Dimension lines with values in the scene's units, coordinates of points, and the directions of the axes.
+//! Dimension lines with values in the scene's units.
 
-use nalgebra::{Point3, Vector3};
+use nalgebra::Point3;
 
-use super::arrows::{Arrow, END_ON, Head, towards_viewer};
-use super::pens::{SMALL, VALUE};
+use super::arrows::{Arrow, Head};
+use super::hidden::clip;
+use super::pens::SMALL;
 use super::settings::Part;
-use super::sketch::{Label, Sketch, Spot, bounds, length, step, turned, unit, way};
+use super::sketch::{Label, Sketch, Spot, length, step, turned, unit, way};
 use super::stage::{Stage, places};
 use crate::document::runs;
-use crate::page::{Line, Outline, Run};
+use crate::page::{Line, Outline};
 use crate::statics::AppliedLoad;
 use crate::words;
 
@@ -16,6 +17,10 @@ use crate::words;
 const OFF: f64 = 9.0;
 /// How far its ticks reach to both sides.
 const TICK: [f64; 2] = [5.0, 2.0];
+/// Gap between a tick and what it comes from.
+const GAP: f64 = 2.5;
+/// Half the width of the way in which a tick looks for that.
+const COLUMN: f64 = 3.0;
 /// Least distance between two ticks.
 const CLOSEST: f64 = 8.0;
 /// Most distances along one axis.
@@ -77,7 +82,10 @@ fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sk
     let values = ticks(stage, points, axis, on_line);
     let ticks = values.iter().map(|value| {
         let spot = on_line(*value);
-        Line::open([step(spot, out, -TICK[0]), step(spot, out, TICK[1])])
+        // In the plane a tick comes from what is measured; in space, that lies elsewhere.
+        let above = || stage.is_planar().then(|| lowest(sketch, spot, out))?;
+        let back = above().map_or(TICK[0], |above| (above - GAP).max(TICK[0]));
+        Line::open([step(spot, out, -back), step(spot, out, TICK[1])])
     });
     let ticks: Vec<Line> = ticks.collect();
     sketch.lines("dimension", ticks, stage.pens.dimension);
@@ -154,6 +162,47 @@ fn farthest(sketch: &Sketch, reach: &impl Fn(Spot) -> f64) -> f64 {
     most
 }
 
+/// How far before a spot the last thing stands that a way in a direction meets, if it meets any.
+fn lowest(sketch: &Sketch, spot: Spot, out: Spot) -> Option<f64> {
+    let ahead = |at: Spot| {
+        let way = way(at, spot);
+        way[0] * out[0] + way[1] * out[1]
+    };
+    let beside = |at: Spot| {
+        let way = way(at, spot);
+        way[0] * out[1] - way[1] * out[0]
+    };
+    let meets = |line: &Line| -> Vec<f64> {
+        let back = line.points.last().zip(line.points.first());
+        let back = back
+            .filter(|_| line.closed)
+            .map(|(last, first)| [*last, *first]);
+        let pairs = line.points.windows(2).map(|pair| [pair[0], pair[1]]);
+        let pairs = pairs.chain(back);
+        let met = pairs.filter_map(|ends| {
+            let mut part = [0.0, 1.0];
+            let [a, b] = ends.map(beside);
+            clip(&mut part, COLUMN - a, COLUMN - b)?;
+            clip(&mut part, COLUMN + a, COLUMN + b)?;
+            let [from, to] = ends.map(ahead);
+            Some(
+                part.map(|t| from + (to - from) * t)
+                    .into_iter()
+                    .fold(f64::INFINITY, f64::min),
+            )
+        });
+        met.collect()
+    };
+    let distances = sketch.shapes.iter().flat_map(|shape| match &shape.outline {
+        Outline::Circle { centre, radius } if beside(*centre).abs() < COLUMN + radius => {
+            vec![ahead(*centre) - radius]
+        }
+        Outline::Circle { .. } => Vec::new(),
+        Outline::Lines(lines) => lines.iter().flat_map(meets).collect(),
+    });
+    distances.min_by(f64::total_cmp)
+}
+
 /// Different coordinates, in order, those too close to the one before left out; the first and last stay.
 fn ticks(
     stage: &Stage,
@@ -210,100 +259,28 @@ fn between(stage: &Stage, ends: [Spot; 2], text: String, out: Spot, sketch: &mut
     });
 }
 
-/// Names the coordinates of supports, and of the scene's other named points on the body.
-pub(super) fn coordinates(stage: &Stage, sketch: &mut Sketch) {
-    let model = &stage.subject.model;
-    let unit = model.units.length;
-    let supports = model.supports.iter().map(|support| support.point);
-    let named = model.points.iter().map(|named| named.point);
-    let mut told: Vec<Point3<f64>> = Vec::new();
-    let size = (stage.bounds[1] - stage.bounds[0]).norm();
-    for point in supports.chain(named) {
-        if told
-            .iter()
-            .any(|other| (other - point).norm() <= 1e-9 * size)
-        {
-            continue;
-        }
-        told.push(point);
-        let count = if stage.is_planar() { 2 } else { 3 };
-        let numbers: Vec<String> = point
-            .iter()
-            .take(count)
-            .map(|x| words::number(x / unit.in_metres()))
-            .collect();
-        sketch.labels.push(Label {
-            role: "coordinates",
-            anchor: stage.at(&point),
-            prefer: [0.0, 0.0],
-            runs: runs(&format!("({}) {}", numbers.join(", "), unit.symbol())),
-            letters: SMALL,
-            colour: stage.pens.dimension.colour,
-            rank: 5,
-        });
-    }
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::page::Stroke;
 
-/// Length of the arrows of the axes' directions.
-const TRIAD: f64 = 19.0;
-
-/// The directions of the axes around an origin of their own, with their names.
-pub(super) fn triad(stage: &Stage) -> Sketch {
-    let mut sketch = Sketch::default();
-    let arrow = Arrow {
-        role: "triad",
-        stroke: crate::page::Stroke {
-            width: 0.6,
-            ..stage.pens.dimension
-        },
-        head: Head::Small,
-    };
-    let middle = nalgebra::center(&stage.bounds[0], &stage.bounds[1]);
-    let axes = [Vector3::x(), Vector3::y(), Vector3::z()];
-    let count = if stage.is_planar() { 2 } else { 3 };
-    for (axis, name) in axes.iter().zip(["x", "y", "z"]).take(count) {
-        let seen = stage.direction(&middle, axis);
-        let tip = step([0.0, 0.0], seen, TRIAD);
-        if length(seen) < END_ON {
-            arrow.draw_end_on(
-                &mut sketch,
-                [0.0, 0.0],
-                towards_viewer(stage, &middle, axis),
-            );
-        } else {
-            arrow.draw(&mut sketch, [0.0, 0.0], tip);
-        }
-        let out = if length(seen) < END_ON {
-            [-0.7, 0.7]
-        } else {
-            unit(seen)
+    #[test]
+    fn a_tick_comes_from_the_last_thing_on_its_way() {
+        let mut sketch = Sketch::default();
+        let pen = Stroke {
+            width: 1.0,
+            colour: crate::theme::Colour(0, 0, 0),
+            dash: &[],
         };
-        let end = if length(seen) < END_ON {
-            4.0
-        } else {
-            length(seen) * TRIAD
-        };
-        sketch.labels.push(Label {
-            role: "triad",
-            anchor: step([0.0, 0.0], out, end + 4.5),
-            prefer: [0.0, 0.0],
-            runs: Run::plain(name),
-            letters: VALUE,
-            colour: stage.pens.dimension.colour,
-            rank: 0,
-        });
+        let (spot, out) = ([10.0, 100.0], [0.0, 1.0]);
+        assert_eq!(lowest(&sketch, spot, out), None);
+        sketch.line("body", [[0.0, 40.0], [40.0, 40.0]], pen);
+        sketch.line("body", [[20.0, 90.0], [40.0, 90.0]], pen);
+        assert_eq!(lowest(&sketch, spot, out), Some(60.0));
+        sketch.circle("support", [10.0, 50.0], 4.0, Some(pen), None);
+        assert_eq!(lowest(&sketch, spot, out), Some(46.0));
+        // Slanted: what lies within the column alone counts.
+        sketch.line("load", [[10.0, 60.0], [40.0, 90.0]], pen);
+        assert_eq!(lowest(&sketch, spot, out), Some(40.0 - COLUMN));
     }
-    sketch
-}
-
-/// Room that the triad takes, its letters included.
-pub(super) fn triad_bounds(sketch: &Sketch) -> Option<[Spot; 2]> {
-    let [mut low, mut high] = bounds(&sketch.shapes)?;
-    for label in &sketch.labels {
-        for k in 0..2 {
-            low[k] = low[k].min(label.anchor[k] - 4.0);
-            high[k] = high[k].max(label.anchor[k] + 4.0);
-        }
-    }
-    Some([low, high])
 }

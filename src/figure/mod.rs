@@ -7,6 +7,7 @@ mod arrows;
 mod axis;
 mod compose;
 mod contour;
+mod coordinates;
 pub mod deck;
 mod dimensions;
 mod film;
@@ -26,6 +27,7 @@ mod settings;
 mod sketch;
 mod solids;
 mod stage;
+mod triad;
 mod view;
 
 pub use film::Film;
@@ -99,7 +101,7 @@ fn sketched(stage: &Stage, hides: bool) -> Sketch {
         names::draw(stage, &mut sketch);
     }
     if stage.shows(Part::Coordinates) {
-        dimensions::coordinates(stage, &mut sketch);
+        coordinates::draw(stage, &mut sketch);
     }
     if stage.shows(Part::Dimensions) {
         dimensions::draw(stage, &mut sketch);
