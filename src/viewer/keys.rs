@@ -115,31 +115,54 @@ fn repeats(intent: &Intent) -> bool {
     matches!(intent, Intent::Turn(..) | Intent::Enlarge(_))
 }
 
-fn read_keys(
-    mut pressed: MessageReader<KeyboardInput>,
-    codes: Res<ButtonInput<KeyCode>>,
-    egui: Option<Res<EguiWantsInput>>,
-    look: Res<Look>,
-    mut intents: MessageWriter<Intent>,
-) {
-    let typing = egui.is_some_and(|egui| egui.wants_keyboard_input());
-    let held = Held {
-        ctrl: codes.any_pressed([KeyCode::ControlLeft, KeyCode::ControlRight]),
-        shift: codes.any_pressed([KeyCode::ShiftLeft, KeyCode::ShiftRight]),
-    };
-    for key in pressed.read().filter(|key| key.state.is_pressed()) {
-        if typing && key.logical_key != Key::Escape {
-            continue;
+impl Held {
+    /// What is held now.
+    fn of(codes: &ButtonInput<KeyCode>) -> Self {
+        Self {
+            ctrl: codes.any_pressed([KeyCode::ControlLeft, KeyCode::ControlRight]),
+            shift: codes.any_pressed([KeyCode::ShiftLeft, KeyCode::ShiftRight]),
         }
-        let intent = intent_of(&key.logical_key, held, &look);
-        if let Some(intent) = intent.filter(|intent| !key.repeat || repeats(intent)) {
-            intents.write(intent);
+    }
+
+    /// What is held after a key has gone down or up.
+    fn follow(&mut self, key: &KeyboardInput) {
+        let down = key.state.is_pressed();
+        match key.key_code {
+            KeyCode::ControlLeft | KeyCode::ControlRight => self.ctrl = down,
+            KeyCode::ShiftLeft | KeyCode::ShiftRight => self.shift = down,
+            _ => {}
         }
     }
 }
 
+/// In the order of the keys: a modifier may go down, act and go up again within one frame.
+fn read_keys(
+    mut keys: MessageReader<KeyboardInput>,
+    codes: Res<ButtonInput<KeyCode>>,
+    egui: Option<Res<EguiWantsInput>>,
+    look: Res<Look>,
+    mut held: Local<Held>,
+    mut intents: MessageWriter<Intent>,
+) {
+    let typing = egui.is_some_and(|egui| egui.wants_keyboard_input());
+    for key in keys.read() {
+        held.follow(key);
+        if !key.state.is_pressed() || (typing && key.logical_key != Key::Escape) {
+            continue;
+        }
+        let intent = intent_of(&key.logical_key, *held, &look);
+        if let Some(intent) = intent.filter(|intent| !key.repeat || repeats(intent)) {
+            intents.write(intent);
+        }
+    }
+    // A window that lost the keyboard hears of no key that goes up.
+    *held = Held::of(&codes);
+}
+
 #[cfg(test)]
 mod tests {
+    use bevy::input::ButtonState;
+
     use super::*;
     use crate::theme::ThemeName;
 
@@ -181,6 +204,38 @@ mod tests {
         assert_eq!(typed("0", ctrl), Some(Intent::UsualSize));
         assert!(matches!(typed("+", ctrl), Some(Intent::Enlarge(by)) if by > 1.0));
         assert!(matches!(typed("-", ctrl), Some(Intent::Enlarge(by)) if by < 1.0));
+    }
+
+    #[test]
+    fn a_modifier_that_is_up_again_in_the_same_frame_has_acted() {
+        let mut app = App::new();
+        app.add_plugins((MinimalPlugins, KeysPlugin))
+            .add_message::<KeyboardInput>()
+            .insert_resource(look());
+        let v = || Key::Character("v".into());
+        let strokes = [
+            (KeyCode::KeyV, v(), ButtonState::Pressed),
+            (KeyCode::KeyV, v(), ButtonState::Released),
+            (KeyCode::ShiftLeft, Key::Shift, ButtonState::Pressed),
+            (KeyCode::KeyV, v(), ButtonState::Pressed),
+            (KeyCode::KeyV, v(), ButtonState::Released),
+            (KeyCode::ShiftLeft, Key::Shift, ButtonState::Released),
+        ];
+        for (key_code, logical_key, state) in strokes {
+            app.world_mut().write_message(KeyboardInput {
+                key_code,
+                logical_key,
+                state,
+                text: None,
+                repeat: false,
+                window: Entity::PLACEHOLDER,
+            });
+        }
+        app.update();
+        let intents = app.world().resource::<Messages<Intent>>();
+        let written: Vec<Intent> = intents.iter_current_update_messages().cloned().collect();
+        let expected = [Step::On, Step::Back].map(Intent::StepView);
+        assert_eq!(written, expected);
     }
 
     /// Each letter that the overlay lists does something, and nothing it does not list does.
