@@ -37,7 +37,7 @@ pub use object::{object, picture};
 pub use one_way::{every_load, one_way};
 pub use reason::reason;
 pub use remark::{exactly_of, remarks};
-pub use repair::{added_link, mending, releases, without};
+pub use repair::{added_link, mending, releases, spared, without};
 pub use start::{acceleration, heat};
 pub use typography::{Piece, lowered, pieces};
 

@@ -90,6 +90,32 @@ pub fn releases(model: &Model, releases: &Releases) -> Vec<String> {
             names.join(", ")
         ));
     }
+    said.extend(released_together(model, releases));
+    said
+}
+
+/// The same in short, without figures, for a body that is held.
+pub fn spared(model: &Model, releases: &Releases) -> Vec<String> {
+    if releases.alone.is_empty() {
+        return vec!["Nothing: without any one of its reactions it would move.".to_owned()];
+    }
+    let names = releases.alone.iter();
+    let names: Vec<&str> = names
+        .map(|release| model.reactions[release.reaction].name.as_str())
+        .collect();
+    let alone = match names.as_slice() {
+        [only] => (*only).to_owned(),
+        _ if releases.count > MOST_NAMED => format!("Any one of {} reactions", releases.count),
+        names => format!("Any one of {}", listed(names)),
+    };
+    let mut said = vec![format!("{alone} can be released without freeing anything.")];
+    said.extend(released_together(model, releases));
+    said
+}
+
+/// Reactions that can go together, and supports that can go whole.
+fn released_together(model: &Model, releases: &Releases) -> Vec<String> {
+    let mut said = Vec::new();
     if let Some(together) = releases.together.as_ref().filter(|t| t.len() > 1) {
         let mut together = together.clone();
         together.sort_unstable();

@@ -18,6 +18,8 @@ pub(super) enum Still {
     Supports,
     Reactions,
     Reason,
+    /// The reactions under the load, of a body that is held.
+    Carried,
     /// The supports with the links that would hold the body.
     Mended,
 }
@@ -34,13 +36,20 @@ const FRAMES: usize = 36;
 const TALLEST: f64 = 0.66;
 
 impl Still {
-    const OF_THE_SCENE: [Self; 5] = [
-        Self::Body,
-        Self::Loads,
-        Self::Supports,
-        Self::Reactions,
-        Self::Reason,
-    ];
+    /// Those that the scene itself gives.
+    fn of_the_scene(subject: &Subject, settings: &FigureSettings) -> Vec<Self> {
+        let mut all = vec![
+            Self::Body,
+            Self::Loads,
+            Self::Supports,
+            Self::Reactions,
+            Self::Reason,
+        ];
+        if carries(subject, settings) {
+            all.push(Self::Carried);
+        }
+        all
+    }
 
     fn parts(self) -> &'static [Part] {
         match self {
@@ -61,6 +70,16 @@ impl Still {
                 Part::Names,
                 Part::Triad,
             ],
+            Self::Carried => &[
+                Part::Body,
+                Part::Supports,
+                Part::Behind,
+                Part::Loads,
+                Part::Reactions,
+                Part::Values,
+                Part::Names,
+                Part::Triad,
+            ],
             Self::Reason => &[
                 Part::Body,
                 Part::Supports,
@@ -72,6 +91,12 @@ impl Still {
             ],
         }
     }
+}
+
+/// Whether the body is held under the load case of a deck, and there is a load.
+pub(super) fn carries(subject: &Subject, settings: &FigureSettings) -> bool {
+    let case = subject.diagnosis.cases.get(settings.case);
+    subject.diagnosis.is_held() && case.is_some_and(|case| case.loaded)
 }
 
 /// Parts of the moving picture.
@@ -92,10 +117,10 @@ impl Scenery {
             parts: parts.iter().copied().collect(),
             ..settings.clone()
         };
-        let of_the_scene = Still::OF_THE_SCENE.map(|still| (still, subject));
+        let of_the_scene = Still::of_the_scene(subject, settings).into_iter();
+        let of_the_scene = of_the_scene.map(|still| (still, subject));
         let with_links = mended.map(|(_, subject)| (Still::Mended, subject));
         let drawn: Vec<(Still, &Subject, FigureSettings)> = of_the_scene
-            .into_iter()
             .chain(with_links)
             .map(|(still, subject)| (still, subject, showing(still.parts())))
             .collect();

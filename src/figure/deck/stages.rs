@@ -2,9 +2,10 @@
 
 use super::super::{FigureSettings, Subject};
 use super::DeckSubject;
-use super::scenery::{Scenery, Still};
+use super::scenery::{Scenery, Still, carries};
 use crate::page::Drawing;
 use crate::statics::AppliedLoad;
+use crate::statics::repair::Releases;
 use crate::words::{self, BigNumber};
 
 /// A lesson.
@@ -270,13 +271,7 @@ impl Maker<'_> {
         let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
         let index = self.settings.motion;
         let Some(motion) = diagnosis.free_motions.get(index) else {
-            let said = vec!["No motion is left.".to_owned()];
-            return self.slide(
-                "motion",
-                "How it can move",
-                said,
-                self.still(Still::Supports),
-            );
+            return self.carried();
         };
         let mut sentences = vec![words::motion(model, motion)];
         let mobility = self.subject.mobilities.motions.get(index);
@@ -290,15 +285,40 @@ impl Maker<'_> {
         self.slide("motion", "How it can move", sentences, self.scenery.swing())
     }
 
-    fn mend(&self, subject: &DeckSubject) -> Slide {
-        let Some((mending, _)) = &subject.mending else {
-            let said = if self.is_held() {
-                "Nothing to mend: every motion is stopped."
-            } else {
-                "No set of links was found that would hold it."
-            };
+    /// In place of a motion: how the reactions of a body that is held balance its load.
+    fn carried(&self) -> Slide {
+        let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
+        let mut sentences = vec!["No motion is left.".to_owned()];
+        if !carries(self.subject, self.settings) {
             let show = self.still(Still::Supports);
-            return self.slide("mend", "What would hold it", vec![said.to_owned()], show);
+            return self.slide("motion", "How it can move", sentences, show);
+        }
+        let case = &diagnosis.cases[self.settings.case];
+        sentences.push(words::balance(model, diagnosis, case));
+        self.slide(
+            "motion",
+            "What it carries",
+            sentences,
+            self.still(Still::Carried),
+        )
+    }
+
+    /// In place of links to add: what a body that is held can do without.
+    fn spared(&self) -> Slide {
+        let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
+        let sentences = words::spared(model, &Releases::of(model, diagnosis));
+        let show = self.still(Still::Reactions);
+        self.slide("mend", "What it can spare", sentences, show)
+    }
+
+    fn mend(&self, subject: &DeckSubject) -> Slide {
+        if self.is_held() {
+            return self.spared();
+        }
+        let Some((mending, _)) = &subject.mending else {
+            let said = vec!["No set of links was found that would hold it.".to_owned()];
+            let show = self.still(Still::Supports);
+            return self.slide("mend", "What would hold it", said, show);
         };
         let units = &self.subject.model.units;
         let links = mending

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Mutex;
 
 use proptest::prelude::*;
-use sixhold::figure::deck::{Deck, DeckSubject, Show, deck};
+use sixhold::figure::deck::{Deck, DeckSubject, Show, Slide, deck};
 use sixhold::figure::{FigureSettings, Subject};
 use sixhold::motion::Mobilities;
 use sixhold::page::Drawing;
@@ -101,6 +101,41 @@ proptest! {
             }
         }
     }
+}
+
+/// A body that is held has no motion and nothing to mend: it is told what it carries and what it can spare.
+#[test]
+fn decks_of_bodies_that_are_held_end_with_loads_and_spares() {
+    let last_two = |name: &str| {
+        let text = builtin::find(name).unwrap().text;
+        let deck = made(&scene::read_str(name, text).unwrap().scene).unwrap();
+        let slides: [Slide; 9] = deck.slides.try_into().unwrap();
+        let [.., carried, spared] = slides;
+        let Show::Still(figure) = &carried.show else {
+            panic!("{name}: a held body swings");
+        };
+        let runs = figure.texts().flat_map(|text| &text.runs);
+        let written: String = runs.map(|run| run.text.as_str()).collect();
+        (
+            carried.sentences.join(" "),
+            written,
+            spared.sentences.join(" "),
+        )
+    };
+    // A third of the weight, 3799 N, on each of the three upright rods.
+    let (said, written, spared) = last_two("mirror-cell");
+    assert!(
+        said.contains("Equilibrium decides every reaction."),
+        "{said}"
+    );
+    assert_eq!(written.matches("1266.3").count(), 3, "{written}");
+    assert!(spared.starts_with("Nothing:"), "{spared}");
+    let (said, _, spared) = last_two("hatch-prop");
+    assert!(said.contains("Equilibrium decides only F_P."), "{said}");
+    assert!(
+        spared.contains("Either A or B can be taken away whole."),
+        "{spared}"
+    );
 }
 
 /// The page of a scene's deck, written once for all tests that read it.
