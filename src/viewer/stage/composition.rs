@@ -93,14 +93,15 @@ impl Composition {
         for support in standing.filter(|support| Some(support.name.as_str()) != trial) {
             let seat = hardware::draw(&site, support, &mut bench, &mut self.rods);
             let below = seat.point - seat.up * (4.2 * seat.size);
-            let at = match support.ground {
-                Some(ground) => self.frame.point(&ground) + (below - seat.point) * 0.6,
-                None => below,
-            };
+            // Sentences mean the point of the body by the name; a link stands on the ground elsewhere.
+            let held_from_afar = support.ground.is_some();
             self.labels.push(Label {
                 text: support.name.clone(),
-                at: self.frame.scene_point(at),
-                moves: false,
+                at: match held_from_afar {
+                    true => support.point,
+                    false => self.frame.scene_point(below),
+                },
+                moves: held_from_afar,
                 role: LabelRole::Support,
             });
         }
