@@ -1,4 +1,5 @@
-//! Cuts the inside of a bracket into its parts, for text that the `ron` crate has already accepted.
+//! Cuts the inside of a bracket into its parts, for text that the `ron` crate has already accepted; and any text into
+//! tokens, to find out why the crate has refused it.
 //!
 //! The crate tells no places, and asking it for the slices of one level after another reads a large scene twelve times
 //! over. In accepted text, finding commas and colons takes no more than stepping over texts, characters and comments.

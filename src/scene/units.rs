@@ -153,23 +153,41 @@ impl MassUnit {
     }
 }
 
-/// What to try for a unit that scenes are not written in, or that goes by its symbol; factors from the same source.
-pub(super) fn other_unit(word: &str) -> Option<&'static str> {
+/// What to write for a length in a unit that scenes do not have, or by another name; factors from the same source.
+pub(super) fn other_length(word: &str) -> Option<&'static str> {
     Some(match word {
         "metre" | "meter" | "metres" | "meters" => "write `m`",
         "foot" | "feet" => "write `ft`",
         "inch" | "inches" => "write `in`",
+        "cm" => "write `mm`; 1 cm is 10 mm",
+        "dm" => "write `mm`; 1 dm is 100 mm",
+        "km" => "write `m`; 1 km is 1000 m",
+        "yd" => "write `ft`; 1 yd is 3 ft",
+        _ => return None,
+    })
+}
+
+/// The same for a force.
+pub(super) fn other_force(word: &str) -> Option<&'static str> {
+    Some(match word {
         "newton" | "newtons" => "write `N`",
-        "pound" | "pounds" => "write `lbf` for a force, `lb` for a mass",
-        "cm" => "1 cm is 0.01 m",
-        "dm" => "1 dm is 0.1 m",
-        "km" => "1 km is 1000 m",
-        "yd" => "1 yd is 3 ft",
-        "daN" => "1 daN is 10 N",
-        "MN" => "1 MN is 1000 kN",
-        "kgf" | "kp" => "1 kgf is 9.80665 N",
-        "kg" => "a kilogram weighs 9.80665 N; the load `Weight(mass: …)` takes masses",
-        "g" => "1 g is 0.001 kg",
+        "lb" | "lbs" | "pound" | "pounds" => "write `lbf`",
+        "daN" => "write `N`; 1 daN is 10 N",
+        "MN" => "write `kN`; 1 MN is 1000 kN",
+        "kgf" | "kp" => "write `N`; 1 kgf is 9.80665 N",
+        "kg" | "t" => "write `N`; masses go into the load `Weight(mass: …)`",
+        _ => return None,
+    })
+}
+
+/// The same for a mass.
+pub(super) fn other_mass(word: &str) -> Option<&'static str> {
+    Some(match word {
+        "kilogram" | "kilograms" => "write `kg`",
+        "tonne" | "tonnes" => "write `t`",
+        "pound" | "pounds" => "write `lb`",
+        "g" => "write `kg`; 1 g is 0.001 kg",
+        "Mg" => "write `t`; 1 Mg is 1 t",
         _ => return None,
     })
 }

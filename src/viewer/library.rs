@@ -255,12 +255,7 @@ fn read_again(
 /// Keeps the link on trial, releases, case, motion and playback as far as the changed scene still has them.
 fn replace(shown: &mut Shown, mut changed: Shown, playback: &mut Playback) {
     keep_trial(shown, &mut changed);
-    let names = shown.released_names();
-    if !names.is_empty() {
-        let reactions = changed.whole.reactions.iter().enumerate();
-        let kept = reactions.filter(|(_, reaction)| names.contains(&reaction.name.as_str()));
-        changed.release(kept.map(|(index, _)| index).collect());
-    }
+    keep_released(shown, &mut changed);
     if shown.case < changed.model.cases.len() {
         changed.case = shown.case;
     }
@@ -272,6 +267,37 @@ fn replace(shown: &mut Shown, mut changed: Shown, playback: &mut Playback) {
         playback.position = 0.0;
     }
     *shown = changed;
+}
+
+/// Reactions go by their names, those of the link on trial by being the last.
+fn keep_released(shown: &Shown, changed: &mut Shown) {
+    let of_scene = |shown: &Shown| {
+        let trial = shown
+            .whole
+            .supports
+            .last()
+            .filter(|_| shown.trial().is_some());
+        trial.map_or(shown.whole.reactions.len(), |trial| trial.reactions.start)
+    };
+    let (before, now) = (of_scene(shown), of_scene(changed));
+    let (own, of_trial): (Vec<usize>, Vec<usize>) =
+        shown.released().iter().partition(|index| **index < before);
+    let named = |index: &usize| {
+        let name = &shown.whole.reactions[*index].name;
+        let reactions = &changed.whole.reactions[..now];
+        reactions.iter().position(|reaction| reaction.name == *name)
+    };
+    let trials = now..changed.whole.reactions.len();
+    let mut kept: Vec<usize> = own.iter().filter_map(named).collect();
+    kept.extend(
+        of_trial
+            .iter()
+            .map(|index| index - before + now)
+            .filter(|index| trials.contains(index)),
+    );
+    if !kept.is_empty() {
+        changed.release(kept);
+    }
 }
 
 fn keep_trial(shown: &Shown, changed: &mut Shown) {

@@ -15,7 +15,7 @@ pub use fault::Misread;
 use super::places::{GivenName, ItemPlaces, Places};
 use super::problem::{Explain, Severity};
 use super::syntax::{Node, Value};
-use super::units::{ForceUnit, LengthUnit, MassUnit, other_unit};
+use super::units::{ForceUnit, LengthUnit, MassUnit, other_force, other_length, other_mass};
 use super::{Case, NamedPoint, Scene, Space, Units};
 use fields::{Fields, Kind};
 use values::Range;
@@ -32,7 +32,7 @@ pub struct Findings {
     pub left_out: usize,
     /// Whether an error was met.
     pub failed: bool,
-    /// Whether not even the fields of the scene could be told apart, so that nothing in it is worth checking.
+    /// Whether too little is known of the scene for anything in it to be worth checking: not its fields, format or space.
     pub unreadable: bool,
 }
 
@@ -152,11 +152,11 @@ impl Decoder<'_> {
         let mut fields = Fields::anonymous(self, "`units`", node)?;
         let standard = Units::default();
         let lengths = LengthUnit::ALL.map(|unit| (unit.symbol(), unit));
-        let length = fields.word("length", &lengths, standard.length, other_unit);
+        let length = fields.word("length", &lengths, standard.length, other_length);
         let forces = ForceUnit::ALL.map(|unit| (unit.symbol(), unit));
-        let force = fields.word("force", &forces, standard.force, other_unit);
+        let force = fields.word("force", &forces, standard.force, other_force);
         let masses = MassUnit::ALL.map(|unit| (unit.symbol(), unit));
-        let mass = fields.word("mass", &masses, standard.mass, other_unit);
+        let mass = fields.word("mass", &masses, standard.mass, other_mass);
         fields.finish()?;
         Some(Units {
             length: length?,
@@ -264,7 +264,7 @@ impl Decoder<'_> {
 /// The words for the two spaces.
 const SPACES: [(&str, Space); 2] = [("spatial", Space::Spatial), ("planar", Space::Planar)];
 
-/// What to write for a space that goes by another name.
+/// What to write for a space that goes by another name, in quotes where it begins with a digit.
 fn other_space(word: &str) -> Option<&'static str> {
     match word.to_lowercase().as_str() {
         "2d" | "plane" | "flat" => Some("write `space: planar`"),
@@ -292,12 +292,18 @@ impl<T> Kinds<T> {
 
     fn unknown(&self, node: Node, space: Space) -> Misread {
         let word = node.name().to_lowercase();
-        let mut synonyms = self.synonyms.iter();
-        let synonym = synonyms.find(|(synonym, _)| *synonym == word);
-        let nearest = synonym.map_or_else(
-            || super::problem::nearest(node.name(), self.all.iter().map(|kind| kind.name)),
-            |(_, kind)| Some(*kind),
-        );
+        let is_known = |kind: &&str| self.names(space).any(|known| known == *kind);
+        let synonyms = self.synonyms.iter();
+        let mut meant = synonyms
+            .filter(|(synonym, _)| *synonym == word)
+            .map(|(_, kind)| *kind)
+            .filter(is_known);
+        // A kind of the other space is still nearer to what was meant than none.
+        let everything = || self.all.iter().map(|kind| kind.name);
+        let nearest = meant
+            .next()
+            .or_else(|| super::problem::nearest(node.name(), self.names(space)))
+            .or_else(|| super::problem::nearest(node.name(), everything()));
         Misread::UnknownKind {
             what: self.what,
             found: node.describe(),
@@ -350,7 +356,9 @@ mod tests {
         fn check<T>(kinds: &Kinds<T>) {
             for (word, kind) in kinds.synonyms {
                 assert!(kinds.all.iter().any(|known| known.name == *kind), "{kind}");
-                assert!(kinds.all.iter().all(|known| known.name != *word), "{word}");
+                assert_eq!(word.to_lowercase(), *word);
+                let is_kind = |known: &Kind<T>| known.name.to_lowercase() == *word;
+                assert!(!kinds.all.iter().any(is_kind), "{word}");
             }
         }
         check(&shapes::SHAPES);

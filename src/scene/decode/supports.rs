@@ -9,6 +9,11 @@ pub const SUPPORTS: Kinds<Support> = Kinds {
     what: "support",
     synonyms: &[
         ("ball", "BallJoint"),
+        ("ball", "Pin"),
+        ("ballandsocket", "Pin"),
+        ("socket", "Pin"),
+        ("pinned", "Pin"),
+        ("pinned", "SmoothPin"),
         ("socket", "BallJoint"),
         ("ballandsocket", "BallJoint"),
         ("sphericaljoint", "BallJoint"),

@@ -147,8 +147,9 @@ impl Decoder<'_> {
                 Some(format!("write {text} without quotes"))
             }
             Value::Text(text) => otherwise(&text).map(str::to_owned),
-            _ => did_you_mean(nearest(node.name(), words.iter().map(|(word, _)| *word)))
-                .or_else(|| otherwise(node.name()).map(str::to_owned)),
+            _ => otherwise(node.name()).map(str::to_owned).or_else(|| {
+                did_you_mean(nearest(node.name(), words.iter().map(|(word, _)| *word)))
+            }),
         };
         let words: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
         self.wrong_with_hint(what, &format!("one of {}", words.join(", ")), node, hint);
@@ -167,8 +168,12 @@ impl Decoder<'_> {
             return None;
         };
         if parts.len() != N || !node.name().is_empty() {
-            let hint = (parts.len() == 2 * N)
-                .then(|| "a decimal point is `.`, not `,`: write 0.5, not 0,5".to_owned());
+            let hint = match parts.len() {
+                n if n == 2 * N => Some("a decimal point is `.`, not `,`: write 0.5, not 0,5"),
+                2 if N == 3 => Some("a scene in the plane begins with `space: planar`"),
+                _ => None,
+            };
+            let hint = hint.map(str::to_owned);
             self.wrong_with_hint(what, tuple_words(N), node, hint);
             return None;
         }

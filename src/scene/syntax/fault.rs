@@ -1,6 +1,7 @@
 //! What can be wrong with the syntax of a scene text, in words.
 
 use super::super::problem::{Explain, Position};
+use super::cause::closing;
 
 /// A violation of the RON syntax, in words for someone who writes scenes.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -67,7 +68,10 @@ pub enum SyntaxFault {
     Fraction,
     /// `48 mm`.
     #[error("a number carries a unit or another word")]
-    UnitOfNumber,
+    NumberWithUnit,
+    /// A comma or closing bracket where a value is due.
+    #[error("a value is missing before this place")]
+    MissingValue,
     /// Brackets within brackets, more than any scene needs.
     #[error("brackets are nested too deeply")]
     TooDeep,
@@ -101,6 +105,8 @@ impl From<ron::Error> for SyntaxFault {
                 what: "a comment `/*`",
             },
             Error::TrailingCharacters => Self::Trailing,
+            // Single quotes hold one character, and no text.
+            Error::ExpectedChar => Self::UnexpectedCharacter { character: '\'' },
             Error::UnexpectedChar(character) => Self::UnexpectedCharacter { character },
             Error::ExceededRecursionLimit => Self::TooDeep,
             other => Self::Other {
@@ -114,6 +120,7 @@ impl Explain for SyntaxFault {
     fn expected(&self) -> Option<String> {
         match self {
             Self::Empty => Some("`(format: 1, …)`".to_owned()),
+            Self::UnexpectedCharacter { character: ';' } => Some("`,`".to_owned()),
             Self::UnexpectedCharacter { .. } => Some(
                 "a number, a text in quotes, `(…)`, `[…]` or a kind such as `Hinge(…)`".to_owned(),
             ),
@@ -132,7 +139,11 @@ impl Explain for SyntaxFault {
             Self::MissingFieldName => {
                 "fields are written `name: value`; a decimal point is `.`, not `,`"
             }
-            Self::Unclosed { .. } => "it begins here; close it where it is meant to end",
+            Self::Unclosed { what } if what.contains("comment") => "close it by `*/`",
+            Self::Unclosed { .. } => {
+                "close it where it is meant to end; inside a text, a quote is written `\\\"`"
+            }
+            Self::MissingValue => "write it, or leave the field or the comma out",
             Self::OtherBracket { bracket, .. } => {
                 let close = closing(*bracket);
                 return Some(format!(
@@ -144,7 +155,7 @@ impl Explain for SyntaxFault {
                 return Some(format!("write the `{close}` that is missing"));
             }
             Self::Fraction => "write it as a decimal: 0.125 for 1/8",
-            Self::UnitOfNumber => {
+            Self::NumberWithUnit => {
                 "numbers stand alone; the units of the whole scene stand in `units: (length: mm)`"
             }
             Self::Trailing => "check whether a `)` closes the scene too early",
@@ -154,18 +165,11 @@ impl Explain for SyntaxFault {
             Self::UnexpectedCharacter {
                 character: '−' | '–',
             } => "the minus sign is `-`",
+            Self::UnexpectedCharacter { character: ';' } => "values are separated by commas",
             Self::UnexpectedCharacter { character: '#' } => "comments begin with `//`",
             Self::UnexpectedCharacter { .. } => "check the brackets and commas just before",
             Self::Other { .. } => "check the brackets, commas and quotes around this place",
         };
         Some(hint.to_owned())
-    }
-}
-
-fn closing(bracket: char) -> char {
-    match bracket {
-        '(' => ')',
-        '[' => ']',
-        _ => '}',
     }
 }

@@ -90,12 +90,28 @@ pub fn with_link(scene: &Scene, eye: &Eye, ground: &Coordinates) -> (Scene, Stri
     (longer, name)
 }
 
+/// Both ends of a link or cable as coordinates; `None` of any other support.
+fn ends_of(scene: &Scene, support: &Support) -> Option<[[f64; 3]; 2]> {
+    match &support.kind {
+        SupportKind::Link { ground } | SupportKind::Cable { ground } => {
+            Some([scene.position(&support.at)?, scene.position(ground)?])
+        }
+        _ => None,
+    }
+}
+
 impl AddedLink {
-    /// Its end on the body of a scene in the same units that has changed since; `None` where it lacks the named point, or
-    /// its body no longer reaches there.
+    /// Its end on the body of a scene in the same units that has changed since; `None` where it lacks the named point, its
+    /// body no longer reaches there, or it now has that link itself.
     pub fn eye_in(&self, scene: &Scene) -> Option<Eye> {
         let at = self.at.clone();
-        let point = Point3::from(scene.position(&at)?) * scene.units.length.in_metres();
+        let written = scene.position(&at)?;
+        let ends = Some([written, self.ground.components()]);
+        let mut supports = scene.supports.iter();
+        if supports.any(|support| ends_of(scene, support) == ends) {
+            return None;
+        }
+        let point = Point3::from(written) * scene.units.length.in_metres();
         let eye = Eye { at, point };
         let (longer, _) = with_link(scene, &eye, &self.ground);
         let reaches = |(support, _): &(usize, f64)| *support != scene.supports.len();
@@ -191,5 +207,7 @@ mod tests {
         assert_eq!(changed("\"A\"", "\"C\""), None, "it lacks the named point");
         let elsewhere = changed("path: [\"A\", (0, 0, 1000)", "path: [(1000, 0, 1000)");
         assert_eq!(elsewhere, None, "the body ends far away");
+        let written = "supports: [Link(name: \"new\", at: \"A\", ground: (0, -500, 0)), ";
+        assert_eq!(changed("supports: [", written), None, "the scene has it");
     }
 }
