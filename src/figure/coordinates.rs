@@ -2,39 +2,62 @@
 
 use nalgebra::Point3;
 
+use super::names;
 use super::pens::SMALL;
 use super::sketch::{Label, Sketch};
 use super::stage::Stage;
 use crate::document::runs;
+use crate::statics::PlacedSupport;
 use crate::words;
 
-/// Names the coordinates of supports, and of the scene's other named points on the body.
+/// Names the coordinates of supports, with their ground ends, and of the scene's other named points.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     let model = &stage.subject.model;
-    let unit = model.units.length;
-    let supports = model.supports.iter().map(|support| support.point);
+    let supports = model.supports.iter();
+    let held = supports.flat_map(|support| std::iter::once(support.point).chain(support.ground));
     let named = model.points.iter().map(|named| named.point);
-    let mut told: Vec<Point3<f64>> = Vec::new();
+    let points: Vec<Point3<f64>> = held.chain(named).collect();
+    of_points(stage, &points, sketch);
+}
+
+/// Names the coordinates of points, each place once; with the name of a point that no support bears.
+pub(super) fn of_points(stage: &Stage, points: &[Point3<f64>], sketch: &mut Sketch) {
+    let model = &stage.subject.model;
+    let unit = model.units.length;
     let size = (stage.bounds[1] - stage.bounds[0]).norm();
-    for point in supports.chain(named) {
-        if told
-            .iter()
-            .any(|other| (other - point).norm() <= 1e-9 * size)
-        {
+    let same = |a: &Point3<f64>, b: &Point3<f64>| (a - b).norm() <= 1e-9 * size;
+    let mut told: Vec<Point3<f64>> = Vec::new();
+    for point in points {
+        if told.iter().any(|other| same(other, point)) {
             continue;
         }
-        told.push(point);
+        told.push(*point);
         let count = if stage.is_planar() { 2 } else { 3 };
         let numbers: Vec<String> = point
             .iter()
             .take(count)
+            // A centre of volume is as exact as its sums.
+            .map(|x| if x.abs() <= 1e-9 * size { 0.0 } else { *x })
             .map(|x| words::number(x / unit.in_metres()))
             .collect();
+        let numbers = format!("({}) {}", numbers.join(", "), unit.symbol());
+        let named = model.points.iter().find(|named| same(&named.point, point));
+        let supports = &model.supports;
+        let bears = |support: &PlacedSupport| same(&support.point, point);
+        let named = named.filter(|_| !supports.iter().any(bears) && !names::is_named(stage, point));
+        let text = named.map_or_else(
+            || numbers.clone(),
+            |named| format!("{} {numbers}", named.name),
+        );
+        if named.is_some() {
+            let colour = stage.pens.dimension.colour;
+            sketch.circle("coordinates", stage.at(point), 0.9, None, Some(colour));
+        }
         sketch.labels.push(Label {
             role: "coordinates",
-            anchor: stage.at(&point),
+            anchor: stage.at(point),
             prefer: [0.0, 0.0],
-            runs: runs(&format!("({}) {}", numbers.join(", "), unit.symbol())),
+            runs: runs(&text),
             letters: SMALL,
             colour: stage.pens.dimension.colour,
             rank: 5,

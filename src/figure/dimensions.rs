@@ -3,6 +3,7 @@
 use nalgebra::Point3;
 
 use super::arrows::{Arrow, Head};
+use super::coordinates;
 use super::hidden::clip;
 use super::pens::SMALL;
 use super::settings::Part;
@@ -28,39 +29,75 @@ const MOST: usize = 6;
 
 /// Points whose coordinates are worth a dimension.
 fn measured(stage: &Stage) -> Vec<Point3<f64>> {
-    let model = &stage.subject.model;
-    let supports = model.supports.iter();
-    let mut points: Vec<Point3<f64>> = supports
-        .flat_map(|support| std::iter::once(support.point).chain(support.ground))
-        .collect();
-    if stage.shows(Part::Loads)
-        && let Some(case) = model.cases.get(stage.settings.case)
-    {
-        let forces = case.loads.iter();
-        // Where a couple is drawn does not matter, and the centre of weight follows from the body.
-        let forces = forces.filter(|load| {
-            matches!(
-                load,
-                AppliedLoad::Force { .. } | AppliedLoad::Distributed { .. }
-            )
-        });
-        points.extend(forces.flat_map(places));
-    }
-    points
+    let supports = stage.subject.model.supports.iter();
+    let held = supports.flat_map(|support| std::iter::once(support.point).chain(support.ground));
+    // Where a couple is drawn does not matter.
+    let forces = loads(stage).filter(|load| {
+        matches!(
+            load,
+            AppliedLoad::Force { .. } | AppliedLoad::Distributed { .. }
+        )
+    });
+    held.chain(forces.flat_map(places)).collect()
 }
 
-/// Draws dimension lines outside of everything drawn so far.
+/// Where weights act: seldom at round numbers.
+fn weighed(stage: &Stage) -> impl Iterator<Item = Point3<f64>> {
+    let weights = loads(stage).filter(|load| matches!(load, AppliedLoad::Weight { .. }));
+    weights.flat_map(places)
+}
+
+/// The loads that are drawn.
+fn loads<'a>(stage: &Stage<'a>) -> impl Iterator<Item = &'a AppliedLoad> {
+    let cases = &stage.subject.model.cases;
+    let case = cases.get(stage.settings.case);
+    let case = case.filter(|_| stage.shows(Part::Loads));
+    case.into_iter().flat_map(|case| &case.loads)
+}
+
+/// Draws dimension lines outside of everything drawn so far, and the coordinates of points that these leave out, with
+/// those of the first support to count from. Where that is most of the points, all have coordinates.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     let points = measured(stage);
     let axes = if stage.is_planar() { 2 } else { 3 };
+    let mut with_lines = sketch.clone();
+    let mut left_out = vec![false; points.len()];
     for axis in 0..axes {
-        dimension(stage, &points, axis, sketch);
+        let told = dimension(stage, &points, axis, &mut with_lines);
+        for (point, left_out) in points.iter().zip(&mut left_out) {
+            *left_out |= !told.iter().any(|value| is_same(stage, *value, point[axis]));
+        }
+    }
+    let left_out: Vec<Point3<f64>> = points
+        .iter()
+        .zip(left_out)
+        .filter(|(_, out)| *out)
+        .map(|(point, _)| *point)
+        .collect();
+    let coordinates_of = match 2 * left_out.len() > points.len() {
+        true => points,
+        false => {
+            *sketch = with_lines;
+            left_out
+        }
+    };
+    let told: Vec<Point3<f64>> = coordinates_of.into_iter().chain(weighed(stage)).collect();
+    if !told.is_empty() {
+        let first = stage
+            .subject
+            .model
+            .supports
+            .first()
+            .map(|support| support.point);
+        let told: Vec<Point3<f64>> = first.into_iter().chain(told).collect();
+        coordinates::of_points(stage, &told, sketch);
     }
 }
 
-fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sketch) {
+/// Draws the dimensions along an axis; the coordinates that these tell.
+fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sketch) -> Vec<f64> {
     let Some([low, high]) = box_around(points) else {
-        return;
+        return Vec::new();
     };
     let place = |value: f64| {
         let mut at = edge(low, high, axis);
@@ -69,7 +106,10 @@ fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sk
     };
     let spots = [low[axis], high[axis]].map(|value| stage.at(&place(value)));
     if length(way(spots[0], spots[1])) < CLOSEST {
-        return;
+        return match is_same(stage, low[axis], high[axis]) {
+            true => vec![low[axis]],
+            false => Vec::new(),
+        };
     }
     let along = unit(way(spots[0], spots[1]));
     let out = outwards(stage, along, spots, low, high);
@@ -83,8 +123,8 @@ fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sk
     let ticks = values.iter().map(|value| {
         let spot = on_line(*value);
         // In the plane a tick comes from what is measured; in space, that lies elsewhere.
-        let above = || stage.is_planar().then(|| lowest(sketch, spot, out))?;
-        let back = above().map_or(TICK[0], |above| (above - GAP).max(TICK[0]));
+        let clear = || stage.is_planar().then(|| way_back(sketch, spot, out))?;
+        let back = clear().map_or(TICK[0], |clear| (clear - GAP).max(TICK[0]));
         Line::open([step(spot, out, -back), step(spot, out, TICK[1])])
     });
     let ticks: Vec<Line> = ticks.collect();
@@ -94,6 +134,12 @@ fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sk
         let text = words::length(pair[1] - pair[0], &stage.subject.model.units);
         between(stage, ends, text, out, sketch);
     }
+    values
+}
+
+/// Whether two coordinates are one.
+fn is_same(stage: &Stage, a: f64, b: f64) -> bool {
+    (a - b).abs() <= 1e-9 * (stage.bounds[1] - stage.bounds[0]).norm()
 }
 
 fn box_around(points: &[Point3<f64>]) -> Option<[Point3<f64>; 2]> {
@@ -162,8 +208,8 @@ fn farthest(sketch: &Sketch, reach: &impl Fn(Spot) -> f64) -> f64 {
     most
 }
 
-/// How far before a spot the last thing stands that a way in a direction meets, if it meets any.
-fn lowest(sketch: &Sketch, spot: Spot, out: Spot) -> Option<f64> {
+/// How far the way back from a spot is clear, up to the first thing that is no dimension; `None` if nothing is there.
+fn way_back(sketch: &Sketch, spot: Spot, out: Spot) -> Option<f64> {
     let ahead = |at: Spot| {
         let way = way(at, spot);
         way[0] * out[0] + way[1] * out[1]
@@ -172,35 +218,36 @@ fn lowest(sketch: &Sketch, spot: Spot, out: Spot) -> Option<f64> {
         let way = way(at, spot);
         way[0] * out[1] - way[1] * out[0]
     };
-    let meets = |line: &Line| -> Vec<f64> {
-        let back = line.points.last().zip(line.points.first());
-        let back = back
-            .filter(|_| line.closed)
-            .map(|(last, first)| [*last, *first]);
-        let pairs = line.points.windows(2).map(|pair| [pair[0], pair[1]]);
-        let pairs = pairs.chain(back);
-        let met = pairs.filter_map(|ends| {
-            let mut part = [0.0, 1.0];
-            let [a, b] = ends.map(beside);
-            clip(&mut part, COLUMN - a, COLUMN - b)?;
-            clip(&mut part, COLUMN + a, COLUMN + b)?;
-            let [from, to] = ends.map(ahead);
-            Some(
-                part.map(|t| from + (to - from) * t)
-                    .into_iter()
-                    .fold(f64::INFINITY, f64::min),
-            )
-        });
-        met.collect()
+    let met = |ends: [Spot; 2]| {
+        let mut part = [0.0, 1.0];
+        let [a, b] = ends.map(beside);
+        clip(&mut part, COLUMN - a, COLUMN - b)?;
+        clip(&mut part, COLUMN + a, COLUMN + b)?;
+        let [from, to] = ends.map(ahead);
+        let [one, other] = part.map(|t| from + (to - from) * t);
+        Some(one.min(other))
     };
-    let distances = sketch.shapes.iter().flat_map(|shape| match &shape.outline {
-        Outline::Circle { centre, radius } if beside(*centre).abs() < COLUMN + radius => {
-            vec![ahead(*centre) - radius]
-        }
-        Outline::Circle { .. } => Vec::new(),
-        Outline::Lines(lines) => lines.iter().flat_map(meets).collect(),
-    });
+    let shapes = sketch.shapes.iter();
+    let distances = shapes
+        .filter(|shape| shape.role != "dimension")
+        .flat_map(|shape| match &shape.outline {
+            Outline::Circle { centre, radius } => {
+                let meets = beside(*centre).abs() < COLUMN + radius;
+                Vec::from_iter(meets.then(|| ahead(*centre) - radius))
+            }
+            Outline::Lines(lines) => lines.iter().flat_map(pieces).filter_map(met).collect(),
+        });
     distances.min_by(f64::total_cmp)
+}
+
+/// The straight pieces of a line.
+fn pieces(line: &Line) -> impl Iterator<Item = [Spot; 2]> {
+    let back = line.points.last().zip(line.points.first());
+    let back = back
+        .filter(|_| line.closed)
+        .map(|(last, first)| [*last, *first]);
+    let pairs = line.points.windows(2).map(|pair| [pair[0], pair[1]]);
+    pairs.chain(back)
 }
 
 /// Different coordinates, in order, those too close to the one before left out; the first and last stay.
@@ -212,8 +259,7 @@ fn ticks(
 ) -> Vec<f64> {
     let mut values: Vec<f64> = points.iter().map(|point| point[axis]).collect();
     values.sort_unstable_by(f64::total_cmp);
-    let size = (stage.bounds[1] - stage.bounds[0]).norm();
-    values.dedup_by(|a, b| (*a - *b).abs() <= 1e-9 * size);
+    values.dedup_by(|a, b| is_same(stage, *a, *b));
     let apart = |a: f64, b: f64| length(way(spot(a), spot(b)));
     let Some(&last) = values.last() else {
         return values;
@@ -273,14 +319,16 @@ mod tests {
             dash: &[],
         };
         let (spot, out) = ([10.0, 100.0], [0.0, 1.0]);
-        assert_eq!(lowest(&sketch, spot, out), None);
+        assert_eq!(way_back(&sketch, spot, out), None);
         sketch.line("body", [[0.0, 40.0], [40.0, 40.0]], pen);
         sketch.line("body", [[20.0, 90.0], [40.0, 90.0]], pen);
-        assert_eq!(lowest(&sketch, spot, out), Some(60.0));
+        assert_eq!(way_back(&sketch, spot, out), Some(60.0));
         sketch.circle("support", [10.0, 50.0], 4.0, Some(pen), None);
-        assert_eq!(lowest(&sketch, spot, out), Some(46.0));
+        assert_eq!(way_back(&sketch, spot, out), Some(46.0));
         // Slanted: what lies within the column alone counts.
         sketch.line("load", [[10.0, 60.0], [40.0, 90.0]], pen);
-        assert_eq!(lowest(&sketch, spot, out), Some(40.0 - COLUMN));
+        assert_eq!(way_back(&sketch, spot, out), Some(40.0 - COLUMN));
+        sketch.line("dimension", [[0.0, 95.0], [40.0, 95.0]], pen);
+        assert_eq!(way_back(&sketch, spot, out), Some(40.0 - COLUMN));
     }
 }

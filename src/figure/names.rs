@@ -48,6 +48,16 @@ fn name(stage: &Stage, role: &'static str, anchor: Spot, text: &str, sketch: &mu
     });
 }
 
+/// Whether a point bears its name because a load that is drawn acts there.
+pub(super) fn is_named(stage: &Stage, point: &Point3<f64>) -> bool {
+    let near = SAME * stage.subject.model.length;
+    let named = stage.shows(Part::Names) && stage.shows(Part::Loads);
+    named
+        && load_points(stage)
+            .iter()
+            .any(|(at, _)| (at - point).norm() <= near)
+}
+
 /// Named points at which a load of the case acts and no support stands, in the scene's order.
 fn load_points<'a>(stage: &Stage<'a>) -> Vec<(Point3<f64>, &'a str)> {
     let model = stage.subject.model;
