@@ -87,6 +87,8 @@ const AHEAD: [f64; 4] = [0.05, 0.02, 0.005, 0.001];
 const FARTHEST: f64 = 16.0;
 /// Steps that are taken at most in each sense.
 const MOST_STEPS: usize = 600;
+/// On a path the residual of the first step is below this: rounding.
+const EXACT: f64 = 3e-13;
 /// Singular values below this part of the largest are gone.
 const GONE: f64 = 1e-7;
 /// Placements closer than this are one.
@@ -263,12 +265,18 @@ impl<'a> Walk<'a> {
         })
     }
 
-    /// Walks until something ends the path; `None` where even the first step fails.
+    /// Walks until something ends the path; `None` where even the first step fails, or only comes near.
+    ///
+    /// Where a misfit grows with a high power of the step, the step is halved until the misfit passes for none: what is
+    /// left of it then is far from rounding, as it never is on a path.
     fn run(mut self) -> Option<Self> {
         while self.nodes.len() <= MOST_STEPS {
             if let Some(stop) = self.advance() {
                 self.stop = stop;
                 break;
+            }
+            if self.nodes.len() == 2 && self.residual > EXACT {
+                return None;
             }
         }
         (self.nodes.len() > 1).then_some(self)

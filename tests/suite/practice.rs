@@ -50,6 +50,34 @@ fn check_verdict(topic: Topic, unknowns: usize, exact: &ExactRank, motions: usiz
     );
 }
 
+/// A sentence on a group that leaves a member out gives a reason that does not hold.
+#[test]
+fn sentences_on_groups_name_every_member() {
+    let mut met = 0;
+    for seed in 0..6 {
+        let sheet = Sheet::new(&settings(
+            &[Topic::Redundant, Topic::Improper],
+            20,
+            seed,
+            None,
+        ));
+        for problem in sheet.unwrap().problems {
+            let model = &problem.model;
+            let depth = Depth::new(model, &problem.diagnosis, &DepthSettings::default());
+            for (index, circuit) in depth.circuits.circuits.iter().enumerate() {
+                let said = words::circuit(model, &depth, index);
+                for reaction in &circuit.reactions {
+                    let name = &model.reactions[*reaction].name;
+                    let mut words = said.split(|c: char| !(c.is_alphanumeric() || c == '_'));
+                    assert!(words.any(|word| word == name), "{said} lacks {name}");
+                    met += 1;
+                }
+            }
+        }
+    }
+    assert!(met > 200, "{met}");
+}
+
 #[test]
 fn problems_are_what_was_asked_for() {
     for seed in 0..12 {

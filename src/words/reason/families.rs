@@ -30,10 +30,13 @@ pub(super) fn explanation(model: &Model, all: &Reactions, reason: &Reason) -> Ex
         Reason::InPlane(plane) => in_plane(model, all, plane),
         Reason::Parallel(along) => parallel(model, all, along),
         Reason::OnlyCouples => Explanation::new(
-            format!(
-                "all {} reactions are couples, which stop no translation",
-                count(all.couples)
-            ),
+            match all.names {
+                Some(_) => all.couples_that("are couples", "is a couple"),
+                None => format!(
+                    "all {} reactions are couples, which stop no translation",
+                    count(all.couples)
+                ),
+            },
             "nothing stops the three translations",
         ),
         Reason::Regulus(regulus) => on_regulus(model, all, regulus),
@@ -71,7 +74,7 @@ fn square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Expl
         format!("square to {name}")
     };
     let so = match (all.couples, all.forces, model.space) {
-        (1.., ..) => ", and couples stop no translation",
+        (1.., ..) => &stopping_nothing(all),
         (_, 0 | 1, _) => "",
         (_, _, Space::Spatial) => " and so lie in parallel planes",
         (_, _, Space::Planar) => " and so are parallel",
@@ -80,6 +83,15 @@ fn square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Expl
         format!("{forces} {lie}{so}"),
         format!("nothing stops the translation along {name}"),
     )
+}
+
+/// Couples beside forces, by name where the members have names.
+fn stopping_nothing(all: &Reactions) -> String {
+    match (all.couples, &all.names) {
+        (1, Some(_)) => all.and_couples("a couple"),
+        (_, Some(_)) => all.and_couples("couples"),
+        (_, None) => ", and couples stop no translation".to_owned(),
+    }
 }
 
 fn linear_complex(model: &Model, all: &Reactions, axis: &Line, pitch: f64) -> Explanation {
@@ -225,8 +237,9 @@ fn parallel_with_couples(
     let (how, left) = parallel_words(model, along);
     Explanation::new(
         format!(
-            "{} {how}, and couples stop no translation",
-            all.forces_that("are", "is")
+            "{} {how}{}",
+            all.forces_that("are", "is"),
+            stopping_nothing(all)
         ),
         format!("nothing stops {left}"),
     )
@@ -239,10 +252,10 @@ fn parallel(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Expla
     } else {
         format!("a line along {}", direction(model, along))
     };
-    let couples = if all.couples > 0 {
-        ", and no couple acts about that direction"
-    } else {
-        ""
+    let couples = match (all.couples, &all.names) {
+        (0, _) => String::new(),
+        (_, Some(_)) => all.and_couples("square to that direction"),
+        (_, None) => ", and no couple acts about that direction".to_owned(),
     };
     Explanation::new(
         format!("{} {how}{couples}", all.forces_that("are", "is")),
