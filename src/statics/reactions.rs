@@ -162,30 +162,45 @@ fn reaction(
     supply: &Supply,
 ) -> Reaction {
     let one_way = kind == ReactionKind::Force && component.along;
+    let letter = letter_alone(support, kind, &component);
+    let name = match (kind, letter) {
+        (ReactionKind::Couple, _) => format!("M_{}{}", support.name, component.suffix),
+        (ReactionKind::Force, Some(letter)) => format!("{letter}_{}", support.name),
+        (ReactionKind::Force, None) => format!("{}_{}", support.name, component.suffix),
+    };
+    // What is named after an axis of the scene counts along it, whichever way its support is written.
+    let axis = AXES.iter().position(|axis| *axis == component.suffix);
+    let direction = match axis.filter(|_| letter.is_none()) {
+        Some(axis) => WrittenDirection::axis(axis),
+        None => component.direction,
+    };
     Reaction {
-        name: name(support, kind, &component),
+        name,
         support: index,
         kind,
         point: support.point,
         // Directions of a placed support have length: placing refuses the others.
-        direction: component
-            .direction
+        direction: direction
             .unit()
             .expect("components of a placed support have length"),
         sense: if one_way { supply.sense } else { Sense::Both },
         written_point: support.written_point,
-        written_direction: component.direction,
+        written_direction: direction,
     }
 }
 
-fn name(support: &PlacedSupport, kind: ReactionKind, component: &Component) -> String {
-    let name = &support.name;
+/// The letter of a force that is named without its direction, which its support gives.
+fn letter_alone(
+    support: &PlacedSupport,
+    kind: ReactionKind,
+    component: &Component,
+) -> Option<char> {
     match (kind, &support.kind) {
-        (ReactionKind::Couple, _) => format!("M_{name}{}", component.suffix),
-        (_, SupportKind::Cable { .. }) => format!("T_{name}"),
-        (_, SupportKind::Link { .. }) => format!("F_{name}"),
-        (_, kind) if component.along && supply(kind).sense == Sense::Push => format!("N_{name}"),
-        _ => format!("{name}_{}", component.suffix),
+        (ReactionKind::Couple, _) => None,
+        (_, SupportKind::Cable { .. }) => Some('T'),
+        (_, SupportKind::Link { .. }) => Some('F'),
+        (_, kind) if component.along && supply(kind).sense == Sense::Push => Some('N'),
+        _ => None,
     }
 }
 

@@ -122,3 +122,58 @@ fn supports_supply_what_the_tables_say() {
         }
     }
 }
+
+/// A component with the name of an axis is positive along that axis, as components are in every textbook, whichever
+/// way the axis, rod or normal of its support is written.
+#[test]
+fn components_named_after_an_axis_count_along_it() {
+    let ways = ["(0, 1", "(0, -1", "(1, 0", "(-1, 0"];
+    let mut met = 0;
+    for way in ways {
+        let planar = ["Slot(along", "Collar(rod", "RoughContact(normal"].map(|kind| {
+            (
+                "planar",
+                format!("{kind}: {way}), name: \"L_x\", at: (0, 0))"),
+            )
+        });
+        let spatial = [
+            "Hinge(axis",
+            "SquareJournal(axis",
+            "UniversalJoint(axis",
+            "RoughContact(normal",
+            "RailWheel(normal: (0, 0, -1), rail",
+        ];
+        let spatial = spatial.map(|kind| {
+            let support = format!("{kind}: {way}, 0), name: \"L_x\", at: (0, 0, 0))");
+            ("spatial", support)
+        });
+        for (space, support) in planar.into_iter().chain(spatial) {
+            let centre = if space == "planar" {
+                "(0, 0)"
+            } else {
+                "(0, 0, 0)"
+            };
+            let text = format!(
+                "(format: 1, space: {space}, body: [Block(centre: {centre}, size: (1, 1, 1))], supports: [{support}])"
+            );
+            let scene = read_str("sense", &text)
+                .unwrap_or_else(|e| panic!("{e}"))
+                .scene;
+            for reaction in Model::new(&scene).unwrap().reactions {
+                let axis = ["x", "y", "z"].iter().position(|axis| {
+                    let component = reaction.name.strip_suffix(axis);
+                    component.is_some_and(|rest| rest == "L_x_" || rest == "M_L_x")
+                });
+                if let Some(axis) = axis {
+                    assert_eq!(
+                        reaction.direction[axis], 1.0,
+                        "{} of {support}",
+                        reaction.name
+                    );
+                    met += 1;
+                }
+            }
+        }
+    }
+    assert!(met > 40, "{met}");
+}
