@@ -147,18 +147,22 @@ fn reactions(report: &Report, blocks: &mut Vec<Block>) {
     }));
 }
 
+/// What is said of a case, with its name where there are several.
+fn of_case(report: &Report, case: usize, said: String) -> String {
+    match report.model.cases.len() {
+        1 => said,
+        _ => format!("{}: {said}", report.model.cases[case].name),
+    }
+}
+
 fn equilibrium(report: &Report, blocks: &mut Vec<Block>) {
-    let named = report.model.cases.len() > 1;
     let items = report.case_indices().map(|index| {
         let case = &report.diagnosis.cases[index];
         let mut said = words::balance(report.model, report.diagnosis, case);
         if let Some(found) = &report.depth.accelerations[index] {
             said += &format!(" {}", words::acceleration(report.model, found));
         }
-        match named {
-            true => format!("{}: {said}", case.name),
-            false => said,
-        }
+        of_case(report, index, said)
     });
     heading(blocks, "Equilibrium");
     blocks.extend(items.map(Block::Paragraph));
@@ -174,7 +178,7 @@ fn depth(report: &Report, blocks: &mut Vec<Block>) {
     if let Some(one_way) = &depth.one_way {
         let cases = report.loaded_cases().into_iter();
         let mut items: Vec<String> = cases
-            .map(|case| words::one_way(model, &one_way.cases[case]))
+            .map(|case| of_case(report, case, words::one_way(model, &one_way.cases[case])))
             .collect();
         items.push(words::every_load(model, one_way));
         listed(blocks, "Pushes and pulls", items);

@@ -19,6 +19,8 @@ struct Candidate {
 const WELL_APART: [f64; 2] = [0.05, 1e-7];
 /// An arm shorter than this, relative to the characteristic length, makes a poor equation.
 const SHORT: f64 = 1e-3;
+/// A check that follows from so many equations tests enough of them to be taken for its plainness.
+const ENOUGH: usize = 3;
 /// Values below this, relative to the load, are rounding.
 const NOISE: f64 = 1e-12;
 
@@ -281,25 +283,27 @@ impl Chooser<'_> {
             .collect()
     }
 
-    /// A plain equation of known reactions that was not used: one with many of them and with a load.
+    /// A plain equation of known reactions that was not used, and in which a slip in any of many that were would show.
     fn check(&self, working: &Working) -> Option<Equation> {
-        let used = |equation: &Equation| {
-            let mut steps = working.steps.iter().flat_map(|step| &step.equations);
-            steps.any(|other| other.balance == equation.balance)
-        };
+        let steps = working.steps.iter();
+        let used: Vec<&Equation> = steps.flat_map(|step| &step.equations).collect();
+        let is_used =
+            |equation: &Equation| used.iter().any(|other| other.balance == equation.balance);
         let fit = |candidate: &&Candidate| {
             let equation = &candidate.equation;
             candidate.oddness <= FOUND
-                && equation.terms.len() >= 2
+                && !equation.terms.is_empty()
                 && unknowns(equation, self.unknown | self.spare) == 0
-                && !used(equation)
+                && !is_used(equation)
         };
         let worth = |candidate: &&Candidate| {
             let equation = &candidate.equation;
             let acting = equation.terms.iter();
             let acting = acting.filter(|t| working.values[t.reaction] != Some(0.0));
             let loaded = usize::from(!equation.loads.is_empty());
-            2 * acting.count() + loaded + usize::from(FOUND - candidate.oddness)
+            let plain = usize::from(FOUND - candidate.oddness);
+            let sources = system::sources(equation, &used, self.model.reactions.len());
+            (sources.min(ENOUGH), plain, 2 * acting.count() + loaded)
         };
         let fitting = self.pool.iter().filter(fit).rev();
         fitting

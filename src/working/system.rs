@@ -70,6 +70,30 @@ fn row(equation: &Equation, columns: &[usize]) -> DVector<f64> {
     DVector::from_iterator(columns.len(), coefficients)
 }
 
+/// How many of some independent equations an equation follows from: those without which it would not; none where it
+/// does not follow from them at all.
+pub(super) fn sources(equation: &Equation, of: &[&Equation], reactions: usize) -> usize {
+    /// Part of a row below which it is rounding.
+    const NOISE: f64 = 1e-9;
+    let columns: Vec<usize> = (0..reactions).collect();
+    let unit = |equation: &Equation| row(equation, &columns).normalize();
+    let rows: Vec<DVector<f64>> = of.iter().map(|equation| unit(equation)).collect();
+    let sought = unit(equation);
+    let products = DMatrix::from_fn(rows.len(), rows.len(), |i, j| rows[i].dot(&rows[j]));
+    let right = DVector::from_iterator(rows.len(), rows.iter().map(|row| row.dot(&sought)));
+    let Some(parts) = products.lu().solve(&right) else {
+        return 0;
+    };
+    let sum = rows
+        .iter()
+        .zip(parts.iter())
+        .fold(sought, |rest, (row, part)| rest - row * *part);
+    match sum.norm() < NOISE.sqrt() {
+        true => parts.iter().filter(|part| part.abs() > NOISE).count(),
+        false => 0,
+    }
+}
+
 /// Values of the unknowns of a mask from as many equations, the other reactions being known.
 pub(super) fn solve(
     equations: &[Equation],

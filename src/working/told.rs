@@ -35,6 +35,7 @@ pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Working) -> Vec<Bl
     if let Some(check) = &working.check {
         teller.check(check, &values);
     }
+    teller.against_their_sense(&values);
     teller.blocks
 }
 
@@ -407,6 +408,22 @@ impl Teller<'_> {
         let rest = amount(self.model, &equation.balance, 0.0 - equation.sum(values));
         self.blocks
             .push(Block::Result(format!("{} = {rest}", sum.text())));
+    }
+
+    /// What the values mean where a support that only pushes or only pulls would have to do the other.
+    fn against_their_sense(&mut self, values: &[Option<f64>]) {
+        let reactions = self.model.reactions.iter().zip(values);
+        let names: Vec<&str> = reactions
+            .filter(|(reaction, value)| words::one_way_note(reaction, **value).is_some())
+            .map(|(reaction, _)| reaction.name.as_str())
+            .collect();
+        if !names.is_empty() {
+            let acts = if names.len() == 1 { "acts" } else { "act" };
+            self.blocks.push(Block::Paragraph(format!(
+                "{} {acts} one way only, and here it would be the other: this load is not held.",
+                words::listed(&names)
+            )));
+        }
     }
 
     fn check(&mut self, equation: &Equation, values: &[Option<f64>]) {
