@@ -16,11 +16,12 @@ const SAME: f64 = 1e-9;
 /// Draws dots where no symbol of a support marks the point, and asks for places for the names.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     let symbols = stage.is_planar() && stage.shows(Part::Supports);
-    for support in &stage.subject.model.supports {
-        let anchor = stage.at(&(stage.pose * support.point));
+    let model = stage.subject.model;
+    for (index, support) in model.supports.iter().enumerate() {
         if !symbols {
-            dot(stage, anchor, sketch);
+            dot(stage, stage.at(&(stage.pose * support.point)), sketch);
         }
+        let anchor = stage.at(&(stage.pose * model.name_place(index)));
         name(stage, "name", anchor, &support.name, sketch);
     }
     if stage.shows(Part::Loads) {

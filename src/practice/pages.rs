@@ -32,13 +32,14 @@ pub fn key(sheet: &Sheet, figures: &[Figures]) -> Document {
     for (index, problem) in sheet.problems.iter().enumerate() {
         opening(problem, index, figures, &mut blocks);
         answer(problem, &mut blocks);
+        if let Some(working) = Working::of(&problem.model, &problem.diagnosis, 0) {
+            blocks.extend(told::blocks(&problem.model, &problem.diagnosis, &working));
+        }
+        // Last, since its figure is that of another body.
         if let Some(near) = &problem.near {
             nearly(problem, near, &mut blocks);
             let second = figures.get(index).and_then(|own| own.get(1));
             blocks.extend(second.cloned().map(Block::Figure));
-        }
-        if let Some(working) = Working::of(&problem.model, &problem.diagnosis, 0) {
-            blocks.extend(told::blocks(&problem.model, &problem.diagnosis, &working));
         }
     }
     blocks.push(Block::Caution(words::CAUTION.to_owned()));

@@ -7,6 +7,8 @@ use super::super::problem::{Explain, did_you_mean};
 pub enum Flaw {
     #[error("the {what} name \"{name}\" is given twice")]
     RepeatedName { what: &'static str, name: String },
+    #[error("the support \"{name}\" does not stand at the point \"{name}\"")]
+    NameOfOtherPoint { name: String },
     #[error("there is no point \"{name}\"")]
     UnknownPoint {
         name: String,
@@ -90,6 +92,9 @@ impl Explain for Flaw {
                 "name it in `points: {\"A\": (…)}` or write its coordinates"
             }
             Self::UnknownPoint { known, .. } => &format!("the points are {}", known.join(", ")),
+            Self::NameOfOtherPoint { .. } => {
+                "give one of them another name: sentences and figures tell them apart by it"
+            }
             Self::OffTheBody { .. } => {
                 "hold the body where it is, or add the shape that reaches there"
             }

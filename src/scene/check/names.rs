@@ -17,6 +17,7 @@ impl Checker<'_> {
         self.repeated_names("point", &places.point_names);
         self.repeated_names("support", &places.support_names);
         self.repeated_names("case", &places.case_names);
+        self.names_of_other_points();
         for (shape, at) in self.scene.body.iter().zip(&places.shapes) {
             self.known_points(&uses_of_shape(shape), at);
         }
@@ -28,6 +29,23 @@ impl Checker<'_> {
         let loads = self.scene.loads.iter().chain(in_cases);
         for (load, at) in loads.zip(places.loads.iter().chain(case_places)) {
             self.known_points(&uses_of_load(load), at);
+        }
+    }
+
+    /// Supports that bear the name of a point but stand elsewhere: a warning, since a sentence on it could mean either.
+    fn names_of_other_points(&mut self) {
+        let supports = self.scene.supports.iter().zip(&self.places.supports);
+        for (support, at) in supports {
+            let named = Place::Named(support.name.clone());
+            let elsewhere = self.position(&named).is_some_and(|point| {
+                self.position(&support.at)
+                    .is_some_and(|stands| stands != point)
+            });
+            if elsewhere {
+                let name = clipped(&support.name).into_owned();
+                self.findings
+                    .warning(at.of("name"), Flaw::NameOfOtherPoint { name });
+            }
         }
     }
 
@@ -166,6 +184,19 @@ mod tests {
     use super::super::testing::{flaws, messages};
 
     const NONE: [&str; 0] = [];
+
+    #[test]
+    fn a_support_with_the_name_of_another_point_is_a_warning() {
+        let named = |name| {
+            flaws(&format!(
+                "supports: [BallJoint(name: \"{name}\", at: \"A\")]"
+            ))
+        };
+        assert_eq!(named("A"), NONE);
+        assert_eq!(named("S"), NONE);
+        let told = ["the support \"B\" does not stand at the point \"B\""];
+        assert_eq!(named("B"), told);
+    }
 
     #[test]
     fn names_are_given_once() {

@@ -89,8 +89,10 @@ impl Composition {
             frame: &self.frame,
             body,
         };
-        let standing = model.supports.iter();
-        for support in standing.filter(|support| Some(support.name.as_str()) != trial) {
+        for (index, support) in model.supports.iter().enumerate() {
+            if Some(support.name.as_str()) == trial {
+                continue;
+            }
             let seat = hardware::draw(&site, support, &mut bench, &mut self.rods);
             let below = seat.point - seat.up * (4.2 * seat.size);
             // Sentences mean the point of the body by the name; a link stands on the ground elsewhere.
@@ -98,7 +100,7 @@ impl Composition {
             self.labels.push(Label {
                 text: support.name.clone(),
                 at: match held_from_afar {
-                    true => support.point,
+                    true => model.name_place(index),
                     false => self.frame.scene_point(below),
                 },
                 moves: held_from_afar,

@@ -5,7 +5,7 @@ mod scenes;
 
 use nalgebra::{DMatrix, Point3, Vector3};
 use proptest::prelude::*;
-use sixhold::scene::{Scene, builtin, read_file, read_str};
+use sixhold::scene::{Scene, Space, builtin, read_file, read_str};
 use sixhold::statics::{
     Diagnosis, Line, Model, Reaction, ReactionKind, Tolerance, motions_without,
 };
@@ -338,4 +338,25 @@ fn released_motions_decouple() {
             }
         }
     }
+}
+
+/// A solution ends with one more equation, also in the plane, where the first three are soon used up.
+#[test]
+fn solutions_of_determinate_bodies_are_checked() {
+    let mut met = [0; 2];
+    for built_in in builtin::all() {
+        let scene = read_str(built_in.name, built_in.text).unwrap().scene;
+        let model = Model::new(&scene).unwrap();
+        let diagnosis = Diagnosis::new(&model, Tolerance::default());
+        let counts = diagnosis.counts;
+        let decided = counts.freedom == 0 && counts.redundancy == 0;
+        for (case, answer) in diagnosis.cases.iter().enumerate() {
+            if decided && answer.loaded {
+                let working = Working::of(&model, &diagnosis, case).unwrap();
+                assert!(working.check.is_some(), "{} {case}", built_in.name);
+                met[usize::from(model.space == Space::Planar)] += 1;
+            }
+        }
+    }
+    assert!(met.iter().all(|met| *met > 3), "{met:?}");
 }
