@@ -5,6 +5,7 @@
 
 mod arrows;
 mod axis;
+mod behind;
 mod compose;
 mod contour;
 mod coordinates;

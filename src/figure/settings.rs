@@ -46,7 +46,7 @@ pub enum Part {
     Hidden,
     /// The supports.
     Supports,
-    /// Supports of which hardly anything shows beside the body, dashed where it hides them.
+    /// Supports of which less than two fifths are seen beside the body, dashed where it hides them.
     Behind,
     /// Loads with their values.
     Loads,

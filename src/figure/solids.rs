@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use nalgebra::Point3;
 
+use super::behind::{self, Shown};
 use super::contour::Seen;
 use super::hardware::{Hardware, hardware};
 use super::hidden::Screen;
@@ -64,68 +65,42 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
         sketch.lines("hidden", chained(edges.hidden), stage.pens.hidden);
     }
     sketch.lines("body", chained(edges.seen), stage.pens.edge);
-    let lines = split(&mut pieces.iter().flat_map(|piece| &piece.seen.lines));
-    sketch.lines("support", chained(lines.seen), stage.pens.support);
-    let ropes = split(&mut cables.iter().map(|(_, line)| line));
-    sketch.lines("support", chained(ropes.seen), stage.pens.cable);
-    if let Some(screen) = screen.filter(|_| stage.shows(Part::Behind)) {
-        let lines = behind(stage, &pieces, &cables, &screen);
+    let shown = |support, line| {
+        let parts = screen
+            .as_ref()
+            .map_or_else(|| vec![[0.0, 1.0]], |screen| screen.seen(line));
+        Shown {
+            support,
+            line,
+            parts,
+        }
+    };
+    let edges = pieces
+        .iter()
+        .flat_map(|piece| piece.seen.lines.iter().map(|line| (piece.support, line)));
+    let edges: Vec<Shown> = edges.map(|(support, line)| shown(support, line)).collect();
+    let ropes: Vec<Shown> = cables
+        .iter()
+        .map(|(support, line)| shown(*support, line))
+        .collect();
+    for (lines, pen) in [(&edges, stage.pens.support), (&ropes, stage.pens.cable)] {
+        let parts = lines
+            .iter()
+            .flat_map(|shown| shown.on_page(stage, &shown.parts));
+        sketch.lines("support", chained(parts.collect()), pen);
+    }
+    if hides && stage.shows(Part::Behind) {
+        let facing = || {
+            pieces
+                .iter()
+                .flat_map(|piece| piece.seen.facing.clone())
+                .collect()
+        };
+        let mut lines: Vec<Shown> = edges.into_iter().chain(ropes).collect();
+        lines.sort_by_key(|shown| shown.support);
+        let lines = behind::lines(stage, &lines, facing);
         sketch.lines("behind", chained(lines), stage.pens.hidden);
     }
-}
-
-/// Of a support's lines, less than this share can be seen beside the body where it counts as hidden.
-const HARDLY_SEEN: f64 = 0.4;
-
-/// Lines of hidden supports that the body hides, and not the hardware itself.
-fn behind(stage: &Stage, pieces: &[Piece], cables: &[Cable], screen: &Screen) -> Vec<[Spot; 2]> {
-    let hardware = pieces.iter().flat_map(|piece| piece.seen.facing.clone());
-    let hardware = Screen::new(hardware.collect());
-    let mut all = Vec::new();
-    for support in 0..stage.subject.model.supports.len() {
-        let pieces = pieces.iter().filter(|piece| piece.support == support);
-        let cables = cables.iter().filter(|(of, _)| *of == support);
-        let lines = pieces.flat_map(|piece| &piece.seen.lines);
-        let lines = lines.chain(cables.map(|(_, line)| line));
-        let (mut seen, mut hidden, mut parts) = (0.0, 0.0, Vec::new());
-        for line in lines {
-            let at = |t: f64| stage.on_page(&(line[0] + (line[1] - line[0]) * t));
-            let length = length(way(at(0.0), at(1.0)));
-            let shown = screen.seen(line);
-            seen += length * total(&shown);
-            let rest = without(hardware.seen(line), &shown);
-            hidden += length * total(&rest);
-            parts.extend(rest.into_iter().map(|part| part.map(at)));
-        }
-        if seen < HARDLY_SEEN * (seen + hidden) {
-            all.extend(parts);
-        }
-    }
-    all
-}
-
-/// What of some ranges lies in none of others; both in order.
-fn without(ranges: Vec<[f64; 2]>, others: &[[f64; 2]]) -> Vec<[f64; 2]> {
-    let mut left = Vec::new();
-    for [mut from, to] in ranges {
-        for [start, end] in others {
-            if *start > from {
-                left.push([from, start.min(to)]);
-            }
-            from = end.min(to).max(from);
-            if from == to {
-                break;
-            }
-        }
-        if from < to {
-            left.push([from, to]);
-        }
-    }
-    left
-}
-
-fn total(ranges: &[[f64; 2]]) -> f64 {
-    ranges.iter().map(|[from, to]| to - from).sum()
 }
 
 /// Index of a support, and one of its cables.
@@ -252,24 +227,4 @@ fn straightened(points: Vec<Spot>) -> Line {
         kept.push(point);
     }
     Line::open(kept)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn ranges_without_others() {
-        let others = [[0.2, 0.4], [0.6, 0.8]];
-        assert_eq!(
-            without(vec![[0.0, 1.0]], &others),
-            [[0.0, 0.2], [0.4, 0.6], [0.8, 1.0]]
-        );
-        assert_eq!(
-            without(vec![[0.1, 0.3], [0.5, 0.9]], &others),
-            [[0.1, 0.2], [0.5, 0.6], [0.8, 0.9]]
-        );
-        assert_eq!(without(vec![[0.2, 0.4]], &others), [[0.0; 2]; 0]);
-        assert_eq!(without(vec![[0.0, 1.0]], &[]), [[0.0, 1.0]]);
-    }
 }
