@@ -80,12 +80,27 @@ fn table(table: &Table) -> Markup {
                 tbody {
                     @for row in &table.rows { tr {
                         @for (column, cell) in row.iter().enumerate() {
-                            td class=(class(column)) { (inline(cell)) }
+                            td class=(class(column)) { (value_with_note(cell)) }
                         }
                     } }
                 }
             }
         }
+    }
+}
+
+/// A cell whose note in parentheses, if it has one, stands below its value, where it may take several lines.
+fn value_with_note(cell: &str) -> Markup {
+    let note = cell
+        .strip_suffix(')')
+        .and_then(|cell| cell.split_once(" ("));
+    match note {
+        Some((value, note))
+            if value.starts_with(|c: char| c.is_ascii_digit() || c == '\u{2212}') =>
+        {
+            html! { (inline(value)) div.note { (inline(note)) } }
+        }
+        _ => inline(cell),
     }
 }
 
@@ -170,6 +185,7 @@ table { border-collapse: collapse; width: 100%; font-size: .95rem; font-variant-
 th, td { text-align: left; padding: .28rem .9rem .28rem 0; border-bottom: 1px solid #c9ced4; vertical-align: baseline; }
 th { border-bottom: 1.5px solid #1b1f24; }
 .value { text-align: right; white-space: nowrap; }
+.note { white-space: normal; min-width: 8rem; font-size: .85rem; color: #565d66; }
 td:last-child, th:last-child { padding-right: 0; }
 figure { margin: 1.2rem 0; }
 figure svg { display: block; width: 100%; max-width: 36rem; height: auto; max-height: 34rem; margin: 0 auto; }

@@ -34,8 +34,14 @@ pub struct Caption {
 
 /// Narrower than this, what moves the body and what opens panels stand in two rows.
 const ONE_ROW: f32 = 860.0;
-/// Size of the sentence.
-const SENTENCE: f32 = 27.0;
+/// Size of a sentence of so many letters: what is long must leave room for the picture.
+fn size(letters: usize) -> f32 {
+    match letters {
+        0..=170 => 27.0,
+        171..=280 => 22.0,
+        _ => 18.0,
+    }
+}
 
 /// Draws the caption; returns what was asked for.
 pub fn caption_ui(
@@ -122,14 +128,10 @@ fn sentence(text: &str, free: bool, theme: &Theme) -> LayoutJob {
         .map_or(("", text), |(verdict, _)| text.split_at(verdict.len() + 1));
     let ink = colour32(theme.ink);
     let lead = if free { colour32(theme.motion) } else { ink };
+    let size = size(text.chars().count());
     let mut job = LayoutJob::default();
-    rich::append(
-        &mut job,
-        verdict,
-        &FontId::new(SENTENCE, BOLD.clone()),
-        lead,
-    );
-    rich::append(&mut job, reason, &FontId::proportional(SENTENCE), ink);
+    rich::append(&mut job, verdict, &FontId::new(size, BOLD.clone()), lead);
+    rich::append(&mut job, reason, &FontId::proportional(size), ink);
     job
 }
 

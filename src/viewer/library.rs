@@ -22,7 +22,13 @@ impl Plugin for LibraryPlugin {
             .add_message::<FileDragAndDrop>()
             .add_systems(
                 Update,
-                (open_dropped_files, follow_intents, read_again, name_window)
+                (
+                    open_dropped_files,
+                    follow_intents,
+                    read_again,
+                    keep_files,
+                    name_window,
+                )
                     .chain()
                     .in_set(ViewerSystems::Input),
             );
@@ -72,7 +78,7 @@ fn diagnose(scene: Scene, source: &Source) -> Result<Shown, OpenError> {
     Ok(Shown::new(scene, model, source.clone()))
 }
 
-/// The scenes to choose from: the built-in ones.
+/// The scenes to choose from: files that were opened, then the built-in ones.
 #[derive(Resource, Debug)]
 pub struct Shelf {
     entries: Vec<Entry>,
@@ -92,12 +98,36 @@ impl Default for Shelf {
 }
 
 impl Shelf {
-    /// The scenes, in teaching order.
+    /// The scenes: files in the order they were opened, then the built-in ones in teaching order.
     pub fn entries(&self) -> &[Entry] {
         &self.entries
     }
 
-    /// The scene that comes a step after this one; from a file, the first or the last.
+    /// Keeps a file, under the title it has now, so that steps and the list lead back to it.
+    fn keep(&mut self, source: &Source, scene: &Scene) {
+        let Source::File(_) = source else { return };
+        let title = scene.title.clone();
+        let place = self
+            .entries
+            .iter()
+            .position(|entry| entry.source == *source);
+        match place {
+            Some(at) if self.entries[at].title != title => self.entries[at].title = title,
+            Some(_) => {}
+            None => {
+                let is_file = |entry: &Entry| matches!(entry.source, Source::File(_));
+                let files = self
+                    .entries
+                    .iter()
+                    .take_while(|entry| is_file(entry))
+                    .count();
+                let source = source.clone();
+                self.entries.insert(files, Entry { source, title });
+            }
+        }
+    }
+
+    /// The scene that comes a step after this one.
     fn after(&self, source: &Source, step: Step) -> Option<&Source> {
         let at = self
             .entries
@@ -309,6 +339,12 @@ fn keep_trial(shown: &Shown, changed: &mut Shown) {
     }
 }
 
+fn keep_files(shown: Res<Shown>, mut shelf: ResMut<Shelf>) {
+    if shown.is_changed() {
+        shelf.keep(&shown.source, &shown.scene);
+    }
+}
+
 fn name_window(shown: Res<Shown>, window: Option<Single<&mut Window, With<PrimaryWindow>>>) {
     if let Some(mut window) = window.filter(|_| shown.is_changed()) {
         let title = window_title(&shown.scene);
@@ -457,6 +493,35 @@ mod tests {
         assert_eq!(motion(&app), 0);
         step(&mut app, Step::Back);
         assert_eq!(title(&app), first);
+    }
+
+    #[test]
+    fn steps_and_the_list_lead_back_to_a_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("scene.ron");
+        fs::write(&path, text(HELD)).unwrap();
+        let file = Source::File(path);
+        let mut app = app(&file);
+        let listed = |app: &App| app.world().resource::<Shelf>().entries()[0].source.clone();
+        assert_eq!(listed(&app), file);
+        for (step, is_file) in [
+            (Step::On, false),
+            (Step::Back, true),
+            (Step::Back, false),
+            (Step::On, true),
+        ] {
+            app.world_mut().write_message(Intent::Step(step));
+            app.update();
+            assert_eq!(
+                app.world().resource::<Shown>().source == file,
+                is_file,
+                "{step:?}"
+            );
+        }
+        assert_eq!(
+            app.world().resource::<Shelf>().entries().len(),
+            builtin::all().len() + 1
+        );
     }
 
     #[test]

@@ -17,6 +17,7 @@ use super::state::{Look, Playback, Pointed, Shown, Source, Trouble, ViewerSystem
 use super::trial::Drawing;
 use super::wake::Awake;
 use crate::scene::Space;
+use crate::statics::Placement;
 use crate::theme::Theme;
 use crate::words;
 
@@ -97,6 +98,18 @@ fn title(shown: &Shown) -> String {
     }
 }
 
+/// The verdict with its reason, and how near it is to another where the scene's tolerance makes that matter.
+fn sentence(shown: &Shown) -> String {
+    let said = words::caption(&shown.model, &shown.diagnosis);
+    let nearness = shown.depth.nearness.as_ref();
+    let uncertain = nearness.filter(|nearness| nearness.placement != Some(Placement::Held));
+    let placement = uncertain.and_then(|nearness| words::placement(&shown.model, nearness));
+    match placement {
+        Some(placement) => format!("{said} {placement}"),
+        None => said,
+    }
+}
+
 impl Desk<'_> {
     fn caption(&self) -> Caption {
         let shown = &self.shown;
@@ -106,7 +119,7 @@ impl Desk<'_> {
         };
         Caption {
             title: title(shown),
-            sentence: words::caption(&shown.model, &shown.diagnosis),
+            sentence: sentence(shown),
             motions: (shown.diagnosis.free_motions.len(), shown.motion),
             view: self.view.words(shown.model.space == Space::Planar),
             watched: watched.map(|name| name.to_string_lossy().into_owned()),

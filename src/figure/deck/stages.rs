@@ -4,8 +4,8 @@ use super::super::{FigureSettings, Subject};
 use super::DeckSubject;
 use super::scenery::{Scenery, Still, carries};
 use crate::page::Drawing;
-use crate::statics::AppliedLoad;
 use crate::statics::repair::Releases;
+use crate::statics::{AppliedLoad, Nearness};
 use crate::words::{self, BigNumber};
 
 /// A lesson.
@@ -259,6 +259,8 @@ impl Maker<'_> {
                 .iter()
                 .map(|axis| words::shared_axis(model, axis)),
         );
+        let nearness = Nearness::of(model, diagnosis);
+        sentences.extend(nearness.and_then(|nearness| words::placement(model, &nearness)));
         let heading = if self.is_held() {
             "Why it is held"
         } else {

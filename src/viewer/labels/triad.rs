@@ -9,7 +9,7 @@ use crate::scene::Space;
 /// Length of an axis seen from the side, in points.
 const LENGTH: f32 = 42.0;
 /// From the end of an axis to the middle of its letter.
-const LETTER: f32 = 11.0;
+const LETTER: f32 = 13.0;
 /// From the corner of the picture to the origin.
 const INSET: f32 = 60.0;
 /// Length of an arrow's head.

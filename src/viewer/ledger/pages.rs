@@ -115,7 +115,7 @@ fn axes_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     if shown.diagnosis.shared_axes.is_empty() {
         return;
     }
-    heading(ui, "Lines that all reactions meet");
+    heading(ui, "Shared axes");
     for axis in &shown.diagnosis.shared_axes {
         say(ui, &words::shared_axis(&shown.model, axis), theme);
     }

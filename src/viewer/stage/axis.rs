@@ -58,11 +58,11 @@ pub fn axis(
         group.colour(palette.axis).ball(*bead, BEAD);
     }
     let at = middle + way * (high + BEYOND * 0.9);
-    group.label(words(model, motion), at, LabelRole::Axis);
+    group.label(words(model, motion, meetings), at, LabelRole::Axis);
     Some(group)
 }
 
-fn words(model: &Model, motion: &FreeMotion) -> String {
+fn words(model: &Model, motion: &FreeMotion, meetings: &[Meeting]) -> String {
     if model.reactions.is_empty() {
         return "free to turn about this line".to_owned();
     }
@@ -75,6 +75,9 @@ fn words(model: &Model, motion: &FreeMotion) -> String {
             format!("free {hand}-handed screw: {text} per turn")
         }
         (_, Space::Planar) => "all reactions pass through this point".to_owned(),
+        _ if meetings.contains(&Meeting::Parallel) => {
+            "all reactions meet this line or are parallel to it".to_owned()
+        }
         _ => "all reactions meet this line".to_owned(),
     }
 }

@@ -14,7 +14,7 @@ use super::intent::Intent;
 use super::panels::PanelSystems;
 use super::skin::colour32;
 use super::stage::StageFrame;
-use super::state::{Look, Playback, Shown, ViewerSystems};
+use super::state::{Look, Playback, Shown, Source, ViewerSystems};
 use super::wake::Awake;
 use crate::scene::Coordinates;
 use crate::statics::repair::{AddedLink, Drawable, Eye};
@@ -50,6 +50,8 @@ pub struct Drawing {
     /// Whether the pointer is down and pulls the ground end.
     pulling: bool,
     body: Option<Drawable>,
+    /// The scene that the body belongs to.
+    source: Option<Source>,
 }
 
 impl Drawing {
@@ -75,6 +77,7 @@ fn follow_intents(
             Intent::DrawLink => {
                 drawing.on = true;
                 drawing.body = Drawable::of(&shown.scene);
+                drawing.source = Some(shown.source.clone());
                 // The link is drawn on the body as written.
                 (playback.playing, playback.position) = (false, 0.0);
             }
@@ -125,10 +128,14 @@ fn follow_pointer(
     if pointer.buttons.just_released(MouseButton::Left) {
         drawing.pulling = false;
     }
-    let Some(aim) = pointer.aim() else { return };
     let drawing = &mut *drawing;
+    if drawing.source.as_ref() != Some(&shown.source) {
+        // Another scene came on.
+        return drawing.stop();
+    }
+    let Some(aim) = pointer.aim() else { return };
     if shown.is_changed() && !drawing.pulling {
-        // Another scene came on, or the file changed.
+        // The file changed.
         drawing.body = Drawable::of(&shown.scene);
     }
     let Some(body) = &drawing.body else { return };
