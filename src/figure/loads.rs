@@ -171,7 +171,7 @@ fn row_labels(
             .labels
             .push(label(stage, words::density(value, units), tail, out));
     };
-    if (a - b).abs() <= 1e-9 * a.max(b) {
+    if (densities[0] - densities[1]).norm() <= 1e-9 * a.max(b) {
         add(a, middle);
         return;
     }

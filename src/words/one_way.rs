@@ -12,6 +12,10 @@ const DIGITS: i32 = 3;
 /// Whether a load case is held with contacts that push and cables that pull, a sentence or more.
 pub fn one_way(model: &Model, case: &OneWayCase) -> String {
     match &case.escape {
+        // A motion that loosens nothing is free for supports that act both ways as well.
+        Some(away) if !case.holds && away.loosened.is_empty() => {
+            "Not held, whichever way the supports act: the load drives a free motion.".to_owned()
+        }
         Some(away) if !case.holds => {
             format!(
                 "Not held by pushes and pulls alone: nothing stops the {}.",

@@ -29,6 +29,14 @@ pub enum Misread {
         /// What to try.
         hint: Option<String>,
     },
+    /// `Weight(60)`: values without the names of their fields.
+    #[error("{kind} has values without the names of their fields")]
+    NamelessFields {
+        /// The kind.
+        kind: &'static str,
+        /// Every field of the kind.
+        fields: Vec<&'static str>,
+    },
     /// A field left out.
     #[error("{owner} needs a field `{field}`")]
     MissingField {
@@ -112,6 +120,11 @@ impl Explain for Misread {
         match self {
             Self::NoFormat => Some(format!("`format: {}`", super::FORMAT)),
             Self::WrongValue { expected, .. } => Some(expected.clone()),
+            Self::NamelessFields { kind, fields } => {
+                let first = fields.first().copied().unwrap_or_default();
+                let all = Self::words(fields);
+                Some(format!("`{kind}({first}: …, …)`; the fields are {all}"))
+            }
             Self::MissingField { form, .. } => Some((*form).to_owned()),
             Self::UnknownField { allowed, .. } if allowed.is_empty() => {
                 Some("no field here".to_owned())
@@ -140,7 +153,9 @@ impl Explain for Misread {
                 }
                 Space::Planar => "leave `space: planar` out for a scene in space".to_owned(),
             }),
-            Self::MissingField { .. } | Self::MissingChoice { .. } => None,
+            Self::MissingField { .. }
+            | Self::MissingChoice { .. }
+            | Self::NamelessFields { .. } => None,
         }
     }
 }

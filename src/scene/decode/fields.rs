@@ -98,13 +98,27 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
         });
         Some(Self {
             entries: entries.collect(),
+            places: ItemPlaces::new(node.offset),
+            ..Self::empty(decoder, &owner)
+        })
+    }
+
+    /// No fields at all, as of an item that nobody has written.
+    pub fn empty(decoder: &'d mut Decoder<'f>, owner: &str) -> Self {
+        Self {
             decoder,
-            owner,
+            owner: owner.to_owned(),
+            entries: Vec::new(),
             asked: Vec::new(),
             missing: Vec::new(),
-            places: ItemPlaces::new(node.offset),
+            places: ItemPlaces::new(0),
             whole: true,
-        })
+        }
+    }
+
+    /// Names of the fields that were asked for so far.
+    pub fn asked(&self) -> Vec<&'static str> {
+        self.asked.clone()
     }
 
     /// Whether a field is written.

@@ -255,6 +255,12 @@ impl Decoder<'_> {
             );
             return None;
         }
+        if matches!(node.value(), Value::Tuple(items) if !items.is_empty()) {
+            let (kind, fields) = (kind.name, kind.fields(space));
+            self.findings
+                .error(node.offset, Misread::NamelessFields { kind, fields });
+            return None;
+        }
         let mut fields = Fields::named(self, kind.name, node)?;
         let item = (kind.read)(&mut fields);
         Some((item, fields.finish()?))
@@ -281,6 +287,20 @@ pub struct Kinds<T: 'static> {
     pub synonyms: &'static [(&'static str, &'static str)],
     /// Each kind with its fields.
     pub all: &'static [Kind<T>],
+}
+
+impl<T> Kind<T> {
+    /// Names of its fields in a space: those that it asks an item without fields for.
+    fn fields(&self, space: Space) -> Vec<&'static str> {
+        let mut decoder = Decoder {
+            findings: &mut Findings::default(),
+            space,
+            places: Places::default(),
+        };
+        let mut fields = Fields::empty(&mut decoder, self.name);
+        (self.read)(&mut fields);
+        fields.asked()
+    }
 }
 
 impl<T> Kinds<T> {
@@ -377,8 +397,7 @@ mod tests {
                     space,
                     places: Places::default(),
                 };
-                let document = Node::document("()").unwrap();
-                let mut fields = Fields::named(&mut decoder, kind.name, document).unwrap();
+                let mut fields = Fields::empty(&mut decoder, kind.name);
                 let support = (kind.read)(&mut fields);
                 assert_eq!(
                     support.kind.exists_in(space),

@@ -143,11 +143,13 @@ fn row(
     }
     let (first, last) = (at(0).0, at(count).0);
     group.draft.faceted_rod(first, last, Gauge::ROW.shaft, 4);
+    let against = densities[0].dot(&densities[1]) < 0.0;
     let value = |density: &Vector3<f64>| {
         density.norm() * units.length.in_metres() / units.force.in_newtons()
     };
     let symbol = format!("{}/{}", units.force.symbol(), units.length.symbol());
     let text = match densities.each_ref().map(value) {
+        [a, b] if against => format!("{} to {}", number(a), quantity(-b, &symbol)),
         [a, b] if (a - b).abs() <= 1e-9 * a.abs().max(b.abs()) => quantity(a, &symbol),
         [a, b] => format!("{} to {}", number(a), quantity(b, &symbol)),
     };
