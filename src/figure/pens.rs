@@ -107,9 +107,7 @@ impl Pens {
             ink: theme.ink,
         }
     }
-}
 
-impl Pens {
     /// What keeps the shared axis apart from what it runs along: paper on both sides of it.
     pub fn axis_edge(&self) -> Stroke {
         Stroke {

@@ -27,25 +27,13 @@ pub(super) fn draw(stage: &Stage) -> Sketch {
     let count = if stage.is_planar() { 2 } else { 3 };
     for (axis, name) in axes.iter().zip(["x", "y", "z"]).take(count) {
         let seen = stage.direction(&middle, axis);
-        let tip = step([0.0, 0.0], seen, TRIAD);
-        if length(seen) < END_ON {
-            arrow.draw_end_on(
-                &mut sketch,
-                [0.0, 0.0],
-                towards_viewer(stage, &middle, axis),
-            );
+        let (out, end) = if length(seen) < END_ON {
+            let towards = towards_viewer(stage, &middle, axis);
+            arrow.draw_end_on(&mut sketch, [0.0, 0.0], towards);
+            ([-0.7, 0.7], 4.0)
         } else {
-            arrow.draw(&mut sketch, [0.0, 0.0], tip);
-        }
-        let out = if length(seen) < END_ON {
-            [-0.7, 0.7]
-        } else {
-            unit(seen)
-        };
-        let end = if length(seen) < END_ON {
-            4.0
-        } else {
-            length(seen) * TRIAD
+            arrow.draw(&mut sketch, [0.0, 0.0], step([0.0, 0.0], seen, TRIAD));
+            (unit(seen), length(seen) * TRIAD)
         };
         sketch.labels.push(Label {
             role: "triad",

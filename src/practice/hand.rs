@@ -57,12 +57,12 @@ impl<'a> Hand<'a> {
             matches!(hold.kind, HoldKind::Link | HoldKind::Cable)
                 && cross(hold.along, along) != [0; 3]
         });
-        let shared = self.fitting(kind, along, others.map(|hold| hold.at));
+        let shared = self.places_for(kind, along, others.map(|hold| hold.at));
         if shares && !shared.is_empty() {
             let (at, along) = random.pick(&shared);
             return self.put(kind, at, along);
         }
-        let fitting = self.fitting(kind, along, self.free.iter().copied());
+        let fitting = self.places_for(kind, along, self.free.iter().copied());
         if fitting.is_empty() {
             self.free.swap_remove(random.below(self.free.len()));
             return;
@@ -72,7 +72,7 @@ impl<'a> Hand<'a> {
     }
 
     /// Those of some points at which a support of that kind fits, each with its direction.
-    fn fitting(
+    fn places_for(
         &self,
         kind: HoldKind,
         along: Cell,

@@ -11,7 +11,6 @@ use bevy::prelude::*;
 use bevy::transform::TransformSystems;
 use bevy_egui::egui::{self, Color32, FontId, Galley, LayerId, Painter, Pos2, Shape, Stroke, vec2};
 use bevy_egui::{EguiContexts, EguiPostUpdateSet, EguiPrimaryContextPass};
-use nalgebra::Vector3;
 
 use super::camera::{FreeArea, WindowCamera};
 use super::panels::PanelSystems;
@@ -117,10 +116,7 @@ fn draw_labels(
         egui::pos2(free.0.min.x / zoom, free.0.min.y / zoom),
         egui::pos2(free.0.max.x / zoom, free.0.max.y / zoom),
     );
-    let axes = [Vector3::x(), Vector3::y(), Vector3::z()];
-    let to_camera = place.rotation().inverse();
-    let seen = axes.map(|axis| to_camera * frame.world_direction(&axis));
-    let triad = Triad::new(area, frame.space(), seen);
+    let triad = Triad::seen(area, &frame, place);
     let mut lines: Vec<[Pos2; 2]> = strokes
         .iter()
         .flat_map(|(spines, from)| spines.0.iter().map(move |ends| (ends, from)))
@@ -148,8 +144,7 @@ fn draw_labels(
         })
         .collect();
     if let Some(triad) = &triad {
-        let halo = skin::is_dark(&theme).then(|| colour32(theme.background));
-        triad.draw(&painter, colour32(theme.quiet_ink), halo);
+        triad.draw(&painter, &theme);
     }
     if spots.find((&projected, &lines), area, &painter, &theme) {
         awake.stir();

@@ -1,10 +1,14 @@
 //! The directions of the axes, small in a corner of the picture: what the x in `A_x` means from here.
 
 use bevy::prelude::*;
-use bevy_egui::egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Stroke, pos2, vec2};
+use bevy_egui::egui::{Align2, FontId, Painter, Pos2, Rect, Stroke, pos2, vec2};
+use nalgebra::Vector3;
 
+use super::super::skin::{self, colour32};
+use super::super::stage::StageFrame;
 use super::HALO;
 use crate::scene::Space;
+use crate::theme::Theme;
 
 /// Length of an axis seen from the side, in points.
 const LENGTH: f32 = 42.0;
@@ -43,9 +47,17 @@ struct Axis {
 }
 
 impl Triad {
+    /// The triad of a stage as a camera sees it from where it stands.
+    pub fn seen(area: Rect, frame: &StageFrame, camera: &GlobalTransform) -> Option<Self> {
+        let to_camera = camera.rotation().inverse();
+        let axes = [Vector3::x(), Vector3::y(), Vector3::z()];
+        let seen = axes.map(|axis| to_camera * frame.world_direction(&axis));
+        Self::new(area, frame.space(), seen)
+    }
+
     /// The triad in the lower left corner of an area; `seen` gives the directions of x, y and z in the camera's own
     /// coordinates: right, up and towards the eye. `None` where there is no room.
-    pub fn new(area: Rect, space: Space, seen: [Vec3; 3]) -> Option<Self> {
+    fn new(area: Rect, space: Space, seen: [Vec3; 3]) -> Option<Self> {
         if area.width() < ROOM || area.height() < ROOM {
             return None;
         }
@@ -63,8 +75,10 @@ impl Triad {
         self.axes.iter().map(|axis| [self.origin, axis.letter])
     }
 
-    /// Draws it, with a halo around it where one is given.
-    pub fn draw(&self, painter: &Painter, ink: Color32, halo: Option<Color32>) {
+    /// Draws it; on a dark theme with a halo, as names have one.
+    pub fn draw(&self, painter: &Painter, theme: &Theme) {
+        let ink = colour32(theme.quiet_ink);
+        let halo = skin::is_dark(theme).then(|| colour32(theme.background));
         let write = |at: Pos2, name: &str, colour| {
             let font = FontId::proportional(18.0);
             painter.text(at, Align2::CENTER_CENTER, name, font, colour);
