@@ -18,6 +18,7 @@ use bevy::render::renderer::RenderDevice;
 use bevy::render::settings::{RenderCreation, RenderResources};
 use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
 use bevy::render::{RenderApp, RenderPlugin};
+use bevy::shader::ShaderCacheError;
 use bevy::window::ExitCondition;
 use bevy::winit::WinitPlugin;
 use bevy_egui::{EguiContexts, EguiPlugin, EguiPreUpdateSet};
@@ -298,7 +299,13 @@ impl Studio {
         for pipeline in render.world().resource::<PipelineCache>().pipelines() {
             match &pipeline.state {
                 CachedPipelineState::Ok(_) => {}
-                CachedPipelineState::Queued | CachedPipelineState::Creating(_) => return Ok(false),
+                CachedPipelineState::Queued
+                | CachedPipelineState::Creating(_)
+                // Tried again as soon as the shader has been read.
+                | CachedPipelineState::Err(
+                    ShaderCacheError::ShaderNotLoaded(_)
+                    | ShaderCacheError::ShaderImportNotYetAvailable,
+                ) => return Ok(false),
                 CachedPipelineState::Err(error) => return Err(driver(&error.to_string())),
             }
         }

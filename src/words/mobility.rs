@@ -11,8 +11,8 @@ pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Stri
     match mobility {
         Mobility::Real { path, .. } => match [path.end_back, path.end_ahead] {
             [_, ahead] if ahead.stop == Stop::Closed => format!(
-                "A real motion: it leads right round, back to where it began{}.",
-                round(model, motion, path)
+                "A real motion: {}.",
+                closed(model, motion, path)
             ),
             [back, ahead] if [back.stop, ahead.stop] == [Stop::Turned; 2] => {
                 "A real motion: the body turns once around, either way.".to_owned()
@@ -107,19 +107,28 @@ const DIGITS: i32 = 3;
 const WHOLE: f64 = 1e-6;
 
 /// How far a closed path leads: the way, or how far the body turns where that is less than once around.
-fn round(model: &Model, motion: &FreeMotion, path: &Path) -> String {
+fn closed(model: &Model, motion: &FreeMotion, path: &Path) -> String {
+    const BACK: &str = "back to where it began";
     if motion.kind == MotionKind::Translation {
-        return format!(", on a way of {}", way(model, path.end_ahead));
+        return format!(
+            "it leads {BACK}, on a way of {}",
+            way(model, path.end_ahead)
+        );
     }
     if path.end_ahead.turned.abs() >= TAU - WHOLE {
-        return String::new();
+        return format!("it leads right round, {BACK}");
     }
     let [back, ahead] = path.swing().map(f64::abs);
     if degrees(back) == degrees(ahead) {
-        format!(", turning no more than {} either way", degrees(ahead))
+        format!(
+            "it leads {BACK}, and on the way the body turns no more than {} either way",
+            degrees(ahead)
+        )
     } else {
         let (ahead, back) = (degrees(ahead), degrees(back));
-        format!(", turning no more than {ahead} one way and {back} the other")
+        format!(
+            "it leads {BACK}, and on the way the body turns no more than {ahead} one way and {back} the other"
+        )
     }
 }
 

@@ -104,7 +104,7 @@ impl CurrentView {
 }
 
 /// Nearest and farthest that the wheel can go, relative to the size of the scene.
-const ZOOM_RANGE: [f32; 2] = [0.05, 60.0];
+const ZOOM_RANGE: [f32; 2] = [0.25, 14.0];
 
 fn spawn_camera(mut commands: Commands, look: Res<Look>) {
     commands.spawn((

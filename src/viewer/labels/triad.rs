@@ -25,7 +25,7 @@ const END_ON: f32 = 0.1;
 /// Radius of the circle of an axis seen end on.
 const CIRCLE: f32 = 4.5;
 /// Smallest picture, in points, that has room for it.
-const ROOM: f32 = 6.0 * INSET;
+const ROOM: f32 = 2.5 * INSET;
 
 /// The axes as the camera sees them from where it stands.
 #[derive(Debug, Clone, PartialEq)]

@@ -7,7 +7,7 @@ use bevy::mesh::MeshVertexBufferLayoutRef;
 use bevy::pbr::{MaterialPipeline, MaterialPipelineKey};
 use bevy::prelude::*;
 use bevy::render::render_resource::{
-    AsBindGroup, RenderPipelineDescriptor, SpecializedMeshPipelineError,
+    AsBindGroup, Face, RenderPipelineDescriptor, SpecializedMeshPipelineError,
 };
 use bevy::shader::ShaderRef;
 
@@ -75,6 +75,8 @@ impl Material for Coat {
         _: &MeshVertexBufferLayoutRef,
         key: MaterialPipelineKey<Self>,
     ) -> Result<(), SpecializedMeshPipelineError> {
+        // From below, the floor is no lid.
+        descriptor.primitive.cull_mode = Some(Face::Back);
         if let Some(depth) = &mut descriptor.depth_stencil {
             depth.bias.constant = key.bind_group_data.0;
         }
