@@ -106,8 +106,11 @@ fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sk
     };
     let spots = [low[axis], high[axis]].map(|value| stage.at(&place(value)));
     if length(way(spots[0], spots[1])) < CLOSEST {
-        return match is_same(stage, low[axis], high[axis]) {
-            true => vec![low[axis]],
+        // Seen end on, an axis is left to another view; one that is merely short has no room.
+        let size = (high[axis] - low[axis]) * stage.scale;
+        let end_on = size >= CLOSEST || is_same(stage, low[axis], high[axis]);
+        return match end_on {
+            true => points.iter().map(|point| point[axis]).collect(),
             false => Vec::new(),
         };
     }

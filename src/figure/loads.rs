@@ -1,9 +1,10 @@
 //! Loads: heavy arrows with block heads, rows of arrows for spread loads, rings for couples; each with its value.
 
-use nalgebra::{Point3, Vector3};
+use nalgebra::{Point3, Unit, Vector3};
 
 use super::arrows::{Arrow, END_ON, Head, arc, towards_viewer};
 use super::pens::VALUE;
+use super::settings::Part;
 use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
 use crate::document::runs;
@@ -34,7 +35,7 @@ fn draw_load(stage: &Stage, load: &AppliedLoad, sketch: &mut Sketch) {
     let units = &stage.subject.model.units;
     match load {
         AppliedLoad::Force { at, force } => {
-            let text = words::force(force.norm(), units);
+            let text = words::force(force.norm(), units) + &askew(stage, force);
             single(stage, &(stage.pose * at), force, text, false, sketch);
         }
         AppliedLoad::Weight { at, force, .. } => {
@@ -49,6 +50,16 @@ fn draw_load(stage: &Stage, load: &AppliedLoad, sketch: &mut Sketch) {
         AppliedLoad::Distributed { ends, densities } => {
             row(stage, ends.map(|end| stage.pose * end), densities, sketch);
         }
+    }
+}
+
+/// Where dimensions are told, the direction of a force that is along no axis: a slant can be seen but not read.
+fn askew(stage: &Stage, force: &Vector3<f64>) -> String {
+    let direction = Unit::try_new(*force, 0.0).filter(|_| stage.shows(Part::Dimensions));
+    let along = direction.map(|direction| words::signed_direction(stage.subject.model, &direction));
+    match along.filter(|along| along.starts_with('(')) {
+        Some(along) => format!(" along {along}"),
+        None => String::new(),
     }
 }
 

@@ -165,7 +165,7 @@ impl Model {
     /// way from it to its own ground end, so that each name stands at its own link.
     pub fn name_place(&self, support: usize) -> Point3<f64> {
         /// Part of the way to the ground.
-        const OWN_WAY: f64 = 0.3;
+        const OWN_WAY: f64 = 0.22;
         let placed = &self.supports[support];
         let near = 1e-9 * self.length;
         let others = self.supports.iter().enumerate();

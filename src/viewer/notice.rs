@@ -10,6 +10,9 @@ use crate::theme::Theme;
 /// Tallest that the list of problems grows before it scrolls.
 const PROBLEMS_HEIGHT: f32 = 190.0;
 
+/// What stands around the list of keys: its heading, the line on the mouse, the button and the edges.
+const AROUND_KEYS: f32 = 170.0;
+
 /// Says what is wrong while the last good picture stays.
 pub fn trouble_ui(ui: &mut Ui, message: &str, theme: &Theme) {
     let error = colour32(theme.error);
@@ -37,16 +40,21 @@ pub fn trouble_ui(ui: &mut Ui, message: &str, theme: &Theme) {
 pub fn keys_ui(ui: &mut Ui, theme: &Theme) -> Vec<Intent> {
     let mut intents = Vec::new();
     ui.label(RichText::new("Keys").heading());
-    Grid::new("keys")
-        .num_columns(2)
-        .spacing([26.0, 6.0])
-        .show(ui, |ui| {
-            for (keys, what) in KEYS {
-                ui.label(RichText::new(keys).family(BOLD.clone()));
-                ui.label(what);
-                ui.end_row();
-            }
-        });
+    let grid = |ui: &mut Ui| {
+        for (keys, what) in KEYS {
+            ui.label(RichText::new(keys).family(BOLD.clone()));
+            ui.label(what);
+            ui.end_row();
+        }
+    };
+    // In large letters the list is longer than a small window.
+    let height = (ui.ctx().content_rect().height() - AROUND_KEYS).max(PROBLEMS_HEIGHT);
+    ScrollArea::vertical().max_height(height).show(ui, |ui| {
+        Grid::new("keys")
+            .num_columns(2)
+            .spacing([26.0, 6.0])
+            .show(ui, grid)
+    });
     ui.add_space(6.0);
     let hand = "Drag to turn, drag with the right button or with Shift to shift, wheel to zoom.";
     ui.add(egui::Label::new(RichText::new(hand).color(colour32(theme.quiet_ink))).wrap());

@@ -28,6 +28,10 @@ pub fn scenes_ui(
 ) -> Vec<Intent> {
     let quiet = colour32(theme.quiet_ink);
     let mut intents = Vec::new();
+    if *current == Source::File(PathBuf::from(path.trim())) {
+        // It has been opened; the next one begins anew.
+        path.clear();
+    }
     ui.label(RichText::new("Scenes").heading());
     let hint = RichText::new("A file: drop it here, or its path and Enter").color(quiet);
     let field = egui::TextEdit::singleline(path)

@@ -53,9 +53,6 @@ pub struct Repairs {
     pub mending: Option<Mending>,
 }
 
-/// Places of the surface that are tried for a link to add: few enough not to be waited for.
-const PLACES: usize = 600;
-
 impl Shown {
     /// Puts a scene and its model on the stage, with nothing released.
     pub fn new(scene: Scene, model: Model, source: Source) -> Self {
@@ -157,13 +154,14 @@ impl Shown {
 
     /// Looks for repairs, once.
     pub fn find_repairs(&mut self) {
-        let settings = MendingSettings {
-            places: PLACES,
-            ..MendingSettings::default()
-        };
         let trial = self.trial.as_ref();
         let scene = trial.map_or(&self.scene, |trial| &trial.scene);
-        let mending = Mending::with_released(scene, &self.released, &self.diagnosis, &settings);
+        let mending = Mending::with_released(
+            scene,
+            &self.released,
+            &self.diagnosis,
+            &MendingSettings::default(),
+        );
         self.repairs = Some(Repairs {
             // A scene whose model was made has no fault to report.
             mending: mending.ok().flatten(),

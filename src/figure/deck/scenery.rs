@@ -86,6 +86,7 @@ impl Still {
                 Part::Behind,
                 Part::Reactions,
                 Part::Axis,
+                Part::Motion,
                 Part::Names,
                 Part::Triad,
             ],

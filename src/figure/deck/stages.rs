@@ -1,9 +1,12 @@
 //! The stages of a lesson: what each slide says and shows.
 
+use nalgebra::{Unit, Vector3};
+
 use super::super::{FigureSettings, Subject};
 use super::DeckSubject;
 use super::scenery::{Scenery, Still, carries};
 use crate::page::Drawing;
+use crate::scene::Space;
 use crate::statics::repair::Releases;
 use crate::statics::{AppliedLoad, Nearness};
 use crate::words::{self, BigNumber};
@@ -137,10 +140,15 @@ impl Maker<'_> {
     fn load(&self, load: &AppliedLoad) -> String {
         let model = self.subject.model;
         let at = |point| words::coordinates(model, point);
+        let along = |vector: &Vector3<f64>| match Unit::try_new(*vector, 0.0) {
+            Some(direction) => format!(" along {}", words::signed_direction(model, &direction)),
+            None => String::new(),
+        };
         match load {
             AppliedLoad::Force { at: point, force } => format!(
-                "A force of {} at {}.",
+                "A force of {}{} at {}.",
                 words::force(force.norm(), &model.units),
+                along(force),
                 at(point)
             ),
             AppliedLoad::Weight {
@@ -152,14 +160,28 @@ impl Maker<'_> {
             ),
             AppliedLoad::Couple { moment, .. } => {
                 format!(
-                    "A couple of {}.",
-                    words::couple(moment.norm(), &model.units)
+                    "A couple of {}{}.",
+                    words::couple(moment.norm(), &model.units),
+                    match model.space {
+                        Space::Spatial => along(moment).replace("along", "about"),
+                        Space::Planar => String::new(),
+                    }
                 )
             }
             AppliedLoad::Distributed {
-                ends: [from, to], ..
+                ends: [from, to],
+                densities,
             } => {
-                format!("A load spread from {} to {}.", at(from), at(to))
+                let [first, last] = densities.each_ref().map(|density| {
+                    let size = words::density(density.norm(), &model.units);
+                    size + &along(density)
+                });
+                let sizes = if densities[0] == densities[1] {
+                    first
+                } else {
+                    format!("{first} to {last}")
+                };
+                format!("A load spread from {} to {}: {sizes}.", at(from), at(to))
             }
         }
     }
