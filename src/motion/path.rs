@@ -87,8 +87,14 @@ const AHEAD: [f64; 4] = [0.05, 0.02, 0.005, 0.001];
 const FARTHEST: f64 = 16.0;
 /// Steps that are taken at most in each sense.
 const MOST_STEPS: usize = 600;
+/// What ends either way where the supports bind is no path if its residual has grown beyond this on both.
+const MISFIT: f64 = 1e-12;
+/// A path is at least so long to one side.
+const SHORTEST_PATH: f64 = 0.02;
 /// On a path the residual of the first step is below this: rounding.
 const EXACT: f64 = 3e-13;
+/// How fast a singular value, relative to the largest, changes at most along the arc.
+const FASTEST: f64 = 20.0;
 /// Singular values below this part of the largest are gone.
 const GONE: f64 = 1e-7;
 /// Placements closer than this are one.
@@ -105,6 +111,11 @@ impl Path {
         (rank..motions).find_map(|rank| {
             let walk = |sense: f64| Walk::new(constraints, rank, motion * (sense / rate))?.run();
             let (ahead, back) = (walk(1.0)?, walk(-1.0)?);
+            // With too low a rank, or where a misfit grows slowly, a first few steps pass for a path.
+            let leads_on = |walk: &Walk| walk.last().arc >= SHORTEST_PATH;
+            let misfits = |walk: &Walk| walk.stop == Stop::Limit && walk.residual > MISFIT;
+            let is_path = leads_on(&ahead) || leads_on(&back);
+            (is_path && !(misfits(&ahead) && misfits(&back))).then_some(())?;
             Some(Self {
                 constraints: constraints.clone(),
                 rank,
@@ -237,7 +248,6 @@ struct Walk<'a> {
     nodes: Vec<Node>,
     weakest: Option<Weakest>,
     step: f64,
-    turned: f64,
     residual: f64,
     stop: Stop,
 }
@@ -259,7 +269,6 @@ impl<'a> Walk<'a> {
             }],
             weakest: start.weakest,
             step: FIRST_STEP,
-            turned: 0.0,
             residual: start.residual,
             stop: Stop::Travelled,
         })
@@ -304,7 +313,7 @@ impl<'a> Walk<'a> {
         }
         let spin = self.last().tangent.fixed_rows::<3>(3).norm();
         if spin > 0.0 {
-            let to_full_turn = (std::f64::consts::TAU - self.turned) / spin;
+            let to_full_turn = (std::f64::consts::TAU - self.last().turned.abs()) / spin;
             if to_full_turn <= self.step {
                 return self.finish(to_full_turn, Stop::Turned);
             }
@@ -344,9 +353,8 @@ impl<'a> Walk<'a> {
     fn accept(&mut self, foothold: Foothold, tangent: Vector6<f64>, step: f64) {
         let from = self.last();
         let arc = arc_between(self.constraints, from, &foothold.pose, &tangent);
-        let mean = |part: fn(&Vector6<f64>) -> f64| (part(&from.tangent) + part(&tangent)) / 2.0;
-        let turned = arc * mean(|tangent| tangent.fixed_rows::<3>(3).norm());
-        let speed = mean(|tangent| tangent.fixed_rows::<3>(0).norm());
+        let speeds = [&from.tangent, &tangent].map(|t| t.fixed_rows::<3>(0).norm());
+        let speed = f64::midpoint(speeds[0], speeds[1]);
         let turn = difference(self.constraints, &from.pose, &foothold.pose);
         let spins = [&from.tangent, &tangent].map(|t| t.fixed_rows::<3>(3).into_owned());
         let next = Node {
@@ -366,7 +374,6 @@ impl<'a> Walk<'a> {
             from.step = step;
         }
         self.nodes.push(next);
-        self.turned += turned;
         self.residual = self.residual.max(foothold.residual);
         self.weakest = foothold.weakest;
     }
@@ -383,7 +390,11 @@ impl<'a> Walk<'a> {
 
     fn has_crossed(&self, foothold: &Foothold) -> bool {
         match (&self.weakest, &foothold.weakest) {
-            (Some(before), Some(after)) => self.nodes.len() > 1 && before.crosses(after),
+            (Some(before), Some(after)) => {
+                // Where two singular values change places, their vectors do too; none is near zero then.
+                let near = before.value.min(after.value) <= FASTEST * self.step;
+                near && self.nodes.len() > 1 && before.crosses(after)
+            }
             _ => false,
         }
     }

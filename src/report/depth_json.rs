@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::json::{point, tidy, triple, unit};
 use crate::statics::{
     Acceleration, Escape, FreeMotion, Friction, Heat, Model, MotionKind, Movement, Nearness,
-    OneWay, Placement, Rounding,
+    OneWay, Placement, ReactionKind, Rounding,
 };
 use crate::words;
 
@@ -276,6 +276,18 @@ pub(super) fn accelerations<'a>(
     cases.filter_map(part).collect()
 }
 
+/// Couples in the scene's unit for each unit of force, as every number here is in the scene's units.
+fn stress(model: &Model, heat: &Heat) -> Vec<Option<f64>> {
+    let length = model.length / model.units.length.in_metres();
+    let entries = heat.stress.iter().zip(&model.reactions);
+    entries
+        .map(|(part, reaction)| match reaction.kind {
+            ReactionKind::Force => tidy(*part),
+            ReactionKind::Couple => tidy(part * length),
+        })
+        .collect()
+}
+
 pub(super) fn heat<'a>(model: &'a Model, heat: &Heat) -> HeatPart<'a> {
     HeatPart {
         free: heat.free,
@@ -284,7 +296,7 @@ pub(super) fn heat<'a>(model: &'a Model, heat: &Heat) -> HeatPart<'a> {
             .iter()
             .map(|i| model.supports[*i].name.as_str())
             .collect(),
-        stress: heat.stress.iter().map(|x| tidy(*x)).collect(),
+        stress: stress(model, heat),
         unique: heat.unique,
         loosened: names(model, &heat.loosened),
         words: words::heat(model, heat),

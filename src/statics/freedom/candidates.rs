@@ -209,7 +209,10 @@ fn family(space: &FreeSpace, motion: &FreeMotion, translations: &[Vector3<f64>])
         .collect();
     match (through.as_slice(), across.as_slice()) {
         ([_, _, _], _) => Family::LinesThrough(motion.point),
-        ([a, b], [_]) => Family::LinesInPlane(motion.point, Unit::new_normalize(a.cross(b))),
+        // The translation square to a plane carries its lines through one point to all others.
+        ([a, b], [t]) if a.cross(b).normalize().cross(t).norm() <= NEGLIGIBLE => {
+            Family::LinesInPlane(motion.point, Unit::new_normalize(a.cross(b)))
+        }
         ([a, b], _) => Family::PencilAt(motion.point, Unit::new_normalize(a.cross(b))),
         // Sliding along t and turning about d shifts the axis square to both.
         (_, [t]) => Family::ParallelsInPlane(Unit::new_normalize(*t)),

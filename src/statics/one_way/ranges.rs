@@ -8,10 +8,10 @@ pub(super) type Bounds = (f64, f64);
 
 /// A self-stress entry below this plays no part.
 const NO_PART: f64 = 1e-9;
-/// Limit of the second try, times the load: far beyond what any support bears.
+/// Limit of each self-stress, times the load: far beyond what any support bears.
 const WIDE: f64 = 1e6;
-/// A value beyond this, times the load, was held back by that limit only.
-const ENDLESS: f64 = 1e4;
+/// A value grows without end where self-stresses of size one alone change it by more than this.
+const GROWS: f64 = 1e-6;
 /// An optimum is accepted when it breaks no sign by more than this, relative to the load.
 const BROKEN: f64 = 1e-7;
 
@@ -73,7 +73,9 @@ fn along_many(
     ))
 }
 
-/// The linear program as it is; where that gives no answer, once more within wide limits.
+/// Endless where the value can grow without end; else the linear program within wide limits.
+///
+/// Both are bounded: of an unbounded one, a simplex in floating point may not see that it is.
 fn extreme(
     balanced: &DVector<f64>,
     stresses: &DMatrix<f64>,
@@ -81,12 +83,12 @@ fn extreme(
     j: usize,
     direction: OptimizationDirection,
 ) -> Option<f64> {
-    let within = |limit| optimum(balanced, stresses, one_way, j, direction, limit);
-    within(f64::INFINITY).or_else(|| {
-        let value = within(WIDE)?;
-        let unbounded = value.abs() > ENDLESS;
-        Some(if unbounded { endless(direction) } else { value })
-    })
+    let nothing = DVector::zeros(balanced.len());
+    let growth = optimum(&nothing, stresses, one_way, j, direction, 1.0)?;
+    if growth.abs() > GROWS {
+        return Some(endless(direction));
+    }
+    optimum(balanced, stresses, one_way, j, direction, WIDE)
 }
 
 fn endless(direction: OptimizationDirection) -> f64 {
@@ -127,7 +129,6 @@ fn optimum(
                 .all(|(x, one_way)| !one_way || *x >= allowed)
                 .then_some(x[j])
         }
-        Err(microlp::Error::Unbounded) => Some(endless(direction)),
         _ => None,
     }
 }
