@@ -415,6 +415,40 @@ fn a_misfit_of_fourth_order_is_no_path() {
     assert!(!by_second_order);
 }
 
+/// Motions that pass the test of second order and yet are none: a double root, of which no step is far from rounding.
+/// (By hand: a point on the line t (1, 1, 1) at distance √2 from D's ground end has 2 + 3 t² = 2.)
+#[test]
+fn a_double_root_is_no_path() {
+    let held = space(
+        r#"Roller(name: "A", at: (0, -2, 0), normal: (-1, 1, 0)), Roller(name: "B", at: (0, -2, 0), normal: (-1, 0, 1)),
+        Cable(name: "C", at: (0, -1, 0), ground: (0, 0, 0)), Link(name: "D", at: (0, -2, 0), ground: (-1, -1, 0))"#,
+    );
+    let turns = held
+        .diagnosis
+        .free_motions
+        .iter()
+        .zip(&held.mobilities.motions);
+    for (motion, mobility) in turns {
+        // Only about the line through A and C may the body turn: it keeps both points.
+        let about_both = motion.direction.y.abs() > 0.999;
+        assert_eq!(mobility.is_real(), about_both, "{motion:?}");
+    }
+}
+
+/// A coupler that rocks to and fro on a closed loop: it has turned by 360° in all when it comes back, and by none
+/// in the end. (Angles by continuation, own computation.)
+#[test]
+fn a_rocking_coupler_does_not_turn_once_around() {
+    let rocking = plane(
+        r#"Link(name: "A", at: (0, 0), ground: (0, -1)), Link(name: "B", at: (0, 1), ground: (-2, 1))"#,
+    );
+    let path = only(&rocking).path().expect("a real motion");
+    assert_eq!([path.end_ahead.stop, path.end_back.stop], [Stop::Closed; 2]);
+    let [back, ahead] = path.swing().map(|angle| angle.abs().to_degrees());
+    assert!((back.min(ahead) - 45.0).abs() < 0.01, "{back} {ahead}");
+    assert!((back.max(ahead) - 135.0).abs() < 0.01, "{back} {ahead}");
+}
+
 #[test]
 fn a_wobble_stays_small() {
     let studied = links(&[

@@ -280,3 +280,28 @@ proptest! {
         }
     }
 }
+
+/// A roller and a link on one line press against each other as hard as one likes: N_C = t and F_E = −t balance for
+/// every t ≥ 0. (By hand; two degrees of redundancy, so that linear programs decide.)
+#[test]
+fn what_nothing_bounds_has_no_limit() {
+    let (model, found) = one_way(
+        r#"space: planar, body: [Block(centre: (-2, 0), size: (1, 1, 1))], supports: [
+            Cable(name: "A", at: (-2, 0), ground: (-6, 2)), Roller(name: "B", at: (-1, 0), normal: (4, 2)),
+            Roller(name: "C", at: (-2, 0), normal: (4, 0)), Roller(name: "D", at: (1, 0), normal: (-1, 4)),
+            Link(name: "E", at: (1, 0), ground: (3, 0))]"#,
+    );
+    let range = |name| found.cases[0].ranges[reaction(&model, name)].unwrap();
+    let (pushed, held) = (range("N_C"), range("F_E"));
+    assert_close(pushed.low, 0.0, 1e-9);
+    assert_eq!(pushed.high, f64::INFINITY);
+    assert_eq!(held.low, f64::NEG_INFINITY);
+    assert_close(held.high, 0.0, 1e-9);
+    assert_eq!(
+        found.cases[0]
+            .idle
+            .iter()
+            .find(|j| **j == reaction(&model, "N_C")),
+        None
+    );
+}
