@@ -10,7 +10,8 @@ use sixhold::scene::{
     Coordinates, ForceVector, Load, Moment, Place, Scene, Space, Support, SupportKind,
 };
 use sixhold::statics::{
-    Diagnosis, FreeMotion, Model, MotionKind, Reaction, ReactionKind, Tolerance, Wrench,
+    Diagnosis, Family, FreeMotion, Model, MotionKind, Reaction, ReactionKind, Tolerance, Twist,
+    Wrench,
 };
 
 use families::scenes;
@@ -90,9 +91,61 @@ fn check_motions(scene: &Scene) {
             );
         }
     }
+    for motion in motions {
+        for (point, direction) in kin(&model, motion) {
+            let turn = Twist {
+                angular: direction,
+                linear: (model.reference - point).cross(&direction) * -1.0,
+            };
+            for reaction in &model.reactions {
+                let wrench = wrench(&model, reaction);
+                let speed = turn.linear.norm() + model.length;
+                let work = turn.power(&wrench).abs();
+                assert!(
+                    work <= AXIS * speed * size(&model, &wrench),
+                    "{} works {work} about the line through {point} along {direction}, of {motion:?}",
+                    reaction.name
+                );
+            }
+        }
+    }
     let rotations = motions.iter().filter(|m| m.kind == MotionKind::Rotation);
     assert_eq!(diagnosis.shared_axes.len(), rotations.count());
     assert!(independence(&model, motions) > 1e-5, "{motions:?}");
+}
+
+/// Some lines of the family that a rotation is said to stand for.
+fn kin(model: &Model, motion: &FreeMotion) -> Vec<(Point3<f64>, Vector3<f64>)> {
+    let d = motion.direction.into_inner();
+    let in_plane = |normal: &Vector3<f64>| {
+        let first = d.cross(normal).cross(normal).try_normalize(1e-6);
+        let first = first.unwrap_or_else(|| normal.cross(&Vector3::new(0.3, 0.5, 0.8)).normalize());
+        let second = normal.cross(&first);
+        [first * 0.6 + second * 0.8, first * -0.8 + second * 0.6]
+    };
+    let off = model.length * 0.7;
+    match motion.family {
+        Family::Alone => Vec::new(),
+        Family::LinesThrough(at) => {
+            let ways = [Vector3::new(0.6, 0.8, 0.0), Vector3::new(0.0, -0.6, 0.8)];
+            ways.map(|way| (at, way)).to_vec()
+        }
+        Family::PencilAt(at, normal) => in_plane(&normal).map(|way| (at, way)).to_vec(),
+        Family::LinesInPlane(at, normal) => {
+            let [first, second] = in_plane(&normal);
+            vec![(at + first * off, second), (at - second * off, first)]
+        }
+        Family::ParallelsInPlane(normal) => {
+            vec![(motion.point + normal.cross(&d) * off, d)]
+        }
+        Family::Parallels => {
+            let [first, second] = in_plane(&d);
+            vec![
+                (motion.point + first * off, d),
+                (motion.point + second * off, d),
+            ]
+        }
+    }
 }
 
 /// Smallest singular value of the motions as unit columns; 1 for none.
