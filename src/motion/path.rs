@@ -5,6 +5,7 @@ use nalgebra::{Isometry3, Vector6};
 
 use super::constraints::Constraints;
 use super::project::{Foothold, Weakest, carried, difference, moved, project};
+use crate::scene::Space;
 
 /// The placements that a free motion leads through.
 ///
@@ -91,6 +92,8 @@ const MOST_STEPS: usize = 600;
 const MISFIT: f64 = 1e-12;
 /// A path is at least so long to one side.
 const SHORTEST_PATH: f64 = 0.02;
+/// A motion turns less than this for its length where it is a translation.
+const SPINLESS: f64 = 1e-9;
 /// On a path the residual of the first step is below this: rounding.
 const EXACT: f64 = 3e-13;
 /// How fast a singular value, relative to the largest, changes at most along the arc.
@@ -109,7 +112,8 @@ impl Path {
         let motions = constraints.space().motions();
         let rate = motion.norm();
         (rank..motions).find_map(|rank| {
-            let walk = |sense: f64| Walk::new(constraints, rank, motion * (sense / rate))?.run();
+            let walk =
+                |sense: f64| Walk::new(constraints, rank, motion * (1.0 / rate), sense)?.run();
             let (ahead, back) = (walk(1.0)?, walk(-1.0)?);
             // With too low a rank, or where a misfit grows slowly, a first few steps pass for a path.
             let leads_on = |walk: &Walk| walk.last().arc >= SHORTEST_PATH;
@@ -245,6 +249,8 @@ fn arc_between(
 struct Walk<'a> {
     constraints: &'a Constraints,
     rank: usize,
+    /// 1 ahead, −1 back.
+    sense: f64,
     nodes: Vec<Node>,
     weakest: Option<Weakest>,
     step: f64,
@@ -253,11 +259,19 @@ struct Walk<'a> {
 }
 
 impl<'a> Walk<'a> {
-    fn new(constraints: &'a Constraints, rank: usize, tangent: Vector6<f64>) -> Option<Self> {
+    /// A walk along a unit motion, ahead or, for a sense of −1, back.
+    fn new(
+        constraints: &'a Constraints,
+        rank: usize,
+        motion: Vector6<f64>,
+        sense: f64,
+    ) -> Option<Self> {
         let start = project(constraints, &Isometry3::identity(), rank)?;
+        let tangent = motion * sense;
         Some(Self {
             constraints,
             rank,
+            sense,
             nodes: vec![Node {
                 arc: 0.0,
                 turned: 0.0,
@@ -356,15 +370,25 @@ impl<'a> Walk<'a> {
         let speeds = [&from.tangent, &tangent].map(|t| t.fixed_rows::<3>(0).norm());
         let speed = f64::midpoint(speeds[0], speeds[1]);
         let turn = difference(self.constraints, &from.pose, &foothold.pose);
+        let turns = from.tangent.fixed_rows::<3>(3).norm() > SPINLESS;
+        let from_sense = match self.constraints.space() {
+            // In the plane a motion that starts without spin still has turns to the left and to the right.
+            Space::Planar if !turns => turn[5].signum() * self.sense,
+            _ => from.sense,
+        };
         let spins = [&from.tangent, &tangent].map(|t| t.fixed_rows::<3>(3).into_owned());
+        let turned = match turns {
+            true => along_spin(&turn, &from.tangent),
+            false => turn.fixed_rows::<3>(3).norm(),
+        };
         let next = Node {
             arc: from.arc + arc,
-            turned: from.turned + from.sense * along_spin(&turn, &from.tangent),
+            turned: from.turned + from_sense * turned,
             travelled: from.travelled + arc * speed * self.constraints.length(),
             sense: if spins[0].dot(&spins[1]) < 0.0 {
-                -from.sense
+                -from_sense
             } else {
-                from.sense
+                from_sense
             },
             pose: foothold.pose,
             tangent,
@@ -372,6 +396,7 @@ impl<'a> Walk<'a> {
         };
         if let Some(from) = self.nodes.last_mut() {
             from.step = step;
+            from.sense = from_sense;
         }
         self.nodes.push(next);
         self.residual = self.residual.max(foothold.residual);

@@ -449,6 +449,21 @@ fn a_rocking_coupler_does_not_turn_once_around() {
     assert!((back.max(ahead) - 135.0).abs() < 0.01, "{back} {ahead}");
 }
 
+/// Two level links of lengths 1 and 2 leave a translation that becomes a loop of turns to the left alone, 0 to 90°.
+/// (Angles by continuation, own computation.)
+#[test]
+fn a_translation_tells_to_which_side_it_turns() {
+    let loops = plane(
+        r#"Link(name: "A", at: (0, 1), ground: (1, 1)), Link(name: "B", at: (1, 2), ground: (3, 2))"#,
+    );
+    let path = only(&loops).path().expect("a real motion");
+    let swing = path.swing().map(f64::to_degrees);
+    assert!(
+        swing[0].abs() < 0.01 && (swing[1] - 90.0).abs() < 0.01,
+        "{swing:?}"
+    );
+}
+
 #[test]
 fn a_wobble_stays_small() {
     let studied = links(&[
