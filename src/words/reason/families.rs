@@ -402,7 +402,16 @@ fn two_pencils(
         .filter(|carrier| !matches!(carrier, Pencil::SquareTo(_)))
         .map(|carrier| pencil(model, carrier))
         .collect();
-    let couples = all.and_couples("in one of these two pencils, at infinity");
+    let couples = match carriers.iter().find_map(at_infinity) {
+        Some(along) if are_square_to(model, all, along) => {
+            all.and_couples(&format!("square to {}", direction(model, along)))
+        }
+        Some(along) => all.and_couples(&format!(
+            "square to {} or in that pencil, at infinity",
+            direction(model, along)
+        )),
+        None => all.and_couples("in one of these two pencils, at infinity"),
+    };
     Explanation::new(
         format!(
             "{} {}{couples}",
@@ -415,6 +424,21 @@ fn two_pencils(
             free_about(model, &axes[1])
         ),
     )
+}
+
+/// The direction that a pencil of couples is square to; `None` of a pencil of lines.
+fn at_infinity(pencil: &Pencil) -> Option<&Unit<Vector3<f64>>> {
+    match pencil {
+        Pencil::SquareTo(along) => Some(along),
+        Pencil::Through(_) | Pencil::Along(..) => None,
+    }
+}
+
+/// Whether every couple among some reactions is square to a direction.
+fn are_square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> bool {
+    let members = all.members.iter().map(|member| &model.reactions[*member]);
+    let mut couples = members.filter(|reaction| reaction.kind == ReactionKind::Couple);
+    couples.all(|couple| couple.direction.dot(along).abs() <= SAME)
 }
 
 /// `four motions are left`: what two reactions or one do not stop.
