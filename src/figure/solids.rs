@@ -75,15 +75,15 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
             parts,
         }
     };
-    let edges = pieces
+    let rods = pieces
         .iter()
         .flat_map(|piece| piece.seen.lines.iter().map(|line| (piece.support, line)));
-    let edges: Vec<Shown> = edges.map(|(support, line)| shown(support, line)).collect();
+    let rods: Vec<Shown> = rods.map(|(support, line)| shown(support, line)).collect();
     let ropes: Vec<Shown> = cables
         .iter()
         .map(|(support, line)| shown(*support, line))
         .collect();
-    for (lines, pen) in [(&edges, stage.pens.support), (&ropes, stage.pens.cable)] {
+    for (lines, pen) in [(&rods, stage.pens.support), (&ropes, stage.pens.cable)] {
         let parts = lines
             .iter()
             .flat_map(|shown| shown.on_page(stage, &shown.parts));
@@ -96,7 +96,7 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
                 .flat_map(|piece| piece.seen.facing.clone())
                 .collect()
         };
-        let mut lines: Vec<Shown> = edges.into_iter().chain(ropes).collect();
+        let mut lines: Vec<Shown> = rods.into_iter().chain(ropes).collect();
         lines.sort_by_key(|shown| shown.support);
         let lines = behind::lines(stage, &lines, facing);
         sketch.lines("behind", chained(lines), stage.pens.hidden);

@@ -29,7 +29,8 @@ pub enum Mobility {
         wobble: f64,
         /// Whether some self-stress is definite on all free motions: prestress in it stiffens them all.
         stiffened: bool,
-        /// Whether the motion fails the second-order test; else it passed and no path was found along it.
+        /// Whether the motion fails the second-order test; else it passed and no path was found along it, or none of an
+        /// arc of 0.02, in lengths of the model and radians, to either side.
         by_second_order: bool,
     },
 }

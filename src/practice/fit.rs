@@ -6,10 +6,9 @@ use super::hand::cross;
 use super::hold::HoldKind;
 use crate::scene::Space;
 
-/// A point nearer to the body than this, in tenths of a metre, is in it or on it.
-///
-/// Points on the grid and beside it are no nearer to 0.3 than 0.28 and 0.359, so that rounding decides nothing.
-const NEAR: f64 = 0.3;
+/// A point nearer to the body than this, in tenths of a metre, is in it or on it. An odd number, so that no point lies on
+/// its edge.
+const NEAR: f64 = 0.3107;
 
 /// The direction along which a support of that kind can stand at a point: as asked for, or turned round where that
 /// makes it fit; `None` where neither does.
@@ -84,7 +83,7 @@ impl Body {
 
     /// Whether a link from a point of the body runs through it elsewhere.
     fn is_crossed(&self, at: Cell, along: Cell) -> bool {
-        // Steps shorter than `NEAR` to both sides, so that no bar slips through between two.
+        // Steps shorter than twice `NEAR`, so that no bar slips through between two.
         let length = f64::from(dot(along, along)).sqrt();
         let steps = (2.0 * length) as u32;
         let all = (2..=steps)

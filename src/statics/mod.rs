@@ -17,6 +17,7 @@ mod loads;
 mod matrix;
 mod matter;
 mod model;
+mod name_place;
 mod nearness;
 mod one_way;
 mod rank;

@@ -5,7 +5,8 @@ use bevy::window::{FileDragAndDrop, PrimaryWindow};
 use thiserror::Error;
 
 use super::intent::{Intent, Step};
-use super::scenes::Entry;
+use super::reload::replace;
+use super::shelf::Shelf;
 use super::state::{Playback, Shown, Source, Trouble, ViewerSystems};
 use super::watch::Watch;
 use crate::scene::{self, ReadError, Scene, builtin};
@@ -76,70 +77,6 @@ pub fn open(source: &Source) -> Result<Shown, OpenError> {
 fn diagnose(scene: Scene, source: &Source) -> Result<Shown, OpenError> {
     let model = Model::new(&scene)?;
     Ok(Shown::new(scene, model, source.clone()))
-}
-
-/// The scenes to choose from: files that were opened, then the built-in ones.
-#[derive(Resource, Debug)]
-pub struct Shelf {
-    entries: Vec<Entry>,
-}
-
-impl Default for Shelf {
-    fn default() -> Self {
-        let entry = |scene: &builtin::BuiltIn| {
-            let source = Source::BuiltIn(scene.name.to_owned());
-            let title = read(&source).map_or_else(|_| scene.name.to_owned(), |scene| scene.title);
-            Entry { source, title }
-        };
-        Self {
-            entries: builtin::all().iter().map(entry).collect(),
-        }
-    }
-}
-
-impl Shelf {
-    /// The scenes: files in the order they were opened, then the built-in ones in teaching order.
-    pub fn entries(&self) -> &[Entry] {
-        &self.entries
-    }
-
-    /// Keeps a file, under the title it has now, so that steps and the list lead back to it.
-    fn keep(&mut self, source: &Source, scene: &Scene) {
-        let Source::File(_) = source else { return };
-        let title = scene.title.clone();
-        let place = self
-            .entries
-            .iter()
-            .position(|entry| entry.source == *source);
-        match place {
-            Some(at) if self.entries[at].title != title => self.entries[at].title = title,
-            Some(_) => {}
-            None => {
-                let is_file = |entry: &Entry| matches!(entry.source, Source::File(_));
-                let files = self
-                    .entries
-                    .iter()
-                    .take_while(|entry| is_file(entry))
-                    .count();
-                let source = source.clone();
-                self.entries.insert(files, Entry { source, title });
-            }
-        }
-    }
-
-    /// The scene that comes a step after this one.
-    fn after(&self, source: &Source, step: Step) -> Option<&Source> {
-        let at = self
-            .entries
-            .iter()
-            .position(|entry| entry.source == *source);
-        let next = match (at, step) {
-            (Some(at), _) => step.around(at, self.entries.len()),
-            (None, Step::On) => 0,
-            (None, Step::Back) => self.entries.len().checked_sub(1)?,
-        };
-        self.entries.get(next).map(|entry| &entry.source)
-    }
 }
 
 /// What one step leads to.
@@ -279,63 +216,6 @@ fn read_again(
                 lasts: true,
             };
         }
-    }
-}
-
-/// Keeps the link on trial, releases, case, motion and playback as far as the changed scene still has them.
-fn replace(shown: &mut Shown, mut changed: Shown, playback: &mut Playback) {
-    keep_trial(shown, &mut changed);
-    keep_released(shown, &mut changed);
-    if shown.case < changed.model.cases.len() {
-        changed.case = shown.case;
-    }
-    if shown.motion < changed.diagnosis.free_motions.len() {
-        changed.motion = shown.motion;
-    }
-    if changed.diagnosis.is_held() {
-        playback.playing = false;
-        playback.position = 0.0;
-    }
-    *shown = changed;
-}
-
-/// Reactions go by their names, those of the link on trial by being the last.
-fn keep_released(shown: &Shown, changed: &mut Shown) {
-    let of_scene = |shown: &Shown| {
-        let trial = shown
-            .whole
-            .supports
-            .last()
-            .filter(|_| shown.trial().is_some());
-        trial.map_or(shown.whole.reactions.len(), |trial| trial.reactions.start)
-    };
-    let (before, now) = (of_scene(shown), of_scene(changed));
-    let (own, of_trial): (Vec<usize>, Vec<usize>) =
-        shown.released().iter().partition(|index| **index < before);
-    let named = |index: &usize| {
-        let name = &shown.whole.reactions[*index].name;
-        let reactions = &changed.whole.reactions[..now];
-        reactions.iter().position(|reaction| reaction.name == *name)
-    };
-    let trials = now..changed.whole.reactions.len();
-    let mut kept: Vec<usize> = own.iter().filter_map(named).collect();
-    kept.extend(
-        of_trial
-            .iter()
-            .map(|index| index - before + now)
-            .filter(|index| trials.contains(index)),
-    );
-    if !kept.is_empty() {
-        changed.release(kept);
-    }
-}
-
-fn keep_trial(shown: &Shown, changed: &mut Shown) {
-    let measured_alike =
-        (shown.scene.units, shown.scene.space) == (changed.scene.units, changed.scene.space);
-    let link = shown.trial().filter(|_| measured_alike);
-    if let Some((link, eye)) = link.and_then(|link| Some((link, link.eye_in(&changed.scene)?))) {
-        changed.try_link(eye, link.ground);
     }
 }
 

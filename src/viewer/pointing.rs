@@ -230,6 +230,7 @@ fn shape_of(motion: &FreeMotion) -> Shape {
 mod tests {
     use super::*;
     use crate::viewer::library;
+    use crate::viewer::shelf::Shelf;
     use crate::viewer::state::Source;
 
     fn open(name: &str) -> Shown {
@@ -251,7 +252,7 @@ mod tests {
     #[test]
     fn everything_that_can_be_pointed_out_has_words() {
         let mut kinds = Vec::new();
-        for entry in library::Shelf::default().entries() {
+        for entry in Shelf::default().entries() {
             let mut shown = library::open(&entry.source).unwrap();
             shown.find_repairs();
             for pointed in shown.pointable() {
@@ -273,7 +274,7 @@ mod tests {
     #[test]
     fn a_start_goes_with_its_load() {
         let mut found = 0;
-        for entry in library::Shelf::default().entries() {
+        for entry in Shelf::default().entries() {
             let mut shown = library::open(&entry.source).unwrap();
             for case in 0..shown.model.cases.len() {
                 shown.case = case;

@@ -420,7 +420,7 @@ impl Teller<'_> {
         if !names.is_empty() {
             let acts = if names.len() == 1 { "acts" } else { "act" };
             self.blocks.push(Block::Paragraph(format!(
-                "{} {acts} one way only, and here it would be the other: this load is not held.",
+                "{} {acts} one way only, and here it would be the other: where that counts, this load is not held.",
                 words::listed(&names)
             )));
         }

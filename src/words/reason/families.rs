@@ -6,10 +6,11 @@ use super::super::geometry::{SAME, coordinates, direction, is_vertical, line, pl
 use super::super::motion::advance;
 use super::super::name::count;
 use super::super::number::length;
+use super::pencils::{one_pencil, two_pencils};
 use super::{Explanation, Reactions};
 use crate::scene::Space;
 use crate::statics::{
-    Line, Model, Pencil, Plane, Quadric, QuadricKind, Reaction, ReactionKind, Reason, Regulus,
+    Line, Model, Plane, Quadric, QuadricKind, Reaction, ReactionKind, Reason, Regulus,
 };
 
 /// The words for a geometry, before any remark on the count.
@@ -57,7 +58,7 @@ fn name_of(model: &Model, at: &Line) -> String {
     line(model, &at.point, &at.direction)
 }
 
-fn name_of_plane(model: &Model, at: &Plane) -> String {
+pub(super) fn name_of_plane(model: &Model, at: &Plane) -> String {
     plane(model, &at.point, &at.normal)
 }
 
@@ -359,112 +360,9 @@ pub(super) fn quadric(model: &Model, quadric: &Quadric) -> String {
     }
 }
 
-/// The lines of a pencil as what follows "any line" or "every force passes": `through A in the plane ...`.
-fn pencil(model: &Model, pencil: &Pencil) -> String {
-    match pencil {
-        Pencil::Through(at) => {
-            let plane = match is_vertical(model, &at.normal) {
-                true => "horizontal plane".to_owned(),
-                false => format!("plane square to {}", direction(model, &at.normal)),
-            };
-            format!("through {} in the {plane}", point(model, &at.point))
-        }
-        Pencil::Along(along, at) => {
-            let name = match is_vertical(model, along) {
-                true => "the vertical".to_owned(),
-                false => direction(model, along),
-            };
-            format!("along {name} in {}", name_of_plane(model, at))
-        }
-        Pencil::SquareTo(along) => {
-            format!("at infinity, square to {}", direction(model, along))
-        }
-    }
-}
-
-fn free_about(model: &Model, axes: &Pencil) -> String {
-    match axes {
-        Pencil::SquareTo(along) => {
-            format!("any translation square to {}", direction(model, along))
-        }
-        finite => format!("the rotation about any line {}", pencil(model, finite)),
-    }
-}
-
-fn two_pencils(
-    model: &Model,
-    all: &Reactions,
-    carriers: &[Pencil; 2],
-    axes: &[Pencil; 2],
-) -> Explanation {
-    let forces: Vec<String> = carriers
-        .iter()
-        .filter(|carrier| !matches!(carrier, Pencil::SquareTo(_)))
-        .map(|carrier| pencil(model, carrier))
-        .collect();
-    let couples = match carriers.iter().find_map(at_infinity) {
-        Some(along) if are_square_to(model, all, along) => {
-            all.and_couples(&format!("square to {}", direction(model, along)))
-        }
-        Some(along) => all.and_couples(&format!(
-            "square to {} or in that pencil, at infinity",
-            direction(model, along)
-        )),
-        None => all.and_couples("in one of these two pencils, at infinity"),
-    };
-    Explanation::new(
-        format!(
-            "{} {}{couples}",
-            all.forces_that("run", "runs"),
-            forces.join(" or ")
-        ),
-        format!(
-            "nothing stops {} or {}",
-            free_about(model, &axes[0]),
-            free_about(model, &axes[1])
-        ),
-    )
-}
-
-/// The direction that a pencil of couples is square to; `None` of a pencil of lines.
-fn at_infinity(pencil: &Pencil) -> Option<&Unit<Vector3<f64>>> {
-    match pencil {
-        Pencil::SquareTo(along) => Some(along),
-        Pencil::Through(_) | Pencil::Along(..) => None,
-    }
-}
-
-/// Whether every couple among some reactions is square to a direction.
-fn are_square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> bool {
-    let members = all.members.iter().map(|member| &model.reactions[*member]);
-    let mut couples = members.filter(|reaction| reaction.kind == ReactionKind::Couple);
-    couples.all(|couple| couple.direction.dot(along).abs() <= SAME)
-}
-
 /// `four motions are left`: what two reactions or one do not stop.
-fn left(model: &Model, rank: usize) -> String {
+pub(super) fn left(model: &Model, rank: usize) -> String {
     format!("{} motions are left", count(model.space.motions() - rank))
-}
-
-fn one_pencil(model: &Model, all: &Reactions, own: &Pencil) -> Explanation {
-    let premise = match own {
-        Pencil::SquareTo(along) => {
-            let couples = all.couples_that("are", "is");
-            format!("{couples} square to {}", direction(model, along))
-        }
-        Pencil::Through(_) => format!(
-            "{} {}",
-            all.forces_that("pass", "passes"),
-            pencil(model, own)
-        ),
-        Pencil::Along(_, at) => format!(
-            "{} {}{}",
-            all.forces_that("act", "acts"),
-            pencil(model, own),
-            all.and_couples(&format!("about {}", direction(model, &at.normal)))
-        ),
-    };
-    Explanation::new(premise, left(model, 2))
 }
 
 fn two_lines(model: &Model, all: &Reactions, first: &Line, second: &Line) -> Explanation {

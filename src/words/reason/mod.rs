@@ -1,6 +1,7 @@
 //! Why the count is what it is, in one sentence.
 
 mod families;
+mod pencils;
 #[cfg(test)]
 mod wording;
 

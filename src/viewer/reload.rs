@@ -1,0 +1,60 @@
+//! What of a scene's state outlives a change of its file.
+
+use super::state::{Playback, Shown};
+
+/// Keeps the link on trial, releases, case, motion and playback as far as the changed scene still has them.
+pub fn replace(shown: &mut Shown, mut changed: Shown, playback: &mut Playback) {
+    keep_trial(shown, &mut changed);
+    keep_released(shown, &mut changed);
+    if shown.case < changed.model.cases.len() {
+        changed.case = shown.case;
+    }
+    if shown.motion < changed.diagnosis.free_motions.len() {
+        changed.motion = shown.motion;
+    }
+    if changed.diagnosis.is_held() {
+        playback.playing = false;
+        playback.position = 0.0;
+    }
+    *shown = changed;
+}
+
+/// Reactions go by their names, those of the link on trial by being the last.
+fn keep_released(shown: &Shown, changed: &mut Shown) {
+    let of_scene = |shown: &Shown| {
+        let trial = shown
+            .whole
+            .supports
+            .last()
+            .filter(|_| shown.trial().is_some());
+        trial.map_or(shown.whole.reactions.len(), |trial| trial.reactions.start)
+    };
+    let (before, now) = (of_scene(shown), of_scene(changed));
+    let (own, of_trial): (Vec<usize>, Vec<usize>) =
+        shown.released().iter().partition(|index| **index < before);
+    let named = |index: &usize| {
+        let name = &shown.whole.reactions[*index].name;
+        let reactions = &changed.whole.reactions[..now];
+        reactions.iter().position(|reaction| reaction.name == *name)
+    };
+    let trials = now..changed.whole.reactions.len();
+    let mut kept: Vec<usize> = own.iter().filter_map(named).collect();
+    kept.extend(
+        of_trial
+            .iter()
+            .map(|index| index - before + now)
+            .filter(|index| trials.contains(index)),
+    );
+    if !kept.is_empty() {
+        changed.release(kept);
+    }
+}
+
+fn keep_trial(shown: &Shown, changed: &mut Shown) {
+    let measured_alike =
+        (shown.scene.units, shown.scene.space) == (changed.scene.units, changed.scene.space);
+    let link = shown.trial().filter(|_| measured_alike);
+    if let Some((link, eye)) = link.and_then(|link| Some((link, link.eye_in(&changed.scene)?))) {
+        changed.try_link(eye, link.ground);
+    }
+}

@@ -1,0 +1,111 @@
+//! The words for pencils: lines through a point in a plane, along a direction in a plane, or at infinity.
+
+use nalgebra::{Unit, Vector3};
+
+use super::super::geometry::{SAME, direction, is_vertical, point};
+use super::families::{left, name_of_plane};
+use super::{Explanation, Reactions};
+use crate::statics::{Model, Pencil, ReactionKind};
+
+/// The lines of a pencil as what follows "any line" or "every force passes": `through A in the plane ...`.
+fn pencil(model: &Model, pencil: &Pencil) -> String {
+    match pencil {
+        Pencil::Through(at) => {
+            let plane = match is_vertical(model, &at.normal) {
+                true => "horizontal plane".to_owned(),
+                false => format!("plane square to {}", direction(model, &at.normal)),
+            };
+            format!("through {} in the {plane}", point(model, &at.point))
+        }
+        Pencil::Along(along, at) => {
+            let name = match is_vertical(model, along) {
+                true => "the vertical".to_owned(),
+                false => direction(model, along),
+            };
+            format!("along {name} in {}", name_of_plane(model, at))
+        }
+        Pencil::SquareTo(along) => {
+            format!("at infinity, square to {}", direction(model, along))
+        }
+    }
+}
+
+fn free_about(model: &Model, axes: &Pencil) -> String {
+    match axes {
+        Pencil::SquareTo(along) => {
+            format!("any translation square to {}", direction(model, along))
+        }
+        finite => format!("the rotation about any line {}", pencil(model, finite)),
+    }
+}
+
+pub(super) fn two_pencils(
+    model: &Model,
+    all: &Reactions,
+    carriers: &[Pencil; 2],
+    axes: &[Pencil; 2],
+) -> Explanation {
+    let forces: Vec<String> = carriers
+        .iter()
+        .filter(|carrier| !matches!(carrier, Pencil::SquareTo(_)))
+        .map(|carrier| pencil(model, carrier))
+        .collect();
+    let couples = match carriers.iter().find_map(at_infinity) {
+        Some(along) if are_square_to(model, all, along) => {
+            all.and_couples(&format!("square to {}", direction(model, along)))
+        }
+        Some(along) => all.and_couples(&format!(
+            "square to {} or in that pencil, at infinity",
+            direction(model, along)
+        )),
+        None => all.and_couples("in one of these two pencils, at infinity"),
+    };
+    Explanation::new(
+        format!(
+            "{} {}{couples}",
+            all.forces_that("run", "runs"),
+            forces.join(" or ")
+        ),
+        format!(
+            "nothing stops {} or {}",
+            free_about(model, &axes[0]),
+            free_about(model, &axes[1])
+        ),
+    )
+}
+
+/// The direction that a pencil of couples is square to; `None` of a pencil of lines.
+fn at_infinity(pencil: &Pencil) -> Option<&Unit<Vector3<f64>>> {
+    match pencil {
+        Pencil::SquareTo(along) => Some(along),
+        Pencil::Through(_) | Pencil::Along(..) => None,
+    }
+}
+
+/// Whether every couple among some reactions is square to a direction.
+fn are_square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> bool {
+    let members = all.members.iter().map(|member| &model.reactions[*member]);
+    let mut couples = members.filter(|reaction| reaction.kind == ReactionKind::Couple);
+    couples.all(|couple| couple.direction.dot(along).abs() <= SAME)
+}
+
+pub(super) fn one_pencil(model: &Model, all: &Reactions, own: &Pencil) -> Explanation {
+    let premise = match own {
+        Pencil::SquareTo(along) => {
+            let couples = all.couples_that("are", "is");
+            format!("{couples} square to {}", direction(model, along))
+        }
+        Pencil::Through(_) => format!(
+            "{} {}",
+            all.forces_that("pass", "passes"),
+            pencil(model, own)
+        ),
+        Pencil::Along(_, at) => format!(
+            "{} {}{}",
+            all.forces_that("act", "acts"),
+            pencil(model, own),
+            all.and_couples(&format!("about {}", direction(model, &at.normal)))
+        ),
+    };
+    Explanation::new(premise, left(model, 2))
+}
