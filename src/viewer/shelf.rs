@@ -33,10 +33,11 @@ impl Shelf {
         &self.entries
     }
 
-    /// Keeps a file, under the title it has now, so that steps and the list lead back to it.
+    /// Keeps a file, under its name and the title it has now, so that steps and the list lead back to it.
     pub fn keep(&mut self, source: &Source, scene: &Scene) {
-        let Source::File(_) = source else { return };
-        let title = scene.title.clone();
+        let Source::File(path) = source else { return };
+        let file = path.file_name().unwrap_or(path.as_os_str());
+        let title = format!("{}  \u{b7}  {}", scene.title, file.to_string_lossy());
         let place = self
             .entries
             .iter()
