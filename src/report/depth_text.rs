@@ -87,7 +87,7 @@ pub(super) fn nearness(report: &Report, styles: &Styles) -> String {
         .iter()
         .map(|sentence| hanging(sentence, "  ", "    "))
         .collect();
-    section(styles, "Nearness", &body)
+    section(styles, words::NEARNESS, &body)
 }
 
 /// Links that would hold the body.

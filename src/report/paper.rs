@@ -189,11 +189,7 @@ fn depth(report: &Report, blocks: &mut Vec<Block>) {
     }
     let nearness = depth.nearness.as_ref();
     if let Some(nearness) = nearness.filter(|_| report.diagnosis.is_held()) {
-        listed(
-            blocks,
-            "How near it is to improper",
-            words::nearness(model, nearness),
-        );
+        listed(blocks, words::NEARNESS, words::nearness(model, nearness));
     }
 }
 

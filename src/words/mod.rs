@@ -31,7 +31,7 @@ pub use kind::{orientation, support_kind, supports_counted};
 pub use mobility::{mobility, residual, together};
 pub use motion::{motion, motion_phrase, shared_axis};
 pub use name::{count, listed, subscripts};
-pub use nearness::{miss, nearness, placement, rounding};
+pub use nearness::{NEARNESS, miss, nearness, placement, rounding};
 pub use number::{couple, density, force, length, number, reaction_value, rounded};
 pub use object::{object, picture};
 pub use one_way::{every_load, one_way};

@@ -7,6 +7,8 @@ use super::number::{length, rounded};
 use crate::scene::Space;
 use crate::statics::{Alone, Miss, Model, Movement, Nearness, Placement, Rounding};
 
+/// Heads what follows from the functions here.
+pub const NEARNESS: &str = "How near it is to improper";
 /// Significant digits of lengths that nobody measures finer.
 const DIGITS: i32 = 3;
 

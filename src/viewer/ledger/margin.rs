@@ -37,7 +37,7 @@ pub fn one_way_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
 
 /// How near a held body is to improper; its row points out the motion that it is held least against.
 pub fn nearness_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
-    section(ui, shown, Pointed::Weakest, "Nearness", theme)
+    section(ui, shown, Pointed::Weakest, words::NEARNESS, theme)
 }
 
 /// What uniform expansion does; its row points out the reactions that it sets against each other.
