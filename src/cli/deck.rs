@@ -40,7 +40,10 @@ pub fn run(args: &Deck) -> Result<Outcome, Failure> {
             .as_ref()
             .map(|mended| (mended.mending, mended.subject())),
     };
-    let page = deck::html(&deck::deck(&subject, &studied.settings));
+    let asked = |index: &usize| args.aspect.motion.is_none_or(|number| index + 1 == number);
+    let motions = (0..studied.diagnosis.free_motions.len()).filter(asked);
+    let motions: Vec<usize> = motions.collect();
+    let page = deck::html(&deck::deck(&subject, &studied.settings, &motions));
     output::save(&args.out, page.as_bytes())?;
     output::note(&format!("written: {}", args.out.display()));
     Ok(Outcome::Done)

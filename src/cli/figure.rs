@@ -84,14 +84,15 @@ impl Studied {
             None => 0,
         };
         let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
-        open::check_motion(&opened.name, &diagnosis, args.motion)?;
+        let motion = args.motion.unwrap_or(1);
+        open::check_motion(&opened.name, &diagnosis, motion)?;
         Ok(Self {
             mobilities: Mobilities::of(&opened.model, &diagnosis),
             settings: FigureSettings {
                 projection: args.projection,
                 look: args.look.into(),
                 case,
-                motion: args.motion - 1,
+                motion: motion - 1,
                 ..FigureSettings::default()
             },
             opened,

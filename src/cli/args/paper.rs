@@ -55,9 +55,9 @@ pub struct Aspect {
     /// Draw the loads and reaction values of this case
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,
-    /// Which of the free motions to draw, from 1
-    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
-    pub motion: usize,
+    /// Which of the free motions to draw, from 1; unless given the first, and in a deck one after the other
+    #[arg(long, value_name = "NUMBER")]
+    pub motion: Option<usize>,
 }
 
 /// `sixhold animate`.

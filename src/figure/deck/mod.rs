@@ -25,7 +25,12 @@ pub struct DeckSubject<'a> {
 /// Width of the figures of a deck, mm: narrow, so that their letters are large on a screen.
 pub const DECK_MM: f64 = 84.0;
 
-/// The deck of a scene. Of the settings it takes look, projection, case and motion.
-pub fn deck(subject: &DeckSubject, settings: &FigureSettings) -> Deck {
-    stages::deck(subject, settings)
+/// The deck of a scene, with a slide for each of the free motions whose indices are given: at most six, none twice.
+///
+/// Of the settings it takes look, projection, case, and the motion that is drawn beside the reason.
+///
+/// # Panics
+/// Where there is no motion of such an index.
+pub fn deck(subject: &DeckSubject, settings: &FigureSettings, motions: &[usize]) -> Deck {
+    stages::deck(subject, settings, motions)
 }

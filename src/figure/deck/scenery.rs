@@ -27,7 +27,7 @@ pub(super) enum Still {
 /// Every drawing of a deck.
 pub(super) struct Scenery {
     stills: Vec<(Still, Drawing)>,
-    swing: Vec<Drawing>,
+    swings: Vec<Vec<Drawing>>,
 }
 
 /// Frames of a swing.
@@ -110,8 +110,8 @@ const MOVING: &[Part] = &[
 ];
 
 impl Scenery {
-    /// The drawings of a scene with its links to add, if any.
-    pub(super) fn new(deck: &DeckSubject, settings: &FigureSettings) -> Self {
+    /// The drawings of a scene with its links to add, if any, and a swing for each of the free motions asked for.
+    pub(super) fn new(deck: &DeckSubject, settings: &FigureSettings, motions: &[usize]) -> Self {
         let (subject, mended) = (&deck.subject, deck.mending.as_ref());
         let showing = |parts: &[Part]| FigureSettings {
             width_mm: DECK_MM,
@@ -129,8 +129,16 @@ impl Scenery {
         let stage = |(_, subject, settings)| {
             Stage::seen(subject, settings, Isometry3::identity(), Some(view))
         };
-        let moves = subject.diagnosis.free_motions.len() > settings.motion;
-        let film = moves.then(|| Film::unlaid(subject, &showing(MOVING)));
+        let films: Vec<Film> = motions
+            .iter()
+            .map(|motion| {
+                let settings = FigureSettings {
+                    motion: *motion,
+                    ..showing(MOVING)
+                };
+                Film::unlaid(subject, &settings)
+            })
+            .collect();
         let paper = Paper {
             width: DECK_MM * POINTS_PER_MM,
             tallest: TALLEST,
@@ -138,16 +146,16 @@ impl Scenery {
         let stills = drawn
             .iter()
             .map(|(still, subject, settings)| stage((still, subject, settings)));
-        let moments = film.iter().flat_map(Film::moments);
+        let moments = films.iter().flat_map(Film::moments);
         let (drawings, frame) = Series::new(stills.collect(), moments.collect(), paper).drawn();
-        let film = film.map(|film| film.within(frame));
+        let films = films.into_iter().map(|film| film.within(frame));
         Self {
             stills: drawn
                 .iter()
                 .map(|(still, ..)| *still)
                 .zip(drawings)
                 .collect(),
-            swing: film.iter().flat_map(frames).collect(),
+            swings: films.map(|film| frames(&film)).collect(),
         }
     }
 
@@ -159,9 +167,9 @@ impl Scenery {
         Show::Still(Box::new(drawing.unwrap_or_default()))
     }
 
-    /// The motion there and back; no frames where none is left.
-    pub(super) fn swing(&self) -> Show {
-        Show::Swing(self.swing.clone())
+    /// One of the motions asked for, there and back.
+    pub(super) fn swing(&self, index: usize) -> Show {
+        Show::Swing(self.swings[index].clone())
     }
 }
 

@@ -44,12 +44,18 @@ pub enum Show {
     Swing(Vec<Drawing>),
 }
 
-/// The deck of a scene.
-pub(super) fn deck(subject: &DeckSubject, settings: &FigureSettings) -> Deck {
+/// Names of the slides of motions.
+const MOTIONS: [&str; 6] = [
+    "motion", "motion-2", "motion-3", "motion-4", "motion-5", "motion-6",
+];
+
+/// The deck of a scene, with a slide for each of the free motions asked for.
+pub(super) fn deck(subject: &DeckSubject, settings: &FigureSettings, motions: &[usize]) -> Deck {
     let maker = Maker {
         subject: &subject.subject,
         settings,
-        scenery: Scenery::new(subject, settings),
+        motions,
+        scenery: Scenery::new(subject, settings, motions),
     };
     let mut slides = vec![
         maker.body(),
@@ -59,8 +65,11 @@ pub(super) fn deck(subject: &DeckSubject, settings: &FigureSettings) -> Deck {
         maker.count(),
         maker.rank(),
         maker.reason(),
-        maker.motion(),
     ];
+    if maker.is_held() {
+        slides.push(maker.carried());
+    }
+    slides.extend((0..motions.len()).map(|index| maker.motion(index)));
     slides.push(maker.mend(subject));
     Deck {
         title: subject.subject.model.title.clone(),
@@ -71,6 +80,7 @@ pub(super) fn deck(subject: &DeckSubject, settings: &FigureSettings) -> Deck {
 struct Maker<'a> {
     subject: &'a Subject<'a>,
     settings: &'a FigureSettings,
+    motions: &'a [usize],
     scenery: Scenery,
 }
 
@@ -291,22 +301,31 @@ impl Maker<'_> {
         self.slide("reason", heading, sentences, self.still(Still::Reason))
     }
 
-    fn motion(&self) -> Slide {
-        let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
-        let index = self.settings.motion;
-        let Some(motion) = diagnosis.free_motions.get(index) else {
-            return self.carried();
-        };
+    fn motion(&self, index: usize) -> Slide {
+        let (model, all) = (self.subject.model, &self.subject.diagnosis.free_motions);
+        let (motion, mobilities) = (&all[self.motions[index]], self.subject.mobilities);
         let mut sentences = vec![words::motion(model, motion)];
-        let mobility = self.subject.mobilities.motions.get(index);
+        let mobility = mobilities.motions.get(self.motions[index]);
         sentences.extend(mobility.map(|mobility| words::mobility(model, motion, mobility)));
-        if diagnosis.free_motions.len() > 1 {
+        if all.len() > self.motions.len() {
             sentences.push(format!(
                 "One of {} motions that are left.",
-                words::count(diagnosis.free_motions.len())
+                words::count(all.len())
             ));
+        } else if index + 1 == self.motions.len() {
+            sentences.extend(words::together(mobilities).map(str::to_owned));
         }
-        self.slide("motion", "How it can move", sentences, self.scenery.swing())
+        let heading = if self.motions.len() > 1 {
+            format!("How it can move: {} of {}", index + 1, self.motions.len())
+        } else {
+            "How it can move".to_owned()
+        };
+        self.slide(
+            MOTIONS[index],
+            &heading,
+            sentences,
+            self.scenery.swing(index),
+        )
     }
 
     /// In place of a motion: how the reactions of a body that is held balance its load.

@@ -269,7 +269,10 @@ proptest! {
                 let scale = escape.twist.linear.norm() + escape.twist.angular.norm() * model.length;
                 prop_assert!(v > -1e-6 * scale);
                 prop_assert!(r.sense != Sense::Both || v < 1e-6 * scale);
-                prop_assert_eq!(escape.loosened.contains(&j), v > 1e-6 * scale);
+                // By chance a rate may be as small as where the line is drawn.
+                if !(1e-9..1e-5).contains(&(v / scale)) {
+                    prop_assert_eq!(escape.loosened.contains(&j), v > 1e-6 * scale);
+                }
             }
         } else {
             for (j, range) in case.ranges.iter().enumerate() {

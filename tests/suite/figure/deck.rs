@@ -54,7 +54,8 @@ fn made(scene: &Scene) -> Option<Deck> {
             (*mending, subject(&mending.scene, known))
         }),
     };
-    Some(deck(&whole, &FigureSettings::default()))
+    let motions: Vec<usize> = (0..known.1.free_motions.len()).collect();
+    Some(deck(&whole, &FigureSettings::default(), &motions))
 }
 
 /// Every figure of a deck, of the swing the frames farthest from each other.
@@ -136,6 +137,42 @@ fn decks_of_bodies_that_are_held_end_with_loads_and_spares() {
         spared.contains("Either A or B can be taken away whole."),
         "{spared}"
     );
+}
+
+/// Each motion that is left has a slide of its own; one that is asked for has the only one.
+#[test]
+fn every_motion_that_is_left_is_shown() {
+    let slides = |arguments: &[&str]| {
+        let folder = tempfile::tempdir().unwrap();
+        let out = folder.path().join("deck.html");
+        let ran = ran(&[
+            &["deck", "ball-head", "--out", out.to_str().unwrap()],
+            arguments,
+        ]
+        .concat());
+        assert_eq!(ran.code, Some(0), "{}", ran.err);
+        let page = std::fs::read_to_string(&out).unwrap();
+        let sections = between(&page, "<section id=\"", "</section>").into_iter();
+        let moving = sections.filter(|section| section.contains("<div hidden>"));
+        moving.map(str::to_owned).collect::<Vec<_>>()
+    };
+    let all = slides(&[]);
+    for (slide, (name, heading)) in all.iter().zip([
+        ("motion", "How it can move: 1 of 3"),
+        ("motion-2", "How it can move: 2 of 3"),
+        ("motion-3", "How it can move: 3 of 3"),
+    ]) {
+        assert!(slide.starts_with(&format!("{name}\"")), "{name}");
+        assert!(slide.contains(&format!("<h1>{heading}</h1>")), "{heading}");
+    }
+    assert_eq!(all.len(), 3);
+    let second = slides(&["--motion", "2"]);
+    assert_eq!(second.len(), 1);
+    assert!(second[0].contains("<h1>How it can move</h1>"));
+    assert!(second[0].contains("<p>One of three motions that are left.</p>"));
+    let sentence = |slide: &str| between(slide, "<p>", "</p>")[1].to_owned();
+    assert_eq!(sentence(&second[0]), sentence(&all[1]));
+    assert_ne!(sentence(&all[0]), sentence(&all[1]));
 }
 
 /// The page of a scene's deck, written once for all tests that read it.
