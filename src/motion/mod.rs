@@ -9,6 +9,7 @@ mod order;
 mod path;
 mod project;
 mod swing;
+mod turn;
 
 pub use constraints::Constraints;
 pub use mobility::{Mobilities, Mobility, WOBBLE};

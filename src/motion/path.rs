@@ -1,10 +1,11 @@
 //! Following a free motion along the supports' geometry: a screw step as predictor, Newton projection as
 //! corrector, step by arc length, in both senses, until something ends it.
 
-use nalgebra::{Isometry3, Vector6};
+use nalgebra::{Isometry3, Vector3, Vector6};
 
 use super::constraints::Constraints;
 use super::project::{Foothold, Weakest, carried, difference, moved, project};
+use super::turn::Turn;
 use crate::scene::Space;
 
 /// The placements that a free motion leads through.
@@ -32,7 +33,8 @@ pub struct Path {
 pub struct End {
     /// Parameter there, rad or m.
     pub amount: f64,
-    /// How far the body has turned there in all, rad: turning back counts against turning ahead.
+    /// How far the body is turned there, rad, positive about the axis that it first turned about; 2π after a turn once
+    /// around.
     pub turned: f64,
     /// Length of the way of the body point at the reference point, m; with the sign of `amount`.
     pub travelled: f64,
@@ -59,12 +61,14 @@ pub enum Stop {
 struct Node {
     /// Arc length from the start, >= 0 in either sense.
     arc: f64,
-    /// How far the body has turned, rad, positive along the first tangent.
+    /// How far the body is turned.
+    turn: Turn,
+    /// The angle of that, rad, positive where its axis has a part along the first.
     turned: f64,
+    /// What it has turned on the way, to and fro, rad.
+    spun: f64,
     /// Way of the body point at the reference point, m.
     travelled: f64,
-    /// −1 where the body now turns back, else 1.
-    sense: f64,
     pose: Isometry3<f64>,
     /// Unit motion onwards.
     tangent: Vector6<f64>,
@@ -86,10 +90,18 @@ const SHARPEST: f64 = 0.9;
 const AHEAD: [f64; 4] = [0.05, 0.02, 0.005, 0.001];
 /// Arc length that is followed when nothing ends the path before.
 const FARTHEST: f64 = 16.0;
+/// What is turned to and fro at most, rad, on a way that does not come back.
+const MOST_SPUN: f64 = 6.0 * std::f64::consts::PI;
+/// A way leads to a turn once around where the spin lies along the turn: the cosine is this near to 1.
+const STEADY: f64 = 1e-3;
+/// Unit vectors whose cosine is this near to 1 have one direction.
+const ONE_DIRECTION: f64 = 1e-9;
 /// Steps that are taken at most in each sense.
 const MOST_STEPS: usize = 600;
 /// What ends either way where the supports bind is no path if its residual has grown beyond this on both.
 const MISFIT: f64 = 1e-12;
+/// No misfit stays unseen over such an arc.
+const MISFIT_ARC: f64 = 1.0;
 /// A path is at least so long to one side.
 const SHORTEST_PATH: f64 = 0.02;
 /// A motion turns less than this for its length where it is a translation.
@@ -117,7 +129,10 @@ impl Path {
             let (ahead, back) = (walk(1.0)?, walk(-1.0)?);
             // With too low a rank, or where a misfit grows slowly, a first few steps pass for a path.
             let leads_on = |walk: &Walk| walk.last().arc >= SHORTEST_PATH;
-            let misfits = |walk: &Walk| walk.stop == Stop::Limit && walk.residual > MISFIT;
+            let misfits = |walk: &Walk| {
+                let near = walk.last().arc < MISFIT_ARC;
+                walk.stop == Stop::Limit && walk.residual > MISFIT && near
+            };
             let is_path = leads_on(&ahead) || leads_on(&back);
             (is_path && !(misfits(&ahead) && misfits(&back))).then_some(())?;
             Some(Self {
@@ -158,7 +173,7 @@ impl Path {
         project(&self.constraints, &guess, self.rank).map_or(node.pose, |foothold| foothold.pose)
     }
 
-    /// Smallest and largest angle by which the body is ever turned on the way, rad, positive as the motion is.
+    /// Smallest and largest angle by which the body is ever turned on the way, rad, positive as the motion is at first.
     pub fn swing(&self) -> [f64; 2] {
         let (back, ahead) = (self.extremes(&self.back), self.extremes(&self.ahead));
         [ahead[0].min(-back[1]), ahead[1].max(-back[0])]
@@ -173,39 +188,46 @@ impl Path {
         for node in nodes {
             visit(node.turned);
         }
-        for pair in nodes
-            .windows(2)
-            .filter(|pair| pair[0].sense != pair[1].sense)
-        {
-            visit(self.turning_point(&pair[0]));
+        for pair in nodes.windows(2) {
+            if pair[0].turns_away() && !pair[1].turns_away() {
+                let farther = pair[0].turned.abs() > pair[1].turned.abs();
+                let side = if farther { &pair[0] } else { &pair[1] };
+                visit(self.turning_point(&pair[0]).copysign(side.turned));
+            }
         }
         extremes
     }
 
-    /// How far the body is turned where it begins to turn back, on the step from a placement.
+    /// The largest angle of turn on the step from a placement.
     fn turning_point(&self, node: &Node) -> f64 {
-        let turned = |part: f64| {
-            let guess = moved(
-                &self.constraints,
-                &node.pose,
-                &(node.tangent * (node.step * part)),
-            );
-            project(&self.constraints, &guess, self.rank).map_or(0.0, |foothold| {
-                let turn = difference(&self.constraints, &node.pose, &foothold.pose);
-                along_spin(&turn, &node.tangent)
-            })
+        let angle = |part: f64| {
+            let along = node.tangent * (node.step * part);
+            let guess = moved(&self.constraints, &node.pose, &along);
+            project(&self.constraints, &guess, self.rank)
+                .map_or(0.0, |foothold| node.turn.onward(&foothold.pose).angle())
         };
         // The angle rises to one maximum and falls.
         let (mut low, mut high) = (0.0, 1.0);
         for _ in 0..THIRDS {
             let third = (high - low) / 3.0;
-            if turned(low + third) < turned(high - third) {
+            if angle(low + third) < angle(high - third) {
                 low += third;
             } else {
                 high -= third;
             }
         }
-        node.turned + node.sense * turned(f64::midpoint(low, high))
+        angle(f64::midpoint(low, high))
+    }
+
+    /// Whether the body turns about lines of one direction all the way.
+    pub fn keeps_its_axis(&self) -> bool {
+        let first = self.ahead.iter().find_map(|node| node.turn.axis());
+        let turns = self.ahead.iter().chain(&self.back).map(|node| node.turn);
+        first.is_none_or(|first| {
+            turns
+                .filter_map(Turn::axis)
+                .all(|axis| axis.dot(&first).abs() > 1.0 - ONE_DIRECTION)
+        })
     }
 
     /// Parameter after which a closed path repeats, rad or m.
@@ -217,13 +239,22 @@ impl Path {
 /// Rounds of a search for a maximum: each leaves two thirds of the step.
 const THIRDS: usize = 30;
 
-/// Angle of a turn, positive along the spin of a tangent.
-fn along_spin(turn: &Vector6<f64>, tangent: &Vector6<f64>) -> f64 {
-    let (turn, spin) = (turn.fixed_rows::<3>(3), tangent.fixed_rows::<3>(3));
-    if turn.dot(&spin) < 0.0 {
-        -turn.norm()
-    } else {
-        turn.norm()
+impl Node {
+    fn spin(&self) -> Vector3<f64> {
+        self.tangent.fixed_rows::<3>(3).into_owned()
+    }
+
+    /// Whether the body goes on turning away from the start.
+    fn turns_away(&self) -> bool {
+        self.turn.rate(&self.spin()) > 0.0
+    }
+
+    /// Angle that is left to a turn once around, where it is on the way to one.
+    fn to_full_turn(&self) -> Option<f64> {
+        let spin = self.spin();
+        let rate = self.turn.rate(&spin);
+        let steady = spin.norm() - rate <= STEADY * spin.norm();
+        (rate > 0.0 && steady).then(|| (std::f64::consts::TAU - self.turn.angle()) / rate)
     }
 }
 
@@ -251,6 +282,8 @@ struct Walk<'a> {
     rank: usize,
     /// 1 ahead, −1 back.
     sense: f64,
+    /// The axis about which turns are positive, once there is one.
+    about: Option<Vector3<f64>>,
     nodes: Vec<Node>,
     weakest: Option<Weakest>,
     step: f64,
@@ -268,15 +301,18 @@ impl<'a> Walk<'a> {
     ) -> Option<Self> {
         let start = project(constraints, &Isometry3::identity(), rank)?;
         let tangent = motion * sense;
+        let spin = tangent.fixed_rows::<3>(3).into_owned();
         Some(Self {
             constraints,
             rank,
             sense,
+            about: (spin.norm() > SPINLESS).then_some(spin),
             nodes: vec![Node {
                 arc: 0.0,
+                turn: Turn::none(),
                 turned: 0.0,
+                spun: 0.0,
                 travelled: 0.0,
-                sense: 1.0,
                 pose: start.pose,
                 tangent,
                 step: 0.0,
@@ -325,13 +361,12 @@ impl<'a> Walk<'a> {
         if let Some(remaining) = self.remaining_to_start() {
             return self.finish(remaining, Stop::Closed);
         }
-        let spin = self.last().tangent.fixed_rows::<3>(3).norm();
-        if spin > 0.0 {
-            let to_full_turn = (std::f64::consts::TAU - self.last().turned.abs()) / spin;
-            if to_full_turn <= self.step {
-                return self.finish(to_full_turn, Stop::Turned);
-            }
-        } else if self.last().arc >= FARTHEST {
+        let last = self.last();
+        if let Some(step) = last.to_full_turn().filter(|step| *step <= self.step) {
+            return self.finish(step, Stop::Turned);
+        }
+        let slides = last.spin().norm() <= SPINLESS;
+        if slides && last.arc >= FARTHEST || last.spun >= MOST_SPUN {
             return Some(Stop::Travelled);
         }
         loop {
@@ -369,36 +404,30 @@ impl<'a> Walk<'a> {
         let arc = arc_between(self.constraints, from, &foothold.pose, &tangent);
         let speeds = [&from.tangent, &tangent].map(|t| t.fixed_rows::<3>(0).norm());
         let speed = f64::midpoint(speeds[0], speeds[1]);
-        let turn = difference(self.constraints, &from.pose, &foothold.pose);
-        let turns = from.tangent.fixed_rows::<3>(3).norm() > SPINLESS;
-        let from_sense = match self.constraints.space() {
+        let turn = from.turn.onward(&foothold.pose);
+        let step_turn = foothold.pose.rotation.angle_to(&from.pose.rotation);
+        let about = self.about.or(match self.constraints.space() {
             // In the plane a motion that starts without spin still has turns to the left and to the right.
-            Space::Planar if !turns => turn[5].signum() * self.sense,
-            _ => from.sense,
-        };
-        let spins = [&from.tangent, &tangent].map(|t| t.fixed_rows::<3>(3).into_owned());
-        let turned = match turns {
-            true => along_spin(&turn, &from.tangent),
-            false => turn.fixed_rows::<3>(3).norm(),
-        };
+            Space::Planar => Some(Vector3::z() * self.sense),
+            Space::Spatial => turn.axis(),
+        });
+        let side = turn.axis().zip(about);
+        let side = side.map_or(1.0, |(axis, about)| axis.dot(&about).signum());
         let next = Node {
             arc: from.arc + arc,
-            turned: from.turned + from_sense * turned,
+            turn,
+            turned: turn.angle() * side,
+            spun: from.spun + step_turn,
             travelled: from.travelled + arc * speed * self.constraints.length(),
-            sense: if spins[0].dot(&spins[1]) < 0.0 {
-                -from_sense
-            } else {
-                from_sense
-            },
             pose: foothold.pose,
             tangent,
             step: 0.0,
         };
         if let Some(from) = self.nodes.last_mut() {
             from.step = step;
-            from.sense = from_sense;
         }
         self.nodes.push(next);
+        self.about = about;
         self.residual = self.residual.max(foothold.residual);
         self.weakest = foothold.weakest;
     }

@@ -119,7 +119,10 @@ fn closed(model: &Model, motion: &FreeMotion, path: &Path) -> String {
         return format!("it leads right round, {BACK}");
     }
     let [back, ahead] = path.swing().map(f64::abs);
-    if degrees(back) == degrees(ahead) {
+    if !path.keeps_its_axis() {
+        let most = degrees(back.max(ahead));
+        format!("it leads {BACK}, and on the way the body is turned by no more than {most}")
+    } else if degrees(back) == degrees(ahead) {
         format!(
             "it leads {BACK}, and on the way the body turns no more than {} either way",
             degrees(ahead)

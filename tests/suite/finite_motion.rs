@@ -273,10 +273,13 @@ fn a_motion_ends_where_the_supports_bind() {
         .iter()
         .filter(|(end, _)| end.stop == Stop::Limit)
         .collect();
-    assert_eq!(limit.len(), 1, "{ends:?}");
-    let pose = mobility.pose_at(mobility.range()[limit[0].1]);
-    for (eye, cusp) in [LINKS[0][0], LINKS[4][0]].iter().zip(CUSP) {
-        close(&(pose * Point3::from(*eye)), &Point3::from(cusp), 1e-3);
+    // The way is a loop with a cusp: it comes there from both sides.
+    assert_eq!(limit.len(), 2, "{ends:?}");
+    for (_, end) in limit {
+        let pose = mobility.pose_at(mobility.range()[*end]);
+        for (eye, cusp) in [LINKS[0][0], LINKS[4][0]].iter().zip(CUSP) {
+            close(&(pose * Point3::from(*eye)), &Point3::from(cusp), 1e-3);
+        }
     }
     let said =
         sixhold::words::mobility(&studied.model, &studied.diagnosis.free_motions[0], mobility);
@@ -447,6 +450,45 @@ fn a_rocking_coupler_does_not_turn_once_around() {
     let [back, ahead] = path.swing().map(|angle| angle.abs().to_degrees());
     assert!((back.min(ahead) - 45.0).abs() < 0.01, "{back} {ahead}");
     assert!((back.max(ahead) - 135.0).abs() < 0.01, "{back} {ahead}");
+}
+
+/// Boxes on five rods come back although they spin all the way: what is turned to and fro, up to 457°, does not add up.
+/// (Largest angles of the rotation from the start, by a continuation of its own in numpy.)
+#[test]
+fn a_body_that_comes_back_tells_how_far_it_was_turned() {
+    let cases = [
+        (
+            r#"Link(name: "A", at: (0.4, 0, 0.2), ground: (0.44, 0.1, 0.2)),
+            Link(name: "B", at: (0.1, 0.6, 0.2), ground: (0.1, 0.64, 0.4)),
+            Link(name: "C", at: (-0.3, 0.1, 0.5), ground: (-0.46, 0.1, 0.56)),
+            Link(name: "D", at: (0.3, 0.3, -0.1), ground: (0.54, 0.06, -0.76)),
+            Link(name: "E", at: (0, -0.4, 0.3), ground: (-0.32, -0.7, 0.3))"#,
+            3.778,
+            "3.78°",
+        ),
+        (
+            r#"Link(name: "A", at: (0.5, 0, 0), ground: (0.5, 0.7, 0.1)),
+            Link(name: "B", at: (-0.5, 0.2, 0), ground: (-0.5, 0.2, 0.8)),
+            Link(name: "C", at: (0, 0.5, 0.1), ground: (0.1, 0.5, 0.9)),
+            Link(name: "D", at: (0, -0.5, 0), ground: (0.1, -0.5, -0.9)),
+            Link(name: "E", at: (0.3, 0.3, 0.2), ground: (0.9, 0.3, 0.3))"#,
+            113.3,
+            "113°",
+        ),
+    ];
+    for (supports, degrees, told) in cases {
+        let box_on_rods = space(supports);
+        let mobility = only(&box_on_rods);
+        let path = mobility.path().expect("a real motion");
+        assert_eq!([path.end_ahead.stop, path.end_back.stop], [Stop::Closed; 2]);
+        let [back, ahead] = path.swing().map(|angle| angle.abs().to_degrees());
+        let most = back.max(ahead);
+        assert!((most / degrees - 1.0).abs() < 1e-3, "{back} {ahead}");
+        let motion = &box_on_rods.diagnosis.free_motions[0];
+        let said = sixhold::words::mobility(&box_on_rods.model, motion, mobility);
+        let ending = format!("the body is turned by no more than {told}.");
+        assert!(said.ends_with(&ending), "{said}");
+    }
 }
 
 /// Two level links of lengths 1 and 2 leave a translation that becomes a loop of turns to the left alone, 0 to 90°.
