@@ -4,7 +4,8 @@
 //! distance from the ground end of a link or taut cable. A couple keeps the body's orientation: two couples keep an axis
 //! parallel to itself, one or three stop the turn about their directions. The pins of a universal joint are not
 //! written, so it is taken as one that passes the turn on evenly: every rotation has its axis square to the shaft.
-//! Contacts keep touching and cables stay taut; supports have no ends.
+//! Contacts keep touching and cables stay taut; supports have no ends. Surfaces of the ground are flat; a smooth contact on
+//! the side of a round part keeps its axis, not a point of its side, at one height over the surface: it rolls.
 
 use nalgebra::{DMatrix, DVector, Isometry3, Point3, Vector3, Vector6};
 
@@ -186,7 +187,7 @@ fn constraint(model: &Model, reaction: &Reaction) -> Constraint {
             distance: (ground - support.point).norm(),
         },
         (ReactionKind::Force, None, _) => Constraint::Level {
-            point: support.point,
+            point: support.axle.unwrap_or(support.point),
             direction,
         },
         // Two couples are those across an axis, which they keep parallel to itself.

@@ -12,6 +12,7 @@ use super::matter::{Bulk, Matter};
 use super::reactions;
 use super::wrench::Wrench;
 use super::written::WrittenDirection;
+use crate::scene::solid::Rounds;
 use crate::scene::{Direction, Place, Scene, Space, Support, SupportKind, Units};
 
 /// A rigid body with its supports and loads, in SI units and the scene's axes.
@@ -67,6 +68,9 @@ pub struct PlacedSupport {
     pub normal: Option<Unit<Vector3<f64>>>,
     /// Ground end of a link or cable, m.
     pub ground: Option<Point3<f64>>,
+    /// The point of the body's own axis behind a smooth contact on the side of a round part, m: it keeps its height over
+    /// the surface while the body rolls and slides.
+    pub axle: Option<Point3<f64>>,
     /// Where its reactions stand in [`Model::reactions`].
     pub reactions: Range<usize>,
     pub(super) written_point: [f64; 3],
@@ -171,6 +175,7 @@ impl Model {
         for support in &scene.supports {
             supports.push(place(&resolver, support)?);
         }
+        find_axles(scene, &mut supports);
         let (reference, length) = reference_and_length(&supports, &resolver);
         let mut model = Self {
             title: scene.title.clone(),
@@ -376,11 +381,25 @@ fn place(resolver: &Resolver, support: &Support) -> Result<PlacedSupport, ModelE
         orientation: orientation.as_ref().and_then(WrittenDirection::unit),
         normal: squared_normal(&item, orientation.as_ref(), normal.as_ref())?,
         ground: ground.map(|ground| resolver.metres(&ground)),
+        axle: None,
         reactions: 0..0,
         written_point: at,
         written_orientation: orientation,
         written_normal: normal,
     })
+}
+
+/// Which smooth contacts lie on the side of a round part.
+fn find_axles(scene: &Scene, supports: &mut [PlacedSupport]) {
+    let mut rounds = None;
+    for support in supports {
+        if let (SupportKind::SmoothContact { .. }, Some(normal)) =
+            (&support.kind, support.orientation)
+        {
+            let rounds = rounds.get_or_insert_with(|| Rounds::new(scene));
+            support.axle = rounds.axis_behind(&support.point, &normal);
+        }
+    }
 }
 
 /// The normal turned square to the rail.

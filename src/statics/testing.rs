@@ -82,6 +82,7 @@ fn support(index: usize, given: &Given) -> PlacedSupport {
         orientation: None,
         normal: None,
         ground: None,
+        axle: None,
         reactions: index..index + 1,
         written_point: given.point(),
         written_orientation: None,

@@ -491,6 +491,25 @@ fn a_body_that_comes_back_tells_how_far_it_was_turned() {
     }
 }
 
+/// A round tube turns in rings of screws and a wheel spins against a wall and a floor. (Common practice, no source.)
+#[test]
+fn round_bodies_turn_in_their_contacts() {
+    let finder = sixhold::scene::builtin::find("finder-rings").unwrap().text;
+    let wheel = r#"(format: 1, space: planar, body: [Disc(centre: (0, 1), diameter: 2, thickness: 0.1)], supports: [
+        SmoothContact(name: "floor", at: (0, 0), normal: (0, 1)),
+        SmoothContact(name: "wall", at: (-1, 1), normal: (1, 0))])"#;
+    for text in [finder, wheel] {
+        let studied = studied(text);
+        let motions = studied.diagnosis.free_motions.iter();
+        for (motion, mobility) in motions.zip(&studied.mobilities.motions) {
+            assert!(mobility.is_real(), "{motion:?}");
+            let turned = mobility.path().unwrap().end_ahead.turned;
+            let turns = motion.kind == MotionKind::Rotation;
+            assert!(!turns || (turned - std::f64::consts::TAU).abs() < 1e-6);
+        }
+    }
+}
+
 /// Two level links of lengths 1 and 2 leave a translation that becomes a loop of turns to the left alone, 0 to 90°.
 /// (Angles by continuation, own computation.)
 #[test]

@@ -9,6 +9,7 @@ use std::f64::consts::{PI, TAU};
 use nalgebra::{Point3, Rotation3, Unit, Vector3};
 
 use super::locate::Places;
+use super::round::RoundPart;
 use super::surface::{Surface, Vertex, any_square_to, unit};
 use super::{Bulk, Finish, Piece};
 use crate::scene::BentBar;
@@ -272,6 +273,16 @@ impl Piece for BarPiece {
             volume,
             centroid: origin + moment / volume,
         })
+    }
+
+    fn round_parts(&self) -> Vec<RoundPart> {
+        let part = |([from, to], way): (&[Point3<f64>; 2], &Vector3<f64>)| RoundPart {
+            centre: nalgebra::center(from, to),
+            axis: *way,
+            half_length: (to - from).norm() / 2.0,
+            radius: self.radius,
+        };
+        self.legs.iter().zip(&self.ways).map(part).collect()
     }
 }
 

@@ -9,6 +9,7 @@ use nalgebra::Vector3;
 
 use super::locate::Places;
 use super::revolve::Profile;
+use super::round::RoundPart;
 use super::surface::{Frame, Surface};
 use super::{Bulk, Finish, Piece};
 use crate::scene::Disc;
@@ -123,6 +124,15 @@ impl Piece for DiscPiece {
             volume: ring * 2.0 * self.half_thickness - 2.0 * PI * groove_radius * groove_section,
             centroid: self.frame.origin,
         })
+    }
+
+    fn round_parts(&self) -> Vec<RoundPart> {
+        vec![RoundPart {
+            centre: self.frame.origin,
+            axis: self.frame.axes[2],
+            half_length: self.half_thickness,
+            radius: self.radius,
+        }]
     }
 }
 

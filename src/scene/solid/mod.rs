@@ -15,6 +15,7 @@ mod plate;
 mod prism;
 mod ray;
 mod revolve;
+mod round;
 mod shaft;
 mod surface;
 #[cfg(test)]
@@ -24,10 +25,12 @@ mod tree;
 pub use distance::{distance, stands_off};
 pub use mass::{Bulk, bulk_of_shape, centre_of_volume, inertia_per_density};
 pub use ray::first_hit;
+pub use round::Rounds;
 pub use surface::Solid;
 
 use super::{Scene, Shape};
 use locate::Places;
+use round::RoundPart;
 use surface::Surface;
 
 /// How finely and how plainly surfaces are drawn.
@@ -59,6 +62,11 @@ trait Piece {
 
     /// Volume and centroid with sharp edges.
     fn bulk(&self) -> Option<Bulk>;
+
+    /// Its straight cylinders.
+    fn round_parts(&self) -> Vec<RoundPart> {
+        Vec::new()
+    }
 }
 
 /// Surface of one shape with bevelled edges; `None` if it names an unknown point or has no extent.

@@ -4,6 +4,7 @@ use std::f64::consts::PI;
 
 use super::locate::Places;
 use super::revolve::Profile;
+use super::round::RoundPart;
 use super::surface::{Frame, Surface, unit};
 use super::{Bulk, Finish, Piece};
 use crate::scene::Shaft;
@@ -56,6 +57,15 @@ impl Piece for ShaftPiece {
             volume: PI * self.radius * self.radius * 2.0 * self.half_length,
             centroid: self.frame.origin,
         })
+    }
+
+    fn round_parts(&self) -> Vec<RoundPart> {
+        vec![RoundPart {
+            centre: self.frame.origin,
+            axis: self.frame.axes[2],
+            half_length: self.half_length,
+            radius: self.radius,
+        }]
     }
 }
 
