@@ -42,7 +42,10 @@ pub fn run(args: &Mend) -> Result<Outcome, Failure> {
     output::answer(&answer(&repairs, args.format)?)?;
     if let Some((out, scene)) = out {
         scene::save_file(&scene, out).map_err(|error| Failure::plain(error.to_string()))?;
-        output::note(&format!("written: {}", out.display()));
+        output::note(&format!(
+            "written: {}; comments stay behind in the original",
+            out.display()
+        ));
     }
     Ok(Outcome::Done)
 }

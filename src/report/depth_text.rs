@@ -4,7 +4,6 @@ use super::Report;
 use super::layout::{hanging, wrapped};
 use super::repairs;
 use super::text::{Styles, section};
-use crate::statics::CaseAnswer;
 use crate::words;
 
 /// What must stand beside the verdict: placement tolerance and rounded decimals.
@@ -23,16 +22,6 @@ pub(super) fn warnings(report: &Report) -> String {
         .flatten()
         .map(|said| wrapped(&said, ""))
         .collect()
-}
-
-/// How the case starts the body, behind what is said of its balance; empty where it does not.
-pub(super) fn acceleration(report: &Report, case: &CaseAnswer) -> String {
-    let index = report.model.case_index(&case.name);
-    index
-        .and_then(|index| report.depth.accelerations[index].as_ref())
-        .map_or_else(String::new, |found| {
-            format!(" {}", words::acceleration(report.model, found))
-        })
 }
 
 /// Pushes and pulls, where some support acts one way only.

@@ -158,10 +158,8 @@ fn of_case(report: &Report, case: usize, said: String) -> String {
 fn equilibrium(report: &Report, blocks: &mut Vec<Block>) {
     let items = report.case_indices().map(|index| {
         let case = &report.diagnosis.cases[index];
-        let mut said = words::balance(report.model, report.diagnosis, case);
-        if let Some(found) = &report.depth.accelerations[index] {
-            said += &format!(" {}", words::acceleration(report.model, found));
-        }
+        let start = report.depth.accelerations[index].as_ref();
+        let said = words::balance_and_start(report.model, report.diagnosis, case, start);
         of_case(report, index, said)
     });
     heading(blocks, "Equilibrium");

@@ -6,7 +6,7 @@ use super::json::tidy;
 use super::layout::{hanging, wrapped};
 use crate::scene::Place;
 use crate::statics::repair::{Mending, Releases};
-use crate::statics::{Diagnosis, Model};
+use crate::statics::{Diagnosis, Model, OneWay};
 use crate::words;
 
 /// What a report of repairs is about.
@@ -44,6 +44,10 @@ pub fn text(repairs: &Repairs) -> String {
         }
         None if diagnosis.is_held() => text += "\nNothing needs to be added.\n",
         None => text += "\nNo link was found that would hold the body.\n",
+    }
+    let one_way = OneWay::of(model, diagnosis);
+    if let Some(said) = one_way.and_then(|found| words::uncarried(model, &found)) {
+        text += &wrapped(&said, "");
     }
     let releases = releases_text(model, repairs.releases);
     if !releases.is_empty() {

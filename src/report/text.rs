@@ -262,8 +262,9 @@ fn equilibrium(report: &Report, styles: &Styles) -> String {
     let body: String = cases
         .iter()
         .map(|case| {
-            let mut sentence = words::balance(report.model, report.diagnosis, case);
-            sentence += &depth_text::acceleration(report, case);
+            let index = report.model.case_index(&case.name);
+            let start = index.and_then(|index| report.depth.accelerations[index].as_ref());
+            let sentence = words::balance_and_start(report.model, report.diagnosis, case, start);
             if report.model.cases.len() == 1 {
                 wrapped(&sentence, "  ")
             } else {

@@ -2,7 +2,8 @@
 
 use super::motion::motion_phrase;
 use super::name::{listed, listed_briefly};
-use crate::statics::{CaseAnswer, Diagnosis, Model, Reaction, Sense};
+use super::start;
+use crate::statics::{Acceleration, CaseAnswer, Diagnosis, Model, Reaction, Sense};
 
 /// Whether there is equilibrium, what it decides, and what an unbalanced load drives.
 pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> String {
@@ -35,6 +36,31 @@ pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Strin
     }
 }
 
+/// The same, and how the load starts the body, if it does.
+///
+/// Where there is an equilibrium, only contacts that push and cables that pull can let the body start.
+pub fn balance_and_start(
+    model: &Model,
+    diagnosis: &Diagnosis,
+    case: &CaseAnswer,
+    acceleration: Option<&Acceleration>,
+) -> String {
+    let said = balance(model, diagnosis, case);
+    let Some(acceleration) = acceleration else {
+        return said;
+    };
+    if !case.possible {
+        return format!("{said} {}", start::acceleration(model, acceleration));
+    }
+    let any = |sense| model.reactions.iter().any(|r| r.sense == sense);
+    let but = match (any(Sense::Push), any(Sense::Pull)) {
+        (true, false) => "contacts only push",
+        (false, true) => "cables only pull",
+        _ => "contacts only push and cables only pull",
+    };
+    format!("{said} But {but}: {}", start::start(model, acceleration))
+}
+
 fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> String {
     let driven = case.powers.iter().enumerate();
     let driven: Vec<usize> = driven
@@ -65,8 +91,8 @@ fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> String {
 pub fn one_way_note(reaction: &Reaction, value: Option<f64>) -> Option<&'static str> {
     let against = value.is_some_and(|value| value < 0.0);
     match reaction.sense {
-        Sense::Push if against => Some("would have to pull, but can only push"),
-        Sense::Pull if against => Some("would have to push, but can only pull"),
+        Sense::Push if against => Some("can only push"),
+        Sense::Pull if against => Some("can only pull"),
         _ => None,
     }
 }

@@ -22,7 +22,7 @@ mod repair;
 mod start;
 mod typography;
 
-pub use balance::{balance, one_way_note};
+pub use balance::{balance, balance_and_start, one_way_note};
 pub use caution::CAUTION;
 pub use circuit::{alike, circuit, combination, combination_value, listing};
 pub use geometry::{coordinates, direction, line, plane, point, signed_direction};
@@ -34,7 +34,7 @@ pub use name::{count, listed, subscripts};
 pub use nearness::{NEARNESS, miss, nearness, placement, rounding};
 pub use number::{couple, density, force, length, number, reaction_value, rounded};
 pub use object::{object, picture};
-pub use one_way::{every_load, one_way};
+pub use one_way::{every_load, one_way, uncarried};
 pub use reason::reason;
 pub use remark::{exactly_of, remarks};
 pub use repair::{added_link, mending, releases, spared, without};

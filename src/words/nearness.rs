@@ -5,7 +5,9 @@ use super::motion::motion_phrase;
 use super::name::listed;
 use super::number::{length, rounded};
 use crate::scene::Space;
-use crate::statics::{Alone, Miss, Model, Movement, Nearness, Placement, Rounding};
+use crate::statics::{
+    Alone, Miss, Model, Movement, Nearness, Placement, Reaction, ReactionKind, Rounding,
+};
 
 /// Heads what follows from the functions here.
 pub const NEARNESS: &str = "How near it is to improper";
@@ -97,8 +99,22 @@ fn amplification(model: &Model, nearness: &Nearness) -> String {
         true => "The least reactions that balance a load do not exceed",
         false => "No reaction exceeds",
     };
-    let name = &model.reactions[nearness.amplification.reaction].name;
-    format!("{bounded} {size}; {name} comes to it.")
+    let is_couple = |reaction: &&Reaction| reaction.kind == ReactionKind::Couple;
+    let couples = model.reactions.iter().any(|reaction| is_couple(&reaction));
+    let largest = &model.reactions[nearness.amplification.reaction];
+    let arm = short(model, model.length);
+    let taken = match couples {
+        true => format!(", couples divided by {arm}"),
+        false => String::new(),
+    };
+    let over = match is_couple(&largest) {
+        true => format!(" over {arm}"),
+        false => String::new(),
+    };
+    format!(
+        "{bounded} {size}{taken}; {}{over} comes to it.",
+        largest.name
+    )
 }
 
 /// Which reaction alone stops a turn, and by how little.

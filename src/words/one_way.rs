@@ -24,7 +24,7 @@ pub fn one_way(model: &Model, case: &OneWayCase) -> String {
         }
         _ if !case.holds => "Not held by pushes and pulls alone.".to_owned(),
         _ => {
-            let mut said = format!("The load is held with {}.", acting(model));
+            let mut said = format!("The load is carried: {}.", acting(model));
             if !case.idle.is_empty() {
                 let names = names(model, &case.idle);
                 let verb = if case.idle.len() == 1 {
@@ -45,19 +45,38 @@ pub fn one_way(model: &Model, case: &OneWayCase) -> String {
     }
 }
 
-/// `every contact pushing and every cable pulling`, of those that there are.
-fn acting(model: &Model) -> String {
+/// What a verdict that takes contacts and cables as holding both ways leaves out: the load cases that they do not carry;
+/// `None` where every support acts both ways, or they carry all cases.
+pub fn uncarried(model: &Model, found: &OneWay) -> Option<String> {
+    let cases = model.cases.iter().zip(&found.cases);
+    let said: Vec<String> = cases
+        .filter(|(case, answer)| !case.loads.is_empty() && !answer.holds)
+        .map(|(case, answer)| match model.cases.len() {
+            1 => one_way(model, answer),
+            _ => format!("Under {}: {}", case.name, one_way(model, answer)),
+        })
+        .collect();
+    (!said.is_empty()).then(|| {
+        format!(
+            "Contacts and cables count here as holding both ways. {}",
+            said.join(" ")
+        )
+    })
+}
+
+/// `no contact would have to pull and no cable to push`, of those that there are.
+fn acting(model: &Model) -> &'static str {
     let any = |sense| {
         model
             .reactions
             .iter()
             .any(|reaction| reaction.sense == sense)
     };
-    let parts = [
-        any(Sense::Push).then_some("every contact pushing"),
-        any(Sense::Pull).then_some("every cable pulling"),
-    ];
-    listed(&parts.into_iter().flatten().collect::<Vec<_>>())
+    match (any(Sense::Push), any(Sense::Pull)) {
+        (true, false) => "no contact would have to pull",
+        (false, true) => "no cable would have to push",
+        _ => "no contact would have to pull and no cable to push",
+    }
 }
 
 /// Reactions that the signs keep within finite limits though equilibrium does not decide them.
@@ -195,7 +214,7 @@ mod tests {
         let found = found(&sample);
         assert_eq!(
             one_way(&sample.0, &found.cases[0]),
-            "The load is held with every contact pushing."
+            "The load is carried: no contact would have to pull."
         );
         assert_eq!(
             every_load(&sample.0, &found),

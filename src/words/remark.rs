@@ -2,6 +2,7 @@
 
 use super::name::{capitalised, listed, listed_briefly};
 use super::reason::surplus;
+use crate::scene::SupportKind;
 use crate::statics::{Counts, Diagnosis, ExactRank, Model, OtherReading, Sense};
 
 /// Sentences on redundancy, one-way supports, the other reading of hinges and bearings, and the two ranks; often none.
@@ -9,7 +10,8 @@ pub fn remarks(model: &Model, diagnosis: &Diagnosis) -> Vec<String> {
     let counts = &diagnosis.counts;
     let redundancy = (counts.redundancy > 0 && !diagnosis.is_held())
         .then(|| format!("{}.", capitalised_formula(&surplus(counts.redundancy))));
-    let reading = diagnosis.other_reading.as_ref().map(other_reading);
+    let reading = diagnosis.other_reading.as_ref();
+    let reading = reading.map(|other| other_reading(model, other));
     let rounded = (!diagnosis.exact.as_written).then(|| {
         "Some directions are given by angles that no decimal writes exactly: the exact rank is that of \
          the angles as rounded."
@@ -60,7 +62,7 @@ fn one_way(model: &Model) -> Option<String> {
     ))
 }
 
-fn other_reading(other: &OtherReading) -> String {
+fn other_reading(model: &Model, other: &OtherReading) -> String {
     let (now, then) = if other.with_couples {
         ("without", "with")
     } else {
@@ -71,8 +73,18 @@ fn other_reading(other: &OtherReading) -> String {
     } else {
         ("are", "their")
     };
+    let square = model.supports.iter().any(|support| {
+        matches!(support.kind, SupportKind::SquareJournal { .. })
+            && other.supports.contains(&support.name)
+    });
+    // A square shaft does not turn either way.
+    let which = if square {
+        "reaction couples across the shaft"
+    } else {
+        "reaction couples"
+    };
     format!(
-        "{} {is} taken {now} {their} reaction couples; {then} them {}.",
+        "{} {is} taken {now} {their} {which}; {then} them {}.",
         listed(&other.supports),
         numbers(&other.counts)
     )

@@ -1,7 +1,7 @@
 //! Words for the first instant of a motion, and for expansion by heat.
 
 use super::geometry::{line, signed_direction};
-use super::name::listed;
+use super::name::{capitalised, listed};
 use super::number::rounded;
 use crate::scene::Space;
 use crate::statics::{Acceleration, Heat, Model, MotionKind};
@@ -11,6 +11,11 @@ const DIGITS: i32 = 4;
 
 /// How the body starts from rest: `From rest it starts to turn clockwise about P at 7.355 rad/s².`
 pub fn acceleration(model: &Model, acceleration: &Acceleration) -> String {
+    capitalised(&start(model, acceleration))
+}
+
+/// The same as the end of a sentence.
+pub(super) fn start(model: &Model, acceleration: &Acceleration) -> String {
     let unit = model.units.length;
     let size = match acceleration.motion.kind {
         MotionKind::Translation => format!(
@@ -35,7 +40,7 @@ pub fn acceleration(model: &Model, acceleration: &Acceleration) -> String {
         )
     };
     format!(
-        "From rest it starts {} at {size}{left}.",
+        "from rest it starts {} at {size}{left}.",
         way(model, acceleration)
     )
 }

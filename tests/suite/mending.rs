@@ -299,3 +299,45 @@ fn the_command_prints_repairs_and_writes_the_mended_scene() {
         held.out
     );
 }
+
+/// A beam on three rollers with a push along it, and one on a pin and a roller that its load tips off: counted both ways
+/// nothing is to be added, but the words say what comes loose. (By hand: N_B = −100 N.)
+#[test]
+fn one_way_supports_that_do_not_carry_the_load_are_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("tipping.ron");
+    let scene = r#"(format: 1, space: planar, body: [Block(centre: (1.5, 0), size: (3, 0.1, 0.1))], supports: [
+        Pin(name: "A", at: (0, 0)), Roller(name: "B", at: (1, 0), normal: (0, 1))],
+        cases: [(name: "between", loads: [Force(at: (0.5, 0), force: (0, -100))]),
+            (name: "lifting", loads: [Force(at: (0.5, 0), force: (0, 200))])])"#;
+    std::fs::write(&file, scene).unwrap();
+    let told = ran(&["mend", file.to_str().unwrap()]);
+    let words = told.out.replace('\n', " ");
+    let expected = "Nothing needs to be added. Contacts and cables count here as holding both ways. Under lifting: Not \
+        held by pushes and pulls alone: nothing stops the rotation about A, in which the body leaves B.";
+    assert!(words.contains(expected), "{words}");
+    assert!(!words.contains("Under between"), "{words}");
+    let checked = ran(&["check", file.to_str().unwrap(), "--case", "lifting"]);
+    assert!(
+        checked.out.contains("\u{2212}100 N (can only push)"),
+        "{}",
+        checked.out
+    );
+    let deck = folder.path().join("deck.html");
+    let deck = deck.to_str().unwrap();
+    let told = ran(&[
+        "deck",
+        file.to_str().unwrap(),
+        "--case",
+        "lifting",
+        "--out",
+        deck,
+    ]);
+    assert_eq!(told.code, Some(0), "{}", told.err);
+    let page = std::fs::read_to_string(deck).unwrap();
+    let carried = page.split("<section id=\"motion\">").nth(1).unwrap();
+    assert!(
+        carried.contains("Not held by pushes and pulls alone"),
+        "{carried}"
+    );
+}

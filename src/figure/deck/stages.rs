@@ -8,7 +8,7 @@ use super::scenery::{Scenery, Still, carries};
 use crate::page::Drawing;
 use crate::scene::Space;
 use crate::statics::repair::Releases;
-use crate::statics::{AppliedLoad, Nearness};
+use crate::statics::{AppliedLoad, Nearness, OneWay};
 use crate::words::{self, BigNumber};
 
 /// A lesson.
@@ -338,6 +338,9 @@ impl Maker<'_> {
         }
         let case = &diagnosis.cases[self.settings.case];
         sentences.push(words::balance(model, diagnosis, case));
+        let one_way = OneWay::of(model, diagnosis);
+        sentences
+            .extend(one_way.map(|found| words::one_way(model, &found.cases[self.settings.case])));
         self.slide(
             "motion",
             "What it carries",

@@ -109,6 +109,16 @@ pub enum Misread {
     },
 }
 
+/// What a support in space is in the plane: common practice, no source.
+fn planar_kind(spatial: &str) -> Option<&'static str> {
+    match spatial {
+        "BallJoint" | "Hinge" | "SmoothPin" | "ThrustBearing" => Some("Pin"),
+        "JournalBearing" | "RailWheel" => Some("Roller"),
+        "Slider" => Some("Collar"),
+        _ => None,
+    }
+}
+
 impl Misread {
     fn words(list: &[&str]) -> String {
         list.join(", ")
@@ -147,11 +157,14 @@ impl Explain for Misread {
             Self::UnknownField { nearest, .. } | Self::UnknownKind { nearest, .. } => {
                 did_you_mean(*nearest)
             }
-            Self::OtherSpace { space, .. } => Some(match space {
+            Self::OtherSpace { name, space, .. } => Some(match space {
                 Space::Spatial => {
                     "write `space: planar` at the top for a scene in the plane".to_owned()
                 }
-                Space::Planar => "leave `space: planar` out for a scene in space".to_owned(),
+                Space::Planar => match planar_kind(name) {
+                    Some(kind) => format!("in the plane that is a `{kind}`"),
+                    None => "leave `space: planar` out for a scene in space".to_owned(),
+                },
             }),
             Self::MissingField { .. }
             | Self::MissingChoice { .. }

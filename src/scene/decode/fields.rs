@@ -238,11 +238,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     /// Three sizes.
     pub fn sizes(&mut self, key: &'static str) -> [f64; 3] {
         let node = self.require(key, tuple_words(3));
-        let sizes = node.and_then(|node| {
-            self.read(key, node, |d, what, node| {
-                d.numbers(what, Range::Positive, node)
-            })
-        });
+        let sizes = node.and_then(|node| self.read(key, node, |d, what, node| d.edges(what, node)));
         sizes.unwrap_or([1.0; 3])
     }
 

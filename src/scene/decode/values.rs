@@ -156,6 +156,19 @@ impl Decoder<'_> {
         None
     }
 
+    /// Length, depth and height, in the plane too.
+    pub fn edges(&mut self, what: Arguments, node: Node) -> Option<[f64; 3]> {
+        match node.value() {
+            Value::Tuple(parts) if parts.len() == 2 && self.space == Space::Planar => {
+                let hint =
+                    "in the plane the edge in the middle is the depth: (length, depth, height)";
+                self.wrong_with_hint(what, tuple_words(3), node, Some(hint.to_owned()));
+                None
+            }
+            _ => self.numbers(what, Range::Positive, node),
+        }
+    }
+
     /// Exactly `N` numbers in parentheses.
     pub fn numbers<const N: usize>(
         &mut self,
@@ -232,6 +245,7 @@ impl Decoder<'_> {
             (name, value) => {
                 let hint = match value {
                     Value::Text(text) => Some(format!("write Towards(\"{}\")", clipped(&text))),
+                    Value::Number(degrees) if planar => Some(format!("write Angle({degrees})")),
                     _ if name == "Angle" && !planar => {
                         Some("angles are for planar scenes".to_owned())
                     }

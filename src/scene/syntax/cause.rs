@@ -14,7 +14,8 @@ pub fn look<'s>(source: &'s str, stopped: usize, fault: SyntaxFault) -> (usize, 
     if let SyntaxFault::Unclosed { .. } = fault {
         return (start_of_last(source).unwrap_or(stopped), fault);
     }
-    let causes: [Cause<'s>; 7] = [
+    let causes: [Cause<'s>; 8] = [
+        Place::bare_scene,
         Place::semicolon,
         Place::text_without_end,
         Place::fraction,
@@ -69,6 +70,15 @@ impl<'s> Place<'s> {
             last,
             rest: &source[stopped..],
         }
+    }
+
+    /// `format: 1` without parentheses: the word is taken for the whole scene.
+    fn bare_scene(&self) -> Option<(usize, SyntaxFault)> {
+        let start = self.source.len() - skip_space(self.source).len();
+        let is_word = |c: char| c.is_alphanumeric() || c == '_';
+        let word = &self.source[start..];
+        let after = skip_space(word.trim_start_matches(is_word));
+        (word.starts_with(is_word) && after.starts_with(':')).then_some((start, SyntaxFault::Bare))
     }
 
     fn semicolon(&self) -> Option<(usize, SyntaxFault)> {

@@ -39,6 +39,9 @@ pub enum SyntaxFault {
     /// Text after the scene.
     #[error("there is more text after the scene's closing `)`")]
     Trailing,
+    /// Fields without the parentheses around them.
+    #[error("the scene is not in parentheses")]
+    Bare,
     /// A character that starts no value.
     #[error("`{character}` cannot stand here")]
     UnexpectedCharacter {
@@ -119,7 +122,7 @@ impl From<ron::Error> for SyntaxFault {
 impl Explain for SyntaxFault {
     fn expected(&self) -> Option<String> {
         match self {
-            Self::Empty => Some("`(format: 1, …)`".to_owned()),
+            Self::Empty | Self::Bare => Some("`(format: 1, …)`".to_owned()),
             Self::UnexpectedCharacter { character: ';' } => Some("`,`".to_owned()),
             Self::UnexpectedCharacter { .. } => Some(
                 "a number, a text in quotes, `(…)`, `[…]` or a kind such as `Hinge(…)`".to_owned(),
@@ -131,6 +134,9 @@ impl Explain for SyntaxFault {
     fn hint(&self) -> Option<String> {
         let hint = match self {
             Self::Empty | Self::TooDeep => return None,
+            Self::Bare => {
+                "write `(` before the first field and `)` behind the last, with commas between fields"
+            }
             Self::Extension => "remove the line `#![enable(…)]`",
             Self::UnexpectedEnd => "close every `(`, `[`, `{` and quote",
             Self::MissingComma => "separate values by commas; a decimal point is `.`",

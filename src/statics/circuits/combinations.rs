@@ -219,7 +219,13 @@ fn combination(
                 .find(|(j, _)| *j == i)
                 .map_or(0.0, |(_, x)| *x)
         };
-        let sum: f64 = terms.iter().map(|(i, c)| c / lead * of(*i)).sum();
+        let parts = || terms.iter().map(|(i, c)| c / lead * of(*i));
+        let (sum, size) = (parts().sum::<f64>(), parts().map(f64::abs).sum::<f64>());
+        let sum = if sum.abs() <= ROUNDING * size {
+            0.0
+        } else {
+            sum
+        };
         diagnosis.cases[case].possible.then_some(sum * unit)
     };
     let coefficient = |(i, c): &(usize, f64)| {
