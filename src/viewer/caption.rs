@@ -56,7 +56,7 @@ pub fn caption_ui(
         None => caption.title.clone(),
     };
     ui.label(RichText::new(heading).color(quiet).size(15.5));
-    ui.add(egui::Label::new(sentence(&caption.sentence, caption.motions.0 > 0, theme)).wrap());
+    ui.add(egui::Label::new(sentence(&caption.sentence, theme)).wrap());
     let mut intents = Vec::new();
     if let Some(pointed) = &caption.pointed {
         let job = rich::line(pointed, &FontId::proportional(18.0), colour32(theme.axis));
@@ -121,16 +121,15 @@ fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
     intents
 }
 
-/// The sentence, its verdict in the bold face and, where the body is not held, in the colour of motion.
-fn sentence(text: &str, free: bool, theme: &Theme) -> LayoutJob {
+/// The sentence, its verdict in the bold face.
+fn sentence(text: &str, theme: &Theme) -> LayoutJob {
     let (verdict, reason) = text
         .split_once(':')
         .map_or(("", text), |(verdict, _)| text.split_at(verdict.len() + 1));
     let ink = colour32(theme.ink);
-    let lead = if free { colour32(theme.motion) } else { ink };
     let size = size(text.chars().count());
     let mut job = LayoutJob::default();
-    rich::append(&mut job, verdict, &FontId::new(size, BOLD.clone()), lead);
+    rich::append(&mut job, verdict, &FontId::new(size, BOLD.clone()), ink);
     rich::append(&mut job, reason, &FontId::proportional(size), ink);
     job
 }

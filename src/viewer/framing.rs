@@ -60,7 +60,7 @@ pub enum View {
     Top,
     /// Between front, side and top.
     ThreeQuarter,
-    /// A view in which the shared axis is seen well: neither end-on nor flat.
+    /// A view in which the shared axis is seen well: neither end-on nor so that turns about it are seen edge-on.
     Axis,
     /// From given angles.
     Angles {
@@ -279,7 +279,11 @@ fn right_of(azimuth: f32) -> Vec3 {
     Vec3::new(cos, 0.0, -sin)
 }
 
-/// The angles near the three-quarter view from which the axis is seen at its full length.
+/// Cosine between line of sight and axis at which both are seen well: the axis nearly at its length, turns about it as open
+/// arcs and not edge-on.
+const ASLANT: f32 = 0.42;
+
+/// The angles near the three-quarter view from which the axis and what turns about it are seen well.
 fn axis_angles(bounds: &Bounds) -> (f32, f32) {
     let Some(axis) = bounds.axis else {
         return View::Usual.angles(bounds);
@@ -288,10 +292,10 @@ fn axis_angles(bounds: &Bounds) -> (f32, f32) {
     let candidates = (0..36).flat_map(|turn| {
         [14.0, 20.0, 26.0, 34.0].map(|elevation| (THREE_QUARTER.0 + 10.0 * turn as f32, elevation))
     });
-    // End-on is what must not be; beyond that, the less the view changes the better.
+    // Neither end-on nor flat; beyond that, the less the view changes the better.
     let cost = |&(azimuth, elevation): &(f32, f32)| {
         let view = direction(azimuth, elevation);
-        view.dot(axis).powi(2) + 0.2 * (1.0 - view.dot(usual))
+        (view.dot(axis).abs() - ASLANT).powi(2) + 0.1 * (1.0 - view.dot(usual))
     };
     candidates
         .min_by(|a, b| cost(a).total_cmp(&cost(b)))

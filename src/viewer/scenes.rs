@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use bevy_egui::egui::text::{CCursor, CCursorRange};
+use bevy_egui::egui::text_edit::TextEditState;
 use bevy_egui::egui::{self, RichText, ScrollArea, Ui};
 
 use super::intent::Intent;
@@ -28,19 +30,25 @@ pub fn scenes_ui(
 ) -> Vec<Intent> {
     let quiet = colour32(theme.quiet_ink);
     let mut intents = Vec::new();
+    let id = ui.id().with("path");
     if *current == Source::File(PathBuf::from(path.trim())) {
-        // It has been opened; the next one begins anew.
+        // It has been opened; the next one begins anew, and keys are shortcuts again.
         path.clear();
+        ui.memory_mut(|memory| memory.surrender_focus(id));
     }
     ui.label(RichText::new("Scenes").heading());
     let hint = RichText::new("A file: drop it here, or its path and Enter").color(quiet);
     let field = egui::TextEdit::singleline(path)
+        .id(id)
         .hint_text(hint)
         .desired_width(f32::INFINITY);
     let field = ui.add(field);
     let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
     if entered && !path.trim().is_empty() {
         intents.push(Intent::Open(Source::File(PathBuf::from(path.trim()))));
+        // A path that leads nowhere is typed anew: its letters are no shortcuts.
+        field.request_focus();
+        select_all(ui, id, path);
     }
     ui.add_space(6.0);
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
@@ -56,6 +64,14 @@ pub fn scenes_ui(
         }
     });
     intents
+}
+
+fn select_all(ui: &Ui, field: egui::Id, text: &str) {
+    let mut state = TextEditState::load(ui.ctx(), field).unwrap_or_default();
+    let ends = [0, text.chars().count()].map(CCursor::new);
+    let all = CCursorRange::two(ends[0], ends[1]);
+    state.cursor.set_char_range(Some(all));
+    state.store(ui.ctx(), field);
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ pub use super::shown::{Repairs, Shown};
 use crate::theme::ThemeName;
 
 /// Where a scene came from.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Source {
     /// A built-in scene, by name.
     BuiltIn(String),

@@ -1,6 +1,8 @@
 //! Who owns the pointer: a drag belongs to where it began, the scene or a panel, until every button is up.
 
+use bevy::input::mouse::MouseMotion;
 use bevy::prelude::*;
+use bevy::window::CursorMoved;
 use bevy_egui::input::EguiWantsInput;
 use bevy_panorbit_camera::PanOrbitCamera;
 
@@ -42,6 +44,19 @@ impl Owner {
 
 /// A button that no mouse has: the orbit button while Shift makes the left button shift the picture.
 const NO_BUTTON: MouseButton = MouseButton::Other(u16::MAX);
+
+/// The camera follows the pointer as it is seen, not the mouse on the desk: pens, touch screens and remote desktops have
+/// no other motion, and what is dragged stays under the pointer.
+pub(super) fn follow_the_pointer(
+    mut moved: MessageReader<CursorMoved>,
+    mut motions: ResMut<Messages<MouseMotion>>,
+) {
+    motions.clear();
+    let delta: Vec2 = moved.read().filter_map(|event| event.delta).sum();
+    if delta != Vec2::ZERO {
+        motions.write(MouseMotion { delta });
+    }
+}
 
 pub(super) fn keep_drags_with_their_owner(
     buttons: Res<ButtonInput<MouseButton>>,

@@ -41,6 +41,7 @@ impl Plugin for CameraPlugin {
             .add_systems(
                 PostUpdate,
                 (
+                    gate::follow_the_pointer,
                     gate::keep_drags_with_their_owner,
                     fly,
                     inset::centre_in_free_area,
@@ -69,7 +70,8 @@ pub struct CurrentView {
     /// The lens.
     pub lens: Lens,
     flight: Option<Flight>,
-    framed: Option<Source>,
+    /// What the camera has been set up for: a scene and one of its motions.
+    framed: Option<(Source, usize)>,
 }
 
 impl CurrentView {
@@ -147,7 +149,7 @@ fn frame_another_scene(
     shown: Option<Res<Shown>>,
     bounds: Res<Bounds>,
     free: Res<FreeArea>,
-    drawing: Option<Res<Drawing>>,
+    (drawing, look): (Option<Res<Drawing>>, Res<Look>),
     mut view: ResMut<CurrentView>,
     camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
 ) {
@@ -157,21 +159,27 @@ fn frame_another_scene(
     if bounds.radius <= 0.0 {
         return;
     }
-    if view.framed.as_ref() == Some(&shown.source) {
+    let wanted = (shown.source.clone(), shown.motion);
+    if let Some(framed) = view.framed.clone().filter(|framed| framed.0 == wanted.0) {
         if drawing.is_some_and(|drawing| drawing.on) {
             // What is aimed at stays where it is.
             return;
         }
-        // A view that nobody has touched goes on filling what the panels leave of the window.
-        if let Some(untouched) = view
-            .view
-            .filter(|_| free.is_changed() && view.flight.is_none())
-        {
-            stand(&bounds, untouched, view.lens, free.aspect()).apply(&mut camera);
+        let here = Stand::of(&camera);
+        if framed != wanted {
+            view.framed = Some(wanted);
+            if view.view == Some(View::Axis) {
+                // The axis of another motion is to be seen well.
+                let there = stand(&bounds, View::Axis, view.lens, free.aspect());
+                view.flight = Some(Flight::new(here, there, look.reduced_motion));
+            }
+        } else if view.view.is_some() && free.is_changed() && view.flight.is_none() {
+            // A view that nobody has touched goes on filling what the panels leave of the window, without a turn.
+            stand(&bounds, here.angles(), view.lens, free.aspect()).apply(&mut camera);
         }
         return;
     }
-    view.framed = Some(shown.source.clone());
+    view.framed = Some(wanted);
     view.flight = None;
     let first = first_view(&bounds);
     view.view = Some(first);

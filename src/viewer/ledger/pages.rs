@@ -29,7 +29,9 @@ pub struct Page<'a> {
 pub fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
     let theme = Theme::of(page.look.theme);
     let mut intents = Vec::new();
-    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+    // Another scene begins at the top; one that is come back to is where it was left.
+    let scroll = ScrollArea::vertical().id_salt(&page.shown.source);
+    scroll.auto_shrink(false).show(ui, |ui| {
         ui.set_max_width(ui.available_width() - 8.0);
         intents.extend(why_ui(ui, page.shown, &theme));
         intents.extend(motions_ui(ui, page, &theme));

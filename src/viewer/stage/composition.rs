@@ -187,7 +187,11 @@ impl Composition {
             frame,
             palette,
         ));
-        let ghost = between(palette.background, palette.motion, 0.9).with_alpha(GHOST);
+        let ghost = if palette.background.luminance() < 0.5 {
+            between(palette.background, palette.motion, 0.9).with_alpha(GHOST)
+        } else {
+            (palette.motion * BRIGHTER).with_alpha(GHOST_ON_PAPER)
+        };
         body.draw(&mut self.ghost, Paint::flat(ghost));
     }
 
@@ -250,6 +254,10 @@ impl Composition {
 const ANCHOR: f32 = 2.0 * hardware::SIZE;
 /// Opacity of a ghost.
 const GHOST: f32 = 0.24;
+/// The same before a light background, where what is dark and thin fades.
+const GHOST_ON_PAPER: f32 = 0.38;
+/// How much brighter than its strokes a ghost is before a light background: a film of dark green there looks grey.
+const BRIGHTER: f32 = 4.0;
 /// What lies farther out than this is not fitted into the picture.
 const FARTHEST: f32 = 3.0;
 
