@@ -184,11 +184,23 @@ fn doors_ui(ui: &mut Ui, caption: &Caption) -> Vec<Intent> {
             intents.push(intent);
         }
     };
-    let seen = format!("Seen: {}", caption.view);
     word(ui, "Keys", "K", Intent::TogglePanel(Panel::Keys));
     word(ui, "Ledger", "L", Intent::TogglePanel(Panel::Ledger));
     word(ui, "Scenes", "S", Intent::TogglePanel(Panel::Scenes));
-    word(ui, &seen, "V: the next view", Intent::StepView(Step::On));
+    let seen = format!("Seen: {}", caption.view);
+    let fits = |text: &str| {
+        let font = egui::TextStyle::Button.resolve(ui.style());
+        let room = ui.available_width() - 2.0 * ui.spacing().button_padding.x;
+        let galley = ui
+            .painter()
+            .layout_no_wrap(text.to_owned(), font, egui::Color32::WHITE);
+        galley.size().x <= room
+    };
+    // Where that is too long, the view alone; the key steps through the views even where nothing tells them.
+    let texts = [seen, caption.view.clone()];
+    if let Some(text) = texts.iter().find(|text| fits(text)) {
+        word(ui, text, "V: the next view", Intent::StepView(Step::On));
+    }
     intents
 }
 

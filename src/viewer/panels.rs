@@ -54,12 +54,26 @@ pub struct Open {
     /// The list of keys.
     pub keys: bool,
     path: String,
+    /// Whether the scenes were opened or closed after the ledger.
+    scenes_last: bool,
+}
+
+impl Open {
+    /// Closes the older of two drawers that leave the scene less than its least width.
+    fn make_room(&mut self, width: f32) {
+        let left = width - FIGURES_WIDTH - LEDGER_WIDTH - SCENES_WIDTH;
+        if self.ledger && self.scenes && left < LEAST_WIDTH {
+            (self.ledger, self.scenes) = (!self.scenes_last, self.scenes_last);
+        }
+    }
 }
 
 /// Widths of the panels at the usual size.
 const FIGURES_WIDTH: f32 = 136.0;
 const LEDGER_WIDTH: f32 = 400.0;
 const SCENES_WIDTH: f32 = 340.0;
+/// Width that two open drawers leave to the scene at least.
+const LEAST_WIDTH: f32 = 450.0;
 /// Height over which the picture fades into the caption.
 const FADE: f32 = 56.0;
 const FADE_STEPS: u32 = 12;
@@ -67,11 +81,18 @@ const FADE_STEPS: u32 = 12;
 fn follow_intents(mut intents: MessageReader<Intent>, mut open: ResMut<Open>) {
     for intent in intents.read() {
         match intent {
-            Intent::TogglePanel(Panel::Ledger) => open.ledger = !open.ledger,
-            Intent::TogglePanel(Panel::Scenes) => open.scenes = !open.scenes,
+            Intent::TogglePanel(Panel::Ledger) => {
+                open.ledger = !open.ledger;
+                open.scenes_last = false;
+            }
+            Intent::TogglePanel(Panel::Scenes) => {
+                open.scenes = !open.scenes;
+                open.scenes_last = true;
+            }
             Intent::TogglePanel(Panel::Keys) => open.keys = !open.keys,
             Intent::CloseAll => {
                 (open.ledger, open.scenes, open.keys) = (false, false, false);
+                open.scenes_last = false;
             }
             _ => {}
         }
@@ -156,6 +177,7 @@ fn show_panels(
             .max_rect(ctx.viewport_rect()),
     );
     let mut state = open.clone();
+    state.make_room(ctx.viewport_rect().width());
     let asked = edges_ui(&mut ui, &desk, &mut state);
     open.set_if_neq(state);
     let area = ui.available_rect_before_wrap();
@@ -180,10 +202,12 @@ fn edges_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut Open) -> Vec<Intent> {
         asked.extend(scenes_ui(ui, entries, source, path, &theme));
     });
     let foot = panel_frame(&theme).fill(colour32(theme.background));
+    let across = ui.available_rect_before_wrap().x_range();
     let caption = edge(egui::Panel::bottom("caption"), foot).show(ui, |ui| {
         asked.extend(caption_ui(ui, &desk.caption(), &desk.playback, &theme));
     });
-    fade_above(ui, caption.response.rect, colour32(theme.background));
+    let top = caption.response.rect.top();
+    fade_above(ui, across, top, colour32(theme.background));
     if let Some(message) = &desk.trouble.message {
         let panel = edge(egui::Panel::top("trouble"), panel_frame(&theme));
         panel.show(ui, |ui| trouble_ui(ui, message, &theme));
@@ -223,14 +247,14 @@ fn edge(panel: egui::Panel, frame: egui::Frame) -> egui::Panel {
 }
 
 /// Lets the picture fade into the panel below it instead of being cut off.
-fn fade_above(ui: &egui::Ui, panel: egui::Rect, colour: egui::Color32) {
+fn fade_above(ui: &egui::Ui, across: egui::Rangef, top: f32, colour: egui::Color32) {
     let mut mesh = egui::Mesh::default();
     for step in 0..=FADE_STEPS {
         let share = step as f32 / FADE_STEPS as f32;
-        let y = panel.top() - FADE * (1.0 - share);
+        let y = top - FADE * (1.0 - share);
         let faded = veil(colour, share * share * (3.0 - 2.0 * share));
-        mesh.colored_vertex(egui::pos2(panel.left(), y), faded);
-        mesh.colored_vertex(egui::pos2(panel.right(), y), faded);
+        mesh.colored_vertex(egui::pos2(across.min, y), faded);
+        mesh.colored_vertex(egui::pos2(across.max, y), faded);
         if step > 0 {
             let last = 2 * step;
             mesh.add_triangle(last - 2, last - 1, last);
@@ -352,6 +376,23 @@ pub mod testing {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn two_drawers_are_open_only_where_there_is_room() {
+        let opened = |width: f32, scenes_last: bool| {
+            let mut open = Open {
+                ledger: true,
+                scenes: true,
+                scenes_last,
+                ..default()
+            };
+            open.make_room(width);
+            (open.ledger, open.scenes)
+        };
+        assert_eq!(opened(1920.0, true), (true, true));
+        assert_eq!(opened(1280.0, true), (false, true));
+        assert_eq!(opened(1280.0, false), (true, false));
+    }
 
     #[test]
     fn escape_closes_everything() {
