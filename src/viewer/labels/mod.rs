@@ -42,9 +42,12 @@ impl Plugin for LabelsPlugin {
     }
 }
 
-/// Where each label stood in the frame before.
+/// Where each label stood in the frame before, and the point that it names.
 #[derive(Resource, Default)]
-struct Spots(HashMap<Entity, Spot>);
+struct Spots {
+    spots: HashMap<Entity, Spot>,
+    anchors: HashMap<Entity, Pos2>,
+}
 
 /// A label laid out and projected.
 struct Projected {
@@ -60,6 +63,8 @@ const PADDING: egui::Vec2 = vec2(3.0, 1.0);
 const HALO: f32 = 1.6;
 /// How much of the picture the plate of a label on a light theme covers.
 const PLATE: f32 = 0.72;
+/// Points that move less than this from frame to frame stand still.
+const STILL: f32 = 0.25;
 /// Room kept to the edge of the free area.
 const EDGE: f32 = 4.0;
 
@@ -153,7 +158,10 @@ fn draw_labels(
 }
 
 impl Spots {
-    /// Places and draws the labels; whether any place changed.
+    /// Places and draws the labels; whether any place or point changed.
+    ///
+    /// While anything moves, labels keep their places where they can. In a picture at rest each has the best place, as if
+    /// nothing had stood there before.
     fn find(
         &mut self,
         (projected, lines): (&[Projected], &[[Pos2; 2]]),
@@ -161,13 +169,19 @@ impl Spots {
         painter: &Painter,
         theme: &Theme,
     ) -> bool {
+        let at_rest = projected.len() == self.anchors.len()
+            && projected.iter().all(|label| {
+                let before = self.anchors.get(&label.entity);
+                before.is_some_and(|before| before.distance(label.anchor) < STILL)
+            });
+        let kept = |entity| self.spots.get(&entity).copied().filter(|_| !at_rest);
         let wanted: Vec<Wanted> = projected
             .iter()
             .map(|label| Wanted {
                 anchor: label.anchor,
                 size: label.galley.size() + 2.0 * PADDING,
                 rank: label.role as usize,
-                last: self.0.get(&label.entity).copied(),
+                last: kept(label.entity),
             })
             .collect();
         let placed = place::place(&wanted, lines, area.shrink(EDGE));
@@ -178,8 +192,10 @@ impl Spots {
                 now.insert(label.entity, place.spot);
             }
         }
-        let changed = now != self.0;
-        self.0 = now;
+        let changed = now != self.spots || !at_rest;
+        self.spots = now;
+        let anchors = projected.iter().map(|label| (label.entity, label.anchor));
+        self.anchors = anchors.collect();
         changed
     }
 }

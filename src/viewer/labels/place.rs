@@ -53,6 +53,10 @@ const RINGS: [f32; 4] = [8.0, 26.0, 48.0, 76.0];
 const NEW_GAP: f32 = 5.0;
 /// What a label beside its point must have free around it before one that was moved away comes back.
 const BACK_GAP: f32 = 14.0;
+/// What a place far from its point costs, and every line and other point on which a label lies: rather across one line
+/// beside its point than far away, and rather far away than across two.
+const FARTHER: usize = 3;
+const COVERED: usize = 2;
 /// Half the size of the patch around a point that labels of others keep off where they can.
 const ANCHOR: f32 = 7.0;
 
@@ -136,7 +140,9 @@ fn spot_for(
     }
     let spots = spots().map(at).filter(|placed| free(placed, NEW_GAP));
     // `min_by_key` takes the first of equals, so the order of the spots decides between equally clear ones.
-    spots.min_by_key(|placed| (placed.spot.ring / 2, covered(placed)))
+    spots.min_by_key(|placed| {
+        FARTHER * usize::from(placed.spot.ring / 2) + COVERED * covered(placed)
+    })
 }
 
 /// Whether a line passes through a rectangle: its ends are moved to the edges that it enters and leaves by.
