@@ -1,12 +1,13 @@
 //! How far each free motion truly goes.
 
-use nalgebra::{Isometry3, Vector6};
+use nalgebra::{Isometry3, Point3, Vector3, Vector6};
 
 use super::constraints::Constraints;
 use super::order::{SecondOrder, Together, unit_motion};
 use super::path::Path;
 use super::pose;
-use crate::statics::{Diagnosis, FreeMotion, Model};
+use crate::scene::Space;
+use crate::statics::{Diagnosis, FreeMotion, Model, MotionKind, stack};
 
 /// Whether a free motion is a real one, and where it leads.
 #[derive(Debug, Clone)]
@@ -15,6 +16,9 @@ pub enum Mobility {
     Real {
         /// Whether the second-order test was needed: false where there is no self-stress to hinder the motion.
         tested: bool,
+        /// Where the body truly turns about another line, parallel to that of the free motion and as free at first: a
+        /// point of it, m.
+        about: Option<Point3<f64>>,
         /// The placements it leads through.
         path: Path,
     },
@@ -102,6 +106,7 @@ impl Mobilities {
             .unzip();
         let order = SecondOrder::new(model, &constraints, &units);
         let study = Study {
+            model,
             constraints: &constraints,
             rank: diagnosis.counts.rank,
             tested: diagnosis.counts.redundancy > 0,
@@ -121,21 +126,50 @@ impl Mobilities {
 }
 
 struct Study<'a> {
+    model: &'a Model,
     constraints: &'a Constraints,
     rank: usize,
     tested: bool,
     order: &'a SecondOrder,
 }
 
+/// Rates of a unit motion below this count as none.
+const FREE: f64 = 1e-9;
+
+/// Centre of the circle through the first three points that are not in line; `None` where all are.
+///
+/// Source: barycentric coordinates of the circumcentre, Coxeter & Greitzer, *Geometry Revisited*, 1967, chapter 1 (value
+/// from memory).
+fn circumcentre(points: &[Point3<f64>]) -> Option<Point3<f64>> {
+    let first = points.first()?;
+    let second = points.iter().find(|point| (*point - first).norm() > 0.0)?;
+    let along = second - first;
+    let third = points.iter().find(|point| {
+        let off = *point - first;
+        along.cross(&off).norm() > FREE * along.norm() * off.norm()
+    })?;
+    let across = third - first;
+    let square = along.cross(&across);
+    let out =
+        square.cross(&along) * across.norm_squared() + across.cross(&square) * along.norm_squared();
+    Some(first + out / (2.0 * square.norm_squared()))
+}
+
 impl Study<'_> {
     fn mobility(&self, index: usize, motion: &FreeMotion, twist: &Vector6<f64>) -> Mobility {
         let extends = self.order.extends(index);
-        let path = extends
-            .then(|| Path::follow(self.constraints, twist, self.rank))
-            .flatten();
-        match path {
-            Some(path) => Mobility::Real {
+        let follow = |twist: &Vector6<f64>| Path::follow(self.constraints, twist, self.rank);
+        let path = extends.then(|| follow(twist)).flatten();
+        let path = path.map(|path| (None, path));
+        let beside = || {
+            let turns = self.parallel_turns(motion).into_iter();
+            let mut paths = turns.filter_map(|(point, twist)| Some((Some(point), follow(&twist)?)));
+            paths.next()
+        };
+        match path.or_else(|| extends.then(beside).flatten()) {
+            Some((about, path)) => Mobility::Real {
                 tested: self.tested,
+                about,
                 path,
             },
             None => Mobility::InstantaneousOnly {
@@ -145,5 +179,27 @@ impl Study<'_> {
                 by_second_order: !extends,
             },
         }
+    }
+
+    /// Turns about lines parallel to that of a rotation which are as free at first: about the middle of the supports, and
+    /// about that of the circle through three of them. Of parallel lines one alone may stay free.
+    fn parallel_turns(&self, motion: &FreeMotion) -> Vec<(Point3<f64>, Vector6<f64>)> {
+        if motion.kind != MotionKind::Rotation || self.model.space == Space::Planar {
+            return Vec::new();
+        }
+        let axis = motion.direction.into_inner();
+        let level = |point: Point3<f64>| point - axis * (point - motion.point).dot(&axis);
+        let held: Vec<Point3<f64>> = self.model.supports.iter().map(|s| level(s.point)).collect();
+        let sum: Vector3<f64> = held.iter().map(|point| point.coords).sum();
+        let middle = Point3::from(sum / held.len().max(1) as f64);
+        let columns = self.constraints.columns(&Isometry3::identity());
+        let turn = |point: Point3<f64>| {
+            let linear = axis.cross(&(self.model.reference - point));
+            let twist = stack(&(linear / self.model.length), &axis);
+            let is_free = columns.tr_mul(&twist).amax() <= FREE * twist.norm();
+            is_free.then_some((point, twist))
+        };
+        let centres = [Some(middle), circumcentre(&held)];
+        centres.into_iter().flatten().filter_map(turn).collect()
     }
 }

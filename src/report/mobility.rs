@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::ROUNDING;
-use super::json::tidy;
+use super::json::{point, tidy};
 use crate::motion::{End, Mobility, Stop};
 use crate::statics::{FreeMotion, Model, MotionKind};
 use crate::words;
@@ -17,6 +17,8 @@ pub(super) struct MobilityDocument {
     order_tested: Option<u8>,
     /// Whether prestress can stiffen every free motion; `null` for a real motion.
     stiffened: Option<bool>,
+    /// Where it truly turns about a line parallel to that of the free motion: a point of that line; else `null`.
+    about: Option<[Option<f64>; 3]>,
     /// How far the motion was followed: degrees that the body has turned in all, or the length of the way of a
     /// translation. `null` unless it is real.
     from: Option<f64>,
@@ -37,7 +39,11 @@ pub(super) fn document(
 ) -> MobilityDocument {
     let words = words::mobility(model, motion, mobility);
     match mobility {
-        Mobility::Real { tested, path } => {
+        Mobility::Real {
+            tested,
+            about,
+            path,
+        } => {
             let amount = |end: End| match motion.kind {
                 MotionKind::Translation => {
                     six_digits(end.travelled / model.units.length.in_metres())
@@ -48,6 +54,7 @@ pub(super) fn document(
                 real: true,
                 order_tested: tested.then_some(2),
                 stiffened: None,
+                about: about.map(|at| point(model, &at)),
                 from: amount(path.end_back),
                 to: amount(path.end_ahead),
                 swing: Some(path.swing().map(|angle| six_digits(angle.to_degrees()))),
@@ -64,6 +71,7 @@ pub(super) fn document(
             real: false,
             order_tested: Some(2),
             stiffened: Some(*stiffened),
+            about: None,
             from: None,
             to: None,
             swing: None,

@@ -140,6 +140,7 @@ fn free_motion() -> Value {
         ("real", truth()),
         ("order_tested", maybe(whole())),
         ("stiffened", maybe(truth())),
+        ("about", maybe(defined("triple"))),
         ("from", maybe(number())),
         ("to", maybe(number())),
         ("swing", maybe(swing)),

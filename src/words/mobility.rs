@@ -2,6 +2,7 @@
 
 use std::f64::consts::TAU;
 
+use super::geometry::point;
 use super::number::{length, number, rounded};
 use crate::motion::{End, Mobilities, Mobility, Path, Stop, Together};
 use crate::statics::{FreeMotion, Model, MotionKind};
@@ -9,27 +10,13 @@ use crate::statics::{FreeMotion, Model, MotionKind};
 /// Whether a free motion is real, and how far it goes, as one or two sentences.
 pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> String {
     match mobility {
-        Mobility::Real { path, .. } => match [path.end_back, path.end_ahead] {
-            [_, ahead] if ahead.stop == Stop::Closed => format!(
-                "A real motion: {}.",
-                closed(model, motion, path)
-            ),
-            [back, ahead] if [back.stop, ahead.stop] == [Stop::Turned; 2] => {
-                "A real motion: the body turns once around, either way.".to_owned()
+        Mobility::Real { path, about, .. } => {
+            let said = real(model, motion, path);
+            match about {
+                None => format!("A real motion{said}"),
+                Some(at) => format!("A real motion about the parallel line through {}{said}", point(model, at)),
             }
-            [back, ahead] if back.stop == ahead.stop => format!(
-                "A real motion, followed {} either way: {}.",
-                either_way(model, motion, back, ahead),
-                stop(ahead.stop)
-            ),
-            [back, ahead] => format!(
-                "A real motion. It was followed {} one way: {}; and {} the other: {}.",
-                amount(model, motion, ahead),
-                stop(ahead.stop),
-                amount(model, motion, back),
-                stop(back.stop)
-            ),
-        },
+        }
         Mobility::InstantaneousOnly {
             stiffened: true, ..
         } => "Only for an instant: the supports stop it as soon as it starts (tested to second order). \
@@ -44,6 +31,28 @@ pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Stri
             "Only for an instant, it seems: it passes the test of second order, but no way on was found."
                 .to_owned()
         }
+    }
+}
+
+/// What is said behind "A real motion" of how far it goes.
+fn real(model: &Model, motion: &FreeMotion, path: &Path) -> String {
+    match [path.end_back, path.end_ahead] {
+        [_, ahead] if ahead.stop == Stop::Closed => format!(": {}.", closed(model, motion, path)),
+        [back, ahead] if [back.stop, ahead.stop] == [Stop::Turned; 2] => {
+            ": the body turns once around, either way.".to_owned()
+        }
+        [back, ahead] if back.stop == ahead.stop => format!(
+            ", followed {} either way: {}.",
+            either_way(model, motion, back, ahead),
+            stop(ahead.stop)
+        ),
+        [back, ahead] => format!(
+            ". It was followed {} one way: {}; and {} the other: {}.",
+            amount(model, motion, ahead),
+            stop(ahead.stop),
+            amount(model, motion, back),
+            stop(back.stop)
+        ),
     }
 }
 

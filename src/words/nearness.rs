@@ -2,7 +2,7 @@
 
 use super::geometry::coordinates;
 use super::motion::motion_phrase;
-use super::name::listed;
+use super::name::{count, listed};
 use super::number::{length, rounded};
 use crate::scene::Space;
 use crate::statics::{
@@ -28,11 +28,21 @@ pub fn placement(model: &Model, nearness: &Nearness) -> Option<String> {
 
 /// Weakest motion, least movement of supports and largest reactions of a held body, a sentence each.
 pub fn nearness(model: &Model, nearness: &Nearness) -> Vec<String> {
-    let weakest = format!(
-        "Held least against: {}; smallest singular value {}.",
+    let (motion, value) = (
         motion_phrase(model, &nearness.weakest),
-        rounded(nearness.smallest, DIGITS)
+        rounded(nearness.smallest, DIGITS),
     );
+    let weakest = match nearness.equally {
+        1 => format!("Held least against: {motion}; smallest singular value {value}."),
+        all if all == model.space.motions() => {
+            format!("Held equally against every motion; singular value {value}.")
+        }
+        some => format!(
+            "Held least, and equally, against {} motions and what they make together, one of them: {motion}; smallest \
+             singular value {value}.",
+            count(some)
+        ),
+    };
     let movement = match &nearness.movement {
         Some(movement) => together(model, movement),
         None => "No shift of supports lets the body go.".to_owned(),

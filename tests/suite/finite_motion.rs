@@ -510,6 +510,41 @@ fn round_bodies_turn_in_their_contacts() {
     }
 }
 
+/// A tray on four equal cables at the corners of a rectangle turns about the middle, rising: every eye of it moves by the
+/// same chord 2 ρ sin(φ/2). About a line through a corner it does not. (Quadrifilar suspension, by hand.)
+#[test]
+fn a_tray_on_four_equal_cables_turns_about_its_middle() {
+    let corners = [[0.0, 0.0], [1.0, 0.0], [1.0, 0.6], [0.0, 0.6]];
+    let cables: Vec<String> = corners
+        .iter()
+        .enumerate()
+        .map(|(i, [x, y])| {
+            format!("Cable(name: \"C{i}\", at: ({x}, {y}, 0), ground: ({x}, {y}, 1.5))")
+        })
+        .collect();
+    let tray = space(&cables.join(", "));
+    let motions = tray.diagnosis.free_motions.iter();
+    let (turn, mobility) = motions
+        .zip(&tray.mobilities.motions)
+        .find(|(motion, _)| motion.kind == MotionKind::Rotation)
+        .expect("a turn");
+    let Mobility::Real { about, path, .. } = mobility else {
+        panic!("{mobility:?}");
+    };
+    close(&about.unwrap(), &Point3::new(0.5, 0.3, 0.0), 1e-9);
+    let pose = path.pose_at(0.5);
+    let angle = pose.rotation.angle();
+    let radius = 0.5_f64.hypot(0.3);
+    let rise = 1.5 - (1.5_f64.powi(2) - (2.0 * radius * (angle / 2.0).sin()).powi(2)).sqrt();
+    for [x, y] in corners {
+        let moved = pose * Point3::new(x, y, 0.0);
+        assert!((moved.z - rise).abs() < 1e-9, "{moved} {rise}");
+    }
+    let said = sixhold::words::mobility(&tray.model, turn, mobility);
+    let start = "A real motion about the parallel line through (0.5, 0.3, 0) m";
+    assert!(said.starts_with(start), "{said}");
+}
+
 /// Two level links of lengths 1 and 2 leave a translation that becomes a loop of turns to the left alone, 0 to 90°.
 /// (Angles by continuation, own computation.)
 #[test]

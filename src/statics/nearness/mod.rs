@@ -25,6 +25,8 @@ pub struct Nearness {
     pub smallest: f64,
     /// The motion that the reactions hold least, as they hold it with `smallest` per unit.
     pub weakest: FreeMotion,
+    /// How many independent motions are held as little, this one included: they and their combinations are held alike.
+    pub equally: usize,
     /// Largest reaction under a unit load.
     pub amplification: Amplification,
     /// Movements of supports that let the body go; only of a held body, and only where moving can do so.
@@ -85,6 +87,8 @@ pub enum Placement {
 
 /// An angular part of size one below this counts as none.
 const NO_TURN: f64 = 1e-9;
+/// Singular values are the same to within this part.
+const ALIKE: f64 = 1e-9;
 /// Without a support, what the others hold is held well above this part.
 const WELL: f64 = 1e-6;
 /// Supports beyond this count are moved together only.
@@ -106,8 +110,12 @@ impl Nearness {
             .is_held()
             .then(|| together(model, &hints))
             .flatten();
+        let smallest = numeric.singular_values[last];
+        let counted = &numeric.singular_values[..numeric.rank];
+        let equal = |value: &&f64| **value <= smallest * (1.0 + ALIKE);
         Some(Self {
-            smallest: numeric.singular_values[last],
+            smallest,
+            equally: counted.iter().filter(equal).count(),
             weakest: freedom::of_twist(model, &Twist::from_scaled(&weakest, model.length))?,
             amplification: amplification(model, diagnosis)?,
             placement: placement(model, diagnosis, movement.as_ref()),

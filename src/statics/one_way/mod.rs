@@ -7,7 +7,7 @@
 pub(super) mod cone;
 mod ranges;
 
-use nalgebra::{DMatrix, DVector, Vector6};
+use nalgebra::{DMatrix, DVector, Vector3, Vector6};
 
 use super::diagnosis::Diagnosis;
 use super::freedom::{self, FreeMotion};
@@ -253,10 +253,29 @@ impl Supports {
         let open = &self.pushes * DVector::from_element(self.one_way.len(), 1.0);
         let nearest = cone::nearest(&self.pushes, &open);
         if nearest.left.norm() > BALANCED * self.one_way.len() as f64 {
-            return self.escape_along(model, &nearest.left, None);
+            return self
+                .plain_escape(model)
+                .or_else(|| self.escape_along(model, &nearest.left, None));
         }
         let free = diagnosis.free_motions.first()?;
         Some(escape(model, free.twist, 0.0))
+    }
+
+    /// A translation along an axis that breaks no support and loosens some; of several, that which loosens most.
+    fn plain_escape(&self, model: &Model) -> Option<Escape> {
+        let axes = [Vector3::x(), Vector3::y(), Vector3::z()];
+        let ways = axes.into_iter().flat_map(|axis| [axis, -axis]);
+        let loosened = |way: &Vector3<f64>| {
+            let slide = stack(way, &Vector3::zeros());
+            let rates = self.matrix.tr_mul(&restrict(&slide, model.space));
+            let breaks_none = self.two_way.iter().all(|j| rates[*j].abs() <= STILL)
+                && self.one_way.iter().all(|j| rates[*j] >= -STILL);
+            breaks_none.then(|| self.one_way.iter().filter(|j| rates[**j] > STILL).count())
+        };
+        let counted = ways.filter_map(|way| Some((loosened(&way)?, way)));
+        let (count, way) = counted.rev().max_by_key(|(count, _)| *count)?;
+        let twist = at_unit_rate(model, &stack(&way, &Vector3::zeros()))?;
+        (count > 0).then(|| escape(model, twist, 0.0))
     }
 
     fn escape_along(

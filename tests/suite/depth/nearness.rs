@@ -279,3 +279,24 @@ proptest! {
         prop_assert!(movement.estimate <= FACTOR * movement.bound, "{} {}", movement.estimate, movement.bound);
     }
 }
+
+/// Built in, a body is held equally against all its motions; a beam on pin and roller against one least. (By hand.)
+#[test]
+fn motions_held_alike_are_counted() {
+    let ties = |supports: &str| {
+        let text = format!(
+            "space: planar, body: [Block(centre: (0.5, 0), size: (1, 0.1, 0.1))], supports: [{supports}]"
+        );
+        let (model, _, depth) = deep(&scene(&text));
+        let nearness = depth.nearness.unwrap();
+        let said = sixhold::words::nearness(&model, &nearness)[0].clone();
+        (nearness.equally, said)
+    };
+    let (all, said) = ties("Fixed(name: \"A\", at: (0, 0))");
+    assert_eq!(all, 3);
+    assert_eq!(said, "Held equally against every motion; singular value 1.");
+    let (one, said) =
+        ties("Pin(name: \"A\", at: (0, 0)), Roller(name: \"B\", at: (1, 0), normal: (0, 1))");
+    assert_eq!(one, 1);
+    assert!(said.starts_with("Held least against: "), "{said}");
+}
