@@ -32,6 +32,11 @@ pub(super) fn of_points(stage: &Stage, points: &[Point3<f64>], sketch: &mut Sket
             continue;
         }
         told.push(*point);
+        let anchor = stage.at(point);
+        let is_told = |label: &Label| label.role == "coordinates" && label.anchor == anchor;
+        if sketch.labels.iter().any(is_told) {
+            continue;
+        }
         let count = if stage.is_planar() { 2 } else { 3 };
         let numbers: Vec<String> = point
             .iter()
@@ -51,11 +56,11 @@ pub(super) fn of_points(stage: &Stage, points: &[Point3<f64>], sketch: &mut Sket
         );
         if named.is_some() {
             let colour = stage.pens.dimension.colour;
-            sketch.circle("coordinates", stage.at(point), 0.9, None, Some(colour));
+            sketch.circle("coordinates", anchor, 0.9, None, Some(colour));
         }
         sketch.labels.push(Label {
             role: "coordinates",
-            anchor: stage.at(point),
+            anchor,
             prefer: [0.0, 0.0],
             runs: runs(&text),
             letters: SMALL,
