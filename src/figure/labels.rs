@@ -28,6 +28,8 @@ const LEADER_GAP: f64 = 1.3;
 const ELLIPSIS: char = '…';
 /// Rows and columns of the last resort, a search all over the page.
 const SWEEP: f64 = 4.0;
+/// Strides of that sweep along a side at most.
+const MOST_STRIDES: f64 = 500.0;
 
 /// A placed label.
 #[derive(Debug, Clone)]
@@ -278,6 +280,9 @@ fn crossings(room: &Room, from: Spot, to: Spot) -> i64 {
 /// The free place nearest to the point, wherever on the page, with a line that leads there if that is possible at all.
 fn anywhere(label: &Label, size: Spot, room: &Room, taken: &[Area]) -> Option<Placed> {
     let [low, high] = room.area();
+    let longest = (high[0] - low[0]).max(high[1] - low[1]);
+    // Pages of scenes that are lopsided beyond measure are as high as they must be.
+    let stride = SWEEP.max(longest / MOST_STRIDES);
     let mut places = Vec::new();
     let mut y = low[1];
     while y + size[1] <= high[1] {
@@ -290,9 +295,9 @@ fn anywhere(label: &Label, size: Spot, room: &Room, taken: &[Area]) -> Option<Pl
                 let centre = [x + size[0] / 2.0, y + size[1] / 2.0];
                 places.push((distance_score(length(way(label.anchor, centre))), area));
             }
-            x += SWEEP;
+            x += stride;
         }
-        y += SWEEP;
+        y += stride;
     }
     places.sort_by_key(|(score, _)| *score);
     let placed = |(score, area): &(i64, Area)| Placed {
