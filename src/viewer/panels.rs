@@ -184,7 +184,8 @@ fn show_panels(
     let zoom = ctx.zoom_factor();
     let corners = [area.min, area.max].map(|at| Vec2::new(at.x, at.y) * zoom);
     let area = FreeArea(Rect::from_corners(corners[0], corners[1]));
-    if free.set_if_neq(area) {
+    // While a link is pulled the picture stays under the hand, whatever the caption grows to.
+    if !desk.drawing.holds_pointer() && free.set_if_neq(area) {
         awake.stir();
     }
     intents.write_batch(asked);
