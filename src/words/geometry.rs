@@ -9,6 +9,8 @@ use crate::statics::{Model, NamedPlace};
 
 /// Closer than this, relative to the characteristic length or to 1, things are the same to a reader.
 pub(in crate::words) const SAME: f64 = 1e-7;
+/// Names of at most so many letters read as names of points.
+const LETTERS: usize = 2;
 /// Decimals of direction components.
 const DIRECTION_DECIMALS: i32 = 4;
 /// Supports that a line is named by before the rest is only counted.
@@ -37,10 +39,18 @@ pub fn point(model: &Model, point: &Point3<f64>) -> String {
     let here = |at: &Point3<f64>| (at - point).norm() <= SAME * model.length;
     let support = model.supports.iter().find(|support| here(&support.point));
     let named = || model.points.iter().find(|named| here(&named.point));
-    let name = support.map(|support| &support.name);
-    match name.or_else(|| named().map(|named| &named.name)) {
-        Some(name) => name.clone(),
-        None => coordinates(model, point),
+    support
+        .map(|support| support.name.clone())
+        .or_else(|| named().map(|named| point_named(&named.name)))
+        .unwrap_or_else(|| coordinates(model, point))
+}
+
+/// A named point that no support bears; where its name is a word, with what it is.
+fn point_named(name: &str) -> String {
+    if name.chars().count() > LETTERS {
+        format!("the point {name}")
+    } else {
+        name.to_owned()
     }
 }
 
@@ -182,7 +192,7 @@ fn line_without_support(
             let on_line =
                 |p: &&NamedPlace| (p.point - through).cross(along).norm() <= SAME * model.length;
             let named = model.points.iter().find(on_line);
-            let place = named.map_or_else(|| coordinates(model, through), |p| p.name.clone());
+            let place = named.map_or_else(|| coordinates(model, through), |p| point_named(&p.name));
             line_through(model, &place, along)
         }
     }

@@ -9,7 +9,7 @@ use crate::statics::{Counts, Diagnosis, ExactRank, Model, OtherReading, Sense};
 pub fn remarks(model: &Model, diagnosis: &Diagnosis) -> Vec<String> {
     let counts = &diagnosis.counts;
     let redundancy = (counts.redundancy > 0 && !diagnosis.is_held())
-        .then(|| format!("{}.", capitalised_formula(&surplus(counts.redundancy))));
+        .then(|| format!("{}.", capitalised(&surplus(counts.redundancy))));
     let reading = diagnosis.other_reading.as_ref();
     let reading = reading.map(|other| other_reading(model, other));
     let rounded = (!diagnosis.exact.as_written).then(|| {
@@ -27,15 +27,6 @@ pub fn remarks(model: &Model, diagnosis: &Diagnosis) -> Vec<String> {
     .into_iter()
     .flatten()
     .collect()
-}
-
-/// A sentence that begins with a formula keeps its small letter.
-fn capitalised_formula(text: &str) -> String {
-    if text.starts_with("n ") {
-        text.to_owned()
-    } else {
-        capitalised(text)
-    }
 }
 
 /// The count takes contacts and cables as if they held both ways.
@@ -145,7 +136,7 @@ mod tests {
         let (model, diagnosis) = samples::two_ball_joints();
         assert_eq!(
             remarks(&model, &diagnosis),
-            ["n \u{2212} r = 1 reaction more than equilibrium can separate."]
+            ["One reaction more than equilibrium can separate (n \u{2212} r = 1)."]
         );
     }
 

@@ -118,10 +118,13 @@ fn held(model: &Model, diagnosis: &Diagnosis) -> Explanation {
     Explanation::new(format!("{stopped}; {}", surplus(counts.redundancy)), "")
 }
 
-/// `n − r = 1 reaction more than equilibrium can separate`.
+/// `one reaction more than equilibrium can separate (n − r = 1)`.
 pub(super) fn surplus(redundancy: usize) -> String {
     let plural = if redundancy == 1 { "" } else { "s" };
-    format!("n \u{2212} r = {redundancy} reaction{plural} more than equilibrium can separate")
+    let number = count(redundancy);
+    format!(
+        "{number} reaction{plural} more than equilibrium can separate (n \u{2212} r = {redundancy})"
+    )
 }
 
 fn meet_line(
@@ -385,7 +388,7 @@ mod tests {
         );
         assert_eq!(
             said(samples::fixed_and_propped()),
-            "Four reactions stop all three motions; n \u{2212} r = 1 reaction more than equilibrium can separate."
+            "Four reactions stop all three motions; one reaction more than equilibrium can separate (n \u{2212} r = 1)."
         );
     }
 }
