@@ -1,13 +1,13 @@
 //! How far each free motion truly goes.
 
-use nalgebra::{Isometry3, Point3, Vector3, Vector6};
+use nalgebra::{Isometry3, Point3, Vector6};
 
 use super::constraints::Constraints;
 use super::order::{SecondOrder, Together, unit_motion};
+use super::parallel::parallel_turns;
 use super::path::Path;
 use super::pose;
-use crate::scene::Space;
-use crate::statics::{Diagnosis, FreeMotion, Model, MotionKind, stack};
+use crate::statics::{Diagnosis, FreeMotion, Model};
 
 /// Whether a free motion is a real one, and where it leads.
 #[derive(Debug, Clone)]
@@ -133,28 +133,6 @@ struct Study<'a> {
     order: &'a SecondOrder,
 }
 
-/// Rates of a unit motion below this count as none.
-const FREE: f64 = 1e-9;
-
-/// Centre of the circle through the first three points that are not in line; `None` where all are.
-///
-/// Source: barycentric coordinates of the circumcentre, Coxeter & Greitzer, *Geometry Revisited*, 1967, chapter 1 (value
-/// from memory).
-fn circumcentre(points: &[Point3<f64>]) -> Option<Point3<f64>> {
-    let first = points.first()?;
-    let second = points.iter().find(|point| (*point - first).norm() > 0.0)?;
-    let along = second - first;
-    let third = points.iter().find(|point| {
-        let off = *point - first;
-        along.cross(&off).norm() > FREE * along.norm() * off.norm()
-    })?;
-    let across = third - first;
-    let square = along.cross(&across);
-    let out =
-        square.cross(&along) * across.norm_squared() + across.cross(&square) * along.norm_squared();
-    Some(first + out / (2.0 * square.norm_squared()))
-}
-
 impl Study<'_> {
     fn mobility(&self, index: usize, motion: &FreeMotion, twist: &Vector6<f64>) -> Mobility {
         let extends = self.order.extends(index);
@@ -162,7 +140,7 @@ impl Study<'_> {
         let path = extends.then(|| follow(twist)).flatten();
         let path = path.map(|path| (None, path));
         let beside = || {
-            let turns = self.parallel_turns(motion).into_iter();
+            let turns = parallel_turns(self.model, self.constraints, motion).into_iter();
             let mut paths = turns.filter_map(|(point, twist)| Some((Some(point), follow(&twist)?)));
             paths.next()
         };
@@ -179,27 +157,5 @@ impl Study<'_> {
                 by_second_order: !extends,
             },
         }
-    }
-
-    /// Turns about lines parallel to that of a rotation which are as free at first: about the middle of the supports, and
-    /// about that of the circle through three of them. Of parallel lines one alone may stay free.
-    fn parallel_turns(&self, motion: &FreeMotion) -> Vec<(Point3<f64>, Vector6<f64>)> {
-        if motion.kind != MotionKind::Rotation || self.model.space == Space::Planar {
-            return Vec::new();
-        }
-        let axis = motion.direction.into_inner();
-        let level = |point: Point3<f64>| point - axis * (point - motion.point).dot(&axis);
-        let held: Vec<Point3<f64>> = self.model.supports.iter().map(|s| level(s.point)).collect();
-        let sum: Vector3<f64> = held.iter().map(|point| point.coords).sum();
-        let middle = Point3::from(sum / held.len().max(1) as f64);
-        let columns = self.constraints.columns(&Isometry3::identity());
-        let turn = |point: Point3<f64>| {
-            let linear = axis.cross(&(self.model.reference - point));
-            let twist = stack(&(linear / self.model.length), &axis);
-            let is_free = columns.tr_mul(&twist).amax() <= FREE * twist.norm();
-            is_free.then_some((point, twist))
-        };
-        let centres = [Some(middle), circumcentre(&held)];
-        centres.into_iter().flatten().filter_map(turn).collect()
     }
 }

@@ -3,9 +3,11 @@
 //! A free motion is only the first instant. [`Mobilities`] tells which are real and follows them along the supports'
 //! own geometry ([`Constraints`]); those that are not are shown as a small wobble along the twist.
 
+mod circle;
 mod constraints;
 mod mobility;
 mod order;
+mod parallel;
 mod path;
 mod project;
 mod swing;

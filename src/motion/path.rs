@@ -3,6 +3,7 @@
 
 use nalgebra::{Isometry3, Vector3, Vector6};
 
+use super::circle::circumcentre;
 use super::constraints::Constraints;
 use super::project::{Foothold, Weakest, carried, difference, moved, project};
 use super::turn::Turn;
@@ -94,6 +95,11 @@ const FARTHEST: f64 = 16.0;
 const MOST_SPUN: f64 = 6.0 * std::f64::consts::PI;
 /// A way leads to a turn once around where the spin lies along the turn: the cosine is this near to 1.
 const STEADY: f64 = 1e-3;
+/// Angles of turn below this are none.
+const UNTURNED: f64 = 1e-6;
+/// How far placements lie off a circle at most, and its widest radius, relative to the size.
+const ON_CIRCLE: f64 = 1e-6;
+const WIDEST: f64 = 1e4;
 /// Unit vectors whose cosine is this near to 1 have one direction.
 const ONE_DIRECTION: f64 = 1e-9;
 /// Steps that are taken at most in each sense.
@@ -217,6 +223,25 @@ impl Path {
             }
         }
         angle(f64::midpoint(low, high))
+    }
+
+    /// Radius of the circles on which all points of the body move without turning, m; `None` for every other way.
+    pub fn circle(&self) -> Option<f64> {
+        let nodes = || self.back.iter().rev().chain(&self.ahead);
+        let turns = nodes().any(|node| node.turn.angle() > UNTURNED);
+        let way: Vec<_> = nodes()
+            .map(|node| self.constraints.centre(&node.pose))
+            .collect();
+        let (first, last) = (way.first()?, way.last()?);
+        let third = |part: usize| way[way.len() * part / 3];
+        let centre = circumcentre(&[*first, third(1), third(2), *last])?;
+        let radius = (first - centre).norm();
+        let size = self.constraints.length();
+        let off = way
+            .iter()
+            .map(|point| ((point - centre).norm() - radius).abs());
+        let on_circle = off.fold(0.0, f64::max) <= ON_CIRCLE * size && radius <= WIDEST * size;
+        (on_circle && !turns).then_some(radius)
     }
 
     /// Whether the body turns about lines of one direction all the way.

@@ -63,7 +63,7 @@ mod tests {
         }
     }
 
-    /// A cone rolling about another comes back although it has spun all the way: its axis of turn is level throughout.
+    /// A body that leans round in a circle has spun all the way when it comes back, and was turned by twice its lean.
     #[test]
     fn what_is_turned_to_and_fro_does_not_add_up() {
         let (mut turn, mut farthest) = (Turn::none(), 0.0_f64);

@@ -11,7 +11,12 @@ use crate::statics::{FreeMotion, Model, MotionKind};
 pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> String {
     match mobility {
         Mobility::Real { path, about, .. } => {
-            let said = real(model, motion, path);
+            let mut said = real(model, motion, path);
+            if let Some(radius) = path.circle() {
+                let unit = model.units.length;
+                let radius = rounded(radius / unit.in_metres(), DIGITS);
+                said = format!(" on circles of radius {radius} {}{said}", unit.symbol());
+            }
             match about {
                 None => format!("A real motion{said}"),
                 Some(at) => format!("A real motion about the parallel line through {}{said}", point(model, at)),

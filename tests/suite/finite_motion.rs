@@ -296,6 +296,11 @@ fn ends_are_told_in_the_measure_of_the_motion() {
         assert!((end.travelled - sign * quarter).abs() < 1e-4, "{end:?}");
         assert!(end.turned.abs() < 1e-9);
     }
+    assert!((path.circle().unwrap() - 1.0).abs() < 1e-9);
+    let motion = &parallelogram.diagnosis.free_motions[0];
+    let said = sixhold::words::mobility(&parallelogram.model, motion, only(&parallelogram));
+    let start = "A real motion on circles of radius 1 m, followed 1.57 m either way: ";
+    assert!(said.starts_with(start), "{said}");
 }
 
 #[test]

@@ -45,8 +45,8 @@ impl Owner {
 /// A button that no mouse has: the orbit button while Shift makes the left button shift the picture.
 const NO_BUTTON: MouseButton = MouseButton::Other(u16::MAX);
 
-/// The camera follows the pointer as it is seen, not the mouse on the desk: pens, touch screens and remote desktops have
-/// no other motion, and what is dragged stays under the pointer.
+/// The camera follows the pointer as it is seen, not the mouse on the desk: a pen or a remote desktop may have no other
+/// motion, and what is dragged stays under the pointer.
 pub(super) fn follow_the_pointer(
     mut moved: MessageReader<CursorMoved>,
     mut motions: ResMut<Messages<MouseMotion>>,
