@@ -187,7 +187,7 @@ fn doors_ui(ui: &mut Ui, caption: &Caption) -> Vec<Intent> {
     word(ui, "Keys", "K", Intent::TogglePanel(Panel::Keys));
     word(ui, "Ledger", "L", Intent::TogglePanel(Panel::Ledger));
     word(ui, "Scenes", "S", Intent::TogglePanel(Panel::Scenes));
-    let seen = format!("Seen: {}", caption.view);
+    let seen = format!("View: {}", caption.view);
     let fits = |text: &str| {
         let font = egui::TextStyle::Button.resolve(ui.style());
         let room = ui.available_width() - 2.0 * ui.spacing().button_padding.x;
@@ -215,7 +215,7 @@ mod tests {
             title: "Handrail".to_owned(),
             sentence: "Not held: all six reactions meet the line through A and B.".to_owned(),
             motions: (motions, 0),
-            view: "axis seen well, perspective".to_owned(),
+            view: "axis, perspective".to_owned(),
             watched: None,
             pointed: None,
             released: String::new(),

@@ -90,7 +90,7 @@ impl CurrentView {
             .iter()
             .find(|(_, view)| Some(*view) == self.view);
         let from = match named {
-            Some(("axis", _)) => "axis seen well",
+            Some(("axis", _)) => "axis",
             Some(("usual", _)) if planar => "face-on",
             Some(("usual", _)) => "three-quarter",
             Some((name, _)) => name,
@@ -306,7 +306,7 @@ mod tests {
         let mut view = CurrentView::default();
         assert_eq!(view.words(false), "by hand, perspective");
         view.view = Some(View::Axis);
-        assert_eq!(view.words(false), "axis seen well, perspective");
+        assert_eq!(view.words(false), "axis, perspective");
         view.view = Some(View::Usual);
         assert_eq!(view.words(true), "face-on, parallel");
     }

@@ -104,7 +104,18 @@ fn row_ui(ui: &mut Ui, text: &str, chosen: bool, theme: &Theme) -> bool {
     } else {
         "Point it out in the picture"
     };
-    ui.add(button).on_hover_text(hint).clicked()
+    let response = ui.add(button).on_hover_text(hint);
+    let was_chosen = ui.id().with(("chosen", text));
+    let fresh = ui.data_mut(|data| {
+        let before = data.get_temp(was_chosen).unwrap_or(false);
+        data.insert_temp(was_chosen, chosen);
+        chosen && !before
+    });
+    if fresh {
+        // What a key points out comes into view.
+        response.scroll_to_me(None);
+    }
+    response.clicked()
 }
 
 #[cfg(test)]
