@@ -135,13 +135,19 @@ fn on_line(given: &Given, line: &Line) -> bool {
         && matches!(given, Given::Force(_, d) if unit(*d).cross(&line.direction).norm() < ZERO)
 }
 
+/// Farther out than this, a line of a saddle is nearly that at infinity, and nothing can be told of it by coordinates.
+const FAR: f64 = 1e4;
+
 fn on_regulus(regulus: &Regulus, given: &[Given]) -> bool {
-    let meet = given
-        .iter()
-        .all(|g| regulus.axes.iter().all(|axis| meets(g, axis)));
-    let rule = regulus.carriers.iter().all(|line| {
+    let near = |lines: &[Line]| -> Vec<Line> {
+        let near = lines.iter().filter(|line| line.point.coords.norm() < FAR);
+        near.cloned().collect()
+    };
+    let (axes, carriers) = (near(&regulus.axes), near(&regulus.carriers));
+    let meet = given.iter().all(|g| axes.iter().all(|axis| meets(g, axis)));
+    let rule = carriers.iter().all(|line| {
         let carrier = Given::Force(line.point.coords.into(), line.direction.into_inner().into());
-        regulus.axes.iter().all(|axis| meets(&carrier, axis))
+        axes.iter().all(|axis| meets(&carrier, axis))
     });
     let on_surface = regulus.quadric.as_ref().is_some_and(|quadric| {
         given.iter().all(|g| match g {
@@ -151,7 +157,7 @@ fn on_regulus(regulus: &Regulus, given: &[Given]) -> bool {
             Given::Couple(_) => true,
         })
     });
-    meet && rule && on_surface && !regulus.axes.is_empty()
+    meet && rule && on_surface && axes.len() > 2
 }
 
 /// Whether the plane in which each reaction meets a line follows from its meeting point by one projectivity: points

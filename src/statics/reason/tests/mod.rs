@@ -58,6 +58,16 @@ fn nearly(case: &Case, by: V) -> Vec<Given> {
     near
 }
 
+/// Whether the reactions but the last are nearly dependent by chance: then a miss of the last is lost in rounding.
+fn hangs_on_its_last(case: &Case) -> bool {
+    let (_, others) = diagnosed(Space::Spatial, &case.given[..case.given.len() - 1]);
+    let values = &others.numeric.singular_values;
+    let weakest = (6 - case.freedom)
+        .checked_sub(1)
+        .and_then(|i| values.get(i));
+    weakest.is_some_and(|value| (1e-9..1e-3).contains(value))
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(96))]
 
@@ -77,7 +87,7 @@ proptest! {
     #[test]
     fn a_near_miss_is_told_apart(mut site in sites()) {
         let misses = [site.vector(), site.vector()];
-        for case in cases(&mut site) {
+        for case in cases(&mut site).into_iter().filter(|case| !hangs_on_its_last(case)) {
             let found = misses.map(|by| reason_of(&nearly(&case, by)));
             let same = |(reason, freedom): &(Reason, usize)| {
                 *freedom == case.freedom && (case.is)(reason)
