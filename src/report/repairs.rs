@@ -45,7 +45,7 @@ pub fn text(repairs: &Repairs) -> String {
         None if diagnosis.is_held() => text += "\nNothing needs to be added.\n",
         None => text += "\nNo link was found that would hold the body.\n",
     }
-    let one_way = OneWay::of(model, diagnosis);
+    let one_way = OneWay::of(model, diagnosis).filter(|_| diagnosis.is_held());
     if let Some(said) = one_way.and_then(|found| words::uncarried(model, &found)) {
         text += &wrapped(&said, "");
     }

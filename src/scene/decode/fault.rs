@@ -112,8 +112,7 @@ pub enum Misread {
 /// What a support in space is in the plane: common practice, no source.
 fn planar_kind(spatial: &str) -> Option<&'static str> {
     match spatial {
-        "BallJoint" | "Hinge" | "SmoothPin" | "ThrustBearing" => Some("Pin"),
-        "JournalBearing" | "RailWheel" => Some("Roller"),
+        "BallJoint" | "Hinge" | "SmoothPin" => Some("Pin"),
         "Slider" => Some("Collar"),
         _ => None,
     }
