@@ -12,6 +12,7 @@ mod path;
 mod project;
 mod swing;
 mod turn;
+mod walk;
 
 pub use constraints::Constraints;
 pub use mobility::{Mobilities, Mobility, WOBBLE};
