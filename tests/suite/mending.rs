@@ -336,6 +336,7 @@ fn one_way_supports_that_do_not_carry_the_load_are_told() {
     assert_eq!(told.code, Some(0), "{}", told.err);
     let page = std::fs::read_to_string(deck).unwrap();
     let carried = page.split("<section id=\"motion\">").nth(1).unwrap();
+    assert!(carried.contains("Counted as holding both ways, no motion is left."));
     assert!(
         carried.contains("Not held by pushes and pulls alone"),
         "{carried}"

@@ -338,9 +338,13 @@ impl Maker<'_> {
         }
         let case = &diagnosis.cases[self.settings.case];
         sentences.push(words::balance(model, diagnosis, case));
-        let one_way = OneWay::of(model, diagnosis);
-        sentences
-            .extend(one_way.map(|found| words::one_way(model, &found.cases[self.settings.case])));
+        if let Some(one_way) = OneWay::of(model, diagnosis) {
+            let answer = &one_way.cases[self.settings.case];
+            if !answer.holds {
+                sentences[0] = "Counted as holding both ways, no motion is left.".to_owned();
+            }
+            sentences.push(words::one_way(model, answer));
+        }
         self.slide(
             "motion",
             "What it carries",
