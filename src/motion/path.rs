@@ -14,18 +14,25 @@ use super::walk::{Node, Walk};
 /// there on in proportion to the arc length of `(v / L; w)` at the body's reference point.
 #[derive(Debug, Clone)]
 pub struct Path {
-    constraints: Constraints,
-    rank: usize,
     /// Arc length for one unit of the parameter.
     rate: f64,
-    ahead: Vec<Node>,
-    back: Vec<Node>,
+    ahead: Side,
+    back: Side,
     /// Where it ends in the positive sense.
     pub end_ahead: End,
     /// Where it ends in the negative sense; its amount is not positive.
     pub end_back: End,
     /// Largest residual of all placements followed, relative to the characteristic length.
     pub residual: f64,
+}
+
+/// One sense of a path. The supports that stay in touch may differ from those of the other sense.
+#[derive(Debug, Clone)]
+struct Side {
+    constraints: Constraints,
+    /// Rank of the equations along the way.
+    rank: usize,
+    nodes: Vec<Node>,
 }
 
 /// An end of a path.
@@ -93,15 +100,18 @@ impl Path {
             };
             let is_path = leads_on(&ahead) || leads_on(&back);
             (is_path && !(misfits(&ahead) && misfits(&back))).then_some(())?;
-            Some(Self {
+            let side = |walk: Walk| Side {
                 constraints: constraints.clone(),
                 rank,
+                nodes: walk.nodes,
+            };
+            Some(Self {
                 rate,
                 end_ahead: ahead.end(rate),
                 end_back: back.end(-rate),
                 residual: ahead.residual.max(back.residual),
-                ahead: ahead.nodes,
-                back: back.nodes,
+                ahead: side(ahead),
+                back: side(back),
             })
         })
     }
@@ -115,38 +125,80 @@ impl Path {
             }
             _ => amount.clamp(self.end_back.amount, self.end_ahead.amount),
         };
-        let nodes = if within < 0.0 {
+        let side = if within < 0.0 {
             &self.back
         } else {
             &self.ahead
         };
-        let arc = within.abs() * self.rate;
-        let after = nodes.partition_point(|node| node.arc <= arc).max(1);
-        let node = &nodes[after - 1];
+        side.pose_at(within.abs() * self.rate)
+    }
+
+    /// Smallest and largest angle by which the body is ever turned on the way, rad, positive as the motion is at first.
+    pub fn swing(&self) -> [f64; 2] {
+        let (back, ahead) = (self.back.extremes(), self.ahead.extremes());
+        [ahead[0].min(-back[1]), ahead[1].max(-back[0])]
+    }
+
+    /// Radius of the circles on which all points of the body move without turning, m; `None` for every other way.
+    pub fn circle(&self) -> Option<f64> {
+        let nodes = || self.back.nodes.iter().rev().chain(&self.ahead.nodes);
+        let turns = nodes().any(|node| node.turn.angle() > UNTURNED);
+        let way: Vec<_> = nodes()
+            .map(|node| self.ahead.constraints.centre(&node.pose))
+            .collect();
+        let (first, last) = (way.first()?, way.last()?);
+        let third = |part: usize| way[way.len() * part / 3];
+        let centre = circumcentre(&[*first, third(1), third(2), *last])?;
+        let radius = (first - centre).norm();
+        let size = self.ahead.constraints.length();
+        let off = way
+            .iter()
+            .map(|point| ((point - centre).norm() - radius).abs());
+        let on_circle = off.fold(0.0, f64::max) <= ON_CIRCLE * size && radius <= WIDEST * size;
+        (on_circle && !turns).then_some(radius)
+    }
+
+    /// Whether the body turns about lines of one direction all the way.
+    pub fn keeps_its_axis(&self) -> bool {
+        let nodes = || self.ahead.nodes.iter().chain(&self.back.nodes);
+        let first = nodes().find_map(|node| node.turn.axis());
+        let turns = nodes().map(|node| node.turn);
+        first.is_none_or(|first| {
+            turns
+                .filter_map(Turn::axis)
+                .all(|axis| axis.dot(&first).abs() > 1.0 - ONE_DIRECTION)
+        })
+    }
+
+    /// Parameter after which a closed path repeats, rad or m.
+    pub fn period(&self) -> Option<f64> {
+        (self.end_ahead.stop == Stop::Closed).then_some(self.end_ahead.amount)
+    }
+}
+
+impl Side {
+    /// Placement of the body at an arc length, at most that of the end.
+    fn pose_at(&self, arc: f64) -> Isometry3<f64> {
+        let after = self.nodes.partition_point(|node| node.arc <= arc).max(1);
+        let node = &self.nodes[after - 1];
         // A full step leads to the next placement exactly, so that nothing jumps.
-        let step = nodes.get(after).map_or(0.0, |next| {
+        let step = self.nodes.get(after).map_or(0.0, |next| {
             node.step * (arc - node.arc) / (next.arc - node.arc)
         });
         let guess = moved(&self.constraints, &node.pose, &(node.tangent * step));
         project(&self.constraints, &guess, self.rank).map_or(node.pose, |foothold| foothold.pose)
     }
 
-    /// Smallest and largest angle by which the body is ever turned on the way, rad, positive as the motion is at first.
-    pub fn swing(&self) -> [f64; 2] {
-        let (back, ahead) = (self.extremes(&self.back), self.extremes(&self.ahead));
-        [ahead[0].min(-back[1]), ahead[1].max(-back[0])]
-    }
-
-    /// The same in one sense of the path, where that is positive.
-    fn extremes(&self, nodes: &[Node]) -> [f64; 2] {
+    /// Smallest and largest angle of turn on the way, rad, positive as it is at first in this sense.
+    fn extremes(&self) -> [f64; 2] {
         let mut extremes = [0.0_f64; 2];
         let mut visit = |turned: f64| {
             extremes = [extremes[0].min(turned), extremes[1].max(turned)];
         };
-        for node in nodes {
+        for node in &self.nodes {
             visit(node.turned);
         }
-        for pair in nodes.windows(2) {
+        for pair in self.nodes.windows(2) {
             if pair[0].turns_away() && !pair[1].turns_away() {
                 let farther = pair[0].turned.abs() > pair[1].turned.abs();
                 let side = if farther { &pair[0] } else { &pair[1] };
@@ -175,40 +227,5 @@ impl Path {
             }
         }
         angle(f64::midpoint(low, high))
-    }
-
-    /// Radius of the circles on which all points of the body move without turning, m; `None` for every other way.
-    pub fn circle(&self) -> Option<f64> {
-        let nodes = || self.back.iter().rev().chain(&self.ahead);
-        let turns = nodes().any(|node| node.turn.angle() > UNTURNED);
-        let way: Vec<_> = nodes()
-            .map(|node| self.constraints.centre(&node.pose))
-            .collect();
-        let (first, last) = (way.first()?, way.last()?);
-        let third = |part: usize| way[way.len() * part / 3];
-        let centre = circumcentre(&[*first, third(1), third(2), *last])?;
-        let radius = (first - centre).norm();
-        let size = self.constraints.length();
-        let off = way
-            .iter()
-            .map(|point| ((point - centre).norm() - radius).abs());
-        let on_circle = off.fold(0.0, f64::max) <= ON_CIRCLE * size && radius <= WIDEST * size;
-        (on_circle && !turns).then_some(radius)
-    }
-
-    /// Whether the body turns about lines of one direction all the way.
-    pub fn keeps_its_axis(&self) -> bool {
-        let first = self.ahead.iter().find_map(|node| node.turn.axis());
-        let turns = self.ahead.iter().chain(&self.back).map(|node| node.turn);
-        first.is_none_or(|first| {
-            turns
-                .filter_map(Turn::axis)
-                .all(|axis| axis.dot(&first).abs() > 1.0 - ONE_DIRECTION)
-        })
-    }
-
-    /// Parameter after which a closed path repeats, rad or m.
-    pub fn period(&self) -> Option<f64> {
-        (self.end_ahead.stop == Stop::Closed).then_some(self.end_ahead.amount)
     }
 }
