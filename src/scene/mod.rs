@@ -8,6 +8,7 @@ pub mod builtin;
 mod check;
 mod decode;
 mod load;
+mod other_words;
 mod place;
 mod places;
 mod problem;

@@ -1,7 +1,7 @@
 //! What can be wrong with a single value, before any name is looked up.
 
 use super::super::Space;
-use super::super::problem::{Explain, did_you_mean};
+use super::super::problem::Explain;
 
 /// A part of the text that says nothing this format knows.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -72,8 +72,8 @@ pub enum Misread {
         owner: String,
         /// The field, as written.
         field: String,
-        /// A field that is close.
-        nearest: Option<&'static str>,
+        /// What to try.
+        hint: Option<String>,
         /// Every field of the item.
         allowed: Vec<&'static str>,
     },
@@ -92,11 +92,26 @@ pub enum Misread {
         what: &'static str,
         /// What is there.
         found: String,
-        /// A kind that is close.
-        nearest: Option<&'static str>,
+        /// What to try.
+        hint: Option<String>,
         /// Every kind of the scene's space.
         allowed: Vec<&'static str>,
     },
+    /// A kind of another family, such as a load among the supports.
+    #[error("`{found}` is a {what}, not a {wanted}")]
+    OtherFamily {
+        /// What is there.
+        found: String,
+        /// What it is.
+        what: &'static str,
+        /// What it would have to be.
+        wanted: &'static str,
+        /// What to try.
+        hint: String,
+    },
+    /// `{"format": 1}`.
+    #[error("the scene is in curly brackets, as JSON is written")]
+    Json,
     /// A kind of the other space.
     #[error("the {what} `{name}` does not exist in a {} scene", .space.word())]
     OtherSpace {
@@ -118,6 +133,16 @@ fn planar_kind(spatial: &str) -> Option<&'static str> {
     }
 }
 
+/// What a support in the plane is in space: common practice, no source.
+fn spatial_kind(planar: &str) -> Option<&'static str> {
+    match planar {
+        "Pin" => Some("a `Hinge` for a pin with an axis, a `BallJoint` for a point that is held"),
+        "Rocker" => Some("a `Roller`"),
+        "Collar" => Some("a `Slider`, which also turns about its rod"),
+        _ => None,
+    }
+}
+
 impl Misread {
     fn words(list: &[&str]) -> String {
         list.join(", ")
@@ -128,6 +153,7 @@ impl Explain for Misread {
     fn expected(&self) -> Option<String> {
         match self {
             Self::NoFormat => Some(format!("`format: {}`", super::FORMAT)),
+            Self::Json => Some("fields in parentheses: `(format: 1, body: […], …)`".to_owned()),
             Self::WrongValue { expected, .. } => Some(expected.clone()),
             Self::NamelessFields { kind, fields } => {
                 let first = fields.first().copied().unwrap_or_default();
@@ -153,12 +179,19 @@ impl Explain for Misread {
             Self::OtherFormat { known, .. } => Some(format!("write `format: {known}`")),
             Self::WrongValue { hint, .. } => hint.clone(),
             Self::Both { .. } | Self::RepeatedField { .. } => Some("keep one of them".to_owned()),
-            Self::UnknownField { nearest, .. } | Self::UnknownKind { nearest, .. } => {
-                did_you_mean(*nearest)
-            }
+            Self::UnknownField { hint, .. } | Self::UnknownKind { hint, .. } => hint.clone(),
+            Self::OtherFamily { hint, .. } => Some(hint.clone()),
+            Self::Json => Some(
+                "begin with `(format: 1,`; field names have no quotes, and an item is written `Kind(field: value)`: `sixhold help format` shows a whole scene"
+                    .to_owned(),
+            ),
             Self::OtherSpace { name, space, .. } => Some(match space {
                 Space::Spatial => {
-                    "write `space: planar` at the top for a scene in the plane".to_owned()
+                    let plane = "write `space: planar` at the top for a scene in the plane";
+                    match spatial_kind(name) {
+                        Some(kind) => format!("{plane}; in space that is {kind}"),
+                        None => plane.to_owned(),
+                    }
                 }
                 Space::Planar => match planar_kind(name) {
                     Some(kind) => format!("in the plane that is a `{kind}`"),

@@ -5,12 +5,13 @@
 
 use std::fmt::Arguments;
 
+use super::super::other_words::{Meaning, field_of};
 use super::super::places::{GivenName, ItemPlaces};
-use super::super::problem::nearest;
+use super::super::problem::{did_you_mean, nearest};
 use super::super::syntax::{Field, Node, Value, clipped};
 use super::super::{Coordinates, Direction, Place, Space};
 use super::values::{Range, TEXT, direction_words, place_words, tuple_words};
-use super::{Decoder, FORMAT, Misread};
+use super::{Decoder, FORMAT, Misread, SCENE_FIELDS};
 
 /// One kind of item: its name, where it exists, and how its fields make it.
 pub struct Kind<T> {
@@ -266,7 +267,8 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
         let switch = self.read(key, node, |d, what, node| match node.value() {
             Value::Switch(switch) => Some(switch),
             _ => {
-                d.wrong(what, "`true` or `false`", node);
+                let hint = switch_hint(node.name());
+                d.wrong_with_hint(what, "`true` or `false`", node, hint);
                 None
             }
         });
@@ -336,8 +338,10 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
         let Value::List(nodes) = node.value() else {
             self.whole = false;
             let owner = &self.owner;
+            let what = format_args!("`{key}` of {owner}");
+            let hint = super::list_hint(key, node);
             self.decoder
-                .wrong(format_args!("`{key}` of {owner}"), "a list `[…]`", node);
+                .wrong_with_hint(what, "a list `[…]`", node, hint);
             return Vec::new();
         };
         nodes
@@ -411,28 +415,61 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
         self.whole.then_some(self.places)
     }
 
+    /// Whether a field of that meaning is written under another name.
+    pub fn misnames(&self, field: &'static str) -> bool {
+        let unused = self.entries.iter().filter(|entry| !entry.taken);
+        let meant = |entry: &Entry| field_of(entry.field.key, &[field]);
+        unused
+            .filter_map(meant)
+            .any(|other| other.meaning == Meaning::Field(field))
+    }
+
     fn report_unused(&mut self, key: &str, key_offset: usize) {
         self.whole = false;
+        let other = field_of(key, &self.asked);
         let nearest = nearest(key, self.asked.iter().copied());
+        let meant = match other.map(|other| other.meaning) {
+            Some(Meaning::Field(field)) => Some(field),
+            Some(Meaning::NothingBeside(_)) => None,
+            None => nearest,
+        };
         // A missing field that is there under a wrong name is one problem, not two.
-        self.missing
-            .retain(|(missing, _)| Some(*missing) != nearest);
+        self.missing.retain(|(missing, _)| Some(*missing) != meant);
         let (owner, asked) = (&self.owner, &self.asked);
-        self.decoder
-            .findings
-            .error_with(key_offset, || match asked.contains(&key) {
-                true => Misread::RepeatedField {
-                    owner: owner.clone(),
-                    field: key.to_owned(),
-                },
-                false => Misread::UnknownField {
-                    owner: owner.clone(),
-                    field: clipped(key).into_owned(),
-                    nearest,
-                    allowed: asked.clone(),
-                },
-            });
+        self.decoder.findings.error_with(key_offset, || {
+            let (owner, field) = (owner.clone(), clipped(key).into_owned());
+            if asked.contains(&key) {
+                return Misread::RepeatedField { owner, field };
+            }
+            let of_scene = || {
+                SCENE_FIELDS.contains(&key).then(|| {
+                    format!(
+                        "`{key}` is a field of the scene: write it there, and not within {owner}"
+                    )
+                })
+            };
+            let hint = other
+                .map(|other| other.hint.to_owned())
+                .or_else(|| did_you_mean(nearest))
+                .or_else(of_scene);
+            Misread::UnknownField {
+                hint,
+                owner,
+                field,
+                allowed: asked.clone(),
+            }
+        });
     }
+}
+
+/// What to write for another word for `true` or `false`.
+fn switch_hint(word: &str) -> Option<String> {
+    let switch = match word.to_lowercase().as_str() {
+        "true" | "yes" | "on" => "true",
+        "false" | "no" | "off" | "none" => "false",
+        _ => return None,
+    };
+    Some(format!("write `{switch}`"))
 }
 
 /// Components in place of unreadable ones.

@@ -1,7 +1,7 @@
 //! The kinds of load, each with its fields.
 
 use super::super::units::STANDARD_GRAVITY;
-use super::super::{ForceVector, Heaviness, Load};
+use super::super::{ForceVector, Heaviness, Load, other_words};
 use super::fields::{Fields, Kind, Spaces};
 use super::values::Range;
 use super::{Kinds, Misread};
@@ -9,15 +9,8 @@ use super::{Kinds, Misread};
 /// Every kind of load.
 pub const LOADS: Kinds<Load> = Kinds {
     what: "load",
-    synonyms: &[
-        ("pointload", "Force"),
-        ("moment", "Couple"),
-        ("torque", "Couple"),
-        ("lineload", "Distributed"),
-        ("mass", "Weight"),
-        ("gravity", "Weight"),
-        ("selfweight", "Weight"),
-    ],
+    list: "loads",
+    other_words: other_words::LOADS,
     all: &[
         load("Force", |f| Load::Force {
             at: f.place("at"),

@@ -1,7 +1,7 @@
 //! The shapes of a body, each with its fields.
 
 use super::super::syntax::Node;
-use super::super::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape, Space};
+use super::super::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape, Space, other_words};
 use super::fields::{Fields, Kind, Spaces};
 use super::values::Range;
 use super::{Decoder, Kinds};
@@ -9,24 +9,8 @@ use super::{Decoder, Kinds};
 /// Every shape.
 pub const SHAPES: Kinds<Shape> = Kinds {
     what: "shape",
-    synonyms: &[
-        ("bar", "BentBar"),
-        ("beam", "BentBar"),
-        ("rod", "BentBar"),
-        ("pipe", "BentBar"),
-        ("tube", "BentBar"),
-        ("panel", "Plate"),
-        ("slab", "Plate"),
-        ("sheet", "Plate"),
-        ("polygon", "Plate"),
-        ("axle", "Shaft"),
-        ("cylinder", "Shaft"),
-        ("pulley", "Disc"),
-        ("wheel", "Disc"),
-        ("box", "Block"),
-        ("cuboid", "Block"),
-        ("brick", "Block"),
-    ],
+    list: "body",
+    other_words: other_words::SHAPES,
     all: &[
         shape("BentBar", |f| {
             Shape::BentBar(BentBar {

@@ -1,33 +1,14 @@
 //! The kinds of support, each with its fields.
 
-use super::super::{Space, Support, SupportKind};
+use super::super::{Space, Support, SupportKind, other_words};
 use super::Kinds;
 use super::fields::{Fields, Kind, Spaces};
 
 /// Every kind of support.
 pub const SUPPORTS: Kinds<Support> = Kinds {
     what: "support",
-    synonyms: &[
-        ("ball", "BallJoint"),
-        ("ball", "Pin"),
-        ("ballandsocket", "Pin"),
-        ("socket", "Pin"),
-        ("pinned", "Pin"),
-        ("pinned", "SmoothPin"),
-        ("socket", "BallJoint"),
-        ("ballandsocket", "BallJoint"),
-        ("sphericaljoint", "BallJoint"),
-        ("bearing", "JournalBearing"),
-        ("clamp", "Fixed"),
-        ("wall", "Fixed"),
-        ("weld", "Fixed"),
-        ("rod", "Link"),
-        ("strut", "Link"),
-        ("rope", "Cable"),
-        ("wire", "Cable"),
-        ("chain", "Cable"),
-        ("wheel", "Roller"),
-    ],
+    list: "supports",
+    other_words: other_words::SUPPORTS,
     all: &[
         spatial("BallJoint", |f| support(f, |_| SupportKind::BallJoint)),
         spatial("Hinge", |f| {

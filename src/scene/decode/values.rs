@@ -49,7 +49,8 @@ impl Decoder<'_> {
         self.wrong_with_hint(what, expected, node, None);
     }
 
-    fn wrong_with_hint(
+    /// The same with what to try.
+    pub fn wrong_with_hint(
         &mut self,
         what: impl Display,
         expected: &str,
@@ -177,12 +178,13 @@ impl Decoder<'_> {
         node: Node,
     ) -> Option<[f64; N]> {
         let Value::Tuple(parts) = node.value() else {
-            self.wrong(what, tuple_words(N), node);
+            let hint = round_brackets(node);
+            self.wrong_with_hint(what, tuple_words(N), node, hint);
             return None;
         };
         if parts.len() != N || !node.name().is_empty() {
             let hint = match parts.len() {
-                n if n == 2 * N => Some("a decimal point is `.`, not `,`: write 0.5, not 0,5"),
+                n if n == 2 * N || n == N + node.tight_commas() => Some(DECIMAL_POINT),
                 2 if N == 3 => Some("a scene in the plane begins with `space: planar`"),
                 _ => None,
             };
@@ -223,12 +225,38 @@ impl Decoder<'_> {
                 self.coordinates(what, node).map(Place::At)
             }
             value => {
-                let hint =
-                    matches!(value, Value::Word).then(|| format!("write \"{}\"", node.name()));
+                let hint = match value {
+                    Value::Word => Some(format!("write \"{}\"", node.name())),
+                    _ => round_brackets(node),
+                };
                 self.wrong_with_hint(what, place_words(self.space), node, hint);
                 None
             }
         }
+    }
+
+    /// What to write for the name of an axis, with or without its sign.
+    fn along_axis(&self, name: &str) -> Option<String> {
+        let (sign, axis) = match name.trim().strip_prefix('-') {
+            Some(axis) => ("-", axis),
+            None => ("", name.trim().trim_start_matches('+')),
+        };
+        let axes = ["x", "y", "z"];
+        let which = axes
+            .iter()
+            .position(|known| axis.eq_ignore_ascii_case(known))?;
+        let count = self.space.axes();
+        let components = (0..count).map(|i| match i == which {
+            true => format!("{sign}1"),
+            false => "0".to_owned(),
+        });
+        let components: Vec<String> = components.collect();
+        (which < count).then(|| format!("write `({})`", components.join(", ")))
+    }
+
+    fn is_point(&self, name: &str) -> bool {
+        let names = &self.places.point_names;
+        names.iter().any(|given| given.name == name)
     }
 
     pub fn direction(&mut self, what: Arguments, node: Node) -> Option<Direction> {
@@ -244,6 +272,13 @@ impl Decoder<'_> {
             }
             (name, value) => {
                 let hint = match value {
+                    Value::Word => self.along_axis(name),
+                    Value::List(_) => round_brackets(node),
+                    Value::Text(text)
+                        if !self.is_point(&text) && self.along_axis(&text).is_some() =>
+                    {
+                        self.along_axis(&text)
+                    }
                     Value::Text(text) => Some(format!("write Towards(\"{}\")", clipped(&text))),
                     Value::Number(degrees) if planar => Some(format!("write Angle({degrees})")),
                     _ if name == "Angle" && !planar => {
@@ -256,6 +291,15 @@ impl Decoder<'_> {
             }
         }
     }
+}
+
+/// What to try for numbers with decimal commas.
+const DECIMAL_POINT: &str = "a decimal point is `.`, not `,`: write 0.5, not 0,5";
+
+/// What to try for `[0, 0, 0]`.
+fn round_brackets(node: Node) -> Option<String> {
+    let is_list = matches!(node.value(), Value::List(_));
+    is_list.then(|| "write it in parentheses: `(…)` in place of `[…]`".to_owned())
 }
 
 /// How a position is written.

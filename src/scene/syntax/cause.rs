@@ -2,6 +2,7 @@
 
 use super::super::problem::{Lines, Position};
 use super::super::split::{Sort, Token, skip_space, tokens};
+use super::clipped;
 use super::fault::SyntaxFault;
 
 /// What a place may be found to suffer from, and where that stands.
@@ -14,11 +15,16 @@ pub fn look<'s>(source: &'s str, stopped: usize, fault: SyntaxFault) -> (usize, 
     if let SyntaxFault::Unclosed { .. } = fault {
         return (start_of_last(source).unwrap_or(stopped), fault);
     }
-    let causes: [Cause<'s>; 8] = [
+    let causes: [Cause<'s>; 13] = [
+        Place::comment_of_another_language,
+        Place::equals_sign,
         Place::bare_scene,
+        Place::field_in_list,
+        Place::signed_word,
         Place::semicolon,
         Place::text_without_end,
         Place::fraction,
+        Place::word_for_space,
         Place::number_with_unit,
         Place::end_within_bracket,
         Place::other_bracket,
@@ -75,10 +81,80 @@ impl<'s> Place<'s> {
     /// `format: 1` without parentheses: the word is taken for the whole scene.
     fn bare_scene(&self) -> Option<(usize, SyntaxFault)> {
         let start = self.source.len() - skip_space(self.source).len();
-        let is_word = |c: char| c.is_alphanumeric() || c == '_';
         let word = &self.source[start..];
         let after = skip_space(word.trim_start_matches(is_word));
         (word.starts_with(is_word) && after.starts_with(':')).then_some((start, SyntaxFault::Bare))
+    }
+
+    /// `# …`, `% …` or `-- …`, which begin comments elsewhere.
+    fn comment_of_another_language(&self) -> Option<(usize, SyntaxFault)> {
+        let hash = tokens(self.source)
+            .take_while(|token| token.start <= self.stopped)
+            .find(|token| self.source[token.start..].starts_with('#'))
+            .filter(|token| !self.source[token.start..].starts_with("#!["));
+        if let Some(Token { start, .. }) = hash {
+            return Some((start, SyntaxFault::OtherComment { mark: "#" }));
+        }
+        let marks = ["%", "--"].into_iter();
+        let mut found = marks.filter(|mark| self.rest.starts_with(mark));
+        let fault = |mark| SyntaxFault::OtherComment { mark };
+        found.next().map(|mark| (self.stopped, fault(mark)))
+    }
+
+    /// `name = value`.
+    fn equals_sign(&self) -> Option<(usize, SyntaxFault)> {
+        let at = self.source.len() - skip_space(self.rest).len();
+        let is_word = |text: &str| text.starts_with(|c: char| c.is_alphabetic() || c == '_');
+        let after_field = self
+            .last
+            .is_some_and(|last| is_word(&self.source[last.start..]));
+        let is_equals = self.source[at..].starts_with('=');
+        (is_equals && after_field).then_some((at, SyntaxFault::EqualsSign))
+    }
+
+    /// `field:` where an element of a list is due: the list is not closed before it, or the item has no parentheses.
+    fn field_in_list(&self) -> Option<(usize, SyntaxFault)> {
+        let (bracket, opened) = self.innermost()?;
+        let next = skip_space(self.rest);
+        let start = match self.last {
+            // A word may be several tokens.
+            Some(last) if next.starts_with(':') => {
+                let before = self.source[..last.end].trim_end_matches(is_word);
+                before.len()
+            }
+            _ => self.source.len() - next.len(),
+        };
+        let field = word(&self.source[start..]);
+        let is_field = skip_space(&self.source[start + field.len()..]).starts_with(':');
+        let fault = SyntaxFault::FieldInList {
+            field: clipped(field).into_owned(),
+            opened,
+        };
+        (bracket == '[' && !field.is_empty() && is_field).then_some((start, fault))
+    }
+
+    /// `-x` where a number or a value is due.
+    fn signed_word(&self) -> Option<(usize, SyntaxFault)> {
+        let name = word(self.rest);
+        let sign = self.source[..self.stopped].chars().next_back()?;
+        let fault = SyntaxFault::SignedWord {
+            sign,
+            word: clipped(name).into_owned(),
+        };
+        let is_signed = matches!(sign, '-' | '+') && name.starts_with(char::is_alphabetic);
+        is_signed.then_some((self.stopped - 1, fault))
+    }
+
+    /// `space: 2d`, which begins with a digit and so is no word.
+    fn word_for_space(&self) -> Option<(usize, SyntaxFault)> {
+        let (start, _) = self.number_with_unit()?;
+        let before = self.source[..start].trim_end().strip_suffix(':')?;
+        let is_space = before.trim_end().ends_with("space");
+        let written = word(&self.source[start..]);
+        let fault = SyntaxFault::WordForSpace {
+            word: clipped(written).into_owned(),
+        };
+        is_space.then_some((start, fault))
     }
 
     fn semicolon(&self) -> Option<(usize, SyntaxFault)> {
@@ -91,7 +167,6 @@ impl<'s> Place<'s> {
     fn text_without_end(&self) -> Option<(usize, SyntaxFault)> {
         let last = self.last.filter(|last| last.end == self.stopped)?;
         let text = self.source[last.start..last.end].strip_prefix('"')?;
-        let is_word = |c: char| c.is_alphanumeric() || c == '_';
         // A field after a text that is legal: there, a comma is missing.
         let after_word = skip_space(self.rest.trim_start_matches(is_word));
         let touches = self.rest.starts_with(is_word) && !after_word.starts_with(':');
@@ -171,6 +246,15 @@ impl<'s> Place<'s> {
         let next = skip_space(self.rest).chars().next();
         next.filter(|next| matches!(next, ')' | ']' | '}'))
     }
+}
+
+/// The letters, digits and underscores with which a text begins.
+fn word(text: &str) -> &str {
+    &text[..text.len() - text.trim_start_matches(is_word).len()]
+}
+
+fn is_word(c: char) -> bool {
+    c.is_alphanumeric() || c == '_'
 }
 
 fn is_number(text: &str) -> bool {

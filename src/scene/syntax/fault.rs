@@ -2,6 +2,7 @@
 
 use super::super::problem::{Explain, Position};
 use super::cause::closing;
+use crate::scene::decode::SCENE_FIELDS;
 
 /// A violation of the RON syntax, in words for someone who writes scenes.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -72,18 +73,52 @@ pub enum SyntaxFault {
     /// `48 mm`.
     #[error("a number carries a unit or another word")]
     NumberWithUnit,
+    /// `# …`.
+    #[error("`{mark}` does not begin a comment here")]
+    OtherComment {
+        /// What was meant to begin it.
+        mark: &'static str,
+    },
+    /// `name = value`.
+    #[error("`=` cannot stand between a field and its value")]
+    EqualsSign,
+    /// `[…, field: …`.
+    #[error("the field `{field}` begins within the list `[` of line {}, column {}", .opened.line, .opened.column)]
+    FieldInList {
+        /// The field.
+        field: String,
+        /// Where the list begins.
+        opened: Position,
+    },
+    /// `-x`.
+    #[error("`{sign}{word}` is no value")]
+    SignedWord {
+        /// The sign.
+        sign: char,
+        /// The word after it.
+        word: String,
+    },
+    /// `space: 3d`.
+    #[error("`{word}` is no word for the space of a scene")]
+    WordForSpace {
+        /// As written.
+        word: String,
+    },
+    /// What begins like a number and is none.
+    #[error("no number can be read here")]
+    NoNumber,
+    /// A backslash in a text that begins nothing known.
+    #[error("a backslash in a text has no meaning here")]
+    Escape,
     /// A comma or closing bracket where a value is due.
     #[error("a value is missing before this place")]
     MissingValue,
     /// Brackets within brackets, more than any scene needs.
     #[error("brackets are nested too deeply")]
     TooDeep,
-    /// Anything else, in the words of the syntax library.
-    #[error("syntax: {message}")]
-    Other {
-        /// The library's message.
-        message: String,
-    },
+    /// Anything else.
+    #[error("the text cannot be read from this place on")]
+    Other,
 }
 
 impl From<ron::Error> for SyntaxFault {
@@ -112,11 +147,28 @@ impl From<ron::Error> for SyntaxFault {
             Error::ExpectedChar => Self::UnexpectedCharacter { character: '\'' },
             Error::UnexpectedChar(character) => Self::UnexpectedCharacter { character },
             Error::ExceededRecursionLimit => Self::TooDeep,
-            other => Self::Other {
-                message: other.to_string(),
-            },
+            Error::ExpectedInteger
+            | Error::ExpectedFloat
+            | Error::FloatUnderscore
+            | Error::IntegerOutOfBounds
+            | Error::InvalidIntegerDigit { .. }
+            | Error::UnderscoreAtBeginning => Self::NoNumber,
+            Error::InvalidEscape(_) => Self::Escape,
+            _ => Self::Other,
         }
     }
+}
+
+/// What to write for an axis with a sign.
+fn signed_axis(sign: char, word: &str) -> String {
+    let one = if sign == '-' { "-1" } else { "1" };
+    let (spatial, planar) = match word {
+        "x" | "X" => (format!("({one}, 0, 0)"), format!("({one}, 0)")),
+        "y" | "Y" => (format!("(0, {one}, 0)"), format!("(0, {one})")),
+        "z" | "Z" => return format!("write `(0, 0, {one})`"),
+        _ => return "names stand in quotes, numbers in digits".to_owned(),
+    };
+    format!("write `{spatial}`, or `{planar}` in the plane")
 }
 
 impl Explain for SyntaxFault {
@@ -124,6 +176,13 @@ impl Explain for SyntaxFault {
         match self {
             Self::Empty | Self::Bare => Some("`(format: 1, …)`".to_owned()),
             Self::UnexpectedCharacter { character: ';' } => Some("`,`".to_owned()),
+            Self::OtherComment { .. } => Some("`//` before a comment".to_owned()),
+            Self::EqualsSign => Some("`name: value`".to_owned()),
+            Self::NoNumber => Some("a number in digits, such as -0.5 or 1.2e-3".to_owned()),
+            Self::SignedWord { .. } => {
+                Some("a number, or a direction such as `(0, 0, -1)`".to_owned())
+            }
+            Self::WordForSpace { .. } => Some("one of spatial, planar".to_owned()),
             Self::UnexpectedCharacter { .. } => Some(
                 "a number, a text in quotes, `(…)`, `[…]` or a kind such as `Hinge(…)`".to_owned(),
             ),
@@ -160,9 +219,28 @@ impl Explain for SyntaxFault {
                 let close = closing(*bracket);
                 return Some(format!("write the `{close}` that is missing"));
             }
+            Self::OtherComment { .. } => "write `// …` up to the end of the line, or `/* … */`",
+            Self::EqualsSign => "write `:` in place of `=`",
+            Self::FieldInList { field, .. } => {
+                return Some(match SCENE_FIELDS.contains(&field.as_str()) {
+                    true => format!(
+                        "close the list by `]` before `{field}`, which is a field of the scene"
+                    ),
+                    false => format!(
+                        "close the list by `]` before `{field}`, or put the fields of each item in parentheses"
+                    ),
+                });
+            }
+            Self::SignedWord { sign, word } => return Some(signed_axis(*sign, word)),
+            Self::WordForSpace { word } => match word.starts_with('2') {
+                true => "write `space: planar`",
+                false => "write `space: spatial`, or leave it out",
+            },
+            Self::NoNumber => "sums, products and roots are not worked out: write their value",
+            Self::Escape => "a backslash itself is written `\\\\`, a quote `\\\"`",
             Self::Fraction => "write it as a decimal: 0.125 for 1/8",
             Self::NumberWithUnit => {
-                "numbers stand alone; the units of the whole scene stand in `units: (length: mm)`"
+                "numbers stand alone: angles are in degrees, and units are given once for the whole scene, as in `units: (length: mm)`"
             }
             Self::Trailing => "check whether a `)` closes the scene too early",
             Self::UnexpectedCharacter {
@@ -172,10 +250,26 @@ impl Explain for SyntaxFault {
                 character: '−' | '–',
             } => "the minus sign is `-`",
             Self::UnexpectedCharacter { character: ';' } => "values are separated by commas",
-            Self::UnexpectedCharacter { character: '#' } => "comments begin with `//`",
             Self::UnexpectedCharacter { .. } => "check the brackets and commas just before",
-            Self::Other { .. } => "check the brackets, commas and quotes around this place",
+            Self::Other => "check the brackets, commas and quotes around this place",
         };
         Some(hint.to_owned())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::scene::read_str;
+
+    #[test]
+    fn a_windows_path_in_a_title_is_a_backslash_without_meaning() {
+        let text = "(format: 1, title: \"C:\\drum\", body: [])";
+        let error = read_str("drum.ron", text).unwrap_err();
+        let problem = &error.problems[0];
+        assert_eq!(problem.message, "a backslash in a text has no meaning here");
+        assert_eq!(
+            problem.hint.as_deref(),
+            Some(r#"a backslash itself is written `\\`, a quote `\"`"#)
+        );
     }
 }

@@ -165,6 +165,20 @@ impl<'de> Node<'de> {
         ron::from_str(self.text).unwrap_or(Value::Other)
     }
 
+    /// Commas of a tuple with a digit right before and right after them, as in the decimals of many countries.
+    pub fn tight_commas(&self) -> usize {
+        let Value::Tuple(items) = self.value() else {
+            return 0;
+        };
+        let pairs = items.windows(2);
+        let tight = pairs.filter(|pair| {
+            let [before, after] = [pair[0], pair[1]];
+            let is_one_off = after.offset == before.offset + before.text.len() + 1;
+            is_one_off && after.text.starts_with(|c: char| c.is_ascii_digit())
+        });
+        tight.count()
+    }
+
     /// What a reader of the file sees here, for "found …".
     pub fn describe(&self) -> String {
         let named = |what: &str| match self.name() {

@@ -1,0 +1,528 @@
+//! What other books call the things of a scene: one table for messages, and for the reference, which a test compares.
+//!
+//! Names of kinds and fields are common usage in textbooks of mechanics, no single source.
+
+use super::Space;
+
+/// Other names of a kind.
+#[derive(Debug)]
+pub struct OtherKind {
+    /// The names, spelled as kinds are.
+    pub names: &'static [&'static str],
+    /// What to write in space, as it follows "write".
+    pub spatial: &'static str,
+    /// What to write in the plane.
+    pub planar: &'static str,
+}
+
+impl OtherKind {
+    /// What to write in a space.
+    pub fn in_space(&self, space: Space) -> &'static str {
+        match space {
+            Space::Spatial => self.spatial,
+            Space::Planar => self.planar,
+        }
+    }
+}
+
+const fn other(names: &'static [&'static str], write: &'static str) -> OtherKind {
+    OtherKind {
+        names,
+        spatial: write,
+        planar: write,
+    }
+}
+
+const fn differs(
+    names: &'static [&'static str],
+    spatial: &'static str,
+    planar: &'static str,
+) -> OtherKind {
+    OtherKind {
+        names,
+        spatial,
+        planar,
+    }
+}
+
+/// Other names of supports.
+pub const SUPPORTS: &[OtherKind] = &[
+    differs(
+        &["Ball", "BallAndSocket", "Socket", "Spherical"],
+        "`BallJoint`",
+        "`Pin`",
+    ),
+    differs(
+        &["PinSupport", "PinJoint", "Pinned", "Hinged", "Pivot"],
+        "`Hinge` for a pin with an axis, `BallJoint` for a point that is held and free to turn",
+        "`Pin`",
+    ),
+    differs(&["Clevis", "PinAndClevis"], "`SmoothPin`", "`Pin`"),
+    other(
+        &[
+            "FixedSupport",
+            "FixedEnd",
+            "BuiltIn",
+            "Encastre",
+            "Clamp",
+            "Clamped",
+            "Cantilever",
+            "Embedded",
+            "Rigid",
+            "Wall",
+            "Weld",
+            "Welded",
+        ],
+        "`Fixed`",
+    ),
+    differs(
+        &["Bolt", "Screw", "Anchor", "Bolted"],
+        "`Fixed` for a joint that holds against turning, `SmoothPin` for a bolt that works as a pin",
+        "`Fixed` for a joint that holds against turning, `Pin` for a bolt that works as a pin",
+    ),
+    other(&["RollerSupport", "Wheel", "Castor", "Caster"], "`Roller`"),
+    differs(&["RockerSupport", "KnifeEdge"], "`Roller`", "`Rocker`"),
+    other(
+        &[
+            "Contact",
+            "Frictionless",
+            "SmoothSurface",
+            "Foot",
+            "Pad",
+            "Rest",
+            "Stop",
+        ],
+        "`SmoothContact`, or `RoughContact` if friction holds it in place",
+    ),
+    other(&["Friction", "RoughSurface"], "`RoughContact`"),
+    other(
+        &[
+            "Rod",
+            "Bar",
+            "Strut",
+            "Prop",
+            "Brace",
+            "Stay",
+            "ShortLink",
+            "TwoForceMember",
+            "Spring",
+        ],
+        "`Link`, which pushes and pulls and does not give",
+    ),
+    other(
+        &[
+            "Rope", "Wire", "Chain", "Cord", "String", "Guy", "Tie", "Tether",
+        ],
+        "`Cable`, which only pulls",
+    ),
+    differs(
+        &[
+            "Bearing",
+            "Journal",
+            "RadialBearing",
+            "PlainBearing",
+            "FloatingBearing",
+        ],
+        "`JournalBearing`",
+        "`Pin` for a bearing seen along its shaft, `Collar` for one seen from the side",
+    ),
+    differs(
+        &["AxialBearing", "LocatingBearing", "FixedBearing"],
+        "`ThrustBearing`",
+        "`Pin`",
+    ),
+    differs(
+        &["Ring", "Eye", "Sleeve", "Bush", "Bushing"],
+        "`JournalBearing` if it holds a shaft of the body, `Slider` if it runs on a rod of the ground",
+        "`Collar` if it is fixed to the body, `Slot` if the body can turn in it",
+    ),
+    differs(
+        &[
+            "Guide",
+            "Guided",
+            "Slide",
+            "SlidingSupport",
+            "LinearBearing",
+        ],
+        "`Slider`",
+        "`Collar`, or `Slot` if the body can turn in it",
+    ),
+    differs(
+        &["Universal", "Cardan", "CardanJoint"],
+        "`UniversalJoint`",
+        "`Pin`",
+    ),
+    differs(
+        &["Rail", "Track", "Trolley"],
+        "`RailWheel`",
+        "`Slot`, or `Roller` if it can lift off",
+    ),
+];
+
+/// Other names of loads.
+pub const LOADS: &[OtherKind] = &[
+    other(
+        &[
+            "PointForce",
+            "PointLoad",
+            "ConcentratedForce",
+            "ConcentratedLoad",
+            "Load",
+            "Push",
+            "Pull",
+        ],
+        "`Force`",
+    ),
+    other(
+        &["Moment", "Torque", "PointMoment", "ConcentratedMoment"],
+        "`Couple`",
+    ),
+    other(
+        &[
+            "UDL",
+            "UniformLoad",
+            "LineLoad",
+            "DistributedLoad",
+            "DistributedForce",
+            "TriangularLoad",
+            "TrapezoidalLoad",
+            "LinearLoad",
+        ],
+        "`Distributed`",
+    ),
+    other(
+        &["Pressure", "SurfaceLoad", "AreaLoad", "Wind", "Snow"],
+        "`Force`, pressure times area, at the centre of that area; along a strip `Distributed`, pressure times width",
+    ),
+    other(
+        &[
+            "SelfWeight",
+            "OwnWeight",
+            "DeadLoad",
+            "DeadWeight",
+            "Gravity",
+            "Mass",
+            "PointMass",
+        ],
+        "`Weight`",
+    ),
+];
+
+/// Other names of shapes.
+pub const SHAPES: &[OtherKind] = &[
+    other(
+        &[
+            "Bar", "Beam", "Rod", "Pipe", "Tube", "Wire", "Member", "Frame",
+        ],
+        "`BentBar`",
+    ),
+    other(&["Panel", "Slab", "Sheet", "Board", "Polygon"], "`Plate`"),
+    other(&["AngleBracket", "Console", "LBracket"], "`Bracket`"),
+    other(&["Axle", "Cylinder", "Spindle"], "`Shaft`"),
+    other(
+        &[
+            "Pulley", "Wheel", "Drum", "Sheave", "Gear", "Washer", "Ring",
+        ],
+        "`Disc`",
+    ),
+    other(&["Box", "Cuboid", "Brick", "Cube", "Crate"], "`Block`"),
+    other(
+        &["Sphere", "Ball"],
+        "`Block` or `Disc` of about that size: only a weight and the picture depend on the shape",
+    ),
+];
+
+/// Ends of words that say nothing of the kind: `ClampedEnd`, `SphericalJoint`.
+const ENDINGS: [&str; 5] = ["support", "joint", "connection", "end", "load"];
+
+/// A word in lower case, without underscores.
+fn plain(word: &str) -> String {
+    word.to_lowercase().replace('_', "")
+}
+
+/// The entry of a word, in upper or lower case, with or without an ending such as `Support`.
+pub fn kind<'t>(table: &'t [OtherKind], word: &str) -> Option<&'t OtherKind> {
+    let word = plain(word);
+    let find = |word: &str| {
+        let is_it = |name: &str| name.to_lowercase() == word;
+        table
+            .iter()
+            .find(|other| other.names.iter().any(|name| is_it(name)))
+    };
+    let stem = || ENDINGS.iter().find_map(|ending| word.strip_suffix(ending));
+    find(&word).or_else(|| find(stem()?))
+}
+
+/// What a field of another name stands for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Meaning {
+    /// A field of the item.
+    Field(&'static str),
+    /// Nothing that an item with this field needs.
+    NothingBeside(&'static str),
+}
+
+/// Other names of a field.
+#[derive(Debug)]
+pub struct OtherField {
+    /// The names.
+    pub names: &'static [&'static str],
+    /// What they mean, for items that have the field named here.
+    pub meaning: Meaning,
+    /// What to try.
+    pub hint: &'static str,
+}
+
+const fn field(
+    names: &'static [&'static str],
+    meant: &'static str,
+    hint: &'static str,
+) -> OtherField {
+    OtherField {
+        names,
+        meaning: Meaning::Field(meant),
+        hint,
+    }
+}
+
+const fn needless(
+    names: &'static [&'static str],
+    beside: &'static str,
+    hint: &'static str,
+) -> OtherField {
+    OtherField {
+        names,
+        meaning: Meaning::NothingBeside(beside),
+        hint,
+    }
+}
+
+/// Other names of fields; the first entry counts whose field the item has.
+const FIELDS: &[OtherField] = &[
+    field(
+        &["bodies", "shapes", "parts", "members", "solids", "geometry"],
+        "body",
+        "write `body: […]`: a scene is one rigid body, made of the shapes in that list",
+    ),
+    field(
+        &["constraints", "restraints", "joints", "bearings", "anchors"],
+        "supports",
+        "write `supports: […]`",
+    ),
+    field(&["forces", "actions"], "loads", "write `loads: […]`"),
+    field(
+        &["load_cases", "loadcases", "combinations"],
+        "cases",
+        "write `cases: [(name: \"…\", loads: […])]`",
+    ),
+    field(
+        &["nodes", "vertices", "coordinates"],
+        "points",
+        "write `points: {\"A\": (…), \"B\": (…)}`",
+    ),
+    field(
+        &["dimension", "dimensions", "dim", "plane"],
+        "space",
+        "write `space: planar`, or leave it out for a scene in space",
+    ),
+    field(&["name", "heading"], "title", "write `title: \"…\"`"),
+    field(
+        &["description", "comment", "text"],
+        "notes",
+        "write `notes: \"…\"`, or a comment after `//`",
+    ),
+    field(
+        &["version"],
+        "format",
+        "write `format: 1`, before all other fields",
+    ),
+    field(
+        &[
+            "position", "location", "point", "pos", "where", "node", "place",
+        ],
+        "at",
+        "write `at`",
+    ),
+    field(
+        &["position", "location", "point", "pos", "at", "middle"],
+        "centre",
+        "write `centre`",
+    ),
+    field(
+        &["radius", "r"],
+        "diameter",
+        "write `diameter`, which is twice the radius",
+    ),
+    field(
+        &["dia", "d", "thickness", "width"],
+        "diameter",
+        "write `diameter`",
+    ),
+    field(&["t", "height", "depth"], "thickness", "write `thickness`"),
+    field(
+        &["dimensions", "edges", "sides"],
+        "size",
+        "write `size`, the three edges",
+    ),
+    field(
+        &["points", "nodes", "through", "line"],
+        "path",
+        "write `path: […]`",
+    ),
+    field(
+        &["points", "vertices", "outline", "polygon"],
+        "corners",
+        "write `corners: […]`",
+    ),
+    needless(
+        &["length"],
+        "to",
+        "leave it out: the length follows from `from` and `to`",
+    ),
+    field(&["start", "begin"], "from", "write `from`"),
+    field(&["end", "finish"], "to", "write `to`"),
+    field(
+        &["load", "intensity", "w", "q", "value", "force"],
+        "start",
+        "write `start`, force per length at `from`, and `end` if it differs at `to`",
+    ),
+    needless(
+        &["density", "mass", "material"],
+        "diameter",
+        "leave it out: masses and densities go into the load `Weight(…)`",
+    ),
+    needless(
+        &["density", "mass", "material"],
+        "corners",
+        "leave it out: masses and densities go into the load `Weight(…)`",
+    ),
+    needless(
+        &["density", "mass", "material"],
+        "size",
+        "leave it out: masses and densities go into the load `Weight(…)`",
+    ),
+    needless(
+        &["mu", "friction", "coefficient", "mu_s"],
+        "normal",
+        "leave it out: a `RoughContact` takes friction as strong as it needs to be, and the report gives the coefficient",
+    ),
+    field(
+        &["direction", "dir", "angle", "axis"],
+        "normal",
+        "write `normal`, the direction from the surface into the body",
+    ),
+    field(
+        &["direction", "dir", "pin"],
+        "axis",
+        "write `axis`, the direction of the pin or shaft",
+    ),
+    field(
+        &["direction", "dir", "axis", "along"],
+        "rod",
+        "write `rod`, the direction of the rod",
+    ),
+    field(
+        &["direction", "dir", "axis", "angle"],
+        "along",
+        "write `along`, the direction of the slot",
+    ),
+    field(
+        &["to", "end", "anchor", "other", "towards"],
+        "ground",
+        "write `ground`, the end that the ground holds",
+    ),
+    field(
+        &["vector", "components", "value"],
+        "force",
+        "write `force`, its components",
+    ),
+    field(
+        &["magnitude", "amount", "strength"],
+        "size",
+        "write `size`, with `direction`",
+    ),
+    field(
+        &["torque", "couple", "value", "size", "magnitude"],
+        "moment",
+        "write `moment`",
+    ),
+    field(
+        &["m", "weight"],
+        "mass",
+        "write `mass`, in the scene's unit of mass",
+    ),
+    field(&["rho"], "density", "write `density`"),
+    field(&["g"], "gravity", "write `gravity`"),
+];
+
+/// The entry of a field's name, among the fields that an item has.
+pub fn field_of(name: &str, has: &[&str]) -> Option<&'static OtherField> {
+    let name = name.to_lowercase();
+    FIELDS.iter().find(|other| {
+        let (Meaning::Field(field) | Meaning::NothingBeside(field)) = other.meaning;
+        other.names.contains(&name.as_str()) && has.contains(&field)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const GUIDE: &str = include_str!("../../scenes/README.md");
+
+    fn row(other: &OtherKind) -> String {
+        let names: Vec<String> = other.names.iter().map(|name| format!("`{name}`")).collect();
+        let names = names.join(", ");
+        format!("| {names} | {} | {} |", other.spatial, other.planar)
+    }
+
+    /// The reference and the messages must send a reader the same way.
+    #[test]
+    fn the_reference_lists_the_other_words() {
+        let all = SUPPORTS.iter().chain(LOADS).chain(SHAPES);
+        let missing: Vec<String> = all
+            .map(row)
+            .filter(|row| !GUIDE.contains(row.as_str()))
+            .collect();
+        assert_eq!(missing, [""; 0], "\n{}", missing.join("\n"));
+    }
+
+    #[test]
+    fn every_other_word_has_one_entry_of_its_family() {
+        for table in [SUPPORTS, LOADS, SHAPES] {
+            let mut names: Vec<&str> = table
+                .iter()
+                .flat_map(|other| other.names)
+                .copied()
+                .collect();
+            let count = names.len();
+            names.sort_unstable();
+            names.dedup();
+            assert_eq!(names.len(), count);
+        }
+    }
+
+    #[test]
+    fn case_underscores_and_endings_do_not_matter() {
+        let write = |word| kind(SUPPORTS, word).map(|other| other.planar);
+        assert_eq!(write("pin_support"), Some("`Pin`"));
+        assert_eq!(write("ClampedEnd"), Some("`Fixed`"));
+        assert_eq!(write("SphericalJoint"), Some("`Pin`"));
+        assert_eq!(write("Elephant"), None);
+        assert_eq!(write("Joint"), None);
+    }
+
+    #[test]
+    fn a_field_is_sought_among_those_of_its_item() {
+        let hint = |name, has: &[&str]| field_of(name, has).map(|other| other.meaning);
+        assert_eq!(
+            hint("position", &["name", "at"]),
+            Some(Meaning::Field("at"))
+        );
+        assert_eq!(
+            hint("position", &["centre"]),
+            Some(Meaning::Field("centre"))
+        );
+        assert_eq!(hint("position", &["path"]), None);
+    }
+}
