@@ -81,7 +81,7 @@ pub struct Check {
     /// How to print the report; several files make one JSON array
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
-    /// Exit with 1 unless every scene is held, or held and statically determinate
+    /// Exit with 1 unless every scene meets this; of the loads, all cases count, or the one of --case
     #[arg(long, value_enum, value_name = "WHAT")]
     pub require: Option<Requirement>,
 }
@@ -98,10 +98,12 @@ pub enum Format {
 /// What a scene can be required to be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum Requirement {
-    /// Every motion is stopped
+    /// Every motion is stopped, and the loads are carried
     Held,
     /// Held, and equilibrium decides every reaction
     Determinate,
+    /// The loads are in equilibrium, with contacts that push and cables that pull; some motion may be left
+    Carried,
 }
 
 /// `sixhold mend`.

@@ -9,6 +9,7 @@ use crate::report::text::Styles;
 use crate::report::{Report, json, text};
 use crate::statics::repair::{Mending, MendingSettings};
 use crate::statics::{Depth, DepthSettings, Diagnosis, Tolerance};
+use crate::words;
 
 /// A scene and what is to be said about it.
 struct Checked {
@@ -102,7 +103,7 @@ impl Checked {
 fn all_meet(checked: &[Checked], requirement: Requirement) -> bool {
     let mut all = true;
     for scene in checked {
-        if let Some(fault) = fault(&scene.diagnosis, requirement) {
+        if let Some(fault) = fault(&scene.report(), requirement) {
             output::note(&format!("not met: {} is {fault}", scene.opened.name));
             all = false;
         }
@@ -111,15 +112,23 @@ fn all_meet(checked: &[Checked], requirement: Requirement) -> bool {
 }
 
 /// What a scene is instead of what it is required to be.
-fn fault(diagnosis: &Diagnosis, requirement: Requirement) -> Option<String> {
-    let counts = &diagnosis.counts;
-    if !diagnosis.is_held() {
-        return Some(format!("not held: freedom {}", counts.freedom));
-    }
-    (requirement == Requirement::Determinate && !counts.is_determinate()).then(|| {
-        format!(
+fn fault(report: &Report, requirement: Requirement) -> Option<String> {
+    let (model, diagnosis) = (report.model, report.diagnosis);
+    let (counts, held) = (&diagnosis.counts, diagnosis.is_held());
+    let uncarried = report.uncarried();
+    let loads = || words::uncarried(model, diagnosis, &uncarried);
+    match requirement {
+        Requirement::Carried if !held && !uncarried.is_empty() => {
+            Some(format!("not held, and {}", loads()))
+        }
+        Requirement::Held | Requirement::Determinate if !held => {
+            Some(format!("not held: freedom {}", counts.freedom))
+        }
+        _ if !uncarried.is_empty() => Some(format!("constrained, but {}", loads())),
+        Requirement::Determinate if !counts.is_determinate() => Some(format!(
             "held, but not statically determinate: redundancy {}",
             counts.redundancy
-        )
-    })
+        )),
+        _ => None,
+    }
 }

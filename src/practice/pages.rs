@@ -2,7 +2,7 @@
 
 use super::{Near, Problem, Sheet, Topic};
 use crate::document::{Block, Document, Figure};
-use crate::statics::{Depth, DepthSettings, Nearness};
+use crate::statics::{Depth, DepthSettings, Nearness, OneWay, Uncarried};
 use crate::words;
 use crate::working::{Balance, Equation, Working, given, told};
 
@@ -107,7 +107,10 @@ fn tasks(problem: &Problem) -> Vec<String> {
 
 fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
     let (model, diagnosis) = (&problem.model, &problem.diagnosis);
-    blocks.push(Block::Lead(words::headline(diagnosis)));
+    let one_way = OneWay::of(model, diagnosis);
+    let uncarried = Uncarried::of(model, diagnosis, one_way.as_ref());
+    let headline = words::headline(model, diagnosis, &uncarried);
+    blocks.push(Block::Lead(headline));
     let numbers = words::big_numbers(model.space, diagnosis);
     let numbers: Vec<String> = numbers
         .iter()

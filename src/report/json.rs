@@ -31,8 +31,11 @@ struct Document<'a> {
     freedom: usize,
     redundancy: usize,
     verdict: &'static str,
+    /// Whether every motion is stopped, contacts and cables counted as holding both ways.
     held: bool,
     determinate: bool,
+    /// Whether there is equilibrium with pushes and pulls alone in every load case reported.
+    carried: bool,
     headline: String,
     reason: String,
     reasons: Vec<reasons::ReasonObject<'a>>,
@@ -173,7 +176,8 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         verdict: verdict(diagnosis.verdict()),
         held: diagnosis.is_held(),
         determinate: diagnosis.counts.is_determinate(),
-        headline: words::headline(diagnosis),
+        carried: report.uncarried().is_empty(),
+        headline: report.headline(),
         reason: words::reason(model, diagnosis),
         reasons: reasons::objects(report),
         remarks: words::remarks(model, diagnosis),

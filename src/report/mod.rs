@@ -20,7 +20,8 @@ use std::ops::Range;
 
 use crate::motion::Mobilities;
 use crate::statics::repair::Mending;
-use crate::statics::{CaseAnswer, Depth, Diagnosis, Model};
+use crate::statics::{CaseAnswer, Depth, Diagnosis, Model, Uncarried};
+use crate::words;
 
 /// What a report is about.
 #[derive(Debug, Clone, Copy)]
@@ -56,6 +57,18 @@ impl<'a> Report<'a> {
             Some(index) => &self.diagnosis.cases[index..=index],
             None => &self.diagnosis.cases,
         }
+    }
+
+    /// The load cases reported that the supports do not carry.
+    pub fn uncarried(&self) -> Vec<Uncarried> {
+        let all = self.depth.uncarried.iter();
+        let reported = |found: &&Uncarried| self.case.is_none_or(|only| only == found.case);
+        all.filter(reported).cloned().collect()
+    }
+
+    /// The sentence that leads.
+    fn headline(&self) -> String {
+        words::headline(self.model, self.diagnosis, &self.uncarried())
     }
 
     /// Indices of the load cases reported in which something acts.

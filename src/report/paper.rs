@@ -82,7 +82,7 @@ fn verdict(report: &Report, blocks: &mut Vec<Block>) {
     let numbers = words::big_numbers(model.space, diagnosis);
     let numbers = numbers.map(|n| [n.name.to_owned(), n.symbol.to_owned(), n.value.to_string()]);
     blocks.push(Block::Numbers(numbers.into()));
-    blocks.push(Block::Lead(words::headline(diagnosis)));
+    blocks.push(Block::Lead(report.headline()));
     let placement = report.depth.nearness.as_ref();
     let placement = placement.and_then(|nearness| words::placement(model, nearness));
     let rounding = report.depth.rounding.as_ref();

@@ -6,7 +6,7 @@ use super::json::tidy;
 use super::layout::{hanging, wrapped};
 use crate::scene::Place;
 use crate::statics::repair::{Mending, Releases};
-use crate::statics::{Diagnosis, Model, OneWay};
+use crate::statics::{Diagnosis, Model, OneWay, Uncarried};
 use crate::words;
 
 /// What a report of repairs is about.
@@ -37,7 +37,9 @@ pub fn text(repairs: &Repairs) -> String {
     if !repairs.released.is_empty() {
         text += &wrapped(&words::without(repairs.released), "");
     }
-    text += &wrapped(&words::headline(diagnosis), "");
+    let one_way = OneWay::of(model, diagnosis);
+    let uncarried = Uncarried::of(model, diagnosis, one_way.as_ref());
+    text += &wrapped(&words::headline(model, diagnosis, &uncarried), "");
     match repairs.mending {
         Some(mending) => {
             text += &format!("\n{LINKS}\n{}", links_text(model, mending));
@@ -45,8 +47,8 @@ pub fn text(repairs: &Repairs) -> String {
         None if diagnosis.is_held() => text += "\nNothing needs to be added.\n",
         None => text += "\nNo link was found that would hold the body.\n",
     }
-    let one_way = OneWay::of(model, diagnosis).filter(|_| diagnosis.is_held());
-    if let Some(said) = one_way.and_then(|found| words::uncarried(model, &found)) {
+    let one_way = one_way.filter(|_| diagnosis.is_held());
+    if let Some(said) = one_way.and_then(|found| words::uncounted(model, &found)) {
         text += &wrapped(&said, "");
     }
     let releases = releases_text(model, repairs.releases);
@@ -83,7 +85,10 @@ pub(super) fn releases_text(model: &Model, releases: &Releases) -> String {
 struct Document<'a> {
     source: &'a str,
     title: &'a str,
+    /// Whether every motion is stopped, contacts and cables counted as holding both ways.
     held: bool,
+    /// Whether pushes and pulls alone carry the loads of every case.
+    carried: bool,
     /// What was released beforehand.
     released: &'a [String],
     freedom: usize,
@@ -138,6 +143,7 @@ pub fn json(repairs: &Repairs) -> serde_json::Result<String> {
         source: repairs.source,
         title: &model.title,
         held: diagnosis.is_held(),
+        carried: Uncarried::of(model, diagnosis, OneWay::of(model, diagnosis).as_ref()).is_empty(),
         released: repairs.released,
         freedom: diagnosis.counts.freedom,
         redundancy: diagnosis.counts.redundancy,

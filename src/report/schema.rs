@@ -83,8 +83,21 @@ fn report() -> Value {
         ("freedom", told(whole(), "6 - r, in the plane 3 - r")),
         ("redundancy", told(whole(), "n - r")),
         ("verdict", words(&verdicts)),
-        ("held", truth()),
+        (
+            "held",
+            told(
+                truth(),
+                "every motion is stopped, contacts and cables counted as holding both ways",
+            ),
+        ),
         ("determinate", truth()),
+        (
+            "carried",
+            told(
+                truth(),
+                "equilibrium with contacts that push and cables that pull, in every case under `equilibrium`",
+            ),
+        ),
         ("headline", text()),
         ("reason", text()),
         ("reasons", list(defined("reason"))),

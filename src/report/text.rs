@@ -126,12 +126,12 @@ fn numbers(report: &Report, styles: &Styles) -> String {
 
 fn verdict(report: &Report, styles: &Styles) -> String {
     let (model, diagnosis) = (report.model, report.diagnosis);
-    let style = if diagnosis.is_held() {
+    let style = if diagnosis.is_held() && report.uncarried().is_empty() {
         styles.held
     } else {
         styles.free
     };
-    let mut part = styled(style, &wrapped(&words::headline(diagnosis), ""));
+    let mut part = styled(style, &wrapped(&report.headline(), ""));
     part += &depth_text::warnings(report);
     part += &wrapped(&words::reason(model, diagnosis), "");
     for remark in words::remarks(model, diagnosis) {

@@ -10,6 +10,7 @@ use super::one_way::OneWay;
 use super::reason::Picture;
 use super::repair::Releases;
 use super::rounding::Rounding;
+use super::uncarried::Uncarried;
 
 /// What to go into.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -30,6 +31,8 @@ pub struct Depth {
     pub rounding: Option<Rounding>,
     /// What one-way supports make of the loads; `None` where all act both ways.
     pub one_way: Option<OneWay>,
+    /// The load cases that the supports do not carry.
+    pub uncarried: Vec<Uncarried>,
     /// How each load case starts the body from rest; `None` where it does not, or the mass is not known.
     pub accelerations: Vec<Option<Acceleration>>,
     /// How the supports meet uniform expansion.
@@ -50,6 +53,7 @@ impl Depth {
             nearness: Nearness::of(model, diagnosis),
             rounding: Rounding::of(model, diagnosis),
             accelerations: acceleration::of_cases(model, diagnosis, one_way.as_ref()),
+            uncarried: Uncarried::of(model, diagnosis, one_way.as_ref()),
             one_way,
             heat: Heat::of(model, diagnosis),
             releases: Releases::of(model, diagnosis),

@@ -29,6 +29,7 @@ mod shared_axis;
 mod svd;
 #[cfg(test)]
 pub(crate) mod testing;
+mod uncarried;
 mod wrench;
 mod written;
 
@@ -54,6 +55,7 @@ pub use reason::{Picture, Reason, Regulus, Shape, TwoPencils};
 pub use rounding::Rounding;
 pub use shared_axis::{Meeting, SharedAxis};
 pub(crate) use svd::WideSvd;
+pub use uncarried::Uncarried;
 pub(crate) use wrench::stack;
 pub use wrench::{Screw, Twist, Wrench};
 pub use written::WrittenDirection;

@@ -121,7 +121,7 @@ fn title(shown: &Shown) -> String {
 
 /// The verdict with its reason, and how near it is to another where the scene's tolerance makes that matter.
 fn sentence(shown: &Shown) -> String {
-    let said = words::caption(&shown.model, &shown.diagnosis);
+    let said = words::caption(&shown.model, &shown.diagnosis, &shown.depth.uncarried);
     let nearness = shown.depth.nearness.as_ref();
     let uncertain = nearness.filter(|nearness| nearness.placement != Some(Placement::Held));
     let placement = uncertain.and_then(|nearness| words::placement(&shown.model, nearness));

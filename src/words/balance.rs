@@ -62,15 +62,23 @@ pub fn balance_and_start(
 }
 
 fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> String {
+    format!(
+        "No equilibrium: this load {}.",
+        drives(model, diagnosis, case)
+    )
+}
+
+/// Which free motions an unbalanced load drives: `drives motion 1, the rotation about P`.
+pub(super) fn drives(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> String {
     let driven = case.powers.iter().enumerate();
     let driven: Vec<usize> = driven
         .filter(|(_, power)| **power != 0.0)
         .map(|(index, _)| index)
         .collect();
     match driven.as_slice() {
-        [] => "No equilibrium: this load drives the free motions together.".to_owned(),
+        [] => "drives the free motions together".to_owned(),
         [only] => format!(
-            "No equilibrium: this load drives motion {}, the {}.",
+            "drives motion {}, the {}",
             only + 1,
             motion_phrase(model, &diagnosis.free_motions[*only])
         ),
@@ -79,10 +87,7 @@ fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> String {
                 .iter()
                 .map(|index| (index + 1).to_string())
                 .collect();
-            format!(
-                "No equilibrium: this load drives motions {}.",
-                listed(&numbers)
-            )
+            format!("drives motions {}", listed(&numbers))
         }
     }
 }

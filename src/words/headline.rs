@@ -1,8 +1,9 @@
 //! The four numbers, the verdict, and the one sentence that says it all.
 
 use super::reason::{Ending, explanation};
+use super::uncarried::uncarried;
 use crate::scene::Space;
-use crate::statics::{Diagnosis, Model, Verdict};
+use crate::statics::{Diagnosis, Model, Uncarried, Verdict};
 
 /// One of the four numbers that lead every output.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -51,27 +52,33 @@ pub fn verdict(diagnosis: &Diagnosis) -> String {
     }
 }
 
-/// The verdict as a sentence: `Not held: improperly constrained, redundant.`
-pub fn headline(diagnosis: &Diagnosis) -> String {
+/// The sentence that leads: `Not held: improperly constrained, redundant.`
+///
+/// `cases` are the load cases in question that the supports do not carry. A body that is constrained but does not carry
+/// all its loads is not headed as held: `Constrained, but this load is not carried: B would have to pull.`
+pub fn headline(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> String {
     let verdict = verdict(diagnosis);
+    // One colon in a sentence is enough.
+    let held = || format!("Held: {}.", verdict.replacen(": ", ", ", 1));
     if !diagnosis.is_held() {
         return format!("Not held: {verdict}.");
     }
-    // One colon in a sentence is enough.
-    format!("Held: {}.", verdict.replacen(": ", ", ", 1))
+    not_carried(model, diagnosis, cases).unwrap_or_else(held)
 }
 
-/// The verdict and its reason in one sentence, for a caption.
-pub fn caption(model: &Model, diagnosis: &Diagnosis) -> String {
-    let held = if diagnosis.is_held() {
-        "Held"
-    } else {
-        "Not held"
-    };
-    format!(
-        "{held}: {}.",
-        explanation(model, diagnosis).joined(Ending::So)
-    )
+/// The verdict and its reason in one sentence, for a caption; of a body that is constrained but does not carry all its
+/// loads, the [`headline`].
+pub fn caption(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> String {
+    let reason = || explanation(model, diagnosis).joined(Ending::So);
+    if !diagnosis.is_held() {
+        return format!("Not held: {}.", reason());
+    }
+    not_carried(model, diagnosis, cases).unwrap_or_else(|| format!("Held: {}.", reason()))
+}
+
+fn not_carried(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> Option<String> {
+    let said = || uncarried(model, diagnosis, cases);
+    (!cases.is_empty()).then(|| format!("Constrained, but {}.", said()))
 }
 
 #[cfg(test)]
@@ -81,26 +88,29 @@ mod tests {
 
     #[test]
     fn redundant_is_said_wherever_there_are_more_reactions_than_the_rank() {
-        let (_, joints) = samples::two_ball_joints();
+        let (model, joints) = samples::two_ball_joints();
         assert_eq!(
-            headline(&joints),
+            headline(&model, &joints, &[]),
             "Not held: improperly constrained, redundant."
         );
-        let (_, screw) = samples::free_screw();
+        let (model, screw) = samples::free_screw();
         assert_eq!(
-            headline(&screw),
+            headline(&model, &screw, &[]),
             "Not held: improperly constrained, redundant."
         );
-        let (_, beam) = samples::swinging_beam();
-        assert_eq!(headline(&beam), "Not held: partially constrained.");
-        let (_, fixed) = samples::fixed_and_propped();
+        let (model, beam) = samples::swinging_beam();
         assert_eq!(
-            headline(&fixed),
+            headline(&model, &beam, &[]),
+            "Not held: partially constrained."
+        );
+        let (model, fixed) = samples::fixed_and_propped();
+        assert_eq!(
+            headline(&model, &fixed, &[]),
             "Held: properly constrained, redundant, statically indeterminate to degree 1."
         );
-        let (_, simple) = samples::simple_beam();
+        let (model, simple) = samples::simple_beam();
         assert_eq!(
-            headline(&simple),
+            headline(&model, &simple, &[]),
             "Held: properly constrained, statically determinate."
         );
     }
@@ -119,11 +129,11 @@ mod tests {
     fn captions_are_one_sentence() {
         let (model, joints) = samples::two_ball_joints();
         assert_eq!(
-            caption(&model, &joints),
+            caption(&model, &joints, &[]),
             "Not held: all six reactions meet the line through A and B, so nothing stops the rotation about it."
         );
         let (model, screw) = samples::free_screw();
-        let words = caption(&model, &screw);
+        let words = caption(&model, &screw, &[]);
         assert!(
             words.starts_with("Not held: no line meets all six reactions, yet "),
             "{words}"

@@ -21,6 +21,7 @@ mod remark;
 mod repair;
 mod start;
 mod typography;
+mod uncarried;
 
 pub use balance::{balance, balance_and_start, one_way_note};
 pub use caution::CAUTION;
@@ -34,12 +35,13 @@ pub use name::{count, listed, subscripts};
 pub use nearness::{NEARNESS, miss, nearness, placement, rounding};
 pub use number::{couple, density, force, length, number, reaction_value, rounded};
 pub use object::{object, picture};
-pub use one_way::{every_load, one_way, uncarried};
+pub use one_way::{every_load, one_way, uncounted};
 pub use reason::reason;
 pub use remark::{exactly_of, remarks};
 pub use repair::{added_link, mending, releases, spared, without};
 pub use start::{acceleration, heat};
 pub use typography::{Piece, lowered, pieces};
+pub use uncarried::{uncarried, way_out};
 
 #[cfg(test)]
 mod samples;

@@ -47,7 +47,7 @@ pub fn one_way(model: &Model, case: &OneWayCase) -> String {
 
 /// What a verdict that takes contacts and cables as holding both ways leaves out: the load cases that they do not carry;
 /// `None` where every support acts both ways, or they carry all cases.
-pub fn uncarried(model: &Model, found: &OneWay) -> Option<String> {
+pub fn uncounted(model: &Model, found: &OneWay) -> Option<String> {
     let cases = model.cases.iter().zip(&found.cases);
     let said: Vec<String> = cases
         .filter(|(case, answer)| !case.loads.is_empty() && !answer.holds)
@@ -171,10 +171,7 @@ fn escape(model: &Model, escape: &Escape) -> String {
         all.filter(|reaction| reaction.sense == wanted).collect()
     };
     let verb = |found: &[&Reaction], phrase: &dyn Fn(&str, bool) -> String| {
-        let names: Vec<&str> = found
-            .iter()
-            .map(|r| model.supports[r.support].name.as_str())
-            .collect();
+        let names = support_names(model, found);
         (!names.is_empty()).then(|| phrase(&listed(&names), names.len() == 1))
     };
     let lifted = verb(&loosened(Sense::Push), &|names, _| {
@@ -189,6 +186,18 @@ fn escape(model: &Model, escape: &Escape) -> String {
     } else {
         format!("{motion}, in which {}", parts.join(" and "))
     }
+}
+
+/// Names of the supports of some reactions, each once.
+pub(super) fn support_names<'a>(model: &'a Model, reactions: &[&Reaction]) -> Vec<&'a str> {
+    let mut names: Vec<&str> = Vec::new();
+    for reaction in reactions {
+        let name = model.supports[reaction.support].name.as_str();
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names
 }
 
 fn names<'a>(model: &'a Model, reactions: &[usize]) -> Vec<&'a str> {

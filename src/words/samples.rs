@@ -1,5 +1,6 @@
 //! Small scenes that the tests of this module put into words.
 
+use crate::scene::read_str;
 use crate::scene::{
     BentBar, Coordinates, Direction, ForceVector, Load, Place, Scene, Shape, Space, Support,
     SupportKind,
@@ -158,4 +159,47 @@ pub fn fixed_and_propped() -> Sample {
     let fixed = support("A", plane(0.0, 0.0), SupportKind::Fixed);
     let prop = support("B", plane(2.0, 0.0), roller_up());
     diagnosed(Space::Planar, vec![fixed, prop], vec![downwards()])
+}
+
+fn written(text: &str) -> Sample {
+    let scene = read_str("sample", text).unwrap().scene;
+    let model = Model::new(&scene).unwrap();
+    let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    (model, diagnosis)
+}
+
+/// A beam on a pin and a roller beyond which the load acts; the roller stands the wrong way round for it.
+pub fn pulled_roller() -> Sample {
+    written(
+        "(format: 1, space: planar, body: [BentBar(path: [(0, 0), (2, 0)], diameter: 0.1)],
+        supports: [Pin(name: \"A\", at: (0, 0)), Roller(name: \"B\", at: (1, 0), normal: (0, -1))],
+        loads: [Force(at: (2, 0), force: (0, -12))])",
+    )
+}
+
+/// A cabinet on four feet, two of them rough, pushed near its top harder than its weight can balance.
+pub fn tipping_cabinet() -> Sample {
+    written(
+        "(format: 1, body: [Block(centre: (0.3, 0.2, 0.9), size: (0.6, 0.4, 1.8))],
+        supports: [
+            SmoothContact(name: \"A\", at: (0, 0, 0), normal: (0, 0, 1)),
+            RoughContact(name: \"B\", at: (0.6, 0, 0), normal: (0, 0, 1)),
+            RoughContact(name: \"C\", at: (0.6, 0.4, 0), normal: (0, 0, 1)),
+            SmoothContact(name: \"D\", at: (0, 0.4, 0), normal: (0, 0, 1)),
+        ],
+        loads: [Weight(mass: 40), Force(at: (0, 0.2, 1.7), force: (90, 0, 0))])",
+    )
+}
+
+/// A beam with an overhang under three cases, of which two lift the far end.
+pub fn beam_under_cases() -> Sample {
+    written(
+        "(format: 1, space: planar, body: [BentBar(path: [(0, 0), (2, 0)], diameter: 0.1)],
+        supports: [Pin(name: \"A\", at: (0, 0)), Roller(name: \"B\", at: (1, 0), normal: (0, 1))],
+        cases: [
+            (name: \"snow\", loads: [Force(at: (1, 0), force: (0, -12))]),
+            (name: \"hoist\", loads: [Force(at: (2, 0), force: (0, 7))]),
+            (name: \"wind\", loads: [Force(at: (1, 0), force: (0, 5))]),
+        ])",
+    )
 }

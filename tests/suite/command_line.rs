@@ -246,6 +246,59 @@ fn requirements_decide_the_exit_code() {
     assert_eq!(bad, Some(2), "bad input goes before a requirement");
 }
 
+const CABINET: &str = "tests/one_way/tipping-cabinet.ron";
+const ROLLER: &str = "tests/one_way/pulled-roller.ron";
+
+/// A body that two-way supports would hold was headed as held, and met `--require held`, while its load tipped it over.
+#[test]
+fn a_constrained_body_that_drops_its_load_is_not_headed_as_held() {
+    for (name, path) in [("tipping-cabinet", CABINET), ("pulled-roller", ROLLER)] {
+        for (format, ending) in [("text", "txt"), ("json", "json")] {
+            let ran = ran(&["check", path, "--format", format]);
+            assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{name}");
+            let path = format!("tests/golden/reports/{name}.{ending}");
+            golden::compare(&ran.out, Path::new(&path));
+        }
+    }
+}
+
+#[test]
+fn loads_that_are_not_carried_fail_requirements() {
+    let required = |path, what, case: &[&str]| {
+        let before = ["check", path, "--require", what];
+        let ran = ran(&[&before, case].concat());
+        (ran.code, ran.err)
+    };
+    let met = (Some(0), String::new());
+    let unmet = |said: &str| (Some(1), format!("not met: {said}\n"));
+    let pulled = unmet(&format!(
+        "{ROLLER} is constrained, but this load is not carried: B would have to pull"
+    ));
+    for what in ["held", "determinate", "carried"] {
+        assert_eq!(required(ROLLER, what, &[]), pulled, "{what}");
+    }
+    let tips = unmet(&format!(
+        "{CABINET} is constrained, but the load case \u{201c}pushed\u{201d} is not carried: the body tips about the line \
+         through B and C and leaves A and D"
+    ));
+    for what in ["held", "carried"] {
+        assert_eq!(required(CABINET, what, &[]), tips);
+        assert_eq!(required(CABINET, what, &["--case", "pushed"]), tips);
+        assert_eq!(required(CABINET, what, &["--case", "at rest"]), met);
+    }
+    // A body that is not held may carry its load, and one that is may have none.
+    assert_eq!(required("hoisting-tray", "carried", &[]), met);
+    assert_eq!(required("roof-hatch", "carried", &[]), met);
+    let driven = required("handrail", "carried", &["--case", "own weight"]);
+    assert_eq!(
+        driven,
+        unmet(
+            "handrail is not held, and the load case \u{201c}own weight\u{201d} is not carried: it drives motion 1, the \
+             rotation about the line through A and B"
+        )
+    );
+}
+
 #[test]
 fn an_unknown_scene_or_case_is_told_with_the_nearest_name() {
     let scene = ran(&["check", "handrial"]);

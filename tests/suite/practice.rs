@@ -9,7 +9,8 @@ use sixhold::practice::{
 };
 use sixhold::scene::{read_str, to_ron};
 use sixhold::statics::{
-    AppliedLoad, Depth, DepthSettings, ExactRank, Model, Placement, Sense, Verdict,
+    AppliedLoad, Depth, DepthSettings, ExactRank, Model, OneWay, Placement, Sense, Uncarried,
+    Verdict,
 };
 use sixhold::words;
 use sixhold::working::Working;
@@ -377,7 +378,10 @@ fn questions_do_not_tell_the_answer() {
     let sheet = Sheet::new(&settings(&Topic::MIXED, 10, 5, None)).unwrap();
     let text = document::markdown(&questions(&sheet, &[]));
     for problem in &sheet.problems {
-        assert!(!text.contains(&words::headline(&problem.diagnosis)));
+        let (model, diagnosis) = (&problem.model, &problem.diagnosis);
+        let one_way = OneWay::of(model, diagnosis);
+        let uncarried = Uncarried::of(model, diagnosis, one_way.as_ref());
+        assert!(!text.contains(&words::headline(model, diagnosis, &uncarried)));
         assert!(!text.contains(&words::reason(&problem.model, &problem.diagnosis)));
     }
     assert_eq!(text.matches("## Problem").count(), 10);

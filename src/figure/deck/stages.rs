@@ -8,7 +8,7 @@ use super::scenery::{Scenery, Still, carries};
 use crate::page::Drawing;
 use crate::scene::Space;
 use crate::statics::repair::Releases;
-use crate::statics::{AppliedLoad, Nearness, OneWay};
+use crate::statics::{AppliedLoad, Nearness, OneWay, Uncarried};
 use crate::words::{self, BigNumber};
 
 /// A lesson.
@@ -107,6 +107,14 @@ impl Maker<'_> {
 
     fn is_held(&self) -> bool {
         self.subject.diagnosis.is_held()
+    }
+
+    /// The load case of the deck, where the supports do not carry it.
+    fn uncarried(&self) -> Vec<Uncarried> {
+        let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
+        let mut all = Uncarried::of(model, diagnosis, OneWay::of(model, diagnosis).as_ref());
+        all.retain(|found| found.case == self.settings.case);
+        all
     }
 
     fn body(&self) -> Slide {
@@ -274,7 +282,8 @@ impl Maker<'_> {
     }
 
     fn rank(&self) -> Slide {
-        let sentences = vec![words::headline(self.subject.diagnosis)];
+        let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
+        let sentences = vec![words::headline(model, diagnosis, &self.uncarried())];
         let slide = self.slide("rank", "The rank", sentences, self.still(Still::Reactions));
         Slide {
             numbers: self.numbers().to_vec(),

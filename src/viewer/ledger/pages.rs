@@ -55,7 +55,8 @@ pub(super) fn heading(ui: &mut Ui, text: &str) {
 
 fn why_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     let (model, diagnosis) = (&shown.model, &shown.diagnosis);
-    ui.label(RichText::new(words::headline(diagnosis)).heading());
+    let headline = words::headline(model, diagnosis, &shown.depth.uncarried);
+    ui.label(RichText::new(headline).heading());
     let intents = reason_ui(ui, shown, theme);
     warnings_ui(ui, shown, theme);
     for remark in words::remarks(model, diagnosis) {

@@ -1,0 +1,48 @@
+//! Load cases that the supports do not carry: there is no equilibrium, or none with contacts that push and cables that pull.
+
+use super::diagnosis::Diagnosis;
+use super::model::{Model, Sense};
+use super::one_way::{Escape, OneWay};
+
+/// A load case that the supports do not carry.
+#[derive(Debug, Clone)]
+pub struct Uncarried {
+    /// Index of the case.
+    pub case: usize,
+    /// One-way reactions that equilibrium decides, with the sign that they cannot have: contacts that would have to pull,
+    /// cables that would have to push. Empty where equilibrium leaves open which would.
+    pub against: Vec<usize>,
+    /// How the body gets away, where one-way supports let it; `None` where a free motion is all that the load drives.
+    pub escape: Option<Escape>,
+}
+
+impl Uncarried {
+    /// The load cases in which something acts that the supports do not carry, in the model's order.
+    ///
+    /// `one_way` is what the model's one-way supports make of its loads; `None` where all act both ways.
+    pub fn of(model: &Model, diagnosis: &Diagnosis, one_way: Option<&OneWay>) -> Vec<Self> {
+        let uncarried = |(case, answer): (usize, &super::CaseAnswer)| {
+            let pushed = one_way.map(|found| &found.cases[case]);
+            let carried = answer.possible && pushed.is_none_or(|found| found.holds);
+            (answer.loaded && !carried).then(|| Self {
+                case,
+                against: against(model, &answer.values),
+                escape: pushed
+                    .and_then(|found| found.escape.clone())
+                    .filter(|escape| !escape.loosened.is_empty()),
+            })
+        };
+        let cases = diagnosis.cases.iter().enumerate();
+        cases.filter_map(uncarried).collect()
+    }
+}
+
+fn against(model: &Model, values: &[Option<f64>]) -> Vec<usize> {
+    let reactions = model.reactions.iter().zip(values).enumerate();
+    reactions
+        .filter(|(_, (reaction, value))| {
+            reaction.sense != Sense::Both && value.is_some_and(|value| value < 0.0)
+        })
+        .map(|(index, _)| index)
+        .collect()
+}

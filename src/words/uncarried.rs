@@ -1,0 +1,174 @@
+//! Words for loads that the supports do not carry.
+
+use super::balance::drives;
+use super::geometry::{line, signed_direction};
+use super::name::listed;
+use super::one_way::support_names;
+use crate::scene::Space;
+use crate::statics::{Diagnosis, Escape, Model, MotionKind, Reaction, Sense, Uncarried};
+
+/// Which loads are not carried and why, to end a sentence: `this load is not carried: B would have to pull`.
+///
+/// Cases go by their names where the model has several; those with one reason share it.
+pub fn uncarried(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> String {
+    let name = |case: &Uncarried| format!("\u{201c}{}\u{201d}", model.cases[case.case].name);
+    let names: Vec<String> = cases.iter().map(name).collect();
+    let which = match (model.cases.len(), cases.len()) {
+        (1, _) => "this load is not carried".to_owned(),
+        (_, 1) => format!("the load case {} is not carried", names[0]),
+        _ => format!("the load cases {} are not carried", listed(&names)),
+    };
+    let mut reasons: Vec<(String, Vec<String>)> = Vec::new();
+    for (case, name) in cases.iter().zip(names) {
+        let said = why(model, diagnosis, case);
+        match reasons.iter_mut().find(|(known, _)| *known == said) {
+            Some((_, names)) => names.push(name),
+            None => reasons.push((said, vec![name])),
+        }
+    }
+    let whys: Vec<String> = match reasons.as_slice() {
+        [(only, _)] => vec![only.clone()],
+        several => several
+            .iter()
+            .map(|(said, names)| format!("under {} {said}", listed(names)))
+            .collect(),
+    };
+    format!("{which}: {}", whys.join("; "))
+}
+
+/// `B would have to pull`, `the body tips about the line through B and C and leaves A and D`, `it drives motion 1, …`.
+fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> String {
+    let answer = &diagnosis.cases[case.case];
+    if !answer.possible {
+        return format!("it {}", drives(model, diagnosis, answer));
+    }
+    let only = |escape: &Escape| (escape.loosened.len() == 1).then(|| escape.loosened.clone());
+    // Where the way out loosens one reaction alone, that one has the wrong sign in every two-way balance.
+    let loosened = || case.escape.as_ref().and_then(only).unwrap_or_default();
+    let against = match case.against.as_slice() {
+        [] => loosened(),
+        known => known.to_vec(),
+    };
+    match (against.as_slice(), &case.escape) {
+        ([], Some(escape)) => format!("the body {}", way_out(model, escape)),
+        ([], None) => "pushes and pulls alone cannot balance it".to_owned(),
+        (against, _) => would_have_to(model, against),
+    }
+}
+
+/// `A and B would have to pull and C to push`.
+fn would_have_to(model: &Model, against: &[usize]) -> String {
+    let those = |sense| {
+        let all = against.iter().map(|j| &model.reactions[*j]);
+        let found: Vec<&Reaction> = all.filter(|reaction| reaction.sense == sense).collect();
+        support_names(model, &found)
+    };
+    let (contacts, cables) = (those(Sense::Push), those(Sense::Pull));
+    match (contacts.is_empty(), cables.is_empty()) {
+        (false, true) => format!("{} would have to pull", listed(&contacts)),
+        (true, _) => format!("{} would have to push", listed(&cables)),
+        (false, false) => format!(
+            "{} would have to pull and {} to push",
+            listed(&contacts),
+            listed(&cables)
+        ),
+    }
+}
+
+/// How the body gets away, as a verb: `tips about B and leaves A`, `moves along −x and C goes slack`.
+pub fn way_out(model: &Model, escape: &Escape) -> String {
+    let motion = &escape.motion;
+    let axis = || line(model, &motion.point, &motion.direction);
+    let way = match motion.kind {
+        MotionKind::Translation if escape.backwards => -motion.direction,
+        _ => motion.direction,
+    };
+    let goes = match motion.kind {
+        MotionKind::Translation => format!("moves along {}", signed_direction(model, &way)),
+        MotionKind::Rotation if tips(model, escape) => format!("tips about {}", axis()),
+        MotionKind::Rotation => format!("turns about {}", axis()),
+        MotionKind::Screw => format!("moves in a screw about {}", axis()),
+    };
+    let those = |sense| {
+        let all = escape.loosened.iter().map(|j| &model.reactions[*j]);
+        let found: Vec<&Reaction> = all.filter(|reaction| reaction.sense == sense).collect();
+        support_names(model, &found)
+    };
+    let (left, slack) = (those(Sense::Push), those(Sense::Pull));
+    let left = (!left.is_empty()).then(|| format!("leaves {}", listed(&left)));
+    let go = if slack.len() == 1 { "goes" } else { "go" };
+    let slack = (!slack.is_empty()).then(|| format!("{} {go} slack", listed(&slack)));
+    let parts: Vec<String> = std::iter::once(goes).chain(left).chain(slack).collect();
+    listed(&parts)
+}
+
+/// Whether the body lifts off a support below it.
+fn tips(model: &Model, escape: &Escape) -> bool {
+    let up = match model.space {
+        Space::Spatial => nalgebra::Vector3::z(),
+        Space::Planar => nalgebra::Vector3::y(),
+    };
+    let loosened = escape.loosened.iter().map(|j| &model.reactions[*j]);
+    let mut contacts = loosened.filter(|reaction| reaction.sense == Sense::Push);
+    contacts.any(|contact| contact.direction.dot(&up) > BELOW)
+}
+
+/// A contact whose push has at least this part upwards stands below the body: its surface is less steep than 60°.
+const BELOW: f64 = 0.5;
+
+#[cfg(test)]
+mod tests {
+    use super::super::{headline, samples};
+    use super::*;
+    use crate::statics::{Depth, DepthSettings};
+
+    fn said((model, diagnosis): &(Model, Diagnosis)) -> String {
+        let depth = Depth::new(model, diagnosis, &DepthSettings::default());
+        headline(model, diagnosis, &depth.uncarried)
+    }
+
+    #[test]
+    fn a_contact_that_would_have_to_pull_is_named() {
+        assert_eq!(
+            said(&samples::pulled_roller()),
+            "Constrained, but this load is not carried: B would have to pull."
+        );
+        assert_eq!(
+            said(&samples::simple_beam()),
+            "Held: properly constrained, statically determinate."
+        );
+    }
+
+    #[test]
+    fn a_body_that_tips_says_about_what() {
+        assert_eq!(
+            said(&samples::tipping_cabinet()),
+            "Constrained, but this load is not carried: the body tips about the line through B and C and leaves A and D."
+        );
+    }
+
+    #[test]
+    fn cases_are_named_and_share_a_reason() {
+        let (model, diagnosis) = samples::beam_under_cases();
+        let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
+        let said = |uncarried: &[Uncarried]| headline(&model, &diagnosis, uncarried);
+        assert_eq!(
+            said(&depth.uncarried),
+            "Constrained, but the load cases \u{201c}hoist\u{201d} and \u{201c}wind\u{201d} are not carried: B would have to pull."
+        );
+        assert_eq!(
+            said(&depth.uncarried[..1]),
+            "Constrained, but the load case \u{201c}hoist\u{201d} is not carried: B would have to pull."
+        );
+    }
+
+    #[test]
+    fn a_load_that_drives_a_free_motion_says_which() {
+        let (model, diagnosis) = samples::swinging_beam();
+        let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
+        assert_eq!(
+            uncarried(&model, &diagnosis, &depth.uncarried),
+            "this load is not carried: it drives motion 1, the rotation about P"
+        );
+    }
+}
