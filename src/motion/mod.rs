@@ -5,20 +5,25 @@
 
 mod circle;
 mod constraints;
+mod extremes;
 mod mobility;
+mod node;
 mod order;
 mod parallel;
 mod path;
 mod project;
+mod root;
 mod swing;
 mod turn;
 mod walk;
+mod way;
 
 pub use constraints::Constraints;
 pub use mobility::{Mobilities, Mobility, WOBBLE};
 pub use order::{SecondOrder, Together};
 pub use path::{End, Path, Stop};
 pub use swing::{default_swing, swung};
+pub use way::Way;
 
 use nalgebra::{Isometry3, Translation3, UnitQuaternion};
 

@@ -1,12 +1,15 @@
 //! The placements that a free motion leads through along the supports' geometry, in both senses.
 
-use nalgebra::{Isometry3, Vector6};
+use nalgebra::{Isometry3, Vector3, Vector6};
 
 use super::circle::circumcentre;
 use super::constraints::Constraints;
+use super::extremes::Extremes;
+use super::node::Node;
 use super::project::{moved, project};
 use super::turn::Turn;
-use super::walk::{Node, Walk};
+use super::walk::Walk;
+use super::way::{Way, way};
 
 /// The placements that a free motion leads through.
 ///
@@ -32,6 +35,8 @@ struct Side {
     constraints: Constraints,
     /// Rank of the equations along the way.
     rank: usize,
+    /// The unit axis of positive turns, where the body turns at all.
+    about: Option<Vector3<f64>>,
     nodes: Vec<Node>,
 }
 
@@ -40,11 +45,11 @@ struct Side {
 pub struct End {
     /// Parameter there, rad or m.
     pub amount: f64,
-    /// How far the body is turned there, rad, positive about the axis that it first turned about; 2π after a turn once
-    /// around.
+    /// How far the body is turned there, rad, positive about the axis that it first turned about (see [`Path::swing`]);
+    /// 2π after a turn once around.
     pub turned: f64,
-    /// Length of the way of the body point at the reference point, m; with the sign of `amount`.
-    pub travelled: f64,
+    /// By how much that, and the way to the end in terms of the characteristic length, may be wrong.
+    pub error: f64,
     /// What ends it.
     pub stop: Stop,
 }
@@ -56,8 +61,8 @@ pub enum Stop {
     Closed,
     /// The body has turned once around, without coming back: it has advanced.
     Turned,
-    /// Followed as far as asked for; nothing ends it there.
-    Travelled,
+    /// Nothing was found to end it: it goes on from where the search stopped.
+    GoesOn,
     /// The supports lose their hold on another motion here: the body may go on in more than one way.
     Branch,
     /// The supports bind: there is no placement straight on, only back (a cusp).
@@ -77,8 +82,6 @@ const MISFIT: f64 = 1e-12;
 const MISFIT_ARC: f64 = 1.0;
 /// A path is at least so long to one side.
 const SHORTEST_PATH: f64 = 0.02;
-/// Rounds of a search for a maximum: each leaves two thirds of the step.
-const THIRDS: usize = 30;
 
 impl Path {
     /// Follows a motion `(v / L; w)` of any length from the start in both senses; `None` where it leads nowhere.
@@ -103,6 +106,7 @@ impl Path {
             let side = |walk: Walk| Side {
                 constraints: constraints.clone(),
                 rank,
+                about: walk.about,
                 nodes: walk.nodes,
             };
             Some(Self {
@@ -133,10 +137,25 @@ impl Path {
         side.pose_at(within.abs() * self.rate)
     }
 
-    /// Smallest and largest angle by which the body is ever turned on the way, rad, positive as the motion is at first.
+    /// Smallest and largest angle by which the body is ever turned on the way, rad.
+    ///
+    /// A turn, of at most 2π, is positive where its axis has a part along the axis that the body first turned about in
+    /// the positive sense. In space that part may vanish, and change its sign, while the body is turned: there the turn
+    /// counts to both sides. Of a path that goes on these are the extremes as far as it was followed.
     pub fn swing(&self) -> [f64; 2] {
         let (back, ahead) = (self.back.extremes(), self.ahead.extremes());
         [ahead[0].min(-back[1]), ahead[1].max(-back[0])]
+    }
+
+    /// Length of the way of the body's reference point to the end back and to the end ahead.
+    pub fn ways(&self) -> [Way; 2] {
+        [(&self.back, self.end_back), (&self.ahead, self.end_ahead)].map(|(side, end)| {
+            let found = way(&side.constraints, side.rank, &side.nodes);
+            Way {
+                error: found.error + end.error * side.constraints.length(),
+                ..found
+            }
+        })
     }
 
     /// Radius of the circles on which all points of the body move without turning, m; `None` for every other way.
@@ -185,47 +204,15 @@ impl Side {
         let step = self.nodes.get(after).map_or(0.0, |next| {
             node.step * (arc - node.arc) / (next.arc - node.arc)
         });
+        if step == 0.0 {
+            return node.pose;
+        }
         let guess = moved(&self.constraints, &node.pose, &(node.tangent * step));
         project(&self.constraints, &guess, self.rank).map_or(node.pose, |foothold| foothold.pose)
     }
 
     /// Smallest and largest angle of turn on the way, rad, positive as it is at first in this sense.
     fn extremes(&self) -> [f64; 2] {
-        let mut extremes = [0.0_f64; 2];
-        let mut visit = |turned: f64| {
-            extremes = [extremes[0].min(turned), extremes[1].max(turned)];
-        };
-        for node in &self.nodes {
-            visit(node.turned);
-        }
-        for pair in self.nodes.windows(2) {
-            if pair[0].turns_away() && !pair[1].turns_away() {
-                let farther = pair[0].turned.abs() > pair[1].turned.abs();
-                let side = if farther { &pair[0] } else { &pair[1] };
-                visit(self.turning_point(&pair[0]).copysign(side.turned));
-            }
-        }
-        extremes
-    }
-
-    /// The largest angle of turn on the step from a placement.
-    fn turning_point(&self, node: &Node) -> f64 {
-        let angle = |part: f64| {
-            let along = node.tangent * (node.step * part);
-            let guess = moved(&self.constraints, &node.pose, &along);
-            project(&self.constraints, &guess, self.rank)
-                .map_or(0.0, |foothold| node.turn.onward(&foothold.pose).angle())
-        };
-        // The angle rises to one maximum and falls.
-        let (mut low, mut high) = (0.0, 1.0);
-        for _ in 0..THIRDS {
-            let third = (high - low) / 3.0;
-            if angle(low + third) < angle(high - third) {
-                low += third;
-            } else {
-                high -= third;
-            }
-        }
-        angle(f64::midpoint(low, high))
+        Extremes::of(&self.constraints, self.rank, self.about, &self.nodes)
     }
 }

@@ -4,30 +4,12 @@
 use nalgebra::{Isometry3, Vector3, Vector6};
 
 use super::constraints::Constraints;
+use super::node::{Node, Trial, spin};
 use super::path::{End, Stop};
 use super::project::{Foothold, Weakest, carried, difference, moved, project};
+use super::root::sign_change;
 use super::turn::Turn;
 use crate::scene::Space;
-
-/// A placement on the way.
-#[derive(Debug, Clone)]
-pub(super) struct Node {
-    /// Arc length from the start, >= 0 in either sense.
-    pub(super) arc: f64,
-    /// How far the body is turned.
-    pub(super) turn: Turn,
-    /// The angle of that, rad, positive where its axis has a part along the first.
-    pub(super) turned: f64,
-    /// What it has turned on the way, to and fro, rad.
-    pub(super) spun: f64,
-    /// Way of the body point at the reference point, m.
-    pub(super) travelled: f64,
-    pub(super) pose: Isometry3<f64>,
-    /// Unit motion onwards.
-    pub(super) tangent: Vector6<f64>,
-    /// Length of the step along it that led to the next placement; 0 at an end.
-    pub(super) step: f64,
-}
 
 /// Arc length of the first step and of the longest and shortest ones; a turn of a radian has at least length 1.
 const FIRST_STEP: f64 = 0.05;
@@ -45,8 +27,6 @@ const AHEAD: [f64; 4] = [0.05, 0.02, 0.005, 0.001];
 const FARTHEST: f64 = 16.0;
 /// What is turned to and fro at most, rad, on a way that does not come back.
 const MOST_SPUN: f64 = 6.0 * std::f64::consts::PI;
-/// A way leads to a turn once around where the spin lies along the turn: the cosine is this near to 1.
-const STEADY: f64 = 1e-3;
 /// Steps that are taken at most in each sense.
 const MOST_STEPS: usize = 600;
 /// A motion turns less than this for its length where it is a translation.
@@ -57,27 +37,18 @@ const EXACT: f64 = 3e-13;
 const FASTEST: f64 = 20.0;
 /// Singular values below this part of the largest are gone.
 const GONE: f64 = 1e-7;
+/// Where the supports lose their hold is found to this arc length, and a cusp to that: there they lose it in a
+/// direction of the motion itself, and placements near it are ill-conditioned.
+const BRANCH_FOUND: f64 = 1e-6;
+const LIMIT_FOUND: f64 = 1e-3;
 /// Placements closer than this are one.
 const SAME: f64 = 1e-7;
-
-impl Node {
-    fn spin(&self) -> Vector3<f64> {
-        self.tangent.fixed_rows::<3>(3).into_owned()
-    }
-
-    /// Whether the body goes on turning away from the start.
-    pub(super) fn turns_away(&self) -> bool {
-        self.turn.rate(&self.spin()) > 0.0
-    }
-
-    /// Angle that is left to a turn once around, where it is on the way to one.
-    fn to_full_turn(&self) -> Option<f64> {
-        let spin = self.spin();
-        let rate = self.turn.rate(&spin);
-        let steady = spin.norm() - rate <= STEADY * spin.norm();
-        (rate > 0.0 && steady).then(|| (std::f64::consts::TAU - self.turn.angle()) / rate)
-    }
-}
+/// A step leads past the start only where the start is nearer than this many steps.
+const NEAR_HOME: f64 = 1.5;
+/// Sine of half the angle below which a turn, of which nothing is left along its own axis, is a whole one.
+const WHOLE: f64 = 1e-6;
+/// The axis of a turn is known where the sine of half the angle is above this.
+const CLEAR_AXIS: f64 = 1e-6;
 
 /// Arc length between two placements: of the screw between them, bent like a circle where their own motions differ.
 fn arc_between(
@@ -101,10 +72,8 @@ fn arc_between(
 pub(super) struct Walk<'a> {
     constraints: &'a Constraints,
     rank: usize,
-    /// 1 ahead, −1 back.
-    sense: f64,
-    /// The axis about which turns are positive, once there is one.
-    about: Option<Vector3<f64>>,
+    /// The unit axis about which turns are positive, once there is one.
+    pub(super) about: Option<Vector3<f64>>,
     pub(super) nodes: Vec<Node>,
     weakest: Option<Weakest>,
     step: f64,
@@ -122,18 +91,20 @@ impl<'a> Walk<'a> {
     ) -> Option<Self> {
         let start = project(constraints, &Isometry3::identity(), rank)?;
         let tangent = motion * sense;
-        let spin = tangent.fixed_rows::<3>(3).into_owned();
+        let spin = spin(&tangent);
+        let about = match constraints.space() {
+            // In the plane a motion that starts without spin still has turns to the left and to the right.
+            Space::Planar if spin.norm() <= SPINLESS => Some(Vector3::z() * sense),
+            _ => (spin.norm() > SPINLESS).then(|| spin.normalize()),
+        };
         Some(Self {
             constraints,
             rank,
-            sense,
-            about: (spin.norm() > SPINLESS).then_some(spin),
+            about,
             nodes: vec![Node {
                 arc: 0.0,
                 turn: Turn::none(),
-                turned: 0.0,
                 spun: 0.0,
-                travelled: 0.0,
                 pose: start.pose,
                 tangent,
                 step: 0.0,
@@ -141,7 +112,7 @@ impl<'a> Walk<'a> {
             weakest: start.weakest,
             step: FIRST_STEP,
             residual: start.residual,
-            stop: Stop::Travelled,
+            stop: Stop::GoesOn,
         })
     }
 
@@ -171,75 +142,81 @@ impl<'a> Walk<'a> {
         let last = self.last();
         End {
             amount: last.arc / rate,
-            turned: last.turned * rate.signum(),
-            travelled: last.travelled * rate.signum(),
+            turned: last.turn.signed() * rate.signum(),
+            error: match self.stop {
+                Stop::Closed | Stop::Turned | Stop::GoesOn => 0.0,
+                Stop::Branch => BRANCH_FOUND,
+                Stop::Limit => LIMIT_FOUND,
+            },
             stop: self.stop,
         }
     }
 
     /// Takes one step; what ends the path there, if anything does.
     fn advance(&mut self) -> Option<Stop> {
-        if let Some(remaining) = self.remaining_to_start() {
-            return self.finish(remaining, Stop::Closed);
-        }
         let last = self.last();
-        if let Some(step) = last.to_full_turn().filter(|step| *step <= self.step) {
-            return self.finish(step, Stop::Turned);
-        }
         let slides = last.spin().norm() <= SPINLESS;
         if slides && last.arc >= FARTHEST || last.spun >= MOST_SPUN {
-            return Some(Stop::Travelled);
+            return Some(Stop::GoesOn);
         }
         loop {
             match self.try_step(self.step) {
-                Some((foothold, tangent)) if !self.has_crossed(&foothold) => {
-                    let smooth = foothold.corrected <= SMOOTH * self.step;
-                    self.accept(foothold, tangent, self.step);
-                    if smooth {
-                        self.step = (self.step * 1.6).min(LONGEST_STEP);
+                Some(trial) => {
+                    if let Some((step, home)) = self.home_before(&trial) {
+                        self.accept(home, step);
+                        self.arrive_home();
+                        return Some(Stop::Closed);
                     }
-                    return self.has_lost_hold().then(|| self.where_hold_is_lost());
+                    if !self.has_crossed(&trial.foothold) {
+                        return self.go_on(trial);
+                    }
+                    if self.step <= SHORTEST_STEP {
+                        self.go_to_branch(&trial);
+                        return Some(Stop::Branch);
+                    }
                 }
-                Some(_) if self.step <= SHORTEST_STEP => return Some(Stop::Branch),
                 None if self.step <= SHORTEST_STEP => return Some(Stop::Limit),
-                _ => self.step /= 2.0,
+                None => {}
             }
+            self.step /= 2.0;
         }
+    }
+
+    fn go_on(&mut self, trial: Trial) -> Option<Stop> {
+        if let Some((step, turned)) = self.whole_turn_before(&trial) {
+            self.accept(turned, step);
+            self.settle_turn();
+            return Some(Stop::Turned);
+        }
+        let smooth = trial.foothold.corrected <= SMOOTH * self.step;
+        self.accept(trial, self.step);
+        if smooth {
+            self.step = (self.step * 1.6).min(LONGEST_STEP);
+        }
+        self.has_lost_hold().then(|| self.where_hold_is_lost())
+    }
+
+    fn trial(&self, step: f64) -> Option<Trial> {
+        self.last().trial(self.constraints, self.rank, step)
     }
 
     /// A step that stays smooth.
-    fn try_step(&self, step: f64) -> Option<(Foothold, Vector6<f64>)> {
-        let from = self.last();
-        let guess = moved(self.constraints, &from.pose, &(from.tangent * step));
-        let foothold = project(self.constraints, &guess, self.rank)?;
-        if foothold.corrected > ROUGH * step {
-            return None;
-        }
-        let onward = carried(self.constraints, &from.tangent, &from.pose, &foothold.pose);
-        let (tangent, cosine) = foothold.nearest_free(&onward)?;
-        (cosine >= SHARPEST).then_some((foothold, tangent))
+    fn try_step(&self, step: f64) -> Option<Trial> {
+        let trial = self.trial(step)?;
+        let smooth = trial.foothold.corrected <= ROUGH * step && trial.cosine >= SHARPEST;
+        smooth.then_some(trial)
     }
 
-    fn accept(&mut self, foothold: Foothold, tangent: Vector6<f64>, step: f64) {
+    fn accept(&mut self, trial: Trial, step: f64) {
+        let Trial {
+            foothold, tangent, ..
+        } = trial;
         let from = self.last();
-        let arc = arc_between(self.constraints, from, &foothold.pose, &tangent);
-        let speeds = [&from.tangent, &tangent].map(|t| t.fixed_rows::<3>(0).norm());
-        let speed = f64::midpoint(speeds[0], speeds[1]);
-        let turn = from.turn.onward(&foothold.pose);
-        let step_turn = foothold.pose.rotation.angle_to(&from.pose.rotation);
-        let about = self.about.or(match self.constraints.space() {
-            // In the plane a motion that starts without spin still has turns to the left and to the right.
-            Space::Planar => Some(Vector3::z() * self.sense),
-            Space::Spatial => turn.axis(),
-        });
-        let side = turn.axis().zip(about);
-        let side = side.map_or(1.0, |(axis, about)| axis.dot(&about).signum());
+        let turn = from.turn.onward(&foothold.pose, self.about.as_ref());
         let next = Node {
-            arc: from.arc + arc,
+            arc: from.arc + arc_between(self.constraints, from, &foothold.pose, &tangent),
             turn,
-            turned: turn.angle() * side,
-            spun: from.spun + step_turn,
-            travelled: from.travelled + arc * speed * self.constraints.length(),
+            spun: from.spun + foothold.pose.rotation.angle_to(&from.pose.rotation),
             pose: foothold.pose,
             tangent,
             step: 0.0,
@@ -248,18 +225,65 @@ impl<'a> Walk<'a> {
             from.step = step;
         }
         self.nodes.push(next);
-        self.about = about;
+        if self.about.is_none() && turn.sine() > CLEAR_AXIS {
+            self.about = turn.axis();
+        }
         self.residual = self.residual.max(foothold.residual);
         self.weakest = foothold.weakest;
     }
 
-    fn finish(&mut self, step: f64, stop: Stop) -> Option<Stop> {
-        match self.try_step(step) {
-            Some((foothold, tangent)) => {
-                self.accept(foothold, tangent, step);
-                Some(stop)
-            }
-            None => Some(Stop::Travelled),
+    /// What is left of the way home, along a motion; and how far home is.
+    fn to_home(&self, pose: &Isometry3<f64>, along: &Vector6<f64>) -> (f64, f64) {
+        let home = difference(self.constraints, pose, &self.nodes[0].pose);
+        (home.dot(along), home.norm())
+    }
+
+    /// The step that leads back to the start and not past it, where the start is on the way to a trial placement.
+    fn home_before(&self, trial: &Trial) -> Option<(f64, Trial)> {
+        let here = self.last();
+        let ahead = |trial: &Trial| self.to_home(&trial.foothold.pose, &here.tangent);
+        let ((before, off), (after, past)) =
+            (self.to_home(&here.pose, &here.tangent), ahead(trial));
+        let near = off.max(past) <= NEAR_HOME * self.step;
+        if !(near && before > 0.0 && after <= 0.0) {
+            return None;
+        }
+        let left = |step: f64| Some(ahead(&self.trial(step)?).0);
+        let step = sign_change((0.0, before), (self.step, after), left)?;
+        let home = self.trial(step)?;
+        let same_way = home.tangent.dot(&self.nodes[0].tangent) >= SHARPEST;
+        (ahead(&home).1 <= SAME && same_way).then_some((step, home))
+    }
+
+    /// The step that leads a whole turn around, where that is on the way to a trial placement.
+    fn whole_turn_before(&self, trial: &Trial) -> Option<(f64, Trial)> {
+        let turn = self.last().turn;
+        let axis = turn.axis().filter(|_| turn.is_beyond_half())?;
+        let left = |trial: &Trial| turn.onward(&trial.foothold.pose, None).along(&axis);
+        let after = left(trial);
+        if after > 0.0 {
+            return None;
+        }
+        let step = sign_change((0.0, turn.sine()), (self.step, after), |step| {
+            Some(left(&self.trial(step)?))
+        })?;
+        let turned = self.trial(step)?;
+        let whole = turn.onward(&turned.foothold.pose, None).sine() <= WHOLE;
+        whole.then_some((step, turned))
+    }
+
+    /// The last placement is the first again: no rounding is left between them.
+    fn arrive_home(&mut self) {
+        self.settle_turn();
+        let (pose, tangent) = (self.nodes[0].pose, self.nodes[0].tangent);
+        if let Some(last) = self.nodes.last_mut() {
+            (last.pose, last.tangent) = (pose, tangent);
+        }
+    }
+
+    fn settle_turn(&mut self) {
+        if let Some(last) = self.nodes.last_mut() {
+            last.turn = last.turn.settled();
         }
     }
 
@@ -274,6 +298,23 @@ impl<'a> Walk<'a> {
         }
     }
 
+    /// Ends at the branch between here and a trial placement a shortest step on: where the singular value that changes
+    /// its sign is zero, straight between the two.
+    fn go_to_branch(&mut self, trial: &Trial) {
+        let value = |weakest: Option<&Weakest>| weakest.map_or(0.0, |weakest| weakest.value);
+        let values = [self.weakest.as_ref(), trial.foothold.weakest.as_ref()].map(value);
+        let part = values[0] / (values[0] + values[1]).max(f64::MIN_POSITIVE);
+        let here = self.last();
+        let screw = difference(self.constraints, &here.pose, &trial.foothold.pose);
+        let foothold = Foothold {
+            pose: moved(self.constraints, &here.pose, &(screw * part)),
+            ..trial.foothold.clone()
+        };
+        let step = self.step * part;
+        let branch = Trial { foothold, ..*trial };
+        self.accept(branch, step);
+    }
+
     /// The body can go straight on from a branch; where it cannot, the supports bind: a cusp.
     fn where_hold_is_lost(&self) -> Stop {
         let straight_on = AHEAD.iter().any(|step| self.try_step(*step).is_some());
@@ -286,34 +327,5 @@ impl<'a> Walk<'a> {
 
     fn has_lost_hold(&self) -> bool {
         self.weakest.as_ref().is_some_and(|weak| weak.value <= GONE)
-    }
-
-    /// Arc length that is left to the start, once it is within a step straight ahead.
-    fn remaining_to_start(&self) -> Option<f64> {
-        let here = self.last();
-        if self.nodes.len() < 4 {
-            return None;
-        }
-        let home = difference(self.constraints, &here.pose, &self.nodes[0].pose);
-        let ahead = home.dot(&here.tangent);
-        let near = ahead > 0.0 && ahead <= self.step && home.norm() <= 2.0 * ahead;
-        if !near {
-            return None;
-        }
-        let arrive = |step: f64| {
-            let (foothold, _) = self.try_step(step)?;
-            let left = difference(self.constraints, &foothold.pose, &self.nodes[0].pose);
-            Some((left.dot(&here.tangent), left.norm()))
-        };
-        // The chord is a little shorter than the arc.
-        let mut step = ahead;
-        for _ in 0..8 {
-            let (left, off) = arrive(step)?;
-            if off <= SAME {
-                return Some(step);
-            }
-            step += left;
-        }
-        None
     }
 }

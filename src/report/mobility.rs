@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::ROUNDING;
 use super::json::{point, tidy};
-use crate::motion::{End, Mobility, Stop};
+use crate::motion::{Mobility, Path, Stop};
 use crate::statics::{FreeMotion, Model, MotionKind};
 use crate::words;
 
@@ -20,10 +20,10 @@ pub(super) struct MobilityDocument {
     /// Where it truly turns about a line parallel to that of the free motion: a point of that line; else `null`.
     about: Option<[Option<f64>; 3]>,
     /// How far the motion was followed: degrees that the body has turned in all, or the length of the way of a
-    /// translation. `null` unless it is real.
+    /// translation. `null` unless it is real and ends there.
     from: Option<f64>,
     to: Option<f64>,
-    /// Smallest and largest angle by which the body is ever turned, degrees; `null` unless real.
+    /// Smallest and largest angle by which the body is ever turned, degrees; `null` unless it is real and ends.
     swing: Option<[Option<f64>; 2]>,
     ends: Option<[&'static str; 2]>,
     /// Largest distance off the supports' geometry on the way, relative to the size.
@@ -44,21 +44,21 @@ pub(super) fn document(
             about,
             path,
         } => {
-            let amount = |end: End| match motion.kind {
-                MotionKind::Translation => {
-                    six_digits(end.travelled / model.units.length.in_metres())
-                }
-                _ => six_digits(end.turned.to_degrees()),
-            };
+            let [from, to] = amounts(model, motion, path);
+            let ends = [path.end_back.stop, path.end_ahead.stop];
+            let has_ends = !ends.contains(&Stop::GoesOn);
             MobilityDocument {
                 real: true,
                 order_tested: tested.then_some(2),
                 stiffened: None,
                 about: about.map(|at| point(model, &at)),
-                from: amount(path.end_back),
-                to: amount(path.end_ahead),
-                swing: Some(path.swing().map(|angle| six_digits(angle.to_degrees()))),
-                ends: Some([stop(path.end_back.stop), stop(path.end_ahead.stop)]),
+                from,
+                to,
+                swing: has_ends.then(|| {
+                    let error = path.end_back.error.max(path.end_ahead.error).to_degrees();
+                    path.swing().map(|angle| digits(angle.to_degrees(), error))
+                }),
+                ends: Some(ends.map(stop)),
                 residual: tidy(if path.residual <= ROUNDING {
                     0.0
                 } else {
@@ -82,20 +82,43 @@ pub(super) fn document(
     }
 }
 
-/// Angles in degrees and lengths below this come of rounding.
-const NOISE: f64 = 1e-9;
+/// How far a path leads back and ahead; nothing where it goes on.
+fn amounts(model: &Model, motion: &FreeMotion, path: &Path) -> [Option<f64>; 2] {
+    let ends = [path.end_back, path.end_ahead];
+    let unit = model.units.length.in_metres();
+    let amounts = match motion.kind {
+        MotionKind::Translation => {
+            let [back, ahead] = path.ways();
+            [(-1.0, back), (1.0, ahead)]
+                .map(|(sign, way)| digits(sign * way.length / unit, way.error / unit))
+        }
+        _ => ends.map(|end| digits(end.turned.to_degrees(), end.error.to_degrees())),
+    };
+    [0, 1].map(|i| amounts[i].filter(|_| ends[i].stop != Stop::GoesOn))
+}
 
-/// Where a path ends is found to about so many digits.
-fn six_digits(value: f64) -> Option<f64> {
-    let value = if value.abs() < NOISE { 0.0 } else { value };
-    format!("{value:.5e}").parse().ok().and_then(tidy)
+/// Angles in degrees and lengths below this come of rounding.
+const NOISE: f64 = 1e-7;
+/// Significant digits of angles and ways.
+const DIGITS: i32 = 6;
+
+/// A value with the digits that are right, where it may be wrong by `error`.
+fn digits(value: f64, error: f64) -> Option<f64> {
+    if value.abs() < NOISE.max(error) {
+        return Some(0.0);
+    }
+    let decimals = words::settled_digits(value, error, DIGITS) - 1;
+    format!("{value:.*e}", usize::try_from(decimals).unwrap_or(0))
+        .parse()
+        .ok()
+        .and_then(tidy)
 }
 
 fn stop(stop: Stop) -> &'static str {
     match stop {
         Stop::Closed => "closed",
         Stop::Turned => "turned",
-        Stop::Travelled => "travelled",
+        Stop::GoesOn => "goes_on",
         Stop::Branch => "branch",
         Stop::Limit => "limit",
     }

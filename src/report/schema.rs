@@ -145,8 +145,14 @@ fn motion() -> Vec<Field> {
     ])
 }
 
+/// What the ends of a motion are given in.
+const GOES: &str =
+    "degrees turned, or the length of the way of a translation; null unless real and ended there";
+const SWINGS: &str =
+    "smallest and largest angle ever turned by, degrees; null unless real and ended on both sides";
+
 fn free_motion() -> Value {
-    let stop = words(&["closed", "turned", "travelled", "branch", "limit"]);
+    let stop = words(&["closed", "turned", "goes_on", "branch", "limit"]);
     let ends = json!({ "type": "array", "items": stop, "minItems": 2, "maxItems": 2 });
     let swing = json!({ "type": "array", "items": maybe(number()), "minItems": 2, "maxItems": 2 });
     let mobility = whole_object(vec![
@@ -154,9 +160,9 @@ fn free_motion() -> Value {
         ("order_tested", maybe(whole())),
         ("stiffened", maybe(truth())),
         ("about", maybe(defined("triple"))),
-        ("from", maybe(number())),
-        ("to", maybe(number())),
-        ("swing", maybe(swing)),
+        ("from", told(maybe(number()), GOES)),
+        ("to", told(maybe(number()), GOES)),
+        ("swing", told(maybe(swing), SWINGS)),
         ("ends", maybe(ends)),
         ("residual", maybe(number())),
         ("words", text()),

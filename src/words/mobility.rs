@@ -3,8 +3,8 @@
 use std::f64::consts::TAU;
 
 use super::geometry::point;
-use super::number::{length, number, rounded};
-use crate::motion::{End, Mobilities, Mobility, Path, Stop, Together};
+use super::number::{length, number, rounded, settled_digits};
+use crate::motion::{Mobilities, Mobility, Path, Stop, Together, Way};
 use crate::statics::{FreeMotion, Model, MotionKind};
 
 /// Whether a free motion is real, and how far it goes, as one or two sentences.
@@ -46,19 +46,34 @@ fn real(model: &Model, motion: &FreeMotion, path: &Path) -> String {
         [back, ahead] if [back.stop, ahead.stop] == [Stop::Turned; 2] => {
             ": the body turns once around, either way.".to_owned()
         }
+        [back, ahead] if [back.stop, ahead.stop] == [Stop::GoesOn; 2] => {
+            ": it goes on either way, and nothing was found to end it.".to_owned()
+        }
         [back, ahead] if back.stop == ahead.stop => format!(
             ", followed {} either way: {}.",
-            either_way(model, motion, back, ahead),
+            either_way(&amounts(model, motion, path)),
             stop(ahead.stop)
         ),
-        [back, ahead] => format!(
-            ". It was followed {} one way: {}; and {} the other: {}.",
-            amount(model, motion, ahead),
-            stop(ahead.stop),
-            amount(model, motion, back),
-            stop(back.stop)
-        ),
+        [back, ahead] => {
+            let [so_far_back, so_far] = amounts(model, motion, path);
+            match [back.stop, ahead.stop] {
+                [Stop::GoesOn, ends] => one_way_only(&so_far, ends),
+                [ends, Stop::GoesOn] => one_way_only(&so_far_back, ends),
+                [ends_back, ends] => format!(
+                    ". It was followed {so_far} one way: {}; and {so_far_back} the other: {}.",
+                    stop(ends),
+                    stop(ends_back)
+                ),
+            }
+        }
     }
+}
+
+fn one_way_only(so_far: &str, ends: Stop) -> String {
+    format!(
+        ". It was followed {so_far} one way: {}; the other way it goes on.",
+        stop(ends)
+    )
 }
 
 /// What holds for several free motions taken together; `None` where each alone says it all.
@@ -82,37 +97,50 @@ fn stop(stop: Stop) -> &'static str {
     match stop {
         Stop::Closed => "there it is back where it began",
         Stop::Turned => "there it has turned once around",
-        Stop::Travelled => "nothing ends it there",
+        Stop::GoesOn => "it goes on",
         Stop::Branch => "there the body may go on in more than one way",
         Stop::Limit => "there the supports bind",
     }
 }
 
-fn either_way(model: &Model, motion: &FreeMotion, back: End, ahead: End) -> String {
-    let (back, ahead) = (amount(model, motion, back), amount(model, motion, ahead));
+fn either_way([back, ahead]: &[String; 2]) -> String {
     if back == ahead {
-        ahead
+        ahead.clone()
     } else {
         format!("{ahead} and {back}")
     }
 }
 
-/// How far a motion has gone at an end: degrees that the body has turned, or the length of its way.
-fn amount(model: &Model, motion: &FreeMotion, end: End) -> String {
+/// How far a motion has gone at its ends: degrees that the body has turned, or the length of its way.
+fn amounts(model: &Model, motion: &FreeMotion, path: &Path) -> [String; 2] {
+    let ends = [path.end_back, path.end_ahead];
     match motion.kind {
-        MotionKind::Translation => way(model, end),
-        _ => degrees(end.turned.abs()),
+        MotionKind::Translation => path.ways().map(|found| way(model, found)),
+        _ => ends.map(|end| {
+            let digits = settled_digits(end.turned, end.error, DIGITS);
+            about(digits, degrees(end.turned.abs(), digits))
+        }),
     }
 }
 
-fn way(model: &Model, end: End) -> String {
+fn way(model: &Model, way: Way) -> String {
     let unit = model.units.length;
-    let length = end.travelled.abs() / unit.in_metres();
-    format!("{} {}", rounded(length, DIGITS), unit.symbol())
+    let digits = settled_digits(way.length, way.error, DIGITS);
+    let length = rounded(way.length / unit.in_metres(), digits);
+    about(digits, format!("{length} {}", unit.symbol()))
 }
 
-fn degrees(angle: f64) -> String {
-    format!("{}°", rounded(angle.to_degrees(), DIGITS))
+/// Says so where a value has fewer digits than others.
+fn about(digits: i32, value: String) -> String {
+    if digits < DIGITS {
+        format!("about {value}")
+    } else {
+        value
+    }
+}
+
+fn degrees(angle: f64, digits: i32) -> String {
+    format!("{}°", rounded(angle.to_degrees(), digits))
 }
 
 /// Significant digits of angles and ways.
@@ -126,27 +154,29 @@ fn closed(model: &Model, motion: &FreeMotion, path: &Path) -> String {
     if motion.kind == MotionKind::Translation {
         return format!(
             "it leads {BACK}, on a way of {}",
-            way(model, path.end_ahead)
+            way(model, path.ways()[1])
         );
     }
     if path.end_ahead.turned.abs() >= TAU - WHOLE {
         return format!("it leads right round, {BACK}");
     }
     let [back, ahead] = path.swing().map(f64::abs);
+    let degrees = |angle: f64| degrees(angle, DIGITS);
     if !path.keeps_its_axis() {
         let most = degrees(back.max(ahead));
-        format!("it leads {BACK}, and on the way the body is turned by no more than {most}")
-    } else if degrees(back) == degrees(ahead) {
-        format!(
-            "it leads {BACK}, and on the way the body turns no more than {} either way",
-            degrees(ahead)
-        )
-    } else {
-        let (ahead, back) = (degrees(ahead), degrees(back));
-        format!(
-            "it leads {BACK}, and on the way the body turns no more than {ahead} one way and {back} the other"
-        )
+        return format!(
+            "it leads {BACK}, and on the way the body is turned by no more than {most}"
+        );
     }
+    let (back, ahead) = (degrees(back), degrees(ahead));
+    if back == ahead {
+        return format!(
+            "it leads {BACK}, and on the way the body turns no more than {ahead} either way"
+        );
+    }
+    format!(
+        "it leads {BACK}, and on the way the body turns no more than {ahead} one way and {back} the other"
+    )
 }
 
 /// How exactly a path was followed: the largest residual, as a length.

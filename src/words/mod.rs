@@ -33,7 +33,7 @@ pub use mobility::{mobility, residual, together};
 pub use motion::{motion, motion_phrase, shared_axis};
 pub use name::{count, listed, subscripts};
 pub use nearness::{NEARNESS, miss, nearness, placement, rounding};
-pub use number::{couple, density, force, length, number, reaction_value, rounded};
+pub use number::{couple, density, force, length, number, reaction_value, rounded, settled_digits};
 pub use object::{object, picture};
 pub use one_way::{every_load, one_way, uncounted};
 pub use reason::reason;

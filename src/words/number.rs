@@ -27,6 +27,13 @@ pub fn rounded(value: f64, digits: i32) -> String {
     signed(&format!("{}×10{}", trimmed(mantissa), raised(power)))
 }
 
+/// How many of so many significant digits of a value are right, if it may be wrong by `error`; at least one.
+pub fn settled_digits(value: f64, error: f64, digits: i32) -> i32 {
+    let right = (value.abs() / error.max(f64::MIN_POSITIVE)).log10().floor();
+    // As an integer this stays within what it is clamped to.
+    (right.clamp(1.0, f64::from(digits))) as i32
+}
+
 /// A number with up to the given count of decimals, without trailing zeros: for components of a direction.
 pub(super) fn decimals(value: f64, decimals: i32) -> String {
     signed(&fixed(value, decimals))

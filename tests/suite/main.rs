@@ -9,6 +9,7 @@ mod depth;
 mod expected_motions;
 mod figure;
 mod finite_motion;
+mod four_bars;
 mod golden;
 mod invariance;
 mod mending;

@@ -1,0 +1,57 @@
+//! Placements on the way, and the steps between them.
+
+use nalgebra::{Isometry3, Vector3, Vector6};
+
+use super::constraints::Constraints;
+use super::project::{Foothold, carried, moved, project};
+use super::turn::Turn;
+
+/// A placement on the way.
+#[derive(Debug, Clone)]
+pub(super) struct Node {
+    /// Arc length from the start, >= 0 in either sense.
+    pub(super) arc: f64,
+    /// How far the body is turned.
+    pub(super) turn: Turn,
+    /// What it has turned on the way, to and fro, rad.
+    pub(super) spun: f64,
+    pub(super) pose: Isometry3<f64>,
+    /// Unit motion onwards.
+    pub(super) tangent: Vector6<f64>,
+    /// Length of the step along it that led to the next placement; 0 at an end.
+    pub(super) step: f64,
+}
+
+/// A placement at the end of a trial step.
+pub(super) struct Trial {
+    pub(super) foothold: Foothold,
+    /// Unit motion onwards.
+    pub(super) tangent: Vector6<f64>,
+    /// Cosine between the motions before and after.
+    pub(super) cosine: f64,
+}
+
+impl Node {
+    /// The spin of the unit motion onwards.
+    pub(super) fn spin(&self) -> Vector3<f64> {
+        spin(&self.tangent)
+    }
+
+    /// Where a step leads: a screw step, and from there to the nearest placement on the supports' geometry.
+    pub(super) fn trial(&self, constraints: &Constraints, rank: usize, step: f64) -> Option<Trial> {
+        let guess = moved(constraints, &self.pose, &(self.tangent * step));
+        let foothold = project(constraints, &guess, rank)?;
+        let onward = carried(constraints, &self.tangent, &self.pose, &foothold.pose);
+        let (tangent, cosine) = foothold.nearest_free(&onward)?;
+        Some(Trial {
+            foothold,
+            tangent,
+            cosine,
+        })
+    }
+}
+
+/// The spin of a motion `(v / L; w)`.
+pub(super) fn spin(motion: &Vector6<f64>) -> Vector3<f64> {
+    motion.fixed_rows::<3>(3).into_owned()
+}
