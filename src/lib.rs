@@ -9,6 +9,8 @@ pub mod practice;
 pub mod report;
 pub mod scene;
 pub mod statics;
+#[cfg(test)]
+mod testing;
 pub mod theme;
 #[cfg(feature = "viewer")]
 pub mod viewer;

@@ -226,6 +226,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(crate::testing::cases(256))]
+
         /// Against the definition: a point is hidden where some triangle has it inside and in front.
         #[test]
         fn every_sample_agrees_with_the_definition(

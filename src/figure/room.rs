@@ -188,6 +188,8 @@ mod tests {
     use super::*;
 
     proptest! {
+        #![proptest_config(crate::testing::cases(256))]
+
         /// What the grid calls free, no stroke meets: against exact geometry.
         #[test]
         fn free_rectangles_are_free(

@@ -14,7 +14,7 @@ const LAYERS: &[&[&str]] = &[
     &["motion"],
     &["statics"],
     &["scene", "page"],
-    &["theme"],
+    &["theme", "testing"],
 ];
 
 /// The crates that only the viewer sees.

@@ -24,7 +24,7 @@ fn levels() -> impl Strategy<Value = Vec<i32>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(2000))]
+    #![proptest_config(crate::testing::cases(2000))]
 
     #[test]
     fn blocks_are_read_as_they_were(levels in levels(), around in 0_u8..=16) {

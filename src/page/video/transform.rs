@@ -177,6 +177,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(crate::testing::cases(256))]
+
         /// The transform keeps lengths, so the error is at most two thirds of a step a frequency; half a sample more for rounding.
         #[test]
         fn squares_come_back(square in differences(), number in 0_u8..30) {

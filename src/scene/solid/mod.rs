@@ -215,7 +215,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(600))]
+        #![proptest_config(crate::testing::cases(600))]
 
         #[test]
         fn whatever_is_written_gives_a_closed_solid_or_none(shape in shape(), bevel: bool) {

@@ -60,7 +60,7 @@ fn coarse() -> impl Strategy<Value = Vec<Given>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(64))]
+    #![proptest_config(crate::testing::cases(64))]
 
     #[test]
     fn circuits_are_the_minimal_dependent_sets(given in coarse()) {

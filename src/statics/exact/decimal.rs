@@ -59,6 +59,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(crate::testing::cases(256))]
+
         #[test]
         fn every_number_reads_back(number in proptest::num::f64::NORMAL) {
             let Decimal { mantissa, exponent } = Decimal::of(number);

@@ -91,7 +91,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(2000))]
+        #![proptest_config(crate::testing::cases(2000))]
 
         #[test]
         fn what_is_left_proves_itself(

@@ -78,6 +78,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(crate::testing::cases(256))]
+
         #[test]
         fn they_are_those_of_the_decomposition(
             entries in proptest::collection::vec(-1.0..1.0_f64, 42),

@@ -207,6 +207,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(crate::testing::cases(256))]
+
         #[test]
         fn no_two_overlap_and_all_lie_inside(wanted in many()) {
             let placed: Vec<Placed> = place(&wanted, &[], AREA).into_iter().flatten().collect();

@@ -69,7 +69,7 @@ fn hangs_on_its_last(case: &Case) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(96))]
+    #![proptest_config(crate::testing::cases(96))]
 
     #[test]
     fn each_geometry_is_recognised_and_holds_by_its_definition(mut site in sites()) {
@@ -109,7 +109,7 @@ fn coarse() -> impl Strategy<Value = Vec<Given>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(3000))]
+    #![proptest_config(crate::testing::cases(3000))]
 
     #[test]
     fn whatever_is_claimed_of_any_reactions_holds_by_its_definition(given in coarse()) {
