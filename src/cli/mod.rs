@@ -22,6 +22,7 @@ mod stage;
 mod view;
 
 use std::env;
+use std::ffi::OsString;
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -56,12 +57,19 @@ impl From<Outcome> for ExitCode {
 
 /// Runs the program with the arguments of the process.
 pub fn run() -> ExitCode {
-    match Args::try_parse() {
+    run_with(env::args_os())
+}
+
+/// Runs the program with these arguments, the first of which is its own name.
+pub fn run_with<T: Into<OsString>>(words: impl IntoIterator<Item = T>) -> ExitCode {
+    let words: Vec<OsString> = words.into_iter().map(Into::into).collect();
+    let first = words.get(1).map(|word| word.to_string_lossy().into_owned());
+    match Args::try_parse_from(words) {
         Ok(args) => dispatch(args)
             .unwrap_or_else(|failure| failed(&failure))
             .into(),
-        Err(message) if names_scene(&message) => {
-            let scene = first_word();
+        Err(message) if names_scene(&message, first.as_deref()) => {
+            let scene = first.unwrap_or_default();
             failed(&Failure::new(
                 format!("{scene}: a command is missing before the scene"),
                 format!(
@@ -79,14 +87,9 @@ pub fn run() -> ExitCode {
 }
 
 /// Whether a scene stands where a command should.
-fn names_scene(message: &clap::Error) -> bool {
+fn names_scene(message: &clap::Error, first: Option<&str>) -> bool {
     let is_scene = |word: &str| Path::new(word).is_file() || scene::builtin::find(word).is_some();
-    message.kind() == ErrorKind::InvalidSubcommand && is_scene(&first_word())
-}
-
-fn first_word() -> String {
-    let first = env::args_os().nth(1).unwrap_or_default();
-    first.to_string_lossy().into_owned()
+    message.kind() == ErrorKind::InvalidSubcommand && first.is_some_and(is_scene)
 }
 
 fn dispatch(args: Args) -> Result<Outcome, Failure> {
