@@ -1,0 +1,322 @@
+"""Computes the statics of random scenes again, by other ways, and compares: `python tests/oracle/main.py`.
+
+Any mismatch is printed with its scene, which is kept in the folder that --keep names, and the exit code is 1.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import subprocess
+import sys
+import tempfile
+from collections import Counter
+from pathlib import Path
+
+import numpy as np
+
+import dynamics
+from scenes import Maker, Scene
+from statics import Statics, balances, circuits, extremes, holds_every_load, null_space, rank_of
+
+# Reports print twelve significant digits.
+PRINTED = 1e-9
+
+
+class Comparison:
+    """One scene against its report."""
+
+    def __init__(self, scene: Scene, report: dict, counts: Counter):
+        self.scene, self.report, self.counts = scene, report, counts
+        self.statics = Statics(scene)
+        self.length = report["characteristic_length"]
+        self.matrix = self.statics.columns_from(report, self.length)
+        self.rank = report["rank"]
+        self.faults: list[str] = []
+        senses = [sense for _, (_, _, _, sense) in self.statics.listed]
+        self.one_way = self.one_way_columns()
+        assert len(senses) == self.matrix.shape[1] or self.faults.append("number of reactions")
+
+    def check(self, what: str, good: bool, detail: object = "") -> None:
+        self.counts[what] += 1
+        if not good:
+            self.faults.append(f"{what}: {detail}")
+
+    def close(self, what: str, ours: float, told: float, scale: float = 1.0) -> None:
+        self.check(what, abs(ours - told) <= 1e-7 * max(abs(scale), abs(ours)), f"{ours} against {told}")
+
+    def one_way_columns(self) -> list[int]:
+        kinds = {s.name: s.kind for s in self.scene.supports}
+        pushing = ("Roller", "Rocker", "SmoothContact", "Cable")
+        found = []
+        for j, reaction in enumerate(self.report["reactions"]):
+            kind = kinds[reaction["support"]]
+            if kind in pushing or (kind == "RoughContact" and reaction["name"].startswith("N_")):
+                found.append(j)
+        return found
+
+    def run(self) -> list[str]:
+        self.layout()
+        self.ranks()
+        self.motions()
+        self.redundancy()
+        self.loads()
+        self.one_way_answers()
+        self.nearness()
+        self.heat()
+        self.repairs()
+        self.accelerations()
+        self.finite()
+        return self.faults
+
+    def layout(self) -> None:
+        for support in self.scene.supports:
+            told = [j for j, r in enumerate(self.report["reactions"]) if r["support"] == support.name]
+            own = self.statics.own_columns(support, self.length)
+            self.check("reactions of a support", own.shape[1] == len(told), support)
+            both = np.hstack([own, self.matrix[:, told]])
+            self.check("span of a support", rank_of(both) == rank_of(own) == rank_of(self.matrix[:, told]), support)
+        if not self.statics.is_point:
+            self.close("characteristic length", self.statics.length, self.length)
+            ours = np.array([float(x) for x in self.statics.reference])
+            off = np.abs(ours - np.array(self.report["reference_point"])).max()
+            self.check("reference point", off < PRINTED * (1 + np.abs(ours).max()), ours)
+
+    def ranks(self) -> None:
+        exact = self.statics.exact_rank()
+        self.check("exact rank", exact == self.report["exact_rank"], exact)
+        self.check("numeric rank", exact == self.rank or rank_of(self.matrix) == self.rank, exact)
+        self.check("freedom", self.report["freedom"] == self.statics.motions - self.rank)
+        self.check("redundancy", self.report["redundancy"] == self.matrix.shape[1] - self.rank)
+        values = np.linalg.svd(self.matrix, compute_uv=False) if self.matrix.size else np.zeros(0)
+        told = np.array(self.report["singular_values"])
+        padded = np.pad(values, (0, max(0, len(told) - len(values))))[: len(told)]
+        self.check("singular values", np.allclose(padded, told, atol=1e-9, rtol=1e-9), values)
+
+    def twist(self, motion: dict) -> np.ndarray:
+        """(velocity at the reference point; length times spin) of a motion as told."""
+        direction, reference = np.array(motion["direction"]), np.array(self.report["reference_point"])
+        if motion["kind"] == "translation":
+            six = np.concatenate([direction, np.zeros(3)])
+        else:
+            pitch = motion["pitch"] or 0.0
+            velocity = np.cross(direction, reference - np.array(motion["point"])) + pitch * direction
+            six = np.concatenate([velocity, direction * self.length])
+        return six[self.statics.rows]
+
+    def motions(self) -> None:
+        twists = [self.twist(m) for m in self.report["free_motions"]]
+        self.check("number of motions", len(twists) == self.report["freedom"])
+        for motion, twist in zip(self.report["free_motions"], twists):
+            power = np.abs(self.matrix.T @ twist).max(initial=0.0)
+            self.check("a motion does no work", power < 1e-7 * np.linalg.norm(twist), (motion["words"], power))
+            self.check("kind and pitch", (motion["kind"] == "rotation") == (motion["pitch"] == 0.0), motion)
+        if twists:
+            unit = np.array([t / np.linalg.norm(t) for t in twists]).T
+            self.check("motions are independent", rank_of(unit, 1e-7) == len(twists))
+        for axis in self.report["shared_axes"]:
+            twist = self.twist({**axis, "kind": "rotation", "pitch": 0.0})
+            power = np.abs(self.matrix.T @ twist).max(initial=0.0)
+            self.check("a shared axis is met", power < 1e-7 * np.linalg.norm(twist), axis)
+
+    def redundancy(self) -> None:
+        names = [r["name"] for r in self.report["reactions"]]
+        for circuit in self.report["circuits"]:
+            chosen = [names.index(name) for name in circuit["reactions"]]
+            columns, x = self.matrix[:, chosen], np.array(circuit["coefficients"])
+            scale = np.abs(x).max()
+            lengths = np.array([self.length if self.report["reactions"][j]["kind"] == "couple" else 1.0 for j in chosen])
+            off = np.abs(columns @ (x / lengths)).max() / scale
+            self.check("a group balances itself", off < 1e-7, (circuit["reactions"], off))
+            self.check("a group is minimal", rank_of(columns, 1e-8) == len(chosen) - 1, circuit["reactions"])
+        if self.report["circuits_listed"] == "all" and len(names) <= 9:
+            ours = circuits(self.matrix)
+            told = {frozenset(names.index(n) for n in c["reactions"]) for c in self.report["circuits"]}
+            self.check("all groups", ours == told, (sorted(map(sorted, ours)), sorted(map(sorted, told))))
+
+    def loads(self) -> None:
+        load = self.statics.wrench(self.length)
+        size = np.linalg.norm(load)
+        answer = self.report["equilibrium"][0]
+        if size == 0.0:
+            return
+        x = -np.linalg.pinv(self.matrix, rcond=1e-9) @ load if self.matrix.size else np.zeros(0)
+        left = np.linalg.norm(load + (self.matrix @ x if self.matrix.size else 0.0)) / size
+        if 1e-10 < left < 1e-6:
+            return
+        self.check("equilibrium is possible", (left <= 1e-10) == answer["possible"], left)
+        if not answer["possible"]:
+            return
+        stress = null_space(self.matrix, self.rank)
+        for j, told in enumerate(answer["values"]):
+            decided = np.linalg.norm(stress[j]) < 1e-8 if stress.size else True
+            self.check("whether a reaction is decided", decided == (told is not None), self.report["reactions"][j]["name"])
+            if decided and told is not None:
+                self.close("value of a reaction", self.in_units(j, x[j]), told, size)
+
+    def in_units(self, j: int, value: float) -> float:
+        return value * (self.length if self.report["reactions"][j]["kind"] == "couple" else 1.0)
+
+    def one_way_answers(self) -> None:
+        told = self.report["one_way"]
+        self.check("whether supports are one-way", (told is not None) == bool(self.one_way))
+        if told is None:
+            return
+        load = self.statics.wrench(self.length)
+        case = told["cases"][0]
+        holds = balances(self.matrix, load, self.one_way)
+        if holds is not None:
+            self.check("one-way: the load is carried", holds == case["holds"], holds)
+        if holds and case["holds"]:
+            for j, limits in enumerate(case["ranges"]):
+                ours = extremes(self.matrix, load, self.one_way, j)
+                if limits is None or ours is None:
+                    continue
+                for own, end in zip(ours, limits):
+                    finite = np.isfinite(own)
+                    self.check("one-way: whether a range is bounded", finite == (end is not None), (j, ours, limits))
+                    if finite and end is not None:
+                        scale = max(np.linalg.norm(load), *(abs(o) for o in ours if np.isfinite(o)))
+                        good = abs(self.in_units(j, own) - end) <= 1e-6 * scale * max(1.0, self.length)
+                        self.check("one-way: ends of a range", good, (j, ours, limits))
+        every = holds_every_load(self.matrix, self.one_way, self.rank)
+        if every is not None:
+            self.check("one-way: every load", every == told["every_load"], every)
+        for escape, power in [(told["escape"], None), (case["escape"], load)]:
+            if escape is None:
+                continue
+            twist = self.twist(escape["motion"]) * (1 if escape["sense"] == "positive" else -1)
+            rates = self.matrix.T @ twist / np.linalg.norm(twist)
+            broken = [j for j in range(len(rates)) if (rates[j] < -1e-6 if j in self.one_way else abs(rates[j]) > 1e-6)]
+            self.check("one-way: an escape breaks no support", not broken, (escape["motion"]["words"], broken))
+            if power is not None:
+                self.check("one-way: the load drives the escape", power @ twist > 0, escape["motion"]["words"])
+
+    def nearness(self) -> None:
+        told = self.report["nearness"]
+        movement = told and told["movement"]
+        if not movement or self.report["freedom"]:
+            return
+        self.check("nearness: bound under estimate", movement["bound"] <= movement["estimate"] * (1 + 1e-6), movement)
+        moved = self.matrix.copy()
+        for move in movement["moves"]:
+            by = np.array(move["by"])
+            for j, reaction in enumerate(self.report["reactions"]):
+                if reaction["support"] == move["support"]:
+                    point = np.array(reaction["point"]) + by
+                    moved[:, j] = self.statics.column(reaction["kind"], np.array(reaction["direction"]), point, self.length)
+        values = np.linalg.svd(moved, compute_uv=False)
+        self.check("nearness: the estimate lets go", values[-1] < 1e-6 * values[0], values)
+        shift = np.sqrt(sum(np.dot(m["by"], m["by"]) for m in movement["moves"]))
+        self.close("nearness: size of the estimate", shift, movement["estimate"])
+
+    def heat(self) -> None:
+        told = self.report["heat"]
+        if told is None:
+            return
+        gaps = np.zeros(self.matrix.shape[1])
+        for j, reaction in enumerate(self.report["reactions"]):
+            if reaction["kind"] == "force":
+                arm = np.array(reaction["point"]) - np.array(self.report["reference_point"])
+                gaps[j] = np.dot(reaction["direction"], arm) / self.length
+        stress = null_space(self.matrix, self.rank)
+        locked = np.abs(stress.T @ gaps).max(initial=0.0)
+        if not 1e-9 < locked < 1e-6:
+            self.check("heat: free or locked", told["free"] == (locked <= 1e-9), locked)
+
+    def repairs(self) -> None:
+        repairs = self.report["repairs"]
+        if repairs and repairs["links"]:
+            added = []
+            for link in repairs["links"]:
+                along = np.array(link["ground"]) - np.array(link["at"])
+                added.append(self.statics.column("force", along / np.linalg.norm(along), np.array(link["at"]), self.length))
+            whole = np.hstack([self.matrix, np.array(added).T])
+            self.check("repair: rank", rank_of(whole) == self.statics.motions)
+        releases = self.report["releases"]
+        if not releases:
+            return
+        names = [r["name"] for r in self.report["reactions"]]
+        redundant = {
+            names[j] for j in range(len(names))
+            if rank_of(np.delete(self.matrix, j, axis=1)) == self.rank
+        }
+        told = {r["reaction"] for r in releases["alone"]}
+        self.check("release: number", releases["count"] == len(redundant), (releases["count"], len(redundant)))
+        self.check("release: frees nothing", told <= redundant, told - redundant)
+
+    def accelerations(self) -> None:
+        told = {a["case"]: a for a in self.report["acceleration"] or []}
+        if self.scene.mass is None or len(self.one_way) > 8:
+            return
+        case = self.report["equilibrium"][0]["case"]
+        a = dynamics.acceleration(self.statics, self.matrix, self.one_way, self.length)
+        if a is None:
+            return
+        load = np.linalg.norm(self.statics.wrench(self.length))
+        moves = np.linalg.norm(a) > 1e-6 * load
+        answer = told.get(case)
+        starts = answer is not None and (answer["size"] or 0.0) > 0.0
+        self.check("acceleration: whether it starts", moves == starts, (a, answer))
+        if not (moves and starts):
+            return
+        twist = self.twist(answer["motion"]) * answer["size"] * (1 if answer["sense"] == "positive" else -1)
+        off = np.abs(twist - a).max() / np.abs(a).max()
+        self.check("acceleration: by Gauss's principle", off < 1e-6, (a, twist))
+        if self.report["freedom"] == 1 and answer["motion"]["kind"] == "rotation" and not answer["loosened"]:
+            motion = answer["motion"]
+            size = dynamics.hinge_acceleration(self.statics, motion["point"], motion["direction"])
+            signed = answer["size"] * (1 if answer["sense"] == "positive" else -1)
+            self.check("acceleration: on a hinge in MuJoCo", abs(size - signed) < 1e-6 * abs(size), (size, signed))
+
+    def finite(self) -> None:
+        if self.report["freedom"] != 1 or not dynamics.Follower.covers(self.scene):
+            return
+        motion = self.report["free_motions"][0]
+        follower = dynamics.Follower(self.statics, self.length)
+        twist = self.twist(motion)
+        ways = [follower.goes_on(sense * twist, self.rank) for sense in (1, -1)]
+        if None in ways:
+            return
+        self.check("finite motion", any(ways) == motion["mobility"]["real"], (ways, motion["words"]))
+
+
+def reports(program: str, scenes: list[Scene], folder: Path) -> list[dict]:
+    for scene in scenes:
+        (folder / f"{scene.name}.ron").write_text(scene.text())
+    paths = [str(folder / f"{scene.name}.ron") for scene in scenes]
+    run = subprocess.run([program, "check", "--format", "json", *paths], capture_output=True, text=True)
+    if run.returncode not in (0, 1):
+        sys.exit(f"{program} failed:\n{run.stderr[-4000:]}")
+    found = json.loads(run.stdout)
+    return found if isinstance(found, list) else [found]
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--program", default="target/debug/sixhold")
+    parser.add_argument("--count", type=int, default=300)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--keep", type=Path, help="folder for scenes that do not match")
+    args = parser.parse_args()
+    maker, counts, failed = Maker(args.seed), Counter(), 0
+    for start in range(0, args.count, 100):
+        scenes = [maker.scene(index) for index in range(start, min(start + 100, args.count))]
+        with tempfile.TemporaryDirectory() as folder:
+            told = reports(args.program, scenes, Path(folder))
+        for scene, report in zip(scenes, told, strict=True):
+            faults = Comparison(scene, report, counts).run()
+            if faults:
+                failed += 1
+                print(f"--- {scene.name} of seed {args.seed}", *faults, scene.text(), sep="\n")
+                if args.keep:
+                    args.keep.mkdir(parents=True, exist_ok=True)
+                    (args.keep / f"seed-{args.seed}-{scene.name}.ron").write_text(scene.text())
+    for what, count in sorted(counts.items()):
+        print(f"{count:8} {what}")
+    print(f"{args.count - failed} passed, {failed} failed")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
