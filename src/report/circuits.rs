@@ -6,7 +6,7 @@ use super::Report;
 use super::json::tidy;
 use super::layout::{hanging, wrapped};
 use super::reasons::kind_of;
-use crate::statics::{Circuit, Combination, Listing, Model, ReactionKind};
+use crate::statics::{Circuit, Combination, Equation, Listing, Model, ReactionKind};
 use crate::words;
 
 /// Groups that a reader is shown; the JSON report has them all.
@@ -18,20 +18,37 @@ pub(super) fn groups(report: &Report) -> Option<(String, String)> {
     let said = sentences(report);
     let body = match said.as_slice() {
         [all] if words::alike(report.model, report.depth).is_some() => wrapped(all, "  "),
-        said => numbered(said, report.depth.circuits.circuits.len()),
+        said => {
+            numbered(said) + &rest(report).map_or_else(String::new, |rest| wrapped(&rest, "  "))
+        }
     };
     Some((heading, body))
 }
 
-fn numbered(said: &[String], of: usize) -> String {
+fn numbered(said: &[String]) -> String {
     let items = said.iter().enumerate();
-    let mut body: String = items
+    items
         .map(|(index, sentence)| hanging(sentence, &format!("  {}. ", index + 1), "     "))
-        .collect();
-    if of > said.len() {
-        body += &wrapped(&format!("and {} more", of - said.len()), "  ");
+        .collect()
+}
+
+/// How many groups have no sentence of their own, and of how many reactions these are.
+pub(super) fn rest(report: &Report) -> Option<String> {
+    if words::alike(report.model, report.depth).is_some() {
+        return None;
     }
-    body
+    // Smaller groups come first.
+    let groups = report.depth.circuits.circuits.get(SHOWN..)?;
+    let [least, most] = [groups.first()?, groups.last()?].map(|circuit| circuit.reactions.len());
+    let sizes = if least == most {
+        words::count(least)
+    } else {
+        format!("{} to {}", words::count(least), words::count(most))
+    };
+    Some(format!(
+        "and {} more of {sizes} reactions, all of which the JSON report lists",
+        words::count(groups.len())
+    ))
 }
 
 /// A sentence for each of the first groups, or one for all of them where they are alike.
@@ -109,9 +126,33 @@ pub(super) struct CombinationObject<'a> {
     coefficients: Vec<Option<f64>>,
     /// `force` or `couple`: what its values are.
     kind: &'static str,
+    /// The usual equation of equilibrium that it is, less the reactions decided anyway.
+    equation: Option<EquationObject>,
     /// In the order of the load cases reported under `equilibrium`.
     values: Vec<Option<f64>>,
     words: String,
+}
+
+/// An equation of equilibrium: forces along an axis of the scene, or moments about a point.
+#[derive(Debug, Serialize)]
+struct EquationObject {
+    kind: &'static str,
+    axis: &'static str,
+    /// The point of moments, in the scene's length unit.
+    point: Option<[Option<f64>; 3]>,
+}
+
+fn equation_object(model: &Model, equation: Equation) -> EquationObject {
+    let metres = model.units.length.in_metres();
+    let (kind, axis, point) = match equation {
+        Equation::Along(axis) => ("forces", axis, None),
+        Equation::About(point, axis) => ("moments", axis, Some(point)),
+    };
+    EquationObject {
+        kind,
+        axis: ["x", "y", "z"][axis],
+        point: point.map(|point| point.coords.map(|x| tidy(x / metres)).into()),
+    }
 }
 
 pub(super) fn circuit_objects<'a>(report: &Report<'a>) -> Vec<CircuitObject<'a>> {
@@ -205,6 +246,9 @@ fn combination_object<'a>(report: &Report<'a>, sum: &Combination) -> Combination
             .map(coefficient)
             .collect(),
         kind: if is_couple { "couple" } else { "force" },
+        equation: sum
+            .equation
+            .map(|equation| equation_object(model, equation)),
         values: reported.iter().map(value).collect(),
         words: words::combination(model, sum),
     }

@@ -169,7 +169,9 @@ fn equilibrium(report: &Report, blocks: &mut Vec<Block>) {
 fn depth(report: &Report, blocks: &mut Vec<Block>) {
     let (model, depth) = (report.model, report.depth);
     if let Some(title) = words::listing(depth) {
-        listed(blocks, &title, circuits::sentences(report));
+        let mut items = circuits::sentences(report);
+        items.extend(circuits::rest(report));
+        listed(blocks, &title, items);
     }
     let sums = circuits::decided(report);
     listed(blocks, "Decided all the same", sums);
@@ -215,9 +217,15 @@ fn solutions(report: &Report, blocks: &mut Vec<Block>) {
         }
     }
     if cases.len() > MOST_WORKED {
-        blocks.push(Block::Quiet(
-            "A report of one load case alone has the equations of any other.".to_owned(),
-        ));
+        let left: Vec<&str> = cases[MOST_WORKED..]
+            .iter()
+            .map(|case| model.cases[*case].name.as_str())
+            .collect();
+        blocks.push(Block::Quiet(format!(
+            "Equations of {} more load cases are left out: {}. A report of one case alone has its equations.",
+            words::count(left.len()),
+            words::listed_briefly(&left)
+        )));
     }
 }
 

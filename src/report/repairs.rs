@@ -123,7 +123,7 @@ struct Link<'a> {
 pub(super) struct Released<'a> {
     alone: Vec<One<'a>>,
     count: usize,
-    together: Option<Vec<&'a str>>,
+    together: Vec<&'a str>,
     supports: Vec<&'a str>,
 }
 
@@ -185,11 +185,8 @@ pub(super) fn released<'a>(model: &'a Model, releases: &Releases) -> Released<'a
                 smallest_singular_value: tidy(release.smallest),
             })
             .collect(),
-        count: releases.count,
-        together: releases
-            .together
-            .as_ref()
-            .map(|together| together.iter().map(reaction).collect()),
+        count: releases.alone.len(),
+        together: releases.together.iter().map(reaction).collect(),
         supports: releases
             .supports
             .iter()

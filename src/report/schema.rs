@@ -116,7 +116,14 @@ fn report() -> Value {
         ("equilibrium", list(balance())),
         ("circuits", list(circuit())),
         ("circuits_listed", words(&["all", "basis", "part_of_basis"])),
-        ("circuits_count", maybe(whole())),
+        (
+            "circuits_count",
+            told(
+                maybe(whole()),
+                "how many there are in all; null where more than those listed were not counted, while `redundancy` says \
+                 how many of them are independent",
+            ),
+        ),
         ("decided_combinations", list(combination())),
         ("other_reading", maybe(other_reading())),
         ("nearness", maybe(nearness())),
@@ -303,10 +310,32 @@ fn combination() -> Value {
         ("coefficients", list(maybe(number()))),
         ("kind", words(&["force", "couple"])),
         (
+            "equation",
+            told(
+                maybe(equation()),
+                "the usual equation of equilibrium that it is a multiple of, without the reactions that are decided \
+                 anyway; null for any other combination",
+            ),
+        ),
+        (
             "values",
             told(list(maybe(number())), "in the order of `equilibrium`"),
         ),
         ("words", text()),
+    ])
+}
+
+fn equation() -> Value {
+    whole_object(vec![
+        ("kind", words(&["forces", "moments"])),
+        ("axis", words(&["x", "y", "z"])),
+        (
+            "point",
+            told(
+                maybe(defined("triple")),
+                "of moments, in the scene's length unit",
+            ),
+        ),
     ])
 }
 
@@ -336,7 +365,14 @@ fn nearness() -> Value {
     ]);
     let alone = whole_object(vec![
         ("support", text()),
-        ("bound", maybe(number())),
+        (
+            "bound",
+            told(
+                maybe(number()),
+                "null where no shift of this support lets the body go, and for all of more than 60 supports, whose \
+                 shifts alone are not sought",
+            ),
+        ),
         ("estimate", maybe(number())),
         ("by", maybe(defined("triple"))),
     ]);
@@ -383,7 +419,14 @@ fn one_way() -> Value {
     let case = whole_object(vec![
         ("case", text()),
         ("holds", truth()),
-        ("ranges", list(maybe(range))),
+        (
+            "ranges",
+            told(
+                list(maybe(range)),
+                "null where the load is not carried, and for undecided ones of more than 40 reactions, whose ranges are \
+                 not sought",
+            ),
+        ),
         ("idle", defined("names")),
         ("friction", list(friction)),
         ("escape", maybe(defined("escape"))),
@@ -445,12 +488,18 @@ fn links() -> Value {
 fn releases() -> Value {
     let one = whole_object(vec![
         ("reaction", text()),
-        ("smallest_singular_value", number()),
+        (
+            "smallest_singular_value",
+            told(
+                number(),
+                "what is left, about the reference point and by the length of the whole scene",
+            ),
+        ),
     ]);
     whole_object(vec![
         ("alone", list(one)),
         ("count", whole()),
-        ("together", maybe(defined("names"))),
+        ("together", defined("names")),
         ("supports", defined("names")),
     ])
 }

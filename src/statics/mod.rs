@@ -34,7 +34,7 @@ mod wrench;
 mod written;
 
 pub use acceleration::Acceleration;
-pub use circuits::{Brace, Circuit, Circuits, Combination, Listing};
+pub use circuits::{Brace, Circuit, Circuits, Combination, Equation, Listing};
 pub use depth::{Depth, DepthSettings};
 pub use diagnosis::{Counts, Diagnosis, OtherReading, Verdict};
 pub use equilibrium::CaseAnswer;
@@ -48,7 +48,7 @@ pub use matrix::ReactionMatrix;
 pub(crate) use matrix::{extend, restrict};
 pub use matter::Bulk;
 pub use model::{Model, ModelError, NamedPlace, PlacedSupport, Reaction, ReactionKind, Sense};
-pub use nearness::{Alone, Amplification, Miss, Movement, Nearness, Placement};
+pub use nearness::{Alone, Amplification, MOST_ALONE, Miss, Movement, Nearness, Placement};
 pub use one_way::{Escape, Friction, MOST_RANGED, OneWay, OneWayCase, Range};
 pub use rank::{NumericRank, Tolerance, ToleranceError};
 pub use reason::{Picture, Reason, Regulus, Shape, TwoPencils};

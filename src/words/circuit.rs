@@ -2,13 +2,15 @@
 
 use std::collections::BTreeSet;
 
+use nalgebra::Vector3;
+
 use super::geometry::line;
 use super::name::{capitalised, count, counted, listed};
 use super::number::{number, reaction_value};
 use super::reason::common;
 use crate::scene::Units;
 use crate::statics::{
-    Brace, Circuit, Combination, Depth, Listing, Model, Reaction, ReactionKind, Reason,
+    Brace, Circuit, Combination, Depth, Equation, Listing, Model, Reaction, ReactionKind, Reason,
 };
 
 /// Why a group is one too many, and what is still known of it: `A_x and B_x act along the line through A and
@@ -106,7 +108,10 @@ fn still_known(circuit: &Circuit, known: &[&Combination]) -> &'static str {
     }
 }
 
-/// A decided combination: `A_x + B_x`, `M_A + 4 m·B_y`.
+/// Terms of a combination that are written before the rest is only counted.
+const MOST_TERMS: usize = 12;
+
+/// A decided combination: `A_x + B_x`, `M_A + 4 m·B_y`, `moments about A: 2 m·B_y + 4 m·C_y`.
 pub fn combination(model: &Model, combination: &Combination) -> String {
     let mixed = combination.kind == ReactionKind::Couple;
     let mut terms: Vec<(&Reaction, f64)> = combination
@@ -117,10 +122,15 @@ pub fn combination(model: &Model, combination: &Combination) -> String {
         .collect();
     // Couples lead, since theirs is the first coefficient that is 1.
     terms.sort_by_key(|(reaction, _)| mixed && reaction.kind == ReactionKind::Force);
+    let written = if terms.len() > MOST_TERMS {
+        MOST_TERMS - 2
+    } else {
+        terms.len()
+    };
     let mut text = String::new();
-    for (reaction, coefficient) in terms {
+    for (reaction, coefficient) in &terms[..written] {
         let arm = mixed && reaction.kind == ReactionKind::Force;
-        text += match (text.is_empty(), coefficient < 0.0) {
+        text += match (text.is_empty(), *coefficient < 0.0) {
             (true, false) => "",
             (true, true) => "\u{2212}",
             (false, false) => " + ",
@@ -129,8 +139,30 @@ pub fn combination(model: &Model, combination: &Combination) -> String {
         text += &factor(coefficient.abs(), arm, &model.units);
         text += &reaction.name;
     }
-    text
+    if written < terms.len() {
+        text += &format!(" and {} more terms", terms.len() - written);
+    }
+    match combination.equation {
+        Some(equation) if terms.len() > 2 => {
+            format!("{}: {text}", self::equation(model, equation, mixed))
+        }
+        _ => text,
+    }
 }
+
+/// What an equation of equilibrium is about: `along x`, `moments about A`, in space `about the line through A along z`.
+fn equation(model: &Model, equation: Equation, is_moment: bool) -> String {
+    match equation {
+        Equation::Along(axis) => format!("along {}", AXES[axis]),
+        Equation::About(point, axis) => {
+            let along = Vector3::ith_axis(axis);
+            let prefix = if is_moment { "moments " } else { "" };
+            format!("{prefix}about {}", line(model, &point, &along))
+        }
+    }
+}
+
+const AXES: [&str; 3] = ["x", "y", "z"];
 
 /// Its value in a load case: `12 N`; `None` where there is no equilibrium.
 pub fn combination_value(model: &Model, combination: &Combination, case: usize) -> Option<String> {
@@ -157,6 +189,7 @@ pub fn listing(depth: &Depth) -> Option<String> {
         return None;
     }
     let groups = counted(number, "group");
+    let independent = depth.circuits.redundancy;
     Some(match depth.circuits.listing {
         Listing::All => format!(
             "{} of reactions too many for equilibrium",
@@ -167,12 +200,11 @@ pub fn listing(depth: &Depth) -> Option<String> {
             capitalised(&groups)
         ),
         Listing::Basis => format!(
-            "{} of reactions too many for equilibrium, independent of each other, out of very many",
+            "{} of reactions too many for equilibrium, independent of each other, out of more that are not counted",
             capitalised(&groups)
         ),
         Listing::PartOfBasis => format!(
-            "The first {} of reactions too many for equilibrium, out of very many",
-            counted(number, "group")
+            "The first {number} of {independent} independent groups of reactions too many for equilibrium"
         ),
     })
 }
@@ -247,10 +279,7 @@ mod tests {
                 format!("{} = {value}", combination(&model, sum))
             })
             .collect();
-        assert_eq!(
-            said,
-            ["A_y + N_B = 12 N", "M_A \u{2212} 2 m·A_y = \u{2212}12 N·m"]
-        );
+        assert_eq!(said, ["A_y + N_B = 12 N", "M_A + 2 m·N_B = 12 N·m"]);
     }
 
     #[test]

@@ -31,7 +31,7 @@ pub use headline::{BigNumber, big_numbers, caption, headline, verdict};
 pub use kind::{orientation, support_kind, supports_counted};
 pub use mobility::{mobility, residual, together};
 pub use motion::{motion, motion_phrase, shared_axis};
-pub use name::{count, listed, subscripts};
+pub use name::{count, listed, listed_briefly, subscripts};
 pub use nearness::{NEARNESS, miss, nearness, placement, rounding};
 pub use number::{couple, density, force, length, number, reaction_value, rounded, settled_digits};
 pub use object::{object, picture};

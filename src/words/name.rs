@@ -37,7 +37,7 @@ pub fn listed<T: AsRef<str>>(items: &[T]) -> String {
 const MOST_NAMES: usize = 12;
 
 /// A list of names, cut short where nobody would read it to its end: `A, B, C and 40 more`.
-pub(super) fn listed_briefly(names: &[&str]) -> String {
+pub fn listed_briefly(names: &[&str]) -> String {
     if names.len() <= MOST_NAMES {
         return listed(names);
     }

@@ -6,7 +6,7 @@ use super::name::{count, listed};
 use super::number::{length, rounded};
 use crate::scene::Space;
 use crate::statics::{
-    Alone, Miss, Model, Movement, Nearness, Placement, Reaction, ReactionKind, Rounding,
+    Alone, MOST_ALONE, Miss, Model, Movement, Nearness, Placement, Reaction, ReactionKind, Rounding,
 };
 
 /// Heads what follows from the functions here.
@@ -71,6 +71,11 @@ fn together(model: &Model, movement: &Movement) -> String {
 }
 
 fn nearest_alone(model: &Model, nearness: &Nearness) -> Option<String> {
+    if model.supports.len() > MOST_ALONE && nearness.movement.is_some() {
+        return Some(format!(
+            "Shifts of one support alone are sought among up to {MOST_ALONE} supports only."
+        ));
+    }
     let alone = nearness.alone.iter().zip(&model.supports);
     let shifts = alone.filter_map(|(alone, support)| {
         let Alone { estimate, .. } = alone.as_ref()?;

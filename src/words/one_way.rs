@@ -4,7 +4,7 @@ use super::motion::motion_phrase;
 use super::name::listed;
 use super::number::{reaction_value, rounded};
 use crate::scene::SupportKind;
-use crate::statics::{Escape, Friction, Model, OneWay, OneWayCase, Reaction, Sense};
+use crate::statics::{Escape, Friction, MOST_RANGED, Model, OneWay, OneWayCase, Reaction, Sense};
 
 /// Significant digits of coefficients of friction.
 const DIGITS: i32 = 3;
@@ -36,6 +36,12 @@ pub fn one_way(model: &Model, case: &OneWayCase) -> String {
             }
             if let Some(ranges) = ranges(model, case) {
                 said += &format!(" {ranges}");
+            }
+            if case.ranges.contains(&None) {
+                said += &format!(
+                    " Limits of undecided reactions, and which carry nothing, are sought among up to {MOST_RANGED} \
+                     reactions only."
+                );
             }
             if let Some(friction) = friction(model, case) {
                 said += &format!(" {friction}");

@@ -1,10 +1,10 @@
 //! Words for repairs: links to add, reactions and supports to do without.
 
-use super::name::{counted, listed};
+use super::name::{count, counted, listed, listed_briefly};
 use super::number::rounded;
 use crate::scene::{Coordinates, Place, Units};
 use crate::statics::Model;
-use crate::statics::repair::{AddedLink, Mending, Releases};
+use crate::statics::repair::{AddedLink, Mending, Release, Releases};
 
 /// Digits of singular values.
 const DIGITS: i32 = 3;
@@ -69,29 +69,38 @@ pub fn mending(mending: &Mending) -> String {
 pub fn releases(model: &Model, releases: &Releases) -> Vec<String> {
     let mut said = Vec::new();
     if !releases.alone.is_empty() {
-        let names: Vec<String> = releases
-            .alone
-            .iter()
-            .take(MOST_NAMED)
-            .map(|release| {
-                let name = &model.reactions[release.reaction].name;
-                format!("{name} ({})", rounded(release.smallest, DIGITS))
-            })
-            .collect();
-        let more = releases.count - names.len();
-        let rest = if more > 0 {
-            format!(" and {more} more")
-        } else {
-            String::new()
-        };
         said.push(format!(
             "Any one of these reactions can be released without freeing anything, the least missed first; in \
-             brackets the smallest singular value that is left: {}{rest}.",
-            names.join(", ")
+             brackets the smallest singular value that is left, about the reference point and by the length of the \
+             whole scene: {}.",
+            released_alone(model, &releases.alone)
         ));
     }
     said.extend(released_together(model, releases));
     said
+}
+
+/// The first with what they leave, and how many more there are down to what.
+fn released_alone(model: &Model, alone: &[Release]) -> String {
+    let with_value = |release: &Release| {
+        let name = &model.reactions[release.reaction].name;
+        format!("{name} ({})", rounded(release.smallest, DIGITS))
+    };
+    let named = if alone.len() > MOST_NAMED + 1 {
+        MOST_NAMED
+    } else {
+        alone.len()
+    };
+    let names: Vec<String> = alone[..named].iter().map(with_value).collect();
+    let rest = match &alone[named..] {
+        [.., last] => format!(
+            " and {} more, the most missed of them {}",
+            count(alone.len() - named),
+            with_value(last)
+        ),
+        [] => String::new(),
+    };
+    format!("{}{rest}", names.join(", "))
 }
 
 /// The same in short, without figures, for a body that is held.
@@ -99,16 +108,17 @@ pub fn spared(model: &Model, releases: &Releases) -> Vec<String> {
     if releases.alone.is_empty() {
         return vec!["Nothing: without any one of its reactions it would move.".to_owned()];
     }
-    let names = releases.alone.iter();
-    let names: Vec<&str> = names
-        .map(|release| model.reactions[release.reaction].name.as_str())
+    let mut alone: Vec<usize> = releases
+        .alone
+        .iter()
+        .map(|release| release.reaction)
         .collect();
-    let alone = match names.as_slice() {
-        [only] => (*only).to_owned(),
-        _ if releases.count > MOST_NAMED => format!("Any one of {} reactions", releases.count),
-        names => format!("Any one of {}", listed(names)),
-    };
-    let mut said = vec![format!("{alone} can be released without freeing anything.")];
+    alone.sort_unstable();
+    let names: Vec<&str> = model.reactions.iter().map(|r| r.name.as_str()).collect();
+    let mut said = vec![format!(
+        "{} can be released without freeing anything.",
+        any_one(&names, &alone, "reaction")
+    )];
     said.extend(released_together(model, releases));
     said
 }
@@ -116,30 +126,62 @@ pub fn spared(model: &Model, releases: &Releases) -> Vec<String> {
 /// Reactions that can go together, and supports that can go whole.
 fn released_together(model: &Model, releases: &Releases) -> Vec<String> {
     let mut said = Vec::new();
-    if let Some(together) = releases.together.as_ref().filter(|t| t.len() > 1) {
-        let mut together = together.clone();
-        together.sort_unstable();
-        let names: Vec<&str> = together
-            .iter()
-            .map(|reaction| model.reactions[*reaction].name.as_str())
-            .collect();
-        said.push(format!(
-            "All of these can be released together: {}.",
-            listed(&names)
-        ));
+    if releases.together.len() > 1 {
+        said.push(all_of(model, &releases.together));
     }
     if !releases.supports.is_empty() {
-        let names: Vec<&str> = releases
-            .supports
-            .iter()
-            .map(|support| model.supports[*support].name.as_str())
-            .collect();
-        let which = match names.as_slice() {
-            [first, second] => format!("Either {first} or {second}"),
-            [only] => (*only).to_owned(),
-            names => format!("Any one of {}", listed(names)),
+        let names: Vec<&str> = model.supports.iter().map(|s| s.name.as_str()).collect();
+        let which = match releases.supports.as_slice() {
+            [first, second] => format!("Either {} or {}", names[*first], names[*second]),
+            supports => any_one(&names, supports, "support"),
         };
         said.push(format!("{which} can be taken away whole."));
     }
     said
+}
+
+/// Those that are released, or of many those that are kept.
+fn all_of(model: &Model, together: &[usize]) -> String {
+    let name = |index: usize| model.reactions[index].name.as_str();
+    let all = model.reactions.len();
+    let few_kept = together.len() > MOST_NAMED && all - together.len() <= MOST_NAMED;
+    let named: Vec<&str> = (0..all)
+        .filter(|index| together.contains(index) != few_kept)
+        .map(name)
+        .collect();
+    if few_kept {
+        return format!(
+            "All reactions but {} can be released together.",
+            listed(&named)
+        );
+    }
+    format!(
+        "All of these can be released together: {}.",
+        listed_briefly(&named)
+    )
+}
+
+/// `Any one of A, B and C`; of many, those that are not among them: `Any one of the 27 supports but A`.
+fn any_one(names: &[&str], some: &[usize], noun: &str) -> String {
+    let chosen: Vec<&str> = some.iter().map(|index| names[*index]).collect();
+    if let [only] = chosen.as_slice() {
+        return (*only).to_owned();
+    }
+    let others: Vec<&str> = (0..names.len())
+        .filter(|index| !some.contains(index))
+        .map(|index| names[index])
+        .collect();
+    match others.as_slice() {
+        _ if chosen.len() <= MOST_NAMED => format!("Any one of {}", listed(&chosen)),
+        [] => format!("Any one of the {noun}s"),
+        others if others.len() <= MOST_NAMED => {
+            format!("Any one of the {noun}s but {}", listed(others))
+        }
+        _ => format!(
+            "Any one of {} of the {} {noun}s, {}",
+            count(chosen.len()),
+            count(names.len()),
+            listed_briefly(&chosen)
+        ),
+    }
 }

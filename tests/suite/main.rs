@@ -12,6 +12,7 @@ mod finite_motion;
 mod four_bars;
 mod golden;
 mod invariance;
+mod lists;
 mod mending;
 mod pages;
 #[cfg(feature = "viewer")]

@@ -8,7 +8,7 @@ use super::scenery::{Scenery, Still, carries};
 use crate::page::Drawing;
 use crate::scene::Space;
 use crate::statics::repair::Releases;
-use crate::statics::{AppliedLoad, Nearness, OneWay, Uncarried};
+use crate::statics::{AppliedLoad, Nearness, OneWay, PlacedSupport, Uncarried};
 use crate::words::{self, BigNumber};
 
 /// A lesson.
@@ -213,7 +213,7 @@ impl Maker<'_> {
             .map(|support| format!("{}: {}", support.name, words::support_kind(&support.kind)))
             .collect();
         if supports.len() > MOST {
-            sentences.push(format!("and {} more", words::count(supports.len() - MOST)));
+            sentences.push(format!("and {}", more_supports(&supports[MOST..])));
         }
         self.slide(
             "supports",
@@ -388,6 +388,23 @@ impl Maker<'_> {
         let show = self.still(Still::Mended);
         self.slide("mend", "What would hold it", sentences, show)
     }
+}
+
+/// How many supports of each kind, in the order in which they come: `two ball joints and a cable more`.
+fn more_supports(supports: &[PlacedSupport]) -> String {
+    let mut kinds: Vec<(&str, usize)> = Vec::new();
+    for support in supports {
+        let kind = words::support_kind(&support.kind);
+        match kinds.iter_mut().find(|(other, _)| *other == kind) {
+            Some((_, number)) => *number += 1,
+            None => kinds.push((kind, 1)),
+        }
+    }
+    let counted: Vec<String> = kinds
+        .iter()
+        .map(|(kind, number)| words::supports_counted(kind, *number))
+        .collect();
+    format!("{} more", words::listed(&counted))
 }
 
 fn capital(text: &str) -> String {

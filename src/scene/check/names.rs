@@ -80,10 +80,10 @@ fn unknown_point(name: &str, given: &[GivenName]) -> Flaw {
     let mut known: Vec<String> = names()
         .filter(|name| met.insert(*name))
         .map(|name| clipped(name).into_owned())
-        .take(MOST_LISTED + 1)
         .collect();
-    if let Some(beyond) = known.get_mut(MOST_LISTED) {
-        "…".clone_into(beyond);
+    if known.len() > MOST_LISTED {
+        let beyond = known.split_off(MOST_LISTED).len();
+        known.push(format!("and {beyond} more"));
     }
     Flaw::UnknownPoint {
         name: clipped(name).into_owned(),

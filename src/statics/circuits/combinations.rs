@@ -1,11 +1,13 @@
 //! What equilibrium still decides of reactions that it does not decide one by one.
 //!
 //! A combination is decided exactly when every self-stress leaves it unchanged. There are as many independent
-//! ones as undecided reactions less the redundancy; the simplest are sums of two.
+//! ones as undecided reactions less the redundancy. Those of two reactions come first, then the equations that a person
+//! would write, then whatever is left.
 
 use nalgebra::Vector6;
 
 use super::echelon::{ABSENT, Echelon, Stop};
+use super::equations::Equation;
 use super::{ROUNDING, columns};
 use crate::statics::diagnosis::Diagnosis;
 use crate::statics::model::{Model, ReactionKind};
@@ -16,19 +18,21 @@ use crate::statics::wrench::stack;
 pub struct Combination {
     /// Indices into the model's reactions, ascending; at least two.
     pub reactions: Vec<usize>,
-    /// Coefficients, one for each of `reactions`: numbers where all are forces or all are couples, else m for
-    /// the forces and numbers for the couples. The first force, or the first couple if there is one, has 1.
+    /// Coefficients, one for each of `reactions`: numbers for a force, else m for the forces and numbers for the couples.
+    /// The first force, or the first couple if there is one, has 1; in a usual equation with couples, or of more than two
+    /// forces whose coefficients differ, it has its own, cosine or arm, made positive.
     pub coefficients: Vec<f64>,
-    /// Whether the combination is a force, N, or has couples in it and is a moment, N·m.
+    /// Whether the combination is a force, N, or a moment, N·m.
     pub kind: ReactionKind,
+    /// The equation of equilibrium that it is, less the reactions that are decided anyway; `None` where it is none of
+    /// the usual ones.
+    pub equation: Option<Equation>,
     /// Its value in each load case, in the model's order; `None` where there is no equilibrium.
     pub values: Vec<Option<f64>>,
 }
 
-/// Combinations of more reactions than this are not simple and are left out.
-const MOST_TERMS: usize = 8;
-
-/// Independent decided combinations of the undecided reactions: those of two first, forces before moments.
+/// Independent decided combinations of the undecided reactions, as many as there are: those of two first, then the usual
+/// equations, then others; forces before moments.
 pub fn combinations(model: &Model, diagnosis: &Diagnosis) -> Vec<Combination> {
     if diagnosis.counts.redundancy == 0 {
         return Vec::new();
@@ -37,16 +41,105 @@ pub fn combinations(model: &Model, diagnosis: &Diagnosis) -> Vec<Combination> {
     let echelon = Echelon::new(&columns, Stop::AtRank(diagnosis.counts.rank));
     let rows = rows(&columns, &echelon);
     let particular = particular(model, &echelon);
-    let mut found: Vec<Combination> = terms(model, &rows)
-        .into_iter()
-        .filter(|terms| terms.len() <= MOST_TERMS)
-        .map(|terms| combination(model, diagnosis, &terms, &particular))
+    let mut found: Vec<Combination> = simplest(model, &rows)
+        .iter()
+        .map(|sum| combination(model, diagnosis, sum, &particular))
         .collect();
     found.sort_by_cached_key(|sum| {
         let mixed = sum.kind == ReactionKind::Couple;
-        (sum.reactions.len(), mixed, sum.reactions.clone())
+        let (terms, usual) = (sum.reactions.len(), sum.equation.is_some());
+        (terms > 2, !usual, mixed, terms, sum.reactions.clone())
     });
     found
+}
+
+/// Coefficients of some reactions, scaled, and the usual equation that they are.
+struct Sum {
+    terms: Terms,
+    equation: Option<Equation>,
+}
+
+/// Of the usual equations, the pairs and the rows themselves, independent ones: pairs first, and of equally many terms the
+/// usual equation.
+fn simplest(model: &Model, rows: &[Row]) -> Vec<Sum> {
+    let usual = Equation::usual(model).into_iter().map(|equation| Sum {
+        terms: terms_of(model, rows, &equation),
+        equation: Some(equation),
+    });
+    let plain = terms(model, rows).into_iter().map(|terms| Sum {
+        terms,
+        equation: None,
+    });
+    let mut candidates: Vec<Sum> = usual.chain(plain).collect();
+    candidates.retain(|sum| sum.terms.len() >= 2);
+    // Stable: sums along the axes stay before moments, and these in the order of the points.
+    candidates.sort_by_key(|sum| match (sum.terms.len(), sum.equation) {
+        (2, equation) => (0, equation.is_none(), 0),
+        (count, equation) => (1, equation.is_none(), count),
+    });
+    let mut span: Vec<Vector6<f64>> = Vec::new();
+    let mut found = Vec::new();
+    for sum in candidates {
+        let coordinates = coordinates(rows, &sum.terms);
+        let Some(unit) = independent(&coordinates, &span) else {
+            continue;
+        };
+        if sum.equation.is_none() || follows(rows, &coordinates, &sum.terms) {
+            span.push(unit);
+            found.push(sum);
+        }
+    }
+    found
+}
+
+/// An equation less the reactions that are decided anyway.
+fn terms_of(model: &Model, rows: &[Row], equation: &Equation) -> Terms {
+    let mut undecided: Vec<usize> = rows
+        .iter()
+        .flat_map(|row| std::iter::once(row.chosen).chain(row.spare.iter().map(|(i, _)| *i)))
+        .collect();
+    undecided.sort_unstable();
+    undecided.dedup();
+    let coefficient = |i: usize| equation.coefficient(model, &model.reactions[i]);
+    undecided
+        .into_iter()
+        .map(|i| (i, coefficient(i)))
+        .filter(|(_, c)| *c != 0.0)
+        .collect()
+}
+
+/// A combination by its coefficients of the chosen reactions, one for each row: they determine it.
+fn coordinates(rows: &[Row], terms: &Terms) -> Vector6<f64> {
+    let mut coordinates = Vector6::zeros();
+    for (coordinate, row) in coordinates.iter_mut().zip(rows) {
+        let own = terms.iter().find(|(i, _)| *i == row.chosen);
+        *coordinate = own.map_or(0.0, |(_, c)| *c);
+    }
+    coordinates
+}
+
+/// What a vector adds to an orthonormal span, made a unit; `None` where that is nothing.
+fn independent(vector: &Vector6<f64>, span: &[Vector6<f64>]) -> Option<Vector6<f64>> {
+    let unit = vector.try_normalize(0.0)?;
+    let within = |rest: Vector6<f64>, other: &Vector6<f64>| rest - other * other.dot(&rest);
+    let rest = span.iter().fold(unit, within);
+    span.iter().fold(rest, within).try_normalize(INDEPENDENT)
+}
+
+/// Combinations count as independent when one adds this part of itself to the others.
+const INDEPENDENT: f64 = 1e-6;
+
+/// Whether the coefficients of the spare reactions are those that the chosen ones ask for.
+fn follows(rows: &[Row], coordinates: &Vector6<f64>, terms: &Terms) -> bool {
+    let scale = terms.iter().map(|(_, c)| c.abs()).fold(0.0, f64::max);
+    let mut left: std::collections::HashMap<usize, f64> = terms.iter().copied().collect();
+    for (row, coordinate) in rows.iter().zip(coordinates.iter()) {
+        left.remove(&row.chosen);
+        for (spare, part) in &row.spare {
+            *left.entry(*spare).or_default() -= coordinate * part;
+        }
+    }
+    left.values().all(|rest| rest.abs() <= INDEPENDENT * scale)
 }
 
 /// A chosen reaction and the spare ones that it stands in for: `x + Σ c x_spare` is decided.
@@ -200,18 +293,17 @@ fn particular(model: &Model, echelon: &Echelon) -> Vec<Vec<(usize, f64)>> {
 fn combination(
     model: &Model,
     diagnosis: &Diagnosis,
-    terms: &Terms,
+    sum: &Sum,
     particular: &[Vec<(usize, f64)>],
 ) -> Combination {
-    let is_couple = |i: usize| model.reactions[i].kind == ReactionKind::Couple;
-    let mut terms = terms.clone();
+    let mut terms = sum.terms.clone();
     terms.sort_by_key(|(i, _)| *i);
-    let couples = terms.iter().any(|(i, _)| is_couple(*i));
-    let forces = terms.iter().any(|(i, _)| !is_couple(*i));
-    let leading = terms.iter().find(|(i, _)| is_couple(*i) == couples);
-    let lead = leading.map_or(1.0, |(_, c)| *c);
+    let (kind, lead) = form(model, &terms, sum.equation);
     // A scaled couple is its moment over the length.
-    let unit = if couples { model.length } else { 1.0 };
+    let unit = match kind {
+        ReactionKind::Couple => model.length,
+        ReactionKind::Force => 1.0,
+    };
     let value = |(case, solution): (usize, &Vec<(usize, f64)>)| {
         let of = |i: usize| {
             solution
@@ -229,12 +321,9 @@ fn combination(
         diagnosis.cases[case].possible.then_some(sum * unit)
     };
     let coefficient = |(i, c): &(usize, f64)| {
-        let arm = if forces && couples && !is_couple(*i) {
-            model.length
-        } else {
-            1.0
-        };
-        let plain = c / lead * arm;
+        let is_arm =
+            kind == ReactionKind::Couple && model.reactions[*i].kind == ReactionKind::Force;
+        let plain = c / lead * if is_arm { model.length } else { 1.0 };
         let whole = plain.round();
         if (plain - whole).abs() <= ROUNDING {
             whole
@@ -245,11 +334,28 @@ fn combination(
     Combination {
         reactions: terms.iter().map(|(i, _)| *i).collect(),
         coefficients: terms.iter().map(coefficient).collect(),
-        kind: if couples {
-            ReactionKind::Couple
-        } else {
-            ReactionKind::Force
-        },
+        kind,
+        equation: sum.equation,
         values: particular.iter().enumerate().map(value).collect(),
+    }
+}
+
+/// Whether a combination is written as a force or a moment, and what its coefficients are divided by.
+fn form(model: &Model, terms: &Terms, equation: Option<Equation>) -> (ReactionKind, f64) {
+    let is_couple = |i: usize| model.reactions[i].kind == ReactionKind::Couple;
+    if let Some((_, couple)) = terms.iter().find(|(i, _)| is_couple(*i)) {
+        let lead = match equation {
+            Some(_) => couple.signum(),
+            None => *couple,
+        };
+        return (ReactionKind::Couple, lead);
+    }
+    let first = terms.first().map_or(1.0, |(_, c)| *c);
+    let alike = |(_, c): &(usize, f64)| (c.abs() - first.abs()).abs() <= ABSENT * first.abs();
+    match equation {
+        Some(_) if terms.len() == 2 || terms.iter().all(alike) => (ReactionKind::Force, first),
+        Some(Equation::Along(_)) => (ReactionKind::Force, first.signum()),
+        Some(Equation::About(..)) => (ReactionKind::Couple, first.signum()),
+        None => (ReactionKind::Force, first),
     }
 }

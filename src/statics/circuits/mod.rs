@@ -7,6 +7,7 @@
 mod combinations;
 mod echelon;
 mod enumerate;
+mod equations;
 mod span;
 #[cfg(test)]
 mod tests;
@@ -20,6 +21,7 @@ use super::model::{Model, Reaction, ReactionKind};
 use super::reason::{self, Picture, Reason};
 pub use combinations::{Combination, combinations};
 use echelon::{Echelon, Stop};
+pub use equations::Equation;
 
 /// A minimal dependent group of reactions.
 #[derive(Debug, Clone, PartialEq)]
@@ -57,7 +59,7 @@ pub enum Listing {
     BasisOf(usize),
     /// As many independent ones as there is redundancy, of more than were counted.
     Basis,
-    /// The first of a basis; the redundancy is the size of the whole.
+    /// The first of a basis, which has as many as there is redundancy.
     PartOfBasis,
 }
 
@@ -68,6 +70,8 @@ pub struct Circuits {
     pub circuits: Vec<Circuit>,
     /// Whether these are all.
     pub listing: Listing,
+    /// How many independent ones there are.
+    pub redundancy: usize,
 }
 
 /// Circuits that a reader may want to see one by one; beyond that only a basis is kept.
@@ -106,7 +110,11 @@ impl Circuits {
             let size = a.reactions.len().cmp(&b.reactions.len());
             size.then_with(|| a.reactions.cmp(&b.reactions))
         });
-        Self { circuits, listing }
+        Self {
+            circuits,
+            listing,
+            redundancy,
+        }
     }
 
     /// Circuits that a reaction takes part in, by index.

@@ -2,7 +2,7 @@
 
 use std::cell::OnceCell;
 
-use super::{Written, rank_of};
+use super::{Written, all_motions, rank_of, take_away};
 use crate::statics::exact::prime_field::PrimeField;
 use crate::statics::model::Model;
 
@@ -38,6 +38,35 @@ impl<'a> ExactColumns<'a> {
             rank_of(kept.map(|(_, column)| *column), motions, *field) >= rank
         })
     }
+
+    /// Independent reactions that reach a rank, each taken where those before it in this order leave it independent;
+    /// `None` where those in the order do not reach it.
+    ///
+    /// Columns that are independent modulo one prime are so over the rational numbers.
+    pub(in crate::statics) fn independent(
+        &self,
+        order: impl Iterator<Item = usize> + Clone,
+        rank: usize,
+    ) -> Option<Vec<usize>> {
+        let motions = self.model.space.motions();
+        self.fields.iter().find_map(|(field, columns)| {
+            let columns =
+                columns.get_or_init(|| self.written.columns(self.model, *field).collect());
+            let mut free = all_motions(motions);
+            let mut chosen = Vec::new();
+            for index in order.clone() {
+                if motions - free.len() == rank {
+                    break;
+                }
+                let before = free.len();
+                take_away(&mut free, &columns[index], *field);
+                if free.len() < before {
+                    chosen.push(index);
+                }
+            }
+            (chosen.len() == rank).then_some(chosen)
+        })
+    }
 }
 
 #[cfg(test)]
@@ -62,6 +91,22 @@ mod tests {
                     built_in.name
                 );
             }
+        }
+    }
+
+    #[test]
+    fn independent_reactions_have_the_rank_alone() {
+        for built_in in builtin::all() {
+            let scene = read_str(built_in.name, built_in.text).unwrap().scene;
+            let model = Model::new(&scene).unwrap();
+            let rank = ExactRank::of(&model).rank;
+            let count = model.reactions.len();
+            let chosen = ExactColumns::of(&model)
+                .independent((0..count).rev(), rank)
+                .expect("they reach the rank");
+            let others: Vec<usize> = (0..count).filter(|i| !chosen.contains(i)).collect();
+            assert_eq!(chosen.len(), rank);
+            assert_eq!(ExactRank::of(&model.without(&others)).rank, rank);
         }
     }
 }

@@ -120,9 +120,7 @@ impl Written {
 
 /// Rank of columns modulo a prime, at most `motions`; no more columns are asked for once that is reached.
 fn rank_of(columns: impl Iterator<Item = [u64; 6]>, motions: usize, field: PrimeField) -> usize {
-    let mut free: Vec<[u64; 6]> = (0..motions)
-        .map(|i| std::array::from_fn(|j| u64::from(i == j)))
-        .collect();
+    let mut free = all_motions(motions);
     for column in columns {
         take_away(&mut free, &column, field);
         if free.is_empty() {
@@ -130,6 +128,13 @@ fn rank_of(columns: impl Iterator<Item = [u64; 6]>, motions: usize, field: Prime
         }
     }
     motions - free.len()
+}
+
+/// A basis of the motions of a body that nothing holds.
+fn all_motions(motions: usize) -> Vec<[u64; 6]> {
+    (0..motions)
+        .map(|i| std::array::from_fn(|j| u64::from(i == j)))
+        .collect()
 }
 
 /// Room for the rounding of logarithms.

@@ -31,7 +31,8 @@ pub struct Nearness {
     pub amplification: Amplification,
     /// Movements of supports that let the body go; only of a held body, and only where moving can do so.
     pub movement: Option<Movement>,
-    /// The same for each support moved alone, in model order; `None` where that never lets the body go.
+    /// The same for each support moved alone, in model order; `None` where that never lets the body go, and for
+    /// all of more than [`MOST_ALONE`] supports.
     pub alone: Vec<Option<Alone>>,
     /// What the scene's placement tolerance means; `None` where the scene states none or the body is not held.
     pub placement: Option<Placement>,
@@ -92,7 +93,7 @@ const ALIKE: f64 = 1e-9;
 /// Without a support, what the others hold is held well above this part.
 const WELL: f64 = 1e-6;
 /// Supports beyond this count are moved together only.
-const MOST_ALONE: usize = 60;
+pub const MOST_ALONE: usize = 60;
 
 impl Nearness {
     /// Measures a diagnosed model; `None` without any reaction.

@@ -1,64 +1,64 @@
 //! Reactions that can be released without freeing anything, those that matter least first.
 
+use nalgebra::DMatrix;
+
 use super::secular::{Held, after_removing, stays_above};
 use crate::statics::diagnosis::Diagnosis;
 use crate::statics::exact::ExactColumns;
 use crate::statics::matrix::ReactionMatrix;
 use crate::statics::model::Model;
 use crate::statics::rank::NumericRank;
+use crate::statics::svd::WideSvd;
 
 /// A reaction that the body can do without.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Release {
     /// Index into [`Model::reactions`].
     pub reaction: usize,
-    /// Smallest singular value that counts, once it is released.
+    /// Smallest singular value that counts, once it is released: about the reference point and by the length of the
+    /// model as it is, which a scene without the last reaction of a support would not share.
     pub smallest: f64,
 }
 
 /// What can be released.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Releases {
-    /// Reactions that can be released alone, by what is left, the best first; each proven by the exact rank.
+    /// Every reaction that can be released alone, by what is left, the best first; each proven by the exact rank.
     pub alone: Vec<Release>,
-    /// How many could be released alone in all; more than are listed in a large scene.
-    pub count: usize,
-    /// Reactions that can be released all together, one after the other by least loss: nothing redundant is left.
-    /// `None` in a large scene.
-    pub together: Option<Vec<usize>>,
-    /// Supports that can be taken away whole, alone.
+    /// Reactions that can be released all together: nothing redundant is left. One after the other by least loss, or in a
+    /// large scene all but those that stand out most.
+    pub together: Vec<usize>,
+    /// Every support that can be taken away whole, alone.
     pub supports: Vec<usize>,
 }
 
-/// Releases that are proven and listed.
-const MOST_LISTED: usize = 24;
-/// Reactions up to which a set to release together is looked for.
-const MOST_TOGETHER: usize = 60;
+/// Reactions up to which those to release together are chosen by what each step leaves.
+const MOST_BY_LOSS: usize = 60;
 /// A column takes part in no self-stress when the others leave this much of it.
 const NEEDED: f64 = 1e-7;
 
 impl Releases {
     /// Finds what a model can do without; all empty where nothing is redundant.
     pub fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
-        let small = model.reactions.len() <= MOST_TOGETHER;
         if diagnosis.counts.redundancy == 0 {
             return Self {
                 alone: Vec::new(),
-                count: 0,
-                together: small.then(Vec::new),
+                together: Vec::new(),
                 supports: Vec::new(),
             };
         }
         let proof = Proof::of(model, diagnosis);
         let mut alone = ranked(&diagnosis.numeric);
-        let count = alone.len();
-        alone.truncate(MOST_LISTED);
         // Numbers rank; the decimals prove.
         alone.retain(|release| proof.keeps_rank(&[release.reaction]));
+        let together = if model.reactions.len() <= MOST_BY_LOSS {
+            by_loss(model, diagnosis, &proof)
+        } else {
+            all_but_outstanding(&diagnosis.numeric, &proof)
+        };
         Self {
-            together: small.then(|| together(model, diagnosis, &proof)),
-            supports: supports(model, diagnosis, &alone, &proof),
-            count,
+            supports: supports(model, diagnosis, &proof),
+            together,
             alone,
         }
     }
@@ -68,18 +68,27 @@ impl Releases {
 struct Proof<'a> {
     columns: ExactColumns<'a>,
     rank: usize,
+    /// Reactions that reach the rank alone: the others may go in any company.
+    enough: Vec<usize>,
 }
 
 impl<'a> Proof<'a> {
     fn of(model: &'a Model, diagnosis: &Diagnosis) -> Self {
+        let columns = ExactColumns::of(model);
+        let rank = diagnosis.exact.rank;
+        let everything = 0..model.reactions.len();
         Self {
-            columns: ExactColumns::of(model),
-            rank: diagnosis.exact.rank,
+            enough: columns
+                .independent(everything.clone(), rank)
+                .unwrap_or_else(|| everything.collect()),
+            columns,
+            rank,
         }
     }
 
     fn keeps_rank(&self, released: &[usize]) -> bool {
-        self.columns.reach_without(released, self.rank)
+        let spared = !released.iter().any(|own| self.enough.contains(own));
+        spared || self.columns.reach_without(released, self.rank)
     }
 }
 
@@ -116,6 +125,17 @@ impl<'a> Columns<'a> {
         }
         (1.0 - needed > NEEDED).then_some(held)
     }
+
+    /// Whether columns can go together: what they have in common with the span of the others is still all of it.
+    fn can_go(&self, columns: &[usize]) -> bool {
+        let rank = self.squares.len();
+        let right = |i: usize, j: usize| {
+            self.numeric.svd.weighted_right[(i, columns[j])] / self.squares[i].sqrt()
+        };
+        let own = DMatrix::from_fn(rank, columns.len(), right);
+        let needed = WideSvd::new(&own).values.first().copied().unwrap_or(0.0);
+        1.0 - needed * needed > NEEDED
+    }
 }
 
 /// Every reaction that some self-stress contains, with what is left without it, the best first.
@@ -149,7 +169,8 @@ fn least_missed(numeric: &NumericRank, may_go: impl Fn(usize) -> bool) -> Option
     best.map(|(column, _)| column)
 }
 
-fn together(model: &Model, diagnosis: &Diagnosis, proof: &Proof) -> Vec<usize> {
+/// Reactions to release one after the other, each time the least missed.
+fn by_loss(model: &Model, diagnosis: &Diagnosis, proof: &Proof) -> Vec<usize> {
     let whole = ReactionMatrix::new(model);
     let mut kept: Vec<usize> = (0..model.reactions.len()).collect();
     let mut released: Vec<usize> = Vec::new();
@@ -173,22 +194,105 @@ fn together(model: &Model, diagnosis: &Diagnosis, proof: &Proof) -> Vec<usize> {
     released
 }
 
-fn supports(model: &Model, diagnosis: &Diagnosis, alone: &[Release], proof: &Proof) -> Vec<usize> {
+/// All reactions but independent ones that stand out most.
+fn all_but_outstanding(numeric: &NumericRank, proof: &Proof) -> Vec<usize> {
+    let mut kept = outstanding(numeric);
+    let count = numeric.svd.weighted_right.ncols();
+    let order = kept.clone().into_iter().chain(0..count);
+    kept.extend(
+        proof
+            .columns
+            .independent(order, proof.rank)
+            .unwrap_or_default(),
+    );
+    (0..count).filter(|index| !kept.contains(index)).collect()
+}
+
+/// As many columns as the rank: each time the one of which those before leave most.
+fn outstanding(numeric: &NumericRank) -> Vec<usize> {
+    let mut rest = numeric
+        .svd
+        .weighted_right
+        .rows(0, numeric.rank)
+        .into_owned();
+    (0..numeric.rank)
+        .filter_map(|_| {
+            let lengths = rest.column_iter().map(|column| column.norm_squared());
+            let (index, _) = lengths.enumerate().max_by(|(i, a), (j, b)| {
+                // The earlier of two equal ones.
+                a.total_cmp(b).then(j.cmp(i))
+            })?;
+            let unit = rest.column(index).try_normalize(0.0)?;
+            let parts = unit.transpose() * &rest;
+            rest -= unit * parts;
+            Some(index)
+        })
+        .collect()
+}
+
+fn supports(model: &Model, diagnosis: &Diagnosis, proof: &Proof) -> Vec<usize> {
+    let columns = Columns::new(&diagnosis.numeric);
     let supports = model.supports.iter().enumerate();
     supports
-        .filter(|(_, support)| support.reactions.len() <= diagnosis.counts.redundancy)
         .filter(|(_, support)| {
             let own: Vec<usize> = support.reactions.clone().collect();
-            // A support goes only where each of its reactions does; those are proven already.
-            let each = own
-                .iter()
-                .all(|own| alone.iter().any(|r| r.reaction == *own));
-            match own.len() {
-                0 => false,
-                1 => each,
-                _ => each && proof.keeps_rank(&own),
-            }
+            (1..=diagnosis.counts.redundancy).contains(&own.len())
+                && columns.can_go(&own)
+                && proof.keeps_rank(&own)
         })
         .map(|(index, _)| index)
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::scene::Space;
+    use crate::statics::testing::{Given, diagnosed};
+
+    /// Reactions at places and in directions of whole numbers: some are needed, most are not.
+    fn many() -> impl Strategy<Value = Vec<Given>> {
+        let place = || prop::array::uniform3((-9..10_i32).prop_map(f64::from));
+        let force = (place(), place())
+            .prop_filter("a direction", |(_, d)| d.iter().any(|x| *x != 0.0))
+            .prop_map(|(p, d)| Given::Force(p, d));
+        // All but a few in one plane, so that the few are often needed.
+        let flat = force.clone().prop_map(|given| match given {
+            Given::Force([x, y, _], [dx, dy, _]) if (dx, dy) != (0.0, 0.0) => {
+                Given::Force([x, y, 0.0], [dx, dy, 0.0])
+            }
+            other => other,
+        });
+        let counts = (
+            prop::collection::vec(flat, 20..90),
+            prop::collection::vec(force, 0..5),
+        );
+        counts.prop_map(|(flat, free)| [flat, free].concat())
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(24))]
+
+        /// However many reactions there are: exactly those are listed whose loss leaves the rank.
+        #[test]
+        fn every_release_is_listed(given in many()) {
+            let (model, diagnosis) = diagnosed(Space::Spatial, &given);
+            let releases = Releases::of(&model, &diagnosis);
+            let whole = ReactionMatrix::new(&model);
+            let rank = |released: &[usize]| {
+                let kept: Vec<usize> = (0..given.len()).filter(|i| !released.contains(i)).collect();
+                NumericRank::new(&whole.select(&kept), diagnosis.numeric.tolerance).rank
+            };
+            for reaction in 0..given.len() {
+                let listed = releases.alone.iter().any(|release| release.reaction == reaction);
+                prop_assert_eq!(listed, rank(&[reaction]) == diagnosis.counts.rank, "{}", reaction);
+            }
+            prop_assert_eq!(releases.together.len(), diagnosis.counts.redundancy);
+            prop_assert_eq!(rank(&releases.together), diagnosis.counts.rank);
+            // Every support here has one reaction.
+            prop_assert_eq!(releases.supports.len(), releases.alone.len());
+        }
+    }
 }

@@ -118,7 +118,7 @@ fn what_equilibrium_decides_of_a_group_is_what_any_sharing_gives() {
         }
         // Any one support can go, and all but three reactions together.
         assert_eq!(depth.releases.supports.len(), model.supports.len());
-        let together = depth.releases.together.expect("a small scene");
+        let together = depth.releases.together;
         assert_eq!(together.len(), diagnosis.counts.redundancy);
     }
 }
