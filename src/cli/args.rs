@@ -8,6 +8,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::motion::Selection;
 use crate::theme::ThemeName;
 
 const EXIT_CODES: &str = "\
@@ -273,9 +274,10 @@ pub struct Picture {
     /// Show the loads and reaction values of this case
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,
-    /// Which of the free motions to show, from 1
-    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
-    pub motion: usize,
+    /// Which motion to show: the number of a free one, from 1, or `escape`: how the body gets away under a load that its
+    /// contacts and cables do not carry; unless given the first that there is
+    #[arg(long, value_name = "MOTION", value_parser = motion)]
+    pub motion: Option<Selection>,
 }
 
 /// Pixels of a picture.
@@ -370,6 +372,16 @@ fn size(text: &str) -> Result<Size, String> {
         })
 }
 
+fn motion(text: &str) -> Result<Selection, String> {
+    if text == "escape" {
+        return Ok(Selection::Escape);
+    }
+    let number = text.parse().ok().and_then(|n: usize| n.checked_sub(1));
+    number
+        .map(Selection::Free)
+        .ok_or_else(|| "give the number of a free motion, from 1, or `escape`".to_owned())
+}
+
 fn phase(text: &str) -> Result<f32, String> {
     let phase = text.replace('\u{2212}', "-").parse().ok();
     phase
@@ -440,6 +452,11 @@ mod tests {
             "640x480x3",
         ] {
             assert!(size(wrong).is_err(), "{wrong}");
+        }
+        assert_eq!(motion("2"), Ok(Selection::Free(1)));
+        assert_eq!(motion("escape"), Ok(Selection::Escape));
+        for wrong in ["0", "-1", "tipping", ""] {
+            assert!(motion(wrong).is_err(), "{wrong}");
         }
         assert_eq!(phase("-0.5"), Ok(-0.5));
         for wrong in ["1.5", "NaN", "half"] {

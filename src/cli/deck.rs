@@ -40,9 +40,8 @@ pub fn run(args: &Deck) -> Result<Outcome, Failure> {
             .as_ref()
             .map(|mended| (mended.mending, mended.subject())),
     };
-    let asked = |index: &usize| args.aspect.motion.is_none_or(|number| index + 1 == number);
-    let motions = (0..studied.diagnosis.free_motions.len()).filter(asked);
-    let motions: Vec<usize> = motions.collect();
+    let mut motions = studied.mobilities.selections(studied.settings.case);
+    motions.retain(|motion| args.aspect.motion.is_none_or(|asked| asked == *motion));
     let page = deck::html(&deck::deck(&subject, &studied.settings, &motions));
     output::save(&args.out, page.as_bytes())?;
     output::note(&format!("written: {}", args.out.display()));

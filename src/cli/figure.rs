@@ -84,19 +84,19 @@ impl Studied {
             None => 0,
         };
         let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
-        let motion = args.motion.unwrap_or(1);
-        open::check_motion(&opened.name, &diagnosis, motion)?;
+        let mobilities = Mobilities::of(&opened.model, &diagnosis);
+        let motion = open::motion(&opened, &mobilities, case, args.motion)?;
         Ok(Self {
-            mobilities: Mobilities::of(&opened.model, &diagnosis),
             settings: FigureSettings {
                 projection: args.projection,
                 look: args.look.into(),
                 case,
-                motion: motion - 1,
+                motion,
                 ..FigureSettings::default()
             },
             opened,
             diagnosis,
+            mobilities,
         })
     }
 

@@ -3,8 +3,9 @@
 use std::path::{Path, PathBuf};
 
 use super::output::{self, Failure};
+use crate::motion::{Mobilities, Selection};
 use crate::scene::{self, Scene, builtin};
-use crate::statics::{Diagnosis, Model, UNNAMED_CASE};
+use crate::statics::{Model, UNNAMED_CASE};
 use crate::words;
 
 /// Where a scene comes from.
@@ -94,18 +95,66 @@ pub fn case(opened: &Opened, name: &str) -> Result<usize, Failure> {
     })
 }
 
-/// Fails where a scene has no free motion of that number, counted from 1; a held body is drawn as it stands.
-pub fn check_motion(name: &str, diagnosis: &Diagnosis, motion: usize) -> Result<(), Failure> {
-    let count = diagnosis.free_motions.len();
-    if (1..=count.max(1)).contains(&motion) {
-        return Ok(());
+/// The motion that is asked for, or the first that there is under a load case.
+///
+/// Fails where the scene has no such motion; a body that is held and carries its load is drawn as it stands.
+pub fn motion(
+    opened: &Opened,
+    mobilities: &Mobilities,
+    case: usize,
+    asked: Option<Selection>,
+) -> Result<Selection, Failure> {
+    let there = mobilities.selections(case);
+    match asked {
+        None => Ok(there.first().copied().unwrap_or_default()),
+        Some(motion) if there.contains(&motion) => Ok(motion),
+        Some(Selection::Free(0)) if mobilities.motions.is_empty() => Ok(Selection::Free(0)),
+        Some(Selection::Free(index)) => Err(no_free_motion(opened, mobilities, index + 1)),
+        Some(Selection::Escape) => Err(no_escape(opened, mobilities, case)),
     }
+}
+
+fn no_free_motion(opened: &Opened, mobilities: &Mobilities, number: usize) -> Failure {
+    let count = mobilities.motions.len();
     let plural = if count == 1 { "" } else { "s" };
-    Err(Failure::new(
+    Failure::new(
         format!(
-            "{name} has {} free motion{plural}; there is no motion {motion}",
+            "{} has {} free motion{plural}; there is no motion {number}",
+            opened.name,
             words::count(count)
         ),
         "`sixhold check` numbers the free motions",
-    ))
+    )
+}
+
+fn no_escape(opened: &Opened, mobilities: &Mobilities, case: usize) -> Failure {
+    let hint = match escaping(opened, mobilities).as_slice() {
+        [] => "`sixhold check` says which loads are carried, and which free motions there are"
+            .to_owned(),
+        others => format!(
+            "the body gets away with --case {}",
+            others.join(" or --case ")
+        ),
+    };
+    let model = &opened.model;
+    let load = match model.cases.as_slice() {
+        [_] => "its load".to_owned(),
+        cases => format!("the load case \"{}\"", cases[case].name),
+    };
+    Failure::new(
+        format!(
+            "{}: under {load} the body does not get away from contacts or cables",
+            opened.name
+        ),
+        hint,
+    )
+}
+
+/// Names of the load cases, quoted, under which the body gets away.
+pub fn escaping(opened: &Opened, mobilities: &Mobilities) -> Vec<String> {
+    let cases = opened.model.cases.iter().zip(&mobilities.escapes);
+    cases
+        .filter(|(_, escape)| escape.is_some())
+        .map(|(case, _)| format!("\"{}\"", case.name))
+        .collect()
 }

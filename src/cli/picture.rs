@@ -6,6 +6,7 @@ use super::Outcome;
 use super::args::Picture;
 use super::open::{self, Opened};
 use super::output::{self, Failure};
+use crate::motion::{Mobilities, Selection};
 use crate::statics::{Diagnosis, Tolerance};
 
 /// A scene with what of it is to be drawn.
@@ -16,7 +17,7 @@ use crate::statics::{Diagnosis, Tolerance};
 struct Subject {
     opened: Opened,
     case: usize,
-    motion: usize,
+    motion: Selection,
 }
 
 /// Writes the picture.
@@ -28,11 +29,12 @@ pub fn run(args: &Picture) -> Result<Outcome, Failure> {
         None => 0,
     };
     let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
-    open::check_motion(&opened.name, &diagnosis, args.motion)?;
+    let mobilities = Mobilities::of(&opened.model, &diagnosis);
+    let motion = open::motion(&opened, &mobilities, case, args.motion)?;
     let subject = Subject {
         opened,
         case,
-        motion: args.motion - 1,
+        motion,
     };
     draw(subject, args)?;
     Ok(Outcome::Done)

@@ -60,11 +60,14 @@ const NARROWEST_MM: f64 = 70.0;
 
 /// A figure of these parts, with the title below it.
 pub fn drawn(subject: &Subject, parts: &[Part], case: usize) -> document::Figure {
+    let there = subject.mobilities.selections(case);
+    let motion = there.first().copied().unwrap_or_default();
     let of_width = |width_mm: f64| {
         let settings = FigureSettings {
             width_mm,
             parts: parts.iter().copied().collect(),
             case,
+            motion,
             ..FigureSettings::default()
         };
         figure::draw(subject, &settings)

@@ -5,6 +5,7 @@ use nalgebra::Point3;
 use super::pens::VALUE;
 use super::sketch::{Label, Sketch, step, unit, way};
 use super::stage::Stage;
+use crate::motion::Selection;
 use crate::page::{Line, Run};
 use crate::statics::{Meeting, ReactionKind, SharedAxis};
 
@@ -17,7 +18,7 @@ const FARTHEST: f64 = 2.2;
 pub(super) fn of_motion<'a>(stage: &Stage<'a>) -> Option<&'a SharedAxis> {
     let axes = &stage.subject.diagnosis.shared_axes;
     axes.iter()
-        .find(|axis| axis.motion == stage.settings.motion)
+        .find(|axis| Selection::Free(axis.motion) == stage.settings.motion)
 }
 
 /// Draws the shared axis of the motion that is drawn, if it has one.

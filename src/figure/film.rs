@@ -14,7 +14,7 @@ use super::sketch::{Sketch, Spot, bounds, items};
 use super::stage::Stage;
 use super::{BORDER, SIDE, Subject, TALLEST};
 use crate::document::runs;
-use crate::motion::{Mobility, default_swing, swung};
+use crate::motion::{Course, default_swing};
 use crate::page::{Drawing, Item, POINTS_PER_MM, Text, width};
 use crate::statics::MotionKind;
 use crate::theme::Colour;
@@ -67,7 +67,9 @@ impl<'a> Film<'a> {
         settings.parts.retain(|part| moving.contains(part));
         Self {
             subject,
-            swing: swing(subject, settings.motion),
+            swing: subject
+                .course(&settings)
+                .map_or(0.0, |course| swing(subject, &course)),
             width: settings.width_mm * POINTS_PER_MM,
             height: 0.0,
             scale: 1.0,
@@ -112,9 +114,11 @@ impl<'a> Film<'a> {
         self.width
     }
 
-    /// Parts of the swing for equal steps of time, from the middle over both ends and back: slow at the ends.
-    pub fn parts(frames: usize) -> impl ExactSizeIterator<Item = f64> {
-        (0..frames).map(move |i| (std::f64::consts::TAU * i as f64 / frames as f64).sin())
+    /// Parts of the swing for equal steps of time, from the body as written over the ends of the swing and back: slow at
+    /// the ends.
+    pub fn parts(&self, frames: usize) -> Vec<f64> {
+        let course = self.subject.course(&self.settings);
+        course.map_or_else(|| vec![0.0; frames], |course| course.parts_in_time(frames))
     }
 
     fn stage(&self, part: f64) -> Stage<'_> {
@@ -125,12 +129,9 @@ impl<'a> Film<'a> {
     }
 
     fn pose(&self, part: f64) -> Isometry3<f64> {
-        let motions = &self.subject.mobilities.motions;
-        motions
-            .get(self.settings.motion)
-            .map_or_else(Isometry3::identity, |mobility| {
-                swung(mobility, part, self.swing)
-            })
+        self.subject
+            .course(&self.settings)
+            .map_or_else(Isometry3::identity, |course| course.swung(part, self.swing))
     }
 
     /// Bounds of all moments at a scale.
@@ -172,18 +173,10 @@ impl<'a> Film<'a> {
 
     /// What moves, and whether it lasts; below the picture.
     fn caption(&mut self) {
-        let (model, index) = (self.subject.model, self.settings.motion);
-        let (Some(motion), Some(mobility)) = (
-            self.subject.diagnosis.free_motions.get(index),
-            self.subject.mobilities.motions.get(index),
-        ) else {
+        let Some(course) = self.subject.course(&self.settings) else {
             return;
         };
-        let phrase = words::motion_phrase(model, motion);
-        let said = match mobility {
-            Mobility::Real { .. } => phrase,
-            Mobility::InstantaneousOnly { .. } => format!("{phrase}, only for an instant"),
-        };
+        let said = words::course(self.subject.model, &course);
         self.captions = wrapped(&said, self.width - 2.0 * SIDE);
         self.height += LINE * self.captions.len() as f64;
     }
@@ -279,10 +272,8 @@ fn size(subject: &Subject) -> f64 {
 }
 
 /// The usual swing of a motion to each side, rad or m.
-fn swing(subject: &Subject, index: usize) -> f64 {
-    let Some(motion) = subject.diagnosis.free_motions.get(index) else {
-        return 0.0;
-    };
+fn swing(subject: &Subject, course: &Course) -> f64 {
+    let motion = course.motion;
     let settings = FigureSettings::default();
     let stage = Stage::new(subject, &settings, Isometry3::identity());
     let arm = |point: &Point3<f64>| match motion.kind {

@@ -36,7 +36,7 @@ pub use settings::{COLUMN_MM, FigureSettings, Look, Part, Projection, WIDTHS_MM}
 
 use nalgebra::Isometry3;
 
-use crate::motion::Mobilities;
+use crate::motion::{Course, Mobilities};
 use crate::page::{Drawing, POINTS_PER_MM};
 use crate::scene::Scene;
 use crate::statics::{Diagnosis, Model};
@@ -55,6 +55,14 @@ pub struct Subject<'a> {
     pub diagnosis: &'a Diagnosis,
     /// How far its free motions truly go.
     pub mobilities: &'a Mobilities,
+}
+
+impl<'a> Subject<'a> {
+    /// The motion that settings ask for, if there is such a one.
+    pub fn course(&self, settings: &FigureSettings) -> Option<Course<'a>> {
+        let FigureSettings { motion, case, .. } = *settings;
+        self.mobilities.course(self.diagnosis, motion, case)
+    }
 }
 
 /// Room at the sides that is left for labels, points.

@@ -1,4 +1,4 @@
-//! The free motion: the way of a far point of the body for a rotation or screw, parallel tracks for a translation.
+//! The motion: the way of a far point of the body for a rotation or screw, parallel tracks for a translation.
 
 use nalgebra::Point3;
 
@@ -8,7 +8,7 @@ use super::pens::VALUE;
 use super::room;
 use super::sketch::{Label, Sketch, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
-use crate::motion::{Mobility, pose};
+use crate::motion::{Course, Sides, pose};
 use crate::page::{Outline, Run};
 use crate::statics::{FreeMotion, MotionKind};
 
@@ -16,39 +16,35 @@ use crate::statics::{FreeMotion, MotionKind};
 const HALF: f64 = 22.0;
 /// How far an arrow stands off the body.
 const OFF: f64 = 7.0;
-/// Points of an arrow.
-const PIECES: i32 = 16;
+/// Pieces of an arrow to each side.
+const PIECES: u32 = 16;
 /// Turns, radius and pieces of the helix that stands for a screw.
 const HELIX: (f64, f64, u32) = (1.75, 7.0, 44);
 
-/// Draws the chosen free motion, if there is one.
+/// Draws the motion that is asked for, if there is one.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
-    let index = stage.settings.motion;
-    let Some(motion) = stage.subject.diagnosis.free_motions.get(index) else {
+    let Some(course) = stage.subject.course(stage.settings) else {
         return;
     };
-    let anchor = match motion.kind {
-        MotionKind::Translation => tracks(stage, motion, sketch),
-        MotionKind::Rotation => swing(stage, motion, sketch),
+    let anchor = match course.motion.kind {
+        MotionKind::Translation => tracks(stage, &course, sketch),
+        MotionKind::Rotation => swing(stage, &course, sketch),
         MotionKind::Screw => {
-            helix(stage, motion, sketch);
-            swing(stage, motion, sketch)
+            helix(stage, course.motion, sketch);
+            swing(stage, &course, sketch)
         }
     };
-    let instant = stage
-        .subject
-        .mobilities
-        .motions
-        .get(index)
-        .is_some_and(|mobility| matches!(mobility, Mobility::InstantaneousOnly { .. }));
-    if let Some((anchor, prefer)) = anchor
-        && instant
-    {
+    let said = match course.route {
+        Some(_) => Some("this load is not carried"),
+        None if !course.is_real() => Some("only for an instant"),
+        None => None,
+    };
+    if let Some(((anchor, prefer), said)) = anchor.zip(said) {
         sketch.labels.push(Label {
             role: "motion",
             anchor,
             prefer,
-            runs: Run::plain("only for an instant"),
+            runs: Run::plain(said),
             letters: VALUE,
             colour: stage.pens.motion.colour,
             rank: 3,
@@ -64,10 +60,13 @@ fn arrow(stage: &Stage) -> Arrow {
     }
 }
 
-/// An arrow with a head at both ends: the body may go either way.
-fn both_ways(stage: &Stage, points: &[Spot], sketch: &mut Sketch) {
+/// An arrow along points that lead to the sides of a motion: with a head at both ends where the body may go either way.
+fn ways(stage: &Stage, sides: Sides, points: &[Spot], sketch: &mut Sketch) {
     let arrow = arrow(stage);
     arrow.draw_along(sketch, points);
+    if sides != Sides::Both {
+        return;
+    }
     let back: Vec<Spot> = points.iter().rev().copied().collect();
     arrow.draw_along(sketch, &back);
     // The shaft is there once.
@@ -92,7 +91,8 @@ fn points<'a>(stage: &'a Stage) -> impl Iterator<Item = Point3<f64>> + 'a {
 }
 
 /// The way of the point farthest from the axis, a little farther out; around the axis where the body is thin.
-fn swing(stage: &Stage, motion: &FreeMotion, sketch: &mut Sketch) -> Option<(Spot, Spot)> {
+fn swing(stage: &Stage, course: &Course, sketch: &mut Sketch) -> Option<(Spot, Spot)> {
+    let motion = course.motion;
     let axis = motion.direction.into_inner();
     let arm = |point: &Point3<f64>| {
         let off = point - motion.point;
@@ -111,20 +111,23 @@ fn swing(stage: &Stage, motion: &FreeMotion, sketch: &mut Sketch) -> Option<(Spo
     let start = far + out * (OFF * stage.unit());
     let radius = (reach + OFF * stage.unit()) / stage.unit();
     let widest = (HALF / radius.max(1.0)).min(1.1);
-    let seen: Vec<Spot> = (-PIECES..=PIECES)
+    let [from, to] = course.sides().ends();
+    let pieces = f64::from(PIECES) * (to - from).abs();
+    let seen: Vec<Spot> = (0..=pieces as u32)
         .map(|i| {
-            let amount = widest * f64::from(i) / f64::from(PIECES);
-            stage.at(&(pose(motion, amount) * start))
+            let part = from + (to - from) * f64::from(i) / pieces;
+            stage.at(&(pose(motion, widest * part) * start))
         })
         .collect();
-    both_ways(stage, &seen, sketch);
+    ways(stage, course.sides(), &seen, sketch);
     let middle = seen[seen.len() / 2];
     let outwards = unit(way(stage.at(&(start - out * reach)), middle));
     Some((middle, outwards))
 }
 
 /// Two straight arrows along the body, on the sides where it is widest.
-fn tracks(stage: &Stage, motion: &FreeMotion, sketch: &mut Sketch) -> Option<(Spot, Spot)> {
+fn tracks(stage: &Stage, course: &Course, sketch: &mut Sketch) -> Option<(Spot, Spot)> {
+    let motion = course.motion;
     let middle = nalgebra::center(&stage.bounds[0], &stage.bounds[1]);
     let seen = stage.direction(&middle, &motion.direction);
     let centre = stage.at(&middle);
@@ -146,11 +149,14 @@ fn tracks(stage: &Stage, motion: &FreeMotion, sketch: &mut Sketch) -> Option<(Sp
         });
     let track = |at: f64| {
         let through = step(centre, side, at);
-        [step(through, ahead, -HALF), step(through, ahead, HALF)]
+        course
+            .sides()
+            .ends()
+            .map(|part| step(through, ahead, part * HALF))
     };
     let [low, high] = [low - OFF, high + OFF].map(|at| clear_of_strokes(sketch, track, at));
     for at in [low, high] {
-        both_ways(stage, &track(at), sketch);
+        ways(stage, course.sides(), &track(at), sketch);
     }
     Some((step(centre, side, high), side))
 }

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use crate::motion::Selection;
+
 /// How a figure is drawn.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FigureSettings {
@@ -15,8 +17,8 @@ pub struct FigureSettings {
     pub look: Look,
     /// Load case whose loads and reaction values are drawn; index into the model's cases.
     pub case: usize,
-    /// Free motion that is drawn; index into the diagnosis' motions.
-    pub motion: usize,
+    /// Motion that is drawn.
+    pub motion: Selection,
 }
 
 /// Width of a column of a printed page, mm.
@@ -32,7 +34,7 @@ impl Default for FigureSettings {
             projection: None,
             look: Look::default(),
             case: 0,
-            motion: 0,
+            motion: Selection::default(),
         }
     }
 }

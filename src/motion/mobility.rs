@@ -3,6 +3,7 @@
 use nalgebra::{Isometry3, Point3, Vector6};
 
 use super::constraints::Constraints;
+use super::escape::{self, EscapeRoute};
 use super::order::{SecondOrder, Together, unit_motion};
 use super::parallel::parallel_turns;
 use super::path::Path;
@@ -82,6 +83,8 @@ impl Mobility {
 pub struct Mobilities {
     /// One for each free motion of the diagnosis, in its order.
     pub motions: Vec<Mobility>,
+    /// How the body gets away from contacts and cables under each load case, in the model's order; `None` where it does not.
+    pub escapes: Vec<Option<EscapeRoute>>,
     /// What the second-order test says about their combinations.
     pub together: Together,
     /// Whether there is any self-stress, so that the test decides anything.
@@ -91,9 +94,11 @@ pub struct Mobilities {
 impl Mobilities {
     /// Tests and follows every free motion.
     pub fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
+        let escapes = escape::routes(model, diagnosis);
         if diagnosis.free_motions.is_empty() {
             return Self {
                 motions: Vec::new(),
+                escapes,
                 together: Together::Unhindered,
                 self_stressed: diagnosis.counts.redundancy > 0,
             };
@@ -119,6 +124,7 @@ impl Mobilities {
                     study.mobility(index, motion, &(units[index] * rates[index]))
                 })
                 .collect(),
+            escapes,
             together: order.together(),
             self_stressed: diagnosis.counts.redundancy > 0,
         }

@@ -1,10 +1,13 @@
 //! Finite motion: where the body is after it has moved along a free motion, and whether it can.
 //!
 //! A free motion is only the first instant. [`Mobilities`] tells which are real and follows them along the supports'
-//! own geometry ([`Constraints`]); those that are not are shown as a small wobble along the twist.
+//! own geometry ([`Constraints`]); those that are not are shown as a small wobble along the twist. The way on which a body
+//! gets away from one-way supports under a load ([`EscapeRoute`]) is followed likewise, to its one side.
 
 mod circle;
 mod constraints;
+mod course;
+mod escape;
 mod extremes;
 mod mobility;
 mod node;
@@ -13,16 +16,16 @@ mod parallel;
 mod path;
 mod project;
 mod root;
-mod swing;
 mod turn;
 mod walk;
 mod way;
 
 pub use constraints::Constraints;
+pub use course::{Course, Selection, Sides, default_swing};
+pub use escape::EscapeRoute;
 pub use mobility::{Mobilities, Mobility, WOBBLE};
 pub use order::{SecondOrder, Together};
 pub use path::{End, Path, Stop};
-pub use swing::{default_swing, swung};
 pub use way::Way;
 
 use nalgebra::{Isometry3, Translation3, UnitQuaternion};

@@ -7,6 +7,7 @@ use super::intent::{Intent, Panel, Step};
 use super::rich;
 use super::skin::{BOLD, colour32};
 use super::state::Playback;
+use crate::motion::{Selection, Sides};
 use crate::theme::Theme;
 
 /// What the caption says.
@@ -16,8 +17,14 @@ pub struct Caption {
     pub title: String,
     /// Verdict and reason in one sentence: what stands before the first colon leads.
     pub sentence: String,
-    /// How many free motions there are, and which is shown.
-    pub motions: (usize, usize),
+    /// The motions that can be shown.
+    pub motions: Vec<Selection>,
+    /// The one that is.
+    pub motion: Selection,
+    /// To which sides it goes.
+    pub sides: Sides,
+    /// Whether the supports carry all loads.
+    pub carried: bool,
     /// How the scene is seen.
     pub view: String,
     /// Whether a scene file is watched: its name.
@@ -134,12 +141,19 @@ fn sentence(text: &str, theme: &Theme) -> LayoutJob {
     job
 }
 
+/// What is said where there is no motion to show.
+fn at_rest(carried: bool) -> &'static str {
+    match carried {
+        true => "Nothing is left to move.",
+        false => "Counted as holding both ways, nothing is left to move.",
+    }
+}
+
 /// Moving the body: play, where it is, which motion.
 fn swing_ui(ui: &mut Ui, caption: &Caption, playback: &Playback, theme: &Theme) -> Vec<Intent> {
-    let (count, shown) = caption.motions;
-    if count == 0 {
-        let rest = RichText::new("Nothing is left to move.").color(colour32(theme.quiet_ink));
-        ui.label(rest);
+    let quiet = |text: &str| RichText::new(text).color(colour32(theme.quiet_ink));
+    if caption.motions.is_empty() {
+        ui.label(quiet(at_rest(caption.carried)));
         return Vec::new();
     }
     let mut intents = Vec::new();
@@ -155,7 +169,7 @@ fn swing_ui(ui: &mut Ui, caption: &Caption, playback: &Playback, theme: &Theme) 
         intents.push(Intent::PlayOrPause);
     }
     let mut position = playback.position;
-    let slider = egui::Slider::new(&mut position, -1.0..=1.0).show_value(false);
+    let slider = egui::Slider::new(&mut position, range(caption.sides)).show_value(false);
     if ui
         .add(slider)
         .on_hover_text("Move the body by hand")
@@ -163,16 +177,35 @@ fn swing_ui(ui: &mut Ui, caption: &Caption, playback: &Playback, theme: &Theme) 
     {
         intents.push(Intent::HoldAt(position));
     }
-    if count > 1 {
-        ui.label(RichText::new("motion").color(colour32(theme.quiet_ink)));
-        for index in 0..count {
-            let number = (index + 1).to_string();
-            if ui.selectable_label(index == shown, number).clicked() {
-                intents.push(Intent::Motion(index));
+    if caption.motions == [Selection::Escape] {
+        ui.label(quiet("how it gets away under this load"));
+    } else if caption.motions.len() > 1 {
+        ui.label(quiet("motion"));
+        for motion in &caption.motions {
+            let chosen = *motion == caption.motion;
+            if ui.selectable_label(chosen, name(*motion)).clicked() {
+                intents.push(Intent::Motion(*motion));
             }
         }
     }
     intents
+}
+
+/// Positions of the body, from where it was written to the ends of its swing.
+fn range(sides: Sides) -> std::ops::RangeInclusive<f32> {
+    match sides {
+        Sides::Both => -1.0..=1.0,
+        Sides::Ahead => 0.0..=1.0,
+        Sides::Back => -1.0..=0.0,
+    }
+}
+
+/// What a motion is chosen by.
+fn name(motion: Selection) -> String {
+    match motion {
+        Selection::Free(index) => (index + 1).to_string(),
+        Selection::Escape => "escape".to_owned(),
+    }
 }
 
 /// The words that open what is closed; right to left.
@@ -214,7 +247,10 @@ mod tests {
         Caption {
             title: "Handrail".to_owned(),
             sentence: "Not held: all six reactions meet the line through A and B.".to_owned(),
-            motions: (motions, 0),
+            motions: (0..motions).map(Selection::Free).collect(),
+            motion: Selection::Free(0),
+            sides: Sides::Both,
+            carried: true,
             view: "axis, perspective".to_owned(),
             watched: None,
             pointed: None,
@@ -235,7 +271,7 @@ mod tests {
     fn its_words_ask_for_what_they_say() {
         let caption = caption(2);
         assert_eq!(click(&caption, "Let it move"), [Intent::PlayOrPause]);
-        assert_eq!(click(&caption, "2"), [Intent::Motion(1)]);
+        assert_eq!(click(&caption, "2"), [Intent::Motion(Selection::Free(1))]);
         assert_eq!(
             click(&caption, "Scenes"),
             [Intent::TogglePanel(Panel::Scenes)]
@@ -266,6 +302,38 @@ mod tests {
         let found = testing::text(|ui| caption_ui(ui, &caption, &Playback::default(), &theme));
         assert!(found.has("Nothing is left to move."));
         assert!(!found.has("Let it move"));
+    }
+
+    /// Of a body that tips it was said that nothing is left to move.
+    #[test]
+    fn a_body_that_gets_away_can_be_shown_to() {
+        let theme = Theme::of(ThemeName::Hall);
+        let alone = Caption {
+            motions: vec![Selection::Escape],
+            motion: Selection::Escape,
+            sides: Sides::Ahead,
+            carried: false,
+            ..caption(0)
+        };
+        let said = |caption: &Caption| {
+            testing::text(|ui| caption_ui(ui, caption, &Playback::default(), &theme))
+        };
+        assert!(said(&alone).has("how it gets away under this load"));
+        assert!(!said(&alone).has("Nothing is left to move."));
+        assert_eq!(click(&alone, "Let it move"), [Intent::PlayOrPause]);
+        let beside = Caption {
+            motions: vec![Selection::Free(0), Selection::Escape],
+            ..alone.clone()
+        };
+        assert_eq!(
+            click(&beside, "escape"),
+            [Intent::Motion(Selection::Escape)]
+        );
+        let other_case = Caption {
+            motions: Vec::new(),
+            ..alone
+        };
+        assert!(said(&other_case).has("Counted as holding both ways, nothing is left to move."));
     }
 
     #[test]

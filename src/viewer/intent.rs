@@ -4,6 +4,7 @@ use bevy::prelude::*;
 
 use super::framing::View;
 use super::state::{Pointed, Source};
+use crate::motion::Selection;
 use crate::theme::ThemeName;
 
 /// One thing that a user asks for.
@@ -17,13 +18,13 @@ pub enum Intent {
     Amplitude(f32),
     /// Swing this fast, as a multiple of the default pace.
     Pace(f32),
-    /// Show this free motion.
-    Motion(usize),
+    /// Show this motion.
+    Motion(Selection),
     /// Show this load case.
     Case(usize),
     /// Show the next load case, round and round.
     NextCase,
-    /// One step on through the free motions of a scene and then to the next scene, or back.
+    /// One step on through the motions of a scene and then to the next scene, or back.
     Step(Step),
     /// Point this out in the picture, or no longer where it is already.
     Point(Pointed),

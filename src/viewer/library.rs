@@ -79,20 +79,14 @@ fn diagnose(scene: Scene, source: &Source) -> Result<Shown, OpenError> {
     Ok(Shown::new(scene, model, source.clone()))
 }
 
-/// What one step leads to.
-#[derive(Debug, PartialEq, Eq)]
-enum Next {
-    Motion(usize),
-    Scene,
-}
-
-/// Through the free motions one by one, then to another scene.
-fn next(motion: usize, motions: usize, step: Step) -> Next {
-    match step {
-        Step::On if motion + 1 < motions => Next::Motion(motion + 1),
-        Step::Back if motion > 0 => Next::Motion(motion - 1),
-        _ => Next::Scene,
-    }
+/// The motion to which one step leads; `None` where it leads past the last or the first of them, to another scene.
+fn next(motion: Selection, motions: &[Selection], step: Step) -> Option<Selection> {
+    let at = motions.iter().position(|other| *other == motion)?;
+    let next = match step {
+        Step::On => at.checked_add(1),
+        Step::Back => at.checked_sub(1),
+    };
+    motions.get(next?).copied()
 }
 
 fn open_dropped_files(
@@ -118,21 +112,21 @@ fn follow_intents(
         let wanted = match intent {
             Intent::Open(source) => Some(source.clone()),
             Intent::Step(step) => {
-                let motions = shown.diagnosis.free_motions.len();
-                match next(shown.motion, motions, *step) {
-                    Next::Motion(index) => {
-                        choose_motion(&mut shown, &mut playback, index);
+                let next = next(shown.motion, &shown.selections(), *step);
+                match next {
+                    Some(motion) => {
+                        choose_motion(&mut shown, &mut playback, motion);
                         None
                     }
-                    Next::Scene => shelf.after(&shown.source, *step).cloned(),
+                    None => shelf.after(&shown.source, *step).cloned(),
                 }
             }
-            Intent::Motion(index) => {
-                choose_motion(&mut shown, &mut playback, *index);
+            Intent::Motion(motion) => {
+                choose_motion(&mut shown, &mut playback, *motion);
                 None
             }
             Intent::Case(index) if *index < shown.model.cases.len() => {
-                shown.case = *index;
+                choose_case(&mut shown, &mut playback, *index);
                 None
             }
             Intent::CloseAll if trouble.message.is_some() && !trouble.lasts => {
@@ -140,7 +134,8 @@ fn follow_intents(
                 None
             }
             Intent::NextCase => {
-                shown.case = Step::On.around(shown.case, shown.model.cases.len());
+                let next = Step::On.around(shown.case, shown.model.cases.len());
+                choose_case(&mut shown, &mut playback, next);
                 None
             }
             _ => None,
@@ -151,11 +146,21 @@ fn follow_intents(
     }
 }
 
-/// Another motion starts from the middle; it goes on moving if the last one did.
-fn choose_motion(shown: &mut Shown, playback: &mut Playback, index: usize) {
-    if index < shown.diagnosis.free_motions.len() && index != shown.motion {
-        shown.motion = index;
+/// Another motion starts from where the body was written; it goes on moving if the last one did.
+fn choose_motion(shown: &mut Shown, playback: &mut Playback, motion: Selection) {
+    if motion != shown.motion && shown.selections().contains(&motion) {
+        shown.motion = motion;
         playback.position = 0.0;
+    }
+}
+
+/// Free motions go on under another load case; an escape is one of its own, and there may be none.
+fn choose_case(shown: &mut Shown, playback: &mut Playback, case: usize) {
+    let before = shown.motion;
+    shown.select_case(case);
+    if shown.motion != before || before == Selection::Escape {
+        playback.position = 0.0;
+        playback.playing &= shown.course().is_some();
     }
 }
 
@@ -367,10 +372,13 @@ mod tests {
         let first = title(&app);
         step(&mut app, Step::On);
         step(&mut app, Step::On);
-        assert_eq!((motion(&app), title(&app)), (2, first.clone()));
+        assert_eq!(
+            (motion(&app), title(&app)),
+            (Selection::Free(2), first.clone())
+        );
         step(&mut app, Step::On);
         assert_ne!(title(&app), first);
-        assert_eq!(motion(&app), 0);
+        assert_eq!(motion(&app), Selection::Free(0));
         step(&mut app, Step::Back);
         assert_eq!(title(&app), first);
     }

@@ -16,6 +16,7 @@ use super::skin::{colour32, panel_frame, veil};
 use super::state::{Look, Playback, Pointed, Shown, Source, Trouble, ViewerSystems};
 use super::trial::Drawing;
 use super::wake::Awake;
+use crate::motion::Sides;
 use crate::scene::Space;
 use crate::statics::Placement;
 use crate::theme::Theme;
@@ -141,7 +142,10 @@ impl Desk<'_> {
         Caption {
             title: title(shown),
             sentence: sentence(shown),
-            motions: (shown.diagnosis.free_motions.len(), shown.motion),
+            motions: shown.selections(),
+            motion: shown.motion,
+            sides: shown.course().map_or(Sides::Both, |course| course.sides()),
+            carried: shown.depth.uncarried.is_empty(),
             view: self.view.words(shown.model.space == Space::Planar),
             watched: watched.map(|name| name.to_string_lossy().into_owned()),
             pointed: self.pointed(),

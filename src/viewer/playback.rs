@@ -1,4 +1,4 @@
-//! Playback of the free motion: a calm swing between its two ends.
+//! Playback of the motion shown: a calm swing between its ends.
 //!
 //! A scene opens at rest, so that a class can guess before it sees; the body moves when it is asked to.
 
@@ -8,6 +8,7 @@ use bevy::prelude::*;
 
 use super::intent::Intent;
 use super::state::{Playback, Shown, ViewerSystems};
+use crate::motion::Sides;
 
 /// Advances [`Playback::position`] while it plays.
 pub struct PlaybackPlugin;
@@ -42,7 +43,7 @@ impl Default for Playback {
     }
 }
 
-/// Where the swing is in its period, radians: the position is its sine, slow at both ends.
+/// Where the swing is in its period, radians; see [`Sides::part`].
 #[derive(Resource, Debug, Default)]
 struct Phase {
     angle: f32,
@@ -60,7 +61,7 @@ fn follow_intents(
     mut playback: ResMut<Playback>,
     shown: Option<Res<Shown>>,
 ) {
-    let can_move = shown.is_none_or(|shown| !shown.diagnosis.is_held());
+    let can_move = shown.is_none_or(|shown| shown.course().is_some());
     for intent in intents.read() {
         match intent {
             Intent::PlayOrPause => playback.playing = can_move && !playback.playing,
@@ -78,14 +79,22 @@ fn follow_intents(
     }
 }
 
-fn advance(time: Res<Time>, mut playback: ResMut<Playback>, mut phase: ResMut<Phase>) {
+fn advance(
+    time: Res<Time>,
+    shown: Option<Res<Shown>>,
+    mut playback: ResMut<Playback>,
+    mut phase: ResMut<Phase>,
+) {
     if !playback.playing {
         phase.running = false;
         return;
     }
-    let elsewhere = (phase.angle.sin() - playback.position).abs() > 1e-4;
+    let course = shown.as_ref().and_then(|shown| shown.course());
+    let sides = course.map_or(Sides::Both, |course| course.sides());
+    let part = |angle: f32| sides.part(f64::from(angle)) as f32;
+    let elsewhere = (part(phase.angle) - playback.position).abs() > 1e-4;
     if elsewhere {
-        phase.angle = playback.position.clamp(-1.0, 1.0).asin();
+        phase.angle = sides.phase(f64::from(playback.position.clamp(-1.0, 1.0))) as f32;
     }
     let seconds = if phase.running {
         time.delta_secs().min(LONGEST_FRAME)
@@ -94,7 +103,7 @@ fn advance(time: Res<Time>, mut playback: ResMut<Playback>, mut phase: ResMut<Ph
     };
     phase.running = true;
     phase.angle = advanced(phase.angle, seconds, playback.speed);
-    playback.position = phase.angle.sin();
+    playback.position = part(phase.angle);
 }
 
 #[cfg(test)]

@@ -7,12 +7,12 @@ pub fn replace(shown: &mut Shown, mut changed: Shown, playback: &mut Playback) {
     keep_trial(shown, &mut changed);
     keep_released(shown, &mut changed);
     if shown.case < changed.model.cases.len() {
-        changed.case = shown.case;
+        changed.select_case(shown.case);
     }
-    if shown.motion < changed.diagnosis.free_motions.len() {
+    if changed.selections().contains(&shown.motion) {
         changed.motion = shown.motion;
     }
-    if changed.diagnosis.is_held() {
+    if changed.course().is_none() {
         playback.playing = false;
         playback.position = 0.0;
     }

@@ -5,7 +5,7 @@ use nalgebra::Isometry3;
 
 use super::pointing::Pointed;
 use super::state::Source;
-use crate::motion::{Mobilities, swung};
+use crate::motion::{Course, Mobilities, Selection};
 use crate::scene::{Coordinates, Scene};
 use crate::statics::repair::{AddedLink, Eye, Mending, MendingSettings, with_link};
 use crate::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
@@ -31,8 +31,8 @@ pub struct Shown {
     pub source: Source,
     /// Load case whose loads and reaction values are shown; index into `model.cases`.
     pub case: usize,
-    /// Free motion shown; index into `diagnosis.free_motions`.
-    pub motion: usize,
+    /// Motion shown, where there is one.
+    pub motion: Selection,
     /// What is pointed out in the picture.
     pub pointed: Option<Pointed>,
     released: Vec<usize>,
@@ -57,7 +57,7 @@ impl Shown {
     /// Puts a scene and its model on the stage, with nothing released.
     pub fn new(scene: Scene, model: Model, source: Source) -> Self {
         let diagnosis = Diagnosis::new(&model, Tolerance::default());
-        Self {
+        let mut shown = Self {
             scene,
             whole: model.clone(),
             depth: Depth::new(&model, &diagnosis, &DepthSettings::default()),
@@ -67,10 +67,36 @@ impl Shown {
             repairs: None,
             source,
             case: 0,
-            motion: 0,
+            motion: Selection::default(),
             pointed: None,
             released: Vec::new(),
             trial: None,
+        };
+        shown.select_what_is_there();
+        shown
+    }
+
+    /// The motions that can be shown under the load case shown.
+    pub fn selections(&self) -> Vec<Selection> {
+        self.mobilities.selections(self.case)
+    }
+
+    /// The motion shown, with where it leads; `None` where there is none.
+    pub fn course(&self) -> Option<Course<'_>> {
+        let (motion, case) = (self.motion, self.case);
+        self.mobilities.course(&self.diagnosis, motion, case)
+    }
+
+    /// Shows this load case, and a motion that there is under it.
+    pub fn select_case(&mut self, case: usize) {
+        self.case = case;
+        self.select_what_is_there();
+    }
+
+    /// Shows the first motion that there is in place of one that is not there.
+    fn select_what_is_there(&mut self) {
+        if self.course().is_none() {
+            self.motion = self.selections().first().copied().unwrap_or_default();
         }
     }
 
@@ -137,9 +163,7 @@ impl Shown {
         self.mobilities = Mobilities::of(&self.model, &self.diagnosis);
         self.repairs = None;
         self.pointed = None;
-        if self.motion >= self.diagnosis.free_motions.len() {
-            self.motion = 0;
-        }
+        self.select_what_is_there();
     }
 
     /// Releases a reaction of `whole` that acts, or holds one again that is released.
@@ -168,20 +192,12 @@ impl Shown {
         });
     }
 
-    /// Whether the selected motion lasts only for an instant.
-    pub fn is_instantaneous(&self) -> bool {
-        let mobility = self.mobilities.motions.get(self.motion);
-        mobility.is_some_and(|mobility| !mobility.is_real())
-    }
-
     /// Placement of the body at a part of its swing, −1 to 1, for a swing of `amount` rad or m to each side.
     ///
     /// On the supports' geometry where the motion is real, and no farther than it goes; else within a small wobble.
     pub fn pose(&self, part: f64, amount: f64) -> Isometry3<f64> {
-        let Some(mobility) = self.mobilities.motions.get(self.motion) else {
-            return Isometry3::identity();
-        };
-        swung(mobility, part, amount)
+        let course = self.course();
+        course.map_or_else(Isometry3::identity, |course| course.swung(part, amount))
     }
 }
 

@@ -50,10 +50,10 @@ fn follow_intents(
     }
 }
 
-/// A body that moves differently starts from where it was written; one that is held rests.
+/// A body that moves differently starts from where it was written; one that cannot move rests.
 fn settle(shown: &Shown, playback: &mut Playback) {
     playback.position = 0.0;
-    playback.playing &= !shown.diagnosis.is_held();
+    playback.playing &= shown.course().is_some();
 }
 
 /// The next of the things that can be pointed out; nothing stands between the last and the first.

@@ -41,7 +41,7 @@ pub use remark::{exactly_of, remarks};
 pub use repair::{added_link, mending, releases, spared, without};
 pub use start::{acceleration, heat};
 pub use typography::{Piece, lowered, pieces};
-pub use uncarried::{uncarried, way_out};
+pub use uncarried::{course, escape, uncarried};
 
 #[cfg(test)]
 mod samples;

@@ -2,8 +2,10 @@
 
 use super::balance::drives;
 use super::geometry::{line, signed_direction};
-use super::name::listed;
+use super::motion::motion_phrase;
+use super::name::{capitalised, listed};
 use super::one_way::support_names;
+use crate::motion::Course;
 use crate::scene::Space;
 use crate::statics::{Diagnosis, Escape, Model, MotionKind, Reaction, Sense, Uncarried};
 
@@ -11,13 +13,8 @@ use crate::statics::{Diagnosis, Escape, Model, MotionKind, Reaction, Sense, Unca
 ///
 /// Cases go by their names where the model has several; those with one reason share it.
 pub fn uncarried(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> String {
-    let name = |case: &Uncarried| format!("\u{201c}{}\u{201d}", model.cases[case.case].name);
-    let names: Vec<String> = cases.iter().map(name).collect();
-    let which = match (model.cases.len(), cases.len()) {
-        (1, _) => "this load is not carried".to_owned(),
-        (_, 1) => format!("the load case {} is not carried", names[0]),
-        _ => format!("the load cases {} are not carried", listed(&names)),
-    };
+    let names: Vec<String> = cases.iter().map(|case| quoted(model, case.case)).collect();
+    let which = which(model, &names);
     let mut reasons: Vec<(String, Vec<String>)> = Vec::new();
     for (case, name) in cases.iter().zip(names) {
         let said = why(model, diagnosis, case);
@@ -34,6 +31,41 @@ pub fn uncarried(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> S
             .collect(),
     };
     format!("{which}: {}", whys.join("; "))
+}
+
+/// `this load is not carried`, or which of several cases.
+fn which(model: &Model, names: &[String]) -> String {
+    match names {
+        _ if model.cases.len() == 1 => "this load is not carried".to_owned(),
+        [only] => format!("the load case {only} is not carried"),
+        several => format!("the load cases {} are not carried", listed(several)),
+    }
+}
+
+fn quoted(model: &Model, case: usize) -> String {
+    format!("\u{201c}{}\u{201d}", model.cases[case].name)
+}
+
+/// A motion that is shown, in short: `rotation about B`, `this load is not carried: the body tips about B and leaves A`.
+pub fn course(model: &Model, course: &Course) -> String {
+    let said = match course.route {
+        Some(route) => format!(
+            "{}: the body {}",
+            which(model, &[quoted(model, route.case)]),
+            way_out(model, &route.escape)
+        ),
+        None => motion_phrase(model, course.motion),
+    };
+    if course.is_real() {
+        said
+    } else {
+        format!("{said}, only for an instant")
+    }
+}
+
+/// The same as a sentence.
+pub fn escape(model: &Model, shown: &Course) -> String {
+    format!("{}.", capitalised(&course(model, shown)))
 }
 
 /// `B would have to pull`, `the body tips about the line through B and C and leaves A and D`, `it drives motion 1, …`.
@@ -76,7 +108,7 @@ fn would_have_to(model: &Model, against: &[usize]) -> String {
 }
 
 /// How the body gets away, as a verb: `tips about B and leaves A`, `moves along −x and C goes slack`.
-pub fn way_out(model: &Model, escape: &Escape) -> String {
+fn way_out(model: &Model, escape: &Escape) -> String {
     let motion = &escape.motion;
     let axis = || line(model, &motion.point, &motion.direction);
     let way = match motion.kind {

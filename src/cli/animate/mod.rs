@@ -1,4 +1,4 @@
-//! `sixhold animate`: the free motion as a moving picture, without a window: in lines, which needs no graphics driver,
+//! `sixhold animate`: a motion as a moving picture, without a window: in lines, which needs no graphics driver,
 //! or in the 3D view.
 
 mod space;
@@ -8,6 +8,7 @@ use std::path::Path;
 use super::Outcome;
 use super::args::{Animate, FigureLook, FilmView};
 use super::figure::{Studied, WHITE};
+use super::open;
 use super::output::{self, Failure, Progress};
 use crate::figure::Film;
 use crate::page::{self, MovieError, Pixels};
@@ -29,15 +30,10 @@ pub fn run(args: &Animate) -> Result<Outcome, Failure> {
     check_view(args)?;
     output::check_folder(&args.out)?;
     let studied = Studied::open(&args.file, &args.aspect)?;
-    if studied.diagnosis.is_held() {
-        return Err(Failure::new(
-            format!(
-                "{}: the body is held; there is no motion to show",
-                args.file
-            ),
-            "`sixhold figure` draws it as it stands",
-        ));
-    }
+    let subject = studied.subject();
+    let Some(course) = subject.course(&studied.settings) else {
+        return Err(at_rest(&studied));
+    };
     let frames = args.seconds * args.rate;
     if frames > MOST_FRAMES {
         return Err(Failure::new(
@@ -45,23 +41,36 @@ pub fn run(args: &Animate) -> Result<Outcome, Failure> {
             "give fewer --seconds or a smaller --rate",
         ));
     }
-    let count = (frames.round() as usize).max(2);
+    let parts = course.parts_in_time((frames.round() as usize).max(2));
     let bytes = match args.view {
         FilmView::Figure => {
-            let subject = studied.subject();
             let film = Film::new(&subject, &studied.settings);
             filmed(
                 |part| drawn(&film, part, args.pixels),
                 form,
                 args.rate,
-                count,
+                &parts,
             )?
         }
-        FilmView::Space => filmed(space::takes(studied, args)?, form, args.rate, count)?,
+        FilmView::Space => filmed(space::takes(studied, args)?, form, args.rate, &parts)?,
     };
     output::save(&args.out, &bytes)?;
     output::note(&format!("written: {}", args.out.display()));
     Ok(Outcome::Done)
+}
+
+/// Why there is nothing to film, and which load case gives a motion.
+fn at_rest(studied: &Studied) -> Failure {
+    let escaping = open::escaping(&studied.opened, &studied.mobilities);
+    let hint = match escaping.as_slice() {
+        [] => "`sixhold figure` draws it as it stands".to_owned(),
+        cases => format!("it gets away with --case {}", cases.join(" or --case ")),
+    };
+    let name = &studied.opened.name;
+    Failure::new(
+        format!("{name}: the body is held; there is no motion to show"),
+        hint,
+    )
 }
 
 /// Fails where an option belongs to the view that was not asked for.
@@ -121,23 +130,23 @@ fn drawn(film: &Film, part: f64, across: u32) -> Result<Pixels, Failure> {
         .map_err(|error| Failure::new(error.to_string(), "give fewer --pixels"))
 }
 
-/// The film of so many frames, each taken at a part of the swing, −1 to 1.
+/// The film of frames, each taken at a part of the swing, −1 to 1.
 fn filmed(
     mut take: impl FnMut(f64) -> Result<Pixels, Failure>,
     form: Form,
     rate: f64,
-    count: usize,
+    parts: &[f64],
 ) -> Result<Vec<u8>, Failure> {
-    let mut progress = Progress::new("frame", count);
+    let mut progress = Progress::new("frame", parts.len());
     // Taken first: it tells whether frames are possible at all, and stands in after one has failed.
     let still = take(0.0)?;
     let mut failed = None;
-    let frames = Film::parts(count).map(|part| {
+    let frames = parts.iter().map(|part| {
         progress.step();
         if failed.is_some() {
             return still.clone();
         }
-        take(part).unwrap_or_else(|failure| {
+        take(*part).unwrap_or_else(|failure| {
             failed = Some(failure);
             still.clone()
         })

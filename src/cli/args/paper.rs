@@ -5,8 +5,9 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
-use super::{Camera, EXIT_CODES, Theme, angles, camera};
+use super::{Camera, EXIT_CODES, Theme, angles, camera, motion};
 use crate::figure::{COLUMN_MM, Look, Part, Projection, WIDTHS_MM};
+use crate::motion::Selection;
 use crate::scene;
 
 /// `sixhold figure`.
@@ -55,9 +56,10 @@ pub struct Aspect {
     /// Draw the loads and reaction values of this case
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,
-    /// Which of the free motions to draw, from 1; unless given the first, and in a deck one after the other
-    #[arg(long, value_name = "NUMBER")]
-    pub motion: Option<usize>,
+    /// Which motion to draw: the number of a free one, from 1, or `escape`: how the body gets away under a load that its
+    /// contacts and cables do not carry. Unless given the first that there is, and in a deck one after the other
+    #[arg(long, value_name = "MOTION", value_parser = motion)]
+    pub motion: Option<Selection>,
 }
 
 /// `sixhold animate`.

@@ -10,6 +10,7 @@ pub use html::html;
 pub use stages::{Deck, Show, Slide};
 
 use super::{FigureSettings, Subject};
+use crate::motion::Selection;
 use crate::statics::repair::Mending;
 
 /// What a deck is made of.
@@ -25,12 +26,12 @@ pub struct DeckSubject<'a> {
 /// Width of the figures of a deck, mm: narrow, so that their letters are large on a screen.
 pub const DECK_MM: f64 = 84.0;
 
-/// The deck of a scene, with a slide for each of the free motions whose indices are given: at most six, none twice.
+/// The deck of a scene, with a slide for each of the motions given: at most six free ones and the escape, none twice.
 ///
 /// Of the settings it takes look, projection, case, and the motion that is drawn beside the reason.
 ///
 /// # Panics
-/// Where there is no motion of such an index.
-pub fn deck(subject: &DeckSubject, settings: &FigureSettings, motions: &[usize]) -> Deck {
+/// Where there is no such motion.
+pub fn deck(subject: &DeckSubject, settings: &FigureSettings, motions: &[Selection]) -> Deck {
     stages::deck(subject, settings, motions)
 }

@@ -8,6 +8,7 @@ use super::super::stage::Stage;
 use super::super::{FigureSettings, Part, Subject};
 use super::stages::Show;
 use super::{DECK_MM, DeckSubject};
+use crate::motion::Selection;
 use crate::page::{Drawing, POINTS_PER_MM};
 
 /// A drawing that stands still.
@@ -110,12 +111,21 @@ const MOVING: &[Part] = &[
 ];
 
 impl Scenery {
-    /// The drawings of a scene with its links to add, if any, and a swing for each of the free motions asked for.
-    pub(super) fn new(deck: &DeckSubject, settings: &FigureSettings, motions: &[usize]) -> Self {
+    /// The drawings of a scene with its links to add, if any, and a swing for each of the motions asked for.
+    pub(super) fn new(
+        deck: &DeckSubject,
+        settings: &FigureSettings,
+        motions: &[Selection],
+    ) -> Self {
         let (subject, mended) = (&deck.subject, deck.mending.as_ref());
         let showing = |parts: &[Part]| FigureSettings {
             width_mm: DECK_MM,
             parts: parts.iter().copied().collect(),
+            // The escape has a slide of its own; the reason is about what stops the free motions.
+            motion: match settings.motion {
+                Selection::Escape => Selection::default(),
+                free => free,
+            },
             ..settings.clone()
         };
         let of_the_scene = Still::of_the_scene(subject, settings).into_iter();
@@ -174,5 +184,6 @@ impl Scenery {
 }
 
 fn frames(film: &Film) -> Vec<Drawing> {
-    Film::parts(FRAMES).map(|part| film.at(part)).collect()
+    let parts = film.parts(FRAMES).into_iter();
+    parts.map(|part| film.at(part)).collect()
 }

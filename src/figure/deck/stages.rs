@@ -5,6 +5,7 @@ use nalgebra::{Unit, Vector3};
 use super::super::{FigureSettings, Subject};
 use super::DeckSubject;
 use super::scenery::{Scenery, Still, carries};
+use crate::motion::Selection;
 use crate::page::Drawing;
 use crate::scene::Space;
 use crate::statics::repair::Releases;
@@ -49,8 +50,12 @@ const MOTIONS: [&str; 6] = [
     "motion", "motion-2", "motion-3", "motion-4", "motion-5", "motion-6",
 ];
 
-/// The deck of a scene, with a slide for each of the free motions asked for.
-pub(super) fn deck(subject: &DeckSubject, settings: &FigureSettings, motions: &[usize]) -> Deck {
+/// The deck of a scene, with a slide for each of the motions asked for.
+pub(super) fn deck(
+    subject: &DeckSubject,
+    settings: &FigureSettings,
+    motions: &[Selection],
+) -> Deck {
     let maker = Maker {
         subject: &subject.subject,
         settings,
@@ -69,7 +74,10 @@ pub(super) fn deck(subject: &DeckSubject, settings: &FigureSettings, motions: &[
     if maker.is_held() {
         slides.push(maker.carried());
     }
-    slides.extend((0..motions.len()).map(|index| maker.motion(index)));
+    slides.extend(motions.iter().enumerate().map(|(at, motion)| match motion {
+        Selection::Free(index) => maker.motion(at, *index),
+        Selection::Escape => maker.escape(at),
+    }));
     slides.push(maker.mend(subject));
     Deck {
         title: subject.subject.model.title.clone(),
@@ -80,7 +88,7 @@ pub(super) fn deck(subject: &DeckSubject, settings: &FigureSettings, motions: &[
 struct Maker<'a> {
     subject: &'a Subject<'a>,
     settings: &'a FigureSettings,
-    motions: &'a [usize],
+    motions: &'a [Selection],
     scenery: Scenery,
 }
 
@@ -302,38 +310,55 @@ impl Maker<'_> {
         );
         let nearness = Nearness::of(model, diagnosis);
         sentences.extend(nearness.and_then(|nearness| words::placement(model, &nearness)));
-        let heading = if self.is_held() {
-            "Why it is held"
-        } else {
-            "Why it is not held"
+        let heading = match (self.is_held(), self.uncarried().is_empty()) {
+            (true, true) => "Why it is held",
+            (true, false) => "Why it is constrained",
+            (false, _) => "Why it is not held",
         };
         self.slide("reason", heading, sentences, self.still(Still::Reason))
     }
 
-    fn motion(&self, index: usize) -> Slide {
+    /// How many of the motions asked for are free ones.
+    fn free(&self) -> usize {
+        let free = |motion: &&Selection| matches!(motion, Selection::Free(_));
+        self.motions.iter().filter(free).count()
+    }
+
+    /// The slide of a free motion, which is shown in such a place among those asked for.
+    fn motion(&self, at: usize, index: usize) -> Slide {
         let (model, all) = (self.subject.model, &self.subject.diagnosis.free_motions);
-        let (motion, mobilities) = (&all[self.motions[index]], self.subject.mobilities);
+        let (motion, mobilities) = (&all[index], self.subject.mobilities);
         let mut sentences = vec![words::motion(model, motion)];
-        let mobility = mobilities.motions.get(self.motions[index]);
+        let mobility = mobilities.motions.get(index);
         sentences.extend(mobility.map(|mobility| words::mobility(model, motion, mobility)));
-        if all.len() > self.motions.len() {
+        if all.len() > self.free() {
             sentences.push(format!(
                 "One of {} motions that are left.",
                 words::count(all.len())
             ));
-        } else if index + 1 == self.motions.len() {
+        } else if at + 1 == self.free() {
             sentences.extend(words::together(mobilities).map(str::to_owned));
         }
-        let heading = if self.motions.len() > 1 {
-            format!("How it can move: {} of {}", index + 1, self.motions.len())
+        let heading = if self.free() > 1 {
+            format!("How it can move: {} of {}", at + 1, self.free())
         } else {
             "How it can move".to_owned()
         };
+        self.slide(MOTIONS[at], &heading, sentences, self.scenery.swing(at))
+    }
+
+    /// The slide of the escape, which is shown in such a place among the motions asked for.
+    fn escape(&self, at: usize) -> Slide {
+        let (model, case) = (self.subject.model, self.settings.case);
+        let (diagnosis, mobilities) = (self.subject.diagnosis, self.subject.mobilities);
+        let course = mobilities.course(diagnosis, Selection::Escape, case);
+        let said = course.map(|course| words::escape(model, &course));
+        let show = self.scenery.swing(at);
         self.slide(
-            MOTIONS[index],
-            &heading,
-            sentences,
-            self.scenery.swing(index),
+            "escape",
+            "How it gets away",
+            said.into_iter().collect(),
+            show,
         )
     }
 
@@ -347,19 +372,16 @@ impl Maker<'_> {
         }
         let case = &diagnosis.cases[self.settings.case];
         sentences.push(words::balance(model, diagnosis, case));
+        let mut heading = "What it carries";
         if let Some(one_way) = OneWay::of(model, diagnosis) {
             let answer = &one_way.cases[self.settings.case];
             if !answer.holds {
                 sentences[0] = "Counted as holding both ways, no motion is left.".to_owned();
+                heading = "What it does not carry";
             }
             sentences.push(words::one_way(model, answer));
         }
-        self.slide(
-            "motion",
-            "What it carries",
-            sentences,
-            self.still(Still::Carried),
-        )
+        self.slide("motion", heading, sentences, self.still(Still::Carried))
     }
 
     /// In place of links to add: what a body that is held can do without.

@@ -4,6 +4,7 @@ use bevy_egui::egui::{self, FontId, Ui};
 
 use super::pages::heading;
 use super::{say, whisper};
+use crate::motion::Course;
 use crate::theme::Theme;
 use crate::viewer::intent::Intent;
 use crate::viewer::rich;
@@ -64,10 +65,15 @@ pub fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
 
 /// Whether the selected motion is real and where it leads.
 pub fn mobility_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
-    let motion = shown.diagnosis.free_motions.get(shown.motion);
-    let mobility = shown.mobilities.motions.get(shown.motion);
-    if let (Some(motion), Some(mobility)) = (motion, mobility) {
+    let free = shown.course().filter(|course| course.route.is_none());
+    if let Some(Course {
+        motion, mobility, ..
+    }) = free
+    {
         say(ui, &words::mobility(&shown.model, motion, mobility), theme);
+    }
+    if shown.diagnosis.is_held() {
+        return;
     }
     if let Some(together) = words::together(&shown.mobilities) {
         say(ui, together, theme);

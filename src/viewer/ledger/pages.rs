@@ -6,6 +6,7 @@ use super::depth::{groups_ui, mobility_ui, reason_ui, repairs_ui};
 use super::margin::{heat_ui, nearness_ui, one_way_ui, warnings_ui};
 use super::reactions::reactions_ui;
 use super::{say, whisper};
+use crate::motion::Selection;
 use crate::theme::{Theme, ThemeName};
 use crate::viewer::framing::View;
 use crate::viewer::intent::{Intent, Layer};
@@ -69,27 +70,52 @@ fn why_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
 }
 
 fn motions_ui(ui: &mut Ui, page: &Page, theme: &Theme) -> Vec<Intent> {
-    heading(ui, "Free motions");
     let shown = page.shown;
-    let motions = &shown.diagnosis.free_motions;
-    if motions.is_empty() {
-        say(ui, "Nothing is left to move.", theme);
-        return Vec::new();
+    let motions = shown.selections();
+    heading(ui, "Free motions");
+    if shown.diagnosis.is_held() {
+        let said = match shown.depth.uncarried.is_empty() {
+            true => "Nothing is left to move.",
+            false => "Counted as holding both ways, nothing is left to move.",
+        };
+        say(ui, said, theme);
     }
     let mut intents = Vec::new();
-    for (index, motion) in motions.iter().enumerate() {
-        let text = format!("{}  {}", index + 1, words::motion(&shown.model, motion));
+    for motion in &motions {
+        let Some(text) = row(shown, *motion) else {
+            continue;
+        };
         let line = rich::line(&text, &FontId::proportional(16.5), colour32(theme.ink));
-        let button = egui::Button::selectable(index == shown.motion, line)
+        let button = egui::Button::selectable(*motion == shown.motion, line)
             .wrap()
             .min_size(egui::vec2(ui.available_width(), 0.0));
-        if ui.add(button).clicked() && index != shown.motion {
-            intents.push(Intent::Motion(index));
+        if ui.add(button).clicked() && *motion != shown.motion {
+            intents.push(Intent::Motion(*motion));
         }
+    }
+    if motions.is_empty() {
+        return intents;
     }
     mobility_ui(ui, shown, theme);
     intents.extend(swing_ui(ui, page.playback));
     intents
+}
+
+/// A motion with its number; the escape as a sentence.
+fn row(shown: &Shown, motion: Selection) -> Option<String> {
+    let course = shown
+        .mobilities
+        .course(&shown.diagnosis, motion, shown.case)?;
+    Some(match motion {
+        Selection::Free(index) => {
+            format!(
+                "{}  {}",
+                index + 1,
+                words::motion(&shown.model, course.motion)
+            )
+        }
+        Selection::Escape => words::escape(&shown.model, &course),
+    })
 }
 
 fn swing_ui(ui: &mut Ui, playback: &Playback) -> Vec<Intent> {

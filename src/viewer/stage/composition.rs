@@ -11,7 +11,7 @@ use super::paint::{Light, Paint, Palette, between};
 use super::strokes::Group;
 use super::swing::distance_from_axis;
 use super::{arrows, axis, floor, loads, object, sweep};
-use crate::motion::default_swing;
+use crate::motion::{Course, Selection, Sides, default_swing};
 use crate::scene::{Space, solid};
 use crate::statics::{AppliedLoad, FreeMotion, Model};
 use crate::viewer::framing::Bounds;
@@ -43,6 +43,8 @@ pub struct Composition {
     pub bounds: Bounds,
     /// Default swing of the selected motion, rad or m; 0 where nothing moves.
     pub swing: f64,
+    /// Parts of the swing at its ends, of which one is 0 where it goes to one side.
+    pub ends: [f64; 2],
 }
 
 impl Composition {
@@ -69,6 +71,7 @@ impl Composition {
             labels: Vec::new(),
             bounds: Bounds::default(),
             swing: 0.0,
+            ends: Sides::Both.ends(),
         };
         composition.add_solids(shown, &body, palette);
         composition.add_strokes(shown, look, &body, &body_points, amplitude, &palette);
@@ -135,23 +138,23 @@ impl Composition {
             let groups = loads::loads(model, shown.case, body, &self.frame, palette);
             self.groups.extend(groups);
         }
-        let Some(motion) = shown.diagnosis.free_motions.get(shown.motion) else {
+        let Some(course) = shown.course() else {
             return;
         };
-        self.swing = default_swing(motion, reach(motion, body_points), self.frame.size());
-        if let Some(mobility) = shown.mobilities.motions.get(shown.motion) {
-            let [back, ahead] = mobility.range();
-            self.swing = self.swing.min(ahead.max(-back));
-        }
+        let motion = course.motion;
+        let [back, ahead] = course.range();
+        let swing = default_swing(motion, reach(motion, body_points), self.frame.size());
+        self.swing = swing.min(ahead.max(-back));
+        self.ends = course.sides().ends();
         if look.motion {
-            self.add_motion(shown, motion, body, body_points, amplitude, palette);
+            self.add_motion(shown, &course, body, body_points, amplitude, palette);
         }
     }
 
     fn add_motion(
         &mut self,
         shown: &Shown,
-        motion: &FreeMotion,
+        course: &Course,
         body: &BodySurface,
         body_points: &[Point3<f64>],
         amplitude: f64,
@@ -161,7 +164,7 @@ impl Composition {
             .diagnosis
             .shared_axes
             .iter()
-            .find(|axis| axis.motion == shown.motion);
+            .find(|axis| Selection::Free(axis.motion) == shown.motion);
         let mut seen = extremes(self.still.positions());
         seen.extend(extremes(self.moving.positions()));
         let strokes = self.groups.iter().map(|group| &group.draft);
@@ -171,7 +174,7 @@ impl Composition {
         let frame = &self.frame;
         self.groups.extend(axis::axis(
             &shown.model,
-            motion,
+            course.motion,
             shared,
             &seen,
             frame,
@@ -180,7 +183,7 @@ impl Composition {
         let swing = self.swing * amplitude;
         self.groups.push(sweep::sweep(
             shown,
-            motion,
+            course,
             swing,
             body_points,
             &busy,
@@ -216,12 +219,9 @@ impl Composition {
     fn fit(&mut self, shown: &Shown, amplitude: f64) {
         let turn = self.frame.turn();
         let body = extremes(self.moving.positions());
-        let motion = shown.diagnosis.free_motions.get(shown.motion);
+        let motion = shown.course().map(|course| course.motion);
         let mut points = body.clone();
-        for side in [-1.0, 1.0] {
-            if motion.is_none() {
-                break;
-            }
+        for side in self.ends.into_iter().filter(|_| motion.is_some()) {
             let pose = shown.pose(side, amplitude * self.swing);
             let pose = self.frame.pose(&pose);
             points.extend(body.iter().map(|point| pose.transform_point(*point)));

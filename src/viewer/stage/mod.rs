@@ -234,7 +234,7 @@ impl Builder<'_, '_, '_> {
             return;
         }
         let handle = self.meshes.add(composition.ghost.clone().into_mesh());
-        for end in [-1.0, 1.0] {
+        for end in composition.ends.into_iter().filter(|end| *end != 0.0) {
             self.commands.spawn((
                 Mesh3d(handle.clone()),
                 MeshMaterial3d(self.materials.ghost.clone()),

@@ -7,6 +7,7 @@ use super::StageFrame;
 use super::crossing::vector;
 use super::paint::Palette;
 use super::strokes::{Gauge, Group, arrow, dashes, path_arrow, ring};
+use crate::motion::Selection;
 use crate::statics::repair::AddedLink;
 use crate::statics::{Line, Model, MotionKind, Shape};
 use crate::viewer::state::{Going, LabelRole, Shown};
@@ -86,7 +87,7 @@ fn object(shown: &Shown, shape: &Shape, frame: &StageFrame, palette: &Palette) -
 pub fn is_named(shown: &Shown, shape: &Shape) -> bool {
     const SAME: f64 = 1e-6;
     let mut axes = shown.diagnosis.shared_axes.iter();
-    let axis = axes.find(|axis| axis.motion == shown.motion);
+    let axis = axes.find(|axis| Selection::Free(axis.motion) == shown.motion);
     let (Some(axis), Shape::Line(line)) = (axis, shape) else {
         return false;
     };

@@ -1,4 +1,4 @@
-//! The selected free motion as a stroke: arc, helix or parallel tracks, with heads at both ends.
+//! The selected motion as a stroke: arc, helix or parallel tracks, with a head at each side to which it goes.
 
 use bevy::prelude::*;
 use nalgebra::Point3;
@@ -8,6 +8,7 @@ use super::crossing::vector;
 use super::paint::Palette;
 use super::strokes::{Gauge, Group, path_arrow};
 use super::swing::{distance_from_axis, far_points, telling_points};
+use crate::motion::{Course, Sides};
 use crate::scene::Space;
 use crate::statics::{FreeMotion, MotionKind};
 use crate::viewer::state::{LabelRole, Shown};
@@ -29,13 +30,14 @@ const COMPARED: usize = 48;
 /// Paths of the points that tell the motion best, swept `swing` to each side; `busy` is where other strokes lie.
 pub fn sweep(
     shown: &Shown,
-    motion: &FreeMotion,
+    course: &Course,
     swing: f64,
     body: &[Point3<f64>],
     busy: &[Vec3],
     frame: &StageFrame,
     palette: &Palette,
 ) -> Group {
+    let motion = course.motion;
     let mut group = Group::new(frame, None);
     group.colour(palette.motion);
     let points = match motion.kind {
@@ -43,20 +45,21 @@ pub fn sweep(
         _ => {
             let view = usual_view(shown.model.space, frame);
             let points = far_points(motion, body);
-            Vec::from_iter(clearest(shown, motion, swing, &points, busy, view, frame))
+            Vec::from_iter(clearest(course, swing, &points, busy, view, frame))
         }
     };
     let lifted = points.iter().map(|point| lift(motion, point, frame.size()));
     let mut end = None;
     for point in lifted {
-        let path = path(shown, &point, swing, frame);
+        let path = path(course, &point, swing, frame);
         end = end.or(path.last().copied());
-        path_arrow(&mut group.draft, &path, &Gauge::SWEEP, true);
+        let both = course.sides() == Sides::Both;
+        path_arrow(&mut group.draft, &path, &Gauge::SWEEP, both);
     }
     if motion.kind == MotionKind::Screw {
         helix(&mut group, motion, frame);
     }
-    if let (Some(words), Some(end)) = (words(shown, motion), end) {
+    if let (Some(words), Some(end)) = (words(shown, course), end) {
         let beyond = match motion.kind {
             MotionKind::Translation => vector(&motion.direction) * 0.12,
             _ => Vec3::ZERO,
@@ -77,8 +80,7 @@ fn usual_view(space: Space, frame: &StageFrame) -> Vec3 {
 
 /// The outermost of the points whose path covers no other stroke, or the one whose path keeps farthest off.
 fn clearest(
-    shown: &Shown,
-    motion: &FreeMotion,
+    course: &Course,
     swing: f64,
     points: &[Point3<f64>],
     busy: &[Vec3],
@@ -86,7 +88,12 @@ fn clearest(
     frame: &StageFrame,
 ) -> Option<Point3<f64>> {
     let room = |point: &Point3<f64>| {
-        let path = path(shown, &lift(motion, point, frame.size()), swing, frame);
+        let path = path(
+            course,
+            &lift(course.motion, point, frame.size()),
+            swing,
+            frame,
+        );
         let samples = path.into_iter().step_by(STEPS / 8);
         let gaps = samples.flat_map(|at| busy.iter().map(move |b| (at - b).reject_from(view)));
         gaps.map(|gap| gap.length()).fold(CLEAR, f32::min)
@@ -102,9 +109,10 @@ fn clearest(
 }
 
 /// What is written beside the stroke; a turn is told by its axis.
-fn words(shown: &Shown, motion: &FreeMotion) -> Option<&'static str> {
-    match motion.kind {
-        _ if shown.is_instantaneous() => Some("only for an instant"),
+fn words(shown: &Shown, course: &Course) -> Option<&'static str> {
+    match course.motion.kind {
+        _ if !course.is_real() => Some("only for an instant"),
+        _ if course.route.is_some() => None,
         MotionKind::Translation if shown.model.reactions.is_empty() => Some("free to slide"),
         MotionKind::Translation => Some("all reactions are square to this direction"),
         _ => None,
@@ -124,11 +132,12 @@ fn lift(motion: &FreeMotion, point: &Point3<f64>, size: f64) -> Point3<f64> {
     point - out + out.try_normalize(0.0).unwrap_or_default() * wanted
 }
 
-fn path(shown: &Shown, point: &Point3<f64>, swing: f64, frame: &StageFrame) -> Vec<Vec3> {
+fn path(course: &Course, point: &Point3<f64>, swing: f64, frame: &StageFrame) -> Vec<Vec3> {
+    let [from, to] = course.sides().ends();
     (0..=STEPS)
         .map(|i| {
-            let part = 2.0 * i as f64 / STEPS as f64 - 1.0;
-            frame.point(&(shown.pose(part, swing) * point))
+            let part = from + (to - from) * i as f64 / STEPS as f64;
+            frame.point(&(course.swung(part, swing) * point))
         })
         .collect()
 }

@@ -54,7 +54,7 @@ fn made(scene: &Scene) -> Option<Deck> {
             (*mending, subject(&mending.scene, known))
         }),
     };
-    let motions: Vec<usize> = (0..known.1.free_motions.len()).collect();
+    let motions = known.2.selections(0);
     Some(deck(&whole, &FigureSettings::default(), &motions))
 }
 
@@ -173,6 +173,49 @@ fn every_motion_that_is_left_is_shown() {
     let sentence = |slide: &str| between(slide, "<p>", "</p>")[1].to_owned();
     assert_eq!(sentence(&second[0]), sentence(&all[1]));
     assert_ne!(sentence(&all[0]), sentence(&all[1]));
+}
+
+/// The slides of a cabinet that tips called it held, and none showed it tip.
+#[test]
+fn a_deck_shows_how_the_body_gets_away() {
+    let slides = |case: &str| {
+        let folder = tempfile::tempdir().unwrap();
+        let out = folder.path().join("deck.html");
+        let scene = "tests/one_way/tipping-cabinet.ron";
+        let ran = ran(&[
+            "deck",
+            scene,
+            "--case",
+            case,
+            "--out",
+            out.to_str().unwrap(),
+        ]);
+        assert_eq!(ran.code, Some(0), "{}", ran.err);
+        let page = std::fs::read_to_string(&out).unwrap();
+        let sections = between(&page, "<section id=\"", "</section>").into_iter();
+        sections.map(str::to_owned).collect::<Vec<_>>()
+    };
+    let find = |slides: &[String], name: &str| {
+        let found = slides
+            .iter()
+            .find(|slide| slide.starts_with(&format!("{name}\"")));
+        found.cloned()
+    };
+    let pushed = slides("pushed");
+    let rank = find(&pushed, "rank").unwrap();
+    assert!(
+        rank.contains("Constrained, but the load case \u{201c}pushed\u{201d} is not carried"),
+        "{rank}"
+    );
+    let loads = find(&pushed, "motion").unwrap();
+    assert!(loads.contains("<h1>What it does not carry</h1>"));
+    let escape = find(&pushed, "escape").unwrap();
+    assert!(escape.contains("<h1>How it gets away</h1>"));
+    assert!(escape.contains("the body tips about the line through B and C and leaves A and D."));
+    assert!(escape.matches("<div hidden>").count() > 10);
+    let at_rest = slides("at rest");
+    assert!(find(&at_rest, "rank").unwrap().contains("Held: "));
+    assert!(find(&at_rest, "escape").is_none());
 }
 
 /// The page of a scene's deck, written once for all tests that read it.

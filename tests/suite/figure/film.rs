@@ -1,7 +1,7 @@
 //! Moving pictures.
 
 use sixhold::figure::{FigureSettings, Film, Subject};
-use sixhold::motion::Mobilities;
+use sixhold::motion::{Mobilities, Selection};
 use sixhold::page::{self, Drawing};
 use sixhold::statics::{Diagnosis, Model, Tolerance};
 
@@ -44,7 +44,12 @@ fn a_film_keeps_its_names_and_moves_its_body() {
 /// The swing follows a sine: at rest in the middle of the film's start, slow at the ends, and back where it began.
 #[test]
 fn a_film_eases_at_its_ends() {
-    let parts: Vec<f64> = Film::parts(40).collect();
+    let scene = built_in("handrail");
+    let model = Model::new(&scene).unwrap();
+    let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    let mobilities = Mobilities::of(&model, &diagnosis);
+    let course = mobilities.course(&diagnosis, Selection::Free(0), 0);
+    let parts = course.unwrap().parts_in_time(40);
     assert_eq!(parts.len(), 40);
     assert!(parts[0].abs() < 1e-12 && (parts[10] - 1.0).abs() < 1e-12);
     assert!((parts[30] + 1.0).abs() < 1e-12);
@@ -159,5 +164,118 @@ fn the_3d_view_is_filmed_or_the_error_says_what_is_missing() {
     for [a, b] in [[0, 1], [1, 3], [0, 3]] {
         let moved = changed(&frames[a], &frames[b]);
         assert!(moved > 2.0 * kept, "{a} {b}: {moved} {kept}");
+    }
+}
+
+const CABINET: &str = "tests/one_way/tipping-cabinet.ron";
+const ROLLER: &str = "tests/one_way/pulled-roller.ron";
+
+/// A body that its load tips over could not be filmed: it was taken to be held.
+#[test]
+fn an_escape_is_filmed_to_its_one_side() {
+    for (path, case, said) in [
+        (CABINET, 1, "the body tips about the line through B and C"),
+        (ROLLER, 0, "the body turns about A and leaves B"),
+    ] {
+        let text = std::fs::read_to_string(path).unwrap();
+        let scene = sixhold::scene::read_str(path, &text).unwrap().scene;
+        let model = Model::new(&scene).unwrap();
+        let diagnosis = Diagnosis::new(&model, Tolerance::default());
+        let mobilities = Mobilities::of(&model, &diagnosis);
+        let subject = Subject {
+            scene: &scene,
+            model: &model,
+            diagnosis: &diagnosis,
+            mobilities: &mobilities,
+        };
+        let settings = FigureSettings {
+            case,
+            motion: Selection::Escape,
+            ..FigureSettings::default()
+        };
+        let film = Film::new(&subject, &settings);
+        let parts = film.parts(20);
+        assert!(parts.iter().all(|part| (0.0..=1.0).contains(part)));
+        assert_eq!((parts[0], parts[10]), (0.0, 1.0));
+        let still = film.at(0.0);
+        for part in [0.0, 0.3, 1.0] {
+            let frame = film.at(part);
+            assert!(faults(&frame).is_empty(), "{path} {part}");
+            assert_eq!(frame.items == still.items, part == 0.0, "{path} {part}");
+        }
+        let runs = still.texts().flat_map(|text| &text.runs);
+        let written: Vec<&str> = runs.map(|run| run.text.as_str()).collect();
+        let written = written.join(" ");
+        let words = said.split(' ');
+        assert!(
+            words.clone().all(|word| written.contains(word)),
+            "{written}"
+        );
+    }
+}
+
+#[test]
+fn motions_that_a_scene_does_not_have_are_refused_with_what_it_has() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("a.gif").display().to_string();
+    let filmed = |scene: &str, more: &[&str]| {
+        let short = [
+            "--out",
+            &out,
+            "--seconds",
+            "1",
+            "--rate",
+            "5",
+            "--pixels",
+            "160",
+        ];
+        ran(&[&["animate", scene], &short[..], more].concat())
+    };
+    for arguments in [
+        &["--case", "pushed"][..],
+        &["--case", "pushed", "--motion", "escape"],
+    ] {
+        let ran = filmed(CABINET, arguments);
+        assert_eq!(ran.code, Some(0), "{}", ran.err);
+    }
+    for (scene, more, said, hint) in [
+        (
+            CABINET,
+            &[][..],
+            "the body is held",
+            "it gets away with --case \"pushed\"",
+        ),
+        (
+            CABINET,
+            &["--motion", "escape"],
+            "under the load case \"at rest\" the body does not get away",
+            "the body gets away with --case \"pushed\"",
+        ),
+        (
+            "handrail",
+            &["--motion", "escape"],
+            "the body does not get away",
+            "`sixhold check` says",
+        ),
+        (
+            "handrail",
+            &["--motion", "2"],
+            "there is no motion 2",
+            "numbers the free motions",
+        ),
+        (
+            "handrail",
+            &["--motion", "tipping"],
+            "or `escape`",
+            "--help",
+        ),
+    ] {
+        let ran = filmed(scene, more);
+        assert_eq!(ran.code, Some(2), "{more:?}");
+        assert!(
+            ran.err.contains(said) && ran.err.contains(hint),
+            "{}",
+            ran.err
+        );
     }
 }
