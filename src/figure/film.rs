@@ -177,7 +177,7 @@ impl<'a> Film<'a> {
             return;
         };
         let said = words::course(self.subject.model, &course);
-        self.captions = wrapped(&said, self.width - 2.0 * SIDE);
+        self.captions = evenly_wrapped(&said, self.width - 2.0 * SIDE);
         self.height += LINE * self.captions.len() as f64;
     }
 
@@ -249,6 +249,23 @@ impl<'a> Film<'a> {
             }
         }
     }
+}
+
+/// Words in as few lines of a width as they need, and these as narrow as that allows: no word ends up by itself.
+fn evenly_wrapped(text: &str, most: f64) -> Vec<String> {
+    const STEP: f64 = 4.0;
+    let mut lines = wrapped(text, most);
+    let count = lines.len();
+    let mut narrower = most - STEP;
+    while narrower > 0.0 {
+        let tried = wrapped(text, narrower);
+        if tried.len() > count {
+            break;
+        }
+        lines = tried;
+        narrower -= STEP;
+    }
+    lines
 }
 
 /// Words in lines of a width.

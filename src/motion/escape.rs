@@ -6,7 +6,8 @@ use super::constraints::Constraints;
 use super::mobility::{Mobility, WOBBLE};
 use super::path::Path;
 use crate::statics::{
-    Diagnosis, Escape, FreeMotion, Model, NumericRank, OneWay, ReactionMatrix, Sense, Uncarried,
+    Diagnosis, Escape, FreeMotion, Model, NumericRank, OneWay, PlacedSupport, ReactionMatrix,
+    Sense, Uncarried,
 };
 
 /// A motion away from one-way supports, followed along those that stay in touch.
@@ -84,6 +85,14 @@ impl EscapeRoute {
             mobility,
             farthest,
         }
+    }
+}
+
+impl EscapeRoute {
+    /// Whether the body leaves a support, or lets it go slack.
+    pub fn leaves(&self, support: &PlacedSupport) -> bool {
+        let mut loosened = self.escape.loosened.iter();
+        loosened.any(|reaction| support.reactions.contains(reaction))
     }
 }
 

@@ -6,6 +6,7 @@ mod browser;
 mod builtin_scenes;
 mod command_line;
 mod depth;
+mod escapes;
 mod expected_motions;
 mod figure;
 mod finite_motion;

@@ -9,15 +9,14 @@ use crate::statics::PlacedSupport;
 
 /// Draws the symbol of a support over the body.
 pub(in super::super) fn draw(stage: &Stage, support: &PlacedSupport, sketch: &mut Sketch) {
-    let moves = matches!(
-        support.kind,
+    let moves = match support.kind {
         SupportKind::Link { .. }
-            | SupportKind::Cable { .. }
-            | SupportKind::Roller { .. }
-            | SupportKind::Rocker { .. }
-            | SupportKind::Slot { .. }
-            | SupportKind::Collar { .. }
-    );
+        | SupportKind::Cable { .. }
+        | SupportKind::Slot { .. }
+        | SupportKind::Collar { .. } => true,
+        SupportKind::Roller { .. } | SupportKind::Rocker { .. } => !is_left(stage, support),
+        _ => false,
+    };
     let point = if moves {
         stage.pose * support.point
     } else {
@@ -69,6 +68,13 @@ pub(in super::super) fn draw(stage: &Stage, support: &PlacedSupport, sketch: &mu
             symbol.pin();
         }
     }
+}
+
+/// Whether the motion that is drawn leaves a contact behind.
+fn is_left(stage: &Stage, support: &PlacedSupport) -> bool {
+    let course = stage.subject.course(stage.settings);
+    let route = course.and_then(|course| course.route);
+    route.is_some_and(|route| route.leaves(support))
 }
 
 /// The direction of the page in which the body lies from a point of it: up where the ground fits below.

@@ -203,6 +203,18 @@ fn an_escape_is_filmed_to_its_one_side() {
             assert!(faults(&frame).is_empty(), "{path} {part}");
             assert_eq!(frame.items == still.items, part == 0.0, "{path} {part}");
         }
+        // What the body leaves stays behind, rollers that would go along with it, too.
+        if path == ROLLER {
+            let hardware = |drawing: &Drawing| -> Vec<page::Shape> {
+                let shapes = drawing.items.iter().filter_map(|item| match item {
+                    page::Item::Shape(shape) if shape.role == "support" => Some(shape.clone()),
+                    _ => None,
+                });
+                shapes.collect()
+            };
+            assert!(!hardware(&still).is_empty());
+            assert_eq!(hardware(&film.at(1.0)), hardware(&still));
+        }
         let runs = still.texts().flat_map(|text| &text.runs);
         let written: Vec<&str> = runs.map(|run| run.text.as_str()).collect();
         let written = written.join(" ");
