@@ -3,9 +3,11 @@
 pub mod cli;
 pub mod document;
 pub mod figure;
+pub mod files;
 pub mod motion;
 pub mod page;
 pub mod practice;
+pub mod printable;
 pub mod report;
 pub mod scene;
 pub mod statics;

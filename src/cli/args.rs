@@ -9,6 +9,7 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum};
 
 use crate::motion::Selection;
+use crate::practice::MOST_PROBLEMS;
 use crate::theme::ThemeName;
 
 const EXIT_CODES: &str = "\
@@ -16,6 +17,7 @@ Exit codes:
   0  done
   1  done, but a --require is not met
   2  bad use or bad input
+  130 and 143, as shells count them, where it was stopped by Ctrl+C or by another program
 
 Wherever a FILE is asked for, the name of a built-in scene will do; `sixhold scenes` lists them.";
 
@@ -31,6 +33,12 @@ pub struct Args {
 }
 
 impl Args {
+    /// Whether the command opens the window, which closes in its own way.
+    #[cfg(unix)]
+    pub fn opens_window(&self) -> bool {
+        matches!(&self.command, None | Some(Command::View(_)))
+    }
+
     /// Whether the command draws in 3D, in a window or without one.
     #[cfg(all(feature = "viewer", unix))]
     pub fn needs_driver(&self) -> bool {
@@ -157,10 +165,10 @@ pub struct Sheet {
     )]
     pub about: Vec<About>,
     /// How many problems
-    #[arg(long, default_value_t = 6)]
+    #[arg(long, default_value_t = 6, value_parser = problems, allow_negative_numbers = true)]
     pub count: usize,
     /// Equal seeds give equal sheets, on every machine
-    #[arg(long, default_value_t = 1)]
+    #[arg(long, default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
     pub seed: u64,
     /// How demanding the problems are; without it they begin easily and end hard
     #[arg(long, value_enum)]
@@ -168,6 +176,9 @@ pub struct Sheet {
     /// Folder to write to; it is made where it is missing
     #[arg(long, value_name = "DIR")]
     pub out: PathBuf,
+    /// Replace files in the folder that are not those of this very sheet
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// Topics of exercises.
@@ -276,7 +287,7 @@ pub struct Picture {
     pub case: Option<String>,
     /// Which motion to show: the number of a free one, from 1, or `escape`: how the body gets away under a load that its
     /// contacts and cables do not carry; unless given the first that there is
-    #[arg(long, value_name = "MOTION", value_parser = motion)]
+    #[arg(long, value_name = "MOTION", value_parser = motion, allow_negative_numbers = true)]
     pub motion: Option<Selection>,
 }
 
@@ -422,6 +433,18 @@ fn camera(text: &str) -> Result<Camera, String> {
             names.join(", ")
         )
     })
+}
+
+fn problems(text: &str) -> Result<usize, String> {
+    let count = text.parse().ok();
+    count
+        .filter(|count| (1..=MOST_PROBLEMS).contains(count))
+        .ok_or_else(|| format!("a sheet has 1 to {MOST_PROBLEMS} problems"))
+}
+
+fn seed(text: &str) -> Result<u64, String> {
+    let seed = text.parse();
+    seed.map_err(|_| format!("give a whole number from 0 to {}", u64::MAX))
 }
 
 #[cfg(test)]

@@ -4,7 +4,9 @@ use super::Outcome;
 use super::args::{Check, Format, Requirement};
 use super::open::{self, Opened};
 use super::output::{self, Failure};
+use super::progress::Progress;
 use crate::motion::Mobilities;
+use crate::printable::printable;
 use crate::report::text::Styles;
 use crate::report::{Report, json, text};
 use crate::statics::repair::{Mending, MendingSettings};
@@ -47,6 +49,7 @@ pub fn run(args: &Check) -> Result<Outcome, Failure> {
 fn check(name: &str, case: Option<&str>) -> Result<Checked, Failure> {
     let opened = open::open(name)?;
     let case = case.map(|case| open::case(&opened, case)).transpose()?;
+    let _progress = Progress::unmeasured(format!("checking {}", printable(name)));
     let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
     let mobilities = Mobilities::of(&opened.model, &diagnosis);
     let mending = Mending::of(&opened.scene, &diagnosis, &MendingSettings::default())

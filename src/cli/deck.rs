@@ -4,9 +4,11 @@ use super::Outcome;
 use super::args::Deck;
 use super::figure::Studied;
 use super::output::{self, Failure};
+use super::progress::Progress;
 use crate::figure::Subject;
 use crate::figure::deck::{self, DeckSubject};
 use crate::motion::Mobilities;
+use crate::printable::shown;
 use crate::statics::repair::{Mending, MendingSettings};
 use crate::statics::{Diagnosis, Model, Tolerance};
 
@@ -18,12 +20,13 @@ pub fn run(args: &Deck) -> Result<Outcome, Failure> {
         .any(|word| ending.eq_ignore_ascii_case(word))
     {
         return Err(Failure::new(
-            format!("{}: decks are HTML pages", args.out.display()),
+            format!("{}: decks are HTML pages", shown(&args.out)),
             "let the name end in .html",
         ));
     }
-    output::check_folder(&args.out)?;
+    output::check_target(&args.out)?;
     let studied = Studied::open(&args.file, &args.aspect)?;
+    let progress = Progress::unmeasured("drawing slides");
     let mending = Mending::of(
         &studied.opened.scene,
         &studied.diagnosis,
@@ -43,8 +46,9 @@ pub fn run(args: &Deck) -> Result<Outcome, Failure> {
     let mut motions = studied.mobilities.selections(studied.settings.case);
     motions.retain(|motion| args.aspect.motion.is_none_or(|asked| asked == *motion));
     let page = deck::html(&deck::deck(&subject, &studied.settings, &motions));
+    drop(progress);
     output::save(&args.out, page.as_bytes())?;
-    output::note(&format!("written: {}", args.out.display()));
+    output::written(&args.out);
     Ok(Outcome::Done)
 }
 

@@ -6,9 +6,11 @@ use super::Outcome;
 use super::args::{Aspect, Figure};
 use super::open::{self, Opened};
 use super::output::{self, Failure};
+use super::progress::Progress;
 use crate::figure::{self, FigureSettings, Subject};
 use crate::motion::Mobilities;
 use crate::page::{self, Fonts};
+use crate::printable::shown;
 use crate::statics::{Diagnosis, Tolerance};
 use crate::theme::Colour;
 
@@ -26,13 +28,14 @@ pub(super) const WHITE: Colour = Colour(0xFF, 0xFF, 0xFF);
 /// Writes the figure.
 pub fn run(args: &Figure) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
-    output::check_folder(&args.out)?;
+    output::check_target(&args.out)?;
     let studied = Studied::open(&args.file, &args.drawing.aspect)?;
     let settings = FigureSettings {
         width_mm: args.drawing.width,
         parts: args.drawing.show.0.clone(),
         ..studied.settings.clone()
     };
+    let progress = Progress::unmeasured("drawing");
     let drawing = figure::draw(&studied.subject(), &settings);
     let bytes = match form {
         Form::Svg => page::svg(&drawing, Fonts::Inside).into_bytes(),
@@ -44,8 +47,9 @@ pub fn run(args: &Figure) -> Result<Outcome, Failure> {
                 .map_err(|error| Failure::new(error.to_string(), "give a smaller --dpi"))?
         }
     };
+    drop(progress);
     output::save(&args.out, &bytes)?;
-    output::note(&format!("written: {}", args.out.display()));
+    output::written(&args.out);
     Ok(Outcome::Done)
 }
 
@@ -57,7 +61,7 @@ fn form(path: &Path) -> Result<Form, Failure> {
         .find(|(word, _)| ending.eq_ignore_ascii_case(word));
     found.map(|(_, form)| form).ok_or_else(|| {
         Failure::new(
-            format!("{}: figures are SVG, PDF or PNG files", path.display()),
+            format!("{}: figures are SVG, PDF or PNG files", shown(path)),
             "let the name end in .svg, .pdf or .png",
         )
     })

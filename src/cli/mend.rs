@@ -6,6 +6,8 @@ use super::Outcome;
 use super::args::{Format, Mend};
 use super::open::{self, Opened, Source};
 use super::output::{self, Failure};
+use super::progress::Progress;
+use crate::printable::shown;
 use crate::report::repairs::{self, Repairs};
 use crate::scene::{self, Scene};
 use crate::statics::repair::{Mending, MendingSettings, Releases};
@@ -16,10 +18,12 @@ pub fn run(args: &Mend) -> Result<Outcome, Failure> {
     let opened = open::open(&args.file)?;
     if let Some(out) = &args.out {
         keep_original(&opened, out)?;
+        output::check_target(out)?;
     }
     let released = released(&opened, &args.release)?;
     let model = opened.model.without(&released);
     let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    let progress = Progress::unmeasured("looking for links");
     let settings = MendingSettings {
         named_only: args.named,
         ..MendingSettings::default()
@@ -31,6 +35,7 @@ pub fn run(args: &Mend) -> Result<Outcome, Failure> {
         None => None,
     };
     let releases = Releases::of(&model, &diagnosis);
+    drop(progress);
     let repairs = Repairs {
         source: &opened.name,
         model: &model,
@@ -41,10 +46,10 @@ pub fn run(args: &Mend) -> Result<Outcome, Failure> {
     };
     output::answer(&answer(&repairs, args.format)?)?;
     if let Some((out, scene)) = out {
-        scene::save_file(&scene, out).map_err(|error| Failure::plain(error.to_string()))?;
+        scene::save_file(&scene, out)?;
         output::note(&format!(
             "written: {}; comments stay behind in the original",
-            out.display()
+            shown(out)
         ));
     }
     Ok(Outcome::Done)
@@ -138,5 +143,18 @@ fn mended(
             }
         }
     }
+    read_back(&scene)?;
     Ok(scene)
+}
+
+/// Fails where the mended scene could not be opened again: an added link may reach beyond what numbers of a scene can say.
+fn read_back(scene: &Scene) -> Result<(), Failure> {
+    let read = scene::read_str("the mended scene", &scene::to_ron(scene));
+    read.map(drop).map_err(|error| {
+        let first = &error.problems[0].message;
+        Failure::new(
+            format!("the mended scene could not be read again: {first}; nothing was written"),
+            "choose larger units, or move the scene closer to the origin",
+        )
+    })
 }

@@ -9,10 +9,13 @@ mod deck;
 #[cfg(all(feature = "viewer", unix))]
 mod driver;
 mod figure;
+#[cfg(unix)]
+mod interrupt;
 mod mend;
 mod open;
 mod output;
 mod picture;
+mod progress;
 mod report;
 mod scenes;
 mod schema;
@@ -79,9 +82,15 @@ pub fn run_with<T: Into<OsString>>(words: impl IntoIterator<Item = T>) -> ExitCo
             .into()
         }
         Err(message) => {
-            // Help and version count as errors here; a closed pipe is no reason to complain about them.
-            let _ = message.print();
-            ExitCode::from(u8::from(message.use_stderr()) * 2)
+            // Help and version count as errors here.
+            let text = message.render().ansi().to_string();
+            if message.use_stderr() {
+                output::note(text.trim_end());
+                return Outcome::Bad.into();
+            }
+            output::answer(&text)
+                .map_or_else(|failure| failed(&failure), |()| Outcome::Done)
+                .into()
         }
     }
 }
@@ -96,6 +105,10 @@ fn dispatch(args: Args) -> Result<Outcome, Failure> {
     #[cfg(all(feature = "viewer", unix))]
     if args.needs_driver() {
         driver::hush();
+    }
+    #[cfg(unix)]
+    if !args.opens_window() {
+        interrupt::watch();
     }
     match args.command {
         Some(Command::Check(args)) => check::run(&args),

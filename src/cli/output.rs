@@ -1,11 +1,14 @@
 //! Printing: the answer on stdout, the rest on stderr, colours only on a terminal.
 
-use std::io::{self, IsTerminal, Write};
+use std::borrow::Cow;
+use std::io::{self, Write};
 use std::path::Path;
 
 use anstyle::{AnsiColor, Style};
 
-use crate::scene::{self, Problem, ReadError};
+use crate::files::{self, WriteError};
+use crate::printable::{escape, is_printable, printable, shown};
+use crate::scene::{Problem, ReadError};
 use crate::statics::ModelError;
 
 /// Why a command, or a part of it, could not be done.
@@ -51,11 +54,20 @@ impl From<ReadError> for Failure {
     }
 }
 
+impl From<WriteError> for Failure {
+    fn from(error: WriteError) -> Self {
+        Self::Plain {
+            message: error.to_string(),
+            hint: error.hint().map(str::to_owned),
+        }
+    }
+}
+
 /// Prints the answer. A reader that has closed the pipe has read enough.
 pub fn answer(text: &str) -> Result<(), Failure> {
     let mut stdout = anstream::stdout().lock();
     let written = stdout
-        .write_all(text.as_bytes())
+        .write_all(visible(text).as_bytes())
         .and_then(|()| stdout.flush());
     match written {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(Failure::plain(format!(
@@ -65,65 +77,19 @@ pub fn answer(text: &str) -> Result<(), Failure> {
     }
 }
 
-/// How far a long task has come, on a line of its own that is written over; silent where stderr is no terminal.
-pub struct Progress {
-    noun: &'static str,
-    done: usize,
-    total: usize,
-}
-
-impl Progress {
-    /// A task of so many steps.
-    pub fn new(noun: &'static str, total: usize) -> Self {
-        Self {
-            noun,
-            done: 0,
-            total,
-        }
-    }
-
-    /// One more step begins.
-    pub fn step(&mut self) {
-        const WIDTH: usize = 30;
-        self.done += 1;
-        if io::stderr().is_terminal() {
-            let full = WIDTH * self.done / self.total.max(1);
-            let bar =
-                "\u{2588}".repeat(full.min(WIDTH)) + &"\u{2591}".repeat(WIDTH - full.min(WIDTH));
-            say(&format!(
-                "\r{bar} {} {} of {}",
-                self.noun, self.done, self.total
-            ));
-        }
-    }
-
-    /// The task is over.
-    pub fn end(&self) {
-        if io::stderr().is_terminal() {
-            say("\r\u{1b}[2K");
-        }
-    }
-}
-
 /// Saves the answer as a file, as a whole or not at all.
 pub fn save(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    scene::replace(path, bytes).map_err(|error| {
-        Failure::plain(format!(
-            "the file could not be written ({error}): {}",
-            path.display()
-        ))
-    })
+    Ok(files::write(path, bytes)?)
 }
 
-/// Fails where the folder of a file to be written is missing: told before the work, which takes a while.
-pub fn check_folder(path: &Path) -> Result<(), Failure> {
-    match path.parent() {
-        Some(folder) if folder != Path::new("") && !folder.is_dir() => Err(Failure::new(
-            format!("there is no folder {}", folder.display()),
-            "make it first, or write somewhere else",
-        )),
-        _ => Ok(()),
-    }
+/// Notes that a file has been written.
+pub fn written(path: &Path) {
+    note(&format!("written: {}", shown(path)));
+}
+
+/// Fails where a file plainly cannot be written: before the work, which takes a while.
+pub fn check_target(path: &Path) -> Result<(), Failure> {
+    Ok(files::check(path)?)
 }
 
 /// Prints a failure.
@@ -131,9 +97,9 @@ pub fn failure(failure: &Failure) {
     match failure {
         Failure::Scene(error) => problems(&error.to_string()),
         Failure::Plain { message, hint } => {
-            let hint = hint.as_ref();
-            let below = hint.map_or_else(String::new, |hint| format!("\n    hint: {hint}"));
-            problems(&format!("error: {message}{below}"));
+            let below = |hint: &String| format!("\n    hint: {}", printable(hint));
+            let below = hint.as_ref().map(below).unwrap_or_default();
+            problems(&format!("error: {}{below}", printable(message)));
         }
     }
 }
@@ -178,14 +144,54 @@ fn colour(style: Style, text: &str) -> String {
     format!("{style}{text}{style:#}")
 }
 
+/// The text with escapes for what would steer the terminal: all but line breaks and the colours of our own.
+fn visible(text: &str) -> Cow<'_, str> {
+    let is_plain = |c: char| c == '\n' || is_printable(c);
+    if text.chars().all(is_plain) {
+        return text.into();
+    }
+    let mut visible = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(first) = rest.chars().next() {
+        let length = colour_sequence(rest).unwrap_or(first.len_utf8());
+        let (part, after) = rest.split_at(length);
+        match is_plain(first) || length > 1 && first == '\u{1b}' {
+            true => visible.push_str(part),
+            false => visible.extend(escape(first)),
+        }
+        rest = after;
+    }
+    visible.into()
+}
+
+/// Length of the sequence that the text begins with, if it does no more than choose a colour or weight (ECMA-48, SGR).
+fn colour_sequence(text: &str) -> Option<usize> {
+    let numbers = text.strip_prefix("\u{1b}[")?;
+    let end = numbers.find(|c: char| !(c.is_ascii_digit() || c == ';'))?;
+    numbers[end..].starts_with('m').then_some(end + 3)
+}
+
 fn say(text: &str) {
     // With stderr closed there is nobody left to tell.
-    let _ = anstream::stderr().lock().write_all(text.as_bytes());
+    let _ = anstream::stderr()
+        .lock()
+        .write_all(visible(text).as_bytes());
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn of_control_sequences_only_colours_reach_the_terminal() {
+        let red = "\u{1b}[1;31merror\u{1b}[0m: a\nb";
+        assert_eq!(visible(red), red);
+        assert_eq!(
+            visible("\u{1b}[2Jx\u{1b}]0;t\u{7}"),
+            "\\u{1b}[2Jx\\u{1b}]0;t\\u{7}"
+        );
+        assert_eq!(visible("\r\u{9b}31m\u{1b}["), "\\r\\u{9b}31m\\u{1b}[");
+    }
 
     #[test]
     fn only_the_severity_is_painted() {

@@ -7,6 +7,7 @@ use super::args::Picture;
 use super::open::{self, Opened};
 use super::output::{self, Failure};
 use crate::motion::{Mobilities, Selection};
+use crate::printable::shown;
 use crate::statics::{Diagnosis, Tolerance};
 
 /// A scene with what of it is to be drawn.
@@ -44,11 +45,11 @@ fn check_path(path: &Path) -> Result<(), Failure> {
     let ending = path.extension().unwrap_or_default();
     if !ending.eq_ignore_ascii_case("png") {
         return Err(Failure::new(
-            format!("{}: pictures are PNG images", path.display()),
+            format!("{}: pictures are PNG images", shown(path)),
             "let the name end in .png",
         ));
     }
-    output::check_folder(path)
+    output::check_target(path)
 }
 
 #[cfg(not(feature = "viewer"))]
@@ -105,7 +106,7 @@ mod drawing {
         let mut shown = shown(subject.opened);
         (shown.case, shown.motion) = (subject.case, subject.motion);
         write(shown, &settings, &args.out)?;
-        output::note(&format!("written: {}", args.out.display()));
+        output::written(&args.out);
         Ok(())
     }
 

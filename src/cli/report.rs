@@ -6,10 +6,12 @@ use super::Outcome;
 use super::args::Report;
 use super::open;
 use super::output::{self, Failure};
+use super::progress::Progress;
 use crate::document::{self, Document};
 use crate::figure::{self, FigureSettings, Part, Subject};
 use crate::motion::Mobilities;
 use crate::page::POINTS_PER_MM;
+use crate::printable::shown;
 use crate::report;
 use crate::report::paper::Paper;
 use crate::statics::repair::{Mending, MendingSettings};
@@ -18,10 +20,11 @@ use crate::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
 /// Writes the document.
 pub fn run(args: &Report) -> Result<Outcome, Failure> {
     let form = Form::of(&args.out)?;
-    output::check_folder(&args.out)?;
+    output::check_target(&args.out)?;
     let opened = open::open(&args.file)?;
     let case = args.case.as_deref();
     let case = case.map(|case| open::case(&opened, case)).transpose()?;
+    let progress = Progress::unmeasured("writing the report");
     let model = &opened.model;
     let diagnosis = Diagnosis::new(model, Tolerance::default());
     let mobilities = Mobilities::of(model, &diagnosis);
@@ -46,8 +49,11 @@ pub fn run(args: &Report) -> Result<Outcome, Failure> {
         },
         figure: Some(&figure),
     };
-    write(&report::paper::document(&paper), form, &args.out)?;
-    output::note(&format!("written: {}", args.out.display()));
+    let document = report::paper::document(&paper);
+    let bytes = rendered(&document, form);
+    drop(progress);
+    output::save(&args.out, &bytes)?;
+    output::written(&args.out);
     Ok(Outcome::Done)
 }
 
@@ -126,19 +132,18 @@ impl Form {
             Some("md") => Ok(Self::Markdown),
             Some("pdf") => Ok(Self::Pdf),
             _ => Err(Failure::new(
-                format!("{}: reports are HTML, Markdown or PDF", path.display()),
+                format!("{}: reports are HTML, Markdown or PDF", shown(path)),
                 "let the name end in .html, .md or .pdf",
             )),
         }
     }
 }
 
-/// Writes a document to a file.
-pub fn write(document: &Document, form: Form, path: &Path) -> Result<(), Failure> {
-    let content = match form {
+/// The bytes of a document's file.
+pub fn rendered(document: &Document, form: Form) -> Vec<u8> {
+    match form {
         Form::Html => document::html(document).into_bytes(),
         Form::Markdown => document::markdown(document).into_bytes(),
         Form::Pdf => document::pdf(document),
-    };
-    output::save(path, &content)
+    }
 }

@@ -1,16 +1,19 @@
 //! `sixhold sheet`: exercises with their key, and each problem as a scene file.
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::Outcome;
 use super::args::{About, Sheet};
 use super::output::{self, Failure};
+use super::progress::Progress;
 use super::report::{self, Form};
 use crate::document::Figure;
 use crate::figure::{Part, Subject};
+use crate::files;
 use crate::motion::Mobilities;
 use crate::practice::{self, Figures, Problem, SheetSettings, Topic};
+use crate::printable::shown;
 use crate::scene::{self, Scene};
 use crate::statics::{Diagnosis, Model};
 use crate::words;
@@ -23,37 +26,79 @@ pub fn run(args: &Sheet) -> Result<Outcome, Failure> {
         seed: args.seed,
         level: args.level.map(Into::into),
     };
+    let progress = Progress::unmeasured("drawing problems");
     let sheet =
         practice::Sheet::new(&settings).map_err(|error| Failure::plain(error.to_string()))?;
-    let scenes = args.out.join("scenes");
+    let scenes = args.out.join(SCENES);
+    let files = files_of(&sheet, &args.out);
+    drop(progress);
+    if !args.force {
+        keep_others(&files, &args.out)?;
+    }
     fs::create_dir_all(&scenes).map_err(|error| {
         Failure::plain(format!(
             "the folder could not be made ({error}): {}",
-            scenes.display()
+            shown(&scenes)
         ))
     })?;
-    write_scenes(&sheet, &scenes)?;
-    let questions = practice::questions(&sheet, &figures(&sheet, question_figures));
-    let key = practice::key(&sheet, &figures(&sheet, answer_figures));
-    for (document, name) in [(questions, "sheet"), (key, "key")] {
-        for form in [Form::Html, Form::Pdf] {
-            let path = args.out.join(name).with_extension(form.ending());
-            report::write(&document, form, &path)?;
-        }
-    }
+    files::write_all(&files)?;
     output::note(&format!(
         "written: {} problems in {}",
         sheet.problems.len(),
-        args.out.display()
+        shown(&args.out)
     ));
     let strays = strays(sheet.problems.len(), &scenes);
     if strays > 0 {
         output::note(&format!(
             "{} also holds {strays} scenes of a longer sheet made before",
-            scenes.display()
+            shown(&scenes)
         ));
     }
     Ok(Outcome::Done)
+}
+
+/// Folder of the scenes, within that of the sheet.
+const SCENES: &str = "scenes";
+
+/// A file to write, and its content.
+type NewFile = (PathBuf, Vec<u8>);
+
+/// Everything that makes the sheet.
+fn files_of(sheet: &practice::Sheet, folder: &Path) -> Vec<NewFile> {
+    let questions = practice::questions(sheet, &figures(sheet, question_figures));
+    let key = practice::key(sheet, &figures(sheet, answer_figures));
+    let documents = [(questions, "sheet"), (key, "key")];
+    let documents = documents.iter().flat_map(|(document, name)| {
+        [Form::Html, Form::Pdf].map(|form| {
+            let path = folder.join(name).with_extension(form.ending());
+            (path, report::rendered(document, form))
+        })
+    });
+    let scenes = sheet.problems.iter().enumerate().map(|(index, problem)| {
+        let path = folder.join(SCENES).join(scene_name(index + 1));
+        (path, scene::to_ron(&problem.scene).into_bytes())
+    });
+    documents.chain(scenes).collect()
+}
+
+/// Fails where a file of another content would be replaced: it may be someone's own, or a problem that was worked over.
+fn keep_others(files: &[NewFile], folder: &Path) -> Result<(), Failure> {
+    let differs = |(path, content): &&NewFile| {
+        path.is_file() && fs::read(path).is_ok_and(|old| old != *content)
+    };
+    let within = |(path, _): &NewFile| shown(path.strip_prefix(folder).unwrap_or(path));
+    let others: Vec<String> = files.iter().filter(differs).map(within).collect();
+    if others.is_empty() {
+        return Ok(());
+    }
+    Err(Failure::new(
+        format!(
+            "{} holds other files under the names of this sheet: {}; nothing was written",
+            shown(folder),
+            others.join(", ")
+        ),
+        "write to another folder, or replace them with --force",
+    ))
 }
 
 fn figures(sheet: &practice::Sheet, draw: fn(&Problem) -> Figures) -> Vec<Figures> {
@@ -128,13 +173,4 @@ fn scene_name(number: usize) -> String {
 fn strays(count: usize, folder: &Path) -> usize {
     let beyond = (count + 1..=practice::MOST_PROBLEMS).map(scene_name);
     beyond.filter(|name| folder.join(name).exists()).count()
-}
-
-fn write_scenes(sheet: &practice::Sheet, folder: &Path) -> Result<(), Failure> {
-    for (index, problem) in sheet.problems.iter().enumerate() {
-        let path = folder.join(scene_name(index + 1));
-        scene::save_file(&problem.scene, &path)
-            .map_err(|error| Failure::plain(error.to_string()))?;
-    }
-    Ok(())
 }

@@ -8,6 +8,7 @@ use super::open::{self, Opened};
 use super::output::{self, Failure};
 use super::picture;
 use crate::motion::Mobilities;
+use crate::printable::shown;
 use crate::report::text::Styles;
 use crate::report::{Report, text};
 use crate::scene::builtin;
@@ -34,7 +35,7 @@ pub fn run_default() -> Result<Outcome, Failure> {
     if cfg!(feature = "viewer") {
         let path = std::env::temp_dir().join(format!("sixhold-{}.png", opened.name));
         match picture::usual(opened, &path) {
-            Ok(()) => output::note(&format!("One has been written: {}", path.display())),
+            Ok(()) => output::note(&format!("One has been written: {}", shown(&path))),
             Err(failure) => output::failure(&failure),
         }
     }

@@ -6,6 +6,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::{Block, Document, Figure, Table};
 use crate::page::{Drawing, Fonts, Item, Run, Text, Weight, font_faces, svg};
+use crate::printable::for_xml;
 use crate::theme::Colour;
 use crate::words::{Piece, lowered, pieces};
 
@@ -31,7 +32,7 @@ pub fn html(document: &Document) -> String {
             }
         }
     };
-    body.into_string() + "\n"
+    for_xml(&body.into_string()).into_owned() + "\n"
 }
 
 fn block(block: &Block) -> Markup {

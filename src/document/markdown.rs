@@ -7,6 +7,7 @@ use base64::engine::general_purpose::STANDARD;
 
 use super::{Block, Document, Figure, Table};
 use crate::page::{Fonts, svg};
+use crate::printable::for_xml;
 use crate::words::{Piece, pieces};
 
 /// The document as one Markdown text, with a line end behind the last line.
@@ -19,7 +20,7 @@ pub fn markdown(document: &Document) -> String {
     let blocks = document.blocks.iter();
     parts.extend(blocks.filter_map(|part| block(part, &mut figures)));
     parts.extend(figures);
-    parts.join("\n\n") + "\n"
+    for_xml(&parts.join("\n\n")).into_owned() + "\n"
 }
 
 /// A part of the text; the data of a figure is added to those before.

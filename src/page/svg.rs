@@ -8,6 +8,7 @@ use base64::Engine;
 use super::drawing::{Drawing, Item, Level, Outline, Run, Shape, Text};
 use super::font::{FAMILY, Weight};
 use super::subset::subset;
+use crate::printable::for_xml;
 use crate::theme::Colour;
 
 /// Where the letters of an SVG come from.
@@ -175,16 +176,15 @@ fn hex(Colour(red, green, blue): Colour) -> String {
     format!("#{red:02x}{green:02x}{blue:02x}")
 }
 
-/// Text for XML and HTML. Control characters, which XML forbids, become spaces.
+/// Text on one line for XML and HTML, without what they forbid. Control characters become spaces.
 pub fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for letter in text.chars() {
+    for letter in for_xml(&text.replace(char::is_control, " ")).chars() {
         match letter {
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),
             '>' => out.push_str("&gt;"),
             '"' => out.push_str("&quot;"),
-            letter if letter.is_control() => out.push(' '),
             letter => out.push(letter),
         }
     }

@@ -10,6 +10,7 @@ use super::depth_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPa
 use super::mobility::{self, MobilityDocument};
 use super::{Report, circuits, clean_singular_values, reasons, repairs};
 use crate::motion::Mobility;
+use crate::printable::for_json;
 use crate::scene::Units;
 use crate::statics::{
     CaseAnswer, Counts, Diagnosis, FreeMotion, Model, ReactionKind, SharedAxis, Verdict,
@@ -140,7 +141,7 @@ struct Reading<'a> {
 /// # Errors
 /// Only for a bug of ours: every field has a JSON form.
 pub fn object(report: &Report) -> serde_json::Result<String> {
-    serde_json::to_string_pretty(&document(report))
+    pretty(&document(report))
 }
 
 /// Reports as a JSON array.
@@ -149,7 +150,13 @@ pub fn object(report: &Report) -> serde_json::Result<String> {
 /// Only for a bug of ours: every field has a JSON form.
 pub fn array(reports: &[Report]) -> serde_json::Result<String> {
     let documents: Vec<_> = reports.iter().map(document).collect();
-    serde_json::to_string_pretty(&documents)
+    pretty(&documents)
+}
+
+/// A value as JSON to read, which says nothing else on a terminal than it holds.
+pub(super) fn pretty(value: &impl Serialize) -> serde_json::Result<String> {
+    let text = serde_json::to_string_pretty(value)?;
+    Ok(for_json(&text).into_owned())
 }
 
 fn document<'a>(report: &Report<'a>) -> Document<'a> {

@@ -139,7 +139,7 @@ struct One<'a> {
 /// Only for a bug of ours: every field has a JSON form.
 pub fn json(repairs: &Repairs) -> serde_json::Result<String> {
     let (model, diagnosis) = (repairs.model, repairs.diagnosis);
-    serde_json::to_string_pretty(&Document {
+    super::json::pretty(&Document {
         source: repairs.source,
         title: &model.title,
         held: diagnosis.is_held(),

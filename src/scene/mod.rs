@@ -30,8 +30,7 @@ pub use read::{Loaded, SIZE_LIMIT, read_file, read_str};
 pub use schema::schema as json_schema;
 pub use support::{Support, SupportKind};
 pub use units::Units;
-pub(crate) use write::replace;
-pub use write::{SaveError, save_file, to_json, to_ron};
+pub use write::{save_file, to_json, to_ron};
 
 /// A scene as written: one rigid body, the supports that hold it, the loads that act on it.
 #[derive(Debug, Clone, PartialEq, Default)]

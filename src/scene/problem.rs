@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::printable::printable;
+
 /// Line and column in a text, both counted from 1; columns count characters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Position {
@@ -55,16 +57,16 @@ impl Problem {
         Self {
             severity,
             position,
-            message: fault.to_string(),
-            expected: fault.expected(),
-            hint: fault.hint(),
+            message: one_line(fault.to_string()),
+            expected: fault.expected().map(one_line),
+            hint: fault.hint().map(one_line),
         }
     }
 
     /// As printed below each other: `file:line:column: error: …`, then indented lines.
     pub fn in_file<'a>(&'a self, file: &'a str) -> impl fmt::Display + 'a {
         fmt::from_fn(move |formatter| {
-            write!(formatter, "{file}:")?;
+            write!(formatter, "{}:", printable(file))?;
             if let Some(Position { line, column }) = self.position {
                 write!(formatter, "{line}:{column}:")?;
             }
@@ -78,6 +80,11 @@ impl Problem {
             Ok(())
         })
     }
+}
+
+/// Words that quote a scene, which may hold anything, as they can be shown.
+fn one_line(words: String) -> String {
+    printable(&words).into_owned()
 }
 
 /// A fault that can say more than its message.
@@ -120,7 +127,12 @@ impl ReadError {
             }
             match self.left_out {
                 0 => Ok(()),
-                n => write!(formatter, "\n{}: and {n} more problems", self.file),
+                1 => write!(formatter, "\n{}: and 1 more problem", printable(&self.file)),
+                n => write!(
+                    formatter,
+                    "\n{}: and {n} more problems",
+                    printable(&self.file)
+                ),
             }
         })
     }

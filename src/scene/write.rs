@@ -1,8 +1,6 @@
 //! Writing scenes: the same format that is read, one support, shape or load on a line, defaults left out.
 
-use std::fs;
-use std::io::{self, Write};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use ron::ser::PrettyConfig;
 use serde::ser::{
@@ -15,52 +13,14 @@ use super::{
     BentBar, Block, Bracket, Case, Coordinates, Direction, Disc, ForceVector, Heaviness, Hole,
     Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Support, SupportKind, Units,
 };
+use crate::files::{self, WriteError};
 
-/// A scene that could not be saved.
-#[derive(Debug, thiserror::Error)]
-#[error("the scene could not be saved ({source}): {}", path.display())]
-pub struct SaveError {
-    /// Where it was to go.
-    pub path: PathBuf,
-    /// What the system says.
-    pub source: io::Error,
-}
-
-/// Saves a scene: the file holds the old scene or the new one, never a part. An existing file keeps its permissions; a
-/// link keeps pointing to the file, which is replaced where it lies.
+/// Saves a scene: the file holds the old scene or the new one, never a part; see [`files`].
 ///
 /// # Errors
-/// If the folder does not exist or cannot be written to.
-pub fn save_file(scene: &Scene, path: &Path) -> Result<(), SaveError> {
-    replace(path, to_ron(scene).as_bytes()).map_err(|source| SaveError {
-        path: path.to_owned(),
-        source,
-    })
-}
-
-/// Writes a file as a whole or not at all; one that is there keeps its permissions.
-pub(crate) fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let target = path.canonicalize().unwrap_or_else(|_| path.to_owned());
-    let folder = match target.parent() {
-        Some(folder) if folder != Path::new("") => folder,
-        _ => Path::new("."),
-    };
-    let mut file = new_file(folder)?;
-    if let Ok(old) = fs::metadata(&target) {
-        file.as_file().set_permissions(old.permissions())?;
-    }
-    file.write_all(bytes)?;
-    file.as_file().sync_all()?;
-    file.persist(&target)?;
-    Ok(())
-}
-
-/// A new file with the permissions that any program gives to its files, not the private ones of a temporary file.
-fn new_file(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
-    let mut builder = tempfile::Builder::new();
-    #[cfg(unix)]
-    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    builder.tempfile_in(folder)
+/// If the folder does not exist or cannot be written to, or the file is read-only.
+pub fn save_file(scene: &Scene, path: &Path) -> Result<(), WriteError> {
+    files::write(path, to_ron(scene).as_bytes())
 }
 
 /// The text of a scene file.

@@ -3,6 +3,7 @@
 use proptest::collection::vec;
 use proptest::option;
 use proptest::prelude::*;
+use sixhold::printable::is_printable;
 use sixhold::scene::units::{ForceUnit, LengthUnit, MassUnit};
 use sixhold::scene::{
     BentBar, Block, Bracket, Case, Coordinates, Direction, Disc, ForceVector, Heaviness, Hole,
@@ -25,8 +26,21 @@ fn size() -> impl Strategy<Value = f64> {
 fn word() -> impl Strategy<Value = String> {
     prop_oneof![
         "[A-Z][a-z0-9 ]{0,6}",
-        "\\PC{1,8}".prop_filter("not blank", |s| !s.trim().is_empty())
+        "\\PC{1,8}"
+            .prop_map(shown)
+            .prop_filter("not blank", |s| !s.trim().is_empty())
     ]
+}
+
+/// The text without what no title may hold.
+fn shown(text: String) -> String {
+    text.chars().filter(|c| is_printable(*c)).collect()
+}
+
+/// The text without what no notes may hold.
+fn laid_out(text: String) -> String {
+    let allowed = |c: &char| is_printable(*c) || "\n\r\t".contains(*c);
+    text.chars().filter(allowed).collect()
 }
 
 /// What differs between the two spaces.
@@ -248,8 +262,8 @@ impl World {
             vec((word(), loads()), 0..3),
         );
         let texts = (
-            option::of(".*"),
-            option::of("(?s).*"),
+            option::of(".*".prop_map(shown)),
+            option::of("(?s).*".prop_map(laid_out)),
             units(),
             option::of(1e-6..1e3),
         );
@@ -311,7 +325,7 @@ impl World {
 
 /// Names that need quoting, escaping and nothing of the kind.
 fn point_name(i: usize) -> String {
-    ["A", "B\"", "c\\d", "β 1", "\n"]
+    ["A", "B\"", "c\\d", "β 1", "/*"]
         .get(i)
         .map_or_else(|| format!("P{i}"), |name| (*name).to_owned() + "_")
 }

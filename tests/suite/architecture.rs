@@ -14,7 +14,8 @@ const LAYERS: &[&[&str]] = &[
     &["motion"],
     &["statics"],
     &["scene", "page"],
-    &["theme", "testing"],
+    &["files", "theme", "testing"],
+    &["printable"],
 ];
 
 /// The crates that only the viewer sees.

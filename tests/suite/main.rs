@@ -5,6 +5,7 @@ mod architecture;
 mod browser;
 mod builtin_scenes;
 mod command_line;
+mod command_values;
 mod depth;
 mod escapes;
 mod expected_motions;
@@ -24,7 +25,9 @@ mod readme;
 mod scene_errors;
 mod scene_files;
 mod schemas;
+mod terminal;
 mod video;
 #[cfg(feature = "viewer")]
 mod window;
 mod working;
+mod written_files;

@@ -424,7 +424,9 @@ fn the_command_writes_files_that_open() {
     codes.sort_unstable();
     // Two of each: improper, determinate, and determinate but only just.
     assert_eq!(codes, [0, 0, 0, 0, 1, 1].map(Some));
-    let shorter = ran(&["sheet", "--about", "partial", "--count", "2", "--out", path]);
+    let shorter = ran(&[
+        "sheet", "--about", "partial", "--count", "2", "--out", path, "--force",
+    ]);
     assert!(
         shorter.err.contains("4 scenes of a longer sheet"),
         "{}",

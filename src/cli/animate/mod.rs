@@ -9,9 +9,11 @@ use super::Outcome;
 use super::args::{Animate, FigureLook, FilmView};
 use super::figure::{Studied, WHITE};
 use super::open;
-use super::output::{self, Failure, Progress};
+use super::output::{self, Failure};
+use super::progress::Progress;
 use crate::figure::Film;
 use crate::page::{self, MovieError, Pixels};
+use crate::printable::shown;
 
 /// Forms of a moving picture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,7 +30,7 @@ const MOST_FRAMES: f64 = 6000.0;
 pub fn run(args: &Animate) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     check_view(args)?;
-    output::check_folder(&args.out)?;
+    output::check_target(&args.out)?;
     let studied = Studied::open(&args.file, &args.aspect)?;
     let subject = studied.subject();
     let Some(course) = subject.course(&studied.settings) else {
@@ -55,7 +57,7 @@ pub fn run(args: &Animate) -> Result<Outcome, Failure> {
         FilmView::Space => filmed(space::takes(studied, args)?, form, args.rate, &parts)?,
     };
     output::save(&args.out, &bytes)?;
-    output::note(&format!("written: {}", args.out.display()));
+    output::written(&args.out);
     Ok(Outcome::Done)
 }
 
@@ -110,13 +112,13 @@ fn form(path: &Path) -> Result<Form, Failure> {
         Some("png" | "apng") => Ok(Form::Apng),
         Some("mp4") => Ok(Form::Mp4),
         Some("m4v" | "mov" | "webm" | "avi" | "mkv") => Err(Failure::new(
-            format!("{}: of video files only MP4 is possible", path.display()),
+            format!("{}: of video files only MP4 is possible", shown(path)),
             "let the name end in .mp4; video programs convert it to any other",
         )),
         _ => Err(Failure::new(
             format!(
                 "{}: moving pictures are MP4, GIF or animated PNG files",
-                path.display()
+                shown(path)
             ),
             "let the name end in .mp4, .gif or .png",
         )),
@@ -137,10 +139,10 @@ fn filmed(
     rate: f64,
     parts: &[f64],
 ) -> Result<Vec<u8>, Failure> {
-    let mut progress = Progress::new("frame", parts.len());
     // Taken first: it tells whether frames are possible at all, and stands in after one has failed.
     let still = take(0.0)?;
     let mut failed = None;
+    let progress = Progress::new("frame", parts.len());
     let frames = parts.iter().map(|part| {
         progress.step();
         if failed.is_some() {
@@ -158,7 +160,7 @@ fn filmed(
         Form::Apng => page::apng(&mut bytes, frames, hundredths),
         Form::Mp4 => page::mp4(&mut bytes, frames, rate),
     };
-    progress.end();
+    drop(progress);
     if let Some(failure) = failed {
         return Err(failure);
     }

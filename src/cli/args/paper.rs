@@ -24,7 +24,7 @@ pub struct Figure {
     #[command(flatten)]
     pub drawing: Drawing,
     /// Pixels to an inch, for PNG
-    #[arg(long, value_name = "DPI", default_value_t = 300.0, value_parser = dots)]
+    #[arg(long, value_name = "DPI", default_value_t = 300.0, value_parser = dots, allow_negative_numbers = true)]
     pub dpi: f64,
 }
 
@@ -36,7 +36,7 @@ pub struct Drawing {
     #[arg(long, value_name = "PARTS", default_value = "answer", value_parser = parts)]
     pub show: Parts,
     /// Width of the whole figure in millimetres
-    #[arg(long, value_name = "MM", default_value_t = COLUMN_MM, value_parser = width)]
+    #[arg(long, value_name = "MM", default_value_t = COLUMN_MM, value_parser = width, allow_negative_numbers = true)]
     pub width: f64,
     /// How it is seen
     #[command(flatten)]
@@ -58,7 +58,7 @@ pub struct Aspect {
     pub case: Option<String>,
     /// Which motion to draw: the number of a free one, from 1, or `escape`: how the body gets away under a load that its
     /// contacts and cables do not carry. Unless given the first that there is, and in a deck one after the other
-    #[arg(long, value_name = "MOTION", value_parser = motion)]
+    #[arg(long, value_name = "MOTION", value_parser = motion, allow_negative_numbers = true)]
     pub motion: Option<Selection>,
 }
 
@@ -73,13 +73,13 @@ pub struct Animate {
     #[arg(long, value_name = "FILM")]
     pub out: PathBuf,
     /// Seconds of one swing, there and back
-    #[arg(long, value_name = "SECONDS", default_value_t = 6.0, value_parser = seconds)]
+    #[arg(long, value_name = "SECONDS", default_value_t = 6.0, value_parser = seconds, allow_negative_numbers = true)]
     pub seconds: f64,
     /// Frames in a second
-    #[arg(long, value_name = "FRAMES", default_value_t = 20.0, value_parser = rate)]
+    #[arg(long, value_name = "FRAMES", default_value_t = 20.0, value_parser = rate, allow_negative_numbers = true)]
     pub rate: f64,
     /// Pixels across
-    #[arg(long, value_name = "PIXELS", default_value_t = 800, value_parser = clap::value_parser!(u32).range(100..=4000))]
+    #[arg(long, value_name = "PIXELS", default_value_t = 800, value_parser = pixels, allow_negative_numbers = true)]
     pub pixels: u32,
     /// What is filmed
     #[arg(long, value_enum, default_value_t)]
@@ -202,6 +202,13 @@ fn width(text: &str) -> Result<f64, String> {
     width
         .filter(|width| (least..=most).contains(width))
         .ok_or_else(|| format!("give a width from {least} to {most} millimetres"))
+}
+
+fn pixels(text: &str) -> Result<u32, String> {
+    let pixels = text.parse().ok();
+    pixels
+        .filter(|pixels| (100..=4000).contains(pixels))
+        .ok_or_else(|| "give a whole number from 100 to 4000".to_owned())
 }
 
 fn seconds(text: &str) -> Result<f64, String> {

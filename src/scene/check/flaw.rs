@@ -27,6 +27,8 @@ pub enum Flaw {
     GroundAtBody { what: &'static str },
     #[error("`from` and `to` are the same place")]
     NoLength,
+    #[error("the body has no volume, and so no centre at which its weight would act")]
+    NoVolume,
     #[error("the body has no shapes")]
     EmptyBody,
     #[error("the path has fewer than two points")]
@@ -98,6 +100,7 @@ impl Explain for Flaw {
             Self::OffTheBody { .. } => {
                 "hold the body where it is, or add the shape that reaches there"
             }
+            Self::NoVolume => "give the weight as a mass at a place, or the shapes more thickness",
             Self::RepeatedName { .. } => "give each its own name",
             Self::ZeroDirection { .. } => "any length will do but 0",
             Self::NormalAlongRail => "the normal leads from the rail into the wheel",

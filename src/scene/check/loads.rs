@@ -1,7 +1,8 @@
 //! Checks on loads.
 
 use super::super::places::ItemPlaces;
-use super::super::{ForceVector, Load};
+use super::super::solid::centre_of_volume;
+use super::super::{ForceVector, Heaviness, Load};
 use super::{Checker, Flaw};
 
 impl Checker<'_> {
@@ -19,6 +20,27 @@ impl Checker<'_> {
             _ => {}
         }
     }
+
+    /// Weights that need a volume, by their density or to know where they act, of a body that has none.
+    pub fn weights_without_volume(&mut self) {
+        let needs_volume = |load: &Load| {
+            let Load::Weight { amount, at, .. } = load else {
+                return false;
+            };
+            at.is_none() || matches!(amount, Heaviness::Density(_))
+        };
+        let places = self.places;
+        let in_cases = self.scene.cases.iter().flat_map(|case| &case.loads);
+        let loads = self.scene.loads.iter().chain(in_cases);
+        let all_places = places.loads.iter().chain(places.cases.iter().flatten());
+        let mut weights = loads.zip(all_places).filter(|(load, _)| needs_volume(load));
+        let Some((_, first)) = weights.next() else {
+            return;
+        };
+        if centre_of_volume(self.scene).is_none() {
+            self.findings.error(first.item, Flaw::NoVolume);
+        }
+    }
 }
 
 #[cfg(test)]
@@ -26,6 +48,18 @@ mod tests {
     use super::super::testing::flaws;
 
     const NONE: [&str; 0] = [];
+
+    #[test]
+    fn a_weight_of_a_body_without_volume_is_given_at_a_place() {
+        // The square of this diameter is less than the least number.
+        let thin = "body: [BentBar(path: [\"A\", \"B\"], diameter: 1e-200)], ";
+        let weight = |fields| flaws(&format!("{thin}loads: [Weight({fields})]"));
+        assert_eq!(flaws("loads: [Weight(mass: 3)]"), NONE);
+        assert_eq!(weight("mass: 3, at: \"A\""), NONE);
+        let told = ["the body has no volume, and so no centre at which its weight would act"];
+        assert_eq!(weight("mass: 3"), told);
+        assert_eq!(weight("density: 3, at: \"A\""), told);
+    }
 
     #[test]
     fn a_force_points_somewhere() {

@@ -42,6 +42,7 @@ pub fn check(scene: &Scene, places: &Places, findings: &mut Findings) {
     // Solids of a body that is not whole would say nothing about where its supports stand.
     if !checker.findings.failed {
         checker.supports_off_the_body();
+        checker.weights_without_volume();
     }
 }
 

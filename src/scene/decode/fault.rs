@@ -29,6 +29,14 @@ pub enum Misread {
         /// What to try.
         hint: Option<String>,
     },
+    /// A character that steers a terminal or the order of letters, or is none at all.
+    #[error("{what} holds the character U+{:04X}, which cannot be shown", u32::from(*.character))]
+    Unprintable {
+        /// What is being read.
+        what: String,
+        /// The first such character.
+        character: char,
+    },
     /// `Weight(60)`: values without the names of their fields.
     #[error("{kind} has values without the names of their fields")]
     NamelessFields {
@@ -54,6 +62,8 @@ pub enum Misread {
         owner: String,
         /// The possible fields.
         choice: &'static str,
+        /// How they are written.
+        form: &'static str,
     },
     /// Two ways to say one thing, both used.
     #[error("{owner} has both `{first}` and `{second}`")]
@@ -160,7 +170,9 @@ impl Explain for Misread {
                 let all = Self::words(fields);
                 Some(format!("`{kind}({first}: …, …)`; the fields are {all}"))
             }
-            Self::MissingField { form, .. } => Some((*form).to_owned()),
+            Self::MissingField { form, .. } | Self::MissingChoice { form, .. } => {
+                Some((*form).to_owned())
+            }
             Self::UnknownField { allowed, .. } if allowed.is_empty() => {
                 Some("no field here".to_owned())
             }
@@ -178,6 +190,7 @@ impl Explain for Misread {
             }
             Self::OtherFormat { known, .. } => Some(format!("write `format: {known}`")),
             Self::WrongValue { hint, .. } => hint.clone(),
+            Self::Unprintable { .. } => Some("leave it out".to_owned()),
             Self::Both { .. } | Self::RepeatedField { .. } => Some("keep one of them".to_owned()),
             Self::UnknownField { hint, .. } | Self::UnknownKind { hint, .. } => hint.clone(),
             Self::OtherFamily { hint, .. } => Some(hint.clone()),

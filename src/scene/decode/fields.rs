@@ -252,10 +252,15 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
         Some(GivenName { name, offset })
     }
 
-    /// A text that may be left out.
-    pub fn text_or_empty(&mut self, key: &'static str) -> String {
+    /// A text that may be left out, of printable characters and those also allowed.
+    pub fn text_or_empty(&mut self, key: &'static str, also: &str) -> String {
         let node = self.take(key);
-        let text = node.and_then(|node| self.read(key, node, |d, what, node| d.text(what, node)));
+        let text = node.and_then(|node| {
+            self.read(key, node, |d, what, node| {
+                let text = d.text(what, node)?;
+                d.printable(what, text, also, node)
+            })
+        });
         text.unwrap_or_default()
     }
 

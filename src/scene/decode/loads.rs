@@ -1,7 +1,7 @@
 //! The kinds of load, each with its fields.
 
 use super::super::units::STANDARD_GRAVITY;
-use super::super::{ForceVector, Heaviness, Load, other_words};
+use super::super::{ForceVector, Heaviness, Load, Space, other_words};
 use super::fields::{Fields, Kind, Spaces};
 use super::values::Range;
 use super::{Kinds, Misread};
@@ -71,7 +71,17 @@ fn force(fields: &mut Fields) -> ForceVector {
     fields.know("direction");
     if !fields.has("force") {
         let choice = "either `force`, or `size` and `direction`";
-        fields.refuse(|owner| Misread::MissingChoice { owner, choice });
+        let form = match fields.decoder.space {
+            Space::Spatial => {
+                "such as `force: (0, 0, -100)`, or `size: 100, direction: (0, 0, -1)`"
+            }
+            Space::Planar => "such as `force: (0, -100)`, or `size: 100, direction: (0, -1)`",
+        };
+        fields.refuse(|owner| Misread::MissingChoice {
+            owner,
+            choice,
+            form,
+        });
     }
     ForceVector::Components(components.unwrap_or(super::fields::STAND_IN))
 }
@@ -89,8 +99,11 @@ fn heaviness(fields: &mut Fields) -> Heaviness {
             });
         }
         (false, false) => {
-            let choice = "either `mass` or `density`";
-            fields.refuse(|owner| Misread::MissingChoice { owner, choice });
+            fields.refuse(|owner| Misread::MissingChoice {
+                owner,
+                choice: "either `mass` or `density`",
+                form: "such as `mass: 60`, or `density: 7850` for the whole body",
+            });
         }
         _ => {}
     }

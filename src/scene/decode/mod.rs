@@ -25,6 +25,9 @@ use values::Range;
 /// The format that this program reads and writes.
 pub const FORMAT: u64 = 1;
 
+/// What lays out a text of several lines, besides what can be shown.
+const LINE_BREAKS: &str = "\n\r\t";
+
 /// What reading has found so far.
 #[derive(Default)]
 pub struct Findings {
@@ -117,8 +120,8 @@ impl Decoder<'_> {
             return None;
         }
         let mut scene = Scene {
-            title: fields.text_or_empty("title"),
-            notes: fields.text_or_empty("notes"),
+            title: fields.text_or_empty("title", ""),
+            notes: fields.text_or_empty("notes", LINE_BREAKS),
             ..Scene::default()
         };
         scene.units = fields

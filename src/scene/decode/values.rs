@@ -6,6 +6,7 @@ use super::super::problem::{did_you_mean, nearest};
 use super::super::syntax::{Node, Value, clipped};
 use super::super::{Coordinates, Direction, Moment, Place, Space};
 use super::{Decoder, Misread};
+use crate::printable::is_printable;
 
 /// Beyond this, products of a few lengths or forces no longer fit into a number.
 const LARGEST: f64 = 1e30;
@@ -112,7 +113,25 @@ impl Decoder<'_> {
             self.wrong(what, "a name that is not empty", node);
             return None;
         }
-        Some(name)
+        self.printable(what, name, "", node)
+    }
+
+    /// A text whose characters can all be shown, or are among those also allowed.
+    pub fn printable(
+        &mut self,
+        what: impl Display,
+        text: String,
+        also: &str,
+        node: Node,
+    ) -> Option<String> {
+        let unprintable = |c: &char| !is_printable(*c) && !also.contains(*c);
+        let Some(character) = text.chars().find(unprintable) else {
+            return Some(text);
+        };
+        let what = what.to_string();
+        let fault = Misread::Unprintable { what, character };
+        self.findings.error(node.offset, fault);
+        None
     }
 
     /// A number without fraction, 0 or greater.
