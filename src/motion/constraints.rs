@@ -4,7 +4,8 @@
 //! distance from the ground end of a link or taut cable. A couple keeps the body's orientation: two couples keep an axis
 //! parallel to itself, one or three stop the turn about their directions. The pins of a universal joint are not
 //! written, so it is taken as one that passes the turn on evenly: every rotation has its axis square to the shaft.
-//! Contacts keep touching and cables stay taut; supports have no ends. Surfaces of the ground are flat; a smooth contact on
+//! Contacts keep touching and cables stay taut, but for those that the body is said to leave: what opens there is a gap to
+//! be watched, not an equation. Supports have no ends. Surfaces of the ground are flat; a smooth contact on
 //! the side of a round part keeps its axis, not a point of its side, at one height over the surface: it rolls.
 
 use nalgebra::{DMatrix, DVector, Isometry3, Point3, Vector3, Vector6};
@@ -21,6 +22,8 @@ use crate::statics::{Model, Reaction, ReactionKind, extend, restrict, stack};
 #[derive(Debug, Clone)]
 pub struct Constraints {
     list: Vec<Constraint>,
+    /// Contacts and cables that were left, by reaction.
+    left: Vec<(usize, Constraint)>,
     reference: Point3<f64>,
     length: f64,
     space: Space,
@@ -52,15 +55,47 @@ enum Constraint {
 impl Constraints {
     /// The equations of a model's supports.
     pub fn new(model: &Model) -> Self {
+        Self::leaving(model, &[])
+    }
+
+    /// The equations without those of some contacts and cables, given by their one-way reactions; what a rough contact
+    /// holds along its surface goes with its push.
+    pub fn leaving(model: &Model, left: &[usize]) -> Self {
+        let supports: Vec<usize> = left.iter().map(|j| model.reactions[*j].support).collect();
         let reactions = model.reactions.iter();
         Self {
             list: reactions
+                .filter(|reaction| !supports.contains(&reaction.support))
                 .map(|reaction| constraint(model, reaction))
+                .collect(),
+            left: left
+                .iter()
+                .map(|j| (*j, constraint(model, &model.reactions[*j])))
                 .collect(),
             reference: model.reference,
             length: model.length,
             space: model.space,
         }
+    }
+
+    /// Reactions of the contacts and cables that were left.
+    pub fn left(&self) -> impl ExactSizeIterator<Item = usize> + '_ {
+        self.left.iter().map(|(reaction, _)| *reaction)
+    }
+
+    /// How far each contact and cable that was left is open or slack, relative to the characteristic length; zero at the
+    /// start, negative where the body would be in the surface or the cable longer than it is.
+    pub fn gaps(&self, pose: &Isometry3<f64>) -> Vec<f64> {
+        let left = self.left.iter();
+        left.map(|(_, constraint)| self.residual(constraint, pose))
+            .collect()
+    }
+
+    /// Rates of the gaps under a motion `(v / L; w)` at a placement.
+    pub(super) fn gap_rates(&self, pose: &Isometry3<f64>, motion: &Vector6<f64>) -> Vec<f64> {
+        let left = self.left.iter();
+        left.map(|(_, constraint)| self.gradient(constraint, pose).dot(motion))
+            .collect()
     }
 
     /// Where the body's reference point is at a placement.
@@ -80,7 +115,13 @@ impl Constraints {
 
     /// How far each equation is from being met at a placement of the body; zeros at the start.
     pub fn residuals(&self, pose: &Isometry3<f64>) -> DVector<f64> {
-        let residuals = self.list.iter().map(|constraint| match constraint {
+        let residuals = self.list.iter();
+        let residuals = residuals.map(|constraint| self.residual(constraint, pose));
+        DVector::from_iterator(self.list.len(), residuals)
+    }
+
+    fn residual(&self, constraint: &Constraint, pose: &Isometry3<f64>) -> f64 {
+        match constraint {
             Constraint::Level { point, direction } => {
                 (pose * point - point).dot(direction) / self.length
             }
@@ -95,8 +136,7 @@ impl Constraints {
             }
             Constraint::Square { body, ground } => (pose.rotation * body).dot(ground),
             Constraint::Turn { axis } => 2.0 * half_turn(pose).1.dot(axis),
-        });
-        DVector::from_iterator(self.list.len(), residuals)
+        }
     }
 
     /// Largest residual, relative to the characteristic length.

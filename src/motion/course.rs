@@ -4,7 +4,7 @@ use nalgebra::Isometry3;
 
 use super::escape::EscapeRoute;
 use super::mobility::{Mobilities, Mobility};
-use crate::statics::{Diagnosis, FreeMotion, MotionKind};
+use crate::statics::{Diagnosis, FreeMotion, MotionKind, PlacedSupport};
 
 /// Largest turn to each side, rad.
 const WIDEST: f64 = 0.7;
@@ -138,6 +138,17 @@ impl Course<'_> {
             (false, true) => Sides::Ahead,
             _ => Sides::Both,
         }
+    }
+
+    /// Whether the body leaves a support, or lets it go slack.
+    pub fn leaves(&self, support: &PlacedSupport) -> bool {
+        let on_path = || {
+            let path = self.mobility.path();
+            let reactions = path.map_or_else(Vec::new, |path| path.leaves().concat());
+            reactions.iter().any(|j| support.reactions.contains(j))
+        };
+        self.route
+            .map_or_else(on_path, |route| route.leaves(support))
     }
 
     /// Parts of the swing for equal steps of time, from the body as written over the ends of the swing and back.

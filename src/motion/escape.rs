@@ -72,6 +72,7 @@ impl EscapeRoute {
                 let real = Mobility::Real {
                     tested: diagnosis.counts.redundancy > 0,
                     about: None,
+                    instead: Vec::new(),
                     path,
                 };
                 (real, farthest)

@@ -6,20 +6,24 @@ use super::constraints::Constraints;
 use super::escape::{self, EscapeRoute};
 use super::order::{SecondOrder, Together, unit_motion};
 use super::parallel::parallel_turns;
-use super::path::Path;
+use super::path::{End, Path, Stop};
 use super::pose;
+use super::signed::{Release, SignedSupports};
 use crate::statics::{Diagnosis, FreeMotion, Model};
 
 /// Whether a free motion is a real one, and where it leads.
 #[derive(Debug, Clone)]
 pub enum Mobility {
-    /// The body truly moves this way.
+    /// The body truly moves this way, to one side at least: contacts may open for that and cables go slack
+    /// ([`Path::leaves`]).
     Real {
         /// Whether the second-order test was needed: false where there is no self-stress to hinder the motion.
         tested: bool,
         /// Where the body truly turns about another line, parallel to that of the free motion and as free at first: a
         /// point of it, m.
         about: Option<Point3<f64>>,
+        /// Sets of reactions that the body could let go of just as well as of those that it leaves on the path.
+        instead: Vec<Vec<usize>>,
         /// The placements it leads through.
         path: Path,
     },
@@ -32,10 +36,12 @@ pub enum Mobility {
         motion: FreeMotion,
         /// Largest amount of the wobble to each side, rad or m.
         wobble: f64,
-        /// Whether some self-stress is definite on all free motions: prestress in it stiffens them all.
+        /// Whether some self-stress that the supports can give is definite on all free motions: prestress in it stiffens
+        /// them all.
         stiffened: bool,
-        /// Whether the motion fails the second-order test; else it passed and no path was found along it, or none of an
-        /// arc of 0.02, in lengths of the model and radians, to either side.
+        /// Whether the motion fails the second-order test, whatever contact opens and cable goes slack; else it passed
+        /// and no path was found along it, or none of an arc of 0.02, in lengths of the model and radians, to either
+        /// side.
         by_second_order: bool,
     },
 }
@@ -47,6 +53,13 @@ impl Mobility {
     /// Whether the motion is real.
     pub fn is_real(&self) -> bool {
         matches!(self, Self::Real { .. })
+    }
+
+    /// Whether the body starts to move in the negative and in the positive sense.
+    pub fn senses(&self) -> [bool; 2] {
+        self.path().map_or([true; 2], |path| {
+            [path.end_back, path.end_ahead].map(|end| end.stop != Stop::Blocked)
+        })
     }
 
     /// The path of a real motion.
@@ -109,20 +122,21 @@ impl Mobilities {
             .iter()
             .map(|motion| unit_motion(model, &motion.twist.scaled(model.length)))
             .unzip();
-        let order = SecondOrder::new(model, &constraints, &units);
+        let supports = SignedSupports::new(model, diagnosis);
+        let order = SecondOrder::new(&supports, model, &constraints, &units);
         let study = Study {
             model,
             constraints: &constraints,
+            supports: &supports,
             rank: diagnosis.counts.rank,
             tested: diagnosis.counts.redundancy > 0,
             order: &order,
         };
-        let motions = diagnosis.free_motions.iter().enumerate();
+        let motions = diagnosis.free_motions.iter().zip(units.iter().zip(rates));
         Self {
             motions: motions
-                .map(|(index, motion)| {
-                    study.mobility(index, motion, &(units[index] * rates[index]))
-                })
+                .enumerate()
+                .map(|(index, (motion, (unit, rate)))| study.mobility(index, motion, unit, rate))
                 .collect(),
             escapes,
             together: order.together(),
@@ -134,34 +148,93 @@ impl Mobilities {
 struct Study<'a> {
     model: &'a Model,
     constraints: &'a Constraints,
+    supports: &'a SignedSupports<'a>,
     rank: usize,
     tested: bool,
     order: &'a SecondOrder,
 }
 
+/// A path with where it turns and what it could leave instead, as in [`Mobility::Real`].
+type Found = (Option<Point3<f64>>, Vec<Vec<usize>>, Path);
+
+/// Releases that are followed at most.
+const MOST_RELEASES: usize = 16;
+
 impl Study<'_> {
-    fn mobility(&self, index: usize, motion: &FreeMotion, twist: &Vector6<f64>) -> Mobility {
+    fn mobility(
+        &self,
+        index: usize,
+        motion: &FreeMotion,
+        unit: &Vector6<f64>,
+        rate: f64,
+    ) -> Mobility {
         let extends = self.order.extends(index);
+        let kept = extends.then(|| self.keeping_all(motion, &(unit * rate)));
+        let q = || self.constraints.second_derivatives(unit);
+        let leaving = || (!self.supports.act_both_ways()).then(|| self.supports.releases(&q()));
+        let (found, stopped) = match kept.flatten() {
+            Some(found) => (Some(found), false),
+            None => match leaving() {
+                None | Some(None) => (None, !extends),
+                Some(Some(releases)) => (self.leaving_some(&(unit * rate), &releases), false),
+            },
+        };
+        match found {
+            Some((about, instead, path)) => Mobility::Real {
+                tested: self.tested,
+                about,
+                instead,
+                path,
+            },
+            None => Mobility::InstantaneousOnly {
+                motion: motion.clone(),
+                wobble: WOBBLE / rate,
+                stiffened: self.order.stiffens_all(),
+                by_second_order: stopped,
+            },
+        }
+    }
+
+    /// The path on which every contact keeps touching and every cable stays taut.
+    fn keeping_all(&self, motion: &FreeMotion, twist: &Vector6<f64>) -> Option<Found> {
         let follow = |twist: &Vector6<f64>| Path::follow(self.constraints, twist, self.rank);
-        let path = extends.then(|| follow(twist)).flatten();
-        let path = path.map(|path| (None, path));
         let beside = || {
             let turns = parallel_turns(self.model, self.constraints, motion).into_iter();
             let mut paths = turns.filter_map(|(point, twist)| Some((Some(point), follow(&twist)?)));
             paths.next()
         };
-        match path.or_else(|| extends.then(beside).flatten()) {
-            Some((about, path)) => Mobility::Real {
-                tested: self.tested,
-                about,
-                path,
-            },
-            None => Mobility::InstantaneousOnly {
-                motion: motion.clone(),
-                wobble: WOBBLE / twist.norm(),
-                stiffened: self.order.stiffens_all(),
-                by_second_order: !extends,
-            },
+        let path = follow(twist).map(|path| (None, path));
+        let (about, path) = path.or_else(beside)?;
+        Some((about, Vec::new(), path))
+    }
+
+    /// The path on which the fewest contacts open and cables go slack, sought for each sense.
+    fn leaving_some(&self, twist: &Vector6<f64>, releases: &[Release]) -> Option<Found> {
+        let (mut ahead, mut back) = (None, None);
+        for release in releases.iter().take(MOST_RELEASES) {
+            let constraints = Constraints::leaving(self.model, &release.leaves);
+            let Some(path) = Path::follow(&constraints, twist, release.rank) else {
+                continue;
+            };
+            let leads = |end: End| end.stop != Stop::Blocked;
+            if ahead.is_none() && leads(path.end_ahead) {
+                ahead = Some((release, path.clone()));
+            }
+            if back.is_none() && leads(path.end_back) {
+                back = Some((release, path));
+            }
+            if ahead.is_some() && back.is_some() {
+                break;
+            }
         }
+        let first = ahead.as_ref().or(back.as_ref())?.0;
+        let instead = releases.iter().filter(|release| release.rivals(first));
+        let instead = instead.map(|release| release.leaves.clone()).collect();
+        let path = match (ahead, back) {
+            (Some((_, ahead)), Some((_, back))) => Path::joined(ahead, back),
+            (Some((_, path)), None) | (None, Some((_, path))) => path,
+            (None, None) => return None,
+        };
+        Some((None, instead, path))
     }
 }

@@ -5,6 +5,7 @@
 //! gets away from one-way supports under a load ([`EscapeRoute`]) is followed likewise, to its one side.
 
 mod circle;
+mod closing;
 mod constraints;
 mod course;
 mod escape;
@@ -16,6 +17,7 @@ mod parallel;
 mod path;
 mod project;
 mod root;
+mod signed;
 mod turn;
 mod walk;
 mod way;

@@ -67,6 +67,10 @@ pub enum Stop {
     Branch,
     /// The supports bind: there is no placement straight on, only back (a cusp).
     Limit,
+    /// A contact that the body had left closes again, or a slack cable is taut: its reaction, by index.
+    Meets(usize),
+    /// It does not even begin: the supports block this sense.
+    Blocked,
 }
 
 /// Angles of turn below this are none.
@@ -118,6 +122,21 @@ impl Path {
                 back: side(back),
             })
         })
+    }
+
+    /// The path that leads ahead as one does and back as another: contacts that open in one sense may block the other.
+    pub(super) fn joined(ahead: Self, back: Self) -> Self {
+        Self {
+            residual: ahead.residual.max(back.residual),
+            back: back.back,
+            end_back: back.end_back,
+            ..ahead
+        }
+    }
+
+    /// Reactions of the contacts that the body leaves and the cables that go slack as it starts: back and ahead.
+    pub fn leaves(&self) -> [Vec<usize>; 2] {
+        [&self.back, &self.ahead].map(|side| side.constraints.left().collect())
     }
 
     /// Placement of the body at a parameter, on the supports' geometry to rounding. A closed path goes round and

@@ -3,6 +3,7 @@
 
 use nalgebra::{Isometry3, Vector3, Vector6};
 
+use super::closing::{Closing, first_closing};
 use super::constraints::Constraints;
 use super::node::{Node, Trial, spin};
 use super::path::{End, Stop};
@@ -41,6 +42,8 @@ const GONE: f64 = 1e-7;
 /// direction of the motion itself, and placements near it are ill-conditioned.
 const BRANCH_FOUND: f64 = 1e-6;
 const LIMIT_FOUND: f64 = 1e-3;
+/// Where a gap closes is found to this arc length; worst where it closes without haste.
+const MEETING_FOUND: f64 = 1e-5;
 /// Placements closer than this are one.
 const SAME: f64 = 1e-7;
 /// A step leads past the start only where the start is nearer than this many steps.
@@ -130,7 +133,7 @@ impl<'a> Walk<'a> {
                 return None;
             }
         }
-        (self.nodes.len() > 1).then_some(self)
+        (self.nodes.len() > 1 || self.stop == Stop::Blocked).then_some(self)
     }
 
     pub(super) fn last(&self) -> &Node {
@@ -141,12 +144,14 @@ impl<'a> Walk<'a> {
     pub(super) fn end(&self, rate: f64) -> End {
         let last = self.last();
         End {
-            amount: last.arc / rate,
+            // Not −0 at an end that is the start.
+            amount: last.arc / rate + 0.0,
             turned: last.turn.signed() * rate.signum(),
             error: match self.stop {
-                Stop::Closed | Stop::Turned | Stop::GoesOn => 0.0,
+                Stop::Closed | Stop::Turned | Stop::GoesOn | Stop::Blocked => 0.0,
                 Stop::Branch => BRANCH_FOUND,
                 Stop::Limit => LIMIT_FOUND,
+                Stop::Meets(_) => MEETING_FOUND,
             },
             stop: self.stop,
         }
@@ -163,6 +168,9 @@ impl<'a> Walk<'a> {
             match self.try_step(self.step) {
                 Some(trial) => {
                     if let Some((step, home)) = self.home_before(&trial) {
+                        if let Some(closing) = self.closing(step) {
+                            return Some(self.meet(&closing));
+                        }
                         self.accept(home, step);
                         self.arrive_home();
                         return Some(Stop::Closed);
@@ -183,6 +191,9 @@ impl<'a> Walk<'a> {
     }
 
     fn go_on(&mut self, trial: Trial) -> Option<Stop> {
+        if let Some(closing) = self.closing(self.step) {
+            return Some(self.meet(&closing));
+        }
         if let Some((step, turned)) = self.whole_turn_before(&trial) {
             self.accept(turned, step);
             self.settle_turn();
@@ -285,6 +296,25 @@ impl<'a> Walk<'a> {
         if let Some(last) = self.nodes.last_mut() {
             last.turn = last.turn.settled();
         }
+    }
+
+    /// Where on a step a contact that the body has left closes again, or a slack cable is taut.
+    fn closing(&self, step: f64) -> Option<Closing> {
+        first_closing(self.constraints, step, |step| {
+            let trial = self.trial(step)?;
+            Some((trial.foothold.pose, trial.tangent))
+        })
+    }
+
+    /// Ends the path there; at the start if it never opened.
+    fn meet(&mut self, closing: &Closing) -> Stop {
+        if self.nodes.len() == 1 && !closing.opened {
+            return Stop::Blocked;
+        }
+        if let Some(trial) = self.trial(closing.step) {
+            self.accept(trial, closing.step);
+        }
+        Stop::Meets(closing.reaction)
     }
 
     fn has_crossed(&self, foothold: &Foothold) -> bool {

@@ -322,7 +322,7 @@ fn sense(backwards: bool) -> &'static str {
 }
 
 /// Names of reactions.
-fn names<'a>(model: &'a Model, reactions: &[usize]) -> Vec<&'a str> {
+pub(super) fn names<'a>(model: &'a Model, reactions: &[usize]) -> Vec<&'a str> {
     reactions
         .iter()
         .map(|j| model.reactions[*j].name.as_str())

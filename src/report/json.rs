@@ -46,7 +46,7 @@ struct Document<'a> {
     tolerance: f64,
     characteristic_length: Option<f64>,
     reference_point: [Option<f64>; 3],
-    free_motions: Vec<Motion>,
+    free_motions: Vec<Motion<'a>>,
     shared_axes: Vec<Axis<'a>>,
     /// The load case whose values stand in `reactions`.
     case: &'a str,
@@ -80,10 +80,10 @@ struct UnitSymbols {
 }
 
 #[derive(Debug, Serialize)]
-struct Motion {
+struct Motion<'a> {
     #[serde(flatten)]
     motion: depth_json::Motion,
-    mobility: MobilityDocument,
+    mobility: MobilityDocument<'a>,
 }
 
 #[derive(Debug, Serialize)]
@@ -257,7 +257,7 @@ fn verdict(verdict: Verdict) -> &'static str {
     }
 }
 
-fn motion(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Motion {
+fn motion<'a>(model: &'a Model, motion: &FreeMotion, mobility: &Mobility) -> Motion<'a> {
     Motion {
         motion: depth_json::motion(model, motion),
         mobility: mobility::document(model, motion, mobility),

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::ROUNDING;
+use super::depth_json::names;
 use super::json::{point, tidy};
 use crate::motion::{Mobility, Path, Stop};
 use crate::statics::{FreeMotion, Model, MotionKind};
@@ -10,9 +11,18 @@ use crate::words;
 
 /// The mobility of one free motion.
 #[derive(Debug, Serialize)]
-pub(super) struct MobilityDocument {
-    /// Whether the body truly moves this way, beyond the first instant.
+pub(super) struct MobilityDocument<'a> {
+    /// Whether the body truly moves this way, beyond the first instant, to one side at least.
     real: bool,
+    /// Whether it does so in the negative and in the positive sense; `null` unless it is real.
+    senses: Option<[bool; 2]>,
+    /// Reactions of the contacts that it leaves and the cables that go slack as it starts, for each sense; `null` unless
+    /// it is real.
+    leaves: Option<[Vec<&'a str>; 2]>,
+    /// Sets of reactions that it could let go of instead.
+    could_leave: Vec<Vec<&'a str>>,
+    /// The reaction whose contact closes again, or whose cable is taut again, at each end.
+    meets: Option<[Option<&'a str>; 2]>,
     /// Order to which the motion was tested against the self-stresses; `null` where there are none.
     order_tested: Option<u8>,
     /// Whether prestress can stiffen every free motion; `null` for a real motion.
@@ -32,16 +42,17 @@ pub(super) struct MobilityDocument {
 }
 
 /// The mobility of a free motion, in the scene's units.
-pub(super) fn document(
-    model: &Model,
+pub(super) fn document<'a>(
+    model: &'a Model,
     motion: &FreeMotion,
     mobility: &Mobility,
-) -> MobilityDocument {
+) -> MobilityDocument<'a> {
     let words = words::mobility(model, motion, mobility);
     match mobility {
         Mobility::Real {
             tested,
             about,
+            instead,
             path,
         } => {
             let [from, to] = amounts(model, motion, path);
@@ -49,6 +60,13 @@ pub(super) fn document(
             let has_ends = !ends.contains(&Stop::GoesOn);
             MobilityDocument {
                 real: true,
+                senses: Some(mobility.senses()),
+                leaves: Some(path.leaves().map(|left| names(model, &left))),
+                could_leave: instead.iter().map(|set| names(model, set)).collect(),
+                meets: Some(ends.map(|end| match end {
+                    Stop::Meets(reaction) => Some(model.reactions[reaction].name.as_str()),
+                    _ => None,
+                })),
                 order_tested: tested.then_some(2),
                 stiffened: None,
                 about: about.map(|at| point(model, &at)),
@@ -69,6 +87,10 @@ pub(super) fn document(
         }
         Mobility::InstantaneousOnly { stiffened, .. } => MobilityDocument {
             real: false,
+            senses: None,
+            leaves: None,
+            could_leave: Vec::new(),
+            meets: None,
             order_tested: Some(2),
             stiffened: Some(*stiffened),
             about: None,
@@ -121,5 +143,7 @@ fn stop(stop: Stop) -> &'static str {
         Stop::GoesOn => "goes_on",
         Stop::Branch => "branch",
         Stop::Limit => "limit",
+        Stop::Meets(_) => "meets",
+        Stop::Blocked => "blocked",
     }
 }

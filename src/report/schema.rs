@@ -159,11 +159,44 @@ const SWINGS: &str =
     "smallest and largest angle ever turned by, degrees; null unless real and ended on both sides";
 
 fn free_motion() -> Value {
-    let stop = words(&["closed", "turned", "goes_on", "branch", "limit"]);
-    let ends = json!({ "type": "array", "items": stop, "minItems": 2, "maxItems": 2 });
-    let swing = json!({ "type": "array", "items": maybe(number()), "minItems": 2, "maxItems": 2 });
+    let stops = [
+        "closed", "turned", "goes_on", "branch", "limit", "meets", "blocked",
+    ];
+    let pair = |of| json!({ "type": "array", "items": of, "minItems": 2, "maxItems": 2 });
+    let (ends, swing) = (pair(words(&stops)), pair(maybe(number())));
     let mobility = whole_object(vec![
-        ("real", truth()),
+        (
+            "real",
+            told(truth(), "beyond the first instant, to one side at least"),
+        ),
+        (
+            "senses",
+            told(
+                maybe(pair(truth())),
+                "whether it is real in the negative and in the positive sense; null unless it is real, as every null here",
+            ),
+        ),
+        (
+            "leaves",
+            told(
+                maybe(pair(defined("names"))),
+                "reactions of contacts that open and cables that go slack at the start, for each sense",
+            ),
+        ),
+        (
+            "could_leave",
+            told(
+                list(defined("names")),
+                "sets that could open instead of those",
+            ),
+        ),
+        (
+            "meets",
+            told(
+                maybe(pair(maybe(text()))),
+                "reaction of the contact that closes again at each end, where that ends it",
+            ),
+        ),
         ("order_tested", maybe(whole())),
         ("stiffened", maybe(truth())),
         ("about", maybe(defined("triple"))),

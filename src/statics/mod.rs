@@ -49,6 +49,7 @@ pub(crate) use matrix::{extend, restrict};
 pub use matter::Bulk;
 pub use model::{Model, ModelError, NamedPlace, PlacedSupport, Reaction, ReactionKind, Sense};
 pub use nearness::{Alone, Amplification, MOST_ALONE, Miss, Movement, Nearness, Placement};
+pub(crate) use one_way::cone::nearest;
 pub use one_way::{Escape, Friction, MOST_RANGED, OneWay, OneWayCase, Range};
 pub use rank::{NumericRank, Tolerance, ToleranceError};
 pub use reason::{Picture, Reason, Regulus, Shape, TwoPencils};

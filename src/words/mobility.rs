@@ -3,24 +3,32 @@
 use std::f64::consts::TAU;
 
 use super::geometry::point;
+use super::leaving::{leaves, rivals, side};
+use super::name::capitalised;
 use super::number::{length, number, rounded, settled_digits};
 use crate::motion::{Mobilities, Mobility, Path, Stop, Together, Way};
-use crate::statics::{FreeMotion, Model, MotionKind};
+use crate::statics::{FreeMotion, Model, MotionKind, Sense};
 
-/// Whether a free motion is real, and how far it goes, as one or two sentences.
+/// Whether a free motion is real, and how far it goes, in a few sentences.
 pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> String {
     match mobility {
-        Mobility::Real { path, about, .. } => {
-            let mut said = real(model, motion, path);
-            if let Some(radius) = path.circle() {
+        Mobility::Real {
+            path,
+            about,
+            instead,
+            ..
+        } => {
+            let circles = path.circle().map_or_else(String::new, |radius| {
                 let unit = model.units.length;
                 let radius = rounded(radius / unit.in_metres(), DIGITS);
-                said = format!(" on circles of radius {radius} {}{said}", unit.symbol());
-            }
-            match about {
-                None => format!("A real motion{said}"),
-                Some(at) => format!("A real motion about the parallel line through {}{said}", point(model, at)),
-            }
+                format!(" on circles of radius {radius} {}", unit.symbol())
+            });
+            let line = about.map_or_else(String::new, |at| {
+                format!(" about the parallel line through {}", point(model, &at))
+            });
+            let said = format!("A real motion{line}{circles}{}", real(model, motion, path));
+            let rivals = rivals(model, instead).map(|rivals| format!(" {rivals}"));
+            said + &rivals.unwrap_or_default()
         }
         Mobility::InstantaneousOnly {
             stiffened: true, ..
@@ -39,8 +47,50 @@ pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Stri
     }
 }
 
-/// What is said behind "A real motion" of how far it goes.
+/// What is said behind "A real motion" of which way it goes, what the body leaves, and how far it goes.
 fn real(model: &Model, motion: &FreeMotion, path: &Path) -> String {
+    let [back, ahead] = [path.end_back, path.end_ahead];
+    let [left_back, left_ahead] = path.leaves().map(|left| leaves(model, &left));
+    match (back.stop, ahead.stop) {
+        (_, Stop::Blocked) => one_side(model, motion, path, true),
+        (Stop::Blocked, _) => one_side(model, motion, path, false),
+        _ => {
+            let far = both_sides(model, motion, path);
+            let left = match (left_ahead, left_back) {
+                (None, None) => return far,
+                (Some(ahead), Some(back)) if ahead == back => {
+                    format!("{ahead} as it starts, either way")
+                }
+                (ahead, back) => {
+                    let all = || "every contact keeps touching".to_owned();
+                    format!(
+                        "One way {}, and the other way {}",
+                        ahead.unwrap_or_else(all),
+                        back.unwrap_or_else(all)
+                    )
+                }
+            };
+            format!("{far} {}.", capitalised(&left))
+        }
+    }
+}
+
+/// A motion to one side only: `backwards` or in the positive sense.
+fn one_side(model: &Model, motion: &FreeMotion, path: &Path, backwards: bool) -> String {
+    let [back, ahead] = amounts(model, motion, path);
+    let (at, amount) = if backwards { (0, back) } else { (1, ahead) };
+    let left = leaves(model, &path.leaves()[at]);
+    let left = left.map_or_else(String::new, |left| format!(", where {left}"));
+    let side = side(model, motion, backwards);
+    let far = match [path.end_back.stop, path.end_ahead.stop][at] {
+        Stop::GoesOn => "It goes on, and nothing was found to end it.".to_owned(),
+        end => format!("It was followed {amount}: {}.", stop(model, end)),
+    };
+    format!(" to one side, {side}{left}; blocked to the other. {far}")
+}
+
+/// How far a motion goes that is free to both sides.
+fn both_sides(model: &Model, motion: &FreeMotion, path: &Path) -> String {
     match [path.end_back, path.end_ahead] {
         [_, ahead] if ahead.stop == Stop::Closed => format!(": {}.", closed(model, motion, path)),
         [back, ahead] if [back.stop, ahead.stop] == [Stop::Turned; 2] => {
@@ -52,27 +102,27 @@ fn real(model: &Model, motion: &FreeMotion, path: &Path) -> String {
         [back, ahead] if back.stop == ahead.stop => format!(
             ", followed {} either way: {}.",
             either_way(&amounts(model, motion, path)),
-            stop(ahead.stop)
+            stop(model, ahead.stop)
         ),
         [back, ahead] => {
             let [so_far_back, so_far] = amounts(model, motion, path);
             match [back.stop, ahead.stop] {
-                [Stop::GoesOn, ends] => one_way_only(&so_far, ends),
-                [ends, Stop::GoesOn] => one_way_only(&so_far_back, ends),
+                [Stop::GoesOn, ends] => one_way_only(model, &so_far, ends),
+                [ends, Stop::GoesOn] => one_way_only(model, &so_far_back, ends),
                 [ends_back, ends] => format!(
                     ". It was followed {so_far} one way: {}; and {so_far_back} the other: {}.",
-                    stop(ends),
-                    stop(ends_back)
+                    stop(model, ends),
+                    stop(model, ends_back)
                 ),
             }
         }
     }
 }
 
-fn one_way_only(so_far: &str, ends: Stop) -> String {
+fn one_way_only(model: &Model, so_far: &str, ends: Stop) -> String {
     format!(
         ". It was followed {so_far} one way: {}; the other way it goes on.",
-        stop(ends)
+        stop(model, ends)
     )
 }
 
@@ -93,13 +143,22 @@ pub fn together(mobilities: &Mobilities) -> Option<&'static str> {
     }
 }
 
-fn stop(stop: Stop) -> &'static str {
+fn stop(model: &Model, stop: Stop) -> String {
     match stop {
-        Stop::Closed => "there it is back where it began",
-        Stop::Turned => "there it has turned once around",
-        Stop::GoesOn => "it goes on",
-        Stop::Branch => "there the body may go on in more than one way",
-        Stop::Limit => "there the supports bind",
+        Stop::Closed => "there it is back where it began".to_owned(),
+        Stop::Turned => "there it has turned once around".to_owned(),
+        Stop::GoesOn => "it goes on".to_owned(),
+        Stop::Branch => "there the body may go on in more than one way".to_owned(),
+        Stop::Limit => "there the supports bind".to_owned(),
+        Stop::Meets(reaction) => {
+            let reaction = &model.reactions[reaction];
+            let name = &model.supports[reaction.support].name;
+            match reaction.sense {
+                Sense::Pull => format!("there {name} is taut again"),
+                _ => format!("there it meets {name} again"),
+            }
+        }
+        Stop::Blocked => "it is blocked from the start".to_owned(),
     }
 }
 

@@ -9,6 +9,7 @@ mod circuit;
 mod geometry;
 mod headline;
 mod kind;
+mod leaving;
 mod mobility;
 mod motion;
 mod name;

@@ -2,6 +2,7 @@
 
 use super::balance::drives;
 use super::geometry::{line, signed_direction};
+use super::leaving::let_go;
 use super::motion::motion_phrase;
 use super::name::{capitalised, listed};
 use super::one_way::support_names;
@@ -54,7 +55,14 @@ pub fn course(model: &Model, course: &Course) -> String {
             which(model, &[quoted(model, route.case)]),
             way_out(model, &route.escape)
         ),
-        None => motion_phrase(model, course.motion),
+        None => {
+            let phrase = motion_phrase(model, course.motion);
+            let path = course.mobility.path();
+            match path.and_then(|path| let_go(model, course.motion, path)) {
+                Some(how) => format!("{phrase}, {how}"),
+                None => phrase,
+            }
+        }
     };
     if course.is_real() {
         said

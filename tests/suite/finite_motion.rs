@@ -428,8 +428,8 @@ fn a_misfit_of_fourth_order_is_no_path() {
 #[test]
 fn a_double_root_is_no_path() {
     let held = space(
-        r#"Roller(name: "A", at: (0, -2, 0), normal: (-1, 1, 0)), Roller(name: "B", at: (0, -2, 0), normal: (-1, 0, 1)),
-        Cable(name: "C", at: (0, -1, 0), ground: (0, 0, 0)), Link(name: "D", at: (0, -2, 0), ground: (-1, -1, 0))"#,
+        r#"RailWheel(name: "A", at: (0, -2, 0), rail: (1, 1, 1), normal: (-1, 1, 0)),
+        Link(name: "C", at: (0, -1, 0), ground: (0, 0, 0)), Link(name: "D", at: (0, -2, 0), ground: (-1, -1, 0))"#,
     );
     let turns = held
         .diagnosis

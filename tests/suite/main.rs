@@ -16,6 +16,7 @@ mod golden;
 mod invariance;
 mod lists;
 mod mending;
+mod one_sided_motion;
 mod pages;
 #[cfg(feature = "viewer")]
 mod picture;

@@ -73,8 +73,7 @@ pub(in super::super) fn draw(stage: &Stage, support: &PlacedSupport, sketch: &mu
 /// Whether the motion that is drawn leaves a contact behind.
 fn is_left(stage: &Stage, support: &PlacedSupport) -> bool {
     let course = stage.subject.course(stage.settings);
-    let route = course.and_then(|course| course.route);
-    route.is_some_and(|route| route.leaves(support))
+    course.is_some_and(|course| course.leaves(support))
 }
 
 /// The direction of the page in which the body lies from a point of it: up where the ground fits below.

@@ -4,11 +4,11 @@ use nalgebra::{DMatrix, DVector};
 
 /// Reactions to a target and what they leave of it.
 #[derive(Debug, Clone)]
-pub(in crate::statics) struct Nearest {
+pub(crate) struct Nearest {
     /// One for each column, ≥ 0.
-    pub(in crate::statics) sizes: DVector<f64>,
+    pub(crate) sizes: DVector<f64>,
     /// `target + columns · sizes`.
-    pub(in crate::statics) left: DVector<f64>,
+    pub(crate) left: DVector<f64>,
 }
 
 /// A column helps only where its gain is above this, relative to its length and the target.
@@ -19,7 +19,7 @@ const GAIN: f64 = 1e-11;
 /// What is left, ρ, proves itself: `columnⱼ · ρ ≥ 0` for all j, `= 0` where xⱼ > 0, and `target · ρ = ρ · ρ`. So a
 /// ρ that is not zero shows by itself that no x ≥ 0 balances the target (Farkas). Active sets: Lawson & Hanson,
 /// *Solving Least Squares Problems*, 1974, chapter 23.
-pub(in crate::statics) fn nearest(columns: &DMatrix<f64>, target: &DVector<f64>) -> Nearest {
+pub(crate) fn nearest(columns: &DMatrix<f64>, target: &DVector<f64>) -> Nearest {
     let count = columns.ncols();
     let lengths: Vec<f64> = columns.column_iter().map(|column| column.norm()).collect();
     let mut sizes = DVector::zeros(count);
