@@ -40,6 +40,9 @@ pub fn text(repairs: &Repairs) -> String {
     let one_way = OneWay::of(model, diagnosis);
     let uncarried = Uncarried::of(model, diagnosis, one_way.as_ref());
     text += &wrapped(&words::headline(model, diagnosis, &uncarried), "");
+    if let Some(said) = words::other_couples(model, diagnosis) {
+        text += &wrapped(&said, "");
+    }
     match repairs.mending {
         Some(mending) => {
             text += &format!("\n{LINKS}\n{}", links_text(model, mending));

@@ -30,8 +30,8 @@ pub struct Model {
     pub supports: Vec<PlacedSupport>,
     /// Reaction components in scene order, those of one support together.
     pub reactions: Vec<Reaction>,
-    /// Whether every reaction of the supports is there.
-    pub(super) is_whole: bool,
+    /// Names of the reactions that the supports supply and that were left out.
+    pub(super) released: Vec<String>,
     /// Load cases; at least one, which may be empty of loads.
     pub cases: Vec<LoadCase>,
     /// Mean of the distinct support points, m; of the body's points where there is no support.
@@ -184,7 +184,7 @@ impl Model {
             points: named_places(scene, &resolver),
             supports,
             reactions: Vec::new(),
-            is_whole: true,
+            released: Vec::new(),
             cases: loads::cases(&resolver)?,
             reference,
             length,
@@ -218,7 +218,10 @@ impl Model {
     pub fn without(&self, released: &[usize]) -> Self {
         let kept = |index: &usize| !released.contains(index);
         let mut other = self.clone();
-        other.is_whole &= released.is_empty();
+        let names = released
+            .iter()
+            .map(|&index| self.reactions[index].name.clone());
+        other.released.extend(names);
         other.reactions = (0..self.reactions.len())
             .filter(kept)
             .map(|index| self.reactions[index].clone())
@@ -234,16 +237,13 @@ impl Model {
 
     /// The same model with every hinge and bearing read the other way about its couples: all without
     /// where any has them, else all with. Also the names of those that changed, and which way. `None` where
-    /// none has a choice, or some reactions were left out: the other reading would bring them back.
+    /// none has a choice. What was released stays released, and a support without any reaction left stays without.
     pub(super) fn with_other_couples(&self) -> Option<(Self, Vec<String>, bool)> {
-        if !self.is_whole {
-            return None;
-        }
-        let switches: Vec<_> = self
-            .supports
-            .iter()
-            .map(|s| reactions::couples_switch(&s.kind))
-            .collect();
+        let switch_of = |support: &PlacedSupport| match support.reactions.is_empty() {
+            true => None,
+            false => reactions::couples_switch(&support.kind),
+        };
+        let switches: Vec<_> = self.supports.iter().map(switch_of).collect();
         let on = !switches.contains(&Some(true));
         let changes = |switch: &Option<bool>| *switch == Some(!on);
         let mut other = Self {
@@ -264,6 +264,15 @@ impl Model {
             return None;
         }
         other.lay_out_reactions();
+        let is_released = |reaction: &Reaction| {
+            self.released.contains(&reaction.name)
+                || self.supports[reaction.support].reactions.is_empty()
+        };
+        let all = 0..other.reactions.len();
+        let released: Vec<usize> = all.filter(|&j| is_released(&other.reactions[j])).collect();
+        if !released.is_empty() {
+            other = other.without(&released);
+        }
         Some((other, changed, on))
     }
 }
@@ -507,7 +516,13 @@ mod tests {
                 if whole.exact.rank == whole.counts.rank && whole.counts.redundancy == 0 {
                     assert_eq!(exact, diagnosis.counts.rank, "{}", model.title);
                 }
-                assert_eq!(diagnosis.other_reading, None);
+                let other = whole.other_reading.as_ref();
+                let kept = other.map(|other| other.counts.unknowns);
+                let released = diagnosis.other_reading.map(|other| other.counts.unknowns);
+                // A couple that the other reading does not have is nothing that it loses.
+                if model.reactions[index].kind == ReactionKind::Force {
+                    assert_eq!(released, kept.map(|kept| kept - 1), "{}", model.title);
+                }
             }
             let none = model.without(&(0..model.reactions.len()).collect::<Vec<_>>());
             assert_eq!(ExactRank::of(&none).rank, 0);

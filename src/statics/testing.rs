@@ -55,7 +55,7 @@ pub fn model_of(space: Space, given: &[Given]) -> Model {
             .enumerate()
             .map(|(i, g)| reaction(i, g))
             .collect(),
-        is_whole: true,
+        released: Vec::new(),
         cases: vec![LoadCase {
             name: "load".to_owned(),
             loads: Vec::new(),

@@ -38,7 +38,7 @@ pub use number::{couple, density, force, length, number, reaction_value, rounded
 pub use object::{object, picture};
 pub use one_way::{every_load, one_way, uncounted};
 pub use reason::reason;
-pub use remark::{exactly_of, remarks};
+pub use remark::{exactly_of, other_couples, remarks};
 pub use repair::{added_link, mending, releases, spared, without};
 pub use start::{acceleration, heat};
 pub use typography::{Piece, lowered, pieces};

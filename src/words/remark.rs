@@ -10,8 +10,7 @@ pub fn remarks(model: &Model, diagnosis: &Diagnosis) -> Vec<String> {
     let counts = &diagnosis.counts;
     let redundancy = (counts.redundancy > 0 && !diagnosis.is_held())
         .then(|| format!("{}.", capitalised(&surplus(counts.redundancy))));
-    let reading = diagnosis.other_reading.as_ref();
-    let reading = reading.map(|other| other_reading(model, other));
+    let reading = other_couples(model, diagnosis);
     let rounded = (!diagnosis.exact.as_written).then(|| {
         "Some directions are given by angles that no decimal writes exactly: the exact rank is that of \
          the angles as rounded."
@@ -51,6 +50,12 @@ fn one_way(model: &Model) -> Option<String> {
     Some(format!(
         "{who}, but {are} counted here as holding both ways."
     ))
+}
+
+/// What the count is with the other reading of hinges and bearings about their couples; `None` where none has a choice.
+pub fn other_couples(model: &Model, diagnosis: &Diagnosis) -> Option<String> {
+    let other = diagnosis.other_reading.as_ref()?;
+    Some(other_reading(model, other))
 }
 
 fn other_reading(model: &Model, other: &OtherReading) -> String {
