@@ -19,13 +19,14 @@ Exit codes:
   2  bad use or bad input
   130 and 143, as shells count them, where it was stopped by Ctrl+C or by another program
 
-Wherever a FILE is asked for, the name of a built-in scene will do; `sixhold scenes` lists them.";
+Wherever a FILE is asked for, the name of a built-in scene will do, which `sixhold scenes` lists, or `-`
+for a scene from standard input. `sixhold help format` describes how a scene is written.";
 
 /// Says whether a rigid body on supports is held, why not, and how it can still move.
 ///
 /// Without a command: opens the window on a built-in scene.
 #[derive(Debug, Parser)]
-#[command(version, after_help = EXIT_CODES)]
+#[command(version, after_help = EXIT_CODES, disable_help_subcommand = true)]
 pub struct Args {
     /// What to do.
     #[command(subcommand)]
@@ -75,6 +76,8 @@ pub enum Command {
     Scenes(Scenes),
     /// Print the JSON Schema of what `check` prints, or of the scene format
     Schema(Schema),
+    /// Print the help of a command, or what the reference of the scene format says of a kind or a section
+    Help(Help),
 }
 
 /// `sixhold check`.
@@ -236,6 +239,14 @@ pub enum SchemaOf {
     Check,
     /// The scene format, its words as JSON
     Scene,
+}
+
+/// `sixhold help`.
+#[derive(Debug, clap::Args)]
+pub struct Help {
+    /// A command; `format` for the whole reference; a kind such as Hinge, a section such as supports
+    #[arg(value_name = "TOPIC")]
+    pub topic: Option<String>,
 }
 
 /// `sixhold view`.

@@ -9,6 +9,7 @@ mod deck;
 #[cfg(all(feature = "viewer", unix))]
 mod driver;
 mod figure;
+mod help;
 #[cfg(unix)]
 mod interrupt;
 mod mend;
@@ -76,7 +77,7 @@ pub fn run_with<T: Into<OsString>>(words: impl IntoIterator<Item = T>) -> ExitCo
             failed(&Failure::new(
                 format!("{scene}: a command is missing before the scene"),
                 format!(
-                    "`sixhold view {scene}` shows it, `sixhold check {scene}` prints its diagnosis"
+                    "`sixhold check {scene}` prints its diagnosis, `sixhold view {scene}` shows it; `sixhold help` lists the commands"
                 ),
             ))
             .into()
@@ -97,7 +98,11 @@ pub fn run_with<T: Into<OsString>>(words: impl IntoIterator<Item = T>) -> ExitCo
 
 /// Whether a scene stands where a command should.
 fn names_scene(message: &clap::Error, first: Option<&str>) -> bool {
-    let is_scene = |word: &str| Path::new(word).is_file() || scene::builtin::find(word).is_some();
+    let is_scene = |word: &str| {
+        let path = Path::new(word);
+        let looks_like_one = path.extension().is_some_and(|end| end == "ron") || word == "-";
+        path.is_file() || looks_like_one || scene::builtin::find(word).is_some()
+    };
     message.kind() == ErrorKind::InvalidSubcommand && first.is_some_and(is_scene)
 }
 
@@ -122,6 +127,7 @@ fn dispatch(args: Args) -> Result<Outcome, Failure> {
         Some(Command::Deck(args)) => deck::run(&args),
         Some(Command::Scenes(args)) => scenes::run(&args),
         Some(Command::Schema(args)) => schema::run(&args),
+        Some(Command::Help(args)) => help::run(&args),
         None => view::run_default(),
     }
 }

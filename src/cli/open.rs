@@ -15,6 +15,8 @@ pub enum Source {
     BuiltIn(&'static str),
     /// A file.
     File(PathBuf),
+    /// Standard input.
+    Input,
 }
 
 /// A scene that has been read, with its model.
@@ -34,10 +36,18 @@ pub fn open(name: &str) -> Result<Opened, Failure> {
     let source = resolve(name)?;
     let loaded = match &source {
         Source::File(path) => scene::read_file(path)?,
+        Source::Input => {
+            output::waiting_for_input();
+            scene::read_input()?
+        }
         Source::BuiltIn(built_in) => {
             let text = builtin::find(built_in).map_or("", |found| found.text);
             scene::read_str(name, text)?
         }
+    };
+    let name = match source {
+        Source::Input => scene::INPUT,
+        Source::File(_) | Source::BuiltIn(_) => name,
     };
     output::warnings(name, &loaded.warnings);
     let model = Model::new(&loaded.scene).map_err(|error| Failure::model(name, &error))?;
@@ -50,6 +60,9 @@ pub fn open(name: &str) -> Result<Opened, Failure> {
 }
 
 fn resolve(name: &str) -> Result<Source, Failure> {
+    if name == "-" {
+        return Ok(Source::Input);
+    }
     let path = Path::new(name);
     if path.exists() {
         return Ok(Source::File(path.to_owned()));

@@ -1,7 +1,7 @@
 //! Printing: the answer on stdout, the rest on stderr, colours only on a terminal.
 
 use std::borrow::Cow;
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 use std::path::Path;
 
 use anstyle::{AnsiColor, Style};
@@ -114,6 +114,13 @@ pub fn warnings(source: &str, warnings: &[Problem]) {
 /// Prints something worth knowing that is no part of the answer.
 pub fn note(text: &str) {
     say(&format!("{text}\n"));
+}
+
+/// Says that a scene is read from the keyboard, where nothing else is attached.
+pub fn waiting_for_input() {
+    if io::stdin().is_terminal() {
+        note("reading a scene from the keyboard; end it with Ctrl+D on a line of its own");
+    }
 }
 
 fn problems(text: &str) {

@@ -2,6 +2,7 @@
 
 use super::args::{Camera, NamedView};
 use super::open::{Opened, Source};
+use crate::scene;
 use crate::viewer::framing::View;
 use crate::viewer::state::{self, Shown};
 
@@ -15,6 +16,8 @@ impl From<Source> for state::Source {
         match source {
             Source::BuiltIn(name) => Self::BuiltIn(name.to_owned()),
             Source::File(path) => Self::File(path),
+            // Pictures and films read it once; the window refuses it.
+            Source::Input => Self::File(scene::INPUT.into()),
         }
     }
 }

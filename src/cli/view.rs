@@ -18,6 +18,12 @@ use crate::statics::{Depth, DepthSettings, Diagnosis, Tolerance};
 /// Opens the window on a scene; where there is none, prints the diagnosis.
 pub fn run(args: &View) -> Result<Outcome, Failure> {
     let name = args.file.as_deref().unwrap_or(builtin::DEFAULT);
+    if name == "-" {
+        return Err(Failure::new(
+            "the window follows a file, and standard input is none",
+            "save the scene as a file first; `sixhold check -` prints its diagnosis",
+        ));
+    }
     let opened = open::open(name)?;
     if let Some(obstacle) = window(&opened, args)? {
         instead(&opened, &obstacle)?;

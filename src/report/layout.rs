@@ -4,12 +4,12 @@
 const WIDTH: usize = 80;
 
 /// A paragraph broken at spaces, each line behind the indent.
-pub(super) fn wrapped(text: &str, indent: &str) -> String {
+pub(crate) fn wrapped(text: &str, indent: &str) -> String {
     hanging(text, indent, indent)
 }
 
 /// A paragraph whose first line stands behind a mark, the others behind an indent of the same width.
-pub(super) fn hanging(text: &str, mark: &str, indent: &str) -> String {
+pub(crate) fn hanging(text: &str, mark: &str, indent: &str) -> String {
     let mut lines = vec![String::new()];
     for word in text.split_whitespace() {
         let line = lines.last_mut().expect("there is always a line");

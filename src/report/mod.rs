@@ -6,7 +6,7 @@ mod circuits;
 mod depth_json;
 mod depth_text;
 pub mod json;
-mod layout;
+pub(crate) mod layout;
 mod mobility;
 pub mod paper;
 mod reasons;

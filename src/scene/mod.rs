@@ -23,10 +23,11 @@ mod write;
 
 pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
 pub use load::{Case, ForceVector, Heaviness, Load, Moment};
+pub(crate) use other_words::other_words;
 pub use place::{Coordinates, Direction, Place};
 pub(crate) use problem::nearest;
 pub use problem::{Position, Problem, ReadError, Severity};
-pub use read::{Loaded, SIZE_LIMIT, read_file, read_str};
+pub use read::{INPUT, Loaded, SIZE_LIMIT, read_file, read_input, read_str};
 pub use schema::schema as json_schema;
 pub use support::{Support, SupportKind};
 pub use units::Units;

@@ -253,6 +253,22 @@ pub fn kind<'t>(table: &'t [OtherKind], word: &str) -> Option<&'t OtherKind> {
     find(&word).or_else(|| find(stem()?))
 }
 
+/// What to write for a word of another book, as sentences; empty for words that none of the tables has.
+pub fn other_words(word: &str) -> Vec<String> {
+    let tables = [("support", SUPPORTS), ("load", LOADS), ("shape", SHAPES)];
+    let found = tables
+        .into_iter()
+        .filter_map(|(what, table)| Some((what, kind(table, word)?)));
+    let sentence = |(what, other): (&str, &OtherKind)| match other.spatial == other.planar {
+        true => format!("A {what}: write {}.", other.spatial),
+        false => format!(
+            "A {what}: in space write {}; in the plane write {}.",
+            other.spatial, other.planar
+        ),
+    };
+    found.map(sentence).collect()
+}
+
 /// What a field of another name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Meaning {

@@ -31,6 +31,18 @@ pub fn read_file(path: &Path) -> Result<Loaded, ReadError> {
     read_str(&name, &text)
 }
 
+/// What standard input is called in messages.
+pub const INPUT: &str = "standard input";
+
+/// Reads a scene from standard input, to its end.
+///
+/// # Errors
+/// If the input cannot be read or is no whole scene: all problems at once.
+pub fn read_input() -> Result<Loaded, ReadError> {
+    let text = text_of(io::stdin().lock()).map_err(|fault| refusal(INPUT, &fault))?;
+    read_str(INPUT, &text)
+}
+
 /// Reads a scene from text; `name` stands for the file in messages.
 ///
 /// # Errors
@@ -138,12 +150,16 @@ fn read_text(path: &Path) -> Result<String, FileFault> {
     if about.len() > SIZE_LIMIT {
         return Err(FileFault::TooLarge);
     }
-    // The limit holds again while reading, for files that grow and for devices, which have no length.
+    text_of(File::open(path).map_err(unreadable)?)
+}
+
+/// The text of a file, a device or a pipe; the limit holds here again, since these may grow or have no length.
+fn text_of(input: impl Read) -> Result<String, FileFault> {
     let mut bytes = Vec::new();
-    let file = File::open(path).map_err(unreadable)?;
-    file.take(SIZE_LIMIT + 1)
+    input
+        .take(SIZE_LIMIT + 1)
         .read_to_end(&mut bytes)
-        .map_err(unreadable)?;
+        .map_err(|source| FileFault::Unreadable { source })?;
     if bytes.len() as u64 > SIZE_LIMIT {
         return Err(FileFault::TooLarge);
     }

@@ -13,6 +13,7 @@ mod figure;
 mod finite_motion;
 mod four_bars;
 mod golden;
+mod help;
 mod invariance;
 mod lists;
 mod mending;
