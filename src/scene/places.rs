@@ -17,6 +17,10 @@ pub struct Places {
     pub support_names: Vec<GivenName>,
     /// Names given to cases.
     pub case_names: Vec<GivenName>,
+    /// Whether units are named.
+    pub has_units: bool,
+    /// How commas are written between numbers.
+    pub commas: Commas,
     /// Points whose name is known though their coordinates are not.
     pub unreadable_points: HashSet<String>,
     /// Shapes of the body.
@@ -27,6 +31,28 @@ pub struct Places {
     pub loads: Vec<ItemPlaces>,
     /// Loads of each case.
     pub cases: Vec<Vec<ItemPlaces>>,
+}
+
+/// Commas between the numbers of points and vectors.
+#[derive(Debug, Default)]
+pub struct Commas {
+    /// Points and vectors with a space after every comma.
+    pub loose: usize,
+    /// Commas that could be those of decimals.
+    pub tight: Vec<TightComma>,
+}
+
+/// A comma between two whole numbers without a space, as in `(1,5)`.
+#[derive(Debug)]
+pub struct TightComma {
+    /// Offset of the number before it.
+    pub offset: usize,
+    /// The number before it.
+    pub before: String,
+    /// The number after it, which is not 0.
+    pub after: String,
+    /// Whether another comma of the same point has a space after it.
+    pub beside_loose: bool,
 }
 
 /// A name and where it is given.

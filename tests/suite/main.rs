@@ -29,6 +29,7 @@ mod scene_files;
 mod schemas;
 mod terminal;
 mod video;
+mod warnings;
 #[cfg(feature = "viewer")]
 mod window;
 mod working;

@@ -59,8 +59,30 @@ pub enum Flaw {
     LegsInLine,
     #[error("the gusset reaches further than the shorter leg, which is {leg} long")]
     LongGusset { leg: f64 },
-    #[error("the support \"{name}\" is {distance} off the body")]
-    OffTheBody { name: String, distance: String },
+    #[error("{what} {distance} off the body")]
+    OffTheBody {
+        /// The start of the sentence.
+        what: String,
+        distance: String,
+        /// The scene's unit of length, where it may be the wrong one.
+        unit: Option<&'static str>,
+    },
+    #[error("this shape lies {gap} apart from the rest of the body")]
+    Apart { gap: String, alone: bool },
+    #[error("the axis of the bearing \"{name}\" runs across the shaft that it holds")]
+    BearingAcross { name: String, shaft: String },
+    #[error("the length of the shape is {ratio} times the {field}")]
+    Slender { field: &'static str, ratio: String },
+    #[error("the {field} is {ratio} times the length of the shape")]
+    Stout { field: &'static str, ratio: String },
+    #[error("this shape is {ratio} times as large as the next smaller one")]
+    LeapInSize { ratio: String },
+    #[error("the body is {size} m across, and the scene names no units")]
+    HugeBody { size: String },
+    #[error("`{before},{after}` is read as two numbers, {before} and {after}")]
+    DecimalComma { before: String, after: String },
+    #[error("two parts of the body meet only at \"{name}\", and are taken as one rigid body")]
+    JoinedByHinge { name: String },
     #[error("the bore is as wide as the disc or wider")]
     WideBore,
     #[error("the groove is as deep as the rim or deeper")]
@@ -97,10 +119,33 @@ impl Explain for Flaw {
             Self::NameOfOtherPoint { .. } => {
                 "give one of them another name: sentences and figures tell them apart by it"
             }
-            Self::OffTheBody { .. } => {
-                "hold the body where it is, or add the shape that reaches there"
+            Self::OffTheBody {
+                unit: Some(unit), ..
+            } => &format!("all lengths of the scene are in {unit}: is this one, too?"),
+            Self::OffTheBody { .. } => "move it onto the body, or add the shape that reaches there",
+            Self::Apart { alone: true, .. } => {
+                "add the shape that joins it; if it moves on its own, it is a body of its own: `sixhold help one-body`"
             }
             Self::NoVolume => "give the weight as a mass at a place, or the shapes more thickness",
+            Self::Apart { alone: false, .. } => {
+                "add the shape that joins it and those that it touches; if they move on their own, they are a body of their own: `sixhold help one-body`"
+            }
+            Self::BearingAcross { shaft, .. } => &format!(
+                "the axis of a bearing runs along the shaft: here {shaft}; a pin through the shaft is a `Hinge`"
+            ),
+            Self::Slender { .. } | Self::Stout { .. } | Self::LeapInSize { .. } => {
+                "all lengths of a scene are in one unit: are some of these in mm and some in m?"
+            }
+            Self::HugeBody { .. } => {
+                "if lengths are in mm, write `units: (length: mm)`; if they are in m, `units: (length: m)`"
+            }
+            Self::DecimalComma { before, after } => &format!(
+                "a decimal point is `.`: write {before}.{after} if that is meant, else a space after the comma"
+            ),
+            Self::JoinedByHinge { name } => &format!(
+                "if \"{name}\" joins two bodies that can turn against each other, write a scene for each (`sixhold help one-body`); \
+                 if it holds one body to the ground, the scene is right"
+            ),
             Self::RepeatedName { .. } => "give each its own name",
             Self::ZeroDirection { .. } => "any length will do but 0",
             Self::NormalAlongRail => "the normal leads from the rail into the wheel",

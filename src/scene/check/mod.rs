@@ -8,6 +8,7 @@ mod names;
 mod polygon;
 mod shapes;
 mod supports;
+mod traps;
 
 pub use flaw::Flaw;
 
@@ -41,7 +42,7 @@ pub fn check(scene: &Scene, places: &Places, findings: &mut Findings) {
     }
     // Solids of a body that is not whole would say nothing about where its supports stand.
     if !checker.findings.failed {
-        checker.supports_off_the_body();
+        checker.traps();
         checker.weights_without_volume();
     }
 }

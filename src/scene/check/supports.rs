@@ -1,8 +1,7 @@
 //! Checks on supports.
 
 use super::super::places::ItemPlaces;
-use super::super::syntax::clipped;
-use super::super::{Direction, Support, SupportKind, solid};
+use super::super::{Direction, Support, SupportKind};
 use super::{Checker, Flaw, are_parallel};
 
 impl Checker<'_> {
@@ -43,32 +42,6 @@ impl Checker<'_> {
                 .error(at.of("ground"), Flaw::GroundAtBody { what });
         }
     }
-
-    /// A warning only: the lug that reaches there may have been left out on purpose.
-    pub fn supports_off_the_body(&mut self) {
-        let corners = self.scene.body.iter().map(|shape| shape.places().len());
-        if corners.sum::<usize>() > MOST_CORNERS {
-            return;
-        }
-        let unit = self.scene.units.length;
-        for (index, metres) in solid::stands_off(self.scene) {
-            let (support, at) = (&self.scene.supports[index], &self.places.supports[index]);
-            let distance = rounded(metres / unit.in_metres());
-            let flaw = Flaw::OffTheBody {
-                name: clipped(&support.name).into_owned(),
-                distance: format!("{distance} {}", unit.symbol()),
-            };
-            self.findings.warning(at.of("at"), flaw);
-        }
-    }
-}
-
-/// Bodies with more corners are not made into solids while reading, which would take longer than all the rest.
-const MOST_CORNERS: usize = 10_000;
-
-/// A number to two figures, as a distance that was only estimated.
-fn rounded(number: f64) -> f64 {
-    format!("{number:.1e}").parse().unwrap_or(number)
 }
 
 /// The directions of a kind of support, with the names of their fields.

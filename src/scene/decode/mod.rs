@@ -124,6 +124,7 @@ impl Decoder<'_> {
             notes: fields.text_or_empty("notes", LINE_BREAKS),
             ..Scene::default()
         };
+        fields.decoder.places.has_units = fields.has("units");
         scene.units = fields
             .take("units")
             .and_then(|node| fields.decoder.units(node))

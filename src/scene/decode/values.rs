@@ -2,6 +2,7 @@
 
 use std::fmt::{Arguments, Display};
 
+use super::super::places::TightComma;
 use super::super::problem::{did_you_mean, nearest};
 use super::super::syntax::{Node, Value, clipped};
 use super::super::{Coordinates, Direction, Moment, Place, Space};
@@ -203,7 +204,11 @@ impl Decoder<'_> {
         };
         if parts.len() != N || !node.name().is_empty() {
             let hint = match parts.len() {
-                n if n == 2 * N || n == N + node.tight_commas() => Some(DECIMAL_POINT),
+                n if n == 2 * N
+                    || n == N + node.commas().iter().filter(|comma| comma.tight).count() =>
+                {
+                    Some(DECIMAL_POINT)
+                }
                 2 if N == 3 => Some("a scene in the plane begins with `space: planar`"),
                 _ => None,
             };
@@ -211,6 +216,7 @@ impl Decoder<'_> {
             self.wrong_with_hint(what, tuple_words(N), node, hint);
             return None;
         }
+        self.note_commas(node);
         let mut numbers = [0.0; N];
         let mut whole = true;
         for (number, part) in numbers.iter_mut().zip(parts) {
@@ -220,6 +226,33 @@ impl Decoder<'_> {
             }
         }
         whole.then_some(numbers)
+    }
+
+    /// Keeps in mind how the commas between numbers are written.
+    fn note_commas(&mut self, node: Node) {
+        let commas = node.commas();
+        let tight = commas.iter().filter(|comma| comma.tight).count();
+        self.places.commas.loose += usize::from(tight == 0);
+        let whole = |text: &str| {
+            text.trim_start_matches('-')
+                .bytes()
+                .all(|b| b.is_ascii_digit())
+        };
+        let may_be_decimal = commas.iter().filter(|comma| {
+            let zero = comma.after.bytes().all(|digit| digit == b'0');
+            comma.tight && whole(comma.before) && whole(comma.after) && !zero
+        });
+        let beside_loose = tight < commas.len();
+        // Three numbers without any space are no decimal and another number.
+        if tight > 0 && (beside_loose || commas.len() == 1) {
+            let found = may_be_decimal.map(|comma| TightComma {
+                offset: comma.offset,
+                before: comma.before.to_owned(),
+                after: comma.after.to_owned(),
+                beside_loose,
+            });
+            self.places.commas.tight.extend(found);
+        }
     }
 
     /// Two numbers in the plane, three in space.

@@ -13,7 +13,7 @@ pub(super) const CLUSTER: usize = 16;
 /// A support may lie this far off the surface, relative to the diagonal of the box around the body.
 ///
 /// Our choice, no source: room for the lug or eye that the sketch of the body leaves out.
-const STAND_OFF: f64 = 0.05;
+pub(super) const STAND_OFF: f64 = 0.05;
 
 /// Box along the axes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -58,6 +58,19 @@ impl Bounds {
     }
 }
 
+impl Bounds {
+    /// Distance from another box; 0 where they overlap.
+    pub(super) fn distance_to(&self, other: &Self) -> f64 {
+        let off = |i: usize| {
+            (self.low[i] - other.high[i])
+                .max(other.low[i] - self.high[i])
+                .max(0.0)
+        };
+        let (x, y, z) = (off(0), off(1), off(2));
+        (x * x + y * y + z * z).sqrt()
+    }
+}
+
 /// Boxes around runs of [`CLUSTER`] triangles.
 pub(super) fn clusters(positions: &[Point3<f64>], triangles: &[[u32; 3]]) -> Vec<Bounds> {
     triangles
@@ -90,7 +103,7 @@ fn nearer(solid: &Solid, point: &Point3<f64>, nearest: f64, allowance: f64) -> f
 }
 
 /// Distance of a point from the surface, or anything not less than `limit`.
-fn surface_distance(solid: &Solid, point: &Point3<f64>, limit: f64) -> f64 {
+pub(super) fn surface_distance(solid: &Solid, point: &Point3<f64>, limit: f64) -> f64 {
     let mut nearest = limit;
     let runs = solid.triangles.chunks(CLUSTER);
     for (run, bounds) in runs.zip(&solid.clusters) {
@@ -108,7 +121,7 @@ fn surface_distance(solid: &Solid, point: &Point3<f64>, limit: f64) -> f64 {
 /// Nearest point of a triangle: by the regions of its corners, sides and face.
 ///
 /// Source: Ericson, *Real-Time Collision Detection*, 2005, section 5.1.5.
-fn nearest_on_triangle(
+pub(super) fn nearest_on_triangle(
     point: &Point3<f64>,
     a: Point3<f64>,
     b: Point3<f64>,
@@ -145,7 +158,7 @@ fn nearest_on_triangle(
 /// Whether the surface winds around a point.
 ///
 /// Source: solid angle of a triangle after van Oosterom & Strackee, *The solid angle of a plane triangle*, 1983.
-fn encloses(solid: &Solid, point: &Point3<f64>) -> bool {
+pub(super) fn encloses(solid: &Solid, point: &Point3<f64>) -> bool {
     let whole: f64 = solid
         .triangles
         .iter()

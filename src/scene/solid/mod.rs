@@ -6,6 +6,7 @@
 mod bar;
 mod block;
 mod bracket;
+mod contact;
 mod disc;
 mod distance;
 mod locate;
@@ -22,6 +23,7 @@ mod surface;
 mod testing;
 mod tree;
 
+pub use contact::Surfaces;
 pub use distance::{distance, stands_off};
 pub use mass::{Bulk, bulk_of_shape, centre_of_volume, inertia_per_density};
 pub use ray::first_hit;

@@ -49,6 +49,14 @@ pub(super) struct RoundPart {
 }
 
 impl RoundPart {
+    /// Whether a point lies in the part, or no further off than decimals do.
+    pub(super) fn contains(&self, point: &Point3<f64>) -> bool {
+        let from = point - self.centre;
+        let along = from.dot(&self.axis);
+        let out = (from - self.axis * along).norm();
+        along.abs() <= self.half_length * (1.0 + OFF) && out <= self.radius * (1.0 + OFF)
+    }
+
     fn axis_behind(&self, point: &Point3<f64>, inward: &Vector3<f64>) -> Option<Point3<f64>> {
         let from = point - self.centre;
         let along = from.dot(&self.axis);

@@ -49,6 +49,19 @@ pub enum Value<'de> {
     Other,
 }
 
+/// A comma between two values.
+#[derive(Debug)]
+pub struct Comma<'de> {
+    /// Where the value before it starts.
+    pub offset: usize,
+    /// That value.
+    pub before: &'de str,
+    /// The value after it.
+    pub after: &'de str,
+    /// Whether a digit follows at once, as in the decimals of many countries.
+    pub tight: bool,
+}
+
 /// One `name: value` of a struct.
 #[derive(Debug)]
 pub struct Field<'de> {
@@ -165,18 +178,23 @@ impl<'de> Node<'de> {
         ron::from_str(self.text).unwrap_or(Value::Other)
     }
 
-    /// Commas of a tuple with a digit right before and right after them, as in the decimals of many countries.
-    pub fn tight_commas(&self) -> usize {
+    /// The commas of a tuple, each with what it separates.
+    pub fn commas(&self) -> Vec<Comma<'de>> {
         let Value::Tuple(items) = self.value() else {
-            return 0;
+            return Vec::new();
         };
         let pairs = items.windows(2);
-        let tight = pairs.filter(|pair| {
+        let commas = pairs.map(|pair| {
             let [before, after] = [pair[0], pair[1]];
             let is_one_off = after.offset == before.offset + before.text.len() + 1;
-            is_one_off && after.text.starts_with(|c: char| c.is_ascii_digit())
+            Comma {
+                offset: before.offset,
+                before: before.text,
+                after: after.text,
+                tight: is_one_off && after.text.starts_with(|c: char| c.is_ascii_digit()),
+            }
         });
-        tight.count()
+        commas.collect()
     }
 
     /// What a reader of the file sees here, for "found …".

@@ -1,0 +1,492 @@
+//! Scenes that can be read, but probably say something else than was meant: warnings from the geometry of the body.
+//!
+//! Thresholds are our choice, no source. They are wide enough that no built-in scene and no published example is warned of.
+
+use nalgebra::{Unit, Vector3};
+
+use super::super::solid::Surfaces;
+use super::super::syntax::clipped;
+use super::super::{
+    BentBar, Block, Bracket, Coordinates, Disc, ForceVector, Load, Place, Plate, Shaft, Shape,
+    Support, SupportKind,
+};
+use super::{Checker, Flaw};
+
+/// Bodies with more corners are not made into solids while reading, which would take longer than all the rest.
+const MOST_CORNERS: usize = 10_000;
+
+/// Bodies of more shapes are not searched for parts that lie apart: every shape is held against every other.
+const MOST_SHAPES: usize = 300;
+
+/// Most loads times corners of surfaces for which lines of action are followed, each load a hundred times over.
+const MOST_WORK: usize = 2_000_000;
+
+/// A body larger than this many metres, whose units nobody has named, is probably given in millimetres.
+const HUGE: f64 = 100.0;
+
+/// Largest ratio of a length to its thickness that is not taken for a mixture of units, and of a thickness to its length.
+const SLENDER: f64 = 3000.0;
+const STOUT: f64 = 30.0;
+
+/// Ratio between a shape and the next smaller one from which on they are probably given in different units.
+const LEAP: f64 = 300.0;
+
+/// Off the body by this many of its diagonals, a place is probably given in another unit.
+const FAR: f64 = 30.0;
+
+/// Cosine of the angle between a bearing's axis and its shaft below which the bearing is across.
+const ACROSS: f64 = 0.5;
+
+impl Checker<'_> {
+    pub fn traps(&mut self) {
+        self.decimal_commas();
+        self.thickness_and_length();
+        let corners = self.scene.body.iter().map(|shape| shape.places().len());
+        if corners.sum::<usize>() > MOST_CORNERS {
+            return;
+        }
+        let Some(surfaces) = Surfaces::new(self.scene) else {
+            return;
+        };
+        self.size_of_body(&surfaces);
+        self.leaps_in_size(&surfaces);
+        self.supports_off_the_body(&surfaces);
+        self.loads_off_the_body(&surfaces);
+        self.bearings_across_shafts(&surfaces);
+        if self.scene.body.len() <= MOST_SHAPES {
+            let neighbours = surfaces.neighbours();
+            self.shapes_apart(&surfaces, &neighbours);
+            self.parts_joined_by_a_hinge(&surfaces, &neighbours);
+        }
+    }
+
+    /// `(1,5)` among points that are written `(1, 5)`, or in one point with these.
+    fn decimal_commas(&mut self) {
+        let commas = &self.places.commas;
+        for comma in &commas.tight {
+            if comma.beside_loose || commas.loose >= MOST_TIGHT * commas.tight.len() {
+                let (before, after) = (comma.before.clone(), comma.after.clone());
+                self.findings
+                    .warning(comma.offset, Flaw::DecimalComma { before, after });
+            }
+        }
+    }
+
+    /// Bars thicker than long, or thinner than any wire.
+    fn thickness_and_length(&mut self) {
+        for (shape, at) in self.scene.body.iter().zip(&self.places.shapes) {
+            let Some((field, length, thickness)) = self.proportions(shape) else {
+                continue;
+            };
+            let ratio = length / thickness;
+            if ratio > SLENDER {
+                let ratio = words_of(ratio);
+                self.findings
+                    .warning(at.of(field), Flaw::Slender { field, ratio });
+            } else if ratio < 1.0 / STOUT {
+                let ratio = words_of(1.0 / ratio);
+                self.findings
+                    .warning(at.of(field), Flaw::Stout { field, ratio });
+            }
+        }
+    }
+
+    /// The field of a thickness, the greatest length across it and the thickness itself; `None` for unknown places.
+    fn proportions(&self, shape: &Shape) -> Option<(&'static str, f64, f64)> {
+        let reach = |from: &Place, places: &[&Place]| {
+            let from = self.position(from)?;
+            let far = places.iter().filter_map(|place| self.position(place));
+            far.map(|at| (at - from).norm()).reduce(f64::max)
+        };
+        Some(match shape {
+            Shape::BentBar(BentBar { path, diameter, .. }) => {
+                let all: Vec<&Place> = path.iter().collect();
+                ("diameter", reach(path.first()?, &all)?, *diameter)
+            }
+            Shape::Shaft(Shaft { from, to, diameter }) => {
+                ("diameter", reach(from, &[to])?, *diameter)
+            }
+            Shape::Plate(Plate {
+                corners, thickness, ..
+            }) => {
+                let all: Vec<&Place> = corners.iter().collect();
+                ("thickness", reach(corners.first()?, &all)?, *thickness)
+            }
+            Shape::Bracket(Bracket {
+                corner,
+                legs: [one, other],
+                thickness,
+                ..
+            }) => ("thickness", reach(corner, &[one, other])?, *thickness),
+            Shape::Disc(Disc {
+                diameter,
+                thickness,
+                ..
+            }) => ("thickness", *diameter, *thickness),
+            Shape::Block(Block { size, .. }) => {
+                let most = size.iter().copied().fold(0.0, f64::max);
+                let least = size.iter().copied().fold(f64::INFINITY, f64::min);
+                ("size", most, least)
+            }
+        })
+    }
+
+    fn size_of_body(&mut self, surfaces: &Surfaces) {
+        if self.places.has_units || surfaces.diagonal() <= HUGE {
+            return;
+        }
+        let size = words_of(surfaces.diagonal());
+        self.findings
+            .warning(self.places.body, Flaw::HugeBody { size });
+    }
+
+    fn leaps_in_size(&mut self, surfaces: &Surfaces) {
+        let sizes = surfaces.diagonals();
+        let mut order: Vec<usize> = (0..sizes.len()).collect();
+        order.sort_by(|&a, &b| sizes[a].total_cmp(&sizes[b]));
+        let leap = order
+            .windows(2)
+            .find(|pair| sizes[pair[1]] > LEAP * sizes[pair[0]]);
+        let Some(&[small, large]) = leap.and_then(|pair| pair.first_chunk()) else {
+            return;
+        };
+        let ratio = words_of(sizes[large] / sizes[small]);
+        let at = self.places.shapes[large].item;
+        self.findings.warning(at, Flaw::LeapInSize { ratio });
+    }
+
+    /// A warning only: the lug that reaches there may have been left out on purpose.
+    fn supports_off_the_body(&mut self, surfaces: &Surfaces) {
+        for (support, at) in self.scene.supports.iter().zip(&self.places.supports) {
+            if let Some(metres) = surfaces.distance_off(&support.at) {
+                let what = format!("the support \"{}\" is", clipped(&support.name));
+                self.off_the_body(surfaces, what, metres, at.of("at"));
+            }
+        }
+    }
+
+    /// A force may be written anywhere on its line of action, so that it is the line that must meet the body.
+    fn loads_off_the_body(&mut self, surfaces: &Surfaces) {
+        let in_cases = self.scene.cases.iter().flat_map(|case| &case.loads);
+        let loads = self.scene.loads.iter().chain(in_cases);
+        if loads.clone().count() * surfaces.corners() > MOST_WORK {
+            return;
+        }
+        let at_cases = self.places.cases.iter().flatten();
+        for (load, at) in loads.zip(self.places.loads.iter().chain(at_cases)) {
+            for line in self.lines_of_action(load) {
+                if let Some(metres) = surfaces.line_off_hull(line.place, &line.along) {
+                    self.off_the_body(surfaces, line.what.to_owned(), metres, at.of(line.field));
+                }
+            }
+        }
+    }
+
+    /// Of a couple and of a weight there are none: the one is only drawn at its place, and a centre of mass need not lie in
+    /// the material.
+    fn lines_of_action<'l>(&self, load: &'l Load) -> Vec<LineOfAction<'l>> {
+        let line = |field, place, along: Option<Vector3<f64>>, what| {
+            let along = Unit::try_new(along?, 0.0)?;
+            Some(LineOfAction {
+                field,
+                place,
+                along,
+                what,
+            })
+        };
+        let vector = |written: &Coordinates| Some(Vector3::from(written.components()));
+        let lines = match load {
+            Load::Force { at, force } => {
+                let along = match force {
+                    ForceVector::Components(components) => vector(components),
+                    ForceVector::Directed { direction, .. } => self.unit(direction, at),
+                };
+                vec![line("at", at, along, "the line of action of the force is")]
+            }
+            Load::Distributed {
+                from,
+                to,
+                start,
+                end,
+            } => {
+                let what = "one end of the distributed force is";
+                let at_end = end.as_ref().unwrap_or(start);
+                vec![
+                    line("from", from, vector(start), what),
+                    line("to", to, vector(at_end), what),
+                ]
+            }
+            Load::Couple { .. } | Load::Weight { .. } => Vec::new(),
+        };
+        lines.into_iter().flatten().collect()
+    }
+
+    fn off_the_body(&mut self, surfaces: &Surfaces, what: String, metres: f64, offset: usize) {
+        let unit = self.scene.units.length;
+        let flaw = Flaw::OffTheBody {
+            what,
+            distance: self.length(metres),
+            unit: (metres > FAR * surfaces.diagonal()).then(|| unit.symbol()),
+        };
+        self.findings.warning(offset, flaw);
+    }
+
+    /// A bearing whose axis is square to the only shaft that it can hold.
+    fn bearings_across_shafts(&mut self, surfaces: &Surfaces) {
+        for (support, at) in self.scene.supports.iter().zip(&self.places.supports) {
+            let (SupportKind::JournalBearing { axis, .. }
+            | SupportKind::ThrustBearing { axis, .. }
+            | SupportKind::SquareJournal { axis, .. }) = &support.kind
+            else {
+                continue;
+            };
+            let Some(axis) = self.unit(axis, &support.at) else {
+                continue;
+            };
+            let shafts = surfaces.shafts_at(&support.at);
+            let across = shafts.iter().all(|shaft| shaft.dot(&axis).abs() < ACROSS);
+            if let Some(shaft) = shafts.first().filter(|_| across) {
+                let flaw = Flaw::BearingAcross {
+                    name: clipped(&support.name).into_owned(),
+                    shaft: components(shaft.as_ref()),
+                };
+                self.findings.warning(at.of("axis"), flaw);
+            }
+        }
+    }
+
+    /// Shapes that nothing joins to the first one.
+    fn shapes_apart(&mut self, surfaces: &Surfaces, neighbours: &[Vec<usize>]) {
+        let groups = surfaces.groups(neighbours);
+        let last = groups.iter().max().copied().unwrap_or(0);
+        for group in 1..=last {
+            let first = groups.iter().position(|&other| other == group);
+            let Some(at) = first.and_then(|first| self.places.shapes.get(first)) else {
+                continue;
+            };
+            let alone = groups.iter().filter(|&&other| other == group).count() == 1;
+            let gap = self.length(surfaces.gap(&groups, group));
+            self.findings.warning(at.item, Flaw::Apart { gap, alone });
+        }
+    }
+
+    /// A joint in the middle of a body that falls into parts there, each with supports of its own.
+    fn parts_joined_by_a_hinge(&mut self, surfaces: &Surfaces, neighbours: &[Vec<usize>]) {
+        for (support, at) in self.scene.supports.iter().zip(&self.places.supports) {
+            if !can_turn(&support.kind) {
+                continue;
+            }
+            let groups = surfaces.groups_cut_at(&support.at, neighbours);
+            if groups.is_empty() {
+                continue;
+            }
+            let others = self
+                .scene
+                .supports
+                .iter()
+                .filter(|other| other.name != support.name);
+            let mut held: Vec<(usize, bool)> = others
+                .filter_map(|other| {
+                    let group = surfaces.nearest_group(&other.at, &groups)?;
+                    Some((group, holds_a_point(other)))
+                })
+                .collect();
+            let by_itself = held.iter().any(|(_, holds)| *holds);
+            held.sort_unstable();
+            held.dedup_by_key(|(group, _)| *group);
+            if held.len() > 1 && by_itself {
+                let name = clipped(&support.name).into_owned();
+                self.findings.warning(at.item, Flaw::JoinedByHinge { name });
+            }
+        }
+    }
+
+    /// A length in the scene's unit to two figures, as one that was only estimated.
+    fn length(&self, metres: f64) -> String {
+        let unit = self.scene.units.length;
+        format!("{} {}", words_of(metres / unit.in_metres()), unit.symbol())
+    }
+}
+
+/// Along which a load acts.
+struct LineOfAction<'l> {
+    /// Where its place is written.
+    field: &'static str,
+    place: &'l Place,
+    along: Unit<Vector3<f64>>,
+    /// The start of a sentence on it.
+    what: &'static str,
+}
+
+/// Points written without a space after the comma, compared to those with one, that are still an exception.
+const MOST_TIGHT: usize = 3;
+
+/// A number to two figures.
+fn words_of(number: f64) -> String {
+    let rounded: f64 = format!("{number:.1e}").parse().unwrap_or(number);
+    rounded.to_string()
+}
+
+/// A direction to three decimals, as it would be written.
+fn components(direction: &Vector3<f64>) -> String {
+    let rounded = direction.map(|x| (x * 1e3).round() / 1e3 + 0.0);
+    format!("({}, {}, {})", rounded.x, rounded.y, rounded.z)
+}
+
+/// Kinds that books also draw between two bodies.
+fn can_turn(kind: &SupportKind) -> bool {
+    matches!(
+        kind,
+        SupportKind::Pin
+            | SupportKind::BallJoint
+            | SupportKind::Hinge { .. }
+            | SupportKind::SmoothPin { .. }
+            | SupportKind::UniversalJoint { .. }
+    )
+}
+
+/// Kinds that let their point move nowhere: links and contacts on the arms of a lever are no supports of separate bodies.
+fn holds_a_point(support: &Support) -> bool {
+    matches!(support.kind, SupportKind::Fixed) || can_turn(&support.kind)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::messages;
+
+    const NONE: [&str; 0] = [];
+
+    fn spatial(more: &str) -> Vec<String> {
+        messages(&format!("(format: 1, {more})"))
+    }
+
+    fn planar(more: &str) -> Vec<String> {
+        messages(&format!("(format: 1, space: planar, {more})"))
+    }
+
+    #[test]
+    fn supports_and_loads_are_on_the_body() {
+        let bar = "body: [BentBar(path: [(0, 0, 0), (2, 0, 0)], diameter: 0.1)],";
+        let scene = |at: &str| {
+            spatial(&format!(
+                "{bar} supports: [BallJoint(name: \"S\", at: {at})], loads: [Force(at: {at}, force: (0, 1, 0)), \
+                 Force(at: {at}, force: (0, 0, 1)), Distributed(from: (0, 0, 0), to: {at}, start: (0, 1, 0))]"
+            ))
+        };
+        assert_eq!(scene("(2, 0, 0.1)"), NONE);
+        assert_eq!(
+            scene("(2, 0, 1)"),
+            [
+                "the support \"S\" is 0.95 m off the body",
+                "the line of action of the force is 0.95 m off the body",
+                "one end of the distributed force is 0.95 m off the body",
+            ]
+        );
+    }
+
+    #[test]
+    fn shapes_reach_each_other() {
+        let block = |x: f64| format!("Block(centre: ({x}, 0, 0), size: (1, 1, 1))");
+        let body = |x| spatial(&format!("body: [{}, {}]", block(0.0), block(x)));
+        assert_eq!(body(1.05), NONE);
+        assert_eq!(
+            body(3.0),
+            ["this shape lies 2 m apart from the rest of the body"]
+        );
+    }
+
+    #[test]
+    fn a_bearing_runs_along_its_shaft() {
+        let shaft = "body: [Shaft(from: (0, 0, 0), to: (0, 2, 0), diameter: 0.1)],";
+        let bearing = |axis: &str| {
+            spatial(&format!(
+                "{shaft} supports: [JournalBearing(name: \"A\", at: (0, 1, 0), axis: {axis})]"
+            ))
+        };
+        assert_eq!(bearing("(0, 1, 0)"), NONE);
+        assert_eq!(bearing("(0, 1, 0.2)"), NONE);
+        let across = ["the axis of the bearing \"A\" runs across the shaft that it holds"];
+        assert_eq!(bearing("(1, 0, 0)"), across);
+        assert_eq!(bearing("(0, 0.1, 1)"), across);
+    }
+
+    #[test]
+    fn sizes_are_in_one_unit() {
+        let bar = |length: f64, diameter: f64| {
+            spatial(&format!(
+                "units: (length: m), body: [BentBar(path: [(0, 0, 0), ({length}, 0, 0)], diameter: {diameter})]"
+            ))
+        };
+        assert_eq!(bar(1.2, 0.04), NONE);
+        assert_eq!(bar(1200.0, 1.0), NONE);
+        assert_eq!(
+            bar(1.2, 40.0),
+            ["the diameter is 33 times the length of the shape"]
+        );
+        assert_eq!(
+            bar(1200.0, 0.04),
+            ["the length of the shape is 30000 times the diameter"]
+        );
+        let two = "units: (length: m), body: [Block(centre: (0, 0, 0), size: (0.5, 0.5, 0.5)), Block(centre: (0, 0, 0), size: (500, 500, 500))]";
+        assert_eq!(
+            spatial(two),
+            ["this shape is 1000 times as large as the next smaller one"]
+        );
+    }
+
+    #[test]
+    fn a_huge_body_names_its_units() {
+        let block = "body: [Block(centre: (0, 0, 0), size: (300, 100, 100))]";
+        assert_eq!(
+            spatial(block),
+            ["the body is 330 m across, and the scene names no units"]
+        );
+        assert_eq!(spatial(&format!("units: (length: mm), {block}")), NONE);
+        assert_eq!(spatial(&format!("units: (length: m), {block}")), NONE);
+    }
+
+    #[test]
+    fn a_decimal_comma_makes_no_point() {
+        let bar = "body: [BentBar(path: [(0, 0), (4, 0), (4, 6)], diameter: 0.1)],";
+        let at = |at: &str| planar(&format!("{bar} supports: [Pin(name: \"S\", at: {at})]"));
+        assert_eq!(at("(4, 5)"), NONE);
+        assert_eq!(at("(4,5)"), ["`4,5` is read as two numbers, 4 and 5"]);
+        let tight = "body: [BentBar(path: [(0,0), (4,0), (4,6)], diameter: 0.1)], supports: [Pin(name: \"S\", at: (4,5))]";
+        assert_eq!(planar(tight), NONE);
+        let spatial_bar = "body: [BentBar(path: [(0, 0, 0), (1,5, 0)], diameter: 0.1)]";
+        assert_eq!(
+            spatial(spatial_bar),
+            ["`1,5` is read as two numbers, 1 and 5"]
+        );
+    }
+
+    /// An arch with three hinges is two bodies, a bell crank is one.
+    #[test]
+    fn two_bodies_that_a_hinge_joins_are_no_single_one() {
+        let halves = "body: [BentBar(path: [(0, 0), (2, 3)], diameter: 0.1), BentBar(path: [(2, 3), (4, 0)], diameter: 0.1)],";
+        let crown = "Pin(name: \"C\", at: (2, 3))";
+        let held = |others: &str| planar(&format!("{halves} supports: [{crown}, {others}]"));
+        let joined = ["two parts of the body meet only at \"C\", and are taken as one rigid body"];
+        assert_eq!(
+            held("Pin(name: \"A\", at: (0, 0)), Pin(name: \"B\", at: (4, 0))"),
+            joined
+        );
+        assert_eq!(
+            held("Fixed(name: \"A\", at: (0, 0)), Roller(name: \"B\", at: (4, 0), normal: (0, 1))"),
+            joined
+        );
+        assert_eq!(
+            held(
+                "Link(name: \"A\", at: (0, 0), ground: (0, -1)), Link(name: \"B\", at: (4, 0), ground: (4, -1))"
+            ),
+            NONE
+        );
+        let bent = "body: [BentBar(path: [(0, 0), (2, 3), (4, 0)], diameter: 0.1)],";
+        assert_eq!(
+            planar(&format!(
+                "{bent} supports: [{crown}, Pin(name: \"A\", at: (0, 0)), Pin(name: \"B\", at: (4, 0))]"
+            )),
+            NONE
+        );
+    }
+}
