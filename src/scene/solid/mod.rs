@@ -12,6 +12,7 @@ mod distance;
 mod locate;
 mod mass;
 mod outline;
+mod overlap;
 mod plate;
 mod prism;
 mod ray;

@@ -1,0 +1,422 @@
+//! What shapes of a body have in common, so that material counts once where they overlap.
+//!
+//! Bodies are one piece of material: where bars meet in a joint, or a shaft runs through a disc, the overlap is no second
+//! piece. A single shape already counts once, bends and gussets included.
+//!
+//! Parallel rays cross the boxes that surround the overlaps; along a ray the integrals are exact. Boxes that lie along the
+//! axes have no error, others less than a hundredth of the overlap, of which facets of round surfaces are 0.2 %. Beyond a
+//! hundred overlaps the rays stand further apart.
+
+use nalgebra::{Matrix3, Point3, Vector3};
+
+use super::distance::Bounds;
+use super::{Finish, Piece, Solid, drawn};
+
+/// Facets around: their sagitta takes 0.2 % off a round section.
+const FINISH: Finish = Finish {
+    bevel: false,
+    around: 64,
+};
+
+/// Rays across one box at most, along each of its two shorter edges.
+const MOST_ACROSS: usize = 48;
+/// Fewest rays across a box.
+const FEWEST_ACROSS: usize = 6;
+/// Rays for a whole body, which bound the time that it takes.
+const ALL_RAYS: usize = 250_000;
+
+/// Overlaps thinner than this, relative to the diagonal of the smaller shape, are shapes that touch.
+const TOUCH: f64 = 1e-9;
+
+/// Integrals over a region of space.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Integrals {
+    /// m³.
+    pub(super) volume: f64,
+    /// Integral of the position from the origin of the integrals, m⁴.
+    pub(super) moment: Vector3<f64>,
+    /// Integral of its dyad, m⁵.
+    pub(super) spread: Matrix3<f64>,
+}
+
+impl Integrals {
+    const NONE: Self = Self {
+        volume: 0.0,
+        moment: Vector3::new(0.0, 0.0, 0.0),
+        spread: Matrix3::new(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0),
+    };
+}
+
+/// Integrals about `origin` over the material that pieces have in common with pieces before them: what the sum over all
+/// pieces counts too often.
+pub(super) fn surplus(pieces: &[Box<dyn Piece>], origin: &Point3<f64>) -> Integrals {
+    let mut surplus = Integrals::NONE;
+    if pieces.len() < 2 {
+        return surplus;
+    }
+    let solids: Vec<_> = pieces
+        .iter()
+        .map(|piece| drawn(piece.as_ref(), FINISH))
+        .collect();
+    let solids: Vec<&Solid> = solids.iter().flatten().collect();
+    let regions = regions(&solids);
+    let share = ALL_RAYS / regions.len().max(1);
+    let across = share.isqrt().clamp(FEWEST_ACROSS, MOST_ACROSS);
+    for region in &regions {
+        let rays = Rays::new(region.bounds, across);
+        rays.integrate(region, &solids, origin, &mut surplus);
+    }
+    surplus
+}
+
+/// A box within which a solid overlaps earlier ones.
+struct Region {
+    bounds: Bounds,
+    solid: usize,
+    earlier: Vec<usize>,
+}
+
+/// For each solid, boxes apart from each other around what it may have in common with earlier ones.
+fn regions(solids: &[&Solid]) -> Vec<Region> {
+    let mut by_low: Vec<usize> = (0..solids.len()).collect();
+    by_low.sort_by(|&a, &b| solids[a].bounds.low.x.total_cmp(&solids[b].bounds.low.x));
+    let mut of_each: Vec<Vec<Region>> = solids.iter().map(|_| Vec::new()).collect();
+    for (rank, &one) in by_low.iter().enumerate() {
+        let reach = solids[one].bounds.high.x;
+        let near = by_low[rank + 1..].iter();
+        for &other in near.take_while(|&&other| solids[other].bounds.low.x < reach) {
+            let (earlier, solid) = (one.min(other), one.max(other));
+            if let Some(bounds) = common_box(solids[earlier], solids[solid]) {
+                let earlier = vec![earlier];
+                join(
+                    &mut of_each[solid],
+                    Region {
+                        bounds,
+                        solid,
+                        earlier,
+                    },
+                );
+            }
+        }
+    }
+    of_each.into_iter().flatten().collect()
+}
+
+/// Adds a region to those that lie apart, united with all that it meets.
+fn join(regions: &mut Vec<Region>, mut region: Region) {
+    while let Some(met) = regions
+        .iter()
+        .position(|other| intersection(&other.bounds, &region.bounds).is_some())
+    {
+        let other = regions.swap_remove(met);
+        region.bounds = Bounds {
+            low: region.bounds.low.inf(&other.bounds.low),
+            high: region.bounds.high.sup(&other.bounds.high),
+        };
+        region.earlier.extend(other.earlier);
+    }
+    regions.push(region);
+}
+
+fn common_box(one: &Solid, other: &Solid) -> Option<Bounds> {
+    let least = TOUCH * one.bounds.diagonal().min(other.bounds.diagonal());
+    intersection(&one.bounds, &other.bounds)
+        .filter(|bounds| (bounds.high - bounds.low).min() > least)
+}
+
+fn intersection(one: &Bounds, other: &Bounds) -> Option<Bounds> {
+    let low = one.low.sup(&other.low);
+    let high = one.high.inf(&other.high);
+    ((high - low).min() > 0.0).then_some(Bounds { low, high })
+}
+
+/// Parallel rays along the longest edge of a box, in the middle of equal cells.
+struct Rays {
+    bounds: Bounds,
+    across: usize,
+    /// The two shorter edges and the longest one, in cyclic order.
+    axes: [usize; 3],
+    /// Sides of a cell, m.
+    cell: [f64; 2],
+}
+
+/// Where a ray crosses a surface.
+struct Crossing {
+    ray: usize,
+    /// Coordinate along the ray.
+    at: f64,
+    /// Which of the region's solids, its own being the first.
+    solid: usize,
+    /// 1 into the material, −1 out of it.
+    turn: i32,
+}
+
+impl Rays {
+    fn new(bounds: Bounds, across: usize) -> Self {
+        let edges = bounds.high - bounds.low;
+        let along = edges.imax();
+        let axes = [(along + 1) % 3, (along + 2) % 3, along];
+        let cell = [edges[axes[0]], edges[axes[1]]].map(|edge| edge / across as f64);
+        Self {
+            bounds,
+            across,
+            axes,
+            cell,
+        }
+    }
+
+    /// Adds the integrals over what the region's solid has in common with any earlier one.
+    fn integrate(
+        &self,
+        region: &Region,
+        solids: &[&Solid],
+        origin: &Point3<f64>,
+        sum: &mut Integrals,
+    ) {
+        let mut crossings = Vec::new();
+        self.cross(solids[region.solid], 0, &mut crossings);
+        for (index, &earlier) in region.earlier.iter().enumerate() {
+            self.cross(solids[earlier], index + 1, &mut crossings);
+        }
+        crossings.sort_by(|a, b| a.ray.cmp(&b.ray).then(a.at.total_cmp(&b.at)));
+        for crossings in crossings.chunk_by(|a, b| a.ray == b.ray) {
+            self.along_ray(crossings, region.earlier.len(), origin, sum);
+        }
+    }
+
+    fn along_ray(
+        &self,
+        crossings: &[Crossing],
+        earlier: usize,
+        origin: &Point3<f64>,
+        sum: &mut Integrals,
+    ) {
+        // How often each surface has been entered; parts of one surface may overlap, too.
+        let mut depths = vec![0_i32; earlier + 1];
+        let mut within = 0_usize;
+        let mut entered = None;
+        for crossing in crossings {
+            let depth = &mut depths[crossing.solid];
+            let was_inside = *depth > 0;
+            *depth += crossing.turn;
+            let is_inside = *depth > 0;
+            if crossing.solid > 0 && was_inside != is_inside {
+                within = if is_inside { within + 1 } else { within - 1 };
+            }
+            let in_common = depths[0] > 0 && within > 0;
+            match entered {
+                None if in_common => entered = Some(crossing.at),
+                Some(from) if !in_common => {
+                    self.add_piece(crossing.ray, [from, crossing.at], origin, sum);
+                    entered = None;
+                }
+                _ => {}
+            }
+        }
+    }
+
+    /// Adds the integrals over the prism around a piece of a ray.
+    fn add_piece(&self, ray: usize, ends: [f64; 2], origin: &Point3<f64>, sum: &mut Integrals) {
+        let [across, up, along] = self.axes;
+        let [x, y] = self.place(ray);
+        let length = ends[1] - ends[0];
+        let mut middle = Vector3::zeros();
+        middle[across] = x - origin[across];
+        middle[up] = y - origin[up];
+        middle[along] = (ends[0] + ends[1]) / 2.0 - origin[along];
+        let volume = self.cell[0] * self.cell[1] * length;
+        let mut own = Vector3::zeros();
+        own[across] = self.cell[0] * self.cell[0] / 12.0;
+        own[up] = self.cell[1] * self.cell[1] / 12.0;
+        own[along] = length * length / 12.0;
+        sum.volume += volume;
+        sum.moment += middle * volume;
+        sum.spread += (middle * middle.transpose() + Matrix3::from_diagonal(&own)) * volume;
+    }
+
+    /// Where a ray stands across the box.
+    fn place(&self, ray: usize) -> [f64; 2] {
+        [
+            self.coordinate(0, ray % self.across),
+            self.coordinate(1, ray / self.across),
+        ]
+    }
+
+    fn coordinate(&self, side: usize, index: usize) -> f64 {
+        self.bounds.low[self.axes[side]] + (index as f64 + 0.5) * self.cell[side]
+    }
+
+    /// The rays of a side whose coordinates lie within two numbers, perhaps one more at each end.
+    fn indices(&self, side: usize, low: f64, high: f64) -> std::ops::Range<usize> {
+        let start = self.bounds.low[self.axes[side]];
+        let index = |x: f64| (x - start) / self.cell[side] - 0.5;
+        let count = self.across as f64;
+        let first = index(low).floor().clamp(0.0, count);
+        let end = (index(high).ceil() + 1.0).clamp(0.0, count);
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "clamped just before"
+        )]
+        (first as usize..end as usize)
+    }
+
+    /// Collects the crossings of a solid's surface.
+    fn cross(&self, solid: &Solid, number: usize, crossings: &mut Vec<Crossing>) {
+        for corners in solid.faces() {
+            let flat = corners.map(|corner| self.axes.map(|axis| corner[axis]));
+            self.cross_triangle(flat, number, crossings);
+        }
+    }
+
+    /// Collects the crossings of a triangle, given by its coordinates across, up and along.
+    fn cross_triangle(&self, corners: [[f64; 3]; 3], solid: usize, crossings: &mut Vec<Crossing>) {
+        let range = |side: usize| {
+            let all = corners.map(|corner| corner[side]);
+            let low = all.into_iter().fold(f64::INFINITY, f64::min);
+            let high = all.into_iter().fold(f64::NEG_INFINITY, f64::max);
+            self.indices(side, low, high)
+        };
+        let (columns, rows) = (range(0), range(1));
+        if columns.is_empty() || rows.is_empty() {
+            return;
+        }
+        let [a, b, c] = corners;
+        let area = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+        if area == 0.0 {
+            return;
+        }
+        // Seen against the rays, a face that is counter-clockwise looks back at them: there they enter.
+        let turn = if area > 0.0 { -1 } else { 1 };
+        let [b, c] = if area > 0.0 { [b, c] } else { [c, b] };
+        for row in rows {
+            let y = self.coordinate(1, row);
+            for column in columns.clone() {
+                let at = [self.coordinate(0, column), y];
+                let sides = [[b, c], [c, a], [a, b]].map(|[from, to]| left_of(&from, &to, at));
+                let [Some(u), Some(v), Some(w)] = sides else {
+                    continue;
+                };
+                let whole = u + v + w;
+                if whole > 0.0 {
+                    crossings.push(Crossing {
+                        ray: row * self.across + column,
+                        at: (u * a[2] + v * b[2] + w * c[2]) / whole,
+                        solid,
+                        turn,
+                    });
+                }
+            }
+        }
+    }
+}
+
+/// Twice the area between an edge and a point on its left; `None` on its right. A point on the edge belongs to one of the two
+/// triangles that share it: the area is computed alike for both ways along the edge, so that no ray slips between them.
+fn left_of(from: &[f64; 3], to: &[f64; 3], point: [f64; 2]) -> Option<f64> {
+    let forward = (from[0], from[1]) < (to[0], to[1]);
+    let (low, high) = if forward { (from, to) } else { (to, from) };
+    let area = (high[0] - low[0]) * (point[1] - low[1]) - (high[1] - low[1]) * (point[0] - low[0]);
+    match forward {
+        true if area >= 0.0 => Some(area),
+        false if area < 0.0 => Some(-area),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::f64::consts::PI;
+
+    use super::*;
+    use crate::scene::solid::{centre_of_volume, inertia_per_density, pieces};
+    use crate::scene::{Scene, read_str};
+
+    fn body(shapes: &str) -> Scene {
+        let text = format!("(format: 1, body: [{shapes}])");
+        read_str("test", &text).unwrap().scene
+    }
+
+    fn common(shapes: &str) -> Integrals {
+        let pieces: Vec<_> = pieces(&body(shapes)).collect();
+        surplus(&pieces, &Point3::origin())
+    }
+
+    /// Blocks along the axes overlap in a block, whose integrals are those of any table.
+    #[test]
+    fn blocks_along_the_axes_have_no_error() {
+        let found = common(
+            "Block(centre: (0, 0, 0), size: (2, 2, 2)), Block(centre: (1.5, 0.5, 0), size: (2, 2, 1))",
+        );
+        // From (0.5, −0.5, −0.5) to (1, 1, 0.5).
+        let volume = 0.5 * 1.5;
+        assert!((found.volume - volume).abs() < 1e-12);
+        let centre = Vector3::new(0.75, 0.25, 0.0);
+        assert!((found.moment / volume - centre).norm() < 1e-12);
+        let own = Vector3::new(0.25, 2.25, 1.0) / 12.0;
+        let spread = Matrix3::from_diagonal(&own) + centre * centre.transpose();
+        assert!((found.spread / volume - spread).norm() < 1e-12);
+    }
+
+    #[test]
+    fn shapes_that_touch_or_lie_apart_have_nothing_in_common() {
+        for shapes in [
+            "Block(centre: (0, 0, 0), size: (2, 2, 2)), Block(centre: (2, 0, 0), size: (2, 2, 2))",
+            "Block(centre: (0, 0, 0), size: (2, 2, 2)), Block(centre: (5, 0, 0), size: (2, 2, 2))",
+            // Their boxes overlap, they do not.
+            "Shaft(from: (0, 0, 0), to: (4, 4, 0), diameter: 0.2), Shaft(from: (0, 1, 0), to: (4, 5, 0), diameter: 0.2)",
+        ] {
+            assert_eq!(common(shapes).volume, 0.0, "{shapes}");
+        }
+    }
+
+    /// Two cylinders of equal radius r that cross at a right angle have 16 r³/3 in common (Archimedes, *The Method*).
+    #[test]
+    fn crossing_bars_have_the_volume_that_archimedes_found() {
+        let found = common(
+            "Shaft(from: (-3, 0, 0), to: (3, 0, 0), diameter: 2), Shaft(from: (0, 0, -3), to: (0, 0, 3), diameter: 2)",
+        );
+        assert!(
+            (found.volume / (16.0 / 3.0) - 1.0).abs() < 0.01,
+            "{}",
+            found.volume
+        );
+        assert!(found.moment.norm() < 0.01);
+    }
+
+    #[test]
+    fn a_shape_within_another_adds_nothing() {
+        let scene = body(
+            "Block(centre: (0, 0, 0), size: (2, 2, 2)), Block(centre: (0.3, 0, 0), size: (1, 1, 1)), Block(centre: (0.3, 0, 0), size: (1, 1, 1))",
+        );
+        let (volume, centre) = centre_of_volume(&scene).unwrap();
+        assert!((volume - 8.0).abs() < 1e-12 && centre.coords.norm() < 1e-12);
+        let inertia = inertia_per_density(&scene).unwrap();
+        let cube = Matrix3::identity() * (8.0 * 8.0 / 12.0);
+        assert!((inertia - cube).norm() < 1e-11, "{inertia}");
+    }
+
+    /// Three blocks with a part that all of them share: it counts once.
+    #[test]
+    fn what_three_shapes_share_counts_once() {
+        let scene = body(
+            "Block(centre: (0, 0, 0), size: (2, 1, 1)), Block(centre: (1, 0, 0), size: (2, 1, 1)), Block(centre: (0.5, 0.25, 0), size: (0.5, 1, 1))",
+        );
+        let (volume, _) = centre_of_volume(&scene).unwrap();
+        assert!((volume - (3.0 + 0.5 * 0.25)).abs() < 1e-12, "{volume}");
+    }
+
+    /// The pieces of a bar that is written in two overlapping halves are one bar.
+    #[test]
+    fn a_shaft_in_two_overlapping_halves_is_one_shaft() {
+        let halves = body(
+            "Shaft(from: (0, 0, 0), to: (3, 1, 2), diameter: 0.4), Shaft(from: (1.5, 0.5, 1), to: (6, 2, 4), diameter: 0.4)",
+        );
+        let (volume, centre) = centre_of_volume(&halves).unwrap();
+        let length = 56_f64.sqrt();
+        let whole = PI * 0.04 * length;
+        let overlap = PI * 0.04 * length / 4.0;
+        assert!((volume - whole).abs() < 0.01 * overlap, "{volume} {whole}");
+        assert!((centre - Point3::new(3.0, 1.0, 2.0)).norm() < 0.01);
+    }
+}
