@@ -9,6 +9,7 @@ use super::reload::replace;
 use super::shelf::Shelf;
 use super::state::{Playback, Shown, Source, Trouble, ViewerSystems};
 use super::watch::Watch;
+use crate::motion::Selection;
 use crate::scene::{self, ReadError, Scene, builtin};
 use crate::statics::{Model, ModelError};
 

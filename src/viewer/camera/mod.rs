@@ -17,6 +17,7 @@ use super::framing::{Bounds, CameraSettings, Lens, View, camera_pose};
 use super::intent::Intent;
 use super::state::{Look, Shown, Source, ViewerSystems};
 use super::trial::Drawing;
+use crate::motion::Selection;
 use flight::{Flight, Stand};
 
 pub use inset::FreeArea;
@@ -71,7 +72,7 @@ pub struct CurrentView {
     pub lens: Lens,
     flight: Option<Flight>,
     /// What the camera has been set up for: a scene and one of its motions.
-    framed: Option<(Source, usize)>,
+    framed: Option<(Source, Selection)>,
 }
 
 impl CurrentView {
