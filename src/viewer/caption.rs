@@ -23,8 +23,8 @@ pub struct Caption {
     pub motion: Selection,
     /// To which sides it goes.
     pub sides: Sides,
-    /// Whether the supports carry all loads.
-    pub carried: bool,
+    /// What is said where there is none.
+    pub at_rest: &'static str,
     /// How the scene is seen.
     pub view: String,
     /// Whether a scene file is watched: its name.
@@ -141,19 +141,11 @@ fn sentence(text: &str, theme: &Theme) -> LayoutJob {
     job
 }
 
-/// What is said where there is no motion to show.
-fn at_rest(carried: bool) -> &'static str {
-    match carried {
-        true => "Nothing is left to move.",
-        false => "Counted as holding both ways, nothing is left to move.",
-    }
-}
-
 /// Moving the body: play, where it is, which motion.
 fn swing_ui(ui: &mut Ui, caption: &Caption, playback: &Playback, theme: &Theme) -> Vec<Intent> {
     let quiet = |text: &str| RichText::new(text).color(colour32(theme.quiet_ink));
     if caption.motions.is_empty() {
-        ui.label(quiet(at_rest(caption.carried)));
+        ui.label(quiet(caption.at_rest));
         return Vec::new();
     }
     let mut intents = Vec::new();
@@ -250,7 +242,7 @@ mod tests {
             motions: (0..motions).map(Selection::Free).collect(),
             motion: Selection::Free(0),
             sides: Sides::Both,
-            carried: true,
+            at_rest: "Nothing is left to move.",
             view: "axis, perspective".to_owned(),
             watched: None,
             pointed: None,
@@ -312,7 +304,6 @@ mod tests {
             motions: vec![Selection::Escape],
             motion: Selection::Escape,
             sides: Sides::Ahead,
-            carried: false,
             ..caption(0)
         };
         let said = |caption: &Caption| {
@@ -329,11 +320,6 @@ mod tests {
             click(&beside, "escape"),
             [Intent::Motion(Selection::Escape)]
         );
-        let other_case = Caption {
-            motions: Vec::new(),
-            ..alone
-        };
-        assert!(said(&other_case).has("Counted as holding both ways, nothing is left to move."));
     }
 
     #[test]

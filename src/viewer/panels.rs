@@ -145,7 +145,7 @@ impl Desk<'_> {
             motions: shown.selections(),
             motion: shown.motion,
             sides: shown.course().map_or(Sides::Both, |course| course.sides()),
-            carried: shown.depth.uncarried.is_empty(),
+            at_rest: words::at_rest(&shown.depth.uncarried, shown.case),
             view: self.view.words(shown.model.space == Space::Planar),
             watched: watched.map(|name| name.to_string_lossy().into_owned()),
             pointed: self.pointed(),

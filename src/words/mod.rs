@@ -42,7 +42,7 @@ pub use remark::{exactly_of, other_couples, remarks};
 pub use repair::{added_link, mending, releases, spared, without};
 pub use start::{acceleration, heat};
 pub use typography::{Piece, lowered, pieces};
-pub use uncarried::{course, escape, uncarried};
+pub use uncarried::{at_rest, course, escape, uncarried};
 
 #[cfg(test)]
 mod samples;

@@ -34,6 +34,17 @@ pub fn uncarried(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> S
     format!("{which}: {}", whys.join("; "))
 }
 
+/// What is said of a body in place of a motion, where there is none to show under a load case.
+pub fn at_rest(uncarried: &[Uncarried], case: usize) -> &'static str {
+    match uncarried {
+        [] => "Nothing is left to move.",
+        others if others.iter().all(|other| other.case != case) => {
+            "Nothing is left to move under this load."
+        }
+        _ => "Counted as holding both ways, nothing is left to move.",
+    }
+}
+
 /// `this load is not carried`, or which of several cases.
 fn which(model: &Model, names: &[String]) -> String {
     match names {
@@ -200,6 +211,18 @@ mod tests {
             said(&depth.uncarried[..1]),
             "Constrained, but the load case \u{201c}hoist\u{201d} is not carried: B would have to pull."
         );
+    }
+
+    #[test]
+    fn rest_is_said_of_what_is_carried() {
+        let (model, diagnosis) = samples::beam_under_cases();
+        let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
+        assert_eq!(at_rest(&[], 0), "Nothing is left to move.");
+        assert_eq!(
+            at_rest(&depth.uncarried, 0),
+            "Nothing is left to move under this load."
+        );
+        assert_ne!(at_rest(&depth.uncarried, 1), at_rest(&depth.uncarried, 0));
     }
 
     #[test]

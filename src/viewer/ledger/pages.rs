@@ -74,10 +74,7 @@ fn motions_ui(ui: &mut Ui, page: &Page, theme: &Theme) -> Vec<Intent> {
     let motions = shown.selections();
     heading(ui, "Free motions");
     if shown.diagnosis.is_held() {
-        let said = match shown.depth.uncarried.is_empty() {
-            true => "Nothing is left to move.",
-            false => "Counted as holding both ways, nothing is left to move.",
-        };
+        let said = words::at_rest(&shown.depth.uncarried, shown.case);
         say(ui, said, theme);
     }
     let mut intents = Vec::new();

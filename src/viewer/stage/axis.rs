@@ -7,8 +7,9 @@ use super::crossing::vector;
 use super::loads::quantity;
 use super::paint::{Palette, between};
 use super::strokes::{Group, dashes};
+use crate::motion::Course;
 use crate::scene::Space;
-use crate::statics::{FreeMotion, Meeting, Model, MotionKind, SharedAxis};
+use crate::statics::{Meeting, Model, MotionKind, SharedAxis};
 use crate::viewer::state::LabelRole;
 
 /// Radius of the rod.
@@ -25,12 +26,13 @@ const DASH_DOT: [f32; 4] = [0.11, 0.032, 0.018, 0.032];
 /// The axis of a motion; nothing for a translation.
 pub fn axis(
     model: &Model,
-    motion: &FreeMotion,
+    course: &Course,
     shared: Option<&SharedAxis>,
     seen: &[Vec3],
     frame: &StageFrame,
     palette: &Palette,
 ) -> Option<Group> {
+    let motion = course.motion;
     if motion.kind == MotionKind::Translation {
         return None;
     }
@@ -58,11 +60,19 @@ pub fn axis(
         group.colour(palette.axis).ball(*bead, BEAD);
     }
     let at = middle + way * (high + BEYOND * 0.9);
-    group.label(words(model, motion, meetings), at, LabelRole::Axis);
+    group.label(words(model, course, meetings), at, LabelRole::Axis);
     Some(group)
 }
 
-fn words(model: &Model, motion: &FreeMotion, meetings: &[Meeting]) -> String {
+fn words(model: &Model, course: &Course, meetings: &[Meeting]) -> String {
+    let motion = course.motion;
+    if course.route.is_some() && motion.kind == MotionKind::Rotation {
+        // The reactions that the body leaves do not meet this axis.
+        return match model.space {
+            Space::Planar => "the body turns about this point".to_owned(),
+            Space::Spatial => "the body turns about this line".to_owned(),
+        };
+    }
     if model.reactions.is_empty() {
         return "free to turn about this line".to_owned();
     }
@@ -72,7 +82,8 @@ fn words(model: &Model, motion: &FreeMotion, meetings: &[Meeting]) -> String {
             let length = &model.units.length;
             let text = quantity(per_turn / length.in_metres(), length.symbol());
             let hand = if motion.pitch > 0.0 { "right" } else { "left" };
-            format!("free {hand}-handed screw: {text} per turn")
+            let free = if course.route.is_some() { "" } else { "free " };
+            format!("{free}{hand}-handed screw: {text} per turn")
         }
         (_, Space::Planar) => "all reactions pass through this point".to_owned(),
         _ if meetings.contains(&Meeting::Parallel) => {

@@ -174,7 +174,7 @@ impl Composition {
         let frame = &self.frame;
         self.groups.extend(axis::axis(
             &shown.model,
-            course.motion,
+            course,
             shared,
             &seen,
             frame,
