@@ -384,6 +384,33 @@ mod tests {
         assert_eq!(title(&app), first);
     }
 
+    /// The window said that nothing was left to move, whatever load tipped the body over.
+    #[test]
+    fn a_load_case_that_is_not_carried_brings_its_escape() {
+        let scene = concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/tests/one_way/tipping-cabinet.ron"
+        );
+        let mut app = app(&Source::File(scene.into()));
+        let motion = |app: &App| {
+            let shown = app.world().resource::<Shown>();
+            shown.course().map(|_| shown.motion)
+        };
+        assert_eq!(motion(&app), None, "at rest it is carried");
+        for expected in [Some(Selection::Escape), None] {
+            let mut playback = app.world_mut().resource_mut::<Playback>();
+            (playback.playing, playback.position) = (true, 0.5);
+            app.world_mut().write_message(Intent::NextCase);
+            app.update();
+            assert_eq!(motion(&app), expected);
+            let playback = app.world().resource::<Playback>();
+            assert_eq!(
+                (playback.playing, playback.position),
+                (expected.is_some(), 0.0)
+            );
+        }
+    }
+
     #[test]
     fn steps_and_the_list_lead_back_to_a_file() {
         let folder = tempfile::tempdir().unwrap();

@@ -113,6 +113,8 @@ mod tests {
     use bevy::time::TimeUpdateStrategy;
 
     use super::*;
+    use crate::viewer::library;
+    use crate::viewer::state::Source;
 
     fn app(milliseconds: u64) -> App {
         let mut app = App::new();
@@ -158,6 +160,27 @@ mod tests {
         let step_at_end = (positions[14] - positions[13]).abs();
         let step_in_middle = (positions[30] - positions[29]).abs();
         assert!(step_at_end < step_in_middle / 5.0);
+    }
+
+    #[test]
+    fn an_escape_goes_out_to_its_one_side_and_back() {
+        let scene = concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/tests/one_way/pulled-roller.ron"
+        );
+        let mut app = app(100);
+        app.insert_resource(library::open(&Source::File(scene.into())).unwrap());
+        send(&mut app, Intent::PlayOrPause);
+        assert!(app.world().resource::<Playback>().playing);
+        let mut positions = Vec::new();
+        for _ in 0..60 {
+            app.update();
+            positions.push(position(&app));
+        }
+        assert!(positions.iter().all(|at| (0.0..=1.0).contains(at)));
+        // Out in 30 steps of 0.1 s, and back in 30 more.
+        assert!((positions[29] - 1.0).abs() < 1e-4, "{}", positions[29]);
+        assert!(positions[59].abs() < 1e-4, "{}", positions[59]);
     }
 
     #[test]
