@@ -73,7 +73,7 @@ impl EscapeRoute {
                     tested: diagnosis.counts.redundancy > 0,
                     about: None,
                     instead: Vec::new(),
-                    path,
+                    path: Box::new(path),
                 };
                 (real, farthest)
             }

@@ -25,7 +25,7 @@ pub enum Mobility {
         /// Sets of reactions that the body could let go of just as well as of those that it leaves on the path.
         instead: Vec<Vec<usize>>,
         /// The placements it leads through.
-        path: Path,
+        path: Box<Path>,
     },
     /// The body starts to move this way, and its supports stop it at once.
     ///
@@ -184,7 +184,7 @@ impl Study<'_> {
                 tested: self.tested,
                 about,
                 instead,
-                path,
+                path: Box::new(path),
             },
             None => Mobility::InstantaneousOnly {
                 motion: motion.clone(),

@@ -134,9 +134,14 @@ impl Path {
         }
     }
 
-    /// Reactions of the contacts that the body leaves and the cables that go slack as it starts: back and ahead.
+    /// Reactions of the contacts that the body leaves and the cables that go slack as it starts: back and ahead; none in
+    /// a sense that is blocked.
     pub fn leaves(&self) -> [Vec<usize>; 2] {
-        [&self.back, &self.ahead].map(|side| side.constraints.left().collect())
+        let sides = [(&self.back, self.end_back), (&self.ahead, self.end_ahead)];
+        sides.map(|(side, end)| match end.stop {
+            Stop::Blocked => Vec::new(),
+            _ => side.constraints.left().collect(),
+        })
     }
 
     /// Placement of the body at a parameter, on the supports' geometry to rounding. A closed path goes round and

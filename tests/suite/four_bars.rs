@@ -45,7 +45,7 @@ fn followed(space: &str, supports: &str) -> Option<(Vector3<f64>, Path)> {
     let Mobility::Real { path, .. } = &mobilities.motions[0] else {
         return None;
     };
-    Some((motion.direction.into_inner(), path.clone()))
+    Some((motion.direction.into_inner(), (**path).clone()))
 }
 
 type Link = [Point2<f64>; 2];

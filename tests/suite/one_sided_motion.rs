@@ -108,9 +108,14 @@ impl Prop {
 }
 
 fn studied(planar: bool, props: &[Prop]) -> Studied {
+    let order: Vec<usize> = (0..props.len()).collect();
+    studied_in_order(planar, props, &order)
+}
+
+fn studied_in_order(planar: bool, props: &[Prop], order: &[usize]) -> Studied {
     let mut supports = String::new();
-    for (name, prop) in props.iter().enumerate() {
-        write!(supports, "{}, ", prop.written(planar, name)).unwrap();
+    for name in order {
+        write!(supports, "{}, ", props[*name].written(planar, *name)).unwrap();
     }
     let (space, body) = match planar {
         true => ("planar", "Block(centre: (0, 0), size: (1, 1, 1))"),
@@ -472,8 +477,7 @@ fn at_an_inflection_a_contact_blocks_one_side_alone() {
     let wanted = DVector::from_iterator(
         2,
         [(a, first), (b, second)]
-            .map(|(p, arm)| -velocity(&p).norm_squared() + arm.dot(&(p - centre)))
-            .into_iter(),
+            .map(|(p, arm)| -velocity(&p).norm_squared() + arm.dot(&(p - centre))),
     );
     // With no spin-up, which adds only along the way itself.
     let base = rows
@@ -498,7 +502,11 @@ fn at_an_inflection_a_contact_blocks_one_side_alone() {
         one[0] != one[1] && one[0] == other[1] && one[1] == other[0],
         "{one:?} {other:?}"
     );
-    let said = studied(true, &props(1.0)).said();
+    let found = studied(true, &props(1.0));
+    // The reaction of S2 is the third.
+    let leaves = found.only().path().expect("a real motion").leaves();
+    assert_eq!(leaves, one.map(|real| if real { vec![2] } else { vec![] }));
+    let said = found.said();
     let start = ["anticlockwise", "clockwise"]
         .map(|sense| format!("A real motion to one side, {sense}, where the body leaves S2; blocked to the other. It was followed"));
     assert!(start.iter().any(|start| said.starts_with(start)), "{said}");
@@ -592,6 +600,29 @@ proptest! {
     #[test]
     fn concurrent_supports_of_the_plane_agree_with_a_search_of_placements(props in concurrent()) {
         answers(true, &props);
+    }
+
+    /// What is real does not depend on the order in which the supports are written, nor which of them is left.
+    #[test]
+    fn the_order_of_the_supports_does_not_matter(props in prop_oneof![concurrent(), meeting_an_axis()]) {
+        let planar = props.iter().all(|prop| prop.at[2] == 0.0);
+        prop_assume!(planar || props[0].at == O);
+        let names: Vec<usize> = (0..props.len()).collect();
+        let backwards: Vec<usize> = names.iter().rev().copied().collect();
+        let [first, second] = [names, backwards].map(|order| {
+            let studied = studied_in_order(planar, &props, &order);
+            (studied.diagnosis.counts.freedom == 1).then(|| {
+                let mobility = studied.only();
+                // The positive sense of a motion is its direction's, which the order does not change.
+                let leaves = mobility.path().map(|path| path.leaves().map(|left| {
+                    let mut names: Vec<String> = left.iter().map(|j| studied.model.reactions[*j].name.clone()).collect();
+                    names.sort();
+                    names
+                }));
+                (mobility.is_real(), mobility.senses(), leaves)
+            })
+        });
+        prop_assert_eq!(first, second);
     }
 
     #[test]
