@@ -63,3 +63,10 @@ impl Measurement for ProcessorTime {
         WallTime.formatter()
     }
 }
+
+/// Nanoseconds of the processor until now, for differences; of the wall where the system does not tell.
+#[allow(dead_code, reason = "for benches without criterion")]
+pub fn processor_nanoseconds() -> f64 {
+    static BEGINNING: std::sync::LazyLock<Instant> = std::sync::LazyLock::new(Instant::now);
+    processor().map_or_else(|| BEGINNING.elapsed().as_nanos() as f64, |time| time as f64)
+}
