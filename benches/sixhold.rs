@@ -8,6 +8,7 @@ mod drawing;
 mod explaining;
 mod mending;
 mod moving;
+mod processor;
 mod writing;
 
 use clock::{Criterion, ProcessorTime};

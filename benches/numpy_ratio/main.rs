@@ -2,9 +2,10 @@
 //! run: `cargo bench --no-default-features --features benches --bench numpy_ratio` (needs python3 with numpy).
 
 #[path = "../cases/mod.rs"]
+#[expect(dead_code, reason = "the other benches use more of the cases")]
 mod cases;
-#[path = "../clock.rs"]
-mod clock;
+#[path = "../processor.rs"]
+mod processor;
 
 use std::fs;
 use std::hint::black_box;
@@ -75,9 +76,9 @@ fn seconds(model: &Model) -> f64 {
     diagnose();
     let (mut spent, started) = (Vec::new(), Instant::now());
     while started.elapsed() < REPEATED {
-        let begun = clock::processor_nanoseconds();
+        let begun = processor::nanoseconds();
         diagnose();
-        spent.push(clock::processor_nanoseconds() - begun);
+        spent.push(processor::nanoseconds() - begun);
     }
     spent.sort_by(f64::total_cmp);
     spent[spent.len() / 2] * 1e-9
