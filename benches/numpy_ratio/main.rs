@@ -40,7 +40,9 @@ fn main() {
         };
         let (own, numpy) = (own * 1e6, numpy * 1e6);
         let ratio = numpy / own;
-        say(&format!("{name:28} {own:8.1} µs {numpy:8.1} µs {ratio:7.2}"));
+        say(&format!(
+            "{name:28} {own:8.1} µs {numpy:8.1} µs {ratio:7.2}"
+        ));
     }
 }
 
@@ -54,7 +56,10 @@ fn save(model: &Model, path: &Path) {
     let matrix = ReactionMatrix::new(model);
     let entries = matrix.entries();
     let counts = [entries.nrows() as u64, entries.ncols() as u64];
-    let mut bytes: Vec<u8> = counts.iter().flat_map(|count| count.to_le_bytes()).collect();
+    let mut bytes: Vec<u8> = counts
+        .iter()
+        .flat_map(|count| count.to_le_bytes())
+        .collect();
     for row in entries.row_iter() {
         bytes.extend(row.iter().flat_map(|entry| entry.to_le_bytes()));
     }
@@ -85,16 +90,23 @@ fn seconds(model: &Model) -> f64 {
 }
 
 fn numpy(folder: &Path) -> Vec<(String, f64)> {
-    let script: PathBuf = [env!("CARGO_MANIFEST_DIR"), "benches/numpy_ratio/numpy_times.py"]
-        .iter()
-        .collect();
+    let script: PathBuf = [
+        env!("CARGO_MANIFEST_DIR"),
+        "benches/numpy_ratio/numpy_times.py",
+    ]
+    .iter()
+    .collect();
     let run = Command::new("python3")
         .arg(script)
         .arg(folder)
         .envs(["OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"].map(|name| (name, "1")))
         .output()
         .expect("python3 with numpy");
-    assert!(run.status.success(), "{}", String::from_utf8_lossy(&run.stderr));
+    assert!(
+        run.status.success(),
+        "{}",
+        String::from_utf8_lossy(&run.stderr)
+    );
     let lines = String::from_utf8_lossy(&run.stdout).into_owned();
     lines
         .lines()

@@ -9,14 +9,80 @@ use sixhold::cli;
 
 /// What command lines are made of; words with a folder in them would leave the one that the target runs in.
 const WORDS: [&str; 74] = [
-    "check", "mend", "report", "sheet", "figure", "animate", "deck", "scenes", "schema", "help",
-    "picture", "view", "--out", "--format", "--case", "--require", "--release", "--named", "--show",
-    "--projection", "--look", "--width", "--count", "--about", "--level", "--seed", "--motion",
-    "--help", "--version", "-h", "-V", "--", "-", "", "text", "json", "held", "determinate",
-    "carried", "handrail", "roof-hatch", "cable-tray", "mirror-cell", "simple-beam", "scene.ron",
-    "broken.ron", "missing.ron", "a.svg", "a.pdf", "a.png", "a.html", "a.md", "a.gif", "folder",
-    "question", "answer", "all", "names,values", "isometric", "30,20", "print", "84", "-1", "0",
-    "1", "3", "1e9", "NaN", "easy", "improper", "near-miss", "A", "own weight", "\u{202e}\u{7}é",
+    "check",
+    "mend",
+    "report",
+    "sheet",
+    "figure",
+    "animate",
+    "deck",
+    "scenes",
+    "schema",
+    "help",
+    "picture",
+    "view",
+    "--out",
+    "--format",
+    "--case",
+    "--require",
+    "--release",
+    "--named",
+    "--show",
+    "--projection",
+    "--look",
+    "--width",
+    "--count",
+    "--about",
+    "--level",
+    "--seed",
+    "--motion",
+    "--help",
+    "--version",
+    "-h",
+    "-V",
+    "--",
+    "-",
+    "",
+    "text",
+    "json",
+    "held",
+    "determinate",
+    "carried",
+    "handrail",
+    "roof-hatch",
+    "cable-tray",
+    "mirror-cell",
+    "simple-beam",
+    "scene.ron",
+    "broken.ron",
+    "missing.ron",
+    "a.svg",
+    "a.pdf",
+    "a.png",
+    "a.html",
+    "a.md",
+    "a.gif",
+    "folder",
+    "question",
+    "answer",
+    "all",
+    "names,values",
+    "isometric",
+    "30,20",
+    "print",
+    "84",
+    "-1",
+    "0",
+    "1",
+    "3",
+    "1e9",
+    "NaN",
+    "easy",
+    "improper",
+    "near-miss",
+    "A",
+    "own weight",
+    "\u{202e}\u{7}é",
 ];
 
 #[derive(Debug)]
@@ -29,7 +95,11 @@ impl<'a> Arbitrary<'a> for Line {
             words.push(if u.ratio(9u8, 10u8)? {
                 (*u.choose(&WORDS)?).to_owned()
             } else {
-                u.arbitrary::<&str>()?.replace(['/', '\\'], "").chars().take(20).collect()
+                u.arbitrary::<&str>()?
+                    .replace(['/', '\\'], "")
+                    .chars()
+                    .take(20)
+                    .collect()
             });
         }
         Ok(Self(words))

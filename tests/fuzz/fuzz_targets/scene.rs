@@ -59,12 +59,33 @@ struct Input {
 }
 
 const SPATIAL: [&str; 16] = [
-    "BallJoint", "Hinge", "SlidingHinge", "JournalBearing", "ThrustBearing", "SquareJournal",
-    "SmoothPin", "Slider", "UniversalJoint", "RailWheel", "Fixed", "Roller", "SmoothContact",
-    "RoughContact", "Link", "Cable",
+    "BallJoint",
+    "Hinge",
+    "SlidingHinge",
+    "JournalBearing",
+    "ThrustBearing",
+    "SquareJournal",
+    "SmoothPin",
+    "Slider",
+    "UniversalJoint",
+    "RailWheel",
+    "Fixed",
+    "Roller",
+    "SmoothContact",
+    "RoughContact",
+    "Link",
+    "Cable",
 ];
 const PLANAR: [&str; 10] = [
-    "Pin", "Rocker", "Slot", "Collar", "Fixed", "Roller", "SmoothContact", "RoughContact", "Link",
+    "Pin",
+    "Rocker",
+    "Slot",
+    "Collar",
+    "Fixed",
+    "Roller",
+    "SmoothContact",
+    "RoughContact",
+    "Link",
     "Cable",
 ];
 
@@ -128,7 +149,10 @@ impl Input {
             0 => format!("Force(at: {at}, force: {amount})"),
             1 if self.planar => format!("Couple(moment: {:?})", load.amount[0].0),
             1 => format!("Couple(moment: {amount})"),
-            2 => format!("Distributed(from: (0, 0{0}), to: {at}, start: {amount})", if self.planar { "" } else { ", 0" }),
+            2 => format!(
+                "Distributed(from: (0, 0{0}), to: {at}, start: {amount})",
+                if self.planar { "" } else { ", 0" }
+            ),
             _ => format!("Weight(mass: {:?})", load.amount[0].0.abs()),
         }
     }
