@@ -4,6 +4,7 @@ use std::path::Path;
 
 use super::Outcome;
 use super::args::{Aspect, Figure};
+use super::drawable;
 use super::open::{self, Opened};
 use super::output::{self, Failure};
 use super::progress::Progress;
@@ -30,6 +31,9 @@ pub fn run(args: &Figure) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     output::check_target(&args.out)?;
     let studied = Studied::open(&args.file, &args.drawing.aspect)?;
+    if form != Form::Svg {
+        drawable::warn_of_boxes(&studied.opened);
+    }
     let settings = FigureSettings {
         width_mm: args.drawing.width,
         parts: args.drawing.show.0.clone(),
@@ -83,6 +87,7 @@ impl Studied {
     /// Opens a scene and looks up what the arguments name.
     pub fn open(file: &str, args: &Aspect) -> Result<Self, Failure> {
         let opened = open::open(file)?;
+        drawable::check_marks(&opened)?;
         let case = match &args.case {
             Some(name) => open::case(&opened, name)?,
             None => 0,

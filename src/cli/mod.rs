@@ -6,6 +6,7 @@ mod animate;
 mod args;
 mod check;
 mod deck;
+mod drawable;
 #[cfg(all(feature = "viewer", unix))]
 mod driver;
 mod figure;

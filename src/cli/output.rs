@@ -111,6 +111,11 @@ pub fn warnings(source: &str, warnings: &[Problem]) {
     }
 }
 
+/// Prints a warning that has no place in the scene's text.
+pub fn warning(message: &str) {
+    problems(&format!("warning: {}", printable(message)));
+}
+
 /// Prints something worth knowing that is no part of the answer.
 pub fn note(text: &str) {
     say(&format!("{text}\n"));

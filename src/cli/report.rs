@@ -4,6 +4,7 @@ use std::path::Path;
 
 use super::Outcome;
 use super::args::Report;
+use super::drawable::{self, MOST_MARKS};
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
@@ -24,6 +25,16 @@ pub fn run(args: &Report) -> Result<Outcome, Failure> {
     let opened = open::open(&args.file)?;
     let case = args.case.as_deref();
     let case = case.map(|case| open::case(&opened, case)).transpose()?;
+    let is_drawn = drawable::marks(&opened) <= MOST_MARKS;
+    if !is_drawn {
+        output::warning(&format!(
+            "{}: the report has no figure, which would show more than {MOST_MARKS} supports and loads",
+            opened.name
+        ));
+    }
+    if form == Form::Pdf {
+        drawable::warn_of_boxes(&opened);
+    }
     let progress = Progress::unmeasured("writing the report");
     let model = &opened.model;
     let diagnosis = Diagnosis::new(model, Tolerance::default());
@@ -34,7 +45,7 @@ pub fn run(args: &Report) -> Result<Outcome, Failure> {
         diagnosis: &diagnosis,
         mobilities: &mobilities,
     };
-    let figure = drawn(&subject, &report_parts(), case.unwrap_or(0));
+    let figure = is_drawn.then(|| drawn(&subject, &report_parts(), case.unwrap_or(0)));
     let mending = Mending::of(&opened.scene, &diagnosis, &MendingSettings::default())
         .map_err(|error| Failure::model(&args.file, &error))?;
     let paper = Paper {
@@ -47,7 +58,7 @@ pub fn run(args: &Report) -> Result<Outcome, Failure> {
             mending: mending.as_ref(),
             case,
         },
-        figure: Some(&figure),
+        figure: figure.as_ref(),
     };
     let document = report::paper::document(&paper);
     let bytes = rendered(&document, form);

@@ -44,8 +44,18 @@ pub(super) fn sketch(stage: &Stage, width: f64) -> Sketch {
 
 impl Desk {
     /// What is left of the page around shapes within bounds.
-    pub fn room<'a>(&self, [low, high]: Area, shapes: impl IntoIterator<Item = &'a Shape>) -> Room {
+    pub fn room<'a>(&self, around: Area, shapes: impl IntoIterator<Item = &'a Shape>) -> Room {
         let extra = if self.last_resort { LAST_RESORT } else { ABOVE };
+        self.room_below(around, extra, shapes)
+    }
+
+    /// The same with so much room below them.
+    fn room_below<'a>(
+        &self,
+        [low, high]: Area,
+        extra: f64,
+        shapes: impl IntoIterator<Item = &'a Shape>,
+    ) -> Room {
         let area = [
             [BORDER, low[1] - ABOVE],
             [self.width - BORDER, high[1] + extra],
@@ -64,12 +74,22 @@ impl Desk {
         triad: Spot,
     ) -> Option<Sheet> {
         let around = bounds(&sketch.shapes).unwrap_or([[0.0, 0.0], [self.width, 0.0]]);
-        let mut room = self.room(around, &sketch.shapes);
+        let extra = match self.last_resort {
+            true => LAST_RESORT + labels::stacked_height(&sketch, self.width),
+            false => ABOVE,
+        };
+        let mut room = self.room_below(around, extra, &sketch.shapes);
         if stage.shows(Part::Triad) {
             put_triad(stage, triad, &mut sketch, &mut room);
         }
         let (mut texts, mut taken) = names.kept(&mut sketch, &mut room);
-        texts.extend(labels::place(stage, &sketch, &mut room, &mut taken, self.last_resort).ok()?);
+        texts.extend(labels::place(
+            stage,
+            &sketch,
+            &mut room,
+            &mut taken,
+            self.last_resort,
+        )?);
         let mut reach = bounds(&sketch.shapes).map_or([0.0, self.width], |[l, h]| [l[1], h[1]]);
         if let Some([low, high]) = labels::areas_bounds(&taken) {
             reach = [reach[0].min(low[1]), reach[1].max(high[1])];
@@ -110,7 +130,7 @@ impl Names {
         let letters = taken.len();
         let is_name = |label: &&Label| label.role == "name";
         sketch.labels = named.labels.iter().filter(is_name).cloned().collect();
-        let items = labels::place(stage, &sketch, &mut room, &mut taken, false).ok()?;
+        let items = labels::place(stage, &sketch, &mut room, &mut taken, false)?;
         let taken = taken.split_off(letters);
         Some(Self {
             runs: sketch.labels.into_iter().map(|label| label.runs).collect(),

@@ -18,6 +18,8 @@ pub(super) struct Screen {
 
 /// Most cells along a side.
 const MOST_CELLS: f64 = 96.0;
+/// How far beside a line a cell still counts as passed through, relative to the cell.
+const NEAR_CELL: f64 = 0.01;
 /// How far behind a face a line must lie to be hidden by it, relative to the picture: lines on the face are seen.
 const BEHIND: f64 = 2e-5;
 /// Parts of a line shorter than this, relative to the line, are not told apart.
@@ -80,12 +82,8 @@ impl Screen {
 
     /// Parts of a line that nothing hides, as ranges of its parameter from 0 to 1, in order.
     pub fn seen(&self, line: &[Point3<f64>; 2]) -> Vec<[f64; 2]> {
-        let cells = self.cells_of(line).into_iter();
-        let mut met: Vec<u32> = cells
-            .filter(|cell| self.crosses(line, *cell))
-            .flat_map(|cell| &self.cells[cell])
-            .copied()
-            .collect();
+        let cells = self.cells_along(line);
+        let mut met: Vec<u32> = cells.flat_map(|cell| &self.cells[cell]).copied().collect();
         met.sort_unstable();
         met.dedup();
         let hidden = met
@@ -95,23 +93,27 @@ impl Screen {
         complement(hidden)
     }
 
-    /// Whether a line may pass through a cell: its corners do not all lie on one side.
-    fn crosses(&self, [a, b]: &[Point3<f64>; 2], cell: usize) -> bool {
-        let (column, row) = (cell % self.count[0], cell / self.count[0]);
-        let low = [
-            self.low[0] + column as f64 * self.step,
-            self.low[1] + row as f64 * self.step,
-        ];
-        let margin = 0.01 * self.step;
-        let (mut left, mut right) = (false, false);
-        for (i, j) in [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0)] {
-            let x = low[0] + i * self.step + (2.0 * i - 1.0) * margin;
-            let y = low[1] + j * self.step + (2.0 * j - 1.0) * margin;
-            let side = (b.x - a.x) * (y - a.y) - (b.y - a.y) * (x - a.x);
-            left |= side >= 0.0;
-            right |= side <= 0.0;
-        }
-        left && right
+    /// Cells that a line passes through, and perhaps some beside it: row by row, from where it enters to where it leaves.
+    fn cells_along(&self, line: &[Point3<f64>; 2]) -> impl Iterator<Item = usize> + '_ {
+        let [a, b] = *line;
+        let margin = NEAR_CELL * self.step;
+        self.range(1, line).flat_map(move |row| {
+            let low = self.low[1] + row as f64 * self.step;
+            let mut part = [0.0, 1.0];
+            let inside = [
+                (a.y - low, b.y - low),
+                (low + self.step - a.y, low + self.step - b.y),
+            ]
+            .into_iter()
+            .try_for_each(|(at_start, at_end)| clip(&mut part, at_start + margin, at_end + margin));
+            let ends = part.map(|t| a + (b - a) * t);
+            let aside = |x: f64, by: f64| Point3::new(x + by, 0.0, 0.0);
+            let (left, right) = (ends[0].x.min(ends[1].x), ends[0].x.max(ends[1].x));
+            let columns =
+                inside.map(|()| self.range(0, &[aside(left, -margin), aside(right, margin)]));
+            let cells = move |column| row * self.count[0] + column;
+            columns.into_iter().flatten().map(cells)
+        })
     }
 }
 

@@ -5,9 +5,10 @@
 //! numbers, so that the same scene gives the same figure on every machine.
 
 use super::pens::Pens;
-use super::room::{Area, Room, grown, meets, overlap};
+use super::room::{Area, Room, grown};
 use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
+use super::taken::Taken;
 use crate::page::{Drawing, Item, Line, Outline, Shape, Text, reach_above, reach_below, width};
 
 /// Distances of the label's near edge from its point, tried in turn.
@@ -39,49 +40,55 @@ struct Placed {
     score: i64,
 }
 
-/// Places every label; those that find no room in the area are returned as `Err` with their count.
+/// Places every label; `None` as soon as one finds no room in the area.
 pub(super) fn place(
     stage: &Stage,
     sketch: &Sketch,
     room: &mut Room,
     taken: &mut Vec<Area>,
     last_resort: bool,
-) -> Result<Vec<Item>, usize> {
+) -> Option<Vec<Item>> {
     let mut order: Vec<usize> = (0..sketch.labels.len()).collect();
     // Those that have no choice go first.
     order.sort_by_key(|index| {
         let label = &sketch.labels[*index];
         (!label.stands_on_anchor(), label.rank, *index)
     });
-    let (mut items, mut homeless) = (Vec::new(), 0);
+    let mut items = Vec::new();
+    let mut others = Taken::new(taken);
     for index in order {
         let label = &sketch.labels[index];
         room.settle();
         let size = size(label);
         let on_anchor = label.stands_on_anchor().then(|| on_anchor(label));
         let best = on_anchor
-            .or_else(|| around(stage, label, size, room, taken))
+            .or_else(|| around(stage, label, size, room, &others))
             .or_else(|| {
                 last_resort
-                    .then(|| anywhere(label, size, room, taken))
+                    .then(|| anywhere(label, size, room, &others))
                     .flatten()
             });
-        let Some(placed) = best else {
-            homeless += 1;
-            continue;
-        };
+        let placed = best?;
         if let Some([from, to]) = placed.leader {
             room.take_line(from, to, stage.pens.leader.width / 2.0);
             items.push(leader(&stage.pens, from, to));
         }
         items.push(Item::Text(text(label, placed.area)));
         taken.push(placed.area);
+        others.push(placed.area);
     }
-    if homeless == 0 {
-        Ok(items)
-    } else {
-        Err(homeless)
-    }
+    Some(items)
+}
+
+/// Height of a page of a width on which all labels of a sketch have room, with as much again between them.
+pub(super) fn stacked_height(sketch: &Sketch, width: f64) -> f64 {
+    let sizes = || sketch.labels.iter().map(size);
+    let longest = sizes().fold(0.0, |longest: f64, [wide, _]| longest.max(wide));
+    let highest = sizes().fold(0.0, |highest: f64, [_, high]| highest.max(high));
+    let beside: f64 = sizes().map(|[wide, _]| wide + SWEEP + 2.0 * APART).sum();
+    // In rows one below the other, none of which is filled to its end.
+    let rows = (beside / (width - longest).max(width / 4.0)).ceil();
+    2.0 * rows * (highest + SWEEP + 2.0 * APART)
 }
 
 /// Width and height of a label: from the top of its capitals to the bottom of its descenders or subscripts.
@@ -136,7 +143,7 @@ pub(super) fn area_on_anchor(label: &Label) -> Area {
 }
 
 /// The best place around the point.
-fn around(stage: &Stage, label: &Label, size: Spot, room: &Room, taken: &[Area]) -> Option<Placed> {
+fn around(stage: &Stage, label: &Label, size: Spot, room: &Room, taken: &Taken) -> Option<Placed> {
     let mut best: Option<Placed> = None;
     for ring in RINGS {
         // Nothing farther out can be better than what was found.
@@ -184,10 +191,10 @@ fn judged(
     distance: f64,
     direction: Spot,
     room: &Room,
-    taken: &[Area],
+    taken: &Taken,
 ) -> Option<Placed> {
     let apart = grown(area, APART);
-    if !room.is_free(grown(area, CLEAR)) || taken.iter().any(|other| overlap(&apart, other)) {
+    if !room.is_free(grown(area, CLEAR)) || taken.overlaps(&apart) {
         return None;
     }
     let mut score = distance_score(distance);
@@ -202,10 +209,7 @@ fn judged(
     score += over_body(stage, area) * 12;
     let leader = (distance >= LEADER_FROM).then(|| leader_line(label.anchor, area));
     if let Some([from, to]) = leader {
-        if taken
-            .iter()
-            .any(|other| meets(from, to, &grown(*other, CLEAR)))
-        {
+        if taken.meets(from, to, CLEAR) {
             return None;
         }
         score += 30 + crossings(room, from, to) * 14;
@@ -278,7 +282,7 @@ fn crossings(room: &Room, from: Spot, to: Spot) -> i64 {
 }
 
 /// The free place nearest to the point, wherever on the page, with a line that leads there if that is possible at all.
-fn anywhere(label: &Label, size: Spot, room: &Room, taken: &[Area]) -> Option<Placed> {
+fn anywhere(label: &Label, size: Spot, room: &Room, taken: &Taken) -> Option<Placed> {
     let [low, high] = room.area();
     let longest = (high[0] - low[0]).max(high[1] - low[1]);
     // Pages of scenes that are lopsided beyond measure are as high as they must be.
@@ -290,8 +294,7 @@ fn anywhere(label: &Label, size: Spot, room: &Room, taken: &[Area]) -> Option<Pl
         while x + size[0] <= high[0] {
             let area = [[x, y], [x + size[0], y + size[1]]];
             let apart = grown(area, APART);
-            if room.is_free(grown(area, CLEAR)) && !taken.iter().any(|other| overlap(&apart, other))
-            {
+            if room.is_free(grown(area, CLEAR)) && !taken.overlaps(&apart) {
                 let centre = [x + size[0] / 2.0, y + size[1] / 2.0];
                 places.push((distance_score(length(way(label.anchor, centre))), area));
             }
@@ -311,9 +314,7 @@ fn anywhere(label: &Label, size: Spot, room: &Room, taken: &[Area]) -> Option<Pl
             return Some(placed(place));
         }
         let [from, to] = leader_line(label.anchor, place.1);
-        let clear = !taken
-            .iter()
-            .any(|other| meets(from, to, &grown(*other, CLEAR)));
+        let clear = !taken.meets(from, to, CLEAR);
         clear.then(|| Placed {
             leader: Some([from, to]),
             ..placed(place)

@@ -28,6 +28,7 @@ mod settings;
 mod sketch;
 mod solids;
 mod stage;
+mod taken;
 mod triad;
 mod view;
 

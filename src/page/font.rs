@@ -1,5 +1,6 @@
 //! The embedded font: widths, outlines, and which letters it has.
 
+use std::collections::HashMap;
 use std::sync::OnceLock;
 
 use ttf_parser::{Face, GlyphId, OutlineBuilder};
@@ -64,6 +65,36 @@ pub(super) fn units(weight: Weight) -> f64 {
 /// The glyph of a letter; the one for missing letters where the font has none.
 pub(super) fn glyph(letter: char, weight: Weight) -> GlyphId {
     weight.face().glyph_index(letter).unwrap_or(GlyphId(0))
+}
+
+/// Whether the font has a letter.
+pub fn has_letter(letter: char, weight: Weight) -> bool {
+    glyph(letter, weight) != GlyphId(0)
+}
+
+/// The letter that a glyph stands for; the first where the font has one glyph for several.
+pub(super) fn letter(glyph: GlyphId, weight: Weight) -> Option<char> {
+    static LETTERS: [OnceLock<HashMap<u16, char>>; 2] = [OnceLock::new(), OnceLock::new()];
+    let letters = LETTERS[weight as usize].get_or_init(|| letters(weight));
+    letters.get(&glyph.0).copied()
+}
+
+fn letters(weight: Weight) -> HashMap<u16, char> {
+    let mut letters = HashMap::new();
+    let tables = weight.face().tables().cmap;
+    for table in tables.into_iter().flat_map(|cmap| cmap.subtables) {
+        if table.is_unicode() {
+            table.codepoints(|code| {
+                let letter = char::from_u32(code);
+                if let Some((letter, glyph)) = letter.zip(table.glyph_index(code)) {
+                    let known = letters.entry(glyph.0).or_insert(letter);
+                    *known = letter.min(*known);
+                }
+            });
+        }
+    }
+    letters.remove(&0);
+    letters
 }
 
 /// Width of a text at size 1, without kerning.

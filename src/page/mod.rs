@@ -15,7 +15,7 @@ mod video;
 pub use drawing::{
     Drawing, Item, Level, Line, Outline, Run, Shape, Stroke, Text, reach_above, reach_below, width,
 };
-pub use font::Weight;
+pub use font::{Weight, has_letter};
 pub use movie::{MovieError, apng, gif};
 pub use pdf::pdf;
 pub use raster::{Pixels, RasterError, pixels, png};

@@ -133,9 +133,14 @@ fn write_text(out: &mut String, text: &Text) {
             .chars()
             .map(|letter| format!("{:04X}", font::glyph(letter, text.weight).0))
             .collect();
+        let written = actual_text(&run.text, text.weight);
+        let (open, close) = match &written {
+            Some(written) => (format!("/Span<</ActualText<{written}>>>BDC "), " EMC"),
+            None => (String::new(), ""),
+        };
         let _ = writeln!(
             out,
-            "/{} {} Tf 1 0 0 -1 {} {} Tm <{glyphs}> Tj",
+            "{open}/{} {} Tf 1 0 0 -1 {} {} Tm <{glyphs}> Tj{close}",
             resource(text.weight),
             number(run.size(text.size)),
             number(x),
@@ -143,6 +148,16 @@ fn write_text(out: &mut String, text: &Text) {
         );
     }
     out.push_str("ET\n");
+}
+
+/// The text in UTF-16 for readers (ISO 32000-1, 14.9.4), where its glyphs do not lead back to its letters: the font lacks
+/// one, or has one glyph for several.
+fn actual_text(text: &str, weight: Weight) -> Option<String> {
+    let leads_back = |c: char| font::letter(font::glyph(c, weight), weight) == Some(c);
+    if text.chars().all(leads_back) {
+        return None;
+    }
+    Some(utf16(text))
 }
 
 fn resource(weight: Weight) -> String {
@@ -178,13 +193,15 @@ fn write_font(file: &mut PdfFile, weight: Weight, letters: &BTreeSet<char>) -> u
         thousandths(i32::from(face.descender())),
         thousandths(i32::from(face.capital_height().unwrap_or(0)))
     ));
-    let glyphs: BTreeMap<u16, char> = letters
-        .iter()
-        .map(|&letter| (font::glyph(letter, weight).0, letter))
-        .collect();
+    let (mut glyphs, mut advances) = (BTreeMap::new(), BTreeMap::new());
+    for &letter in letters {
+        let glyph = font::glyph(letter, weight);
+        glyphs.insert(glyph.0, font::letter(glyph, weight));
+        let advance = font::advance(letter.encode_utf8(&mut [0; 4]), weight);
+        advances.insert(glyph.0, advance * 1000.0);
+    }
     let mut widths = String::new();
-    for (&glyph, letter) in &glyphs {
-        let width = font::advance(letter.encode_utf8(&mut [0; 4]), weight) * 1000.0;
+    for (glyph, width) in advances {
         let _ = write!(widths, "{glyph}[{}]", number(width));
     }
     let descendant = file.add(&format!(
@@ -199,14 +216,17 @@ fn write_font(file: &mut PdfFile, weight: Weight, letters: &BTreeSet<char>) -> u
 }
 
 /// Which letter each glyph stands for, so that text can be copied.
-fn to_unicode(glyphs: &BTreeMap<u16, char>) -> String {
+fn to_unicode(glyphs: &BTreeMap<u16, Option<char>>) -> String {
     let mut map = String::from(
         "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n\
          /CIDSystemInfo <</Registry (Adobe) /Ordering (UCS) /Supplement 0>> def\n\
          /CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n\
          1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n",
     );
-    let pairs: Vec<_> = glyphs.iter().collect();
+    let known = glyphs
+        .iter()
+        .filter_map(|(glyph, letter)| Some((glyph, (*letter)?)));
+    let pairs: Vec<_> = known.collect();
     for hundred in pairs.chunks(100) {
         let _ = writeln!(map, "{} beginbfchar", hundred.len());
         for (glyph, letter) in hundred {
@@ -345,9 +365,27 @@ mod tests {
         assert!(text.contains("/MediaBox[0 0 100 50]"));
     }
 
+    /// Text with letters that the font lacks was copied as another letter that it lacks, and spaces as other spaces.
+    #[test]
+    fn text_that_glyphs_do_not_lead_back_to_is_written_beside_them() {
+        assert_eq!(actual_text("Träger −30° A", Weight::Medium), None);
+        let lacking = actual_text("A 梁", Weight::Medium);
+        assert_eq!(lacking.as_deref(), Some("FEFF004100206881"));
+        let space = font::letter(font::glyph(' ', Weight::Bold), Weight::Bold);
+        assert_eq!(space, Some(' '));
+        assert_eq!(
+            font::letter(font::glyph('梁', Weight::Bold), Weight::Bold),
+            None
+        );
+    }
+
     #[test]
     fn glyphs_lead_back_to_their_letters() {
-        let map = to_unicode(&BTreeMap::from([(7, 'A'), (9, '\u{2212}')]));
+        let map = to_unicode(&BTreeMap::from([
+            (0, None),
+            (7, Some('A')),
+            (9, Some('\u{2212}')),
+        ]));
         assert!(map.contains("2 beginbfchar\n<0007> <0041>\n<0009> <2212>\nendbfchar"));
     }
 }

@@ -15,6 +15,7 @@ mod four_bars;
 mod golden;
 mod help;
 mod invariance;
+mod limits;
 mod lists;
 mod mending;
 mod one_sided_motion;

@@ -7,6 +7,7 @@ use std::path::Path;
 
 use super::Outcome;
 use super::args::{Animate, FigureLook, FilmView};
+use super::drawable;
 use super::figure::{Studied, WHITE};
 use super::open;
 use super::output::{self, Failure};
@@ -32,6 +33,7 @@ pub fn run(args: &Animate) -> Result<Outcome, Failure> {
     check_view(args)?;
     output::check_target(&args.out)?;
     let studied = Studied::open(&args.file, &args.aspect)?;
+    drawable::warn_of_boxes(&studied.opened);
     let subject = studied.subject();
     let Some(course) = subject.course(&studied.settings) else {
         return Err(at_rest(&studied));

@@ -31,6 +31,10 @@ pub enum Flaw {
     NoVolume,
     #[error("the body has no shapes")]
     EmptyBody,
+    #[error("the body has {count} shapes")]
+    ShapeCount { count: usize },
+    #[error("the paths of the bars have {count} points in all")]
+    PathPointCount { count: usize },
     #[error("the path has fewer than two points")]
     ShortPath,
     #[error("the path stays at the same point")]
@@ -92,11 +96,19 @@ pub enum Flaw {
 /// Most corners of a plate, and most holes in it: each is compared with every other.
 pub const MOST_PARTS: usize = 1000;
 
+/// Most shapes of a body.
+pub const MOST_SHAPES: usize = 2000;
+
+/// Most points of all bars' paths: each bend has a thousand triangles.
+pub const MOST_PATH_POINTS: usize = 2000;
+
 impl Explain for Flaw {
     fn expected(&self) -> Option<String> {
         let expected = match self {
             Self::CornerCount { .. } => &format!("3 to {MOST_PARTS} corners"),
             Self::HoleCount { .. } => &format!("at most {MOST_PARTS} holes"),
+            Self::ShapeCount { .. } => &format!("at most {MOST_SHAPES} shapes"),
+            Self::PathPointCount { .. } => &format!("at most {MOST_PATH_POINTS} points"),
             Self::ShortPath => "two points or more, such as `path: [\"A\", \"B\"]`",
             Self::EmptyBody => {
                 "a shape, such as `body: [Shaft(from: (0, 0, 0), to: (1, 0, 0), diameter: 0.05)]`"
@@ -125,6 +137,10 @@ impl Explain for Flaw {
             Self::OffTheBody { .. } => "move it onto the body, or add the shape that reaches there",
             Self::Apart { alone: true, .. } => {
                 "add the shape that joins it; if it moves on its own, it is a body of its own: `sixhold help one-body`"
+            }
+            Self::ShapeCount { .. } => "leave out what holds nothing and carries no load",
+            Self::PathPointCount { .. } => {
+                "leave out points: between two of them the bar is straight, and its bends are rounded"
             }
             Self::NoVolume => "give the weight as a mass at a place, or the shapes more thickness",
             Self::Apart { alone: false, .. } => {

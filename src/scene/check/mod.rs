@@ -11,6 +11,7 @@ mod supports;
 mod traps;
 
 pub use flaw::Flaw;
+use flaw::{MOST_PATH_POINTS, MOST_SHAPES};
 
 use std::collections::HashMap;
 

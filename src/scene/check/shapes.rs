@@ -4,12 +4,15 @@ use nalgebra::Vector3;
 
 use super::super::places::ItemPlaces;
 use super::super::{BentBar, Block, Bracket, Disc, Shaft, Shape};
-use super::{Checker, Flaw, are_parallel};
+use super::{Checker, Flaw, MOST_PATH_POINTS, MOST_SHAPES, are_parallel};
 
 impl Checker<'_> {
     pub fn body(&mut self) {
         if !self.places.has_shapes {
             self.findings.error(self.places.body, Flaw::EmptyBody);
+        }
+        if self.is_too_detailed() {
+            return;
         }
         for (shape, at) in self.scene.body.iter().zip(&self.places.shapes) {
             match shape {
@@ -21,6 +24,32 @@ impl Checker<'_> {
                 Shape::Block(block) => self.block(block, at),
             }
         }
+    }
+
+    /// Reports a body of so many shapes or bends that its surface would fill the memory.
+    fn is_too_detailed(&mut self) -> bool {
+        let (body, places) = (&self.scene.body, &self.places.shapes);
+        if let Some(first) = places.get(MOST_SHAPES) {
+            let count = body.len();
+            self.findings.error(first.item, Flaw::ShapeCount { count });
+            return true;
+        }
+        let points = |shape: &Shape| match shape {
+            Shape::BentBar(bar) => bar.path.len(),
+            _ => 0,
+        };
+        let mut count = 0;
+        let beyond = body.iter().zip(places).find(|(shape, _)| {
+            count += points(shape);
+            count > MOST_PATH_POINTS
+        });
+        let Some((_, at)) = beyond else {
+            return false;
+        };
+        let count = body.iter().map(points).sum();
+        self.findings
+            .error(at.of("path"), Flaw::PathPointCount { count });
+        true
     }
 
     fn bent_bar(&mut self, bar: &BentBar, at: &ItemPlaces) {

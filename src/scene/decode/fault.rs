@@ -37,6 +37,14 @@ pub enum Misread {
         /// The first such character.
         character: char,
     },
+    /// A name that no figure or report has room for.
+    #[error("{what} has {length} letters")]
+    LongName {
+        /// What is being read.
+        what: String,
+        /// How many letters.
+        length: usize,
+    },
     /// `Weight(60)`: values without the names of their fields.
     #[error("{kind} has values without the names of their fields")]
     NamelessFields {
@@ -162,6 +170,9 @@ impl Misread {
 impl Explain for Misread {
     fn expected(&self) -> Option<String> {
         match self {
+            Self::LongName { .. } => {
+                Some(format!("at most {} letters", super::values::LONGEST_NAME))
+            }
             Self::NoFormat => Some(format!("`format: {}`", super::FORMAT)),
             Self::Json => Some("fields in parentheses: `(format: 1, body: […], …)`".to_owned()),
             Self::WrongValue { expected, .. } => Some(expected.clone()),
@@ -190,6 +201,7 @@ impl Explain for Misread {
             }
             Self::OtherFormat { known, .. } => Some(format!("write `format: {known}`")),
             Self::WrongValue { hint, .. } => hint.clone(),
+            Self::LongName { .. } => Some("the `notes` of the scene have room for more".to_owned()),
             Self::Unprintable { .. } => Some("leave it out".to_owned()),
             Self::Both { .. } | Self::RepeatedField { .. } => Some("keep one of them".to_owned()),
             Self::UnknownField { hint, .. } | Self::UnknownKind { hint, .. } => hint.clone(),

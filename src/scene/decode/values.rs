@@ -12,6 +12,9 @@ use crate::printable::is_printable;
 /// Beyond this, products of a few lengths or forces no longer fit into a number.
 const LARGEST: f64 = 1e30;
 
+/// Letters of the longest name: more than a line of a report or the width of a figure has room for.
+pub const LONGEST_NAME: usize = 200;
+
 /// How a text is written.
 pub const TEXT: &str = "a text in quotes \"…\"";
 
@@ -112,6 +115,13 @@ impl Decoder<'_> {
         let name = self.text(what, node)?;
         if name.trim().is_empty() {
             self.wrong(what, "a name that is not empty", node);
+            return None;
+        }
+        let length = name.chars().count();
+        if length > LONGEST_NAME {
+            let what = what.to_string();
+            self.findings
+                .error(node.offset, Misread::LongName { what, length });
             return None;
         }
         self.printable(what, name, "", node)

@@ -1,0 +1,54 @@
+//! What of a scene cannot be drawn as it is: letters that the font lacks, and more supports and loads than a page holds.
+
+use std::collections::BTreeSet;
+
+use super::open::Opened;
+use super::output::{self, Failure};
+use crate::page::{self, Weight};
+
+/// Most supports and loads of a figure: names and arrows of more find no room beside each other, and looking for it takes
+/// longer with the square of their number.
+pub const MOST_MARKS: usize = 100;
+
+/// How many supports, and loads of the fullest case, a figure would show.
+pub fn marks(opened: &Opened) -> usize {
+    let cases = opened.model.cases.iter().map(|case| case.loads.len());
+    opened.model.supports.len() + cases.max().unwrap_or(0)
+}
+
+/// Fails for a scene of which no figure could be read.
+pub fn check_marks(opened: &Opened) -> Result<(), Failure> {
+    match marks(opened) {
+        ..=MOST_MARKS => Ok(()),
+        count => Err(Failure::new(
+            format!(
+                "{}: a figure shows at most {MOST_MARKS} supports and loads; this scene has {count}",
+                opened.name
+            ),
+            "draw a scene of some of them; `sixhold check` reports on all",
+        )),
+    }
+}
+
+/// Warns of letters that come out as boxes in images and PDF.
+pub fn warn_of_boxes(opened: &Opened) {
+    let scene = &opened.scene;
+    let points = scene.points.iter().map(|point| &point.name);
+    let supports = scene.supports.iter().map(|support| &support.name);
+    let cases = scene.cases.iter().map(|case| &case.name);
+    let texts = points.chain(supports).chain(cases).chain([&scene.title]);
+    let lacking = |letter: &char| !page::has_letter(*letter, Weight::Medium);
+    let letters: BTreeSet<char> = texts
+        .flat_map(|text| text.chars())
+        .filter(lacking)
+        .collect();
+    if !letters.is_empty() {
+        let letters: Vec<String> = letters.iter().map(char::to_string).collect();
+        output::warning(&format!(
+            "{}: the font has no {}: boxes take their place in images and on the pages of a PDF, whose text can still be \
+             copied as it is written",
+            opened.name,
+            letters.join(" ")
+        ));
+    }
+}

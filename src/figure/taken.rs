@@ -1,0 +1,99 @@
+//! Areas of the page that labels have, sorted into squares, so that a place is compared with its neighbours only.
+
+use std::collections::HashMap;
+use std::ops::RangeInclusive;
+
+use super::room::{Area, grown, meets, overlap};
+use super::sketch::Spot;
+
+/// Side of a square in points: about that of a label.
+const SQUARE: f64 = 16.0;
+
+/// The areas, which are never given back.
+pub(super) struct Taken {
+    areas: Vec<Area>,
+    squares: HashMap<[i32; 2], Vec<usize>>,
+}
+
+impl Taken {
+    /// With areas that are taken from the start.
+    pub fn new(areas: &[Area]) -> Self {
+        let mut taken = Self {
+            areas: Vec::with_capacity(areas.len()),
+            squares: HashMap::new(),
+        };
+        areas.iter().for_each(|area| taken.push(*area));
+        taken
+    }
+
+    /// Takes an area.
+    pub fn push(&mut self, area: Area) {
+        let index = self.areas.len();
+        self.areas.push(area);
+        for square in squares(&area) {
+            self.squares.entry(square).or_default().push(index);
+        }
+    }
+
+    /// Whether an area overlaps one that is taken.
+    pub fn overlaps(&self, area: &Area) -> bool {
+        self.any_near(area, |other| overlap(area, other))
+    }
+
+    /// Whether a straight line passes through an area that is taken, or closer to it than `clear`.
+    pub fn meets(&self, from: Spot, to: Spot, clear: f64) -> bool {
+        let low = [0, 1].map(|k| from[k].min(to[k]));
+        let high = [0, 1].map(|k| from[k].max(to[k]));
+        let around = grown([low, high], clear);
+        self.any_near(&around, |other| meets(from, to, &grown(*other, clear)))
+    }
+
+    fn any_near(&self, area: &Area, test: impl Fn(&Area) -> bool) -> bool {
+        let near = squares(area).filter_map(|square| self.squares.get(&square));
+        near.flatten().any(|index| test(&self.areas[*index]))
+    }
+}
+
+/// The squares that an area touches.
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "pages are far smaller than that many squares"
+)]
+fn squares([low, high]: &Area) -> impl Iterator<Item = [i32; 2]> + use<> {
+    let square = |x: f64| (x / SQUARE).floor() as i32;
+    let [columns, rows]: [RangeInclusive<i32>; 2] =
+        [0, 1].map(|k| square(low[k])..=square(high[k]));
+    columns.flat_map(move |column| rows.clone().map(move |row| [column, row]))
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn area() -> impl Strategy<Value = Area> {
+        let corner = proptest::array::uniform2(-80.0..80.0_f64);
+        let size = proptest::array::uniform2(0.5..50.0_f64);
+        (corner, size).prop_map(|(low, size)| [low, [low[0] + size[0], low[1] + size[1]]])
+    }
+
+    proptest! {
+        #![proptest_config(crate::testing::cases(256))]
+
+        /// Against all areas one by one.
+        #[test]
+        fn neighbours_are_all_that_counts(
+            areas in proptest::collection::vec(area(), 0..12),
+            asked in area(),
+            ends in proptest::array::uniform2(proptest::array::uniform2(-90.0..90.0_f64)),
+        ) {
+            let taken = Taken::new(&areas);
+            let overlaps = areas.iter().any(|other| overlap(&asked, other));
+            prop_assert_eq!(taken.overlaps(&asked), overlaps);
+            let [from, to] = ends;
+            let met = areas.iter().any(|other| meets(from, to, &grown(*other, 0.5)));
+            prop_assert_eq!(taken.meets(from, to, 0.5), met);
+        }
+    }
+}
