@@ -43,7 +43,8 @@ pub(super) fn of_points(stage: &Stage, points: &[Point3<f64>], sketch: &mut Sket
             .take(count)
             // A centre of volume is as exact as its sums.
             .map(|x| if x.abs() <= 1e-9 * size { 0.0 } else { *x })
-            .map(|x| words::number(x / unit.in_metres()))
+            .enumerate()
+            .map(|(axis, x)| words::coordinate(&model.datum, axis, x / unit.in_metres()))
             .collect();
         let numbers = format!("({}) {}", numbers.join(", "), unit.symbol());
         let named = model.points.iter().find(|named| same(&named.point, point));

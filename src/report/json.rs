@@ -336,15 +336,14 @@ fn balance<'a>(model: &Model, diagnosis: &Diagnosis, case: &'a CaseAnswer) -> Ba
     }
 }
 
-/// In the scene's length unit, coordinates that vanish beside the size of the scene made zero.
+/// From the origin, in the scene's length unit, coordinates that vanish beside the size of the scene made zero.
 pub(super) fn point(model: &Model, point: &Point3<f64>) -> [Option<f64>; 3] {
     let metres = model.units.length.in_metres();
     let noise = super::ROUNDING * model.length;
-    triple(
-        &point
-            .coords
-            .map(|x| if x.abs() <= noise { 0.0 } else { x / metres }),
-    )
+    let from_datum = point
+        .coords
+        .map(|x| if x.abs() <= noise { 0.0 } else { x / metres });
+    std::array::from_fn(|axis| tidy(from_datum[axis]).map(|x| model.datum.from_origin(axis, x)))
 }
 
 pub(super) fn triple(vector: &Vector3<f64>) -> [Option<f64>; 3] {

@@ -6,6 +6,8 @@
 mod body;
 pub mod builtin;
 mod check;
+mod datum;
+mod decimal;
 mod decode;
 mod load;
 mod other_words;
@@ -22,6 +24,8 @@ pub mod units;
 mod write;
 
 pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
+pub use datum::Datum;
+pub(crate) use decimal::Decimal;
 pub use load::{Case, ForceVector, Heaviness, Load, Moment};
 pub(crate) use other_words::other_words;
 pub use place::{Coordinates, Direction, Place};
@@ -44,6 +48,9 @@ pub struct Scene {
     pub units: Units,
     /// Whether the body moves in space or in its plane.
     pub space: Space,
+    /// What every position below is counted from: the origin, unless the scene lies far from it. The text of a scene has
+    /// positions from the origin; reading subtracts the datum and saving adds it, both as decimals.
+    pub datum: Datum,
     /// How far each support may stand from where it is written, > 0; `None` where nothing is said of it.
     pub placement_tolerance: Option<f64>,
     /// Named points, in the order written.
@@ -109,7 +116,7 @@ impl Scene {
         self.points.iter().find(|point| point.name == name)
     }
 
-    /// Coordinates of a place in the scene's length unit; `None` for an unknown name.
+    /// Coordinates of a place in the scene's length unit, from its datum; `None` for an unknown name.
     pub fn position(&self, place: &Place) -> Option<[f64; 3]> {
         match place {
             Place::At(coordinates) => Some(coordinates.components()),

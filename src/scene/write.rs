@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use ron::ser::PrettyConfig;
+use ron::value::RawValue;
 use serde::ser::{
     Serialize, SerializeMap, SerializeSeq, SerializeStruct, SerializeTuple, Serializer,
 };
@@ -27,19 +28,30 @@ pub fn save_file(scene: &Scene, path: &Path) -> Result<(), WriteError> {
 pub fn to_ron(scene: &Scene) -> String {
     // Lists of items are at depth 2; what lies deeper stays on one line.
     let layout = PrettyConfig::new().depth_limit(2).new_line("\n");
-    let text = ron::ser::to_string_pretty(&document(scene), layout);
+    let document =
+        document(scene).with_positions(&|axis, coordinate| match scene.datum.is_origin() {
+            true => Value::Number(coordinate),
+            false => Value::Written(scene.datum.written(axis, coordinate)),
+        });
+    let text = ron::ser::to_string_pretty(&document, layout);
     text.expect("text is written to memory, and a scene nests only a few levels") + "\n"
 }
 
-/// The scene as JSON, with the same kinds, fields and words; see [`json_schema`](super::json_schema).
+/// The scene as JSON, with the same kinds, fields and words; see [`json_schema`](super::json_schema). Positions are from the
+/// origin, as near as an f64 holds them.
 pub fn to_json(scene: &Scene) -> serde_json::Value {
-    let value = serde_json::to_value(document(scene));
+    let from_origin = |axis, coordinate| Value::Number(scene.datum.from_origin(axis, coordinate));
+    let value = serde_json::to_value(document(scene).with_positions(&from_origin));
     value.expect("names of fields are texts, and numbers of a scene are finite")
 }
 
 /// A value of the text to write.
 enum Value {
     Number(f64),
+    /// A coordinate of a position along an axis, from the datum.
+    Position(usize, f64),
+    /// A number in the digits given.
+    Written(String),
     Whole(u64),
     Text(String),
     Word(&'static str),
@@ -53,10 +65,39 @@ enum Value {
     Wrapped(&'static str, Box<Value>),
 }
 
+impl Value {
+    /// The same with every coordinate of a position replaced.
+    fn with_positions(self, replace: &impl Fn(usize, f64) -> Self) -> Self {
+        let all = |parts: Vec<Self>| parts.into_iter().map(|part| part.with_positions(replace));
+        match self {
+            Self::Position(axis, coordinate) => replace(axis, coordinate),
+            Self::Tuple(parts) => Self::Tuple(all(parts).collect()),
+            Self::List(parts) => Self::List(all(parts).collect()),
+            Self::Map(entries) => {
+                let (keys, values): (Vec<_>, _) = entries.into_iter().unzip();
+                Self::Map(keys.into_iter().zip(all(values)).collect())
+            }
+            Self::Item(name, fields) => {
+                let (keys, values): (Vec<_>, _) = fields.into_iter().unzip();
+                Self::Item(name, keys.into_iter().zip(all(values)).collect())
+            }
+            Self::Wrapped(name, value) => {
+                Self::Wrapped(name, Box::new(value.with_positions(replace)))
+            }
+            value => value,
+        }
+    }
+}
+
 impl Serialize for Value {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         match self {
-            Self::Number(number) => serialize_number(*number, serializer),
+            Self::Number(number) | Self::Position(_, number) => {
+                serialize_number(*number, serializer)
+            }
+            Self::Written(digits) => RawValue::from_ron(digits)
+                .map_err(serde::ser::Error::custom)?
+                .serialize(serializer),
             Self::Whole(number) => serializer.serialize_u64(*number),
             Self::Text(text) => serializer.serialize_str(text),
             Self::Word(word) => serializer.serialize_unit_variant("Scene", 0, word),
@@ -152,7 +193,7 @@ impl From<&Place> for Value {
     fn from(place: &Place) -> Self {
         match place {
             Place::Named(name) => name.as_str().into(),
-            Place::At(coordinates) => coordinates.into(),
+            Place::At(coordinates) => position(coordinates),
         }
     }
 }
@@ -165,6 +206,15 @@ impl From<&Direction> for Value {
             Direction::Angle(degrees) => Self::Wrapped("Angle", Box::new((*degrees).into())),
         }
     }
+}
+
+fn position(coordinates: &Coordinates) -> Value {
+    let numbers = match coordinates {
+        Coordinates::Plane(xy) => xy.as_slice(),
+        Coordinates::Space(xyz) => xyz.as_slice(),
+    };
+    let numbers = numbers.iter().enumerate();
+    Value::Tuple(numbers.map(|(axis, x)| Value::Position(axis, *x)).collect())
 }
 
 /// The fields of an item, in the order of writing.
@@ -260,7 +310,7 @@ fn units(units: Units) -> Value {
 }
 
 fn points(points: &[NamedPoint]) -> Value {
-    let entry = |point: &NamedPoint| (point.name.clone(), Value::from(&point.at));
+    let entry = |point: &NamedPoint| (point.name.clone(), position(&point.at));
     Value::Map(points.iter().map(entry).collect())
 }
 

@@ -44,6 +44,7 @@ fn body_of(scene: &Scene) -> Scene {
     Scene {
         space: scene.space,
         units: scene.units,
+        datum: scene.datum,
         points: scene.points.clone(),
         body: scene.body.clone(),
         ..Scene::default()

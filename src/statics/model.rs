@@ -13,7 +13,7 @@ use super::reactions;
 use super::wrench::Wrench;
 use super::written::WrittenDirection;
 use crate::scene::solid::Rounds;
-use crate::scene::{Direction, Place, Scene, Space, Support, SupportKind, Units};
+use crate::scene::{Datum, Direction, Place, Scene, Space, Support, SupportKind, Units};
 
 /// A rigid body with its supports and loads, in SI units and the scene's axes.
 #[derive(Debug, Clone)]
@@ -24,6 +24,8 @@ pub struct Model {
     pub space: Space,
     /// Units that the scene is written in, for outputs.
     pub units: Units,
+    /// What every position below is counted from, in the scene's length unit.
+    pub datum: Datum,
     /// Named points of the scene, in its order.
     pub points: Vec<NamedPlace>,
     /// Supports in scene order.
@@ -181,6 +183,7 @@ impl Model {
             title: scene.title.clone(),
             space: scene.space,
             units: scene.units,
+            datum: scene.datum,
             points: named_places(scene, &resolver),
             supports,
             reactions: Vec::new(),
@@ -200,6 +203,13 @@ impl Model {
     /// Integrated over the body's surface when first asked for, then kept.
     pub fn bulk(&self) -> Option<Bulk> {
         self.matter.bulk()
+    }
+
+    /// The origin of the scene's axes, m from the datum, as near as an f64 holds it.
+    pub fn origin(&self) -> Point3<f64> {
+        let metres = self.units.length.in_metres();
+        let from_datum = |axis| -self.datum.from_origin(axis, 0.0) * metres;
+        Point3::from(std::array::from_fn(from_datum))
     }
 
     /// Index of the load case of a name.

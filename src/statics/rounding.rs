@@ -7,11 +7,11 @@
 use nalgebra::Vector3;
 
 use super::diagnosis::Diagnosis;
-use super::exact::Decimal;
 use super::matrix::extend;
 use super::model::{Model, Reaction, ReactionKind};
 use super::wrench::Twist;
 use super::written::WrittenDirection;
+use crate::scene::Decimal;
 
 /// A smallest singular value that rounding of the written decimals may account for.
 #[derive(Debug, Clone, PartialEq)]
@@ -125,12 +125,7 @@ fn effect(model: &Model, reaction: &Reaction, twist: &Twist) -> [f64; 2] {
 /// Half a unit in the last written place of a decimal that looks rounded; 0 for others.
 fn half_unit(number: f64) -> f64 {
     let decimal = Decimal::of(number);
-    let digits = decimal
-        .mantissa
-        .unsigned_abs()
-        .checked_ilog10()
-        .map_or(0, |log| log + 1);
-    if decimal.exponent < 0 && (DIGITS..=MOST_DIGITS).contains(&digits) {
+    if decimal.exponent < 0 && (DIGITS..=MOST_DIGITS).contains(&decimal.digits()) {
         10_f64.powi(decimal.exponent) / 2.0
     } else {
         0.0

@@ -43,6 +43,7 @@ pub fn model_of(space: Space, given: &[Given]) -> Model {
     Model {
         title: String::new(),
         space,
+        datum: Default::default(),
         units: Units::default(),
         points: Vec::new(),
         supports: given

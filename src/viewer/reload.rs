@@ -1,6 +1,7 @@
 //! What of a scene's state outlives a change of its file.
 
 use super::state::{Playback, Shown};
+use crate::scene::Scene;
 
 /// Keeps the link on trial, releases, case, motion and playback as far as the changed scene still has them.
 pub fn replace(shown: &mut Shown, mut changed: Shown, playback: &mut Playback) {
@@ -51,8 +52,8 @@ fn keep_released(shown: &Shown, changed: &mut Shown) {
 }
 
 fn keep_trial(shown: &Shown, changed: &mut Shown) {
-    let measured_alike =
-        (shown.scene.units, shown.scene.space) == (changed.scene.units, changed.scene.space);
+    let measured = |scene: &Scene| (scene.units, scene.space, scene.datum);
+    let measured_alike = measured(&shown.scene) == measured(&changed.scene);
     let link = shown.trial().filter(|_| measured_alike);
     if let Some((link, eye)) = link.and_then(|link| Some((link, link.eye_in(&changed.scene)?))) {
         changed.try_link(eye, link.ground);

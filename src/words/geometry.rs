@@ -3,7 +3,7 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::name::{count, listed};
-use super::number::{decimals, number};
+use super::number::{coordinate, decimals};
 use crate::scene::Space;
 use crate::statics::{Model, NamedPlace};
 
@@ -66,7 +66,13 @@ pub fn coordinates(model: &Model, point: &Point3<f64>) -> String {
         }
     };
     let written = point.coords.map(|x| clean(x) / unit.in_metres());
-    format!("{} {}", triple(model, &written, number), unit.symbol())
+    let texts: Vec<String> = without_noise(&written)
+        .iter()
+        .take(model.space.axes())
+        .enumerate()
+        .map(|(axis, x)| coordinate(&model.datum, axis, *x))
+        .collect();
+    format!("({}) {}", texts.join(", "), unit.symbol())
 }
 
 /// A line: `the line through A and B`, `the vertical line through A`, `the line through (0, 1, 0) m along x`.
@@ -132,18 +138,16 @@ fn axis_of(direction: &Unit<Vector3<f64>>) -> Option<usize> {
 }
 
 fn triple(model: &Model, components: &Vector3<f64>, text: impl Fn(f64) -> String) -> String {
-    let shown = match model.space {
-        Space::Spatial => 3,
-        Space::Planar => 2,
-    };
-    // Components that vanish beside the largest are rounding.
-    let noise = components.amax() * SAME;
-    let texts: Vec<String> = components
-        .iter()
-        .take(shown)
-        .map(|x| text(if x.abs() <= noise { 0.0 } else { *x }))
-        .collect();
+    let components = without_noise(components);
+    let shown = components.iter().take(model.space.axes());
+    let texts: Vec<String> = shown.map(|x| text(*x)).collect();
     format!("({})", texts.join(", "))
+}
+
+/// Components that vanish beside the largest are rounding.
+fn without_noise(components: &Vector3<f64>) -> Vector3<f64> {
+    let noise = components.amax() * SAME;
+    components.map(|x| if x.abs() <= noise { 0.0 } else { x })
 }
 
 /// Names of the supports on a line, one for each place; a single one is joined by a named point, if there is.
@@ -185,7 +189,7 @@ fn line_without_support(
     through: &Point3<f64>,
     along: &Unit<Vector3<f64>>,
 ) -> String {
-    let from_origin = through.coords.cross(along).norm();
+    let from_origin = (through - model.origin()).cross(along).norm();
     match axis_of(along) {
         Some(axis) if from_origin <= SAME * model.length => format!("the {} axis", AXES[axis]),
         _ => {

@@ -34,7 +34,9 @@ pub use mobility::{mobility, residual, together};
 pub use motion::{motion, motion_phrase, shared_axis};
 pub use name::{count, listed, listed_briefly, subscripts};
 pub use nearness::{NEARNESS, miss, nearness, placement, rounding};
-pub use number::{couple, density, force, length, number, reaction_value, rounded, settled_digits};
+pub use number::{
+    coordinate, couple, density, force, length, number, reaction_value, rounded, settled_digits,
+};
 pub use object::{object, picture};
 pub use one_way::{every_load, one_way, uncounted};
 pub use reason::reason;

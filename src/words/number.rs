@@ -1,6 +1,6 @@
 //! Numbers for people: few digits, a real minus sign, no negative zero, units behind.
 
-use crate::scene::Units;
+use crate::scene::{Datum, Units};
 use crate::statics::ReactionKind;
 
 /// Significant digits of values, enough to check a hand calculation.
@@ -32,6 +32,17 @@ pub fn settled_digits(value: f64, error: f64, digits: i32) -> i32 {
     let right = (value.abs() / error.max(f64::MIN_POSITIVE)).log10().floor();
     // As an integer this stays within what it is clamped to.
     (right.clamp(1.0, f64::from(digits))) as i32
+}
+
+/// A coordinate along an axis, given from the datum in the scene's length unit: the number from the origin, with up to five
+/// significant digits of what lies beyond the datum.
+pub fn coordinate(datum: &Datum, axis: usize, value: f64) -> String {
+    if datum.is_origin() {
+        return number(value);
+    }
+    let digits = usize::try_from(DIGITS - 1).unwrap_or(0);
+    let value = format!("{value:.digits$e}").parse().unwrap_or(value);
+    signed(&datum.written(axis, value))
 }
 
 /// A number with up to the given count of decimals, without trailing zeros: for components of a direction.

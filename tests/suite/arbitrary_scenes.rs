@@ -297,6 +297,7 @@ impl World {
             notes: notes.unwrap_or_default(),
             units,
             space: self.space,
+            datum: Default::default(),
             placement_tolerance,
             points: points
                 .map(|(i, at)| NamedPoint {

@@ -130,6 +130,29 @@ pub enum Misread {
     /// `{"format": 1}`.
     #[error("the scene is in curly brackets, as JSON is written")]
     Json,
+    /// Numbers with more digits than are kept.
+    #[error("{written} has more digits than are kept: it is read as {kept}{}", and_others(*others))]
+    ManyDigits {
+        /// The first one.
+        written: String,
+        /// What is kept of it.
+        kept: String,
+        /// How many more numbers have too many digits.
+        others: usize,
+    },
+    /// Positions so far from the origin that an f64 has no digits left for what the rank depends on.
+    #[error(
+        "so far from the origin, numbers of sixteen digits tell positions only {step:.0e} {unit} apart, \
+         in a scene {size:.1e} {unit} across"
+    )]
+    FewDigits {
+        /// Step between neighbouring numbers, in the scene's length unit.
+        step: f64,
+        /// Size of the scene, in its length unit.
+        size: f64,
+        /// Symbol of that unit.
+        unit: &'static str,
+    },
     /// A kind of the other space.
     #[error("the {what} `{name}` does not exist in a {} scene", .space.word())]
     OtherSpace {
@@ -140,6 +163,14 @@ pub enum Misread {
         /// The scene's space.
         space: Space,
     },
+}
+
+fn and_others(count: usize) -> String {
+    match count {
+        0 => String::new(),
+        1 => "; so is one other number".to_owned(),
+        _ => format!("; so are {count} other numbers"),
+    }
 }
 
 /// What a support in space is in the plane: common practice, no source.
@@ -223,6 +254,14 @@ impl Explain for Misread {
                     None => "leave `space: planar` out for a scene in space".to_owned(),
                 },
             }),
+            Self::ManyDigits { .. } => Some(
+                "up to fifteen digits are always kept; the rank is that of the numbers as read".to_owned(),
+            ),
+            Self::FewDigits { .. } => Some(
+                "subtract the place of the scene before the numbers are rounded; what is held by less than such a step \
+                 is held by rounding"
+                    .to_owned(),
+            ),
             Self::MissingField { .. }
             | Self::MissingChoice { .. }
             | Self::NamelessFields { .. } => None,

@@ -385,14 +385,14 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     pub fn vector(&mut self, key: &'static str) -> Coordinates {
         let node = self.require(key, tuple_words(self.decoder.space.axes()));
         let vector =
-            node.and_then(|node| self.read(key, node, |d, what, node| d.coordinates(what, node)));
+            node.and_then(|node| self.read(key, node, |d, what, node| d.vector(what, node)));
         vector.unwrap_or(STAND_IN)
     }
 
     /// Components of a vector that may be left out.
     pub fn optional_vector(&mut self, key: &'static str) -> Option<Coordinates> {
         let node = self.take(key)?;
-        self.read(key, node, |d, what, node| d.coordinates(what, node))
+        self.read(key, node, |d, what, node| d.vector(what, node))
     }
 
     /// A moment: a vector in space, a number in the plane.

@@ -5,6 +5,7 @@ use super::super::other_words::{self, OtherKind};
 use super::super::problem::{did_you_mean, nearest};
 use super::super::syntax::{Node, Value, clipped};
 use super::fields::{Fields, Kind};
+use super::positions::Positions;
 use super::{Decoder, Findings, Misread, loads, shapes, supports};
 use crate::scene::places::Places;
 
@@ -27,6 +28,7 @@ impl<T> Kind<T> {
             findings: &mut Findings::default(),
             space,
             places: Places::default(),
+            positions: Positions::default(),
         };
         let mut fields = Fields::empty(&mut decoder, self.name);
         (self.read)(&mut fields);

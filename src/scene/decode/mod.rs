@@ -7,6 +7,7 @@ mod fault;
 mod fields;
 mod kinds;
 mod loads;
+mod positions;
 mod shapes;
 mod supports;
 mod values;
@@ -20,6 +21,7 @@ use super::units::{ForceUnit, LengthUnit, MassUnit, other_force, other_length, o
 use super::{Case, NamedPoint, Scene, Space, Units};
 use fields::Fields;
 use kinds::Kinds;
+use positions::Positions;
 use values::Range;
 
 /// The format that this program reads and writes.
@@ -90,15 +92,73 @@ impl Findings {
 }
 
 /// Reads a scene from its document node. Whether it is whole, the findings tell.
+///
+/// A scene far from the origin is read three times: to see that it is, to see where exactly, and counted from its datum.
 pub fn scene(document: Node, findings: &mut Findings) -> (Scene, Places) {
-    let mut decoder = Decoder {
-        findings,
-        space: Space::default(),
-        places: Places::default(),
-    };
-    let scene = decoder.scene(document);
-    decoder.findings.unreadable = scene.is_none();
-    (scene.unwrap_or_default(), decoder.places)
+    let mut reading = Reading::of(document, Positions::default());
+    let (mut datum, mut size) = reading.positions.suited();
+    if !datum.is_origin() {
+        (datum, size) = Reading::of(document, Positions::from(datum, size))
+            .positions
+            .suited();
+    }
+    if !datum.is_origin() {
+        reading = Reading::of(document, Positions::from(datum, size));
+    }
+    reading.warn();
+    *findings = reading.findings;
+    (reading.scene, reading.places)
+}
+
+/// One pass over the text.
+struct Reading {
+    scene: Scene,
+    places: Places,
+    positions: Positions,
+    findings: Findings,
+}
+
+impl Reading {
+    fn of(document: Node, positions: Positions) -> Self {
+        let mut findings = Findings::default();
+        let mut decoder = Decoder {
+            findings: &mut findings,
+            space: Space::default(),
+            places: Places::default(),
+            positions,
+        };
+        let scene = decoder.scene(document);
+        let Decoder {
+            places, positions, ..
+        } = decoder;
+        findings.unreadable = scene.is_none();
+        let mut scene = scene.unwrap_or_default();
+        scene.datum = positions.datum;
+        Self {
+            scene,
+            places,
+            positions,
+            findings,
+        }
+    }
+
+    /// Warns of digits that are not there, and of those that are not kept.
+    fn warn(&mut self) {
+        if let Some(long) = &self.positions.long {
+            let fault = Misread::ManyDigits {
+                written: long.first.clone(),
+                kept: long.kept.clone(),
+                others: long.others,
+            };
+            self.findings.warning(long.offset, fault);
+        }
+        if let Some((offset, step)) = self.positions.coarse {
+            let (step, size) = (step, self.positions.size.unwrap_or_default());
+            let unit = self.scene.units.length.symbol();
+            self.findings
+                .warning(offset, Misread::FewDigits { step, size, unit });
+        }
+    }
 }
 
 /// What the decoding functions share.
@@ -106,6 +166,7 @@ pub struct Decoder<'f> {
     findings: &'f mut Findings,
     space: Space,
     places: Places,
+    positions: Positions,
 }
 
 impl Decoder<'_> {
@@ -198,8 +259,11 @@ impl Decoder<'_> {
                 name: name.clone(),
                 offset: key.offset,
             });
-            match self.coordinates(format_args!("point \"{name}\""), value) {
-                Some(at) => points.push(NamedPoint { name, at }),
+            match self.position(format_args!("point \"{name}\""), value) {
+                Some(at) => {
+                    self.positions.name(&name, at.components());
+                    points.push(NamedPoint { name, at });
+                }
                 None => {
                     self.places.unreadable_points.insert(name);
                 }
@@ -394,6 +458,7 @@ mod tests {
                     findings: &mut findings,
                     space,
                     places: Places::default(),
+                    positions: Positions::default(),
                 };
                 let mut fields = Fields::empty(&mut decoder, kind.name);
                 let support = (kind.read)(&mut fields);

@@ -207,6 +207,18 @@ impl Decoder<'_> {
         range: Range,
         node: Node,
     ) -> Option<[f64; N]> {
+        self.tuple(what, node, |decoder, what, _, part| {
+            decoder.number(what, range, part)
+        })
+    }
+
+    /// Exactly `N` numbers in parentheses, each read with its index.
+    fn tuple<const N: usize>(
+        &mut self,
+        what: Arguments,
+        node: Node,
+        mut read: impl FnMut(&mut Self, Arguments, usize, Node) -> Option<f64>,
+    ) -> Option<[f64; N]> {
         let Value::Tuple(parts) = node.value() else {
             let hint = round_brackets(node);
             self.wrong_with_hint(what, tuple_words(N), node, hint);
@@ -229,9 +241,9 @@ impl Decoder<'_> {
         self.note_commas(node);
         let mut numbers = [0.0; N];
         let mut whole = true;
-        for (number, part) in numbers.iter_mut().zip(parts) {
-            match self.number(format_args!("a number of {what}"), range, part) {
-                Some(read) => *number = read,
+        for (index, (number, part)) in numbers.iter_mut().zip(parts).enumerate() {
+            match read(self, format_args!("a number of {what}"), index, part) {
+                Some(value) => *number = value,
                 None => whole = false,
             }
         }
@@ -265,11 +277,31 @@ impl Decoder<'_> {
         }
     }
 
-    /// Two numbers in the plane, three in space.
-    pub fn coordinates(&mut self, what: Arguments, node: Node) -> Option<Coordinates> {
+    /// Components of a vector: two numbers in the plane, three in space.
+    pub fn vector(&mut self, what: Arguments, node: Node) -> Option<Coordinates> {
+        self.coordinates(what, node, |decoder, what, _, part| {
+            let number = decoder.number(what, Range::Any, part)?;
+            Some(decoder.positions.component(part, number))
+        })
+    }
+
+    /// Coordinates of a point, counted from the datum.
+    pub fn position(&mut self, what: Arguments, node: Node) -> Option<Coordinates> {
+        self.coordinates(what, node, |decoder, what, axis, part| {
+            let number = decoder.number(what, Range::Any, part)?;
+            Some(decoder.positions.coordinate(axis, part, number))
+        })
+    }
+
+    fn coordinates(
+        &mut self,
+        what: Arguments,
+        node: Node,
+        read: impl FnMut(&mut Self, Arguments, usize, Node) -> Option<f64>,
+    ) -> Option<Coordinates> {
         match self.space {
-            Space::Planar => self.numbers(what, Range::Any, node).map(Coordinates::Plane),
-            Space::Spatial => self.numbers(what, Range::Any, node).map(Coordinates::Space),
+            Space::Planar => self.tuple(what, node, read).map(Coordinates::Plane),
+            Space::Spatial => self.tuple(what, node, read).map(Coordinates::Space),
         }
     }
 
@@ -282,9 +314,14 @@ impl Decoder<'_> {
 
     pub fn place(&mut self, what: Arguments, node: Node) -> Option<Place> {
         match node.value() {
-            Value::Text(name) => Some(Place::Named(name.into_owned())),
+            Value::Text(name) => {
+                self.positions.used_name(&name);
+                Some(Place::Named(name.into_owned()))
+            }
             Value::Tuple(_) if node.name().is_empty() => {
-                self.coordinates(what, node).map(Place::At)
+                let at = self.position(what, node)?;
+                self.positions.used(at.components());
+                Some(Place::At(at))
             }
             value => {
                 let hint = match value {
@@ -324,7 +361,7 @@ impl Decoder<'_> {
     pub fn direction(&mut self, what: Arguments, node: Node) -> Option<Direction> {
         let planar = self.space == Space::Planar;
         match (node.name(), node.value()) {
-            ("", Value::Tuple(_)) => self.coordinates(what, node).map(Direction::Along),
+            ("", Value::Tuple(_)) => self.vector(what, node).map(Direction::Along),
             ("Towards", Value::Tuple(parts)) if parts.len() == 1 => self
                 .place(format_args!("`Towards` of {what}"), parts[0])
                 .map(Direction::Towards),

@@ -102,6 +102,11 @@ impl<'de> Node<'de> {
         Ok(Self { text, offset })
     }
 
+    /// The value as written.
+    pub fn text(&self) -> &'de str {
+        self.text
+    }
+
     /// Word in front of the value: the `Hinge` of `Hinge(…)`; empty for none.
     pub fn name(&self) -> &'de str {
         let end = self.text.find(|c: char| !(c.is_alphanumeric() || c == '_'));

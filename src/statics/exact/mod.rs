@@ -8,14 +8,12 @@
 //! rank found is the rank. (von zur Gathen & Gerhard, *Modern Computer Algebra*, sections 5.5 and 16.2.)
 
 mod columns;
-mod decimal;
 mod prime_field;
 
 use super::model::{Model, ReactionKind};
 use super::written::WrittenDirection;
-use crate::scene::Space;
+use crate::scene::{Decimal, Space};
 pub(super) use columns::ExactColumns;
-pub(super) use decimal::Decimal;
 use prime_field::PrimeField;
 
 /// Rank over the rational numbers.

@@ -2,6 +2,7 @@
 //! motions that no reaction works against, reactions that balance the load.
 
 mod families;
+mod far;
 mod moves;
 
 use nalgebra::{DMatrix, Point3, Vector3};

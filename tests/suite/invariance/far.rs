@@ -1,0 +1,265 @@
+//! A scene far from the origin of its axes: the written positions of a scene shifted by a decimal, digit for digit, must
+//! lead to the same answers.
+
+use nalgebra::Point3;
+use proptest::prelude::*;
+use sixhold::motion::Mobilities;
+use sixhold::scene::{Scene, builtin, read_str, to_json, to_ron};
+use sixhold::statics::repair::{Mending, MendingSettings};
+use sixhold::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
+
+use super::{either_space, kinds};
+
+/// Decimal places of the sums below.
+const PLACES: usize = 18;
+
+/// Fields whose values are positions; those of the map of points have names in quotes.
+const POSITIONS: [&str; 10] = [
+    "at", "ground", "path", "corners", "corner", "legs", "centre", "from", "to", "Towards",
+];
+
+/// A decimal text plus another, digit for digit.
+fn sum(one: &str, other: &str) -> String {
+    let total = whole(one) + whole(other);
+    let sign = if total < 0 { "-" } else { "" };
+    let digits = format!("{:0>width$}", total.abs(), width = PLACES + 1);
+    let (whole, fraction) = digits.split_at(digits.len() - PLACES);
+    let text = format!("{sign}{whole}.{}", fraction.trim_end_matches('0'));
+    text.trim_end_matches('.').to_owned()
+}
+
+/// A decimal text times 10 to the power of [`PLACES`].
+fn whole(text: &str) -> i128 {
+    let (digits, exponent) = text.split_once('e').unwrap_or((text, "0"));
+    let (whole, fraction) = digits.split_once('.').unwrap_or((digits, ""));
+    let exponent = exponent.parse::<i32>().unwrap() + PLACES as i32 - fraction.len() as i32;
+    let digits: i128 = format!("{whole}{fraction}").parse().unwrap();
+    match u32::try_from(exponent) {
+        Ok(power) => digits * 10_i128.pow(power),
+        // Beyond the last place: only zeros may be dropped.
+        Err(_) => {
+            let unit = 10_i128.pow(exponent.unsigned_abs());
+            assert_eq!(digits % unit, 0, "{text}");
+            digits / unit
+        }
+    }
+}
+
+/// The text of a scene with every position shifted.
+fn shifted(text: &str, by: [&str; 3]) -> String {
+    let mut out = String::new();
+    // The field that the value at each depth belongs to.
+    let mut fields = vec![String::new()];
+    let mut word = String::new();
+    let mut rest = text;
+    while let Some(character) = rest.chars().next() {
+        let mut length = character.len_utf8();
+        match character {
+            '"' => {
+                length = quoted(rest);
+                word = "a name".to_owned();
+            }
+            ':' => *fields.last_mut().unwrap() = std::mem::take(&mut word),
+            '(' | '[' | '{' => {
+                let held = match word.as_str() {
+                    "Towards" => std::mem::take(&mut word),
+                    _ => fields.last().unwrap().clone(),
+                };
+                let end = rest.find(')').unwrap_or(0);
+                let is_position = held == "a name" || POSITIONS.contains(&held.as_str());
+                if character == '(' && is_position && is_tuple(&rest[1..end]) {
+                    let numbers = rest[1..end].split(", ").zip(by);
+                    let sums: Vec<String> = numbers.map(|(x, by)| sum(x, by)).collect();
+                    out += &format!("({})", sums.join(", "));
+                    rest = &rest[end + 1..];
+                    continue;
+                }
+                fields.push(held);
+                word.clear();
+            }
+            ')' | ']' | '}' => {
+                fields.pop();
+                word.clear();
+            }
+            c if c.is_alphanumeric() || c == '_' => word.push(c),
+            _ => word.clear(),
+        }
+        out += &rest[..length];
+        rest = &rest[length..];
+    }
+    out
+}
+
+/// Length of the text in quotes at the start.
+fn quoted(text: &str) -> usize {
+    let mut escaped = false;
+    let end = text.char_indices().skip(1).find(|(_, c)| {
+        let is_end = *c == '"' && !escaped;
+        escaped = *c == '\\' && !escaped;
+        is_end
+    });
+    end.unwrap().0 + 1
+}
+
+fn is_tuple(inside: &str) -> bool {
+    inside.contains(", ") && inside.split(", ").all(|part| part.parse::<f64>().is_ok())
+}
+
+/// The scene itself and the one whose text is shifted.
+fn both(scene: &Scene, by: [&str; 3]) -> [Scene; 2] {
+    let text = to_ron(scene);
+    let far = shifted(&text, by);
+    let read = |text: &str| read_str("test.ron", text).unwrap_or_else(|e| panic!("{e}\n{text}"));
+    let scenes = [read(&text).scene, read(&far).scene];
+    // Adding nothing writes very small numbers without their exponent.
+    let saved = shifted(&to_ron(&scenes[1]), ["0"; 3]);
+    assert_eq!(saved, far, "saving loses digits");
+    scenes
+}
+
+fn diagnosed(scene: &Scene) -> (Model, Diagnosis) {
+    let model = Model::new(scene).unwrap();
+    let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    (model, diagnosis)
+}
+
+/// Everything that is found of a scene, to the last bit.
+fn everything(scene: &Scene) -> String {
+    let (model, diagnosis) = diagnosed(scene);
+    let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
+    let mobilities = Mobilities::of(&model, &diagnosis);
+    format!("{diagnosis:#?}\n{depth:#?}\n{mobilities:#?}")
+}
+
+/// Noise of the float far from the origin once made pitches, shared axes, groups and heat out of nothing.
+#[test]
+fn built_in_scenes_lead_to_the_same_answers_far_from_the_origin() {
+    for built_in in builtin::all() {
+        let scene = read_str(built_in.name, built_in.text).unwrap().scene;
+        let [near, far] = both(&scene, ["1e12", "-1e12", "3e12"]);
+        assert!(!far.datum.is_origin());
+        assert_eq!(everything(&near), everything(&far), "{}", built_in.name);
+        let mended = |scene: &Scene| {
+            let (_, diagnosis) = diagnosed(scene);
+            let mending = Mending::of(scene, &diagnosis, &MendingSettings::default());
+            mending
+                .unwrap()
+                .map(|mending| (mending.links, mending.counts))
+        };
+        assert_eq!(mended(&near), mended(&far), "{}", built_in.name);
+    }
+}
+
+/// Positions of what is found come from the origin again.
+#[test]
+fn what_is_printed_lies_where_the_scene_does() {
+    let scene = read_str("handrail", builtin::find("handrail").unwrap().text)
+        .unwrap()
+        .scene;
+    let [near, far] = both(&scene, ["1e12", "2000000", "0"]);
+    let b = |scene: &Scene| {
+        let (model, _) = diagnosed(scene);
+        let b = &model.supports[1].point;
+        sixhold::words::coordinates(&model, b)
+    };
+    assert_eq!(b(&near), "(1.7, 0.6, 0.75) m");
+    assert_eq!(b(&far), "(1000000000001.7, 2000000.6, 0.75) m");
+    let at = |scene: &Scene| to_json(scene)["points"]["B"].clone();
+    assert_eq!(at(&near), serde_json::json!([1.7, 0.6, 0.75]));
+    assert_eq!(
+        at(&far),
+        serde_json::json!([1_000_000_000_001.7, 2_000_000.6, 0.75])
+    );
+}
+
+/// A line beside the far scene's own datum is not an axis of the scene.
+#[test]
+fn an_axis_of_the_scene_is_a_line_through_the_origin() {
+    let (model, _) = diagnosed(
+        &both(
+            &read_str("handrail", builtin::find("handrail").unwrap().text)
+                .unwrap()
+                .scene,
+            ["1e6", "0", "0"],
+        )[1],
+    );
+    let up = nalgebra::Vector3::z_axis();
+    let line = |at: &Point3<f64>| sixhold::words::line(&model, at, &up);
+    assert_eq!(line(&model.origin()), "the z axis");
+    assert_ne!(line(&Point3::new(0.3, 0.3, 0.0)), "the z axis");
+}
+
+/// A program that rounds to an f64 far from the origin loses what the rank may depend on; decimals that keep it do not.
+#[test]
+fn positions_with_too_few_digits_are_warned_of() {
+    let scene = |x: &str| {
+        format!(
+            "(format: 1, space: planar, body: [BentBar(path: [({x}, 0), (1e9, 1)], diameter: 0.1)],
+            supports: [Pin(name: \"A\", at: (1e9, 1))])"
+        )
+    };
+    let warnings = |x: &str| {
+        let loaded = read_str("test.ron", &scene(x)).unwrap();
+        let messages = loaded
+            .warnings
+            .iter()
+            .map(|problem| problem.message.clone());
+        messages.collect::<Vec<_>>()
+    };
+    assert_eq!(warnings("1000000000.25"), [""; 0]);
+    assert_eq!(warnings("1000000000.1234567891"), [""; 0]);
+    let [rounded] = warnings("1000000000.1234568").try_into().unwrap();
+    assert!(
+        rounded.contains("tell positions only 1e-7 m apart"),
+        "{rounded}"
+    );
+    let [long] = warnings("1000000000.12345678901234567890123")
+        .try_into()
+        .unwrap();
+    assert!(
+        long.contains("is read as 1000000000.12345678901234568"),
+        "{long}"
+    );
+}
+
+/// A whole number of any size, times a power of ten that the answers must not depend on.
+fn offsets() -> impl Strategy<Value = [String; 3]> {
+    let offset = || {
+        (-9_999_999_i64..=9_999_999, 0..=7_usize, 0..=6_usize).prop_map(
+            |(digits, zeros, places)| {
+                sum(
+                    &format!("{digits}{}", "0".repeat(zeros)),
+                    &format!("{digits}e-{places}"),
+                )
+            },
+        )
+    };
+    [offset(), offset(), offset()]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_scene_shifted_by_a_million_million_leads_to_the_same_answers(scene in either_space()) {
+        let [near, far] = both(&scene, ["1e12", "-1e12", "1e12"]);
+        prop_assert_eq!(everything(&near), everything(&far));
+    }
+
+    #[test]
+    fn a_scene_shifted_by_any_decimals_keeps_its_numbers_and_motions(
+        scene in either_space(),
+        [x, y, z] in offsets(),
+    ) {
+        let [near, far] = both(&scene, [&x, &y, &z]);
+        let ((model, near), (_, far)) = (diagnosed(&near), diagnosed(&far));
+        prop_assert_eq!(near.counts, far.counts);
+        prop_assert_eq!(near.exact, far.exact);
+        prop_assert_eq!(kinds(&near), kinds(&far));
+        if let ([one], [other]) = (near.free_motions.as_slice(), far.free_motions.as_slice()) {
+            // The pitch of a translation is infinite.
+            let off = (one.pitch - other.pitch).abs();
+            prop_assert!(one.pitch == other.pitch || off <= super::AXIS * model.length);
+        }
+    }
+}
