@@ -251,9 +251,7 @@ fn repairs(report: &Report, blocks: &mut Vec<Block>) {
     let model = report.model;
     if let Some(mending) = report.mending {
         let links = mending.links.iter();
-        let mut items: Vec<String> = links
-            .map(|link| words::added_link(&model.units, link))
-            .collect();
+        let mut items: Vec<String> = links.map(|link| words::added_link(model, link)).collect();
         items.push(words::mending(mending));
         listed(blocks, "Links that would hold it", items);
     }

@@ -70,7 +70,7 @@ pub(super) const RELEASES: &str = "What it can do without";
 pub(super) fn links_text(model: &Model, mending: &Mending) -> String {
     let mut text = String::new();
     for (index, link) in mending.links.iter().enumerate() {
-        let sentence = words::added_link(&model.units, link);
+        let sentence = words::added_link(model, link);
         text += &hanging(&sentence, &format!("  {}. ", index + 1), "     ");
     }
     text + &wrapped(&words::mending(mending), "  ")
@@ -156,17 +156,19 @@ pub fn json(repairs: &Repairs) -> serde_json::Result<String> {
 }
 
 pub(super) fn links<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
+    let from_origin =
+        |at: [f64; 3]| std::array::from_fn(|axis| model.datum.from_origin(axis, at[axis]));
     let link = |link: &'a crate::statics::repair::AddedLink| Link {
         name: &link.name,
         point: match &link.at {
             Place::Named(name) => Some(name),
             Place::At(_) => None,
         },
-        at: mending.scene.position(&link.at).unwrap_or_default(),
-        ground: link.ground.components(),
+        at: from_origin(mending.scene.position(&link.at).unwrap_or_default()),
+        ground: from_origin(link.ground.components()),
         smallest_singular_value: tidy(link.smallest),
         freedom: link.freedom,
-        words: words::added_link(&model.units, link),
+        words: words::added_link(model, link),
     };
     Links {
         links: mending.links.iter().map(link).collect(),

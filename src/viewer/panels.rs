@@ -152,7 +152,7 @@ impl Desk<'_> {
             released: words::listed(&shown.released_names()),
             trial: shown
                 .trial()
-                .map(|link| words::added_link(&shown.model.units, link)),
+                .map(|link| words::added_link(&shown.model, link)),
             drawing: self.drawing.on,
         }
     }

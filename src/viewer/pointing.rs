@@ -182,7 +182,7 @@ impl Shown {
                 self.depth.circuits.circuits.get(index)?;
                 words::circuit(model, &self.depth, index)
             }
-            Pointed::Link(index) => words::added_link(&model.units, self.links().get(index)?),
+            Pointed::Link(index) => words::added_link(model, self.links().get(index)?),
             Pointed::Start => words::acceleration(model, self.start()?),
             Pointed::Loosened => words::one_way(model, self.one_way()?),
             Pointed::Weakest => words::nearness(model, self.nearness()?)

@@ -2,7 +2,7 @@
 
 use super::name::{count, counted, listed, listed_briefly};
 use super::number::rounded;
-use crate::scene::{Coordinates, Place, Units};
+use crate::scene::{Coordinates, Datum, Place};
 use crate::statics::Model;
 use crate::statics::repair::{AddedLink, Mending, Release, Releases};
 
@@ -12,8 +12,9 @@ const DIGITS: i32 = 3;
 const MOST_NAMED: usize = 12;
 
 /// A link to add: `L1: from (1, 0, 0.5) m on the body to (1, 0.4, 0.5) m on the ground. …`.
-pub fn added_link(units: &Units, link: &AddedLink) -> String {
-    let symbol = units.length.symbol();
+pub fn added_link(model: &Model, link: &AddedLink) -> String {
+    let symbol = model.units.length.symbol();
+    let written = |at| written(at, &model.datum);
     let at = match &link.at {
         Place::Named(name) => format!("\u{201c}{name}\u{201d}"),
         Place::At(at) => format!("{} {symbol}", written(at)),
@@ -32,18 +33,14 @@ pub fn added_link(units: &Units, link: &AddedLink) -> String {
 }
 
 /// The decimals as a scene has them, with a real minus sign.
-fn written(coordinates: &Coordinates) -> String {
-    let numbers = |numbers: &[f64]| {
-        let texts: Vec<String> = numbers
-            .iter()
-            .map(|x| format!("{}", x + 0.0).replace('-', "\u{2212}"))
-            .collect();
-        format!("({})", texts.join(", "))
+fn written(coordinates: &Coordinates, datum: &Datum) -> String {
+    let numbers = match coordinates {
+        Coordinates::Plane(xy) => xy.as_slice(),
+        Coordinates::Space(xyz) => xyz.as_slice(),
     };
-    match coordinates {
-        Coordinates::Plane(xy) => numbers(xy),
-        Coordinates::Space(xyz) => numbers(xyz),
-    }
+    let number = |(axis, x): (usize, &f64)| datum.written(axis, *x).replace('-', "\u{2212}");
+    let texts: Vec<String> = numbers.iter().enumerate().map(number).collect();
+    format!("({})", texts.join(", "))
 }
 
 /// What was released beforehand, as a sentence.

@@ -401,11 +401,11 @@ impl Maker<'_> {
             let show = self.still(Still::Supports);
             return self.slide("mend", "What would hold it", said, show);
         };
-        let units = &self.subject.model.units;
+        let model = &self.subject.model;
         let links = mending
             .links
             .iter()
-            .map(|link| words::added_link(units, link));
+            .map(|link| words::added_link(model, link));
         let sentences = links.chain([words::mending(mending)]).collect();
         let show = self.still(Still::Mended);
         self.slide("mend", "What would hold it", sentences, show)
