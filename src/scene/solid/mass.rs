@@ -3,7 +3,7 @@
 use nalgebra::{Matrix3, Point3, Vector3};
 
 use super::locate::Places;
-use super::{Finish, Piece, Solid, drawn, overlap, pieces, resolve};
+use super::{Piece, overlap, pieces, resolve};
 use crate::scene::{Scene, Shape};
 
 /// Volume and centroid of a piece of material.
@@ -30,6 +30,12 @@ impl Bulk {
             centroid: first.centroid + moment / volume,
         }
         .sound()
+    }
+
+    /// Integral of the dyad of positions from a point, given that from the centroid, in m⁵: the parallel-axis theorem.
+    pub(super) fn spread_about(&self, point: &Point3<f64>, own: Matrix3<f64>) -> Matrix3<f64> {
+        let arm = self.centroid - point;
+        own + arm * arm.transpose() * self.volume
     }
 
     /// Itself, unless a number is not finite or the volume not above 0.
@@ -68,82 +74,27 @@ fn centre_of_pieces(pieces: &[Box<dyn Piece>]) -> Option<(f64, Point3<f64>)> {
 /// Inertia tensor of the whole body about its centre of volume, for density 1 kg/m³ in m⁵, in the scene's axes.
 /// Overlaps count once, within a hundredth of the overlap. `None` without any solid shape.
 ///
-/// Integrated over sharp-edged surfaces with few and with twice as many facets around, carried on to endlessly many,
-/// and scaled to the exact volume: errors stay below 0.01 % for round shapes, straight ones have none.
+/// By closed forms, as exact as the volume.
 pub fn inertia_per_density(scene: &Scene) -> Option<Matrix3<f64>> {
     let pieces: Vec<_> = pieces(scene).collect();
     let (_, centre) = centre_of_pieces(&pieces)?;
-    let mut sum = Matrix3::zeros();
-    for piece in &pieces {
-        let (Some(bulk), Some(spread)) = (piece.bulk(), spread_per_volume(piece.as_ref())) else {
-            continue;
-        };
-        let arm = bulk.centroid - centre;
-        sum += (spread + arm * arm.transpose()) * bulk.volume;
-    }
-    sum -= overlap::surplus(&pieces, &centre).spread;
-    let inertia = Matrix3::identity() * sum.trace() - sum;
-    inertia.iter().all(|x| x.is_finite()).then_some(inertia)
-}
-
-/// Facets around for the coarser of the two surfaces.
-const AROUND: usize = 16;
-
-/// Mean dyad of positions from the centroid, m². A facet's error falls with the square of its angle, so that the third
-/// of the difference that halving it makes is what is still missing. (Richardson 1911.)
-fn spread_per_volume(piece: &dyn Piece) -> Option<Matrix3<f64>> {
-    let of = |around: usize| {
-        let finish = Finish {
-            bevel: false,
-            around,
-        };
-        let mesh = MeshIntegrals::of(&drawn(piece, finish)?);
-        Some(mesh.spread / mesh.volume)
+    let about_centre = |piece: &Box<dyn Piece>| {
+        let bulk = piece.bulk()?.sound()?;
+        Some(bulk.spread_about(&centre, piece.spread()?))
     };
-    let (coarse, fine) = (of(AROUND)?, of(2 * AROUND)?);
-    Some(fine + (fine - coarse) / 3.0)
-}
-
-/// Integrals over the inside of a closed triangle surface.
-#[derive(Debug, Clone, Copy)]
-struct MeshIntegrals {
-    volume: f64,
-    /// Integral of the dyad of positions from the centroid in m⁵.
-    spread: Matrix3<f64>,
-}
-
-impl MeshIntegrals {
-    /// Sum over the signed tetrahedra between one point and each triangle.
-    ///
-    /// Source: divergence theorem, as in Mirtich, *Fast and accurate computation of polyhedral mass properties*, 1996; moments of
-    /// a tetrahedron with one corner at the origin: volume · sum / 4 and volume / 20 · (sum of dyads + dyad of the sum).
-    fn of(solid: &Solid) -> Self {
-        let origin = nalgebra::center(&solid.bounds.low, &solid.bounds.high);
-        let (mut volume, mut moment, mut spread) = (0.0, Vector3::zeros(), Matrix3::zeros());
-        for &triangle in &solid.triangles {
-            let corners = solid.corners(triangle).map(|corner| corner - origin);
-            let [a, b, c] = corners;
-            let piece = a.dot(&b.cross(&c)) / 6.0;
-            let sum = a + b + c;
-            volume += piece;
-            moment += sum * (piece / 4.0);
-            let dyads: Matrix3<f64> = corners.iter().map(|v| v * v.transpose()).sum();
-            spread += (dyads + sum * sum.transpose()) * (piece / 20.0);
-        }
-        let offset = moment / volume;
-        Self {
-            volume,
-            spread: spread - offset * offset.transpose() * volume,
-        }
-    }
+    let whole: Matrix3<f64> = pieces.iter().filter_map(about_centre).sum();
+    let spread = whole - overlap::surplus(&pieces, &centre).spread;
+    let inertia = Matrix3::identity() * spread.trace() - spread;
+    inertia.iter().all(|x| x.is_finite()).then_some(inertia)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::scene::solid::testing::{scene, spatial};
+    use crate::scene::solid::{Finish, Solid, of_body_with};
     use crate::scene::units::LengthUnit;
-    use crate::scene::{BentBar, Block, Shaft};
+    use crate::scene::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft};
 
     fn close(found: Vector3<f64>, expected: [f64; 3], relative: f64) {
         let expected = Vector3::from(expected);
@@ -182,7 +133,7 @@ mod tests {
 
     /// Cylinder: V r² / 2 about its axis, V (3 r² + l²) / 12 across (any table of moments of inertia).
     #[test]
-    fn inertia_of_a_shaft_within_the_stated_error() {
+    fn inertia_of_a_shaft() {
         let mut scene = scene();
         scene.body = vec![Shape::Shaft(Shaft {
             from: spatial([5.0, 0.0, 1.0]),
@@ -192,13 +143,13 @@ mod tests {
         let volume = std::f64::consts::PI * 3.0;
         let inertia = inertia_per_density(&scene).unwrap();
         let across = volume * (3.0 + 9.0) / 12.0;
-        close(inertia.diagonal(), [across, across, volume / 2.0], 1e-4);
+        close(inertia.diagonal(), [across, across, volume / 2.0], 1e-12);
     }
 
     /// Bar with one bend of 90°: cylinders as above, and for a piece of a ring of radius R and section radius r
     /// `V (R² + 3 r² / 4)` about its axis (any table of moments of inertia).
     #[test]
-    fn inertia_of_a_bent_bar_within_the_stated_error() {
+    fn inertia_of_a_bent_bar() {
         let mut scene = scene();
         scene.body = vec![Shape::BentBar(BentBar {
             path: vec![
@@ -221,7 +172,102 @@ mod tests {
         let arm = (centre - nalgebra::point![2.0, 1.0, 0.0]).norm_squared();
         let expected = there - volume * arm;
         let found = inertia_per_density(&scene).unwrap()[(2, 2)];
-        assert!((found / expected - 1.0).abs() < 1e-4, "{found} {expected}");
+        assert!((found / expected - 1.0).abs() < 1e-12, "{found} {expected}");
+    }
+
+    /// Hollow cylinder: V (R² + r²) / 2 about its axis, V (3 (R² + r²) + l²) / 12 across (any table of moments of inertia).
+    #[test]
+    fn inertia_of_a_disc_with_a_bore() {
+        let mut scene = scene();
+        scene.body = vec![disc(1.0, 0.0)];
+        let inertia = inertia_per_density(&scene).unwrap();
+        let volume = std::f64::consts::PI * (1.0 - 0.25) * 0.4;
+        let across = volume * (3.0 * 1.25 + 0.16) / 12.0;
+        close(
+            inertia.diagonal(),
+            [across, across, volume * 1.25 / 2.0],
+            1e-12,
+        );
+    }
+
+    fn disc(bore: f64, groove: f64) -> Shape {
+        Shape::Disc(Disc {
+            centre: spatial([1.0, 2.0, 3.0]),
+            axis: None,
+            diameter: 2.0,
+            thickness: 0.4,
+            bore,
+            groove,
+        })
+    }
+
+    /// Facets once stood in for round shapes: 8e-5 off. Integrated anew over fine surfaces, every shape agrees.
+    #[test]
+    fn inertia_of_every_shape_is_that_of_its_surface() {
+        let path = |points: &[[f64; 3]]| points.iter().copied().map(spatial).collect();
+        let shapes = [
+            disc(0.5, 0.2),
+            disc(0.0, 0.05),
+            Shape::BentBar(BentBar {
+                path: path(&[[0.0; 3], [2.0, 0.0, 0.3], [2.0, 1.5, 0.0], [1.0, 1.5, 2.0]]),
+                diameter: 0.3,
+                bend_radius: Some(0.4),
+            }),
+            Shape::Plate(Plate {
+                corners: path(&[[0.0; 3], [3.0, 0.0, 0.0], [2.0, 0.6, 0.8], [0.0, 1.2, 1.6]]),
+                thickness: 0.2,
+                holes: vec![Hole {
+                    centre: spatial([1.2, 0.36, 0.48]),
+                    diameter: 0.5,
+                }],
+            }),
+            Shape::Bracket(Bracket {
+                corner: spatial([0.0; 3]),
+                legs: [spatial([2.0, 0.0, 0.0]), spatial([0.5, 0.0, 1.5])],
+                width: 0.7,
+                thickness: 0.1,
+                gusset: 1.0,
+            }),
+        ];
+        for shape in shapes {
+            let mut scene = scene();
+            scene.body = vec![shape];
+            let found = inertia_per_density(&scene).unwrap();
+            let mesh = |around| {
+                let finish = Finish {
+                    bevel: false,
+                    around,
+                };
+                mesh_inertia(&of_body_with(&scene, finish)[0])
+            };
+            // What facets lack falls with the square of their angle. (Richardson 1911.)
+            let (coarse, fine) = (mesh(64), mesh(128));
+            let expected = fine + (fine - coarse) / 3.0;
+            let off = (found - expected).norm() / expected.norm();
+            assert!(off < 1e-5, "{off}: {found}{expected}{:?}", scene.body);
+        }
+    }
+
+    /// Sum over the signed tetrahedra between one point and each triangle.
+    ///
+    /// Source: divergence theorem, as in Mirtich, *Fast and accurate computation of polyhedral mass properties*, 1996; moments of
+    /// a tetrahedron with one corner at the origin: volume · sum / 4 and volume / 20 · (sum of dyads + dyad of the sum).
+    fn mesh_inertia(solid: &Solid) -> Matrix3<f64> {
+        let origin = nalgebra::center(&solid.bounds.low, &solid.bounds.high);
+        let (mut volume, mut moment, mut spread) = (0.0, Vector3::zeros(), Matrix3::zeros());
+        for &triangle in &solid.triangles {
+            let corners = solid.corners(triangle).map(|corner| corner - origin);
+            let [a, b, c] = corners;
+            let piece = a.dot(&b.cross(&c)) / 6.0;
+            let sum = a + b + c;
+            volume += piece;
+            moment += sum * (piece / 4.0);
+            let dyads: Matrix3<f64> = corners.iter().map(|v| v * v.transpose()).sum();
+            spread += (dyads + sum * sum.transpose()) * (piece / 20.0);
+        }
+        let offset = moment / volume;
+        let spread: Matrix3<f64> = spread - offset * offset.transpose() * volume;
+        Matrix3::identity() * spread.trace() - spread
     }
 
     #[test]

@@ -31,6 +31,8 @@ pub use ray::first_hit;
 pub use round::Rounds;
 pub use surface::Solid;
 
+use nalgebra::Matrix3;
+
 use super::{Scene, Shape};
 use locate::Places;
 use round::RoundPart;
@@ -65,6 +67,9 @@ trait Piece {
 
     /// Volume and centroid with sharp edges.
     fn bulk(&self) -> Option<Bulk>;
+
+    /// Integral of the dyad of positions from the centroid, with sharp edges, in m⁵.
+    fn spread(&self) -> Option<Matrix3<f64>>;
 
     /// Its straight cylinders.
     fn round_parts(&self) -> Vec<RoundPart> {

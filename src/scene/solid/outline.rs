@@ -1,6 +1,6 @@
 //! Simple polygons in a plane: area, centroid, tests, corners cut and edges moved inwards.
 
-use nalgebra::Vector2;
+use nalgebra::{Matrix2, Vector2};
 
 /// Turns smaller than this count as none in radians.
 const STRAIGHT: f64 = 1e-9;
@@ -25,6 +25,19 @@ pub(super) fn area_and_centroid(corners: &[Corner]) -> Option<(f64, Corner)> {
     }
     let centroid = origin + moment / (3.0 * twice);
     (twice != 0.0 && centroid.iter().all(|x| x.is_finite())).then_some((twice / 2.0, centroid))
+}
+
+/// Integral of the dyad of positions from a point over a counter-clockwise polygon, to the fourth power of a length.
+///
+/// Sum over the signed triangles between the point and each side: area / 12 · (sum of dyads of the corners + dyad of their
+/// sum), the plane's form of the moments of a tetrahedron.
+pub(super) fn second_moment(corners: &[Corner], about: Corner) -> Matrix2<f64> {
+    let of = |(from, to): (Corner, Corner)| {
+        let (a, b) = (from - about, to - about);
+        let dyad = |v: Corner| v * v.transpose();
+        (dyad(a) + dyad(b) + dyad(a + b)) * (a.perp(&b) / 24.0)
+    };
+    sides(corners).map(of).sum()
 }
 
 /// The smaller of the extents along both axes.

@@ -1,6 +1,6 @@
 //! Flat plate with straight edges and round holes.
 
-use nalgebra::{Point3, Vector3};
+use nalgebra::{Matrix3, Point3, Vector3};
 
 use super::locate::Places;
 use super::outline::Corner;
@@ -44,6 +44,10 @@ impl Piece for PlatePiece {
 
     fn bulk(&self) -> Option<Bulk> {
         self.0.bulk()
+    }
+
+    fn spread(&self) -> Option<Matrix3<f64>> {
+        self.0.spread()
     }
 }
 

@@ -1,6 +1,8 @@
 //! Straight prisms over a polygon with round holes, with bevelled edges where there is room for them.
 
-use nalgebra::Point3;
+use std::f64::consts::PI;
+
+use nalgebra::{Matrix2, Matrix3, Point3};
 
 use super::outline::{self, Corner, Marked};
 use super::surface::{Frame, Surface, Vertex};
@@ -91,18 +93,43 @@ impl Prism {
 
     /// Volume and centroid of the prism with sharp edges: polygon less circles, times height (exact).
     pub(super) fn bulk(&self) -> Option<Bulk> {
-        let (mut area, centroid) = outline::area_and_centroid(&self.outline)?;
-        let mut moment = centroid * area;
-        for hole in &self.holes {
-            let circle = std::f64::consts::PI * hole.radius * hole.radius;
-            area -= circle;
-            moment -= hole.centre * circle;
-        }
-        let centroid = moment / area;
+        let (area, centroid) = self.area_and_centroid()?;
         Some(Bulk {
             volume: area * 2.0 * self.half_height,
             centroid: self.frame.point([centroid.x, centroid.y, 0.0]),
         })
+    }
+
+    /// Integral of the dyad of positions from the centroid of the prism with sharp edges, in m⁵: polygon less circles, times
+    /// height (exact).
+    pub(super) fn spread(&self) -> Option<Matrix3<f64>> {
+        let (area, centroid) = self.area_and_centroid()?;
+        let mut plane = outline::second_moment(&self.outline, centroid);
+        for hole in &self.holes {
+            let circle = PI * hole.radius.powi(2);
+            let arm = hole.centre - centroid;
+            plane -= Matrix2::identity() * (circle * hole.radius.powi(2) / 4.0);
+            plane -= arm * arm.transpose() * circle;
+        }
+        let height = 2.0 * self.half_height;
+        let mut components = Matrix3::zeros();
+        components
+            .fixed_view_mut::<2, 2>(0, 0)
+            .copy_from(&(plane * height));
+        components[(2, 2)] = area * height * self.half_height.powi(2) / 3.0;
+        Some(self.frame.matrix(&components))
+    }
+
+    /// Of the polygon less its holes.
+    fn area_and_centroid(&self) -> Option<(f64, Corner)> {
+        let (mut area, centroid) = outline::area_and_centroid(&self.outline)?;
+        let mut moment = centroid * area;
+        for hole in &self.holes {
+            let circle = PI * hole.radius.powi(2);
+            area -= circle;
+            moment -= hole.centre * circle;
+        }
+        Some((area, moment / area))
     }
 
     /// Adds the prism's closed surface.

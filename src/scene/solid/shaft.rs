@@ -2,6 +2,8 @@
 
 use std::f64::consts::PI;
 
+use nalgebra::Matrix3;
+
 use super::locate::Places;
 use super::revolve::Profile;
 use super::round::RoundPart;
@@ -57,6 +59,16 @@ impl Piece for ShaftPiece {
             volume: PI * self.radius * self.radius * 2.0 * self.half_length,
             centroid: self.frame.origin,
         })
+    }
+
+    /// Cylinder: V r² / 4 across, V l² / 12 along.
+    ///
+    /// Source: Beer & Johnston, *Vector Mechanics for Engineers: Dynamics*, table of mass moments of inertia of common
+    /// shapes, of which these are the parts.
+    fn spread(&self) -> Option<Matrix3<f64>> {
+        let volume = self.bulk()?.volume;
+        let (across, along) = (self.radius.powi(2) / 4.0, self.half_length.powi(2) / 3.0);
+        Some(self.frame.round_matrix(volume * across, volume * along))
     }
 
     fn round_parts(&self) -> Vec<RoundPart> {

@@ -1,6 +1,6 @@
 //! Gathering the triangles of one closed surface, and the finished [`Solid`].
 
-use nalgebra::{Point3, Vector3};
+use nalgebra::{Matrix3, Point3, Vector3};
 
 use super::distance::Bounds;
 
@@ -61,6 +61,19 @@ impl Frame {
     /// Scene point of coordinates in the frame.
     pub(super) fn point(&self, coordinates: [f64; 3]) -> Point3<f64> {
         self.origin + self.vector(coordinates)
+    }
+
+    /// Matrix in the scene's axes of one in the frame's.
+    pub(super) fn matrix(&self, components: &Matrix3<f64>) -> Matrix3<f64> {
+        let axes = Matrix3::from_columns(&self.axes);
+        axes * components * axes.transpose()
+    }
+
+    /// The same of a diagonal one about the third axis.
+    pub(super) fn round_matrix(&self, across: f64, along: f64) -> Matrix3<f64> {
+        self.matrix(&Matrix3::from_diagonal(&Vector3::new(
+            across, across, along,
+        )))
     }
 
     /// Frame whose third axis is `axis` (unit); the other two are any.

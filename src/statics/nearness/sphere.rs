@@ -8,6 +8,10 @@ const SCATTER: usize = 40;
 const LONGEST: f64 = 0.2;
 const FINEST: f64 = 1e-5;
 const SHORTER: f64 = 8.0;
+/// It looks around so many times at most: what has not been found by then is told as found so far.
+const MOST_LOOKS: usize = 100;
+/// A value is lower than another where it is so by more than this part of it.
+const WORTH: f64 = 1e-9;
 
 /// Unit vectors spread over half of a sphere of one to three dimensions.
 pub(super) fn scattered(dimension: usize) -> Vec<DVector<f64>> {
@@ -30,28 +34,61 @@ pub(super) fn scattered(dimension: usize) -> Vec<DVector<f64>> {
     }
 }
 
-/// Steps across the sphere to the best neighbour; where there is none, to the bottom of the parabola through them,
-/// and on with much shorter steps.
+/// Steps across the sphere to where it is lowest around; where it is not lower anywhere, to the bottom of the parabola
+/// through the places around, and on with much shorter steps. Where a step led down, leaps follow along the way come by.
+///
+/// (The leaps are the pattern moves of Hooke & Jeeves 1961: without them, steps of the finest size would follow a bent valley
+/// all the way.)
 pub(super) fn descend(
     cost: &impl Fn(&DVector<f64>) -> f64,
     value: f64,
     start: DVector<f64>,
 ) -> DVector<f64> {
     let (mut best, mut at, mut step) = (value, start, LONGEST);
-    while step > FINEST && at.len() > 1 {
+    let mut before = at.clone();
+    for _ in 0..MOST_LOOKS {
+        if step <= FINEST || at.len() < 2 {
+            break;
+        }
         let around = Around::look(cost, &at, best, step);
-        let (value, next) = around.best_neighbour();
-        if value < best {
-            (best, at) = (value, next);
+        let neighbour = around.best_neighbour();
+        if is_lower(neighbour.0, best) {
+            let next = leap(cost, &before, neighbour);
+            before = std::mem::replace(&mut at, next.1);
+            best = next.0;
             continue;
         }
         let bottom = around.bottom(cost, &at);
         if let Some((value, next)) = bottom.filter(|(value, _)| *value < best) {
             (best, at) = (value, next);
         }
+        before = at.clone();
         step /= SHORTER;
     }
     at
+}
+
+fn is_lower(value: f64, than: f64) -> bool {
+    value < than - than.abs() * WORTH || (than.is_infinite() && value.is_finite())
+}
+
+/// On from a place along the way from an earlier one, twice as far each time, for as long as that leads down.
+fn leap(
+    cost: &impl Fn(&DVector<f64>) -> f64,
+    earlier: &DVector<f64>,
+    (mut best, mut at): (f64, DVector<f64>),
+) -> (f64, DVector<f64>) {
+    let mut stride = &at - earlier;
+    while stride.norm() < LONGEST {
+        let next = (&at + &stride).normalize();
+        let value = cost(&next);
+        if !is_lower(value, best) {
+            break;
+        }
+        (best, at) = (value, next);
+        stride *= 2.0;
+    }
+    (best, at)
 }
 
 /// Values of a function on a sphere one step to each side of a place.
@@ -154,4 +191,48 @@ pub(super) fn without(vector: &DVector<f64>, orthonormal: &[DVector<f64>]) -> DV
             .iter()
             .fold(rest.clone(), |rest, unit| &rest - unit * unit.dot(&rest))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::Cell;
+
+    use super::*;
+
+    /// How far the descent from a start ends above 0, the least value, and how often it asks.
+    fn descent(cost: impl Fn(&DVector<f64>) -> f64, start: [f64; 3]) -> (f64, usize) {
+        let asked = Cell::new(0);
+        let counted = |at: &DVector<f64>| {
+            asked.set(asked.get() + 1);
+            cost(at)
+        };
+        let start = DVector::from_row_slice(&start).normalize();
+        let end = descend(&counted, cost(&start), start);
+        (cost(&end), asked.get())
+    }
+
+    /// Along a bent valley, steps of the finest size once went all the way: a second and a half for one hatch.
+    #[test]
+    fn a_bent_valley_is_not_crept_along() {
+        // Rosenbrock's valley, 1960, laid on the sphere.
+        let valley = |at: &DVector<f64>| {
+            let (x, y) = (at[0], at[1]);
+            1e4 * (y - 2.0 * x * x).powi(2) + (x - 0.5).powi(2)
+        };
+        let (left, asked) = descent(valley, [-0.3, 0.3, 0.9]);
+        assert!(asked < 1500, "{asked}");
+        // It begins at 0.64 on the floor of the valley, and much higher beside it.
+        assert!(left < 0.5, "{left}");
+    }
+
+    #[test]
+    fn a_smooth_bowl_is_descended_to_its_bottom() {
+        let bowl = |at: &DVector<f64>| {
+            let (x, y) = (at[0] - 0.3, at[1] + 0.2);
+            (x * x + 30.0 * y * y + 5.0 * x * y).sqrt()
+        };
+        let (left, asked) = descent(bowl, [-0.6, 0.7, 0.3]);
+        assert!(left < 1e-4, "{left}");
+        assert!(asked < 500, "{asked}");
+    }
 }
