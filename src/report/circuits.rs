@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::Report;
-use super::json::tidy;
+use super::json::{point, tidy};
 use super::layout::{hanging, wrapped};
 use super::reasons::kind_of;
 use crate::statics::{Circuit, Combination, Equation, Listing, Model, ReactionKind};
@@ -138,20 +138,19 @@ pub(super) struct CombinationObject<'a> {
 struct EquationObject {
     kind: &'static str,
     axis: &'static str,
-    /// The point of moments, in the scene's length unit.
+    /// The point of moments.
     point: Option<[Option<f64>; 3]>,
 }
 
 fn equation_object(model: &Model, equation: Equation) -> EquationObject {
-    let metres = model.units.length.in_metres();
-    let (kind, axis, point) = match equation {
+    let (kind, axis, at) = match equation {
         Equation::Along(axis) => ("forces", axis, None),
-        Equation::About(point, axis) => ("moments", axis, Some(point)),
+        Equation::About(at, axis) => ("moments", axis, Some(at)),
     };
     EquationObject {
         kind,
         axis: ["x", "y", "z"][axis],
-        point: point.map(|point| point.coords.map(|x| tidy(x / metres)).into()),
+        point: at.map(|at| point(model, &at)),
     }
 }
 
