@@ -6,6 +6,7 @@
 #[allow(dead_code, reason = "shared with the other benches")]
 mod cases;
 mod processor;
+mod random;
 
 use std::io::Write;
 use std::rc::Rc;
@@ -48,7 +49,7 @@ fn main() -> std::io::Result<()> {
     let mut numbers = cases::Numbers(1);
     let mut times: [Vec<Timed>; PARTS.len()] = Default::default();
     for _ in 0..count {
-        let (text, scene) = cases::random::scene(&mut numbers);
+        let (text, scene) = random::scene(&mut numbers);
         let text: Rc<str> = text.into();
         for (part, time) in times.iter_mut().zip(timed(&scene)) {
             part.push((time, Rc::clone(&text)));

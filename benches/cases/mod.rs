@@ -1,6 +1,4 @@
-//! Scenes of any number of links, and random ones, made by fixed rules.
-
-pub mod random;
+//! Scenes of any number of links, made by a fixed rule, and the random numbers of it.
 
 use sixhold::scene::{
     Block, Coordinates, ForceVector, Load, Place, Scene, Shape, Support, SupportKind, builtin,
@@ -73,7 +71,7 @@ impl Numbers {
     }
 
     /// A whole number below `count`.
-    fn below(&mut self, count: usize) -> usize {
+    pub fn below(&mut self, count: usize) -> usize {
         self.0 = self.0 * 48_271 % 2_147_483_647;
         (self.0 % count as u64) as usize
     }

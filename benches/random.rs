@@ -2,7 +2,7 @@
 
 use sixhold::scene::{Scene, builtin, read_str};
 
-use super::Numbers;
+use crate::cases::Numbers;
 
 /// Fields whose value is a direction.
 const DIRECTIONS: [&str; 5] = ["axis: (", "normal: (", "rail: (", "rod: (", "direction: ("];
