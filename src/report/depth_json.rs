@@ -88,6 +88,9 @@ struct OneWayCasePart<'a> {
     idle: Vec<&'a str>,
     /// Of rough contacts, which are taken to hold along their surface without limit.
     friction: Vec<FrictionPart<'a>>,
+    /// Least coefficient, the same at every rough contact, for which there is equilibrium; `null` without rough
+    /// contacts, where the load is not held, and where none is enough.
+    common_friction: Option<f64>,
     escape: Option<EscapePart<'a>>,
     words: String,
 }
@@ -224,6 +227,7 @@ pub(super) fn one_way<'a>(
                 .collect(),
             idle: names(model, &case.idle),
             friction: case.friction.iter().map(|f| friction(model, f)).collect(),
+            common_friction: case.common_friction.and_then(tidy),
             escape: case.escape.as_ref().map(|found| escape(model, found)),
             words: words::one_way(model, case),
         }

@@ -462,6 +462,7 @@ fn one_way() -> Value {
         ),
         ("idle", defined("names")),
         ("friction", list(friction)),
+        ("common_friction", maybe(number())),
         ("escape", maybe(defined("escape"))),
         ("words", text()),
     ]);

@@ -122,4 +122,16 @@ impl Shape {
             Self::Block(block) => vec![&block.centre],
         }
     }
+
+    /// The largest size that the shape is given besides its places.
+    pub fn largest_size(&self) -> f64 {
+        match self {
+            Self::BentBar(bar) => bar.diameter,
+            Self::Plate(plate) => plate.thickness,
+            Self::Bracket(bracket) => bracket.width.max(bracket.thickness),
+            Self::Shaft(shaft) => shaft.diameter,
+            Self::Disc(disc) => disc.diameter.max(disc.thickness),
+            Self::Block(block) => block.size.into_iter().fold(0.0, f64::max),
+        }
+    }
 }

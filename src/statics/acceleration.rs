@@ -1,20 +1,14 @@
-//! Which way an unbalanced load starts the body from rest, given its mass.
-//!
-//! Gauss's principle of least constraint: among the accelerations that the supports allow, the true one differs
-//! least, measured by the mass, from the one that the load alone would give. Contacts may part and cables go
-//! slack. (Gauss 1829; for one-way constraints: Moreau 1966, Glocker, *Set-Valued Force Laws*, 2001.)
+//! How an unbalanced load starts the body from rest, given its mass.
 
 use nalgebra::{DMatrix, DVector, Matrix3, Matrix6, Point3, Vector3};
 
-use super::diagnosis::Diagnosis;
 use super::freedom::{self, FreeMotion};
+use super::gauss::Allowed;
 use super::loads::{AppliedLoad, LoadCase};
-use super::matrix::{ReactionMatrix, extend};
+use super::matrix::extend;
 use super::matter::Bulk;
 use super::model::Model;
-use super::one_way::cone;
-use super::one_way::{OneWay, is_one_way, load_size, scaled_load};
-use super::svd::WideSvd;
+use super::one_way::Balance;
 use super::wrench::Twist;
 use crate::scene::Space;
 
@@ -35,42 +29,16 @@ pub struct Acceleration {
     pub mass: f64,
 }
 
-/// An acceleration below this, relative to that of the load alone, is none.
-const STILL: f64 = 1e-9;
-/// A mass matrix of size one with a Cholesky diagonal below this is no mass.
-const MASSLESS: f64 = 1e-9;
-/// Relative rate at which a contact counts as parting.
-const PARTING: f64 = 1e-7;
+/// Weights act at the body's centre when they are no further from it than this, relative to the characteristic length.
+const CENTRAL: f64 = 1e-9;
 
 impl Acceleration {
-    /// The answer for one load case; `None` where the body stays at rest, has no mass in this case, or not enough
-    /// of it to resist the turn (a mass at a point, of a body without volume).
-    pub fn of(model: &Model, case: usize) -> Option<Self> {
+    /// The answer for one load case that is not held; `None` where the body has no mass in this case, or not enough of it
+    /// to resist the turn (a mass at a point, of a body without volume).
+    fn of(model: &Model, allowed: &Allowed, case: usize, balance: &Balance) -> Option<Self> {
         let (mass, masses) = mass_matrix(model, &model.cases[case])?;
-        let (room, pushes, one_way) = room_and_pushes(model);
-        let masses = restricted(&masses, model.space);
-        let within = room.tr_mul(&masses) * &room;
-        let lower = within.cholesky()?.l();
-        if lower
-            .diagonal()
-            .iter()
-            .any(|x| *x <= MASSLESS * mass.sqrt())
-        {
-            return None;
-        }
-        // In coordinates where the mass is the identity the least constraint is the shortest vector.
-        let load = lower.solve_lower_triangular(&room.tr_mul(&scaled_load(model, case)))?;
-        let pushes = lower.solve_lower_triangular(&pushes)?;
-        let left = cone::nearest(&pushes, &load).left;
-        let size = load_size(model, case);
-        if left.norm() * lower.norm() <= STILL * size {
-            return None;
-        }
-        let scaled = extend(
-            &(room * lower.tr_solve_lower_triangular(&left)?),
-            model.space,
-        );
-        let rates = pushes.tr_mul(&left);
+        let found = allowed.acceleration(&restricted(&masses, model.space), &balance.load)?;
+        let scaled = extend(&found, model.space);
         let twist = Twist::from_scaled(&scaled, model.length);
         let motion = freedom::of_twist(model, &twist)?;
         let along = motion.twist.scaled(model.length);
@@ -79,51 +47,27 @@ impl Acceleration {
             twist,
             backwards: ratio < 0.0,
             size: ratio.abs(),
-            loosened: one_way
-                .iter()
-                .zip(rates.iter())
-                .filter(|(_, rate)| **rate > PARTING * scaled.norm())
-                .map(|(j, _)| *j)
-                .collect(),
+            loosened: allowed.loosened(&found),
             motion,
             mass,
         })
     }
 }
 
-/// Answers for every case of a diagnosed model; `None` for those at rest or without mass.
+/// Answers for every case; `None` for those at rest or without mass.
 pub(super) fn of_cases(
     model: &Model,
-    diagnosis: &Diagnosis,
-    one_way: Option<&OneWay>,
+    allowed: &Allowed,
+    balances: &[Balance],
 ) -> Vec<Option<Acceleration>> {
-    let rests = |case: usize| {
-        diagnosis.cases[case].possible && one_way.is_none_or(|found| found.cases[case].holds)
-    };
-    (0..model.cases.len())
-        .map(|case| match rests(case) {
+    balances
+        .iter()
+        .enumerate()
+        .map(|(case, balance)| match balance.holds {
             true => None,
-            false => Acceleration::of(model, case),
+            false => Acceleration::of(model, allowed, case, balance),
         })
         .collect()
-}
-
-/// The twists that two-way reactions leave, as orthonormal columns; one-way columns within them, and which they are.
-fn room_and_pushes(model: &Model) -> (DMatrix<f64>, DMatrix<f64>, Vec<usize>) {
-    let matrix = ReactionMatrix::new(model);
-    let entries = matrix.entries();
-    let (one_way, two_way): (Vec<usize>, Vec<usize>) =
-        (0..model.reactions.len()).partition(|j| is_one_way(&model.reactions[*j]));
-    let svd = WideSvd::new(&entries.select_columns(&two_way));
-    let largest = svd.values.first().copied().unwrap_or(0.0);
-    let rank = svd
-        .values
-        .iter()
-        .filter(|value| **value > STILL * largest)
-        .count();
-    let room = svd.left.columns(rank, entries.nrows() - rank).into_owned();
-    let pushes = room.tr_mul(&entries.select_columns(&one_way));
-    (room, pushes, one_way)
 }
 
 /// Mass in kg and mass matrix for scaled twists `(v; L w)` about the model's reference point, kg.
@@ -152,7 +96,7 @@ fn mass_matrix(model: &Model, case: &LoadCase) -> Option<(f64, Matrix6<f64>)> {
 }
 
 fn is_centre(model: &Model, bulk: &Bulk, at: &Point3<f64>) -> bool {
-    (at - bulk.centre).norm() <= STILL * model.length
+    (at - bulk.centre).norm() <= CENTRAL * model.length
 }
 
 /// Mass matrix of a body of which centre and inertia about it are known.

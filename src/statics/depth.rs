@@ -1,12 +1,12 @@
 //! What is known about a diagnosed model beyond the quick core: how nearly, which way, and what then.
 
-use super::acceleration::{self, Acceleration};
+use super::acceleration::Acceleration;
 use super::circuits::{Circuits, Combination, combinations};
 use super::diagnosis::Diagnosis;
 use super::heat::Heat;
 use super::model::Model;
 use super::nearness::Nearness;
-use super::one_way::OneWay;
+use super::one_way::{Carried, OneWay};
 use super::reason::Picture;
 use super::repair::Releases;
 use super::rounding::Rounding;
@@ -45,16 +45,16 @@ impl Depth {
     /// Goes into a diagnosed model.
     pub fn new(model: &Model, diagnosis: &Diagnosis, _settings: &DepthSettings) -> Self {
         let everything: Vec<usize> = (0..model.reactions.len()).collect();
-        let one_way = OneWay::of(model, diagnosis);
+        let carried = Carried::of(model, diagnosis);
         Self {
             pictures: diagnosis.reason.pictures(model, &everything),
             circuits: Circuits::of(model, diagnosis),
             combinations: combinations(model, diagnosis),
             nearness: Nearness::of(model, diagnosis),
             rounding: Rounding::of(model, diagnosis),
-            accelerations: acceleration::of_cases(model, diagnosis, one_way.as_ref()),
-            uncarried: Uncarried::of(model, diagnosis, one_way.as_ref()),
-            one_way,
+            accelerations: carried.accelerations,
+            uncarried: Uncarried::of(model, diagnosis, carried.one_way.as_ref()),
+            one_way: carried.one_way,
             heat: Heat::of(model, diagnosis),
             releases: Releases::of(model, diagnosis),
         }

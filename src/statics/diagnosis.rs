@@ -6,6 +6,7 @@ use super::freedom::{self, FreeMotion};
 use super::matrix::ReactionMatrix;
 use super::model::Model;
 use super::rank::{NumericRank, Tolerance};
+use super::ranked::RankedMatrix;
 use super::reason::{self, Reason};
 use super::shared_axis::{self, SharedAxis};
 use crate::scene::Space;
@@ -94,6 +95,8 @@ pub struct Diagnosis {
     pub cases: Vec<CaseAnswer>,
     /// The other reading of hinges and bearings; `None` where no support has the switch.
     pub other_reading: Option<OtherReading>,
+    /// What the rank was decided to be, and nothing below it.
+    pub(super) ranked: RankedMatrix,
 }
 
 impl Diagnosis {
@@ -101,6 +104,7 @@ impl Diagnosis {
     pub fn new(model: &Model, tolerance: Tolerance) -> Self {
         let matrix = ReactionMatrix::new(model);
         let numeric = NumericRank::new(&matrix, tolerance);
+        let ranked = RankedMatrix::new(&numeric);
         let counts = Counts::new(model.reactions.len(), numeric.rank, model.space);
         let free_motions = freedom::free_motions(model, &numeric);
         let shared_axes = shared_axis::shared_axes(model, &free_motions);
@@ -108,11 +112,12 @@ impl Diagnosis {
             counts,
             exact: ExactRank::of(model),
             reason: reason::reason(model, &numeric),
-            cases: equilibrium::answers(model, &matrix, &numeric, &free_motions),
+            cases: equilibrium::answers(model, &matrix, &ranked, tolerance, &free_motions),
             other_reading: other_reading(model, tolerance),
             free_motions,
             shared_axes,
             numeric,
+            ranked,
         }
     }
 

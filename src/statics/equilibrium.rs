@@ -1,12 +1,13 @@
 //! Equilibrium under each load case: which reactions it decides, and what an unbalanced load drives.
 
-use nalgebra::{DMatrix, DVector, Vector6};
+use nalgebra::{DVector, Vector6};
 
 use super::freedom::FreeMotion;
 use super::matrix::{ReactionMatrix, extend, restrict};
-use super::model::{Model, ReactionKind};
-use super::rank::NumericRank;
-use super::wrench::{Wrench, stack};
+use super::model::{Model, ReactionKind, Sense};
+use super::rank::Tolerance;
+use super::ranked::RankedMatrix;
+use super::wrench::{Twist, Wrench, stack};
 
 /// What equilibrium says under one load case.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,6 +25,9 @@ pub struct CaseAnswer {
     pub powers: Vec<f64>,
     /// What the smallest set of reactions leaves of the load, relative to it: the rounding, where possible.
     pub residual: f64,
+    /// The smallest set of reactions, scaled, in model order; those that are decided are exact zeros where they are
+    /// rounding.
+    pub(super) reactions: DVector<f64>,
 }
 
 impl CaseAnswer {
@@ -33,28 +37,28 @@ impl CaseAnswer {
     }
 }
 
-/// A load whose part along the free motions is below this, relative to the load, counts as balanced.
-const BALANCED: f64 = 1e-9;
-/// A reaction is decided when its share in a self-stress of unit size is at most this.
-const DECIDED: f64 = 1e-9;
-
 /// Answers for every load case of the model.
-pub fn answers(
+pub(super) fn answers(
     model: &Model,
     matrix: &ReactionMatrix,
-    numeric: &NumericRank,
+    ranked: &RankedMatrix,
+    tolerance: Tolerance,
     motions: &[FreeMotion],
 ) -> Vec<CaseAnswer> {
-    let solver = Solver::new(matrix, numeric);
     let cases = model.cases.iter();
     cases
         .map(|case| {
             let load = case.resultant(&model.reference);
-            let size = load_size(
+            let loads = case.loads.iter().map(|load| load.wrench(&model.reference));
+            let question = Question {
+                load: restrict(&scaled(model, &load), model.space),
+                size: load_size(model, loads),
                 model,
-                case.loads.iter().map(|load| load.wrench(&model.reference)),
-            );
-            let mut answer = answer(model, &solver, numeric, motions, &load, size);
+                matrix,
+                ranked,
+                tolerance: tolerance.relative(),
+            };
+            let mut answer = question.answer(motions);
             answer.name.clone_from(&case.name);
             answer.loaded = !case.loads.is_empty();
             answer
@@ -71,118 +75,106 @@ fn scaled(model: &Model, load: &Wrench) -> Vector6<f64> {
     stack(&load.force, &(load.moment / model.length))
 }
 
-fn answer(
-    model: &Model,
-    solver: &Solver,
-    numeric: &NumericRank,
-    motions: &[FreeMotion],
-    load: &Wrench,
+/// One load case asked of the supports.
+struct Question<'a> {
+    model: &'a Model,
+    matrix: &'a ReactionMatrix,
+    ranked: &'a RankedMatrix,
+    tolerance: f64,
+    /// Scaled load and the size that its rounding is measured against.
+    load: DVector<f64>,
     size: f64,
-) -> CaseAnswer {
-    let six = scaled(model, load);
-    let unbalanced = numeric
-        .free
-        .iter()
-        .map(|free| free.dot(&six))
-        .fold(0.0, |a: f64, b| a.hypot(b));
-    let possible = unbalanced <= BALANCED * size;
-    let solution = solver.balance(&restrict(&six, model.space));
-    let left = extend(&(&solver.matrix * &solution), model.space) + six;
-    CaseAnswer {
-        name: String::new(),
-        loaded: false,
-        possible,
-        values: (0..model.reactions.len())
-            .map(|j| (possible && solver.decided[j]).then(|| value(model, j, solution[j], size)))
-            .collect(),
-        powers: motions
+}
+
+impl Question<'_> {
+    fn answer(&self, motions: &[FreeMotion]) -> CaseAnswer {
+        // The part of the load that no reaction can balance.
+        let driving = &self.ranked.free * self.ranked.free.tr_mul(&self.load);
+        let possible = driving.norm() <= self.tolerance * self.size;
+        let reactions = self.reactions();
+        let left = self.left(&reactions).hypot(driving.norm());
+        let value = |j: usize| reactions[j] * self.unit(j);
+        CaseAnswer {
+            name: String::new(),
+            loaded: false,
+            possible,
+            values: (0..self.model.reactions.len())
+                .map(|j| (possible && self.ranked.decided[j]).then(|| value(j)))
+                .collect(),
+            powers: match possible {
+                true => vec![0.0; motions.len()],
+                false => self.powers(motions, &driving),
+            },
+            residual: if self.size > 0.0 {
+                left / self.size
+            } else {
+                0.0
+            },
+            reactions,
+        }
+    }
+
+    /// The smallest reactions, refined once against the matrix itself, without the rounding of those that are decided.
+    fn reactions(&self) -> DVector<f64> {
+        let solve = |load: &DVector<f64>| self.ranked.smallest(&self.ranked.demand(load));
+        let first = solve(&self.load);
+        let rest = &self.load + self.matrix.entries() * &first;
+        let mut reactions = first + solve(&rest);
+        for (j, reaction) in reactions.iter_mut().enumerate() {
+            if self.ranked.decided[j] && self.is_rounding(j, *reaction) {
+                *reaction = 0.0;
+            }
+        }
+        reactions
+    }
+
+    /// Whether a reaction is the rounding of the loads, or acts the wrong way by no more than counts as nothing.
+    fn is_rounding(&self, j: usize, reaction: f64) -> bool {
+        let wrong = self.model.reactions[j].sense != Sense::Both && reaction < 0.0;
+        let floor = match wrong {
+            true => self.ranked.nothing(self.tolerance),
+            false => NOISE.max(self.ranked.rounding_of(j)),
+        };
+        reaction.abs() <= floor * self.size
+    }
+
+    /// What reactions leave of the part of the load that they can balance.
+    fn left(&self, reactions: &DVector<f64>) -> f64 {
+        let left = &self.load + self.matrix.entries() * reactions;
+        self.ranked.span.tr_mul(&left).norm()
+    }
+
+    /// SI unit of a scaled reaction.
+    fn unit(&self, j: usize) -> f64 {
+        match self.model.reactions[j].kind {
+            ReactionKind::Force => 1.0,
+            ReactionKind::Couple => self.model.length,
+        }
+    }
+
+    /// Power of the driving part of the load on each motion; the largest of them is never taken for rounding.
+    fn powers(&self, motions: &[FreeMotion], driving: &DVector<f64>) -> Vec<f64> {
+        let driving = extend(driving, self.model.space);
+        let scaled = |twist: &Twist| twist.scaled(self.model.length);
+        let powers = motions
             .iter()
-            .map(|motion| power(model, motion, load, size))
-            .collect(),
-        residual: if size > 0.0 { left.norm() / size } else { 0.0 },
+            .map(|motion| scaled(&motion.twist).dot(&driving));
+        let rates = motions.iter().map(|motion| scaled(&motion.twist).norm());
+        let cosines: Vec<f64> = powers
+            .clone()
+            .zip(rates)
+            .map(|(power, rate)| (power / rate).abs())
+            .collect();
+        let largest = cosines.iter().copied().fold(0.0, f64::max);
+        let floor = (self.tolerance * driving.norm())
+            .max(NOISE * self.size)
+            .min(largest);
+        powers
+            .zip(&cosines)
+            .map(|(power, cosine)| if *cosine < floor { 0.0 } else { power })
+            .collect()
     }
 }
 
-/// A reaction in SI units, with rounding noise made an exact zero.
-fn value(model: &Model, index: usize, scaled: f64, size: f64) -> f64 {
-    let unit = match model.reactions[index].kind {
-        ReactionKind::Force => 1.0,
-        ReactionKind::Couple => model.length,
-    };
-    if scaled.abs() <= NOISE * size {
-        0.0
-    } else {
-        scaled * unit
-    }
-}
-
-/// Relative size of reactions that are rounding noise of the loads.
+/// Relative size of reactions and powers that are rounding noise of the loads.
 const NOISE: f64 = 1e-12;
-
-fn power(model: &Model, motion: &FreeMotion, load: &Wrench, size: f64) -> f64 {
-    let power = motion.twist.power(load);
-    let rate = motion.twist.scaled(model.length).norm();
-    if power.abs() <= BALANCED * size * rate {
-        0.0
-    } else {
-        power
-    }
-}
-
-/// Which reactions take part in no self-stress, given the right singular vectors that count as columns.
-///
-/// With `P = V Vᵗ` reaction j has the share `√(1 − Pⱼⱼ)`. Small shares drown in that difference, but `P² = P`
-/// makes them `√(Σ Pⱼₖ² / Pⱼⱼ)` over the other reactions k, which keeps their digits; `Pⱼⱼ` is 1 there.
-fn decided(right: &DMatrix<f64>) -> Vec<bool> {
-    let rows = right.row_iter().enumerate();
-    rows.map(|(index, row)| {
-        // Rules all but a few out without the products: these squares sum up to the rank.
-        if row.norm_squared() < 0.5 {
-            return false;
-        }
-        let mut others = right * row.transpose();
-        others[index] = 0.0;
-        others.norm() <= DECIDED
-    })
-    .collect()
-}
-
-/// Smallest reactions for a load, and which of them are the only ones.
-struct Solver {
-    matrix: DMatrix<f64>,
-    /// `Uᵣ` and `Vᵣ Σ⁻¹` of the part that counts.
-    left: DMatrix<f64>,
-    right_over_values: DMatrix<f64>,
-    decided: Vec<bool>,
-}
-
-impl Solver {
-    fn new(matrix: &ReactionMatrix, numeric: &NumericRank) -> Self {
-        let rank = numeric.rank;
-        let mut right = numeric.svd.weighted_right.rows(0, rank).transpose();
-        for (mut column, value) in right.column_iter_mut().zip(&numeric.singular_values) {
-            column /= *value;
-        }
-        let decided = decided(&right);
-        for (mut column, value) in right.column_iter_mut().zip(&numeric.singular_values) {
-            column /= *value;
-        }
-        Self {
-            matrix: matrix.entries().clone(),
-            left: numeric.svd.left.columns(0, rank).into_owned(),
-            right_over_values: right,
-            decided,
-        }
-    }
-
-    /// Least-squares reactions of least size, refined once against the matrix itself.
-    fn balance(&self, load: &DVector<f64>) -> DVector<f64> {
-        let first = self.step(load);
-        let left_over = load + &self.matrix * &first;
-        first + self.step(&left_over)
-    }
-
-    fn step(&self, load: &DVector<f64>) -> DVector<f64> {
-        -(&self.right_over_values * self.left.tr_mul(load))
-    }
-}

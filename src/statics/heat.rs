@@ -80,13 +80,14 @@ impl Heat {
 
 /// What no rigid motion of the body gives: the part of the growth within the self-stresses.
 fn without_rigid_motion(diagnosis: &Diagnosis, growth: &DVector<f64>) -> DVector<f64> {
-    let numeric = &diagnosis.numeric;
+    let ranked = &diagnosis.ranked;
     let mut rest = growth.clone();
     for _ in 0..2 {
-        for row in 0..numeric.rank {
-            let unit =
-                numeric.svd.weighted_right.row(row).transpose() / numeric.singular_values[row];
-            rest -= &unit * unit.dot(&rest);
+        rest -= ranked.of_shares(&rest);
+    }
+    for (part, decided) in rest.iter_mut().zip(&ranked.decided) {
+        if *decided {
+            *part = 0.0;
         }
     }
     rest

@@ -13,7 +13,7 @@ use super::reactions;
 use super::wrench::Wrench;
 use super::written::WrittenDirection;
 use crate::scene::solid::Rounds;
-use crate::scene::{Datum, Direction, Place, Scene, Space, Support, SupportKind, Units};
+use crate::scene::{Datum, Direction, Place, Scene, Shape, Space, Support, SupportKind, Units};
 
 /// A rigid body with its supports and loads, in SI units and the scene's axes.
 #[derive(Debug, Clone)]
@@ -457,12 +457,16 @@ fn reference_and_length(supports: &[PlacedSupport], resolver: &Resolver) -> (Poi
         .iter()
         .map(|p| (p - reference).norm())
         .fold(0.0, f64::max);
-    let coincide = spread <= COINCIDENT * radius;
-    let candidates = [
-        if coincide { radius } else { spread },
-        spread,
-        resolver.metres,
-    ];
+    // A point held by rounding beside the middle of a block gives no length.
+    let body = resolver.scene.body.iter();
+    let size = body.map(Shape::largest_size).fold(0.0, f64::max) * resolver.metres;
+    let radius = if radius <= COINCIDENT * size {
+        0.0
+    } else {
+        radius
+    };
+    let coincide = spread <= COINCIDENT * radius.max(size);
+    let candidates = [if coincide { radius } else { spread }, resolver.metres];
     let length = candidates.into_iter().find(|l| *l > 0.0 && l.is_finite());
     (reference, length.unwrap_or(1.0))
 }

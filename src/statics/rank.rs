@@ -77,6 +77,11 @@ impl NumericRank {
         }
     }
 
+    /// Singular values up to this count as zero.
+    pub fn threshold(&self) -> f64 {
+        self.tolerance.relative() * self.singular_values.first().copied().unwrap_or(0.0)
+    }
+
     /// Smallest singular value that counts over the largest that does not; infinite where the latter is 0.
     /// A small gap means a close call. `None` where there is nothing on one side.
     pub fn gap(&self) -> Option<f64> {

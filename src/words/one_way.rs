@@ -22,6 +22,13 @@ pub fn one_way(model: &Model, case: &OneWayCase) -> String {
                 escape(model, away)
             )
         }
+        _ if case.common_friction.is_some_and(f64::is_infinite) => {
+            let names = rough_contacts(model);
+            format!(
+                "Not held: no coefficient of friction at {}, however large, gives equilibrium.",
+                listed(&names)
+            )
+        }
         _ if !case.holds => "Not held by pushes and pulls alone.".to_owned(),
         _ => {
             let mut said = format!("The load is carried: {}.", acting(model));
@@ -111,13 +118,10 @@ fn ranges(model: &Model, case: &OneWayCase) -> Option<String> {
 /// Coefficients of friction that rough contacts need.
 fn friction(model: &Model, case: &OneWayCase) -> Option<String> {
     let name = |found: &Friction| model.supports[found.support].name.as_str();
-    let (mut needs, mut bare, mut open) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut needs, mut open) = (Vec::new(), Vec::new());
     for found in &case.friction {
         match found.coefficient {
-            Some(x) if x.is_finite() => {
-                needs.push(format!("{} at {}", rounded(x, DIGITS), name(found)));
-            }
-            Some(_) => bare.push(name(found)),
+            Some(x) => needs.push(format!("{} at {}", rounded(x, DIGITS), name(found))),
             None => open.push(name(found)),
         }
     }
@@ -127,25 +131,46 @@ fn friction(model: &Model, case: &OneWayCase) -> Option<String> {
             listed(&needs)
         )
     });
-    let bare = (!bare.is_empty()).then(|| {
+    let open = (!open.is_empty()).then(|| {
+        let common = common_friction(model, case.common_friction);
         format!(
-            "Friction at {} would have to hold without any push.",
-            listed(&bare)
+            "What friction {} must give is not decided{common}.",
+            listed(&open)
         )
     });
-    let open = (!open.is_empty())
-        .then(|| format!("What friction {} must give is not decided.", listed(&open)));
-    let said: Vec<String> = [needed, bare, open].into_iter().flatten().collect();
+    let said: Vec<String> = [needed, open].into_iter().flatten().collect();
     (!said.is_empty()).then(|| said.join(" "))
+}
+
+/// `; with the same coefficient at A and B, equilibrium needs at least 0.375`, after what is not decided.
+fn common_friction(model: &Model, coefficient: Option<f64>) -> String {
+    let names = rough_contacts(model);
+    match (coefficient, names.as_slice()) {
+        (None, _) => String::new(),
+        (Some(0.0), _) => ", and equilibrium is possible without any".to_owned(),
+        (Some(least), [one]) => format!(
+            ", but equilibrium needs a coefficient of at least {} at {one}",
+            rounded(least, DIGITS)
+        ),
+        (Some(least), _) => format!(
+            ", but with the same coefficient at {} equilibrium needs at least {}",
+            listed(&names),
+            rounded(least, DIGITS)
+        ),
+    }
+}
+
+fn rough_contacts(model: &Model) -> Vec<&str> {
+    let rough = model.supports.iter();
+    rough
+        .filter(|support| matches!(support.kind, SupportKind::RoughContact { .. }))
+        .map(|support| support.name.as_str())
+        .collect()
 }
 
 /// Rough contacts hold along their surface without any limit here.
 fn without_limit(model: &Model) -> Option<String> {
-    let rough = model.supports.iter();
-    let names: Vec<&str> = rough
-        .filter(|support| matches!(support.kind, SupportKind::RoughContact { .. }))
-        .map(|support| support.name.as_str())
-        .collect();
+    let names = rough_contacts(model);
     (!names.is_empty()).then(|| {
         format!(
             "Friction at {} is taken here as strong as it needs to be; a real surface slips at its limit.",

@@ -6,6 +6,7 @@ mod browser;
 mod builtin_scenes;
 mod command_line;
 mod command_values;
+mod consistency;
 mod depth;
 mod escapes;
 mod expected_motions;

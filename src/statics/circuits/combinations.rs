@@ -8,10 +8,9 @@ use nalgebra::Vector6;
 
 use super::echelon::{ABSENT, Echelon, Stop};
 use super::equations::Equation;
-use super::{ROUNDING, columns};
+use super::{PRESENT, ROUNDING};
 use crate::statics::diagnosis::Diagnosis;
 use crate::statics::model::{Model, ReactionKind};
-use crate::statics::wrench::stack;
 
 /// A combination of undecided reactions that equilibrium decides.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,10 +36,10 @@ pub fn combinations(model: &Model, diagnosis: &Diagnosis) -> Vec<Combination> {
     if diagnosis.counts.redundancy == 0 {
         return Vec::new();
     }
-    let columns = columns(model);
-    let echelon = Echelon::new(&columns, Stop::AtRank(diagnosis.counts.rank));
-    let rows = rows(&columns, &echelon);
-    let particular = particular(model, &echelon);
+    let shares = diagnosis.ranked.six_shares();
+    let echelon = Echelon::new(&shares, Stop::AtRank(diagnosis.counts.rank));
+    let rows = rows(diagnosis, &shares, &echelon);
+    let particular = particular(diagnosis, &echelon);
     let mut found: Vec<Combination> = simplest(model, &rows)
         .iter()
         .map(|sum| combination(model, diagnosis, sum, &particular))
@@ -149,7 +148,9 @@ struct Row {
 }
 
 /// The rows of those chosen reactions that are undecided.
-fn rows(columns: &[Vector6<f64>], echelon: &Echelon) -> Vec<Row> {
+fn rows(diagnosis: &Diagnosis, columns: &[Vector6<f64>], echelon: &Echelon) -> Vec<Row> {
+    let decided = &diagnosis.ranked.decided;
+    let absent = PRESENT * diagnosis.ranked.negligible;
     let mut rows: Vec<Row> = echelon
         .independent
         .iter()
@@ -162,7 +163,7 @@ fn rows(columns: &[Vector6<f64>], echelon: &Echelon) -> Vec<Row> {
         let reduced = echelon.reduced(&columns[spare]);
         let largest = reduced.amax().max(1.0);
         for (row, part) in rows.iter_mut().zip(reduced.iter()) {
-            if part.abs() > ABSENT * largest {
+            if !decided[row.chosen] && !decided[spare] && part.abs() > absent * largest {
                 row.spare.push((spare, *part));
             }
         }
@@ -275,14 +276,12 @@ fn strangeness(model: &Model, a: usize, b: usize) -> usize {
 }
 
 /// Some reactions that balance each load case, scaled: the chosen ones alone.
-fn particular(model: &Model, echelon: &Echelon) -> Vec<Vec<(usize, f64)>> {
-    let cases = model.cases.iter();
+fn particular(diagnosis: &Diagnosis, echelon: &Echelon) -> Vec<Vec<(usize, f64)>> {
+    let cases = diagnosis.cases.iter();
     cases
         .map(|case| {
-            let load = case.resultant(&model.reference);
-            let six = stack(&load.force, &(load.moment / model.length));
-            let size: f64 = six.norm();
-            let reduced = -echelon.reduced(&six);
+            let reduced = -echelon.reduced(&diagnosis.ranked.six_demand(&case.reactions));
+            let size: f64 = reduced.norm();
             let tidy = |x: f64| if x.abs() <= ROUNDING * size { 0.0 } else { x };
             let chosen = echelon.independent.iter().copied();
             chosen.zip(reduced.iter().copied().map(tidy)).collect()

@@ -7,6 +7,9 @@ use super::Stress;
 /// Coefficients below this, relative to the largest, are rounding.
 pub(super) const ABSENT: f64 = 1e-7;
 
+/// Columns stand out alike when their lengths differ by no more than this part.
+const ALIKE: f64 = 1e-9;
+
 /// Columns in echelon form: a maximal independent set, and the others as combinations of it.
 pub(super) struct Echelon {
     /// Indices of the independent columns, in the order they were chosen.
@@ -38,15 +41,13 @@ impl Echelon {
             Stop::Below(tolerance) => (6, tolerance),
         };
         while independent.len() < most {
+            let most = rest.iter().map(|c| c.norm()).fold(0.0, f64::max);
+            // The first of those that stand out most to within rounding.
             let next = rest
                 .iter()
-                .enumerate()
-                .max_by(|(i, a), (j, b)| {
-                    // The earlier of two equal ones.
-                    a.norm_squared().total_cmp(&b.norm_squared()).then(j.cmp(i))
-                })
-                .filter(|(_, column)| column.norm() > tolerance * largest)
-                .map(|(index, column)| (index, column.normalize()));
+                .position(|column| column.norm() >= most * (1.0 - ALIKE))
+                .filter(|_| most > tolerance * largest)
+                .map(|index| (index, rest[index].normalize()));
             let Some((index, unit)) = next else { break };
             independent.push(index);
             chosen[index] = true;
@@ -62,7 +63,7 @@ impl Echelon {
         }
     }
 
-    /// The circuit that a column not chosen makes with the chosen ones.
+    /// The circuit that a column not chosen makes with the chosen ones, in no order and with rounding for zeros.
     pub(super) fn circuit(&self, columns: &[Vector6<f64>], index: usize) -> Stress {
         let combination = self.reduced(&columns[index]);
         let mut stress: Stress = self
@@ -72,7 +73,7 @@ impl Echelon {
             .map(|(row, i)| (*i, -combination[row]))
             .collect();
         stress.push((index, 1.0));
-        without_rounding(stress)
+        stress
     }
 
     /// A vector as a combination of the independent columns, in their order.
@@ -118,11 +119,4 @@ fn outside(vector: &Vector6<f64>, units: &[Vector6<f64>]) -> Option<Vector6<f64>
         }
     }
     rest.try_normalize(ABSENT * ABSENT * vector.norm())
-}
-
-fn without_rounding(mut stress: Stress) -> Stress {
-    let largest = stress.iter().map(|(_, x)| x.abs()).fold(0.0, f64::max);
-    stress.retain(|(_, x)| x.abs() > ABSENT * largest);
-    stress.sort_by_key(|(i, _)| *i);
-    stress
 }

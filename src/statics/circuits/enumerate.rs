@@ -4,17 +4,22 @@ use std::collections::BTreeSet;
 
 use nalgebra::Vector6;
 
-use super::Stress;
 use super::echelon::{Echelon, Stop};
+use super::{Open, Stress};
 
 /// Sets tried before giving up on finding all circuits.
 const MOST_TRIES: usize = 400;
 /// One circuit for each reaction beyond a maximal independent set; at most `most`.
-pub(super) fn basis(columns: &[Vector6<f64>], echelon: &Echelon, most: usize) -> Vec<Stress> {
+pub(super) fn basis(
+    columns: &[Vector6<f64>],
+    echelon: &Echelon,
+    open: &Open,
+    most: usize,
+) -> Vec<Stress> {
     echelon
         .spare()
         .take(most)
-        .map(|i| echelon.circuit(columns, i))
+        .map(|i| open.tidy(echelon.circuit(columns, i)))
         .collect()
 }
 
@@ -24,6 +29,7 @@ pub(super) fn basis(columns: &[Vector6<f64>], echelon: &Echelon, most: usize) ->
 pub(super) fn all(
     columns: &[Vector6<f64>],
     basis: &[Stress],
+    open: &Open,
     tolerance: f64,
 ) -> Option<Vec<Stress>> {
     let mut left = MOST_TRIES;
@@ -37,7 +43,7 @@ pub(super) fn all(
         }
         let size = group.len() - redundancy + 1;
         left = left.checked_sub(binomial(group.len(), size)?)?;
-        found.extend(of_group(columns, &group, size, tolerance));
+        found.extend(of_group(columns, &group, size, open, tolerance));
     }
     Some(found)
 }
@@ -76,6 +82,7 @@ fn of_group(
     columns: &[Vector6<f64>],
     group: &BTreeSet<usize>,
     size: usize,
+    open: &Open,
     tolerance: f64,
 ) -> Vec<Stress> {
     let members: Vec<usize> = group.iter().copied().collect();
@@ -87,11 +94,8 @@ fn of_group(
         let echelon = Echelon::new(&own, Stop::Below(tolerance));
         let mut spare = echelon.spare();
         if let (Some(spare), None) = (spare.next(), spare.next()) {
-            let stress: Stress = echelon
-                .circuit(&own, spare)
-                .into_iter()
-                .map(|(i, x)| (members[pick[i]], x))
-                .collect();
+            let stress = echelon.circuit(&own, spare).into_iter();
+            let stress = open.tidy(stress.map(|(i, x)| (members[pick[i]], x)).collect());
             if seen.insert(stress.iter().map(|(i, _)| *i).collect::<Vec<_>>()) {
                 found.push(stress);
             }

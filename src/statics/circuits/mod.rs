@@ -85,14 +85,18 @@ impl Circuits {
     /// Work is bounded: all circuits are looked for only where few sets of reactions have to be tried, and a
     /// basis is cut off after some hundred.
     pub fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
-        let columns = columns(model);
         let Counts {
             rank, redundancy, ..
         } = diagnosis.counts;
-        let echelon = Echelon::new(&columns, Stop::AtRank(rank));
-        let basis = enumerate::basis(&columns, &echelon, MOST_IN_BASIS);
+        let shares = diagnosis.ranked.six_shares();
+        let echelon = Echelon::new(&shares, Stop::AtRank(rank));
+        let open = Open {
+            decided: &diagnosis.ranked.decided,
+            absent: PRESENT * diagnosis.ranked.negligible,
+        };
+        let basis = enumerate::basis(&shares, &echelon, &open, MOST_IN_BASIS);
         let all = if basis.len() == redundancy {
-            enumerate::all(&columns, &basis, diagnosis.numeric.tolerance.relative())
+            enumerate::all(&shares, &basis, &open, diagnosis.ranked.negligible)
         } else {
             None
         };
@@ -102,6 +106,7 @@ impl Circuits {
             None if basis.len() < redundancy => (basis, Listing::PartOfBasis),
             None => (basis, Listing::Basis),
         };
+        let columns = columns(model);
         let mut circuits: Vec<Circuit> = found
             .into_iter()
             .map(|stress| circuit(model, &columns, stress))
@@ -133,6 +138,28 @@ fn columns(model: &Model) -> Vec<Vector6<f64>> {
 
 /// A dependent set found: reactions with scaled coefficients.
 type Stress = Vec<(usize, f64)>;
+
+/// Coefficients of a circuit count from this part of what is negligible in a share on: a reaction that is undecided by the
+/// norm of its coefficients in several circuits is then in one of them.
+const PRESENT: f64 = 0.1;
+
+/// Which coefficients belong to a circuit.
+struct Open<'a> {
+    /// Reactions that take part in none.
+    decided: &'a [bool],
+    /// Coefficients below this, relative to the largest, are rounding.
+    absent: f64,
+}
+
+impl Open<'_> {
+    /// A circuit without decided reactions and rounding, in the order of the reactions.
+    fn tidy(&self, mut stress: Stress) -> Stress {
+        let largest = stress.iter().map(|(_, x)| x.abs()).fold(0.0, f64::max);
+        stress.retain(|(i, x)| !self.decided[*i] && x.abs() > self.absent * largest);
+        stress.sort_by_key(|(i, _)| *i);
+        stress
+    }
+}
 
 fn circuit(model: &Model, columns: &[Vector6<f64>], stress: Stress) -> Circuit {
     let reactions: Vec<usize> = stress.iter().map(|(i, _)| *i).collect();

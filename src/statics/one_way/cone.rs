@@ -11,73 +11,162 @@ pub(crate) struct Nearest {
     pub(crate) left: DVector<f64>,
 }
 
-/// A column helps only where its gain is above this, relative to its length and the target.
-const GAIN: f64 = 1e-11;
+/// A cone by its generators, finitely many or not.
+pub(super) trait Cone {
+    /// The unit generator that meets `left` most squarely head on, and which one it is, of those not `taken`.
+    fn against(&self, left: &DVector<f64>, taken: &[usize]) -> Option<(usize, DVector<f64>)>;
+}
 
-/// Makes `target + columns · x` as short as x ≥ 0 can.
+/// A generator in use.
+pub(super) struct Part {
+    generator: usize,
+    unit: DVector<f64>,
+    size: f64,
+}
+
+/// A generator helps only where it meets what is left at more than this angle off the square.
+const SQUARE: f64 = 1e-9;
+/// A column shorter than this part of the longest is rounding.
+const SHORT: f64 = 1e-11;
+/// What is left is rounding below this, relative to the target.
+const ROUNDING: f64 = 8.0 * f64::EPSILON;
+/// Generators within this angle of the span of those in use are not independent of them.
+const DEPENDENT: f64 = 1e-9;
+/// Rounds for each dimension. Every round but those that rounding spoils makes what is left shorter.
+const ROUNDS: usize = 60;
+
+/// Makes `target + columns · x` as short as x ≥ 0 can. A column of zeros, but for rounding, plays no part.
 ///
 /// What is left, ρ, proves itself: `columnⱼ · ρ ≥ 0` for all j, `= 0` where xⱼ > 0, and `target · ρ = ρ · ρ`. So a
 /// ρ that is not zero shows by itself that no x ≥ 0 balances the target (Farkas). Active sets: Lawson & Hanson,
 /// *Solving Least Squares Problems*, 1974, chapter 23.
 pub(crate) fn nearest(columns: &DMatrix<f64>, target: &DVector<f64>) -> Nearest {
-    let count = columns.ncols();
     let lengths: Vec<f64> = columns.column_iter().map(|column| column.norm()).collect();
-    let mut sizes = DVector::zeros(count);
-    let mut left = target.clone();
-    let mut active: Vec<usize> = Vec::new();
-    // Every round but those that rounding spoils makes `left` shorter; no set of active columns comes twice.
-    for _ in 0..10 * (count + columns.nrows()) {
-        let floor = GAIN * target.norm();
-        let gain = |j: &usize| -columns.column(*j).dot(&left) / lengths[*j];
-        let candidates = (0..count).filter(|j| lengths[*j] > GAIN && !active.contains(j));
-        let best = candidates.max_by(|i, j| gain(i).total_cmp(&gain(j)));
-        let Some(entering) = best.filter(|j| gain(j) > floor && active.len() < columns.nrows())
-        else {
-            break;
-        };
-        active.push(entering);
-        settle(columns, target, &mut active, &mut sizes);
-        left = target + columns * &sizes;
+    let longest = lengths.iter().copied().fold(0.0, f64::max);
+    let lengths: Vec<f64> = lengths
+        .into_iter()
+        .map(|length| {
+            if length > SHORT * longest {
+                length
+            } else {
+                0.0
+            }
+        })
+        .collect();
+    let (parts, left) = nearest_in(
+        &Columns {
+            columns,
+            lengths: &lengths,
+        },
+        target,
+    );
+    let mut sizes = DVector::zeros(columns.ncols());
+    for part in parts {
+        sizes[part.generator] = part.size / lengths[part.generator];
     }
     Nearest { sizes, left }
 }
 
-/// Solves for the active columns, dropping those that would have to pull.
-fn settle(
-    columns: &DMatrix<f64>,
-    target: &DVector<f64>,
-    active: &mut Vec<usize>,
-    sizes: &mut DVector<f64>,
-) {
-    while !active.is_empty() {
-        let Some(wanted) = least_squares(&columns.select_columns(active.iter()), target) else {
-            // The newest column is no longer independent of the others to within rounding.
-            active.pop();
-            continue;
-        };
-        let limiting = active
-            .iter()
-            .zip(wanted.iter())
-            .filter(|(_, want)| **want <= 0.0)
-            .map(|(j, want)| (*j, sizes[*j] / (sizes[*j] - want)))
-            .min_by(|a, b| a.1.total_cmp(&b.1));
-        let (stop, share) = limiting.map_or((None, 1.0), |(j, share)| {
-            (Some(j), if share.is_finite() { share } else { 0.0 })
-        });
-        for (j, want) in active.iter().zip(wanted.iter()) {
-            sizes[*j] += share * (want - sizes[*j]);
+/// The same over any cone: the generators in use, and what is left.
+pub(super) fn nearest_in(cone: &impl Cone, target: &DVector<f64>) -> (Vec<Part>, DVector<f64>) {
+    let mut parts: Vec<Part> = Vec::new();
+    let mut left = target.clone();
+    // Generators that are not independent of those in use, until these change.
+    let mut dependent: Vec<usize> = Vec::new();
+    for _ in 0..ROUNDS * target.len() {
+        if left.norm() <= ROUNDING * target.norm() {
+            break;
         }
-        let Some(stop) = stop else { return };
-        sizes[stop] = 0.0;
-        active.retain(|j| *j != stop);
+        let helps = |(_, unit): &(usize, DVector<f64>)| -unit.dot(&left) > SQUARE * left.norm();
+        let Some((generator, unit)) = cone.against(&left, &dependent).filter(helps) else {
+            break;
+        };
+        parts.push(Part {
+            generator,
+            unit,
+            size: 0.0,
+        });
+        if settle(target, &mut parts) {
+            dependent.clear();
+            left = beside(target, &parts);
+        } else {
+            dependent.push(generator);
+        }
+    }
+    (parts, left)
+}
+
+/// A matrix's columns as generators.
+struct Columns<'a> {
+    columns: &'a DMatrix<f64>,
+    lengths: &'a [f64],
+}
+
+impl Cone for Columns<'_> {
+    fn against(&self, left: &DVector<f64>, taken: &[usize]) -> Option<(usize, DVector<f64>)> {
+        let gain = |j: usize| -self.columns.column(j).dot(left) / self.lengths[j];
+        let open = (0..self.lengths.len()).filter(|j| self.lengths[*j] > 0.0 && !taken.contains(j));
+        let best = open.max_by(|i, j| gain(*i).total_cmp(&gain(*j)))?;
+        Some((best, self.columns.column(best) / self.lengths[best]))
     }
 }
 
-/// x of least `|target + columns x|` for independent columns.
-fn least_squares(columns: &DMatrix<f64>, target: &DVector<f64>) -> Option<DVector<f64>> {
-    let qr = columns.clone().qr();
-    let right = -qr.q().tr_mul(target);
-    qr.r().solve_upper_triangular(&right)
+/// Solves for the generators in use, dropping those that would have to pull; `false`, and the newest dropped, where it is
+/// not independent of the others.
+fn settle(target: &DVector<f64>, parts: &mut Vec<Part>) -> bool {
+    while !parts.is_empty() {
+        let Some(wanted) = least_squares(parts, target) else {
+            parts.pop();
+            return false;
+        };
+        let limiting = parts
+            .iter()
+            .zip(wanted.iter())
+            .enumerate()
+            .filter(|(_, (_, want))| **want <= 0.0)
+            .map(|(slot, (part, want))| (slot, part.size / (part.size - want)))
+            .min_by(|a, b| a.1.total_cmp(&b.1));
+        let (stop, share) = limiting.map_or((None, 1.0), |(slot, share)| {
+            (Some(slot), if share.is_finite() { share } else { 0.0 })
+        });
+        for (part, want) in parts.iter_mut().zip(wanted.iter()) {
+            part.size += share * (want - part.size);
+        }
+        let Some(stop) = stop else { return true };
+        parts.remove(stop);
+    }
+    true
+}
+
+/// What parts leave of a target, square to each of them to the last digits however little it is.
+fn beside(target: &DVector<f64>, parts: &[Part]) -> DVector<f64> {
+    let sum = |left, part: &Part| left + &part.unit * part.size;
+    let left = parts.iter().fold(target.clone(), sum);
+    match factors(parts) {
+        Some((square, _)) => &left - &square * square.tr_mul(&left),
+        None => left,
+    }
+}
+
+/// Sizes of least `|target + Σ size · unit|` for independent generators.
+fn least_squares(parts: &[Part], target: &DVector<f64>) -> Option<DVector<f64>> {
+    let (square, upper) = factors(parts)?;
+    upper.solve_upper_triangular(&-square.tr_mul(target))
+}
+
+/// Orthonormal columns and the triangle that makes independent generators of them.
+fn factors(parts: &[Part]) -> Option<(DMatrix<f64>, DMatrix<f64>)> {
+    if parts.len() > parts.first()?.unit.len() {
+        return None;
+    }
+    let units: Vec<DVector<f64>> = parts.iter().map(|part| part.unit.clone()).collect();
+    let (square, upper) = DMatrix::from_columns(&units).qr().unpack();
+    let independent = |pivot: &f64| pivot.abs() > DEPENDENT;
+    upper
+        .diagonal()
+        .iter()
+        .all(independent)
+        .then_some((square, upper))
 }
 
 #[cfg(test)]

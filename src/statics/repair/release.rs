@@ -149,6 +149,8 @@ fn ranked(numeric: &NumericRank) -> Vec<Release> {
     };
     let mut all: Vec<Release> = (0..numeric.svd.weighted_right.ncols())
         .filter_map(spare)
+        // What a diagnosis without the reaction would take for zero is not held.
+        .filter(|release| release.smallest > numeric.threshold())
         .collect();
     all.sort_by(|a, b| b.smallest.total_cmp(&a.smallest));
     all

@@ -325,3 +325,105 @@ fn what_nothing_bounds_has_no_limit() {
         None
     );
 }
+
+fn common_friction(text: &str) -> f64 {
+    let (_, found) = one_way(text);
+    found.cases[0].common_friction.expect("rough contacts")
+}
+
+/// A uniform ladder, equally rough at both ends, in limiting equilibrium leans from the vertical by twice the angle of
+/// friction: the two limiting reactions meet at a right angle on the circle over the ladder, below and above its middle.
+/// (Loney, *Elements of Statics*, chapter on friction; value from memory, and by hand.)
+#[test]
+fn a_ladder_rough_at_both_ends_leans_by_twice_the_angle_of_friction() {
+    for (out, up) in [(3.0_f64, 4.0_f64), (1.0, 4.0), (5.0, 4.0)] {
+        let expected = ((out / up).atan() / 2.0).tan();
+        let least = common_friction(&format!(
+            r#"space: planar, body: [BentBar(path: [(0, 0), ({out}, {up})], diameter: 0.05)],
+            supports: [
+                RoughContact(name: "F", at: (0, 0), normal: (0, 1)),
+                RoughContact(name: "W", at: ({out}, {up}), normal: (-1, 0))],
+            loads: [Force(at: ({}, {}), force: (0, -200))]"#,
+            out / 2.0,
+            up / 2.0
+        ));
+        assert_close(least, expected, 1e-6 * expected);
+    }
+}
+
+/// A cabinet with one foot on a step, pushed at its top towards the lower foot. With S along the surface at the lower
+/// foot B, moments about either foot give both pushes; both ratios are equal at the least coefficient, which makes S a
+/// root of 2 h S² − (Q − P h + c) S − P Q = 0, with Q = b W / 2 + 2 P, c = Q − b W. (By hand.) "Carried" alone was
+/// too kind: no two surfaces have a coefficient of seven.
+#[test]
+fn a_cabinet_on_a_step_asks_for_more_friction_than_there_is() {
+    let (weight, push, width, step) = (600.0_f64, 120.0_f64, 0.6_f64, 0.12_f64);
+    let q = width * weight / 2.0 + 2.0 * push;
+    let c = q - width * weight;
+    let half = (q - push * step + c) / (4.0 * step);
+    let along = half + (half * half + push * q / (2.0 * step)).sqrt();
+    let expected = along * width / (q - step * along);
+    assert_close(expected, 7.009, 1e-3);
+    let text = format!(
+        r#"space: planar, body: [Block(centre: (0.3, 1), size: (0.6, 2, 0.4))],
+        supports: [
+            RoughContact(name: "A", at: (0, 0), normal: (0, 1)),
+            RoughContact(name: "B", at: ({width}, -{step}), normal: (0, 1))],
+        loads: [Force(at: (0.3, 1), force: (0, -{weight})), Force(at: (0, 2), force: ({push}, 0))]"#
+    );
+    assert_close(common_friction(&text), expected, 1e-6 * expected);
+    let (model, found) = one_way(&text);
+    let said = words::one_way(&model, &found.cases[0]);
+    assert!(
+        said.contains("with the same coefficient at A and B equilibrium needs at least 7.01"),
+        "{said}"
+    );
+}
+
+/// A plate on three rough feet in an equilateral triangle, with its weight in the middle: pulled there it needs H / W
+/// whatever the way, turned about the vertical M / (W r). (By hand; the cone is round, so no way of pulling is special.)
+#[test]
+fn a_plate_on_three_rough_feet_needs_the_same_friction_all_round() {
+    let feet: String = [0.0_f64, 120.0, 240.0]
+        .map(|angle| {
+            let (y, x) = angle.to_radians().sin_cos();
+            format!("RoughContact(name: \"f{angle}\", at: ({x:?}, {y:?}, 0), normal: (0, 0, 1)),")
+        })
+        .concat();
+    let least = |loads: &str| {
+        common_friction(&format!(
+            "body: [Disc(centre: (0, 0, 0), axis: (0, 0, 1), diameter: 2, thickness: 0.1)],
+             supports: [{feet}], loads: [Force(at: (0, 0, 0), force: (0, 0, -90)), {loads}]"
+        ))
+    };
+    for way in [0.0_f64, 17.0, 90.0, 200.0] {
+        let (y, x) = way.to_radians().sin_cos();
+        let pull = format!(
+            "Force(at: (0, 0, 0), force: ({:?}, {:?}, 0))",
+            30.0 * x,
+            30.0 * y
+        );
+        assert_close(least(&pull), 1.0 / 3.0, 1e-6);
+    }
+    assert_close(least("Couple(moment: (0, 0, 45))"), 0.5, 1e-6);
+    assert_close(least(""), 0.0, 0.0);
+}
+
+/// A bracket that only leans on a wall: nothing presses it there, so that no coefficient holds its weight.
+#[test]
+fn without_a_push_no_friction_is_enough() {
+    let (model, found) = one_way(
+        r#"space: planar, body: [Block(centre: (0.5, 0), size: (1, 1, 1))],
+        supports: [
+            RoughContact(name: "A", at: (0, 0.25), normal: (1, 0)),
+            RoughContact(name: "B", at: (0, -0.25), normal: (1, 0))],
+        loads: [Force(at: (0, 0), force: (0, -10))]"#,
+    );
+    let case = &found.cases[0];
+    assert!(!case.holds);
+    assert_eq!(case.common_friction, Some(f64::INFINITY));
+    assert_eq!(
+        words::one_way(&model, case),
+        "Not held: no coefficient of friction at A and B, however large, gives equilibrium."
+    );
+}

@@ -1,0 +1,394 @@
+//! What two parts of one report could say against each other, each with its own question.
+
+use nalgebra::DVector;
+use sixhold::statics::{
+    CaseAnswer, Depth, Diagnosis, Escape, Listing, Model, OneWayCase, ReactionKind, ReactionMatrix,
+    Sense, Twist,
+};
+use sixhold::words;
+
+/// A diagnosed scene.
+pub struct Report<'a> {
+    pub model: &'a Model,
+    pub diagnosis: &'a Diagnosis,
+    pub depth: &'a Depth,
+}
+
+/// Part of the largest rate, or of a load, that rounding may leave where nothing is meant to be.
+const ROUNDING: f64 = 1e-6;
+
+impl Report<'_> {
+    /// All contradictions found, in words.
+    pub fn contradictions(&self) -> Vec<String> {
+        let mut found = Vec::new();
+        let mut ask = |consistent: bool, said: &str| {
+            if !consistent {
+                found.push(said.to_owned());
+            }
+        };
+        self.counts(&mut ask);
+        self.self_stresses(&mut ask);
+        self.ranks(&mut ask);
+        for case in 0..self.model.cases.len() {
+            self.equilibrium(case, &mut ask);
+            self.pushes_and_pulls(case, &mut ask);
+            self.start(case, &mut ask);
+        }
+        self.every_load(&mut ask);
+        found
+    }
+
+    /// The four numbers, the motions, and the singular values.
+    fn counts(&self, ask: &mut impl FnMut(bool, &str)) {
+        let counts = self.diagnosis.counts;
+        let motions = self.model.space.motions();
+        ask(
+            counts.rank + counts.freedom == motions,
+            "rank and freedom do not add up",
+        );
+        ask(
+            self.diagnosis.free_motions.len() == counts.freedom,
+            "not as many free motions as freedom",
+        );
+        ask(
+            self.diagnosis.is_held() == (counts.freedom == 0),
+            "held with a free motion",
+        );
+        let values = &self.diagnosis.numeric.singular_values;
+        let least = counts.rank.checked_sub(1).map(|last| values[last]);
+        ask(
+            self.depth.nearness.as_ref().map(|near| near.smallest) == least,
+            "nearness measures another rank",
+        );
+        let matrix = ReactionMatrix::new(self.model);
+        for motion in &self.diagnosis.free_motions {
+            let twist = self.rows(&motion.twist);
+            let rates = matrix.entries().tr_mul(&twist);
+            ask(
+                rates.amax() <= ROUNDING * values[0] * twist.norm(),
+                "a free motion moves a support",
+            );
+        }
+    }
+
+    /// What is decided, what is in a group too many, what can be spared, and what heat excites.
+    fn self_stresses(&self, ask: &mut impl FnMut(bool, &str)) {
+        let counts = self.diagnosis.counts;
+        let circuits = &self.depth.circuits;
+        let releases = &self.depth.releases;
+        let in_circuit = |j: usize| circuits.with(j).next().is_some();
+        if counts.redundancy == 0 {
+            ask(
+                circuits.circuits.is_empty(),
+                "a group too many without redundancy",
+            );
+            ask(releases.alone.is_empty(), "a release without redundancy");
+            ask(
+                self.depth.heat.free,
+                "heat excites a stress that is not there",
+            );
+            ask(
+                self.depth.combinations.is_empty(),
+                "a combination where all is decided",
+            );
+        } else {
+            ask(
+                !circuits.circuits.is_empty(),
+                "redundancy without a group too many",
+            );
+        }
+        let possible = self.diagnosis.cases.iter().find(|case| case.possible);
+        let decided = |j: usize| possible.map(|case| case.values[j].is_some());
+        for j in 0..self.model.reactions.len() {
+            ask(
+                !(in_circuit(j) && decided(j) == Some(true)),
+                "a reaction is decided and in a group too many",
+            );
+            let spread = matches!(
+                circuits.listing,
+                Listing::All | Listing::BasisOf(_) | Listing::Basis
+            );
+            ask(
+                !(spread && !in_circuit(j) && decided(j) == Some(false)),
+                "a reaction is undecided and in no group too many",
+            );
+            ask(
+                self.depth.heat.stress[j] == 0.0 || decided(j) != Some(true),
+                "heat stresses a reaction that is decided",
+            );
+        }
+        for release in &releases.alone {
+            ask(
+                decided(release.reaction) != Some(true),
+                "a release of a reaction that is decided",
+            );
+            ask(
+                in_circuit(release.reaction),
+                "a release of a reaction in no group too many",
+            );
+            let least = self.diagnosis.numeric.tolerance.relative()
+                * self.diagnosis.numeric.singular_values[0];
+            ask(
+                release.smallest > least,
+                "a release leaves less than counts",
+            );
+        }
+        for sum in &self.depth.combinations {
+            let open = |j: &usize| decided(*j) != Some(true);
+            ask(
+                sum.reactions.iter().all(open),
+                "a combination of decided reactions",
+            );
+        }
+        let heat = &self.depth.heat;
+        ask(
+            heat.free == heat.stress.iter().all(|part| *part == 0.0),
+            "heat is free and stresses, or neither",
+        );
+        ask(
+            heat.free == heat.fighting.is_empty(),
+            "heat is free and supports fight, or neither",
+        );
+    }
+
+    /// Where the two ranks differ it is said.
+    fn ranks(&self, ask: &mut impl FnMut(bool, &str)) {
+        let differ = self.diagnosis.exact.rank != self.diagnosis.counts.rank;
+        let remarks = words::remarks(self.model, self.diagnosis);
+        let said = remarks
+            .iter()
+            .any(|remark| remark.contains("singular values show rank"));
+        ask(
+            differ == said,
+            "the two ranks differ without a word, or agree with one",
+        );
+    }
+
+    /// Powers, values and the words of equilibrium.
+    fn equilibrium(&self, case: usize, ask: &mut impl FnMut(bool, &str)) {
+        let answer = &self.diagnosis.cases[case];
+        let drives = answer.powers.iter().any(|power| *power != 0.0);
+        ask(
+            answer.possible != drives,
+            "balanced and driving a free motion, or neither",
+        );
+        ask(
+            !self.diagnosis.is_held() || answer.possible,
+            "held without equilibrium",
+        );
+        let some = answer.values.iter().any(Option::is_some);
+        ask(answer.possible || !some, "a value without equilibrium");
+        if self.diagnosis.counts.redundancy == 0 {
+            ask(
+                answer.is_decided() == answer.possible,
+                "an undecided reaction without redundancy",
+            );
+        }
+        if answer.is_decided() {
+            let matrix = ReactionMatrix::new(self.model);
+            let scaled = answer.values.iter().zip(&self.model.reactions);
+            let scaled = scaled.map(|(value, reaction)| match reaction.kind {
+                ReactionKind::Force => value.unwrap_or(0.0),
+                ReactionKind::Couple => value.unwrap_or(0.0) / self.model.length,
+            });
+            let reactions = DVector::from_iterator(answer.values.len(), scaled);
+            let load = self.load(case);
+            let left = matrix.entries() * &reactions + &load;
+            ask(
+                left.norm() <= ROUNDING * load.norm() + 1e-9 * reactions.norm(),
+                "decided reactions do not balance the load",
+            );
+        }
+    }
+
+    /// One-way supports against equilibrium.
+    fn pushes_and_pulls(&self, case: usize, ask: &mut impl FnMut(bool, &str)) {
+        let Some(one_way) = &self.depth.one_way else {
+            return;
+        };
+        let (found, answer) = (&one_way.cases[case], &self.diagnosis.cases[case]);
+        ask(
+            !found.holds || answer.possible,
+            "carried without equilibrium",
+        );
+        let wrong = self.wrong_signs(answer);
+        ask(!(found.holds && wrong), "carried by a contact that pulls");
+        let slips = found.common_friction.is_some_and(f64::is_infinite);
+        ask(
+            found.holds || slips || wrong || !answer.is_decided(),
+            "not carried though every reaction has its sign",
+        );
+        if found.holds {
+            self.ranges(found, answer, ask);
+            ask(
+                found.escape.is_none(),
+                "an escape from a load that is carried",
+            );
+        } else if !slips {
+            ask(
+                found.escape.is_some(),
+                "not carried without a way to escape",
+            );
+        }
+        if let Some(escape) = &found.escape {
+            self.escape(escape, ask);
+            ask(
+                escape.power > 0.0,
+                "an escape on which the load does no work",
+            );
+            let work = self.rows(&escape.twist).dot(&self.load(case));
+            ask(work > 0.0, "an escape against the load");
+            ask(
+                !escape.loosened.is_empty() || !answer.possible,
+                "an escape that loosens nothing though there is equilibrium",
+            );
+        }
+        let words = words::one_way(self.model, found);
+        let balance = words::balance(self.model, self.diagnosis, answer);
+        ask(
+            !(words.starts_with("The load is carried") && balance.contains("No equilibrium")),
+            "the words say carried beside no equilibrium",
+        );
+    }
+
+    fn ranges(&self, found: &OneWayCase, answer: &CaseAnswer, ask: &mut impl FnMut(bool, &str)) {
+        for (j, range) in found.ranges.iter().enumerate() {
+            let Some(range) = range else { continue };
+            ask(range.low <= range.high, "a range upside down");
+            let one_way = self.model.reactions[j].sense != Sense::Both;
+            ask(
+                !one_way || range.low >= 0.0,
+                "a range in which a contact pulls",
+            );
+            ask(
+                answer.values[j].is_none_or(|value| range.value() == Some(value)),
+                "a range of a decided reaction",
+            );
+            ask(
+                !found.idle.contains(&j) || range.high == 0.0,
+                "an idle contact that may carry",
+            );
+        }
+    }
+
+    /// An escape breaks no support, and says of each one-way support what it does.
+    fn escape(&self, escape: &Escape, ask: &mut impl FnMut(bool, &str)) {
+        let twist = self.rows(&escape.twist);
+        let rates = ReactionMatrix::new(self.model).entries().tr_mul(&twist);
+        // What is below the tolerance of the rank holds nothing.
+        let nothing = 10.0
+            * self.diagnosis.numeric.tolerance.relative()
+            * self
+                .diagnosis
+                .numeric
+                .singular_values
+                .first()
+                .copied()
+                .unwrap_or(0.0)
+            * twist.norm();
+        let still = (ROUNDING * rates.amax()).max(nothing);
+        for (j, reaction) in self.model.reactions.iter().enumerate() {
+            let one_way = reaction.sense != Sense::Both;
+            ask(rates[j] >= -still, "an escape breaks a support");
+            ask(
+                one_way || rates[j] <= still,
+                "an escape breaks a two-way support",
+            );
+            let (loose, touching) = (escape.loosened.contains(&j), escape.touching.contains(&j));
+            ask(
+                loose != touching || !one_way,
+                "a contact both leaves and stays",
+            );
+            ask(
+                !loose || rates[j] > 0.0,
+                "a contact that is pressed is said to be left",
+            );
+            ask(
+                !touching || rates[j] <= still,
+                "a contact that is left is said to stay",
+            );
+        }
+        ask(
+            !(self.diagnosis.is_held() && escape.loosened.is_empty()),
+            "an escape that loosens nothing of a held body",
+        );
+    }
+
+    /// The motion from rest against equilibrium and escape.
+    fn start(&self, case: usize, ask: &mut impl FnMut(bool, &str)) {
+        let start = self.depth.accelerations[case].as_ref();
+        let possible = self.diagnosis.cases[case].possible;
+        let one_way = self.depth.one_way.as_ref().map(|found| &found.cases[case]);
+        let rests = possible && one_way.is_none_or(|found| found.holds);
+        let Some(start) = start else { return };
+        ask(!rests, "a load that is carried starts the body");
+        let (twist, load) = (self.rows(&start.twist), self.load(case));
+        ask(twist.dot(&load) > 0.0, "the body starts against the load");
+        let Some(escape) = one_way.and_then(|found| found.escape.as_ref()) else {
+            return;
+        };
+        let other = self.rows(&escape.twist);
+        ask(
+            twist.dot(&other) >= (1.0 - ROUNDING) * twist.norm() * other.norm(),
+            "the escape is not the motion that begins",
+        );
+        ask(
+            start.loosened == escape.loosened,
+            "escape and start leave different supports",
+        );
+        ask(
+            start.backwards == escape.backwards,
+            "escape and start have opposite senses",
+        );
+    }
+
+    /// Every load against each load.
+    fn every_load(&self, ask: &mut impl FnMut(bool, &str)) {
+        let Some(one_way) = &self.depth.one_way else {
+            return;
+        };
+        match &one_way.escape {
+            None => {
+                let slips = |case: &&OneWayCase| case.common_friction.is_some_and(f64::is_infinite);
+                let carried = |case: &OneWayCase| case.holds || slips(&case);
+                ask(
+                    one_way.cases.iter().all(carried),
+                    "any load is carried, but not this one",
+                );
+                ask(
+                    self.diagnosis.is_held(),
+                    "any load is carried, but the body is not held",
+                );
+            }
+            Some(escape) => self.escape(escape, ask),
+        }
+    }
+
+    fn wrong_signs(&self, answer: &CaseAnswer) -> bool {
+        let reactions = self.model.reactions.iter().zip(&answer.values);
+        let mut one_way = reactions.filter(|(reaction, _)| reaction.sense != Sense::Both);
+        one_way.any(|(_, value)| value.is_some_and(|value| value < 0.0))
+    }
+
+    fn load(&self, case: usize) -> DVector<f64> {
+        let load = self.model.cases[case].resultant(&self.model.reference);
+        self.rows(&Twist {
+            linear: load.force,
+            angular: load.moment / (self.model.length * self.model.length),
+        })
+    }
+
+    /// Linear part, and angular part times the characteristic length, as rows of the reaction matrix.
+    fn rows(&self, twist: &Twist) -> DVector<f64> {
+        let six: Vec<f64> = twist
+            .linear
+            .iter()
+            .copied()
+            .chain(twist.angular.iter().map(|x| x * self.model.length))
+            .collect();
+        match self.model.space.motions() {
+            3 => DVector::from_vec(vec![six[0], six[1], six[5]]),
+            _ => DVector::from_vec(six),
+        }
+    }
+}
