@@ -98,6 +98,14 @@ impl Constraints {
             .collect()
     }
 
+    /// The same equations with another body point as the reference point of motions.
+    pub(super) fn seen_from(&self, reference: Point3<f64>) -> Self {
+        Self {
+            reference,
+            ..self.clone()
+        }
+    }
+
     /// Where the body's reference point is at a placement.
     pub(super) fn centre(&self, pose: &Isometry3<f64>) -> Point3<f64> {
         pose * self.reference

@@ -2,6 +2,7 @@
 
 use nalgebra::{Isometry3, Point3, Vector6};
 
+use super::combination::Combinations;
 use super::constraints::Constraints;
 use super::escape::{self, EscapeRoute};
 use super::order::{SecondOrder, Together, unit_motion};
@@ -9,7 +10,7 @@ use super::parallel::parallel_turns;
 use super::path::{End, Path, Stop};
 use super::pose;
 use super::signed::{Release, SignedSupports};
-use crate::statics::{Diagnosis, FreeMotion, Model};
+use crate::statics::{Diagnosis, FreeMotion, Model, Screw, Twist};
 
 /// Whether a free motion is a real one, and where it leads.
 #[derive(Debug, Clone)]
@@ -100,6 +101,9 @@ pub struct Mobilities {
     pub escapes: Vec<Option<EscapeRoute>>,
     /// What the second-order test says about their combinations.
     pub together: Together,
+    /// Which combinations go on; `None` where all pass the test of second order or none does, and where supports act one
+    /// way: what goes on then may leave some.
+    pub combinations: Option<Combinations>,
     /// Whether there is any self-stress, so that the test decides anything.
     pub self_stressed: bool,
 }
@@ -113,6 +117,7 @@ impl Mobilities {
                 motions: Vec::new(),
                 escapes,
                 together: Together::Unhindered,
+                combinations: None,
                 self_stressed: diagnosis.counts.redundancy > 0,
             };
         }
@@ -132,14 +137,28 @@ impl Mobilities {
             tested: diagnosis.counts.redundancy > 0,
             order: &order,
         };
-        let motions = diagnosis.free_motions.iter().zip(units.iter().zip(rates));
+        let zeros = match order.together() {
+            // Where contacts may open, more goes on than what keeps them all.
+            Together::SomeExtend | Together::Undecided if supports.act_both_ways() => order.zeros(),
+            _ => None,
+        };
+        let motions = diagnosis.free_motions.iter().zip(units.iter().zip(&rates));
         Self {
             motions: motions
                 .enumerate()
-                .map(|(index, (motion, (unit, rate)))| study.mobility(index, motion, unit, rate))
+                .map(|(index, (motion, (unit, rate)))| study.mobility(index, motion, unit, *rate))
                 .collect(),
             escapes,
-            together: order.together(),
+            together: match &zeros {
+                Some(zeros) if !zeros.list.is_empty() => Together::SomeExtend,
+                Some(zeros) if zeros.complete => Together::NoneExtends,
+                _ => order.together(),
+            },
+            combinations: zeros.filter(|zeros| !zeros.list.is_empty()).map(|zeros| {
+                let independent = order.every_stress_has_a_form();
+                let follow = |motion: &FreeMotion| study.combined(motion);
+                Combinations::new(model, &zeros, (&units, &rates), independent, follow)
+            }),
             self_stressed: diagnosis.counts.redundancy > 0,
         }
     }
@@ -191,6 +210,34 @@ impl Study<'_> {
                 wobble: WOBBLE / rate,
                 stiffened: self.order.stiffens_all(),
                 by_second_order: stopped,
+            },
+        }
+    }
+
+    /// Where a combination of free motions leads that passes the test of second order.
+    ///
+    /// It is followed as seen from its own axis, so that steps keep to what is symmetric about that.
+    fn combined(&self, motion: &FreeMotion) -> Mobility {
+        let constraints = self.constraints.seen_from(motion.point);
+        let screw = Screw {
+            direction: motion.direction,
+            point: motion.point,
+            pitch: motion.pitch,
+        };
+        let twist = Twist::of_screw(&screw, &motion.point).scaled(self.model.length);
+        let twist = twist / self.model.length;
+        match Path::follow(&constraints, &twist, self.rank) {
+            Some(path) => Mobility::Real {
+                tested: self.tested,
+                about: None,
+                instead: Vec::new(),
+                path,
+            },
+            None => Mobility::InstantaneousOnly {
+                motion: motion.clone(),
+                wobble: WOBBLE / twist.norm(),
+                stiffened: false,
+                by_second_order: false,
             },
         }
     }

@@ -6,6 +6,7 @@
 
 mod circle;
 mod closing;
+mod combination;
 mod constraints;
 mod course;
 mod escape;
@@ -16,12 +17,14 @@ mod order;
 mod parallel;
 mod path;
 mod project;
+mod quadrics;
 mod root;
 mod signed;
 mod turn;
 mod walk;
 mod way;
 
+pub use combination::{Combination, Combinations};
 pub use constraints::Constraints;
 pub use course::{Course, Selection, Sides, default_swing};
 pub use escape::EscapeRoute;

@@ -8,6 +8,7 @@
 use nalgebra::{DMatrix, DVector, Vector6};
 
 use super::constraints::Constraints;
+use super::quadrics::{Quadrics, Zeros};
 use super::signed::{FITS, SignedSupports};
 use crate::statics::{Model, ReactionMatrix, WideSvd};
 
@@ -23,7 +24,7 @@ pub enum Together {
     NoneExtends,
     /// Some combinations extend and some do not.
     SomeExtend,
-    /// Several self-stresses, none found that is definite.
+    /// Not decided: several self-stresses, none found that is definite, and too many motions to try all combinations.
     Undecided,
 }
 
@@ -33,6 +34,9 @@ pub struct SecondOrder {
     /// For each free motion: what the self-stresses leave of q, over the size of q or one.
     misfits: Vec<f64>,
     together: Together,
+    /// For each self-stress of a basis, its form on the free motions, f × f; only those that are not zero.
+    forms: Vec<DMatrix<f64>>,
+    redundancy: usize,
 }
 
 impl SecondOrder {
@@ -71,21 +75,39 @@ impl SecondOrder {
             parts,
             motions: motions.len(),
         };
-        let together = if model.reactions.len() == rank {
+        let forms = forms(&parts);
+        let redundancy = model.reactions.len() - rank;
+        let together = if redundancy == 0 {
             Together::Unhindered
         } else {
             together(
                 supports,
                 &parts,
+                &forms,
                 misfits.iter().any(|misfit| *misfit <= FITS),
             )
         };
-        Self { misfits, together }
+        Self {
+            misfits,
+            together,
+            forms,
+            redundancy,
+        }
     }
 
     /// Whether a single motion, by its index, extends to second order with every contact kept.
     pub fn extends(&self, motion: usize) -> bool {
         self.misfits[motion] <= FITS
+    }
+
+    /// Combinations on which the forms of all self-stresses vanish; `None` where there are no forms.
+    pub(super) fn zeros(&self) -> Option<Zeros> {
+        Quadrics::zeros(&self.forms)
+    }
+
+    /// Whether every self-stress has a form of its own, so that none speaks only at a higher order.
+    pub(super) fn every_stress_has_a_form(&self) -> bool {
+        self.forms.len() == self.redundancy
     }
 
     /// The answer over all combinations.
@@ -135,8 +157,12 @@ impl Parts {
 }
 
 /// What is said of the combinations of free motions under at least one self-stress.
-fn together(supports: &SignedSupports, parts: &Parts, one_extends: bool) -> Together {
-    let forms = forms(parts);
+fn together(
+    supports: &SignedSupports,
+    parts: &Parts,
+    forms: &[DMatrix<f64>],
+    one_extends: bool,
+) -> Together {
     if forms.is_empty() {
         return Together::AllExtend;
     }
@@ -144,14 +170,14 @@ fn together(supports: &SignedSupports, parts: &Parts, one_extends: bool) -> Toge
         return Together::NoneExtends;
     }
     if supports.act_both_ways() {
-        return match forms.as_slice() {
+        return match forms {
             [_] => Together::SomeExtend,
             _ if one_extends => Together::SomeExtend,
             _ => Together::Undecided,
         };
     }
-    let eigenvectors = forms.into_iter().flat_map(|form| {
-        let vectors = form.symmetric_eigen().eigenvectors;
+    let eigenvectors = forms.iter().flat_map(|form| {
+        let vectors = form.clone().symmetric_eigen().eigenvectors;
         (0..vectors.ncols()).map(move |i| vectors.column(i).into_owned())
     });
     let tried: Vec<bool> = parts

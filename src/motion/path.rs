@@ -171,6 +171,14 @@ impl Path {
         [ahead[0].min(-back[1]), ahead[1].max(-back[0])]
     }
 
+    /// Largest angle by which the body is turned, to either side, on the way back and on the way ahead, rad.
+    pub fn farthest(&self) -> [f64; 2] {
+        [&self.back, &self.ahead].map(|side| {
+            let [low, high] = side.extremes();
+            high.max(-low)
+        })
+    }
+
     /// Length of the way of the body's reference point to the end back and to the end ahead.
     pub fn ways(&self) -> [Way; 2] {
         [(&self.back, self.end_back), (&self.ahead, self.end_ahead)].map(|(side, end)| {

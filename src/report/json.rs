@@ -47,6 +47,9 @@ struct Document<'a> {
     characteristic_length: Option<f64>,
     reference_point: [Option<f64>; 3],
     free_motions: Vec<Motion<'a>>,
+    /// Which combinations of free motions go on; `null` where all pass the test of second order or none does, and where
+    /// supports act one way.
+    combinations: Option<mobility::CombinationsPart<'a>>,
     shared_axes: Vec<Axis<'a>>,
     /// The load case whose values stand in `reactions`.
     case: &'a str,
@@ -201,6 +204,11 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
             .zip(&report.mobilities.motions)
             .map(|(m, mobility)| motion(model, m, mobility))
             .collect(),
+        combinations: report
+            .mobilities
+            .combinations
+            .as_ref()
+            .map(|found| mobility::combinations(model, &diagnosis.free_motions, found)),
         shared_axes: diagnosis
             .shared_axes
             .iter()

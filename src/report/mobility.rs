@@ -3,9 +3,9 @@
 use serde::Serialize;
 
 use super::ROUNDING;
-use super::depth_json::names;
+use super::depth_json::{self, Motion, names};
 use super::json::{point, tidy};
-use crate::motion::{Mobility, Path, Stop};
+use crate::motion::{Combination, Combinations, Mobility, Path, Stop};
 use crate::statics::{FreeMotion, Model, MotionKind};
 use crate::words;
 
@@ -39,6 +39,56 @@ pub(super) struct MobilityDocument<'a> {
     /// Largest distance off the supports' geometry on the way, relative to the size.
     residual: Option<f64>,
     words: String,
+}
+
+/// Combinations of the free motions.
+#[derive(Debug, Serialize)]
+pub(super) struct CombinationsPart<'a> {
+    list: Vec<CombinationPart<'a>>,
+    /// Whether no other combination goes on, but for free motions alone and members of the families listed.
+    complete: bool,
+}
+
+#[derive(Debug, Serialize)]
+struct CombinationPart<'a> {
+    #[serde(flatten)]
+    motion: Motion,
+    /// How much of each free motion is in it: radians, or lengths of translations, for each radian or length of its own.
+    weights: Vec<Option<f64>>,
+    family: bool,
+    /// Whether the second order proves that it goes on.
+    proven: bool,
+    mobility: MobilityDocument<'a>,
+}
+
+/// The combinations that may go on, in the scene's units.
+pub(super) fn combinations<'a>(
+    model: &'a Model,
+    motions: &[FreeMotion],
+    found: &Combinations,
+) -> CombinationsPart<'a> {
+    let part = |combination: &Combination| CombinationPart {
+        motion: depth_json::motion(model, &combination.motion),
+        weights: weights(model, motions, combination),
+        family: combination.family,
+        proven: combination.proven,
+        mobility: document(model, &combination.motion, &combination.mobility),
+    };
+    CombinationsPart {
+        list: found.list.iter().map(part).collect(),
+        complete: found.complete,
+    }
+}
+
+fn weights(model: &Model, motions: &[FreeMotion], combination: &Combination) -> Vec<Option<f64>> {
+    let unit = |motion: &FreeMotion| match motion.kind {
+        MotionKind::Translation => model.units.length.in_metres(),
+        _ => 1.0,
+    };
+    let weights = combination.weights.iter().zip(motions);
+    weights
+        .map(|(weight, motion)| tidy(weight * unit(&combination.motion) / unit(motion)))
+        .collect()
 }
 
 /// The mobility of a free motion, in the scene's units.

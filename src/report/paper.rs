@@ -104,7 +104,7 @@ fn motions(report: &Report, blocks: &mut Vec<Block>) {
             format!("{} {how_far}", words::motion(model, motion))
         })
         .collect();
-    items.extend(words::together(report.mobilities).map(str::to_owned));
+    items.extend(words::together(model, report.mobilities));
     let axes = diagnosis.shared_axes.iter();
     items.extend(axes.map(|axis| words::shared_axis(model, axis)));
     listed(blocks, "How it can still move", items);

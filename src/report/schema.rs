@@ -107,6 +107,13 @@ fn report() -> Value {
         ("characteristic_length", maybe(number())),
         ("reference_point", defined("triple")),
         ("free_motions", list(free_motion())),
+        (
+            "combinations",
+            told(
+                maybe(combinations()),
+                "of free motions; null where all pass the test of second order or none does, and where supports act one way",
+            ),
+        ),
         ("shared_axes", list(shared_axis())),
         (
             "case",
@@ -158,13 +165,13 @@ const GOES: &str =
 const SWINGS: &str =
     "smallest and largest angle ever turned by, degrees; null unless real and ended on both sides";
 
-fn free_motion() -> Value {
+fn mobility() -> Value {
     let stops = [
         "closed", "turned", "goes_on", "branch", "limit", "meets", "blocked",
     ];
     let pair = |of| json!({ "type": "array", "items": of, "minItems": 2, "maxItems": 2 });
     let (ends, swing) = (pair(words(&stops)), pair(maybe(number())));
-    let mobility = whole_object(vec![
+    whole_object(vec![
         (
             "real",
             told(truth(), "beyond the first instant, to one side at least"),
@@ -206,10 +213,36 @@ fn free_motion() -> Value {
         ("ends", maybe(ends)),
         ("residual", maybe(number())),
         ("words", text()),
-    ]);
+    ])
+}
+
+fn free_motion() -> Value {
     let mut fields = motion();
-    fields.push(("mobility", mobility, true));
+    fields.push(("mobility", mobility(), true));
     object(&fields)
+}
+
+fn combinations() -> Value {
+    let weights = "of the free motions, in their order: radians or lengths for each radian or length of its own";
+    let mut fields = motion();
+    fields.extend(all(vec![
+        ("weights", told(list(maybe(number())), weights)),
+        (
+            "family",
+            told(truth(), "whether it is one of a continuous family"),
+        ),
+        (
+            "proven",
+            told(truth(), "whether the second order proves that it goes on"),
+        ),
+        ("mobility", mobility()),
+    ]));
+    let complete =
+        "whether no other goes on, but for free motions alone and members of families listed";
+    whole_object(vec![
+        ("list", list(object(&fields))),
+        ("complete", told(truth(), complete)),
+    ])
 }
 
 fn shared_axis() -> Value {

@@ -157,8 +157,8 @@ fn motions(report: &Report, styles: &Styles) -> String {
             hanging(&sentence, &format!("  {}. ", index + 1), "     ") + &wrapped(&how_far, "     ")
         })
         .collect();
-    let together = words::together(report.mobilities);
-    let together = together.map_or_else(String::new, |sentence| wrapped(sentence, "  "));
+    let together = words::together(report.model, report.mobilities);
+    let together: String = together.iter().map(|said| wrapped(said, "  ")).collect();
     section(styles, heading, &(body + &together))
 }
 

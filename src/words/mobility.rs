@@ -4,9 +4,12 @@ use std::f64::consts::TAU;
 
 use super::geometry::point;
 use super::leaving::{leaves, rivals, side};
+use super::motion::whole_phrase;
 use super::name::capitalised;
 use super::number::{length, number, rounded, settled_digits};
-use crate::motion::{Mobilities, Mobility, Path, Stop, Together, Way};
+use crate::motion::{
+    Combination, Combinations, End, Mobilities, Mobility, Path, Stop, Together, Way,
+};
 use crate::statics::{FreeMotion, Model, MotionKind, Sense};
 
 /// Whether a free motion is real, and how far it goes, in a few sentences.
@@ -126,21 +129,72 @@ fn one_way_only(model: &Model, so_far: &str, ends: Stop) -> String {
     )
 }
 
-/// What holds for several free motions taken together; `None` where each alone says it all.
-pub fn together(mobilities: &Mobilities) -> Option<&'static str> {
+/// What holds for several free motions taken together, as sentences; none where each alone says it all.
+pub fn together(model: &Model, mobilities: &Mobilities) -> Vec<String> {
     if mobilities.motions.len() < 2 {
-        return None;
+        return Vec::new();
     }
-    match mobilities.together {
-        Together::Unhindered | Together::AllExtend => None,
-        Together::NoneExtends => Some("No combination of them goes on past the first instant."),
-        Together::SomeExtend => {
-            Some("Some combinations of them go on past the first instant and some do not.")
+    if let Some(combinations) = &mobilities.combinations {
+        let list = combinations.list.iter();
+        let combined = list.map(|combination| self::combination(model, combination));
+        return combined.chain([rest(combinations)]).collect();
+    }
+    let sentence = match mobilities.together {
+        Together::AllExtend if !mobilities.motions.iter().all(Mobility::is_real) => {
+            "All combinations of them pass the test of second order; whether they go on is open."
         }
-        Together::Undecided => Some(
-            "Whether any combination of them goes on past the first instant is not decided here.",
-        ),
+        Together::Unhindered | Together::AllExtend => return Vec::new(),
+        Together::NoneExtends => "No combination of them goes on past the first instant.",
+        Together::SomeExtend => {
+            "Some combinations of them go on past the first instant and some do not."
+        }
+        Together::Undecided => {
+            "Combinations of them that go on past the first instant were sought and not found, \
+             but not all could be tried: that is open."
+        }
+    };
+    vec![sentence.to_owned()]
+}
+
+/// A combination that passes the test of second order, and where it leads.
+fn combination(model: &Model, combination: &Combination) -> String {
+    let start = if combination.family {
+        "Combined, as one of a whole family"
+    } else {
+        "Combined"
+    };
+    let phrase = whole_phrase(model, &combination.motion);
+    let how_far = match (combination.proven, combination.mobility.is_real()) {
+        (true, false) => {
+            "A real motion, as the second order proves, but it was not followed.".to_owned()
+        }
+        _ => mobility(model, &combination.motion, &combination.mobility),
+    };
+    let proof = if combination.proven && combination.mobility.is_real() {
+        " The second order proves that it goes on."
+    } else {
+        ""
+    };
+    format!("{start}: {phrase}. {how_far}{proof}")
+}
+
+/// What is known of all other combinations.
+fn rest(combinations: &Combinations) -> String {
+    let list = &combinations.list;
+    match (
+        combinations.complete,
+        list.iter().any(|combination| combination.family),
+    ) {
+        (false, _) => "Whether other combinations go on is open: not all could be tried.",
+        (true, true) => {
+            "Outside such families no other combination goes on past the first instant."
+        }
+        (true, false) if list.is_empty() => {
+            "No combination of several of them goes on past the first instant."
+        }
+        (true, false) => "No other combination goes on past the first instant.",
     }
+    .to_owned()
 }
 
 fn stop(model: &Model, stop: Stop) -> String {
@@ -175,10 +229,23 @@ fn amounts(model: &Model, motion: &FreeMotion, path: &Path) -> [String; 2] {
     let ends = [path.end_back, path.end_ahead];
     match motion.kind {
         MotionKind::Translation => path.ways().map(|found| way(model, found)),
-        _ => ends.map(|end| {
-            let digits = settled_digits(end.turned, end.error, DIGITS);
-            about(digits, degrees(end.turned.abs(), digits))
-        }),
+        _ => {
+            let most = path.farthest();
+            [0, 1].map(|i| turned(ends[i], most[i]))
+        }
+    }
+}
+
+/// How far the body is turned at an end, and by how much it was on the way, where that was more.
+fn turned(end: End, most: f64) -> String {
+    let digits = settled_digits(end.turned, end.error, DIGITS);
+    let [at_end, most] = [end.turned.abs(), most].map(|angle| degrees(angle, digits));
+    if end.turned.abs() <= end.error {
+        format!("0° after at most {most}")
+    } else if at_end == most {
+        about(digits, at_end)
+    } else {
+        format!("{} after at most {most}", about(digits, at_end))
     }
 }
 

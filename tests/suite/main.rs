@@ -4,6 +4,7 @@ mod arbitrary_scenes;
 mod architecture;
 mod browser;
 mod builtin_scenes;
+mod combinations;
 mod command_line;
 mod command_values;
 mod consistency;

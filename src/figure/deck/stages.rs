@@ -337,7 +337,7 @@ impl Maker<'_> {
                 words::count(all.len())
             ));
         } else if at + 1 == self.free() {
-            sentences.extend(words::together(mobilities).map(str::to_owned));
+            sentences.extend(words::together(model, mobilities));
         }
         let heading = if self.free() > 1 {
             format!("How it can move: {} of {}", at + 1, self.free())

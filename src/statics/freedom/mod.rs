@@ -88,6 +88,13 @@ pub fn motions_without(model: &Model, released: &[usize], tolerance: Tolerance) 
     )
 }
 
+impl FreeMotion {
+    /// Any twist about the model's reference point as a motion, free or not; `None` for the zero twist.
+    pub fn of_twist(model: &Model, twist: &Twist) -> Option<Self> {
+        of_twist(model, twist)
+    }
+}
+
 /// Any twist about the model's reference point as a motion; `None` for the zero twist.
 pub(super) fn of_twist(model: &Model, twist: &Twist) -> Option<FreeMotion> {
     let screw = twist.screw(&model.reference, model.length, NEGLIGIBLE)?;

@@ -75,8 +75,8 @@ pub fn mobility_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     if shown.diagnosis.is_held() {
         return;
     }
-    if let Some(together) = words::together(&shown.mobilities) {
-        say(ui, together, theme);
+    for sentence in words::together(&shown.model, &shown.mobilities) {
+        say(ui, &sentence, theme);
     }
 }
 
