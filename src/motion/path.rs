@@ -84,6 +84,8 @@ const ONE_DIRECTION: f64 = 1e-9;
 const MISFIT: f64 = 1e-12;
 /// No misfit stays unseen over such an arc.
 const MISFIT_ARC: f64 = 1.0;
+/// A path with a higher rank is taken where it leads this many times as far.
+const FARTHER: f64 = 1.1;
 /// A path is at least so long to one side.
 const SHORTEST_PATH: f64 = 0.02;
 
@@ -91,36 +93,50 @@ impl Path {
     /// Follows a motion `(v / L; w)` of any length from the start in both senses; `None` where it leads nowhere.
     ///
     /// `rank` is that of the equations at the start. Where they gain rank as soon as the body moves, the path is
-    /// followed with the higher rank.
+    /// followed with the higher rank: with too low a one it may be followed for a while, as far as symmetry or small
+    /// misfits allow. So the path is that of the rank with which it comes to an end of its own, or else leads farthest.
     pub fn follow(constraints: &Constraints, motion: &Vector6<f64>, rank: usize) -> Option<Self> {
-        let motions = constraints.space().motions();
+        let mut farthest: Option<Self> = None;
+        for rank in rank..constraints.space().motions() {
+            let Some(path) = Self::with_rank(constraints, motion, rank) else {
+                continue;
+            };
+            if path.is_whole() {
+                return Some(path);
+            }
+            let farther = |other: &Self| path.length() > FARTHER * other.length();
+            if farthest.as_ref().is_none_or(farther) {
+                farthest = Some(path);
+            }
+        }
+        farthest
+    }
+
+    fn with_rank(constraints: &Constraints, motion: &Vector6<f64>, rank: usize) -> Option<Self> {
         let rate = motion.norm();
-        (rank..motions).find_map(|rank| {
-            let walk =
-                |sense: f64| Walk::new(constraints, rank, motion * (1.0 / rate), sense)?.run();
-            let (ahead, back) = (walk(1.0)?, walk(-1.0)?);
-            // With too low a rank, or where a misfit grows slowly, a first few steps pass for a path.
-            let leads_on = |walk: &Walk| walk.last().arc >= SHORTEST_PATH;
-            let misfits = |walk: &Walk| {
-                let near = walk.last().arc < MISFIT_ARC;
-                walk.stop == Stop::Limit && walk.residual > MISFIT && near
-            };
-            let is_path = leads_on(&ahead) || leads_on(&back);
-            (is_path && !(misfits(&ahead) && misfits(&back))).then_some(())?;
-            let side = |walk: Walk| Side {
-                constraints: constraints.clone(),
-                rank,
-                about: walk.about,
-                nodes: walk.nodes,
-            };
-            Some(Self {
-                rate,
-                end_ahead: ahead.end(rate),
-                end_back: back.end(-rate),
-                residual: ahead.residual.max(back.residual),
-                ahead: side(ahead),
-                back: side(back),
-            })
+        let walk = |sense: f64| Walk::new(constraints, rank, motion * (1.0 / rate), sense)?.run();
+        let (ahead, back) = (walk(1.0)?, walk(-1.0)?);
+        // With too low a rank, or where a misfit grows slowly, a first few steps pass for a path.
+        let leads_on = |walk: &Walk| walk.last().arc >= SHORTEST_PATH;
+        let misfits = |walk: &Walk| {
+            let near = walk.last().arc < MISFIT_ARC;
+            walk.stop == Stop::Limit && walk.residual > MISFIT && near
+        };
+        let is_path = leads_on(&ahead) || leads_on(&back);
+        (is_path && !(misfits(&ahead) && misfits(&back))).then_some(())?;
+        let side = |walk: Walk| Side {
+            constraints: constraints.clone(),
+            rank,
+            about: walk.about,
+            nodes: walk.nodes,
+        };
+        Some(Self {
+            rate,
+            end_ahead: ahead.end(rate),
+            end_back: back.end(-rate),
+            residual: ahead.residual.max(back.residual),
+            ahead: side(ahead),
+            back: side(back),
         })
     }
 
@@ -142,6 +158,19 @@ impl Path {
             Stop::Blocked => Vec::new(),
             _ => side.constraints.left().collect(),
         })
+    }
+
+    /// Whether the supports end it on neither side.
+    fn is_whole(&self) -> bool {
+        let stops = [self.end_back.stop, self.end_ahead.stop];
+        !stops
+            .iter()
+            .any(|stop| matches!(stop, Stop::Branch | Stop::Limit))
+    }
+
+    /// Parameter from one end to the other.
+    fn length(&self) -> f64 {
+        self.end_ahead.amount - self.end_back.amount
     }
 
     /// Placement of the body at a parameter, on the supports' geometry to rounding. A closed path goes round and

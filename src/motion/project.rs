@@ -1,6 +1,8 @@
 //! One placement on the supports' geometry: rigid steps, Newton projection, and the motions free there.
 
-use nalgebra::{Isometry3, Matrix3, Point3, Translation3, UnitQuaternion, Vector3, Vector6};
+use nalgebra::{
+    DMatrix, Isometry3, Matrix3, Point3, Translation3, UnitQuaternion, Vector3, Vector6,
+};
 
 use super::constraints::Constraints;
 use crate::statics::{WideSvd, restrict, stack};
@@ -19,37 +21,36 @@ pub(super) struct Foothold {
     pub(super) pose: Isometry3<f64>,
     /// Orthonormal free motions `(v / L; w)`.
     pub(super) free: Vec<Vector6<f64>>,
-    /// The smallest singular value that counts, and its vectors on both sides; `None` where rank is 0.
-    pub(super) weakest: Option<Weakest>,
+    /// How well the supports hold all other motions; `None` where rank is 0.
+    pub(super) hold: Option<Hold>,
     pub(super) residual: f64,
     /// Length of all corrections.
     pub(super) corrected: f64,
 }
 
-/// The weakest direction that the supports still hold.
+/// The motions that the supports hold, and the stresses that hold them.
 #[derive(Debug, Clone)]
-pub(super) struct Weakest {
-    /// Over the largest singular value.
-    pub(super) value: f64,
-    pub(super) motion: Vector6<f64>,
-    pub(super) stress: Vec<f64>,
+pub(super) struct Hold {
+    /// The smallest singular value that counts, over the largest.
+    pub(super) weakest: f64,
+    /// Unit vectors, a column for each singular value that counts.
+    motions: DMatrix<f64>,
+    /// Unit vectors, a row for each.
+    stresses: DMatrix<f64>,
 }
 
-impl Weakest {
-    /// Whether the singular value, followed with its sign, has changed it between two placements.
+impl Hold {
+    /// Whether a singular value, followed with its sign, has changed it between two placements, or an odd number of them.
+    ///
+    /// Their product is taken for all: singly, they cannot be told apart where two of them are close.
     pub(super) fn crosses(&self, other: &Self) -> bool {
-        let motions = self.motion.dot(&other.motion);
-        let stresses: f64 = self
-            .stress
-            .iter()
-            .zip(&other.stress)
-            .map(|(a, b)| a * b)
-            .sum();
+        let motions = self.motions.tr_mul(&other.motions).determinant();
+        let stresses = (&self.stresses * other.stresses.transpose()).determinant();
         motions.abs().min(stresses.abs()) > ALIKE && motions * stresses < 0.0
     }
 }
 
-/// Vectors of two placements this close to parallel are one vector followed.
+/// Held motions of two placements this close to being the same are followed from one to the other.
 const ALIKE: f64 = 0.5;
 
 /// Moves a placement along a motion `(v / L; w)` held for one unit: a screw about a fixed axis.
@@ -138,20 +139,17 @@ fn foothold(
     corrected: f64,
 ) -> Foothold {
     let vector = |i: usize| constraints.widened(&svd.left.column(i).into_owned());
-    let weakest = rank.checked_sub(1).map(|last| Weakest {
-        value: svd.values[last] / svd.values[0],
-        motion: vector(last),
-        stress: svd
-            .weighted_right
-            .row(last)
-            .iter()
-            .map(|x| x / svd.values[last].max(f64::MIN_POSITIVE))
-            .collect(),
+    let hold = rank.checked_sub(1).map(|last| Hold {
+        weakest: svd.values[last] / svd.values[0],
+        motions: svd.left.columns(0, rank).into_owned(),
+        stresses: DMatrix::from_fn(rank, svd.weighted_right.ncols(), |i, j| {
+            svd.weighted_right[(i, j)] / svd.values[i].max(f64::MIN_POSITIVE)
+        }),
     });
     Foothold {
         pose,
         free: (rank..svd.left.ncols()).map(vector).collect(),
-        weakest,
+        hold,
         residual,
         corrected,
     }

@@ -7,7 +7,7 @@ use super::closing::{Closing, first_closing};
 use super::constraints::Constraints;
 use super::node::{Node, Trial, spin};
 use super::path::{End, Stop};
-use super::project::{Foothold, Weakest, carried, difference, moved, project};
+use super::project::{Foothold, Hold, carried, difference, moved, project};
 use super::root::sign_change;
 use super::turn::Turn;
 use crate::scene::Space;
@@ -53,6 +53,15 @@ const WHOLE: f64 = 1e-6;
 /// The axis of a turn is known where the sine of half the angle is above this.
 const CLEAR_AXIS: f64 = 1e-6;
 
+/// Arc length from a start without hold to the places beside it that are known well, and how near the start then is.
+const BESIDE_HOME: f64 = 0.02;
+const SAME_BESIDE: f64 = 1e-5;
+
+/// Whether a singular value is gone.
+fn lost(hold: Option<&Hold>) -> bool {
+    hold.is_some_and(|hold| hold.weakest <= GONE)
+}
+
 /// Arc length between two placements: of the screw between them, bent like a circle where their own motions differ.
 fn arc_between(
     constraints: &Constraints,
@@ -78,7 +87,9 @@ pub(super) struct Walk<'a> {
     /// The unit axis about which turns are positive, once there is one.
     pub(super) about: Option<Vector3<f64>>,
     pub(super) nodes: Vec<Node>,
-    weakest: Option<Weakest>,
+    hold: Option<Hold>,
+    /// Whether the supports hold less at the start than on the way.
+    starts_without_hold: bool,
     step: f64,
     pub(super) residual: f64,
     pub(super) stop: Stop,
@@ -112,7 +123,8 @@ impl<'a> Walk<'a> {
                 tangent,
                 step: 0.0,
             }],
-            weakest: start.weakest,
+            starts_without_hold: lost(start.hold.as_ref()),
+            hold: start.hold,
             step: FIRST_STEP,
             residual: start.residual,
             stop: Stop::GoesOn,
@@ -240,7 +252,7 @@ impl<'a> Walk<'a> {
             self.about = turn.axis();
         }
         self.residual = self.residual.max(foothold.residual);
-        self.weakest = foothold.weakest;
+        self.hold = foothold.hold;
     }
 
     /// What is left of the way home, along a motion; and how far home is.
@@ -262,8 +274,36 @@ impl<'a> Walk<'a> {
         let left = |step: f64| Some(ahead(&self.trial(step)?).0);
         let step = sign_change((0.0, before), (self.step, after), left)?;
         let home = self.trial(step)?;
-        let same_way = home.tangent.dot(&self.nodes[0].tangent) >= SHARPEST;
-        (ahead(&home).1 <= SAME && same_way).then_some((step, home))
+        let is_home = if self.starts_without_hold {
+            self.leads_through_home(step)?
+        } else {
+            self.is_same_way(&home) && ahead(&home).1 <= SAME
+        };
+        is_home.then_some((step, home))
+    }
+
+    fn is_same_way(&self, trial: &Trial) -> bool {
+        trial.tangent.dot(&self.nodes[0].tangent) >= SHARPEST
+    }
+
+    /// Whether the way leads through the start after a step, where the supports have no hold and nothing near it can be
+    /// placed exactly: told from places before and after it. Their middles tend to the start with the square of the
+    /// distance.
+    fn leads_through_home(&self, step: f64) -> Option<bool> {
+        let beside = BESIDE_HOME.min(step / 2.0);
+        let mut middles = [Vector6::zeros(); 2];
+        for (middle, beside) in middles.iter_mut().zip([beside, beside / 2.0]) {
+            for side in [-beside, beside] {
+                let trial = self.trial(step + side)?;
+                if !self.is_same_way(&trial) {
+                    return Some(false);
+                }
+                let start = &self.nodes[0].pose;
+                *middle += difference(self.constraints, &trial.foothold.pose, start) / 2.0;
+            }
+        }
+        let off = (middles[1] * 4.0 - middles[0]) / 3.0;
+        Some(off.norm() <= SAME_BESIDE)
     }
 
     /// The step that leads a whole turn around, where that is on the way to a trial placement.
@@ -318,10 +358,9 @@ impl<'a> Walk<'a> {
     }
 
     fn has_crossed(&self, foothold: &Foothold) -> bool {
-        match (&self.weakest, &foothold.weakest) {
+        match (&self.hold, &foothold.hold) {
             (Some(before), Some(after)) => {
-                // Where two singular values change places, their vectors do too; none is near zero then.
-                let near = before.value.min(after.value) <= FASTEST * self.step;
+                let near = before.weakest.min(after.weakest) <= FASTEST * self.step;
                 near && self.nodes.len() > 1 && before.crosses(after)
             }
             _ => false,
@@ -331,8 +370,8 @@ impl<'a> Walk<'a> {
     /// Ends at the branch between here and a trial placement a shortest step on: where the singular value that changes
     /// its sign is zero, straight between the two.
     fn go_to_branch(&mut self, trial: &Trial) {
-        let value = |weakest: Option<&Weakest>| weakest.map_or(0.0, |weakest| weakest.value);
-        let values = [self.weakest.as_ref(), trial.foothold.weakest.as_ref()].map(value);
+        let value = |hold: Option<&Hold>| hold.map_or(0.0, |hold| hold.weakest);
+        let values = [self.hold.as_ref(), trial.foothold.hold.as_ref()].map(value);
         let part = values[0] / (values[0] + values[1]).max(f64::MIN_POSITIVE);
         let here = self.last();
         let screw = difference(self.constraints, &here.pose, &trial.foothold.pose);
@@ -356,6 +395,6 @@ impl<'a> Walk<'a> {
     }
 
     fn has_lost_hold(&self) -> bool {
-        self.weakest.as_ref().is_some_and(|weak| weak.value <= GONE)
+        lost(self.hold.as_ref())
     }
 }
