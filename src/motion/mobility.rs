@@ -231,7 +231,7 @@ impl Study<'_> {
                 tested: self.tested,
                 about: None,
                 instead: Vec::new(),
-                path,
+                path: Box::new(path),
             },
             None => Mobility::InstantaneousOnly {
                 motion: motion.clone(),
