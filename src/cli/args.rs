@@ -68,7 +68,7 @@ pub enum Command {
     Picture(Picture),
     /// Write a line figure for paper: SVG, PDF or PNG
     Figure(Figure),
-    /// Write the free motion as a film, in lines or in 3D: MP4, GIF or animated PNG, without a window
+    /// Write a motion as a film, in lines or in 3D: MP4, GIF or animated PNG, without a window
     Animate(Animate),
     /// Write a lesson in stages as one HTML page of slides
     Deck(Deck),
