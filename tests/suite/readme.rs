@@ -46,7 +46,7 @@ fn shown_output_is_real() {
 fn is_output(word: &str) -> bool {
     let endings = [".png", ".svg", ".pdf", ".gif", ".mp4", ".html"];
     endings.iter().any(|ending| word.ends_with(ending))
-        || ["mended.ron", "exercises"].contains(&word)
+        || ["mended.ron", "exercises", "near-misses"].contains(&word)
 }
 
 /// Commands on files that only a reader has are run on a built-in scene instead.
