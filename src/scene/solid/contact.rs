@@ -7,7 +7,7 @@ use super::distance::{
 };
 use super::locate::Places;
 use super::round::RoundPart;
-use super::{Finish, Solid, drawn, resolve};
+use super::{Finish, Solid, drawn, hull, resolve};
 use crate::scene::{Place, Scene, Shape};
 
 /// A joint is where shapes meet within this share of the smaller one; further off they meet elsewhere.
@@ -22,6 +22,8 @@ const MOST_STEPS: usize = 100;
 pub struct Surfaces<'a> {
     places: Places<'a>,
     solids: Vec<Solid>,
+    /// Whether each is its own hull.
+    convex: Vec<bool>,
     /// Straight cylinders of shafts and discs.
     shafts: Vec<RoundPart>,
     allowance: f64,
@@ -34,6 +36,7 @@ impl<'a> Surfaces<'a> {
         let places = Places::new(scene);
         let mut solids = Vec::with_capacity(scene.body.len());
         let mut shafts = Vec::new();
+        let convex = scene.body.iter().map(is_convex).collect();
         for shape in &scene.body {
             let piece = resolve(&places, shape)?;
             solids.push(drawn(piece.as_ref(), Finish::SHARP)?);
@@ -48,6 +51,7 @@ impl<'a> Surfaces<'a> {
         Some(Self {
             places,
             solids,
+            convex,
             shafts,
             allowance: STAND_OFF * diagonal,
             diagonal,
@@ -142,7 +146,7 @@ impl<'a> Surfaces<'a> {
         let mut gap = f64::INFINITY;
         for one in (0..groups.len()).filter(|&one| groups[one] == group) {
             for other in (0..groups.len()).filter(|&other| groups[other] != group) {
-                gap = separation(&self.solids[one], &self.solids[other], gap, 0.0);
+                gap = gap.min(self.separation(one, other, gap, 0.0));
             }
         }
         gap
@@ -197,9 +201,23 @@ impl<'a> Surfaces<'a> {
 
     /// Whether two shapes touch, or as good as touch.
     fn reach(&self, one: usize, other: usize) -> bool {
-        let (one, other) = (&self.solids[one], &self.solids[other]);
         let limit = self.allowance * (1.0 + f64::EPSILON);
-        separation(one, other, limit, self.allowance) < limit
+        self.separation(one, other, limit, self.allowance) < limit
+    }
+
+    /// The smaller of `nearest` and the distance between two shapes; any distance up to `enough` will do. Of convex shapes
+    /// within a hundredth.
+    fn separation(&self, one: usize, other: usize, nearest: f64, enough: f64) -> f64 {
+        let solids = (&self.solids[one], &self.solids[other]);
+        if solids.0.bounds.distance_to(&solids.1.bounds) >= nearest {
+            return nearest;
+        }
+        let gap = hull::gap(&solids.0.positions, &solids.1.positions, enough, nearest);
+        match self.convex[one] && self.convex[other] {
+            _ if gap.at_least >= nearest => nearest,
+            true => gap.at_most.min(nearest),
+            false => separation(solids.0, solids.1, nearest, enough),
+        }
     }
 
     /// Whether two shapes that both reach a point meet nowhere else.
@@ -216,6 +234,17 @@ impl<'a> Surfaces<'a> {
             })
         };
         away(one, other).min(away(other, one)) > JOINT / 10.0 * smaller
+    }
+}
+
+/// Whether a shape is its own convex hull, as far as that is plain to see.
+fn is_convex(shape: &Shape) -> bool {
+    match shape {
+        Shape::Shaft(_) | Shape::Block(_) => true,
+        Shape::BentBar(bar) => bar.path.len() == 2,
+        Shape::Disc(disc) => disc.bore == 0.0 && disc.groove == 0.0,
+        Shape::Plate(plate) => plate.corners.len() == 3 && plate.holes.is_empty(),
+        Shape::Bracket(_) => false,
     }
 }
 
@@ -242,9 +271,6 @@ fn groups(neighbours: &[Vec<usize>], counts: impl Fn(usize, usize) -> bool) -> V
 /// The smaller of `nearest` and the distance between two solids, 0 where one is within the other; any distance up to
 /// `enough` will do.
 fn separation(one: &Solid, other: &Solid, nearest: f64, enough: f64) -> f64 {
-    if one.bounds.distance_to(&other.bounds) >= nearest {
-        return nearest;
-    }
     if encloses(one, &other.positions[0]) || encloses(other, &one.positions[0]) {
         return 0.0;
     }

@@ -9,6 +9,7 @@ mod bracket;
 mod contact;
 mod disc;
 mod distance;
+mod hull;
 mod locate;
 mod mass;
 mod outline;
