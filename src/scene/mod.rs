@@ -21,6 +21,7 @@ mod split;
 mod support;
 mod syntax;
 pub mod units;
+mod wall;
 mod write;
 
 pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
@@ -35,6 +36,7 @@ pub use read::{INPUT, Loaded, SIZE_LIMIT, read_file, read_input, read_str};
 pub use schema::schema as json_schema;
 pub use support::{Support, SupportKind};
 pub use units::Units;
+pub use wall::Wall;
 pub use write::{save_file, to_json, to_ron};
 
 /// A scene as written: one rigid body, the supports that hold it, the loads that act on it.
@@ -57,6 +59,8 @@ pub struct Scene {
     pub points: Vec<NamedPoint>,
     /// Shapes of the body.
     pub body: Vec<Shape>,
+    /// Where ground ends of added links may lie; anywhere where none are written.
+    pub walls: Vec<Wall>,
     /// Supports, in the order written.
     pub supports: Vec<Support>,
     /// Loads that act in every case.

@@ -25,6 +25,8 @@ pub struct Places {
     pub unreadable_points: HashSet<String>,
     /// Shapes of the body.
     pub shapes: Vec<ItemPlaces>,
+    /// Walls.
+    pub walls: Vec<ItemPlaces>,
     /// Supports.
     pub supports: Vec<ItemPlaces>,
     /// Loads that act in every case.

@@ -76,6 +76,17 @@ pub fn schema() -> Value {
             false,
         ),
         ("body", list(defined("shape")), true),
+        (
+            "walls",
+            told(
+                list(item(
+                    "Wall",
+                    &[("corners", list(defined("position")), true)],
+                )),
+                "where ground ends of proposed links may lie",
+            ),
+            false,
+        ),
         ("supports", list(defined("support")), false),
         ("loads", list(defined("load")), false),
         (

@@ -12,7 +12,7 @@ use super::decode::FORMAT;
 use super::units::STANDARD_GRAVITY;
 use super::{
     BentBar, Block, Bracket, Case, Coordinates, Direction, Disc, ForceVector, Heaviness, Hole,
-    Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Support, SupportKind, Units,
+    Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Support, SupportKind, Units, Wall,
 };
 use crate::files::{self, WriteError};
 
@@ -278,6 +278,9 @@ fn document(scene: &Scene) -> Value {
         .with_some("placement_tolerance", scene.placement_tolerance)
         .with_filled(!scene.points.is_empty(), "points", || points(&scene.points))
         .with("body", list(&scene.body, shape))
+        .with_filled(!scene.walls.is_empty(), "walls", || {
+            list(&scene.walls, wall)
+        })
         .with_filled(!scene.supports.is_empty(), "supports", || {
             list(&scene.supports, support)
         })
@@ -312,6 +315,12 @@ fn units(units: Units) -> Value {
 fn points(points: &[NamedPoint]) -> Value {
     let entry = |point: &NamedPoint| (point.name.clone(), position(&point.at));
     Value::Map(points.iter().map(entry).collect())
+}
+
+fn wall(wall: &Wall) -> Value {
+    Fields::default()
+        .with("corners", list(&wall.corners, Value::from))
+        .item("Wall")
 }
 
 fn shape(shape: &Shape) -> Value {

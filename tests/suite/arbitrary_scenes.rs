@@ -8,7 +8,7 @@ use sixhold::scene::units::{ForceUnit, LengthUnit, MassUnit};
 use sixhold::scene::{
     BentBar, Block, Bracket, Case, Coordinates, Direction, Disc, ForceVector, Heaviness, Hole,
     Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Space, Support, SupportKind,
-    Units,
+    Units, Wall,
 };
 
 fn number() -> impl Strategy<Value = f64> {
@@ -305,6 +305,7 @@ impl World {
                     at,
                 })
                 .collect(),
+            walls: walls(self.space, &body),
             body,
             supports: supports
                 .map(|(i, (name, at, kind))| Support {
@@ -322,6 +323,23 @@ impl World {
                 .collect(),
         }
     }
+}
+
+/// Walls where plates are: any outline that a scene can write.
+fn walls(space: Space, body: &[Shape]) -> Vec<Wall> {
+    let outlines = body.iter().filter_map(|shape| match shape {
+        Shape::Plate(plate) => Some(plate.corners.as_slice()),
+        _ => None,
+    });
+    let corners = |outline: &[Place]| match space {
+        Space::Spatial => outline.to_vec(),
+        Space::Planar => outline[..2].to_vec(),
+    };
+    outlines
+        .map(|outline| Wall {
+            corners: corners(outline),
+        })
+        .collect()
 }
 
 /// Names that need quoting, escaping and nothing of the kind.

@@ -18,6 +18,7 @@ mod golden;
 mod help;
 mod invariance;
 mod limits;
+mod links;
 mod lists;
 mod mending;
 mod one_sided_motion;

@@ -41,16 +41,22 @@ pub enum Flaw {
     RepeatedPathPoint,
     #[error("the path turns straight back on itself")]
     PathFoldsBack,
-    #[error("the plate has {count} corners")]
-    CornerCount { count: usize },
-    #[error("the plate has this corner twice")]
-    RepeatedCorner,
-    #[error("the corners of the plate lie on one line")]
-    CornersInLine,
-    #[error("the corners of the plate do not lie in one plane")]
-    CornersOutOfPlane,
-    #[error("edges {first} and {second} of the plate touch or cross")]
-    EdgesCross { first: usize, second: usize },
+    #[error("the {what} has {count} corners")]
+    CornerCount { what: &'static str, count: usize },
+    #[error("the wall has {count} corners; in the plane it is a straight piece with two")]
+    EndCount { count: usize },
+    #[error("the {what} has this corner twice")]
+    RepeatedCorner { what: &'static str },
+    #[error("the corners of the {what} lie on one line")]
+    CornersInLine { what: &'static str },
+    #[error("the corners of the {what} do not lie in one plane")]
+    CornersOutOfPlane { what: &'static str },
+    #[error("edges {first} and {second} of the {what} touch or cross")]
+    EdgesCross {
+        what: &'static str,
+        first: usize,
+        second: usize,
+    },
     #[error("the plate has {count} holes")]
     HoleCount { count: usize },
     #[error("the hole's centre does not lie in the plane of the plate")]
@@ -106,6 +112,7 @@ impl Explain for Flaw {
     fn expected(&self) -> Option<String> {
         let expected = match self {
             Self::CornerCount { .. } => &format!("3 to {MOST_PARTS} corners"),
+            Self::EndCount { .. } => "two ends, such as `corners: [(0, 0), (0, 3)]`",
             Self::HoleCount { .. } => &format!("at most {MOST_PARTS} holes"),
             Self::ShapeCount { .. } => &format!("at most {MOST_SHAPES} shapes"),
             Self::PathPointCount { .. } => &format!("at most {MOST_PATH_POINTS} points"),
@@ -167,10 +174,14 @@ impl Explain for Flaw {
             Self::NormalAlongRail => "the normal leads from the rail into the wheel",
             Self::GroundAtBody { .. } => "its direction is the line between the two ends",
             Self::NoLength => "give its two ends different places",
-            Self::RepeatedPathPoint | Self::RepeatedCorner => "leave one of the two out",
+            Self::RepeatedPathPoint | Self::RepeatedCorner { .. } => "leave one of the two out",
             Self::PathFoldsBack => "end the path where it turns back, or lead it around",
-            Self::CornersInLine => "move a corner off the line, or use `BentBar` for a rod",
-            Self::CornersOutOfPlane => {
+            Self::CornersInLine { what: "wall" } => "move a corner off the line",
+            Self::CornersInLine { .. } => "move a corner off the line, or use `BentBar` for a rod",
+            Self::CornersOutOfPlane { what: "wall" } => {
+                "three corners lay the plane down; move the others into it, or write two walls"
+            }
+            Self::CornersOutOfPlane { .. } => {
                 "three corners lay the plane down; move the others into it, or use two plates"
             }
             Self::HoleOutOfPlane => "take its centre from the plane that the corners lie in",

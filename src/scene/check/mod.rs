@@ -32,6 +32,7 @@ pub fn check(scene: &Scene, places: &Places, findings: &mut Findings) {
     let mut checker = Checker::new(scene, places, findings);
     checker.names();
     checker.body();
+    checker.walls();
     checker.supports();
     for (load, at) in scene.loads.iter().zip(&places.loads) {
         checker.load(load, at);

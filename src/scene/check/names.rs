@@ -21,6 +21,9 @@ impl Checker<'_> {
         for (shape, at) in self.scene.body.iter().zip(&places.shapes) {
             self.known_points(&uses_of_shape(shape), at);
         }
+        for (wall, at) in self.scene.walls.iter().zip(&places.walls) {
+            self.known_points(&all("corners", &wall.corners), at);
+        }
         for (support, at) in self.scene.supports.iter().zip(&places.supports) {
             self.known_points(&uses_of_support(support), at);
         }

@@ -1,9 +1,9 @@
-//! Checks on plates: a flat polygon that does not cross itself, and holes within it.
+//! Checks on plates and walls: a flat polygon that does not cross itself, and holes within it.
 
 use nalgebra::{Vector2, Vector3};
 
-use super::super::Plate;
 use super::super::places::ItemPlaces;
+use super::super::{Place, Plate, Space, Wall};
 use super::flaw::MOST_PARTS;
 use super::{Checker, FLATNESS, Flaw, PARALLEL_SINE};
 
@@ -11,39 +11,78 @@ type Point = Vector2<f64>;
 
 impl Checker<'_> {
     pub fn plate(&mut self, plate: &Plate, at: &ItemPlaces) {
-        let count = plate.corners.len();
-        if !(3..=MOST_PARTS).contains(&count) {
-            return self
-                .findings
-                .error(at.of("corners"), Flaw::CornerCount { count });
+        if let Some((plane, edges)) = self.outline("plate", &plate.corners, at) {
+            self.holes(plate, &plane, &edges, at);
         }
-        let corners: Option<Vec<_>> = plate
-            .corners
-            .iter()
-            .map(|corner| self.position(corner))
-            .collect();
-        let Some(corners) = corners else { return };
+    }
+
+    pub fn walls(&mut self) {
+        for (wall, at) in self.scene.walls.iter().zip(&self.places.walls) {
+            match self.scene.space {
+                Space::Spatial => {
+                    self.outline("wall", &wall.corners, at);
+                }
+                Space::Planar => self.straight_wall(wall, at),
+            }
+        }
+    }
+
+    /// In the plane a wall is a straight piece between two points.
+    fn straight_wall(&mut self, wall: &Wall, at: &ItemPlaces) {
+        let what = "wall";
+        match wall.corners.as_slice() {
+            [one, other] if self.coincide(one, other) => {
+                let place = at.element("corners", 1);
+                self.findings.error(place, Flaw::RepeatedCorner { what });
+            }
+            [_, _] => {}
+            others => {
+                let count = others.len();
+                self.findings
+                    .error(at.of("corners"), Flaw::EndCount { count });
+            }
+        }
+    }
+
+    /// The plane of a simple polygon and its corners there; `None`, with a report, where it is none.
+    fn outline(
+        &mut self,
+        what: &'static str,
+        corners: &[Place],
+        at: &ItemPlaces,
+    ) -> Option<(Plane, Vec<Point>)> {
+        let count = corners.len();
+        if !(3..=MOST_PARTS).contains(&count) {
+            let flaw = Flaw::CornerCount { what, count };
+            self.findings.error(at.of("corners"), flaw);
+            return None;
+        }
+        let corners: Option<Vec<_>> = corners.iter().map(|corner| self.position(corner)).collect();
+        let corners = corners?;
+        let mut wrong = |place, flaw| {
+            self.findings.error(place, flaw);
+            None
+        };
         if let Some(i) = repeated(&corners) {
-            return self
-                .findings
-                .error(at.element("corners", i), Flaw::RepeatedCorner);
+            return wrong(at.element("corners", i), Flaw::RepeatedCorner { what });
         }
         let Some(plane) = Plane::through(&corners) else {
-            return self.findings.error(at.of("corners"), Flaw::CornersInLine);
+            return wrong(at.of("corners"), Flaw::CornersInLine { what });
         };
         if let Some(i) = corners.iter().position(|corner| !plane.holds(corner)) {
-            return self
-                .findings
-                .error(at.element("corners", i), Flaw::CornersOutOfPlane);
+            return wrong(at.element("corners", i), Flaw::CornersOutOfPlane { what });
         }
         let edges: Vec<_> = corners.iter().map(|corner| plane.flat(corner)).collect();
         if let Some((i, j)) = crossing(&edges) {
             let (first, second) = (i + 1, j + 1);
-            return self
-                .findings
-                .error(at.element("corners", j), Flaw::EdgesCross { first, second });
+            let flaw = Flaw::EdgesCross {
+                what,
+                first,
+                second,
+            };
+            return wrong(at.element("corners", j), flaw);
         }
-        self.holes(plate, &plane, &edges, at);
+        Some((plane, edges))
     }
 
     fn holes(&mut self, plate: &Plate, plane: &Plane, edges: &[Point], at: &ItemPlaces) {

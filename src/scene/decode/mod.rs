@@ -11,6 +11,7 @@ mod positions;
 mod shapes;
 mod supports;
 mod values;
+mod walls;
 
 pub use fault::Misread;
 
@@ -204,6 +205,10 @@ impl Decoder<'_> {
             fields.decoder.places.has_shapes = !is_empty;
             (scene.body, fields.decoder.places.shapes) =
                 fields.decoder.items(&shapes::SHAPES, nodes);
+        }
+        if let Some(node) = fields.take("walls") {
+            let nodes = fields.decoder.list("walls", node);
+            (scene.walls, fields.decoder.places.walls) = fields.decoder.items(&walls::WALLS, nodes);
         }
         if let Some(node) = fields.take("supports") {
             let nodes = fields.decoder.list("supports", node);
@@ -401,7 +406,7 @@ fn list_hint(field: &str, node: Node) -> Option<String> {
 }
 
 /// The fields of a scene.
-pub const SCENE_FIELDS: [&str; 11] = [
+pub const SCENE_FIELDS: [&str; 12] = [
     "format",
     "title",
     "notes",
@@ -410,6 +415,7 @@ pub const SCENE_FIELDS: [&str; 11] = [
     "placement_tolerance",
     "points",
     "body",
+    "walls",
     "supports",
     "loads",
     "cases",
@@ -440,7 +446,7 @@ mod tests {
             .skip(1)
             .filter_map(|rest| rest.split("```").next())
             .collect();
-        assert_eq!(examples.len(), 4);
+        assert_eq!(examples.len(), 5);
         for example in examples {
             let loaded = crate::scene::read_str("README.md", example)
                 .unwrap_or_else(|error| panic!("{error}"));

@@ -155,6 +155,13 @@ pub(super) fn nearest_on_triangle(
     a + ab * (area_b / total) + ac * (area_c / total)
 }
 
+/// Whether a point lies in a solid's material, deeper below its surface than a margin, m.
+pub fn is_within(solid: &Solid, point: &Point3<f64>, margin: f64) -> bool {
+    solid.bounds.distance(point) == 0.0
+        && surface_distance(solid, point, f64::INFINITY) > margin
+        && encloses(solid, point)
+}
+
 /// Whether the surface winds around a point.
 ///
 /// Source: solid angle of a triangle after van Oosterom & Strackee, *The solid angle of a plane triangle*, 1983.

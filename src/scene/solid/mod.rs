@@ -19,6 +19,7 @@ mod prism;
 mod ray;
 mod revolve;
 mod round;
+mod segment;
 mod shaft;
 mod surface;
 #[cfg(test)]
@@ -26,10 +27,11 @@ mod testing;
 mod tree;
 
 pub use contact::Surfaces;
-pub use distance::{distance, stands_off};
+pub use distance::{distance, is_within, stands_off};
 pub use mass::{Bulk, bulk_of_shape, centre_of_volume, inertia_per_density};
 pub use ray::first_hit;
 pub use round::Rounds;
+pub use segment::{crossings, nearest_point};
 pub use surface::Solid;
 
 use nalgebra::Matrix3;

@@ -23,7 +23,7 @@ pub fn first_hit(
 }
 
 /// How many lengths of `way` it is to the triangle.
-fn distance_along(
+pub(super) fn distance_along(
     [a, b, c]: &[Point3<f64>; 3],
     origin: &Point3<f64>,
     way: &Vector3<f64>,

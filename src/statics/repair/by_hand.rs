@@ -47,6 +47,7 @@ impl Drawable {
             point,
             written,
             name: None,
+            oddness: 0,
         }))
     }
 

@@ -1,11 +1,15 @@
 //! Repairs: links that would hold a body, and reactions that it can do without.
 
 mod by_hand;
+mod ends;
+mod field;
 mod mending;
 mod places;
+mod polish;
 mod release;
 mod search;
 mod secular;
+mod walls;
 
 pub use by_hand::{Drawable, Eye, with_link};
 pub use mending::{AddedLink, Mending, MendingSettings};

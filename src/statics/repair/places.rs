@@ -16,6 +16,8 @@ pub(super) struct Spot {
     pub(super) written: [f64; 3],
     /// Name, where it is one of the scene's points.
     pub(super) name: Option<String>,
+    /// How little a person would choose it: 0 for a named point, then corners, ends and middles, then round coordinates.
+    pub(super) oddness: i64,
 }
 
 impl Spot {
@@ -36,6 +38,8 @@ pub(super) struct Spots {
     /// Diagonal of the box around the body, in the scene's length unit.
     pub(super) size: f64,
     pub(super) solids: Vec<Solid>,
+    space: Space,
+    metres: f64,
 }
 
 /// Round numbers: multiples of a power of ten.
@@ -67,6 +71,17 @@ impl Grid {
     /// Nearest multiple of the step, as its shortest decimal.
     pub(super) fn rounded(self, value: f64) -> f64 {
         self.multiple(self.nearest(value))
+    }
+
+    /// Nearest multiple of so many steps, as its shortest decimal.
+    pub(super) fn rounded_to(self, value: f64, steps: i64) -> f64 {
+        let nearest = (value / self.multiple(steps)).round() as i64;
+        self.multiple(nearest * steps)
+    }
+
+    /// The same with steps that are smaller by powers of ten.
+    fn finer(self, powers: i32) -> Self {
+        Self(self.0 - powers)
     }
 
     /// The shortest decimal of a whole number of steps.
@@ -104,10 +119,106 @@ impl Spots {
             grid: Grid::of(size),
             size,
             solids,
+            space: scene.space,
+            metres,
         };
         spots.add_named(scene, metres);
+        if count > 0 {
+            spots.add_marks(scene);
+        }
         spots.add_surface(scene.space, metres, count);
         Some(spots)
+    }
+
+    /// Diagonal of the box around the body, m.
+    pub(super) fn size_in_metres(&self) -> f64 {
+        self.size * self.metres
+    }
+
+    /// The point of the body nearest to another, m: on its surface, in the plane anywhere within its outline.
+    pub(super) fn on_body(&self, point: &Point3<f64>) -> Option<Point3<f64>> {
+        match self.space {
+            Space::Spatial => solid::nearest_point(&self.solids, point),
+            Space::Planar => {
+                let level = Point3::new(point.x, point.y, 0.0);
+                if solid::distance(&self.solids, &level) == 0.0 {
+                    return Some(level);
+                }
+                let near = solid::nearest_point(&self.solids, &level)?;
+                Some(Point3::new(near.x, near.y, 0.0))
+            }
+        }
+    }
+
+    /// Spots at rounder and less round coordinates near a point of the body, m; of named points those there.
+    pub(super) fn near(&self, point: &Point3<f64>, named_only: bool) -> Vec<Spot> {
+        if named_only {
+            let there = |spot: &&Spot| spot.point == *point;
+            return self.spots.iter().filter(there).cloned().collect();
+        }
+        let exact = point.coords / self.metres;
+        let choices = |i: usize| {
+            let grid = self.grid;
+            [
+                grid.rounded_to(exact[i], super::ends::TENS),
+                grid.rounded(exact[i]),
+            ]
+        };
+        let mut near: Vec<Spot> = (0..8_usize)
+            .map(|pick| {
+                let written = std::array::from_fn(|i| choices(i)[pick >> i & 1]);
+                self.spot(written)
+            })
+            .collect();
+        let room = self.grid.step() * self.metres;
+        near.retain(|spot| {
+            let on = self.on_body(&spot.point);
+            on.is_some_and(|on| (on - spot.point).norm() <= room)
+        });
+        // At worst as fine as it takes to lose nothing by rounding.
+        let fine = self.grid.finer(2);
+        let written = exact.map(|x| fine.rounded(x)).into();
+        near.push(Spot {
+            oddness: FINE,
+            ..self.spot(written)
+        });
+        near
+    }
+
+    /// A spot at coordinates in the scene's length unit.
+    fn spot(&self, written: [f64; 3]) -> Spot {
+        let tens = |x: &&f64| self.grid.rounded_to(**x, super::ends::TENS) != **x;
+        Spot {
+            point: Point3::from(written) * self.metres,
+            oddness: ROUND + written.iter().filter(tens).count() as i64,
+            written,
+            name: None,
+        }
+    }
+
+    /// Corners of the body, ends and middles of its bars and edges, where their coordinates are nearly as round as others.
+    fn add_marks(&mut self, scene: &Scene) {
+        let fine = self.grid.finer(1);
+        let mut seen = HashSet::new();
+        for point in marks(scene, &self.solids, SHORT * self.size_in_metres()) {
+            let exact = point / self.metres;
+            let written: [f64; 3] = exact.coords.map(|x| fine.rounded(x)).into();
+            let off = (Point3::from(written) - exact).norm();
+            let level = self.space == Space::Spatial || written[2] == 0.0;
+            let is_there = solid::distance(&self.solids, &point) <= self.grid.step() * self.metres;
+            if level
+                && is_there
+                && off <= 1e-3 * fine.step()
+                && seen.insert(written.map(|x| (x + 0.0).to_bits()))
+            {
+                self.spots.push(Spot {
+                    point: Point3::from(written) * self.metres,
+                    written,
+                    name: None,
+                    oddness: MARK,
+                });
+            }
+        }
     }
 
     /// Named points alone.
@@ -125,6 +236,7 @@ impl Spots {
                     point,
                     written,
                     name: Some(named.name.clone()),
+                    oddness: 0,
                 });
             }
         }
@@ -152,11 +264,8 @@ impl Spots {
                 };
                 if seen.insert(steps) {
                     let written: [f64; 3] = steps.map(|x| self.grid.multiple(x)).into();
-                    self.spots.push(Spot {
-                        point: Point3::from(written) * metres,
-                        written,
-                        name: None,
-                    });
+                    let spot = self.spot(written);
+                    self.spots.push(spot);
                 }
             }
         }
@@ -173,6 +282,36 @@ impl Spots {
         });
     }
 }
+
+/// Ends and middles of bars, corners and middles of sides of plates, and those of the edges of all shapes that are not
+/// shorter than a length, m.
+fn marks(scene: &Scene, solids: &[Solid], shortest: f64) -> Vec<Point3<f64>> {
+    let metres = scene.units.length.in_metres();
+    let mut marks = Vec::new();
+    for shape in &scene.body {
+        let places = shape.places().into_iter();
+        let points: Vec<Point3<f64>> = places
+            .filter_map(|place| Some(Point3::from(scene.position(place)?) * metres))
+            .collect();
+        let middles = points
+            .windows(2)
+            .map(|ends| nalgebra::center(&ends[0], &ends[1]));
+        marks.extend(middles);
+        marks.extend(points);
+    }
+    let edges = solids.iter().flat_map(|solid| &solid.edges);
+    for [a, b] in edges.filter(|[a, b]| (b - a).norm() >= shortest) {
+        marks.extend([*a, *b, nalgebra::center(a, b)]);
+    }
+    marks
+}
+
+/// Oddness of corners, ends and middles, of round coordinates, and of coordinates that are finer than those.
+const MARK: i64 = 1;
+const ROUND: i64 = 2;
+const FINE: i64 = 9;
+/// Edges shorter than this, relative to the size, are parts of a round one.
+const SHORT: f64 = 0.05;
 
 /// Centres of the upright small triangles when a triangle is cut into `rows` rows: never its corners.
 fn pattern([a, b, c]: &[Point3<f64>; 3], rows: usize) -> impl Iterator<Item = Point3<f64>> {

@@ -1,184 +1,248 @@
-//! The link among many that leaves the largest smallest singular value.
+//! The link among many that leaves the largest smallest singular value, and among those that do as well the most practical.
 
-use nalgebra::{Matrix3, SMatrix, Vector3, Vector6};
+use nalgebra::Vector3;
 
-use super::places::Spot;
-use super::secular::{Held, after_adding};
+use super::ends::{Ends, Way};
+use super::field::Field;
+use super::places::{Spot, Spots};
+use super::polish::{Link, Polish};
 use crate::scene::Space;
-use crate::statics::matrix::extend;
-use crate::statics::model::Model;
-use crate::statics::rank::NumericRank;
 
-/// A link that a search has found: the place by its index, the direction in whole numbers.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// A link that a search has found.
+#[derive(Debug, Clone)]
 pub(super) struct Found {
-    pub(super) spot: usize,
-    pub(super) direction: [i64; 3],
-    /// Smallest singular value that counts with the link, about the model's reference point and length.
-    pub(super) smallest: f64,
+    pub(super) spot: Spot,
+    /// Ground end in the scene's length unit.
+    pub(super) ground: [f64; 3],
 }
 
-/// What the supports hold and leave free, in the orthonormal left singular vectors.
-pub(super) struct Field {
-    /// Singular vectors, 6 × 6; in the plane those that it lacks are zero.
-    vectors: Vec<Vector6<f64>>,
-    squares: Vec<f64>,
-    reference: nalgebra::Point3<f64>,
-    length: f64,
-    space: Space,
+/// A more practical link is taken when it is worse than the best by no more than this part.
+const PLAINER: f64 = 0.015;
+/// Links that leave less than this part of the best are not polished.
+const HOPELESS: f64 = 0.5;
+/// Starts of the local search, and how many of them are followed to the end.
+const STARTS: usize = 8;
+const FOLLOWED: usize = 2;
+/// Shortest steps of the local search, relative to the body's size: of all starts, and of those followed to the end.
+const COARSE: f64 = 0.02;
+const FINE: f64 = 5e-4;
+/// Starts are this far apart, relative to the body's size, or in direction by an angle of this cosine.
+const APART: f64 = 0.1;
+const ASKEW: f64 = 0.85;
+/// Places, and directions at each, that are looked at for starts with a clear way.
+const MOST_PLACES: usize = 300;
+const MOST_WAYS: usize = 12;
+/// A direction without small whole numbers counts as this odd.
+const FREE: i64 = 8;
+
+/// A search for one link.
+pub(super) struct Search<'a> {
+    pub(super) field: &'a Field,
+    pub(super) spots: &'a Spots,
+    pub(super) ends: &'a Ends<'a>,
+    pub(super) space: Space,
+    /// Whether only named points are tried.
+    pub(super) named_only: bool,
 }
 
-/// A plainer link is taken when it is worse by no more than this part.
-const PLAINER: f64 = 0.02;
+/// The best of the plain directions at a spot.
+struct Top {
+    spot: usize,
+    square: f64,
+}
 
-impl Field {
-    pub(super) fn new(model: &Model, numeric: &NumericRank) -> Self {
-        let left = &numeric.svd.left;
-        Self {
-            vectors: (0..left.ncols())
-                .map(|i| extend(&left.column(i).into_owned(), model.space))
-                .collect(),
-            squares: numeric.singular_values[..numeric.rank]
-                .iter()
-                .map(|value| value * value)
-                .collect(),
-            reference: model.reference,
-            length: model.length,
-            space: model.space,
-        }
-    }
+/// A link to be judged by how practical it is.
+struct Candidate<'a> {
+    oddness: i64,
+    square: f64,
+    spot: std::borrow::Cow<'a, Spot>,
+    way: Way,
+}
 
-    /// The best link, or one a little worse and plainer; and how many were tried. `None` where none does any work on a
-    /// free motion.
-    pub(super) fn best(&self, spots: &[Spot]) -> (Option<Found>, usize) {
+impl Search<'_> {
+    /// The best link, or one a little worse and more practical; and how many were tried. `None` where none that has a clear
+    /// way does any work on a free motion.
+    pub(super) fn best(&self) -> (Option<Found>, usize) {
         let directions = directions(self.space);
-        let tried = spots.len() * directions.len();
-        let maps: Vec<Map> = spots.iter().map(|spot| self.map(spot)).collect();
-        let mut best = self.scan(&maps, &directions, self.floor());
-        if let Some(top) = best {
-            best = Some(self.plainest(&maps, &directions, spots, top));
-        }
-        (best, tried)
-    }
-
-    /// Below this a column does no work on a free motion but for rounding.
-    fn floor(&self) -> f64 {
-        1e-12
-    }
-
-    /// From a direction at a place to the column's parts along the singular vectors.
-    fn map(&self, spot: &Spot) -> Map {
-        let arm = (spot.point - self.reference) / self.length;
-        let mut map = Map::zeros();
-        for (i, vector) in self.vectors.iter().enumerate() {
-            let (force, moment) = (vector.fixed_rows::<3>(0), vector.fixed_rows::<3>(3));
-            // u · (n; a × n) = (u_f + u_m × a) · n.
-            let row = force.into_owned() + moment.into_owned().cross(&arm);
-            map.set_row(i, &row.transpose());
-        }
-        map
-    }
-
-    fn scan(&self, maps: &[Map], directions: &[[i64; 3]], floor: f64) -> Option<Found> {
         let units: Vec<Vector3<f64>> = directions.iter().map(unit).collect();
-        let mut best: Option<Found> = None;
-        let mut weights = self.weights(floor);
-        let mut bar = floor;
-        for (spot, map) in maps.iter().enumerate() {
-            let mut form = self.form(map, &weights);
-            for (index, direction) in units.iter().enumerate() {
-                if bar + direction.dot(&(form * direction)) < 0.0 {
-                    let square = self.square(map, direction);
+        let tops = self.scan(&units);
+        let mut tried = self.spots.spots.len() * directions.len();
+        let polish = Polish {
+            field: self.field,
+            ends: self.ends,
+            spots: self.spots,
+            space: self.space,
+            fixed: self.named_only,
+        };
+        let mut links: Vec<Link> = Vec::new();
+        for start in self.starts(&tops, &units) {
+            let (link, more) = polish.best(start, COARSE);
+            tried += more;
+            links.push(link);
+        }
+        links.sort_by(|a, b| b.square.total_cmp(&a.square));
+        links.truncate(FOLLOWED);
+        for link in &mut links {
+            let (better, more) = polish.best(*link, FINE);
+            tried += more;
+            *link = better;
+        }
+        let most = links.iter().map(|link| link.square).fold(0.0, f64::max);
+        let found = (most > self.field.floor).then(|| {
+            let bar = most * (1.0 - PLAINER).powi(2);
+            self.most_practical(&tops, &directions, &links, bar)
+        });
+        (found.flatten(), tried)
+    }
+
+    /// The best of the plain directions at every spot, of all spots the best first; spots that do no good are left out.
+    fn scan(&self, units: &[Vector3<f64>]) -> Vec<Top> {
+        let mut tops: Vec<Top> = Vec::new();
+        let mut most = self.field.floor;
+        for (spot, place) in self.spots.spots.iter().enumerate() {
+            let hold = self.field.at(&place.point);
+            let mut bar = most * (HOPELESS * HOPELESS);
+            let (mut form, mut found) = (hold.form(bar), false);
+            for unit in units {
+                if bar + unit.dot(&(form * unit)) < 0.0 {
+                    let square = hold.square(unit);
                     if square > bar {
                         bar = square;
-                        weights = self.weights(bar);
-                        form = self.form(map, &weights);
-                        best = Some(Found {
-                            spot,
-                            direction: directions[index],
-                            smallest: square.sqrt(),
-                        });
+                        form = hold.form(bar);
+                        found = true;
                     }
                 }
             }
-        }
-        best
-    }
-
-    /// Of the links that do nearly as well as the best, the plainest; of equally plain ones the best.
-    fn plainest(&self, maps: &[Map], directions: &[[i64; 3]], spots: &[Spot], top: Found) -> Found {
-        let bar = (top.smallest * (1.0 - PLAINER)).powi(2);
-        let units: Vec<Vector3<f64>> = directions.iter().map(unit).collect();
-        let weights = self.weights(bar);
-        let plainness = |spot: usize, direction: &[i64; 3]| {
-            let size: i64 = direction.iter().map(|x| x.abs()).sum();
-            (spots[spot].name.is_none(), size)
-        };
-        let (mut plainest, mut found) = (plainness(top.spot, &top.direction), top);
-        for (spot, map) in maps.iter().enumerate() {
-            let form = self.form(map, &weights);
-            for (unit, direction) in units.iter().zip(directions) {
-                let plain = plainness(spot, direction);
-                if plain > plainest || bar + unit.dot(&(form * unit)) >= 0.0 {
-                    continue;
-                }
-                let smallest = self.square(map, unit).sqrt();
-                if plain < plainest || smallest > found.smallest {
-                    plainest = plain;
-                    found = Found {
-                        spot,
-                        direction: *direction,
-                        smallest,
-                    };
-                }
+            if found {
+                most = most.max(bar);
+                tops.push(Top { spot, square: bar });
             }
         }
-        found
+        tops.sort_by(|a, b| b.square.total_cmp(&a.square));
+        tops
     }
 
-    /// The secular function at `bar` is `bar + Σ kᵢ yᵢ²`: the root lies beyond the bar where this is negative.
-    fn weights(&self, bar: f64) -> [f64; 6] {
-        std::array::from_fn(|i| match self.squares.get(i) {
-            // With the bar at the smallest square or beyond, interlacing lets nothing pass.
-            Some(square) if *square <= bar => f64::INFINITY,
-            Some(square) => bar / (square - bar),
-            None => -1.0,
-        })
-    }
-
-    /// The same as a form on directions at one place: `Σ kᵢ aᵢ aᵢᵗ`.
-    fn form(&self, map: &Map, weights: &[f64; 6]) -> Matrix3<f64> {
-        let rows = map.row_iter().zip(weights).take(self.vectors.len());
-        rows.fold(Matrix3::zeros(), |sum, (row, weight)| {
-            let row = row.transpose();
-            // A weight beyond all bounds counts as one that nothing outweighs.
-            sum + row * row.transpose() * weight.min(f64::MAX / 1e6)
-        })
-    }
-
-    fn square(&self, map: &Map, direction: &Vector3<f64>) -> f64 {
-        let along = map * direction;
-        let mut held = [Held {
-            square: 0.0,
-            along: 0.0,
-        }; 6];
-        let rank = self.squares.len();
-        for (i, part) in held[..rank].iter_mut().enumerate() {
-            *part = Held {
-                square: self.squares[i],
-                along: along[i] * along[i],
-            };
+    /// Links to begin with: good ones that have a clear way and are apart from each other.
+    fn starts(&self, tops: &[Top], units: &[Vector3<f64>]) -> Vec<Link> {
+        let mut starts: Vec<Link> = Vec::new();
+        let most = tops.first().map_or(0.0, |top| top.square);
+        for top in tops.iter().take(MOST_PLACES) {
+            let good_enough = top.square > most * (HOPELESS * HOPELESS);
+            if starts.len() == STARTS || !good_enough {
+                break;
+            }
+            let spot = &self.spots.spots[top.spot];
+            let hold = self.field.at(&spot.point);
+            let mut ways: Vec<Link> = units
+                .iter()
+                .map(|unit| Link {
+                    point: spot.point,
+                    unit: *unit,
+                    square: hold.square(unit),
+                })
+                .filter(|link| link.square > self.field.floor)
+                .collect();
+            ways.sort_by(|a, b| b.square.total_cmp(&a.square));
+            let is_new = |link: &&Link| starts.iter().all(|other| self.are_apart(link, other));
+            let start = ways
+                .iter()
+                .take(MOST_WAYS)
+                .filter(is_new)
+                .find(|link| self.ends.can_leave(&link.point, &link.unit))
+                .copied();
+            starts.extend(start);
         }
-        let free = along.rows(rank, 6 - rank).norm_squared();
-        after_adding(&held[..rank], free)
+        starts
+    }
+
+    fn are_apart(&self, link: &Link, other: &Link) -> bool {
+        let apart = (link.point - other.point).norm() > APART * self.spots.size_in_metres();
+        apart || link.unit.dot(&other.unit).abs() < ASKEW
+    }
+
+    /// Of the links beyond a bar the most practical that has a clear way; of equally practical ones the best.
+    fn most_practical(
+        &self,
+        tops: &[Top],
+        directions: &[[i64; 3]],
+        links: &[Link],
+        bar: f64,
+    ) -> Option<Found> {
+        let mut candidates: Vec<Candidate> = Vec::new();
+        for top in tops.iter().take_while(|top| top.square >= bar) {
+            let spot = &self.spots.spots[top.spot];
+            candidates.extend(self.plain(std::borrow::Cow::Borrowed(spot), directions, bar));
+        }
+        for link in links.iter().filter(|link| link.square >= bar) {
+            for spot in self.spots.near(&link.point, self.named_only) {
+                let free = Candidate {
+                    oddness: spot.oddness + FREE,
+                    square: link.square,
+                    spot: std::borrow::Cow::Owned(spot.clone()),
+                    way: Way::Free(link.unit),
+                };
+                candidates.extend(self.plain(std::borrow::Cow::Owned(spot), directions, bar));
+                candidates.push(free);
+            }
+        }
+        candidates.sort_by(|a, b| {
+            let oddness = a.oddness.cmp(&b.oddness);
+            oddness.then_with(|| b.square.total_cmp(&a.square))
+        });
+        candidates
+            .iter()
+            .find_map(|candidate| self.fastened(candidate, bar))
+    }
+
+    /// Plain directions at a spot that are beyond the bar.
+    fn plain<'s>(
+        &self,
+        spot: std::borrow::Cow<'s, Spot>,
+        directions: &[[i64; 3]],
+        bar: f64,
+    ) -> Vec<Candidate<'s>> {
+        let hold = self.field.at(&spot.point);
+        let form = hold.form(bar);
+        directions
+            .iter()
+            .filter(|direction| {
+                let unit = unit(direction);
+                bar + unit.dot(&(form * unit)) < 0.0
+            })
+            .map(|direction| Candidate {
+                oddness: spot.oddness + direction.iter().map(|x| x.abs()).sum::<i64>(),
+                square: hold.square(&unit(direction)),
+                spot: spot.clone(),
+                way: Way::Plain(*direction),
+            })
+            .collect()
+    }
+
+    /// The link with its ground end; `None` where no end is clear, or rounding it costs too much.
+    fn fastened(&self, candidate: &Candidate, bar: f64) -> Option<Found> {
+        let spot = &candidate.spot;
+        let hold = self.field.at(&spot.point);
+        let is_good = |ground: &[f64; 3]| {
+            let along = Vector3::from(*ground) - Vector3::from(spot.written);
+            let beyond = along
+                .try_normalize(0.0)
+                .is_some_and(|unit| hold.square(&unit) >= bar);
+            beyond && self.ends.are_clear(spot, ground)
+        };
+        let ground = self
+            .ends
+            .of(spot, &candidate.way)
+            .into_iter()
+            .find(is_good)?;
+        Some(Found {
+            spot: spot.clone().into_owned(),
+            ground,
+        })
     }
 }
 
-/// Rows for the singular vectors, columns for the components of a direction.
-type Map = SMatrix<f64, 6, 3>;
-
 fn unit(direction: &[i64; 3]) -> Vector3<f64> {
-    Vector3::from(direction.map(|x| x as f64)).normalize()
+    Way::Plain(*direction).unit()
 }
 
 /// Largest whole number in a direction, in space and in the plane.

@@ -1,0 +1,245 @@
+//! What a link at any place would leave: the smallest singular value of the scene that has it.
+//!
+//! A scene is measured about the mean of its support points and by their spread, so a link changes both. At a fixed place
+//! the new measure is fixed too, and the reactions that are there count by no more than six forces and six couples.
+
+use std::collections::HashSet;
+
+use nalgebra::{DMatrix, Matrix3, Point3, SMatrix, Vector3, Vector6};
+
+use super::secular::{Held, after_adding};
+use crate::scene::{Scene, Space};
+use crate::statics::matrix::{extend, restrict, scaled_column};
+use crate::statics::model::{Model, ReactionKind};
+use crate::statics::rank::NumericRank;
+use crate::statics::svd::WideSvd;
+
+/// What the supports of a model hold, ready to be measured with one more link.
+pub(super) struct Field {
+    /// Left singular vectors times their singular values of the forces alone, about the model's reference point and by its
+    /// length, and of the couples alone, whose columns no measure changes.
+    forces: Vec<Vector6<f64>>,
+    couples: Vec<Vector6<f64>>,
+    rank: usize,
+    reference: Point3<f64>,
+    length: f64,
+    /// Distinct points of supports, m, and the sum of their squared distances from the reference point.
+    places: Vec<Point3<f64>>,
+    spread: f64,
+    /// Points of the body, which give the length where supports do not.
+    body: Vec<Point3<f64>>,
+    space: Space,
+    /// Squares of singular values that count are above this.
+    pub(super) floor: f64,
+}
+
+/// Points closer than this, relative to the length, are one.
+const SAME: f64 = 1e-12;
+
+impl Field {
+    pub(super) fn new(scene: &Scene, model: &Model, numeric: &NumericRank) -> Self {
+        let mut seen = HashSet::new();
+        let places: Vec<Point3<f64>> = model
+            .supports
+            .iter()
+            .map(|support| support.point)
+            .filter(|point| seen.insert(point.coords.map(|x| (x + 0.0).to_bits())))
+            .collect();
+        let metres = scene.units.length.in_metres();
+        let body = scene.body.iter().flat_map(|shape| shape.places());
+        let largest = numeric.singular_values.first().copied().unwrap_or(0.0);
+        Self {
+            forces: factor(model, ReactionKind::Force),
+            couples: factor(model, ReactionKind::Couple),
+            rank: numeric.rank,
+            spread: square_sum(&places, &model.reference),
+            places,
+            body: body
+                .filter_map(|place| Some(Point3::from(scene.position(place)?) * metres))
+                .collect(),
+            reference: model.reference,
+            length: model.length,
+            space: model.space,
+            floor: (numeric.tolerance.relative() * largest.max(1.0)).powi(2),
+        }
+    }
+
+    /// What links that are fastened at a place, m, would leave.
+    pub(super) fn at(&self, point: &Point3<f64>) -> Hold {
+        let (reference, length) = self.measure_with(point);
+        let rank = self.rank;
+        let forces = self.forces.iter();
+        let moved = forces.map(|force| self.moved(force, &reference, length));
+        let columns: Vec<_> = moved
+            .chain(self.couples.iter().copied())
+            .map(|column| restrict(&column, self.space))
+            .collect();
+        let motions = self.space.motions();
+        let matrix = DMatrix::from_fn(motions, columns.len(), |i, j| columns[j][i]);
+        let svd = WideSvd::new(&matrix);
+        let arm = (point - reference) / length;
+        let mut map = Map::zeros();
+        for i in 0..motions {
+            let vector = extend(&svd.left.column(i).into_owned(), self.space);
+            let (force, moment) = (vector.fixed_rows::<3>(0), vector.fixed_rows::<3>(3));
+            // u · (n; a × n) = (u_f + u_m × a) · n.
+            let row = force.into_owned() + moment.into_owned().cross(&arm);
+            map.set_row(i, &row.transpose());
+        }
+        Hold {
+            squares: svd.values[..rank].iter().map(|x| x * x).collect(),
+            map,
+            motions,
+        }
+    }
+
+    /// Reference point and length of the scene with one more support at a point.
+    fn measure_with(&self, point: &Point3<f64>) -> (Point3<f64>, f64) {
+        let count = self.places.len() as f64;
+        let same = |place: &Point3<f64>| (place - point).norm() <= SAME * self.length;
+        if self.places.iter().any(same) {
+            return (self.reference, self.length);
+        }
+        let shift = point - self.reference;
+        let (reference, length) = if self.places.is_empty() {
+            let far = self.body.iter().map(|own| (own - point).norm());
+            (*point, far.fold(0.0, f64::max))
+        } else {
+            let spread = self.spread + shift.norm_squared() * count / (count + 1.0);
+            let reference = self.reference + shift / (count + 1.0);
+            (reference, (spread / (count + 1.0)).sqrt())
+        };
+        (reference, if length > 0.0 { length } else { self.length })
+    }
+
+    /// A scaled wrench about another reference point and by another length.
+    fn moved(&self, wrench: &Vector6<f64>, reference: &Point3<f64>, length: f64) -> Vector6<f64> {
+        let force: Vector3<f64> = wrench.fixed_rows::<3>(0).into_owned();
+        let moment: Vector3<f64> = wrench.fixed_rows::<3>(3) * self.length;
+        let moment = (moment + (self.reference - reference).cross(&force)) / length;
+        let mut moved = Vector6::zeros();
+        moved.fixed_rows_mut::<3>(0).copy_from(&force);
+        moved.fixed_rows_mut::<3>(3).copy_from(&moment);
+        moved
+    }
+}
+
+/// Columns that hold what the reactions of one kind hold, at most six.
+fn factor(model: &Model, kind: ReactionKind) -> Vec<Vector6<f64>> {
+    let reactions = model.reactions.iter();
+    let columns: Vec<_> = reactions
+        .filter(|reaction| reaction.kind == kind)
+        .map(|reaction| restrict(&scaled_column(model, reaction), model.space))
+        .collect();
+    let motions = model.space.motions();
+    let matrix = DMatrix::from_fn(motions, columns.len(), |i, j| columns[j][i]);
+    let svd = WideSvd::new(&matrix);
+    (0..motions.min(columns.len()))
+        .map(|i| extend(&(svd.left.column(i) * svd.values[i]), model.space))
+        .collect()
+}
+
+fn square_sum(points: &[Point3<f64>], about: &Point3<f64>) -> f64 {
+    points.iter().map(|p| (p - about).norm_squared()).sum()
+}
+
+/// Rows for the singular vectors, columns for the components of a direction.
+type Map = SMatrix<f64, 6, 3>;
+
+/// What is held in the measure of a scene with a link at one place, and how a link's direction acts on it.
+pub(super) struct Hold {
+    squares: Vec<f64>,
+    map: Map,
+    motions: usize,
+}
+
+impl Hold {
+    /// Square of the smallest singular value that counts with a link along a unit direction.
+    pub(super) fn square(&self, direction: &Vector3<f64>) -> f64 {
+        let along = self.map * direction;
+        let rank = self.squares.len();
+        let mut held = [Held {
+            square: 0.0,
+            along: 0.0,
+        }; 6];
+        for (i, part) in held[..rank].iter_mut().enumerate() {
+            *part = Held {
+                square: self.squares[i],
+                along: along[i] * along[i],
+            };
+        }
+        let free = along.rows(rank, self.motions - rank).norm_squared();
+        after_adding(&held[..rank], free)
+    }
+
+    /// A form on unit directions: where it is below minus the bar, the square that a link leaves is beyond the bar.
+    ///
+    /// The secular function at `bar` is `bar + Σ kᵢ yᵢ²`, and its root lies beyond where that is negative.
+    pub(super) fn form(&self, bar: f64) -> Matrix3<f64> {
+        let weight = |i: usize| match self.squares.get(i) {
+            // With the bar at the smallest square or beyond, interlacing lets nothing pass; a weight beyond all bounds
+            // counts as one that nothing outweighs.
+            Some(square) if *square <= bar => f64::MAX / 1e6,
+            Some(square) => bar / (square - bar),
+            None => -1.0,
+        };
+        (0..self.motions).fold(Matrix3::zeros(), |sum, i| {
+            let row = self.map.row(i).transpose();
+            sum + row * row.transpose() * weight(i)
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene::{Coordinates, Place, Support, SupportKind, builtin, read_str};
+    use crate::statics::{Diagnosis, Tolerance};
+
+    /// What is foretold of a link is what the diagnosis of the scene that has it says.
+    #[test]
+    fn a_link_leaves_what_the_scene_with_it_has() {
+        for built_in in builtin::all() {
+            let scene = read_str("test", built_in.text).unwrap().scene;
+            let model = Model::new(&scene).unwrap();
+            let diagnosis = Diagnosis::new(&model, Tolerance::default());
+            if diagnosis.is_held() {
+                continue;
+            }
+            let field = Field::new(&scene, &model, &diagnosis.numeric);
+            for step in 0..5 {
+                let at: [f64; 3] = std::array::from_fn(|i| {
+                    let metres = scene.units.length.in_metres();
+                    (f64::from(step * 7 + i as i32 * 3).sin() * model.length / metres * 1e3).round()
+                        / 1e3
+                });
+                let end = [at[0] + 0.3, at[1] - 0.2, at[2] + 0.1];
+                let (at, end) = match scene.space {
+                    Space::Spatial => (Coordinates::Space(at), Coordinates::Space(end)),
+                    Space::Planar => (
+                        Coordinates::Plane([at[0], at[1]]),
+                        Coordinates::Plane([end[0], end[1]]),
+                    ),
+                };
+                let mut longer = scene.clone();
+                longer.supports.push(Support {
+                    name: "new".to_owned(),
+                    at: Place::At(at),
+                    kind: SupportKind::Link {
+                        ground: Place::At(end),
+                    },
+                });
+                let after = Model::new(&longer).unwrap();
+                let direct = Diagnosis::new(&after, Tolerance::default());
+                let link = after.supports.last().unwrap();
+                let along = link.orientation.unwrap().into_inner();
+                let foretold = field.at(&link.point).square(&along).sqrt();
+                if direct.counts.freedom < diagnosis.counts.freedom {
+                    let smallest = direct.numeric.singular_values[direct.counts.rank - 1];
+                    let off = (foretold - smallest).abs();
+                    assert!(off < 1e-7, "{}: {foretold} {smallest}", built_in.name);
+                }
+            }
+        }
+    }
+}
