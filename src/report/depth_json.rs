@@ -4,8 +4,8 @@ use serde::Serialize;
 
 use super::json::{point, tidy, triple, unit};
 use crate::statics::{
-    Acceleration, Escape, FreeMotion, Friction, Heat, Model, MotionKind, Movement, Nearness,
-    OneWay, Placement, ReactionKind, Rounding,
+    Acceleration, Escape, FreeMotion, Friction, Heat, MOST_ALONE, Model, MotionKind, Movement,
+    Nearness, OneWay, Placement, ReactionKind, Rounding,
 };
 use crate::words;
 
@@ -25,10 +25,10 @@ pub(super) struct Motion {
 pub(super) struct NearnessPart<'a> {
     smallest_singular_value: Option<f64>,
     weakest: Motion,
-    /// Supports shifted together; `null` where no shift lets the body go, or it is not held.
+    /// Supports shifted together; `null` where no shift lets the body go.
     movement: Option<MovementPart<'a>>,
-    /// Each support shifted alone.
-    alone: Vec<AlonePart<'a>>,
+    /// The supports of which a shift alone lets the body go; `null` where there are too many to look.
+    alone: Option<Vec<AlonePart<'a>>>,
     amplification: AmplificationPart<'a>,
     placement_tolerance: Option<f64>,
     placement: Option<&'static str>,
@@ -148,22 +148,24 @@ pub(super) fn nearness<'a>(
             .movement
             .as_ref()
             .map(|found| movement(model, found)),
-        alone: nearness
-            .alone
-            .iter()
-            .zip(&model.supports)
-            .filter_map(|(alone, support)| {
-                let alone = alone.as_ref()?;
-                Some(AlonePart {
-                    support: &support.name,
-                    bound: length(alone.bound),
-                    estimate: alone.estimate.and_then(|by| length(by.norm())),
-                    by: alone
-                        .estimate
-                        .map(|by| triple(&(by / model.units.length.in_metres()))),
+        alone: (model.supports.len() <= MOST_ALONE).then(|| {
+            nearness
+                .alone
+                .iter()
+                .zip(&model.supports)
+                .filter_map(|(alone, support)| {
+                    let alone = alone.as_ref()?;
+                    Some(AlonePart {
+                        support: &support.name,
+                        bound: length(alone.bound),
+                        estimate: alone.estimate.and_then(|by| length(by.norm())),
+                        by: alone
+                            .estimate
+                            .map(|by| triple(&(by / model.units.length.in_metres()))),
+                    })
                 })
-            })
-            .collect(),
+                .collect()
+        }),
         amplification: AmplificationPart {
             reaction: &model.reactions[nearness.amplification.reaction].name,
             factor: tidy(nearness.amplification.factor),

@@ -62,14 +62,14 @@ struct Document<'a> {
     circuits_count: Option<usize>,
     decided_combinations: Vec<circuits::CombinationObject<'a>>,
     other_reading: Option<Reading<'a>>,
-    /// `null` without any reaction.
+    /// `null` where the body is not held.
     nearness: Option<NearnessPart<'a>>,
     /// `null` where every support acts both ways.
     one_way: Option<OneWayPart<'a>>,
     /// Of the cases that start the body from rest, where its mass is known.
     acceleration: Vec<AccelerationPart<'a>>,
     heat: HeatPart<'a>,
-    /// Links that would hold the body; `null` where it is held or none were found.
+    /// Links that would hold the body; `null` where it is held.
     repairs: Option<repairs::Links<'a>>,
     releases: repairs::Released<'a>,
     caution: &'static str,
@@ -236,6 +236,7 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         nearness: depth
             .nearness
             .as_ref()
+            .filter(|_| diagnosis.is_held())
             .map(|nearness| depth_json::nearness(model, nearness, depth.rounding.as_ref())),
         one_way: depth
             .one_way
@@ -243,7 +244,7 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
             .map(|one_way| depth_json::one_way(model, one_way, report.case_indices())),
         acceleration: depth_json::accelerations(model, &depth.accelerations, report.case_indices()),
         heat: depth_json::heat(model, &depth.heat),
-        repairs: report.mending.map(|mending| repairs::links(model, mending)),
+        repairs: repairs::links(model, diagnosis, report.mending),
         releases: repairs::released(model, &depth.releases),
         caution: words::CAUTION,
     }

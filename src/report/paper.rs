@@ -164,6 +164,9 @@ fn equilibrium(report: &Report, blocks: &mut Vec<Block>) {
     });
     heading(blocks, "Equilibrium");
     blocks.extend(items.map(Block::Paragraph));
+    let accelerations = &report.depth.accelerations;
+    let assumed = words::start_assumptions(report.model, accelerations, report.case_indices());
+    blocks.extend(assumed.map(Block::Paragraph));
 }
 
 fn depth(report: &Report, blocks: &mut Vec<Block>) {

@@ -102,11 +102,12 @@ struct Document<'a> {
 
 #[derive(Debug, Serialize)]
 pub(super) struct Links<'a> {
+    /// None where none were found, and then nothing of what follows.
     links: Vec<Link<'a>>,
-    rank: usize,
-    exact_rank: usize,
+    rank: Option<usize>,
+    exact_rank: Option<usize>,
     smallest_singular_value: Option<f64>,
-    candidates: usize,
+    candidates: Option<usize>,
 }
 
 #[derive(Debug, Serialize)]
@@ -150,12 +151,29 @@ pub fn json(repairs: &Repairs) -> serde_json::Result<String> {
         released: repairs.released,
         freedom: diagnosis.counts.freedom,
         redundancy: diagnosis.counts.redundancy,
-        repairs: repairs.mending.map(|mending| links(model, mending)),
+        repairs: links(model, diagnosis, repairs.mending),
         releases: released(model, repairs.releases),
     })
 }
 
-pub(super) fn links<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
+/// `None` of a body that is held.
+pub(super) fn links<'a>(
+    model: &Model,
+    diagnosis: &Diagnosis,
+    mending: Option<&'a Mending>,
+) -> Option<Links<'a>> {
+    let none_found = Links {
+        links: Vec::new(),
+        rank: None,
+        exact_rank: None,
+        smallest_singular_value: None,
+        candidates: None,
+    };
+    let found = mending.map_or(none_found, |mending| found(model, mending));
+    (!diagnosis.is_held()).then_some(found)
+}
+
+fn found<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
     let from_origin =
         |at: [f64; 3]| std::array::from_fn(|axis| model.datum.from_origin(axis, at[axis]));
     let link = |link: &'a crate::statics::repair::AddedLink| Link {
@@ -172,10 +190,10 @@ pub(super) fn links<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
     };
     Links {
         links: mending.links.iter().map(link).collect(),
-        rank: mending.counts.rank,
-        exact_rank: mending.exact.rank,
+        rank: Some(mending.counts.rank),
+        exact_rank: Some(mending.exact.rank),
         smallest_singular_value: tidy(mending.smallest()),
-        candidates: mending.tried,
+        candidates: Some(mending.tried),
     }
 }
 

@@ -5,20 +5,26 @@ use serde_json::{Value, json};
 
 use crate::scene::schema::{DIALECT, Field, defined, list, object, told};
 
+/// What holds for every number.
+const UNITS: &str = "Lengths and positions are in `units.length`, forces in `units.force`, couples in `units.moment`, unless a \
+                     field says otherwise. Axes are right-handed. `null` stands only where the field says what it means.";
+
 /// The JSON Schema of what `check --format json` prints: one report, or an array of them.
 pub fn schema() -> Value {
     json!({
         "$schema": DIALECT,
         "title": "Sixhold check",
+        "description": UNITS,
         "anyOf": [defined("report"), list(defined("report"))],
         "$defs": {
             "report": report(),
             "triple": {
                 "type": "array",
-                "items": maybe(number()),
+                "items": number(),
                 "minItems": 3,
                 "maxItems": 3,
-                "description": "components along x, y and z; points are in the scene's length unit",
+                "description": "components along x, y and z: of points, from the origin, in units.length; of directions, \
+                                unit vectors without unit",
             },
             "names": list(text()),
             "sense": { "enum": ["positive", "negative"] },
@@ -70,7 +76,9 @@ fn report() -> Value {
         "partially_constrained",
         "improperly_constrained",
     ];
-    let units = vec![("length", text()), ("force", text()), ("moment", text())];
+    let units = ["length", "force", "moment"]
+        .map(|of| (of, told(text(), "symbol")))
+        .to_vec();
     whole_object(vec![
         ("source", told(text(), "as the scene was asked for")),
         ("title", text()),
@@ -102,9 +110,22 @@ fn report() -> Value {
         ("reason", text()),
         ("reasons", list(defined("reason"))),
         ("remarks", defined("names")),
-        ("singular_values", list(maybe(number()))),
-        ("tolerance", number()),
-        ("characteristic_length", maybe(number())),
+        (
+            "singular_values",
+            told(
+                list(number()),
+                "of the reactions as unit columns, moments about `reference_point` over `characteristic_length`, largest \
+                 first; without unit",
+            ),
+        ),
+        (
+            "tolerance",
+            told(
+                number(),
+                "singular values above this part of the largest count for `rank`; without unit",
+            ),
+        ),
+        ("characteristic_length", told(number(), "a length, above 0")),
         ("reference_point", defined("triple")),
         ("free_motions", list(free_motion())),
         (
@@ -132,12 +153,41 @@ fn report() -> Value {
             ),
         ),
         ("decided_combinations", list(combination())),
-        ("other_reading", maybe(other_reading())),
-        ("nearness", maybe(nearness())),
-        ("one_way", maybe(one_way())),
-        ("acceleration", list(acceleration())),
+        (
+            "other_reading",
+            told(
+                maybe(other_reading()),
+                "the numbers with the couples of hinges and bearings read the other way; null where no support has such a \
+                 choice",
+            ),
+        ),
+        (
+            "nearness",
+            told(
+                maybe(nearness()),
+                "how near a body that is held is to not being held; null where it is not held",
+            ),
+        ),
+        (
+            "one_way",
+            told(maybe(one_way()), "null where every support acts both ways"),
+        ),
+        (
+            "acceleration",
+            told(
+                list(acceleration()),
+                "of the cases that start the body from rest, where it has mass: of a homogeneous body with the mass of its \
+                 weights; other loads are forces without mass",
+            ),
+        ),
         ("heat", heat()),
-        ("repairs", maybe(links())),
+        (
+            "repairs",
+            told(
+                maybe(links()),
+                "links to add; null where the body is held and needs none",
+            ),
+        ),
         ("releases", releases()),
         ("caution", text()),
     ])
@@ -152,7 +202,7 @@ fn motion() -> Vec<Field> {
             "pitch",
             told(
                 maybe(number()),
-                "length per radian, right-handed positive; null for a translation",
+                "length per radian, right-handed positive, 0 for a rotation; null for a translation",
             ),
         ),
         ("words", text()),
@@ -180,14 +230,14 @@ fn mobility() -> Value {
             "senses",
             told(
                 maybe(pair(truth())),
-                "whether it is real in the negative and in the positive sense; null unless it is real, as every null here",
+                "whether it is real in the negative and in the positive sense; null unless it is real",
             ),
         ),
         (
             "leaves",
             told(
                 maybe(pair(defined("names"))),
-                "reactions of contacts that open and cables that go slack at the start, for each sense",
+                "reactions of contacts that open and cables that go slack at the start, for each sense; null unless it is real",
             ),
         ),
         (
@@ -201,17 +251,49 @@ fn mobility() -> Value {
             "meets",
             told(
                 maybe(pair(maybe(text()))),
-                "reaction of the contact that closes again at each end, where that ends it",
+                "reaction of the contact that closes again at each end, null at an end of another kind; null as a whole unless it is \
+                 real",
             ),
         ),
-        ("order_tested", maybe(whole())),
-        ("stiffened", maybe(truth())),
-        ("about", maybe(defined("triple"))),
+        (
+            "order_tested",
+            told(
+                maybe(whole()),
+                "order of the motion up to which the self-stresses were asked; null where there are none",
+            ),
+        ),
+        (
+            "stiffened",
+            told(
+                maybe(truth()),
+                "whether prestress can stiffen it; null for a real motion",
+            ),
+        ),
+        (
+            "about",
+            told(
+                maybe(defined("triple")),
+                "a point of the line that the body truly turns about, where that is another than the motion's, parallel to \
+                 it; null where there is no other",
+            ),
+        ),
         ("from", told(maybe(number()), GOES)),
         ("to", told(maybe(number()), GOES)),
         ("swing", told(maybe(swing), SWINGS)),
-        ("ends", maybe(ends)),
-        ("residual", maybe(number())),
+        (
+            "ends",
+            told(
+                maybe(ends),
+                "how it ends behind and ahead; null unless it is real",
+            ),
+        ),
+        (
+            "residual",
+            told(
+                maybe(number()),
+                "largest distance off the supports' geometry on the way, over the size, without unit; null unless it is real",
+            ),
+        ),
         ("words", text()),
     ])
 }
@@ -226,7 +308,7 @@ fn combinations() -> Value {
     let weights = "of the free motions, in their order: radians or lengths for each radian or length of its own";
     let mut fields = motion();
     fields.extend(all(vec![
-        ("weights", told(list(maybe(number())), weights)),
+        ("weights", told(list(number()), weights)),
         (
             "family",
             told(truth(), "whether it is one of a continuous family"),
@@ -263,13 +345,19 @@ fn reaction() -> Value {
         ("point", defined("triple")),
         (
             "value",
-            told(maybe(number()), "null where equilibrium does not decide it"),
+            told(
+                maybe(number()),
+                "force or couple; null where equilibrium does not decide it, or there is none",
+            ),
         ),
     ])
 }
 
 fn balance() -> Value {
-    let drive = whole_object(vec![("motion", whole()), ("sense", defined("sense"))]);
+    let drive = whole_object(vec![
+        ("motion", told(whole(), "index into `free_motions`, from 0")),
+        ("sense", defined("sense")),
+    ]);
     whole_object(vec![
         ("case", text()),
         ("loaded", truth()),
@@ -281,7 +369,10 @@ fn balance() -> Value {
         ("drives", list(drive)),
         (
             "values",
-            told(list(maybe(number())), "in the order of `reactions`"),
+            told(
+                list(maybe(number())),
+                "forces and couples in the order of `reactions`; null where equilibrium does not decide one, or there is none",
+            ),
         ),
         ("words", text()),
     ])
@@ -344,9 +435,24 @@ fn reason() -> Value {
     });
     let object = whole_object(vec![
         ("shape", words(&shapes)),
-        ("point", maybe(defined("triple"))),
-        ("direction", maybe(defined("triple"))),
-        ("pitch", maybe(number())),
+        (
+            "point",
+            told(maybe(defined("triple")), "null for a shape without a place"),
+        ),
+        (
+            "direction",
+            told(
+                maybe(defined("triple")),
+                "of a line, of parallel lines, of a screw; of planes their normal; null for a shape without one",
+            ),
+        ),
+        (
+            "pitch",
+            told(
+                maybe(number()),
+                "of a screw, length per radian, right-handed positive; null for every other shape",
+            ),
+        ),
         ("lines", list(line)),
         ("reactions", defined("names")),
     ]);
@@ -362,7 +468,10 @@ fn circuit() -> Value {
         ("reactions", defined("names")),
         (
             "coefficients",
-            told(list(maybe(number())), "a state of self-stress"),
+            told(
+                list(number()),
+                "a state of self-stress: forces in one unit of any size, couples in that unit times units.length",
+            ),
         ),
         ("shape", geometries()),
         ("known", defined("names")),
@@ -373,8 +482,17 @@ fn circuit() -> Value {
 fn combination() -> Value {
     whole_object(vec![
         ("reactions", defined("names")),
-        ("coefficients", list(maybe(number()))),
-        ("kind", words(&["force", "couple"])),
+        (
+            "coefficients",
+            told(
+                list(number()),
+                "without unit; of forces beside couples, arms: lengths",
+            ),
+        ),
+        (
+            "kind",
+            told(words(&["force", "couple"]), "what its values are"),
+        ),
         (
             "equation",
             told(
@@ -385,7 +503,10 @@ fn combination() -> Value {
         ),
         (
             "values",
-            told(list(maybe(number())), "in the order of `equilibrium`"),
+            told(
+                list(maybe(number())),
+                "in the order of `equilibrium`; null where there is no equilibrium",
+            ),
         ),
         ("words", text()),
     ])
@@ -399,7 +520,7 @@ fn equation() -> Value {
             "point",
             told(
                 maybe(defined("triple")),
-                "of moments, in the scene's length unit",
+                "that the moments are about; null for forces",
             ),
         ),
     ])
@@ -409,23 +530,38 @@ fn other_reading() -> Value {
     whole_object(vec![
         ("supports", defined("names")),
         ("with_couples", truth()),
-        ("unknowns", whole()),
-        ("rank", whole()),
-        ("freedom", whole()),
-        ("redundancy", whole()),
+        ("unknowns", told(whole(), "n")),
+        ("rank", told(whole(), "r")),
+        ("freedom", told(whole(), "6 - r, in the plane 3 - r")),
+        ("redundancy", told(whole(), "n - r")),
     ])
 }
 
 fn nearness() -> Value {
     let movement = whole_object(vec![
-        ("bound", maybe(number())),
-        ("estimate", maybe(number())),
+        (
+            "bound",
+            told(
+                number(),
+                "length: root of the sum of squares of shifts below which none lets the body go",
+            ),
+        ),
+        (
+            "estimate",
+            told(
+                number(),
+                "length: the same of the least shifts found that let it go",
+            ),
+        ),
         (
             "moves",
-            list(whole_object(vec![
-                ("support", text()),
-                ("by", defined("triple")),
-            ])),
+            told(
+                list(whole_object(vec![
+                    ("support", text()),
+                    ("by", told(defined("triple"), "a length along each axis")),
+                ])),
+                "those shifts",
+            ),
         ),
         ("freed", defined("motion")),
     ]);
@@ -434,34 +570,82 @@ fn nearness() -> Value {
         (
             "bound",
             told(
-                maybe(number()),
-                "null where no shift of this support lets the body go, and for all of more than 60 supports, whose \
-                 shifts alone are not sought",
+                number(),
+                "length: no shorter shift of this support alone lets the body go",
             ),
         ),
-        ("estimate", maybe(number())),
-        ("by", maybe(defined("triple"))),
+        (
+            "estimate",
+            told(
+                maybe(number()),
+                "length of the least shift found that lets it go; null where none was found",
+            ),
+        ),
+        (
+            "by",
+            told(
+                maybe(defined("triple")),
+                "that shift, a length along each axis; null where none was found",
+            ),
+        ),
     ]);
     let rounding = whole_object(vec![
         ("supports", defined("names")),
-        ("reach", maybe(number())),
+        (
+            "reach",
+            told(
+                number(),
+                "how far rounding of the decimals can move the smallest singular value; without unit",
+            ),
+        ),
         ("words", text()),
     ]);
+    let factor = told(
+        number(),
+        "largest reaction per unit of load, couples over `characteristic_length`; without unit",
+    );
     whole_object(vec![
-        ("smallest_singular_value", maybe(number())),
+        (
+            "smallest_singular_value",
+            told(number(), "without unit, as `singular_values`"),
+        ),
         ("weakest", defined("motion")),
-        ("movement", maybe(movement)),
-        ("alone", list(alone)),
+        (
+            "movement",
+            told(
+                maybe(movement),
+                "supports shifted together; null where no shift lets the body go",
+            ),
+        ),
+        (
+            "alone",
+            told(
+                maybe(list(alone)),
+                "the supports of which a shift alone lets the body go; null of more than 60 supports, where none is sought",
+            ),
+        ),
         (
             "amplification",
-            whole_object(vec![("reaction", text()), ("factor", maybe(number()))]),
+            whole_object(vec![("reaction", text()), ("factor", factor)]),
         ),
-        ("placement_tolerance", maybe(number())),
+        (
+            "placement_tolerance",
+            told(maybe(number()), "length; null where the scene states none"),
+        ),
         (
             "placement",
-            maybe(words(&["held", "unclear", "near_improper"])),
+            told(
+                maybe(words(&["held", "unclear", "near_improper"])),
+                "what that tolerance means for the verdict; null where the scene states none",
+            ),
         ),
-        ("rounding", maybe(rounding)),
+        (
+            "rounding",
+            told(
+                maybe(rounding),
+                "null where the body is held by more than rounded decimals",
+            ),
+        ),
         ("words", defined("names")),
     ])
 }
@@ -480,7 +664,14 @@ fn one_way() -> Value {
     let friction = whole_object(vec![
         ("support", text()),
         ("decided", truth()),
-        ("coefficient", maybe(number())),
+        (
+            "coefficient",
+            told(
+                maybe(number()),
+                "least coefficient of friction that will do, without unit; null where none would, which is so where \
+                 `decided`, or where equilibrium does not decide it",
+            ),
+        ),
     ]);
     let case = whole_object(vec![
         ("case", text()),
@@ -489,19 +680,39 @@ fn one_way() -> Value {
             "ranges",
             told(
                 list(maybe(range)),
-                "null where the load is not carried, and for undecided ones of more than 40 reactions, whose ranges are \
-                 not sought",
+                "smallest and largest force or couple that signs and equilibrium allow, in the order of `reactions`, null for \
+                 a side without limit; null for a reaction whose range is not known, since the load is not carried or \
+                 there are more than 40 reactions and equilibrium does not decide it",
             ),
         ),
         ("idle", defined("names")),
         ("friction", list(friction)),
-        ("common_friction", maybe(number())),
-        ("escape", maybe(defined("escape"))),
+        (
+            "common_friction",
+            told(
+                maybe(number()),
+                "least coefficient of friction, the same at every rough contact, for which there is equilibrium, without \
+                 unit; null where there is none that will do, or no rough contact",
+            ),
+        ),
+        (
+            "escape",
+            told(
+                maybe(defined("escape")),
+                "how the body gets away; null where the load is carried",
+            ),
+        ),
         ("words", text()),
     ]);
     whole_object(vec![
         ("every_load", truth()),
-        ("escape", maybe(defined("escape"))),
+        (
+            "escape",
+            told(
+                maybe(defined("escape")),
+                "a motion that some load would start; null where every load would be held",
+            ),
+        ),
         ("words", text()),
         ("cases", list(case)),
     ])
@@ -512,7 +723,10 @@ fn acceleration() -> Value {
         ("case", text()),
         ("motion", defined("motion")),
         ("sense", defined("sense")),
-        ("size", maybe(number())),
+        (
+            "size",
+            told(number(), "rad/s²; of a translation units.length/s²"),
+        ),
         ("loosened", defined("names")),
         ("words", text()),
     ])
@@ -522,8 +736,18 @@ fn heat() -> Value {
     whole_object(vec![
         ("free", truth()),
         ("fighting", defined("names")),
-        ("stress", list(maybe(number()))),
-        ("unique", truth()),
+        (
+            "stress",
+            told(
+                list(number()),
+                "of a state of self-stress, in the order of `reactions`: forces in one unit of any size, couples in that \
+                 unit times units.length",
+            ),
+        ),
+        (
+            "unique",
+            told(truth(), "whether expansion alone decides that state"),
+        ),
         ("loosened", defined("names")),
         ("words", text()),
     ])
@@ -535,20 +759,47 @@ fn links() -> Value {
         ("name", text()),
         (
             "point",
-            told(maybe(text()), "name of the body point, where it has one"),
+            told(
+                maybe(text()),
+                "name of the body point; null where it is none of the scene's points",
+            ),
         ),
-        ("at", place.clone()),
-        ("ground", place),
-        ("smallest_singular_value", number()),
-        ("freedom", whole()),
+        ("at", told(place.clone(), "position of the end on the body")),
+        ("ground", told(place, "position of the end on the ground")),
+        (
+            "smallest_singular_value",
+            told(number(), "with this link and those before it; without unit"),
+        ),
+        (
+            "freedom",
+            told(whole(), "motions left with this link and those before it"),
+        ),
         ("words", text()),
     ]);
     whole_object(vec![
-        ("links", list(link)),
-        ("rank", whole()),
-        ("exact_rank", whole()),
-        ("smallest_singular_value", number()),
-        ("candidates", whole()),
+        ("links", told(list(link), "empty where none were found")),
+        (
+            "rank",
+            told(maybe(whole()), "with the links; null where none were found"),
+        ),
+        (
+            "exact_rank",
+            told(maybe(whole()), "with the links; null where none were found"),
+        ),
+        (
+            "smallest_singular_value",
+            told(
+                maybe(number()),
+                "with the links, without unit; null where none were found",
+            ),
+        ),
+        (
+            "candidates",
+            told(
+                maybe(whole()),
+                "how many links were tried; null where none were found",
+            ),
+        ),
     ])
 }
 
@@ -559,13 +810,13 @@ fn releases() -> Value {
             "smallest_singular_value",
             told(
                 number(),
-                "what is left, about the reference point and by the length of the whole scene",
+                "what is left, about the reference point and by the length of the whole scene; without unit",
             ),
         ),
     ]);
     whole_object(vec![
         ("alone", list(one)),
-        ("count", whole()),
+        ("count", told(whole(), "how many stand in `alone`")),
         ("together", defined("names")),
         ("supports", defined("names")),
     ])

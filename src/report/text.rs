@@ -272,7 +272,10 @@ fn equilibrium(report: &Report, styles: &Styles) -> String {
             }
         })
         .collect();
-    section(styles, "Equilibrium", &body)
+    let accelerations = &report.depth.accelerations;
+    let assumed = words::start_assumptions(report.model, accelerations, report.case_indices());
+    let assumed = assumed.map_or_else(String::new, |said| wrapped(&said, "  "));
+    section(styles, "Equilibrium", &(body + &assumed))
 }
 
 fn ranks(report: &Report, styles: &Styles) -> String {

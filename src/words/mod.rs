@@ -42,7 +42,7 @@ pub use one_way::{every_load, one_way, uncounted};
 pub use reason::reason;
 pub use remark::{exactly_of, other_couples, remarks};
 pub use repair::{added_link, mending, releases, spared, without};
-pub use start::{acceleration, heat};
+pub use start::{acceleration, heat, start_assumptions};
 pub use typography::{Piece, lowered, pieces};
 pub use uncarried::{at_rest, course, escape, uncarried};
 

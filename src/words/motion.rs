@@ -1,13 +1,63 @@
 //! Words for free motions and shared axes.
 
-use super::geometry::{direction, line, plane, point};
+use nalgebra::{Unit, Vector3};
+
+use super::geometry::{direction, is_vertical, line, plane, point, signed_direction};
 use super::name::{capitalised, listed_briefly};
 use super::number::rounded;
 use crate::scene::Space;
 use crate::statics::{Family, FreeMotion, Meeting, Model, MotionKind, SharedAxis};
 
-/// A motion as a noun: `rotation about the line through A and B`, `translation along x`, `screw about the z axis`.
+/// A motion as a noun: `rotation about the line through A and B`, `translation along x`, `screw about the z axis (0.2 m per
+/// radian, right-handed)`.
 pub fn motion_phrase(model: &Model, motion: &FreeMotion) -> String {
+    let phrase = bare_phrase(model, motion);
+    match motion.kind {
+        MotionKind::Screw => format!("{phrase} ({})", pitch(model, motion.pitch)),
+        _ => phrase,
+    }
+}
+
+/// A motion with its sense: `translation straight up`, `translation along −x`, `clockwise rotation about A`, in space
+/// `rotation about the line through A and B, clockwise seen along y`.
+pub(super) fn sensed_phrase(model: &Model, motion: &FreeMotion, backwards: bool) -> String {
+    let way = if backwards {
+        -motion.direction
+    } else {
+        motion.direction
+    };
+    match motion.kind {
+        MotionKind::Translation => format!("translation {}", course(model, &way)),
+        MotionKind::Rotation if model.space == Space::Planar => {
+            let sense = if way.z < 0.0 {
+                "clockwise"
+            } else {
+                "anticlockwise"
+            };
+            format!("{sense} {}", motion_phrase(model, motion))
+        }
+        // To who looks along a direction, a right-handed turn about it is clockwise.
+        _ => format!(
+            "{}, clockwise seen along {}",
+            motion_phrase(model, motion),
+            signed_direction(model, &way)
+        ),
+    }
+}
+
+/// Where a translation goes: `straight up`, `along −x`.
+pub(super) fn course(model: &Model, way: &Unit<Vector3<f64>>) -> String {
+    if !is_vertical(model, way) {
+        return format!("along {}", signed_direction(model, way));
+    }
+    // The components that are not along the vertical are none.
+    match way.sum() > 0.0 {
+        true => "straight up".to_owned(),
+        false => "straight down".to_owned(),
+    }
+}
+
+fn bare_phrase(model: &Model, motion: &FreeMotion) -> String {
     let axis = || line(model, &motion.point, &motion.direction);
     match motion.kind {
         MotionKind::Translation => {
@@ -20,7 +70,7 @@ pub fn motion_phrase(model: &Model, motion: &FreeMotion) -> String {
 
 /// The phrase with the pitch of a screw.
 pub(super) fn whole_phrase(model: &Model, motion: &FreeMotion) -> String {
-    let phrase = motion_phrase(model, motion);
+    let phrase = bare_phrase(model, motion);
     match motion.kind {
         MotionKind::Screw => format!("{phrase}, {}", advance(model, motion.pitch)),
         _ => phrase,
@@ -36,11 +86,26 @@ pub fn motion(model: &Model, motion: &FreeMotion) -> String {
     }
 }
 
+/// The pitch of a screw in short: `0.2 m per radian, right-handed`.
+pub(super) fn pitch(model: &Model, pitch_m: f64) -> String {
+    let unit = model.units.length;
+    format!(
+        "{} {} per radian, {}-handed",
+        rounded(pitch_m.abs() / unit.in_metres(), 4),
+        unit.symbol(),
+        hand(pitch_m)
+    )
+}
+
+fn hand(pitch_m: f64) -> &'static str {
+    if pitch_m > 0.0 { "right" } else { "left" }
+}
+
 /// How far a screw goes: `advancing 1 m per radian (6.283 m per turn), right-handed`.
 pub(super) fn advance(model: &Model, pitch_m: f64) -> String {
     let unit = model.units.length;
     let pitch = pitch_m.abs() / unit.in_metres();
-    let hand = if pitch_m > 0.0 { "right" } else { "left" };
+    let hand = hand(pitch_m);
     format!(
         "advancing {} {symbol} per radian ({} {symbol} per turn), {hand}-handed",
         rounded(pitch, 4),
@@ -132,10 +197,9 @@ mod tests {
     #[test]
     fn a_screw_tells_its_pitch_and_hand() {
         let (model, diagnosis) = samples::free_screw();
-        assert_eq!(
-            motion_phrase(&model, &diagnosis.free_motions[0]),
-            "screw about the z axis"
-        );
+        let short = motion_phrase(&model, &diagnosis.free_motions[0]);
+        assert!(short.starts_with("screw about the z axis ("), "{short}");
+        assert!(short.ends_with("-handed)"), "{short}");
         let words = whole_phrase(&model, &diagnosis.free_motions[0]);
         assert!(
             words.starts_with("screw about the z axis, advancing "),
@@ -144,6 +208,41 @@ mod tests {
         assert!(
             words.contains(" m per radian (") && words.contains("-handed"),
             "{words}"
+        );
+    }
+
+    /// An escape once named its axis or line only, and so both ways along it.
+    #[test]
+    fn a_motion_with_a_sense_tells_it() {
+        let (model, diagnosis) = samples::swinging_beam();
+        let mut motion = diagnosis.free_motions[0].clone();
+        let anticlockwise = motion.direction.z > 0.0;
+        let said = [anticlockwise, !anticlockwise].map(|back| sensed_phrase(&model, &motion, back));
+        assert_eq!(
+            said,
+            [
+                "clockwise rotation about P",
+                "anticlockwise rotation about P"
+            ]
+        );
+        motion.kind = MotionKind::Translation;
+        motion.direction = Vector3::y_axis();
+        let said = [false, true].map(|back| sensed_phrase(&model, &motion, back));
+        assert_eq!(
+            said,
+            ["translation straight up", "translation straight down"]
+        );
+        motion.direction = Vector3::x_axis();
+        assert_eq!(
+            sensed_phrase(&model, &motion, true),
+            "translation along \u{2212}x"
+        );
+        let (model, diagnosis) = samples::two_ball_joints();
+        let motion = &diagnosis.free_motions[0];
+        let backwards = motion.direction.x < 0.0;
+        assert_eq!(
+            sensed_phrase(&model, motion, backwards),
+            "rotation about the line through A and B, clockwise seen along x"
         );
     }
 

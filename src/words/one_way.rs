@@ -1,6 +1,6 @@
 //! Words for contacts that only push and cables that only pull.
 
-use super::motion::motion_phrase;
+use super::motion::sensed_phrase;
 use super::name::listed;
 use super::number::{reaction_value, rounded};
 use crate::scene::SupportKind;
@@ -196,7 +196,7 @@ pub fn every_load(model: &Model, one_way: &OneWay) -> String {
 
 /// `clockwise rotation about B, which lifts off A` and the like.
 fn escape(model: &Model, escape: &Escape) -> String {
-    let motion = motion_phrase(model, &escape.motion);
+    let motion = sensed_phrase(model, &escape.motion, escape.backwards);
     let loosened = |wanted: Sense| -> Vec<&Reaction> {
         let all = escape.loosened.iter().map(|j| &model.reactions[*j]);
         all.filter(|reaction| reaction.sense == wanted).collect()
@@ -258,7 +258,8 @@ mod tests {
         );
         assert_eq!(
             every_load(&sample.0, &found),
-            "Not every load would be held: nothing stops the rotation about A, in which the body leaves B."
+            "Not every load would be held: nothing stops the anticlockwise rotation about A, in which the body leaves \
+             B."
         );
     }
 

@@ -1,10 +1,13 @@
 //! Words for the first instant of a motion, and for expansion by heat.
 
-use super::geometry::{line, signed_direction};
+use std::ops::Range;
+
+use super::geometry::line;
+use super::motion::{course, pitch};
 use super::name::{capitalised, listed};
 use super::number::rounded;
 use crate::scene::Space;
-use crate::statics::{Acceleration, Heat, Model, MotionKind};
+use crate::statics::{Acceleration, AppliedLoad, Heat, Model, MotionKind};
 
 /// Significant digits of accelerations.
 const DIGITS: i32 = 4;
@@ -12,6 +15,35 @@ const DIGITS: i32 = 4;
 /// How the body starts from rest: `From rest it starts to turn clockwise about P at 7.355 rad/s².`
 pub fn acceleration(model: &Model, acceleration: &Acceleration) -> String {
     capitalised(&start(model, acceleration))
+}
+
+/// What the first accelerations of some load cases rest on; `None` where the body stays at rest in all of them.
+pub fn start_assumptions(
+    model: &Model,
+    accelerations: &[Option<Acceleration>],
+    cases: Range<usize>,
+) -> Option<String> {
+    let mut loads = cases
+        .filter(|case| accelerations[*case].is_some())
+        .flat_map(|case| &model.cases[case].loads)
+        .peekable();
+    loads.peek()?;
+    let is_force = |load: &AppliedLoad| {
+        matches!(
+            load,
+            AppliedLoad::Force { .. } | AppliedLoad::Distributed { .. }
+        )
+    };
+    let forces = match loads.any(is_force) {
+        true => {
+            "; forces act without a mass of their own, so that whatever hangs on a rope or is carried along \
+             would start more slowly"
+        }
+        false => "",
+    };
+    Some(format!(
+        "How it starts is worked out for a homogeneous body with the mass of its weights{forces}."
+    ))
 }
 
 /// The same as the end of a sentence.
@@ -51,17 +83,9 @@ fn way(model: &Model, acceleration: &Acceleration) -> String {
     let axis = || line(model, &motion.point, &motion.direction);
     match motion.kind {
         MotionKind::Translation if acceleration.backwards => {
-            format!(
-                "to move along {}",
-                signed_direction(model, &-motion.direction)
-            )
+            format!("to move {}", course(model, &-motion.direction))
         }
-        MotionKind::Translation => {
-            format!(
-                "to move along {}",
-                signed_direction(model, &motion.direction)
-            )
-        }
+        MotionKind::Translation => format!("to move {}", course(model, &motion.direction)),
         MotionKind::Rotation if model.space == Space::Planar => {
             let clockwise = (motion.direction.z < 0.0) != acceleration.backwards;
             let sense = if clockwise {
@@ -72,7 +96,10 @@ fn way(model: &Model, acceleration: &Acceleration) -> String {
             format!("to turn {sense} about {}", axis())
         }
         MotionKind::Rotation => format!("to turn about {}", axis()),
-        MotionKind::Screw => format!("in a screw about {}", axis()),
+        MotionKind::Screw => {
+            let pitch = pitch(model, motion.pitch);
+            format!("in a screw about {} ({pitch})", axis())
+        }
     }
 }
 

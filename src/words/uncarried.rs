@@ -1,9 +1,9 @@
 //! Words for loads that the supports do not carry.
 
 use super::balance::drives;
-use super::geometry::{line, signed_direction};
+use super::geometry::line;
 use super::leaving::let_go;
-use super::motion::motion_phrase;
+use super::motion::{motion_phrase, pitch};
 use super::name::{capitalised, listed};
 use super::one_way::support_names;
 use crate::motion::Course;
@@ -135,10 +135,13 @@ fn way_out(model: &Model, escape: &Escape) -> String {
         _ => motion.direction,
     };
     let goes = match motion.kind {
-        MotionKind::Translation => format!("moves along {}", signed_direction(model, &way)),
+        MotionKind::Translation => format!("moves {}", super::motion::course(model, &way)),
         MotionKind::Rotation if tips(model, escape) => format!("tips about {}", axis()),
         MotionKind::Rotation => format!("turns about {}", axis()),
-        MotionKind::Screw => format!("moves in a screw about {}", axis()),
+        MotionKind::Screw => {
+            let pitch = pitch(model, motion.pitch);
+            format!("moves in a screw about {} ({pitch})", axis())
+        }
     };
     let those = |sense| {
         let all = escape.loosened.iter().map(|j| &model.reactions[*j]);

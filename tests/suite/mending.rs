@@ -314,7 +314,7 @@ fn one_way_supports_that_do_not_carry_the_load_are_told() {
     let told = ran(&["mend", file.to_str().unwrap()]);
     let words = told.out.replace('\n', " ");
     let expected = "Nothing needs to be added. Contacts and cables count here as holding both ways. Under lifting: Not \
-        held by pushes and pulls alone: nothing stops the rotation about A, in which the body leaves B.";
+        held by pushes and pulls alone: nothing stops the anticlockwise rotation about A, in which the body leaves B.";
     assert!(words.contains(expected), "{words}");
     assert!(!words.contains("Under between"), "{words}");
     let checked = ran(&["check", file.to_str().unwrap(), "--case", "lifting"]);

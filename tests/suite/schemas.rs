@@ -176,6 +176,53 @@ fn what_is_wrong_does_not_fit() {
     }
 }
 
+/// Whether a schema allows a number, itself or as an element.
+fn allows(schema: &Value, wanted: &[&str]) -> bool {
+    let own = schema["type"]
+        .as_str()
+        .is_some_and(|kind| wanted.contains(&kind));
+    let choices = schema["anyOf"].as_array().into_iter().flatten();
+    own || choices
+        .chain(schema.get("items"))
+        .any(|one| allows(one, wanted))
+}
+
+/// Fields at which a schema leaves a unit or the meaning of `null` open, and for how many of either it does not.
+fn open_fields(schema: &Value, path: &str, open: &mut Vec<String>, said: &mut usize) {
+    for (name, field) in schema["properties"].as_object().into_iter().flatten() {
+        let text = field["description"].as_str().unwrap_or_default();
+        for (kinds, is_said) in [
+            (&["null"][..], text.contains("null")),
+            (&["number", "integer"][..], !text.is_empty()),
+        ] {
+            match allows(field, kinds) {
+                true if is_said => *said += 1,
+                true => open.push(format!("{path}/{name}: {kinds:?}")),
+                false => {}
+            }
+        }
+    }
+    let parts = match schema {
+        Value::Object(parts) => parts.values().collect(),
+        Value::Array(parts) => parts.iter().collect(),
+        _ => Vec::new(),
+    };
+    for part in parts {
+        open_fields(part, path, open, said);
+    }
+}
+
+/// A number without unit and a `null` with two meanings are guesses for whoever reads them.
+#[test]
+fn the_schema_says_what_every_number_and_every_null_means() {
+    let (mut open, mut said) = (Vec::new(), 0);
+    for (name, part) in schema("check")["$defs"].as_object().unwrap() {
+        open_fields(part, name, &mut open, &mut said);
+    }
+    assert_eq!(open, [""; 0]);
+    assert!(said > 60, "{said}");
+}
+
 #[test]
 fn schemas_are_as_expected() {
     for of in ["check", "scene"] {
