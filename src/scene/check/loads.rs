@@ -1,7 +1,7 @@
 //! Checks on loads.
 
 use super::super::places::ItemPlaces;
-use super::super::solid::centre_of_volume;
+use super::super::solid::has_volume;
 use super::super::{ForceVector, Heaviness, Load};
 use super::{Checker, Flaw};
 
@@ -37,7 +37,7 @@ impl Checker<'_> {
         let Some((_, first)) = weights.next() else {
             return;
         };
-        if centre_of_volume(self.scene).is_none() {
+        if !has_volume(self.scene) {
             self.findings.error(first.item, Flaw::NoVolume);
         }
     }

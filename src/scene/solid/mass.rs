@@ -53,6 +53,11 @@ pub fn bulk_of_shape(scene: &Scene, shape: &Shape) -> Option<Bulk> {
     resolve(&Places::new(scene), shape)?.bulk()?.sound()
 }
 
+/// Whether a body has a volume: quicker than [`centre_of_volume`], which looks for overlaps.
+pub fn has_volume(scene: &Scene) -> bool {
+    Bulk::sum(pieces(scene).filter_map(|piece| piece.bulk()?.sound())).is_some()
+}
+
 /// Volume in m³ and centre of volume in m of the whole body, one piece of material: where shapes overlap, the overlap
 /// counts once. `None` without any solid shape.
 ///

@@ -28,7 +28,7 @@ mod tree;
 
 pub use contact::Surfaces;
 pub use distance::{distance, is_within, stands_off};
-pub use mass::{Bulk, bulk_of_shape, centre_of_volume, inertia_per_density};
+pub use mass::{Bulk, bulk_of_shape, centre_of_volume, has_volume, inertia_per_density};
 pub use ray::first_hit;
 pub use round::Rounds;
 pub use segment::{crossings, nearest_point};

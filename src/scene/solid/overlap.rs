@@ -27,6 +27,9 @@ const FEWEST_ACROSS: usize = 6;
 /// Rays for a whole body, which bound the time that it takes.
 const ALL_RAYS: usize = 250_000;
 
+/// Overlaps whose boxes are found exactly; of a body with more, further boxes may be wide, and fewer rays meet the overlap.
+const MOST_TIGHT: usize = 2000;
+
 /// Overlaps thinner than this, relative to the diagonal of the smaller shape, are shapes that touch.
 const TOUCH: f64 = 1e-9;
 
@@ -91,12 +94,21 @@ fn regions(solids: &[Solid]) -> Vec<Region> {
     let mut by_low: Vec<usize> = (0..solids.len()).collect();
     by_low.sort_by(|&a, &b| solids[a].bounds.low.x.total_cmp(&solids[b].bounds.low.x));
     let mut of_each: Vec<Vec<Region>> = solids.iter().map(|_| Vec::new()).collect();
+    let mut found = 0;
     for (rank, &one) in by_low.iter().enumerate() {
         let reach = solids[one].bounds.high.x;
         let near = by_low[rank + 1..].iter();
         for &other in near.take_while(|&&other| solids[other].bounds.low.x < reach) {
             let (earlier, solid) = (one.min(other), one.max(other));
-            if let Some(bounds) = common_box(&solids[earlier], &solids[solid]) {
+            let Some(loose) = loose_box(&solids[earlier], &solids[solid]) else {
+                continue;
+            };
+            found += 1;
+            let bounds = match found > MOST_TIGHT {
+                true => Some(loose),
+                false => common_box(&solids[earlier], &solids[solid], &loose),
+            };
+            if let Some(bounds) = bounds {
                 let earlier = vec![earlier];
                 join(
                     &mut of_each[solid],
@@ -128,25 +140,27 @@ fn join(regions: &mut Vec<Region>, mut region: Region) {
     regions.push(region);
 }
 
-/// The box around what two solids have in common; `None` where they do not overlap.
-fn common_box(one: &Solid, other: &Solid) -> Option<Bounds> {
-    let smaller = one.bounds.diagonal().min(other.bounds.diagonal());
+/// The box that the boxes around two solids have in common; `None` where the solids are seen to lie apart.
+fn loose_box(one: &Solid, other: &Solid) -> Option<Bounds> {
     let loose = intersection(&one.bounds, &other.bounds)?;
-    if hull::gap(&one.positions, &other.positions, 0.0, 0.0).at_least > 0.0 {
-        return None;
-    }
-    let reach = TOUCH * smaller;
-    let mut corners = corners_within(one, other, &loose, reach);
-    corners.extend(corners_within(other, one, &loose, reach));
-    corners.extend(edges_through(one, other, &loose));
-    corners.extend(edges_through(other, one, &loose));
+    let gap = hull::gap(&one.positions, &other.positions, 0.0, 0.0);
+    (gap.at_least <= 0.0).then_some(loose)
+}
+
+/// The box around what two solids have in common, within a loose one; `None` where they do not overlap.
+fn common_box(one: &Solid, other: &Solid, loose: &Bounds) -> Option<Bounds> {
+    let reach = TOUCH * one.bounds.diagonal().min(other.bounds.diagonal());
+    let mut corners = corners_within(one, other, loose, reach);
+    corners.extend(corners_within(other, one, loose, reach));
+    corners.extend(edges_through(one, other, loose));
+    corners.extend(edges_through(other, one, loose));
     let tight = Bounds::of(&corners)?;
     let wider = (tight.high - tight.low) * WIDENED;
     let wide = Bounds {
         low: tight.low - wider,
         high: tight.high + wider,
     };
-    ((tight.high - tight.low).min() > reach).then(|| intersection(&wide, &loose))?
+    ((tight.high - tight.low).min() > reach).then(|| intersection(&wide, loose))?
 }
 
 /// Corners of a solid within another one or on its surface.
@@ -166,13 +180,23 @@ fn edges_through(of: &Solid, through: &Solid, bounds: &Bounds) -> Vec<Point3<f64
     let meets = |corners: &[Point3<f64>; 3]| {
         Bounds::of(corners).is_some_and(|around| around.distance_to(bounds) <= 0.0)
     };
-    let faces: Vec<_> = through.faces().filter(meets).collect();
+    let faces = through.faces().filter(meets);
+    let faces: Vec<_> = faces
+        .filter_map(|face| Some((Bounds::of(&face)?, face)))
+        .collect();
     let mut found = Vec::new();
     for [a, b, c] in of.faces().filter(meets) {
         for [from, to] in [[a, b], [b, c], [c, a]] {
             // Each edge belongs to two faces, which run along it in opposite senses.
             if (from.x, from.y, from.z) < (to.x, to.y, to.z) {
-                found.extend(faces.iter().filter_map(|face| crossing(from, to, face)));
+                let edge = Bounds {
+                    low: from.inf(&to),
+                    high: from.sup(&to),
+                };
+                let near = faces
+                    .iter()
+                    .filter(|(around, _)| around.distance_to(&edge) <= 0.0);
+                found.extend(near.filter_map(|(_, face)| crossing(from, to, face)));
             }
         }
     }
