@@ -53,7 +53,12 @@ mod tests {
     fn a_weight_of_a_body_without_volume_is_given_at_a_place() {
         // The square of this diameter is less than the least number.
         let thin = "body: [BentBar(path: [\"A\", \"B\"], diameter: 1e-200)], ";
-        let weight = |fields| flaws(&format!("{thin}loads: [Weight({fields})]"));
+        let weight = |fields| {
+            let mut told = flaws(&format!("{thin}loads: [Weight({fields})]"));
+            // That so thin a bar is hardly meant is another matter.
+            told.retain(|flaw| flaw.contains("volume"));
+            told
+        };
         assert_eq!(flaws("loads: [Weight(mass: 3)]"), NONE);
         assert_eq!(weight("mass: 3, at: \"A\""), NONE);
         let told = ["the body has no volume, and so no centre at which its weight would act"];

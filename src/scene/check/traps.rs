@@ -321,11 +321,19 @@ struct LineOfAction<'l> {
 /// Points written without a space after the comma, compared to those with one, that are still an exception.
 const MOST_TIGHT: usize = 3;
 
-/// A number to two figures.
+/// A number to two figures; `2.5e200` where zeros would fill the line.
 fn words_of(number: f64) -> String {
-    let rounded: f64 = format!("{number:.1e}").parse().unwrap_or(number);
-    rounded.to_string()
+    let short = format!("{number:.1e}");
+    let rounded: f64 = short.parse().unwrap_or(number);
+    if PLAINLY_WRITTEN.contains(&rounded.abs()) || rounded == 0.0 {
+        rounded.to_string()
+    } else {
+        format!("{rounded:e}")
+    }
 }
+
+/// Sizes of numbers written without a power of ten.
+const PLAINLY_WRITTEN: std::ops::Range<f64> = 1e-4..1e7;
 
 /// A direction to three decimals, as it would be written.
 fn components(direction: &Vector3<f64>) -> String {
