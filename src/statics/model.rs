@@ -163,8 +163,9 @@ pub enum ModelError {
     },
 }
 
-/// Support points closer together than this, relative to the body, count as one point.
-const COINCIDENT: f64 = 1e-9;
+/// Support points closer together than this, relative to the body, give no characteristic length: the rounding of places
+/// some fifty body sizes from the origin would be more of it than [`freedom`](super::freedom) takes for nothing.
+const COINCIDENT: f64 = 1e-6;
 
 impl Model {
     /// Lays out the reactions and loads of a scene.

@@ -26,6 +26,10 @@ pub(in crate::statics) struct Balance {
     left: DVector<f64>,
 }
 
+/// A decided reaction of the wrong sign that equilibrium counts, at just what counts as nothing, is left of the load all the
+/// same, though rounding makes a little less of it.
+const BELOW: f64 = 1.0 - 1e-6;
+
 impl Balance {
     /// The answer for one load case of a diagnosed model.
     pub(in crate::statics) fn of(
@@ -45,7 +49,7 @@ impl Balance {
         let nearest = supports.nearest(&demand);
         let nothing = ranked.nothing(diagnosis.numeric.tolerance.relative());
         Self {
-            holds: answer.possible && nearest.left.norm() <= nothing * size,
+            holds: answer.possible && nearest.left.norm() <= BELOW * nothing * size,
             load: ranked.load_of(&demand) + &driving,
             size,
             demand,
