@@ -41,14 +41,16 @@ impl RankedMatrix {
             column /= *value;
         }
         let left = &numeric.svd.left;
-        let condition = match (values.iter().next(), values.iter().last()) {
+        let condition = match (values.iter().next(), values.iter().next_back()) {
             (Some(largest), Some(smallest)) => largest / smallest,
             _ => 1.0,
         };
         let rounding = ROUNDINGS * f64::EPSILON * condition;
         let negligible = numeric.tolerance.relative().max(rounding);
+        let decided = decided(&shares, negligible);
+        set_apart(&mut shares, &decided);
         Self {
-            decided: decided(&shares, negligible),
+            decided,
             span: left.columns(0, rank).into_owned(),
             free: left.columns(rank, left.ncols() - rank).into_owned(),
             values,
@@ -129,7 +131,7 @@ impl RankedMatrix {
 
     /// Part of a load, or of the reactions to it, that counts as nothing, relative to the load.
     pub(super) fn nothing(&self, tolerance: f64) -> f64 {
-        let least = self.values.iter().last().copied().unwrap_or(1.0);
+        let least = self.values.iter().next_back().copied().unwrap_or(1.0);
         tolerance.max(ROUNDINGS * f64::EPSILON / least)
     }
 
@@ -142,6 +144,23 @@ impl RankedMatrix {
 /// At most six numbers, filled up with zeros.
 fn six(numbers: impl Iterator<Item = f64>) -> Vector6<f64> {
     Vector6::from_iterator(numbers.chain(std::iter::repeat(0.0)).take(6))
+}
+
+/// Makes the shares of decided reactions square to all others, which they are but for what is negligible.
+///
+/// Else a self-stress that is large beyond measure could still change their values.
+fn set_apart(shares: &mut DMatrix<f64>, decided: &[bool]) {
+    for own in (0..decided.len()).filter(|j| decided[*j]) {
+        let unit = shares.row(own).normalize();
+        for (other, mut row) in shares.row_iter_mut().enumerate() {
+            if other == own {
+                row.copy_from(&unit);
+            } else {
+                let along = row.dot(&unit);
+                row -= &unit * along;
+            }
+        }
+    }
 }
 
 /// Which reactions take part in no self-stress.

@@ -2,6 +2,7 @@
 
 use nalgebra::{Matrix6, Point3, Vector3};
 use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 use sixhold::scene::solid::{self, Finish};
 use sixhold::scene::{Place, Scene, read_str};
 use sixhold::statics::repair::{Mending, MendingSettings};
@@ -214,7 +215,8 @@ fn on_links() -> impl Strategy<Value = OnLinks> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(16))]
+    // The same cases every time: a soak of others is made by hand.
+    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(1), ..ProptestConfig::with_cases(16) })]
 
     /// Links were at 0.96 of the best in the median and at 0.50 at worst.
     #[test]

@@ -83,11 +83,14 @@ fn centre_of_pieces(pieces: &[Box<dyn Piece>]) -> Option<(f64, Point3<f64>)> {
 pub fn inertia_per_density(scene: &Scene) -> Option<Matrix3<f64>> {
     let pieces: Vec<_> = pieces(scene).collect();
     let (_, centre) = centre_of_pieces(&pieces)?;
-    let about_centre = |piece: &Box<dyn Piece>| {
+    let about_centre = |piece: &dyn Piece| {
         let bulk = piece.bulk()?.sound()?;
         Some(bulk.spread_about(&centre, piece.spread()?))
     };
-    let whole: Matrix3<f64> = pieces.iter().filter_map(about_centre).sum();
+    let whole: Matrix3<f64> = pieces
+        .iter()
+        .filter_map(|piece| about_centre(piece.as_ref()))
+        .sum();
     let spread = whole - overlap::surplus(&pieces, &centre).spread;
     let inertia = Matrix3::identity() * spread.trace() - spread;
     inertia.iter().all(|x| x.is_finite()).then_some(inertia)

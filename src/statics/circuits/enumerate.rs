@@ -23,7 +23,8 @@ pub(super) fn basis(
         .collect()
 }
 
-/// All circuits; `None` where too many sets would have to be tried.
+/// All circuits; `None` where too many sets would have to be tried, or where the rank of some sets hangs on the
+/// tolerance, so that not even the circuits of the basis come up among them.
 ///
 /// Reactions that no circuit joins are looked at apart, as groups that share nothing.
 pub(super) fn all(
@@ -43,7 +44,12 @@ pub(super) fn all(
         }
         let size = group.len() - redundancy + 1;
         left = left.checked_sub(binomial(group.len(), size)?)?;
-        found.extend(of_group(columns, &group, size, open, tolerance));
+        let circuits = of_group(columns, &group, size, open, tolerance);
+        let met: BTreeSet<usize> = circuits.iter().flatten().map(|(i, _)| *i).collect();
+        if circuits.len() < redundancy || met != group {
+            return None;
+        }
+        found.extend(circuits);
     }
     Some(found)
 }

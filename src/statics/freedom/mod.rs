@@ -71,7 +71,7 @@ pub fn free_motions(model: &Model, numeric: &NumericRank) -> Vec<FreeMotion> {
     if numeric.free.is_empty() {
         return Vec::new();
     }
-    let space = FreeSpace::new(model, &numeric.free);
+    let space = FreeSpace::new(model, numeric);
     let mut chosen = space.translations();
     let candidates = candidates::rotations_and_screws(model, &space);
     space.complete(&mut chosen, candidates);

@@ -5,6 +5,7 @@ use nalgebra::{DMatrix, Point3, Unit, Vector3, Vector6};
 use super::NEGLIGIBLE;
 use super::directions::plain_directions;
 use crate::statics::model::Model;
+use crate::statics::rank::NumericRank;
 use crate::statics::wrench::{Screw, Twist};
 
 /// Orthonormal free twists, scaled to `(v; L w)` about the model's reference point.
@@ -12,14 +13,26 @@ pub(super) struct FreeSpace {
     pub(super) basis: Vec<Vector6<f64>>,
     pub(super) reference: Point3<f64>,
     pub(super) length: f64,
+    /// Part of a unit motion that may lie outside: what the rank takes for nothing.
+    outside: f64,
 }
 
+/// Roundings, in units of the last place, that null vectors gather before they are divided by the gap.
+const ROUNDINGS: f64 = 64.0;
+
 impl FreeSpace {
-    pub(super) fn new(model: &Model, free: &[Vector6<f64>]) -> Self {
+    pub(super) fn new(model: &Model, numeric: &NumericRank) -> Self {
+        let values = &numeric.singular_values[..numeric.rank];
+        let condition = match (values.first(), values.last()) {
+            (Some(largest), Some(smallest)) => largest / smallest,
+            _ => 1.0,
+        };
+        let rounding = ROUNDINGS * f64::EPSILON * condition;
         Self {
-            basis: free.to_vec(),
+            basis: numeric.free.clone(),
             reference: model.reference,
             length: model.length,
+            outside: numeric.tolerance.relative().max(rounding),
         }
     }
 
@@ -51,7 +64,11 @@ impl FreeSpace {
 
     /// Whether a motion is free.
     pub(super) fn contains(&self, screw: &Screw) -> bool {
-        residual(&self.scaled(screw), &self.basis) <= NEGLIGIBLE
+        self.lies_within(screw, self.outside)
+    }
+
+    fn lies_within(&self, screw: &Screw, outside: f64) -> bool {
+        residual(&self.scaled(screw), &self.basis) <= outside
     }
 
     /// Coefficients of the combinations for which some linear function with values in R³ vanishes, orthonormal.
@@ -105,7 +122,8 @@ impl FreeSpace {
         orthonormal(angular)
     }
 
-    /// Adds candidates in order, each that is free and independent of those before, until the basis is complete.
+    /// Adds candidates in order, each that is free and independent of those before, until the basis is complete. Only
+    /// where too few are does it take those that are free but for a small pitch or angle, which made them plainer.
     pub(super) fn complete(
         &self,
         chosen: &mut Vec<Screw>,
@@ -115,11 +133,23 @@ impl FreeSpace {
         for screw in chosen.iter() {
             extend_span(&mut spanned, &self.scaled(screw));
         }
+        let mut nearly = Vec::new();
         for candidate in candidates {
             if chosen.len() == self.freedom() {
                 return;
             }
-            if self.contains(&candidate) && extend_span(&mut spanned, &self.scaled(&candidate)) {
+            if !self.contains(&candidate) {
+                nearly.extend(
+                    self.lies_within(&candidate, NEGLIGIBLE)
+                        .then_some(candidate),
+                );
+            } else if extend_span(&mut spanned, &self.scaled(&candidate)) {
+                chosen.push(candidate);
+            }
+        }
+        for candidate in nearly {
+            if chosen.len() < self.freedom() && extend_span(&mut spanned, &self.scaled(&candidate))
+            {
                 chosen.push(candidate);
             }
         }

@@ -4,6 +4,7 @@ mod contradictions;
 
 use proptest::prelude::*;
 use proptest::sample::select;
+use proptest::test_runner::RngSeed;
 
 use sixhold::words;
 
@@ -164,7 +165,8 @@ impl Nearly {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    // The same cases every time: a soak of others is made by hand.
+    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(1), ..ProptestConfig::with_cases(400) })]
 
     #[test]
     fn no_two_parts_of_a_report_contradict_each_other(nearly in nearly()) {
@@ -265,4 +267,35 @@ fn a_cabinet_that_slides_is_not_said_to_tip() {
         assert_eq!(pushes.contains("leaves A and D"), lifts, "{pushes}");
         assert_eq!(contradictions(&text), [""; 0]);
     }
+}
+
+/// Sets of reactions whose rank hung on the tolerance were passed over, and with them every group but one: reactions
+/// were undecided that stood in no group.
+#[test]
+fn groups_of_supports_a_ten_millionth_apart_are_not_passed_over() {
+    let found = contradictions(
+        "body: [Block(centre: (0, 0, 0), size: (4, 4, 4))], supports: [
+            Link(name: \"A\", at: (1, -1, 0), ground: (3, 0, -1)),
+            BallJoint(name: \"B\", at: (0.9999999, 1, 1)),
+            Cable(name: \"C\", at: (0, 0, 2), ground: (-2, 0, 4)),
+            RoughContact(name: \"D\", at: (1, 1, 1), normal: (0, 0, 1)),
+        ]",
+    );
+    assert!(found.is_empty(), "{}", found.join("\n"));
+}
+
+/// A cable that misses a self-stress by rounding was decided, and would have had to push; yet a stress of the others, large
+/// beyond measure, was taken to pull it tight: the load was carried.
+#[test]
+fn a_decided_cable_is_not_pulled_tight_by_a_boundless_stress() {
+    let found = contradictions(
+        "body: [Block(centre: (0, 0, 0), size: (4, 4, 4))], supports: [
+            Link(name: \"A\", at: (-1, 0, 1), ground: (0, 2, -1)),
+            BallJoint(name: \"B\", at: (-2, 1, -1)),
+            Link(name: \"C\", at: (-2, 1, -2), ground: (0, 2, -2)),
+            Cable(name: \"D\", at: (0, 0, 0), ground: (1, 0, 0)),
+            Cable(name: \"E\", at: (0, -2, -2), ground: (-2, -3.00000001, -2)),
+        ], loads: [Weight(mass: 3)]",
+    );
+    assert!(found.is_empty(), "{}", found.join("\n"));
 }
