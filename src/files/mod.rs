@@ -77,7 +77,7 @@ impl WriteError {
 /// Fails where a file plainly cannot be written, before the work that its content takes.
 ///
 /// # Errors
-/// As [`write`], as far as that can be known without writing.
+/// As [`write()`], as far as that can be known without writing.
 pub fn check(path: &Path) -> Result<(), WriteError> {
     Target::of(path).map(|_| ())
 }
@@ -94,7 +94,7 @@ pub fn write(path: &Path, content: &[u8]) -> Result<(), WriteError> {
 /// fail does so while the old files are still in place; signals wait until all are replaced.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn write_all(files: &[(impl AsRef<Path>, impl AsRef<[u8]>)]) -> Result<(), WriteError> {
     let mut staged = Vec::with_capacity(files.len());
     for (path, content) in files {

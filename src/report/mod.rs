@@ -1,6 +1,6 @@
 //! Written reports of a diagnosis: text to read aloud, JSON for other programs, a document to file.
 //!
-//! Sentences come from [`words`](crate::words), everything else from the [`Diagnosis`]; a report only arranges.
+//! Sentences come from [`words`], everything else from the [`Diagnosis`]; a report only arranges.
 
 mod circuits;
 mod depth_json;

@@ -216,7 +216,7 @@ fn on_links() -> impl Strategy<Value = OnLinks> {
 
 proptest! {
     // The same cases every time: a soak of others is made by hand.
-    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(1), ..ProptestConfig::with_cases(16) })]
+    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(2), ..ProptestConfig::with_cases(16) })]
 
     /// Links were at 0.96 of the best in the median and at 0.50 at worst.
     #[test]

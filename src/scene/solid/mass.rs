@@ -61,7 +61,7 @@ pub fn has_volume(scene: &Scene) -> bool {
 /// Volume in m³ and centre of volume in m of the whole body, one piece of material: where shapes overlap, the overlap
 /// counts once. `None` without any solid shape.
 ///
-/// Exact where no shapes overlap; else within a hundredth of the overlap, see [`overlap`].
+/// Exact where no shapes overlap; else within a hundredth of the overlap.
 pub fn centre_of_volume(scene: &Scene) -> Option<(f64, Point3<f64>)> {
     let pieces: Vec<_> = pieces(scene).collect();
     centre_of_pieces(&pieces)
