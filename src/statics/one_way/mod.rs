@@ -203,8 +203,8 @@ fn reaction_ranges(
     scaled.into_iter().enumerate().map(in_units).collect()
 }
 
-/// Relative size of reactions that are rounding noise of the loads.
-const NOISE: f64 = 1e-10;
+/// Reactions of this size, relative to the loads, are what linear programs leave of zero.
+const NOISE: f64 = 1e-9;
 
 /// In SI units, with rounding noise made an exact zero and equal bounds equal; bounds are per load of size `size`.
 fn tidy(reaction: &Reaction, (low, high): ranges::Bounds, size: f64, length: f64) -> Range {
