@@ -28,8 +28,10 @@ pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
 pub use datum::Datum;
 pub(crate) use decimal::Decimal;
 pub use load::{Case, ForceVector, Heaviness, Load, Moment};
+#[cfg(feature = "cli")]
 pub(crate) use other_words::other_words;
 pub use place::{Coordinates, Direction, Place};
+#[cfg(feature = "cli")]
 pub(crate) use problem::nearest;
 pub use problem::{Position, Problem, ReadError, Severity};
 pub use read::{INPUT, Loaded, SIZE_LIMIT, read_file, read_input, read_str};

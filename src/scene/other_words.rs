@@ -254,6 +254,7 @@ pub fn kind<'t>(table: &'t [OtherKind], word: &str) -> Option<&'t OtherKind> {
 }
 
 /// What to write for a word of another book, as sentences; empty for words that none of the tables has.
+#[cfg(feature = "cli")]
 pub fn other_words(word: &str) -> Vec<String> {
     let tables = [("support", SUPPORTS), ("load", LOADS), ("shape", SHAPES)];
     let found = tables
