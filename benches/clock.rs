@@ -1,11 +1,24 @@
 //! Time that the processor spends on the bench itself, so that a machine busy with other work matters little.
 
 use criterion::measurement::{Measurement, ValueFormatter, WallTime};
+use criterion::{BatchSize, Bencher};
+
+use sixhold::study::Study;
 
 use crate::processor;
 
 /// Nanoseconds on the processor of this thread; wall-clock time where the system does not tell.
 pub struct ProcessorTime;
+
+/// Times what a study computes when it is first asked for it.
+pub fn first_asked(bencher: &mut Bencher<ProcessorTime>, study: &Study, ask: impl Fn(&Study)) {
+    let afresh = || study.clone();
+    let asked = |study: Study| {
+        ask(&study);
+        study
+    };
+    bencher.iter_batched(afresh, asked, BatchSize::SmallInput);
+}
 
 /// Benches in processor time.
 pub type Criterion = criterion::Criterion<ProcessorTime>;

@@ -1,11 +1,10 @@
 //! How long it takes to go into depth: nearness, one-way supports, accelerations, heat.
 
-use sixhold::statics::repair::Releases;
-use sixhold::statics::{Circuits, Diagnosis, Model, Nearness, OneWay, Rounding, Tolerance};
+use sixhold::study::Study;
 use std::hint::black_box;
 
 use super::cases::{self, built_in};
-use super::clock::Criterion;
+use super::clock::{Criterion, first_asked};
 
 /// The parts in depth, on built-in scenes and on many links.
 pub fn parts(criterion: &mut Criterion) {
@@ -17,22 +16,31 @@ pub fn parts(criterion: &mut Criterion) {
         (format!("{links} links, {family}"), scene)
     });
     for (name, scene) in scenes.into_iter().chain(links) {
-        let model = Model::new(&scene).expect("the scene is valid");
-        let diagnosis = Diagnosis::new(&model, Tolerance::default());
+        let study = Study::new(scene).expect("the scene is valid");
         group.bench_function(format!("nearness, {name}"), |bencher| {
-            bencher.iter(|| Nearness::of(black_box(&model), &diagnosis));
+            first_asked(bencher, &study, |study| {
+                black_box(study.nearness());
+            });
         });
         group.bench_function(format!("circuits, {name}"), |bencher| {
-            bencher.iter(|| Circuits::of(black_box(&model), &diagnosis));
+            first_asked(bencher, &study, |study| {
+                black_box(study.circuits());
+            });
         });
         group.bench_function(format!("releases, {name}"), |bencher| {
-            bencher.iter(|| Releases::of(black_box(&model), &diagnosis));
+            first_asked(bencher, &study, |study| {
+                black_box(study.releases());
+            });
         });
         group.bench_function(format!("rounding, {name}"), |bencher| {
-            bencher.iter(|| Rounding::of(black_box(&model), &diagnosis));
+            first_asked(bencher, &study, |study| {
+                black_box(study.rounding());
+            });
         });
         group.bench_function(format!("one-way, {name}"), |bencher| {
-            bencher.iter(|| OneWay::of(black_box(&model), &diagnosis));
+            first_asked(bencher, &study, |study| {
+                black_box(study.one_way());
+            });
         });
     }
     group.finish();

@@ -3,9 +3,8 @@
 use std::hint::black_box;
 
 use sixhold::figure::{self, FigureSettings, Part, Subject};
-use sixhold::motion::Mobilities;
 use sixhold::page::{self, Fonts};
-use sixhold::statics::{Diagnosis, Model, Tolerance};
+use sixhold::study::Study;
 
 use super::cases;
 use super::clock::Criterion;
@@ -14,16 +13,8 @@ use super::clock::Criterion;
 pub fn figures(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("figure");
     for name in ["handrail", "sill-beam", "finder-rings", "strut-platform"] {
-        let scene = cases::built_in(name);
-        let model = Model::new(&scene).expect("the scene is valid");
-        let diagnosis = Diagnosis::new(&model, Tolerance::default());
-        let mobilities = Mobilities::of(&model, &diagnosis);
-        let subject = Subject {
-            scene: &scene,
-            model: &model,
-            diagnosis: &diagnosis,
-            mobilities: &mobilities,
-        };
+        let study = Study::new(cases::built_in(name)).expect("the scene is valid");
+        let subject = Subject::of(&study);
         for (what, parts) in [("answer", &Part::USUAL[..]), ("everything", &Part::ALL)] {
             let settings = FigureSettings {
                 parts: parts.iter().copied().collect(),

@@ -1,8 +1,8 @@
 //! How long the reasons for freedom and redundancy take.
 
 use super::cases;
-use super::clock::Criterion;
-use sixhold::statics::{Circuits, Depth, DepthSettings, Diagnosis, Model, Tolerance};
+use super::clock::{Criterion, first_asked};
+use sixhold::study::Study;
 use std::hint::black_box;
 
 /// Geometry of the reason and circuits, apart.
@@ -10,14 +10,16 @@ pub fn reasons_and_circuits(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("reasons and circuits");
     for links in [6, 9, 30, 200] {
         for (family, scene) in cases::families(links) {
-            let model = Model::new(&scene).expect("the case is a valid scene");
-            let diagnosis = Diagnosis::new(&model, Tolerance::default());
-            let everything: Vec<usize> = (0..links).collect();
+            let study = Study::new(scene).expect("the case is a valid scene");
             group.bench_function(format!("objects, {links} links, {family}"), |bencher| {
-                bencher.iter(|| black_box(&diagnosis).reason.pictures(&model, &everything));
+                first_asked(bencher, &study, |study| {
+                    black_box(study.objects());
+                });
             });
             group.bench_function(format!("circuits, {links} links, {family}"), |bencher| {
-                bencher.iter(|| Circuits::of(black_box(&model), &diagnosis));
+                first_asked(bencher, &study, |study| {
+                    black_box(study.circuits());
+                });
             });
         }
     }
@@ -43,9 +45,12 @@ pub fn full(criterion: &mut Criterion) {
     for (name, scene) in usual.into_iter().chain(links.into_iter().flatten()) {
         group.bench_function(name, |bencher| {
             bencher.iter(|| {
-                let model = Model::new(black_box(&scene)).expect("the scene is valid");
-                let diagnosis = Diagnosis::new(&model, Tolerance::default());
-                Depth::new(&model, &diagnosis, &DepthSettings::default())
+                let scene = black_box(&scene).clone();
+                let study = Study::new(scene).expect("the scene is valid");
+                black_box((study.objects(), study.circuits(), study.combinations()));
+                black_box((study.nearness(), study.rounding(), study.heat()));
+                black_box((study.uncarried(), study.accelerations(), study.releases()));
+                study
             });
         });
     }

@@ -1,11 +1,10 @@
 //! How long it takes to tell real motions from instantaneous ones and to follow them.
 
-use sixhold::motion::Mobilities;
-use sixhold::statics::{Diagnosis, Model, Tolerance};
+use sixhold::study::Study;
 use std::hint::black_box;
 
 use super::cases::built_in;
-use super::clock::Criterion;
+use super::clock::{Criterion, first_asked};
 
 /// Following every free motion of a scene, and placing the body once.
 pub fn finite_motion(criterion: &mut Criterion) {
@@ -17,14 +16,13 @@ pub fn finite_motion(criterion: &mut Criterion) {
         "mirror-fork",
         "desk-struts",
     ] {
-        let scene = built_in(name);
-        let model = Model::new(&scene).expect("the scene is valid");
-        let diagnosis = Diagnosis::new(&model, Tolerance::default());
+        let study = Study::new(built_in(name)).expect("the scene is valid");
         group.bench_function(name, |bencher| {
-            bencher.iter(|| Mobilities::of(black_box(&model), &diagnosis));
+            first_asked(bencher, &study, |study| {
+                black_box(study.mobilities());
+            });
         });
-        let mobilities = Mobilities::of(&model, &diagnosis);
-        if let Some(mobility) = mobilities.motions.first() {
+        if let Some(mobility) = study.mobilities().motions.first() {
             group.bench_function(format!("{name}, one pose"), |bencher| {
                 bencher.iter(|| mobility.pose_at(black_box(0.2)));
             });

@@ -13,23 +13,20 @@ mod writing;
 
 use clock::{Criterion, ProcessorTime};
 use criterion::{criterion_group, criterion_main};
-use sixhold::motion::Mobilities;
 use sixhold::report::Report;
 use sixhold::report::text::{self, Styles};
 use sixhold::scene::{self, builtin};
-use sixhold::statics::repair::{Mending, MendingSettings};
-use sixhold::statics::{
-    Depth, DepthSettings, Diagnosis, ExactRank, Model, NumericRank, ReactionMatrix, Tolerance,
-};
+use sixhold::statics::{ExactRank, Model, NumericRank, ReactionMatrix, Tolerance};
+use sixhold::study::Study;
 use std::hint::black_box;
 
 fn diagnose(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("diagnose");
     for links in [6, 12, 100, 10_000] {
         for (family, scene) in cases::families(links) {
-            let model = Model::new(&scene).expect("the case is a valid scene");
+            let study = Study::new(scene).expect("the case is a valid scene");
             group.bench_function(format!("{links} links, {family}"), |bencher| {
-                bencher.iter(|| Diagnosis::new(black_box(&model), Tolerance::default()));
+                bencher.iter(|| black_box(&study).without(&[]));
             });
         }
     }
@@ -119,19 +116,9 @@ fn handrail() -> &'static str {
 
 fn report(text: &str) -> String {
     let loaded = scene::read_str("scene", text).expect("the case is a valid scene");
-    let model = Model::new(&loaded.scene).expect("the case is a valid scene");
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
-    let mobilities = Mobilities::of(&model, &diagnosis);
-    let mending = Mending::of(&loaded.scene, &diagnosis, &MendingSettings::default())
-        .expect("the case is a valid scene");
+    let study = Study::new(loaded.scene).expect("the case is a valid scene");
     let report = Report {
-        source: "scene",
-        model: &model,
-        diagnosis: &diagnosis,
-        depth: &depth,
-        mobilities: &mobilities,
-        mending: mending.as_ref(),
+        study: &study,
         case: None,
     };
     text::text(&report, &Styles::default())

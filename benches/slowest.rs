@@ -8,14 +8,11 @@ mod cases;
 mod processor;
 mod random;
 
+use std::hint::black_box;
 use std::io::Write;
 use std::rc::Rc;
 
-use sixhold::motion::Mobilities;
-use sixhold::statics::repair::{Mending, MendingSettings, Releases};
-use sixhold::statics::{
-    Circuits, Depth, DepthSettings, Diagnosis, Model, Nearness, OneWay, Tolerance,
-};
+use sixhold::study::Study;
 
 /// The parts, in the order timed.
 const PARTS: [&str; 8] = [
@@ -60,18 +57,41 @@ fn main() -> std::io::Result<()> {
 
 /// Times of all parts on a scene, ns.
 fn timed(scene: &sixhold::scene::Scene) -> [f64; PARTS.len()] {
-    let model = Model::new(scene).expect("reading accepted it");
-    let (diagnosed, diagnosis) = time_of(|| Diagnosis::new(&model, Tolerance::default()));
+    let study = Study::new(scene.clone()).expect("reading accepted it");
+    let (diagnosed, study) = time_of(|| study.without(&[]));
+    let first = |ask: fn(&Study)| {
+        let study = study.clone();
+        time_of(|| ask(&study)).0
+    };
     [
         diagnosed,
-        time_of(|| Nearness::of(&model, &diagnosis)).0,
-        time_of(|| Circuits::of(&model, &diagnosis)).0,
-        time_of(|| OneWay::of(&model, &diagnosis)).0,
-        time_of(|| Releases::of(&model, &diagnosis)).0,
-        time_of(|| Depth::new(&model, &diagnosis, &DepthSettings::default())).0,
-        time_of(|| Mobilities::of(&model, &diagnosis)).0,
-        time_of(|| Mending::of(scene, &diagnosis, &MendingSettings::default())).0,
+        first(|study| {
+            black_box(study.nearness());
+        }),
+        first(|study| {
+            black_box(study.circuits());
+        }),
+        first(|study| {
+            black_box(study.one_way());
+        }),
+        first(|study| {
+            black_box(study.releases());
+        }),
+        first(everything),
+        first(|study| {
+            black_box(study.mobilities());
+        }),
+        first(|study| {
+            black_box(study.repair());
+        }),
     ]
+}
+
+/// All but motions and links to add.
+fn everything(study: &Study) {
+    black_box((study.objects(), study.circuits(), study.combinations()));
+    black_box((study.nearness(), study.rounding(), study.heat()));
+    black_box((study.uncarried(), study.accelerations(), study.releases()));
 }
 
 fn print(count: usize, times: &mut [Vec<Timed>]) -> std::io::Result<()> {

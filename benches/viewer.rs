@@ -120,7 +120,7 @@ fn start(kind: Kind) -> SubApps {
 }
 
 fn add_viewer(app: &mut App) {
-    let source = Source::BuiltIn(SCENE.to_owned());
+    let source = Source::BuiltIn(SCENE);
     let shown = sixhold::viewer::open(&source).expect("the scene is built in");
     let look = Look {
         software: true,

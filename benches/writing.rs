@@ -2,13 +2,11 @@
 
 use sixhold::document::{self, Document, Figure};
 use sixhold::figure::{self, FigureSettings, Part, Subject};
-use sixhold::motion::Mobilities;
 use sixhold::practice::{Figures, Sheet, SheetSettings, Topic, key, questions};
 use sixhold::report::Report;
 use sixhold::report::paper::{self, Paper};
 use sixhold::scene::Scene;
-use sixhold::statics::repair::{Mending, MendingSettings};
-use sixhold::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
+use sixhold::study::Study;
 use sixhold::working::Working;
 use std::hint::black_box;
 
@@ -21,9 +19,9 @@ pub fn documents(criterion: &mut Criterion) {
     for name in ["handrail", "roof-hatch", "street-lamp"] {
         let scene = built_in(name);
         group.bench_function(format!("solution of {name}"), |bencher| {
-            let model = Model::new(&scene).expect("the scene is valid");
-            let diagnosis = Diagnosis::new(&model, Tolerance::default());
-            bencher.iter(|| Working::of(black_box(&model), &diagnosis, 0));
+            let study = Study::new(scene.clone()).expect("the scene is valid");
+            let (model, diagnosis) = (study.model(), study.diagnosis());
+            bencher.iter(|| Working::of(black_box(model), diagnosis, 0));
         });
         group.bench_function(format!("report of {name}"), |bencher| {
             bencher.iter(|| report(black_box(&scene)));
@@ -37,20 +35,11 @@ pub fn documents(criterion: &mut Criterion) {
 }
 
 fn report(scene: &Scene) -> usize {
-    let model = Model::new(scene).expect("the scene is valid");
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    let mending = Mending::of(scene, &diagnosis, &MendingSettings::default());
-    let mending = mending.expect("the scene is valid");
-    let mobilities = Mobilities::of(&model, &diagnosis);
-    let figure = figure((scene, &model, &diagnosis), &Part::USUAL);
+    let study = Study::new(scene.clone()).expect("the scene is valid");
+    let figure = figure(&study, &Part::USUAL);
     let paper = Paper {
         report: Report {
-            source: "scene",
-            model: &model,
-            diagnosis: &diagnosis,
-            depth: &Depth::new(&model, &diagnosis, &DepthSettings::default()),
-            mobilities: &mobilities,
-            mending: mending.as_ref(),
+            study: &study,
             case: None,
         },
         figure: Some(&figure),
@@ -70,8 +59,7 @@ fn exercises(count: usize) -> usize {
     let figures = |parts: &[Part]| -> Vec<Figures> {
         let problems = sheet.problems.iter();
         problems
-            .map(|problem| (&problem.scene, &problem.model, &problem.diagnosis))
-            .map(|stated| vec![figure(stated, parts)])
+            .map(|problem| vec![figure(&problem.study, parts)])
             .collect()
     };
     let documents = [
@@ -82,19 +70,13 @@ fn exercises(count: usize) -> usize {
     documents.iter().map(written).sum()
 }
 
-fn figure((scene, model, diagnosis): (&Scene, &Model, &Diagnosis), parts: &[Part]) -> Figure {
-    let subject = Subject {
-        scene,
-        model,
-        diagnosis,
-        mobilities: &Mobilities::of(model, diagnosis),
-    };
+fn figure(study: &Study, parts: &[Part]) -> Figure {
     let settings = FigureSettings {
         parts: parts.iter().copied().collect(),
         ..FigureSettings::default()
     };
     Figure {
-        drawing: figure::draw(&subject, &settings),
-        caption: scene.title.clone(),
+        drawing: figure::draw(&Subject::of(study), &settings),
+        caption: study.scene().title.clone(),
     }
 }

@@ -13,7 +13,8 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::{Duration, Instant};
 
-use sixhold::statics::{Diagnosis, Model, ReactionMatrix, Tolerance};
+use sixhold::statics::{Model, ReactionMatrix};
+use sixhold::study::Study;
 
 /// Unknowns of the cases.
 const COUNTS: [usize; 5] = [6, 9, 12, 100, 10_000];
@@ -25,10 +26,10 @@ fn main() {
     let mut ours = Vec::new();
     for links in COUNTS {
         for (family, scene) in cases::families(links) {
-            let model = Model::new(&scene).expect("the case is a valid scene");
+            let study = Study::new(scene).expect("the case is a valid scene");
             let name = format!("{links:05}-{}", family.replace(' ', "-"));
-            save(&model, &folder.path().join(&name));
-            ours.push((name, seconds(&model)));
+            save(study.model(), &folder.path().join(&name));
+            ours.push((name, seconds(&study)));
         }
     }
     let theirs = numpy(folder.path());
@@ -76,8 +77,8 @@ fn save(model: &Model, path: &Path) {
 }
 
 /// Median of the processor time of one diagnosis.
-fn seconds(model: &Model) -> f64 {
-    let diagnose = || black_box(Diagnosis::new(black_box(model), Tolerance::default()));
+fn seconds(study: &Study) -> f64 {
+    let diagnose = || black_box(black_box(study).without(&[]));
     diagnose();
     let (mut spent, started) = (Vec::new(), Instant::now());
     while started.elapsed() < REPEATED {

@@ -2,26 +2,17 @@
 
 use super::Outcome;
 use super::args::{Check, Format, Requirement};
-use super::open::{self, Opened};
+use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
-use crate::motion::Mobilities;
 use crate::printable::printable;
 use crate::report::text::Styles;
 use crate::report::{Report, json, text};
-use crate::statics::repair::{Mending, MendingSettings};
-use crate::statics::{Depth, DepthSettings, Diagnosis, Tolerance};
+use crate::study::Study;
 use crate::words;
 
-/// A scene and what is to be said about it.
-struct Checked {
-    opened: Opened,
-    diagnosis: Diagnosis,
-    depth: Depth,
-    mobilities: Mobilities,
-    mending: Option<Mending>,
-    case: Option<usize>,
-}
+/// A scene, and the load case to be reported alone.
+type Checked = (Study, Option<usize>);
 
 /// Prints what is known about every scene that can be read, and fails for the others.
 pub fn run(args: &Check) -> Result<Outcome, Failure> {
@@ -47,25 +38,18 @@ pub fn run(args: &Check) -> Result<Outcome, Failure> {
 }
 
 fn check(name: &str, case: Option<&str>) -> Result<Checked, Failure> {
-    let opened = open::open(name)?;
-    let case = case.map(|case| open::case(&opened, case)).transpose()?;
-    let _progress = Progress::unmeasured(format!("checking {}", printable(name)));
-    let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
-    let mobilities = Mobilities::of(&opened.model, &diagnosis);
-    let mending = Mending::of(&opened.scene, &diagnosis, &MendingSettings::default())
-        .map_err(|error| Failure::model(name, &error))?;
-    Ok(Checked {
-        depth: Depth::new(&opened.model, &diagnosis, &DepthSettings::default()),
-        opened,
-        diagnosis,
-        mobilities,
-        mending,
-        case,
-    })
+    let study = open::open(name)?;
+    let case = case.map(|case| open::case(&study, case)).transpose()?;
+    Ok((study, case))
+}
+
+fn report((study, case): &Checked) -> Report<'_> {
+    Report { study, case: *case }
 }
 
 fn answer(checked: &[Checked], args: &Check) -> Result<String, Failure> {
-    let reports: Vec<Report> = checked.iter().map(Checked::report).collect();
+    let _progress = progress(checked);
+    let reports: Vec<Report> = checked.iter().map(report).collect();
     let json = match (args.format, reports.as_slice()) {
         (Format::Text, reports) => {
             let texts: Vec<String> = reports
@@ -89,25 +73,21 @@ fn answer(checked: &[Checked], args: &Check) -> Result<String, Failure> {
 /// Between two reports.
 const RULE: &str = "\n────────────────────\n\n";
 
-impl Checked {
-    fn report(&self) -> Report<'_> {
-        Report {
-            source: &self.opened.name,
-            model: &self.opened.model,
-            diagnosis: &self.diagnosis,
-            depth: &self.depth,
-            mobilities: &self.mobilities,
-            mending: self.mending.as_ref(),
-            case: self.case,
-        }
-    }
+/// What is being done while everything that a report asks for is computed.
+fn progress(checked: &[Checked]) -> Option<Progress> {
+    let what = match checked {
+        [] => return None,
+        [(study, _)] => printable(study.name()).into_owned(),
+        several => format!("{} scenes", several.len()),
+    };
+    Some(Progress::unmeasured(format!("checking {what}")))
 }
 
 fn all_meet(checked: &[Checked], requirement: Requirement) -> bool {
     let mut all = true;
     for scene in checked {
-        if let Some(fault) = fault(&scene.report(), requirement) {
-            output::note(&format!("not met: {} is {fault}", scene.opened.name));
+        if let Some(fault) = fault(&report(scene), requirement) {
+            output::note(&format!("not met: {} is {fault}", scene.0.name()));
             all = false;
         }
     }
@@ -116,7 +96,7 @@ fn all_meet(checked: &[Checked], requirement: Requirement) -> bool {
 
 /// What a scene is instead of what it is required to be.
 fn fault(report: &Report, requirement: Requirement) -> Option<String> {
-    let (model, diagnosis) = (report.model, report.diagnosis);
+    let (model, diagnosis) = (report.study.model(), report.study.diagnosis());
     let (counts, held) = (&diagnosis.counts, diagnosis.is_held());
     let uncarried = report.uncarried();
     let loads = || words::uncarried(model, diagnosis, &uncarried);

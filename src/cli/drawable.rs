@@ -2,28 +2,28 @@
 
 use std::collections::BTreeSet;
 
-use super::open::Opened;
 use super::output::{self, Failure};
 use crate::page::{self, Weight};
+use crate::study::Study;
 
 /// Most supports and loads of a figure: names and arrows of more find no room beside each other, and looking for it takes
 /// longer with the square of their number.
 pub const MOST_MARKS: usize = 100;
 
 /// How many supports, and loads of the fullest case, a figure would show.
-pub fn marks(opened: &Opened) -> usize {
-    let cases = opened.model.cases.iter().map(|case| case.loads.len());
-    opened.model.supports.len() + cases.max().unwrap_or(0)
+pub fn marks(study: &Study) -> usize {
+    let cases = study.model().cases.iter().map(|case| case.loads.len());
+    study.model().supports.len() + cases.max().unwrap_or(0)
 }
 
 /// Fails for a scene of which no figure could be read.
-pub fn check_marks(opened: &Opened) -> Result<(), Failure> {
-    match marks(opened) {
+pub fn check_marks(study: &Study) -> Result<(), Failure> {
+    match marks(study) {
         ..=MOST_MARKS => Ok(()),
         count => Err(Failure::new(
             format!(
                 "{}: a figure shows at most {MOST_MARKS} supports and loads; this scene has {count}",
-                opened.name
+                study.name()
             ),
             "draw a scene of some of them; `sixhold check` reports on all",
         )),
@@ -31,8 +31,8 @@ pub fn check_marks(opened: &Opened) -> Result<(), Failure> {
 }
 
 /// Warns of letters that come out as boxes in images and PDF.
-pub fn warn_of_boxes(opened: &Opened) {
-    let scene = &opened.scene;
+pub fn warn_of_boxes(study: &Study) {
+    let scene = study.scene();
     let points = scene.points.iter().map(|point| &point.name);
     let supports = scene.supports.iter().map(|support| &support.name);
     let cases = scene.cases.iter().map(|case| &case.name);
@@ -47,7 +47,7 @@ pub fn warn_of_boxes(opened: &Opened) {
         output::warning(&format!(
             "{}: the font has no {}: boxes take their place in images and on the pages of a PDF, whose text can still be \
              copied as it is written",
-            opened.name,
+            study.name(),
             letters.join(" ")
         ));
     }

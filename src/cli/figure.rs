@@ -5,14 +5,13 @@ use std::path::Path;
 use super::Outcome;
 use super::args::{Aspect, Figure};
 use super::drawable;
-use super::open::{self, Opened};
+use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::figure::{self, FigureSettings, Subject};
-use crate::motion::Mobilities;
 use crate::page::{self, Fonts};
 use crate::printable::shown;
-use crate::statics::{Diagnosis, Tolerance};
+use crate::study::Study;
 use crate::theme::Colour;
 
 /// Forms of a figure.
@@ -30,17 +29,17 @@ pub(super) const WHITE: Colour = Colour(0xFF, 0xFF, 0xFF);
 pub fn run(args: &Figure) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     output::check_target(&args.out)?;
-    let studied = Studied::open(&args.file, &args.drawing.aspect)?;
+    let (study, settings) = open(&args.file, &args.drawing.aspect)?;
     if form != Form::Svg {
-        drawable::warn_of_boxes(&studied.opened);
+        drawable::warn_of_boxes(&study);
     }
     let settings = FigureSettings {
         width_mm: args.drawing.width,
         parts: args.drawing.show.0.clone(),
-        ..studied.settings.clone()
+        ..settings
     };
     let progress = Progress::unmeasured("drawing");
-    let drawing = figure::draw(&studied.subject(), &settings);
+    let drawing = figure::draw(&Subject::of(&study), &settings);
     let bytes = match form {
         Form::Svg => page::svg(&drawing, Fonts::Inside).into_bytes(),
         Form::Pdf => page::pdf(std::slice::from_ref(&drawing), &drawing.title),
@@ -71,51 +70,20 @@ fn form(path: &Path) -> Result<Form, Failure> {
     })
 }
 
-/// A scene with all that a drawing of it needs.
-pub(super) struct Studied {
-    /// The scene and its model.
-    pub opened: Opened,
-    /// Its diagnosis.
-    pub diagnosis: Diagnosis,
-    /// How far its motions go.
-    pub mobilities: Mobilities,
-    /// How it is drawn.
-    pub settings: FigureSettings,
-}
-
-impl Studied {
-    /// Opens a scene and looks up what the arguments name.
-    pub fn open(file: &str, args: &Aspect) -> Result<Self, Failure> {
-        let opened = open::open(file)?;
-        drawable::check_marks(&opened)?;
-        let case = match &args.case {
-            Some(name) => open::case(&opened, name)?,
-            None => 0,
-        };
-        let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
-        let mobilities = Mobilities::of(&opened.model, &diagnosis);
-        let motion = open::motion(&opened, &mobilities, case, args.motion)?;
-        Ok(Self {
-            settings: FigureSettings {
-                projection: args.projection,
-                look: args.look.into(),
-                case,
-                motion,
-                ..FigureSettings::default()
-            },
-            opened,
-            diagnosis,
-            mobilities,
-        })
-    }
-
-    /// What is drawn.
-    pub fn subject(&self) -> Subject<'_> {
-        Subject {
-            scene: &self.opened.scene,
-            model: &self.opened.model,
-            diagnosis: &self.diagnosis,
-            mobilities: &self.mobilities,
-        }
-    }
+/// Opens a scene of which a figure can be drawn, and looks up what the arguments name.
+pub(super) fn open(file: &str, args: &Aspect) -> Result<(Study, FigureSettings), Failure> {
+    let study = open::open(file)?;
+    drawable::check_marks(&study)?;
+    let case = match &args.case {
+        Some(name) => open::case(&study, name)?,
+        None => 0,
+    };
+    let settings = FigureSettings {
+        projection: args.projection,
+        look: args.look.into(),
+        case,
+        motion: open::motion(&study, case, args.motion)?,
+        ..FigureSettings::default()
+    };
+    Ok((study, settings))
 }

@@ -4,44 +4,41 @@ use std::path::Path;
 
 use super::Outcome;
 use super::args::{Format, Mend};
-use super::open::{self, Opened, Source};
+use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::printable::shown;
 use crate::report::repairs::{self, Repairs};
 use crate::scene::{self, Scene};
-use crate::statics::repair::{Mending, MendingSettings, Releases};
-use crate::statics::{Diagnosis, Model, Tolerance};
+use crate::statics::Model;
+use crate::statics::repair::{Mending, MendingSettings};
+use crate::study::{Source, Study};
 
 /// Prints the repairs of a scene, and saves the mended one where asked to.
 pub fn run(args: &Mend) -> Result<Outcome, Failure> {
-    let opened = open::open(&args.file)?;
+    let whole = open::open(&args.file)?;
     if let Some(out) = &args.out {
-        keep_original(&opened, out)?;
+        keep_original(&whole, out)?;
         output::check_target(out)?;
     }
-    let released = released(&opened, &args.release)?;
-    let model = opened.model.without(&released);
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    let released = released(&whole, &args.release)?;
     let progress = Progress::unmeasured("looking for links");
+    let study = whole.without(&released);
     let settings = MendingSettings {
         named_only: args.named,
         ..MendingSettings::default()
     };
-    let mending = Mending::with_released(&opened.scene, &released, &diagnosis, &settings)
-        .map_err(|error| Failure::model(&args.file, &error))?;
+    let repair = study.repair_with(&settings);
     let out = match &args.out {
-        Some(out) => Some((out, mended(&opened, mending.as_ref(), &released)?)),
+        Some(out) => Some((out, mended(&study, repair.links())?)),
         None => None,
     };
-    let releases = Releases::of(&model, &diagnosis);
+    // Looked for while the progress is shown.
+    study.releases();
     drop(progress);
     let repairs = Repairs {
-        source: &opened.name,
-        model: &model,
-        diagnosis: &diagnosis,
-        mending: mending.as_ref(),
-        releases: &releases,
+        study: &study,
+        repair: &repair,
         released: &args.release,
     };
     output::answer(&answer(&repairs, args.format)?)?;
@@ -56,13 +53,13 @@ pub fn run(args: &Mend) -> Result<Outcome, Failure> {
 }
 
 /// Fails where the mended scene would take the place of the one it comes from, with its comments and layout.
-fn keep_original(opened: &Opened, out: &Path) -> Result<(), Failure> {
-    let Source::File(original) = &opened.source else {
+fn keep_original(study: &Study, out: &Path) -> Result<(), Failure> {
+    let Some(Source::File(original)) = study.source() else {
         return Ok(());
     };
     match (original.canonicalize(), out.canonicalize()) {
         (Ok(original), Ok(target)) if original == target => Err(Failure::new(
-            format!("{} is the scene itself; nothing was written", opened.name),
+            format!("{} is the scene itself; nothing was written", study.name()),
             "write to another file: the comments and the layout of this one would be lost",
         )),
         _ => Ok(()),
@@ -79,10 +76,10 @@ fn answer(repairs: &Repairs, format: Format) -> Result<String, Failure> {
 }
 
 /// Reactions by their own name or by that of their support, as indices into the model's reactions.
-fn released(opened: &Opened, names: &[String]) -> Result<Vec<usize>, Failure> {
+fn released(study: &Study, names: &[String]) -> Result<Vec<usize>, Failure> {
     let mut released = Vec::new();
     for name in names {
-        released.extend(named(&opened.model, name).ok_or_else(|| unknown(opened, name))?);
+        released.extend(named(study.model(), name).ok_or_else(|| unknown(study, name))?);
     }
     released.sort_unstable();
     released.dedup();
@@ -98,8 +95,8 @@ fn named(model: &Model, name: &str) -> Option<Vec<usize>> {
     }
 }
 
-fn unknown(opened: &Opened, name: &str) -> Failure {
-    let (supports, reactions) = (&opened.model.supports, &opened.model.reactions);
+fn unknown(study: &Study, name: &str) -> Failure {
+    let (supports, reactions) = (&study.model().supports, &study.model().reactions);
     let names = || {
         let supports = supports.iter().map(|support| support.name.as_str());
         supports.chain(reactions.iter().map(|reaction| reaction.name.as_str()))
@@ -108,7 +105,7 @@ fn unknown(opened: &Opened, name: &str) -> Failure {
         Some(near) => format!("did you mean `{near}`?"),
         None => "name a support, or a reaction as `sixhold check` lists them".to_owned(),
     };
-    let file = &opened.name;
+    let file = study.name();
     Failure::new(
         format!("{file}: there is no support or reaction named \"{name}\""),
         hint,
@@ -116,15 +113,12 @@ fn unknown(opened: &Opened, name: &str) -> Failure {
 }
 
 /// The scene with the links added and without the supports that were released.
-fn mended(
-    opened: &Opened,
-    mending: Option<&Mending>,
-    released: &[usize],
-) -> Result<Scene, Failure> {
+fn mended(study: &Study, mending: Option<&Mending>) -> Result<Scene, Failure> {
     let mut scene = mending
-        .map_or(&opened.scene, |mending| &mending.scene)
+        .map_or(study.scene(), |mending| &mending.scene)
         .clone();
-    for support in &opened.model.supports {
+    let released = study.released();
+    for support in &study.whole().supports {
         let own = support.reactions.clone();
         match own.clone().filter(|j| released.contains(j)).count() {
             0 => {}

@@ -1,97 +1,43 @@
-//! What a scene's name on the command line stands for: a file, or a built-in scene.
-
-use std::path::{Path, PathBuf};
+//! Opening scenes by the names on the command line, and what else of a scene is named there.
 
 use super::output::{self, Failure};
-use crate::motion::{Mobilities, Selection};
-use crate::scene::{self, Scene, builtin};
-use crate::statics::{Model, UNNAMED_CASE};
+use crate::motion::Selection;
+use crate::scene;
+use crate::statics::UNNAMED_CASE;
+use crate::study::{OpenError, Source, Study};
 use crate::words;
 
-/// Where a scene comes from.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Source {
-    /// A built-in scene.
-    BuiltIn(&'static str),
-    /// A file.
-    File(PathBuf),
-    /// Standard input.
-    Input,
+/// Opens the scene of that name and prints its warnings.
+pub fn open(name: &str) -> Result<Study, Failure> {
+    let source = Source::named(name)?;
+    if source == Source::Input {
+        output::waiting_for_input();
+    }
+    let study = Study::read(source)?;
+    output::warnings(study.name(), study.warnings());
+    Ok(study)
 }
 
-/// A scene that has been read, with its model.
-pub struct Opened {
-    /// The name it was asked for by.
-    pub name: String,
-    /// Where it came from.
-    pub source: Source,
-    /// The scene.
-    pub scene: Scene,
-    /// Its model.
-    pub model: Model,
-}
-
-/// Opens the scene of that name and prints its warnings. A file goes before a built-in scene of the same name.
-pub fn open(name: &str) -> Result<Opened, Failure> {
-    let source = resolve(name)?;
-    let loaded = match &source {
-        Source::File(path) => scene::read_file(path)?,
-        Source::Input => {
-            output::waiting_for_input();
-            scene::read_input()?
+impl From<OpenError> for Failure {
+    fn from(error: OpenError) -> Self {
+        let message = error.to_string();
+        match error {
+            OpenError::Read(error) => error.into(),
+            OpenError::Model { .. } => Self::plain(message),
+            OpenError::Unknown { nearest, .. } => {
+                let hint = match nearest {
+                    Some(near) => format!("did you mean the built-in scene `{near}`?"),
+                    None => "`sixhold scenes` lists the built-in scenes".to_owned(),
+                };
+                Self::new(message, hint)
+            }
         }
-        Source::BuiltIn(built_in) => {
-            let text = builtin::find(built_in).map_or("", |found| found.text);
-            scene::read_str(name, text)?
-        }
-    };
-    let name = match source {
-        Source::Input => scene::INPUT,
-        Source::File(_) | Source::BuiltIn(_) => name,
-    };
-    output::warnings(name, &loaded.warnings);
-    let model = Model::new(&loaded.scene).map_err(|error| Failure::model(name, &error))?;
-    Ok(Opened {
-        name: name.to_owned(),
-        source,
-        scene: loaded.scene,
-        model,
-    })
-}
-
-fn resolve(name: &str) -> Result<Source, Failure> {
-    if name == "-" {
-        return Ok(Source::Input);
     }
-    let path = Path::new(name);
-    if path.exists() {
-        return Ok(Source::File(path.to_owned()));
-    }
-    if let Some(found) = builtin::find(name) {
-        return Ok(Source::BuiltIn(found.name));
-    }
-    // What looks like a path is one: the reader says best what is wrong with it.
-    if path.extension().is_some() || path.components().count() != 1 {
-        return Ok(Source::File(path.to_owned()));
-    }
-    Err(unknown_scene(name))
-}
-
-/// No file and no built-in scene has that name.
-pub fn unknown_scene(name: &str) -> Failure {
-    let hint = match scene::nearest(name, builtin::names()) {
-        Some(near) => format!("did you mean the built-in scene `{near}`?"),
-        None => "`sixhold scenes` lists the built-in scenes".to_owned(),
-    };
-    Failure::new(
-        format!("there is no file and no built-in scene named \"{name}\""),
-        hint,
-    )
 }
 
 /// Index of the load case of that name.
-pub fn case(opened: &Opened, name: &str) -> Result<usize, Failure> {
-    let model = &opened.model;
+pub fn case(study: &Study, name: &str) -> Result<usize, Failure> {
+    let model = study.model();
     model.case_index(name).ok_or_else(|| {
         let names: Vec<&str> = model.cases.iter().map(|case| case.name.as_str()).collect();
         let hint = match scene::nearest(name, names.iter().copied()) {
@@ -102,7 +48,7 @@ pub fn case(opened: &Opened, name: &str) -> Result<usize, Failure> {
             None => format!("its load cases: {}", names.join(", ")),
         };
         Failure::new(
-            format!("{}: there is no load case named \"{name}\"", opened.name),
+            format!("{}: there is no load case named \"{name}\"", study.name()),
             hint,
         )
     })
@@ -111,37 +57,32 @@ pub fn case(opened: &Opened, name: &str) -> Result<usize, Failure> {
 /// The motion that is asked for, or the first that there is under a load case.
 ///
 /// Fails where the scene has no such motion; a body that is held and carries its load is drawn as it stands.
-pub fn motion(
-    opened: &Opened,
-    mobilities: &Mobilities,
-    case: usize,
-    asked: Option<Selection>,
-) -> Result<Selection, Failure> {
-    let there = mobilities.selections(case);
+pub fn motion(study: &Study, case: usize, asked: Option<Selection>) -> Result<Selection, Failure> {
+    let there = study.selections(case);
     match asked {
         None => Ok(there.first().copied().unwrap_or_default()),
         Some(motion) if there.contains(&motion) => Ok(motion),
-        Some(Selection::Free(0)) if mobilities.motions.is_empty() => Ok(Selection::Free(0)),
-        Some(Selection::Free(index)) => Err(no_free_motion(opened, mobilities, index + 1)),
-        Some(Selection::Escape) => Err(no_escape(opened, mobilities, case)),
+        Some(Selection::Free(0)) if study.diagnosis().is_held() => Ok(Selection::Free(0)),
+        Some(Selection::Free(index)) => Err(no_free_motion(study, index + 1)),
+        Some(Selection::Escape) => Err(no_escape(study, case)),
     }
 }
 
-fn no_free_motion(opened: &Opened, mobilities: &Mobilities, number: usize) -> Failure {
-    let count = mobilities.motions.len();
+fn no_free_motion(study: &Study, number: usize) -> Failure {
+    let count = study.diagnosis().counts.freedom;
     let plural = if count == 1 { "" } else { "s" };
     Failure::new(
         format!(
             "{} has {} free motion{plural}; there is no motion {number}",
-            opened.name,
+            study.name(),
             words::count(count)
         ),
         "`sixhold check` numbers the free motions",
     )
 }
 
-fn no_escape(opened: &Opened, mobilities: &Mobilities, case: usize) -> Failure {
-    let hint = match escaping(opened, mobilities).as_slice() {
+fn no_escape(study: &Study, case: usize) -> Failure {
+    let hint = match escaping(study).as_slice() {
         [] => "`sixhold check` says which loads are carried, and which free motions there are"
             .to_owned(),
         others => format!(
@@ -149,7 +90,7 @@ fn no_escape(opened: &Opened, mobilities: &Mobilities, case: usize) -> Failure {
             others.join(" or --case ")
         ),
     };
-    let model = &opened.model;
+    let model = study.model();
     let load = match model.cases.as_slice() {
         [_] => "its load".to_owned(),
         cases => format!("the load case \"{}\"", cases[case].name),
@@ -157,15 +98,16 @@ fn no_escape(opened: &Opened, mobilities: &Mobilities, case: usize) -> Failure {
     Failure::new(
         format!(
             "{}: under {load} the body does not get away from contacts or cables",
-            opened.name
+            study.name()
         ),
         hint,
     )
 }
 
 /// Names of the load cases, quoted, under which the body gets away.
-pub fn escaping(opened: &Opened, mobilities: &Mobilities) -> Vec<String> {
-    let cases = opened.model.cases.iter().zip(&mobilities.escapes);
+pub fn escaping(study: &Study) -> Vec<String> {
+    let escapes = &study.mobilities().escapes;
+    let cases = study.model().cases.iter().zip(escapes);
     cases
         .filter(|(_, escape)| escape.is_some())
         .map(|(case, _)| format!("\"{}\"", case.name))

@@ -9,7 +9,6 @@ use anstyle::{AnsiColor, Style};
 use crate::files::{self, WriteError};
 use crate::printable::{escape, is_printable, printable, shown};
 use crate::scene::{Problem, ReadError};
-use crate::statics::ModelError;
 
 /// Why a command, or a part of it, could not be done.
 #[derive(Debug)]
@@ -40,11 +39,6 @@ impl Failure {
             message: message.into(),
             hint: None,
         }
-    }
-
-    /// A scene that was read but has no model.
-    pub fn model(source: &str, error: &ModelError) -> Self {
-        Self::plain(format!("{source}: {error}"))
     }
 }
 

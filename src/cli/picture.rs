@@ -4,11 +4,11 @@ use std::path::Path;
 
 use super::Outcome;
 use super::args::Picture;
-use super::open::{self, Opened};
+use super::open;
 use super::output::{self, Failure};
-use crate::motion::{Mobilities, Selection};
+use crate::motion::Selection;
 use crate::printable::shown;
-use crate::statics::{Diagnosis, Tolerance};
+use crate::study::Study;
 
 /// A scene with what of it is to be drawn.
 #[cfg_attr(
@@ -16,7 +16,7 @@ use crate::statics::{Diagnosis, Tolerance};
     expect(dead_code, reason = "only the viewer draws")
 )]
 struct Subject {
-    opened: Opened,
+    study: Study,
     case: usize,
     motion: Selection,
 }
@@ -24,16 +24,14 @@ struct Subject {
 /// Writes the picture.
 pub fn run(args: &Picture) -> Result<Outcome, Failure> {
     check_path(&args.out)?;
-    let opened = open::open(&args.file)?;
+    let study = open::open(&args.file)?;
     let case = match &args.case {
-        Some(name) => open::case(&opened, name)?,
+        Some(name) => open::case(&study, name)?,
         None => 0,
     };
-    let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
-    let mobilities = Mobilities::of(&opened.model, &diagnosis);
-    let motion = open::motion(&opened, &mobilities, case, args.motion)?;
+    let motion = open::motion(&study, case, args.motion)?;
     let subject = Subject {
-        opened,
+        study,
         case,
         motion,
     };
@@ -66,7 +64,7 @@ fn draw(_subject: Subject, _args: &Picture) -> Result<(), Failure> {
 }
 
 #[cfg(not(feature = "viewer"))]
-pub(super) fn usual(_opened: Opened, _path: &Path) -> Result<(), Failure> {
+pub(super) fn usual(_study: Study, _path: &Path) -> Result<(), Failure> {
     Err(no_viewer())
 }
 
@@ -82,10 +80,9 @@ mod drawing {
     use std::path::Path;
 
     use super::super::args::Picture;
-    use super::super::open::Opened;
     use super::super::output::{self, Failure};
-    use super::super::stage::shown;
     use super::Subject;
+    use crate::study::Study;
     use crate::viewer::framing::CameraSettings;
     use crate::viewer::offscreen::{self, PictureSettings};
     use crate::viewer::state::Shown;
@@ -103,7 +100,7 @@ mod drawing {
             theme: args.theme.into(),
             ..PictureSettings::default()
         };
-        let mut shown = shown(subject.opened);
+        let mut shown = Shown::new(subject.study);
         (shown.case, shown.motion) = (subject.case, subject.motion);
         write(shown, &settings, &args.out)?;
         output::written(&args.out);
@@ -111,8 +108,8 @@ mod drawing {
     }
 
     /// The usual picture of a scene.
-    pub fn usual(opened: Opened, path: &Path) -> Result<(), Failure> {
-        write(shown(opened), &PictureSettings::default(), path)
+    pub fn usual(study: Study, path: &Path) -> Result<(), Failure> {
+        write(Shown::new(study), &PictureSettings::default(), path)
     }
 
     fn write(shown: Shown, settings: &PictureSettings, path: &Path) -> Result<(), Failure> {

@@ -10,52 +10,35 @@ use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::document::{self, Document};
 use crate::figure::{self, FigureSettings, Part, Subject};
-use crate::motion::Mobilities;
 use crate::page::POINTS_PER_MM;
 use crate::printable::shown;
 use crate::report;
 use crate::report::paper::Paper;
-use crate::statics::repair::{Mending, MendingSettings};
-use crate::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
+use crate::statics::Model;
+use crate::study::Study;
 
 /// Writes the document.
 pub fn run(args: &Report) -> Result<Outcome, Failure> {
     let form = Form::of(&args.out)?;
     output::check_target(&args.out)?;
-    let opened = open::open(&args.file)?;
+    let study = open::open(&args.file)?;
     let case = args.case.as_deref();
-    let case = case.map(|case| open::case(&opened, case)).transpose()?;
-    let is_drawn = drawable::marks(&opened) <= MOST_MARKS;
+    let case = case.map(|case| open::case(&study, case)).transpose()?;
+    let is_drawn = drawable::marks(&study) <= MOST_MARKS;
     if !is_drawn {
         output::warning(&format!(
             "{}: the report has no figure, which would show more than {MOST_MARKS} supports and loads",
-            opened.name
+            study.name()
         ));
     }
     if form == Form::Pdf {
-        drawable::warn_of_boxes(&opened);
+        drawable::warn_of_boxes(&study);
     }
     let progress = Progress::unmeasured("writing the report");
-    let model = &opened.model;
-    let diagnosis = Diagnosis::new(model, Tolerance::default());
-    let mobilities = Mobilities::of(model, &diagnosis);
-    let subject = Subject {
-        scene: &opened.scene,
-        model,
-        diagnosis: &diagnosis,
-        mobilities: &mobilities,
-    };
-    let figure = is_drawn.then(|| drawn(&subject, &report_parts(), case.unwrap_or(0)));
-    let mending = Mending::of(&opened.scene, &diagnosis, &MendingSettings::default())
-        .map_err(|error| Failure::model(&args.file, &error))?;
+    let figure = is_drawn.then(|| drawn(&study, &report_parts(), case.unwrap_or(0)));
     let paper = Paper {
         report: report::Report {
-            source: &opened.name,
-            model,
-            diagnosis: &diagnosis,
-            depth: &Depth::new(model, &diagnosis, &DepthSettings::default()),
-            mobilities: &mobilities,
-            mending: mending.as_ref(),
+            study: &study,
             case,
         },
         figure: figure.as_ref(),
@@ -76,8 +59,8 @@ const TALLEST_MM: f64 = 110.0;
 const NARROWEST_MM: f64 = 70.0;
 
 /// A figure of these parts, with the title below it.
-pub fn drawn(subject: &Subject, parts: &[Part], case: usize) -> document::Figure {
-    let there = subject.mobilities.selections(case);
+pub fn drawn(study: &Study, parts: &[Part], case: usize) -> document::Figure {
+    let there = study.selections(case);
     let motion = there.first().copied().unwrap_or_default();
     let of_width = |width_mm: f64| {
         let settings = FigureSettings {
@@ -87,7 +70,7 @@ pub fn drawn(subject: &Subject, parts: &[Part], case: usize) -> document::Figure
             motion,
             ..FigureSettings::default()
         };
-        figure::draw(subject, &settings)
+        figure::draw(&Subject::of(study), &settings)
     };
     let wide = of_width(FIGURE_MM);
     let share = TALLEST_MM * POINTS_PER_MM / wide.height;
@@ -97,7 +80,7 @@ pub fn drawn(subject: &Subject, parts: &[Part], case: usize) -> document::Figure
     };
     document::Figure {
         drawing,
-        caption: caption(subject.model, case),
+        caption: caption(study.model(), case),
     }
 }
 

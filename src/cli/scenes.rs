@@ -2,15 +2,15 @@
 
 use super::Outcome;
 use super::args::Scenes;
-use super::open;
 use super::output::{self, Failure};
 use crate::scene::{self, builtin};
+use crate::study::OpenError;
 
 /// Lists the built-in scenes with their titles, or prints one of them.
 pub fn run(args: &Scenes) -> Result<Outcome, Failure> {
     let text = match &args.name {
         Some(name) => builtin::find(name)
-            .ok_or_else(|| open::unknown_scene(name))?
+            .ok_or_else(|| OpenError::unknown(name))?
             .text
             .to_owned(),
         None => list()?,

@@ -9,13 +9,11 @@ use super::output::{self, Failure};
 use super::progress::Progress;
 use super::report::{self, Form};
 use crate::document::Figure;
-use crate::figure::{Part, Subject};
+use crate::figure::Part;
 use crate::files;
-use crate::motion::Mobilities;
 use crate::practice::{self, Figures, Problem, SheetSettings, Topic};
 use crate::printable::shown;
-use crate::scene::{self, Scene};
-use crate::statics::{Diagnosis, Model};
+use crate::scene;
 use crate::words;
 
 /// Writes the sheet.
@@ -76,7 +74,7 @@ fn files_of(sheet: &practice::Sheet, folder: &Path) -> Vec<NewFile> {
     });
     let scenes = sheet.problems.iter().enumerate().map(|(index, problem)| {
         let path = folder.join(SCENES).join(scene_name(index + 1));
-        (path, scene::to_ron(&problem.scene).into_bytes())
+        (path, scene::to_ron(problem.study.scene()).into_bytes())
     });
     documents.chain(scenes).collect()
 }
@@ -107,13 +105,12 @@ fn figures(sheet: &practice::Sheet, draw: fn(&Problem) -> Figures) -> Vec<Figure
 
 /// The problem as stated; of a near miss with coordinates, since lines of dimensions leave out what is too close.
 fn question_figures(problem: &Problem) -> Figures {
-    let stated = (&problem.scene, &problem.model, &problem.diagnosis);
     let near = problem.topic == Topic::NearMiss;
     let parts = Part::QUESTION.map(|part| match part {
         Part::Dimensions if near => Part::Coordinates,
         part => part,
     });
-    vec![figure(stated, &parts)]
+    vec![report::drawn(&problem.study, &parts, 0)]
 }
 
 /// The answer, with the values of reactions where all are to be computed, and the motion that it just misses.
@@ -123,33 +120,21 @@ fn answer_figures(problem: &Problem) -> Figures {
     if matches!(problem.topic, Topic::Reactions | Topic::NearMiss) {
         parts.push(Part::Values);
     }
-    let stated = (&problem.scene, &problem.model, &problem.diagnosis);
     let missed = problem.near.iter().map(|near| {
         let improper = &near.improper;
-        let stated = (&improper.scene, &improper.model, &improper.diagnosis);
-        let support = &improper.model.supports[near.support];
+        let support = &improper.model().supports[near.support];
         Figure {
             caption: format!(
                 "If {} stood at {}",
                 support.name,
-                words::coordinates(&improper.model, &support.point)
+                words::coordinates(improper.model(), &support.point)
             ),
-            ..figure(stated, &Part::USUAL)
+            ..report::drawn(improper, &Part::USUAL, 0)
         }
     });
-    std::iter::once(figure(stated, &parts))
+    std::iter::once(report::drawn(&problem.study, &parts, 0))
         .chain(missed)
         .collect()
-}
-
-fn figure((scene, model, diagnosis): (&Scene, &Model, &Diagnosis), parts: &[Part]) -> Figure {
-    let subject = Subject {
-        scene,
-        model,
-        diagnosis,
-        mobilities: &Mobilities::of(model, diagnosis),
-    };
-    report::drawn(&subject, parts, 0)
 }
 
 fn topics(about: &[About]) -> Vec<Topic> {

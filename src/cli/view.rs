@@ -4,16 +4,14 @@ use std::path::Path;
 
 use super::Outcome;
 use super::args::View;
-use super::open::{self, Opened};
+use super::open;
 use super::output::{self, Failure};
 use super::picture;
-use crate::motion::Mobilities;
 use crate::printable::shown;
 use crate::report::text::Styles;
 use crate::report::{Report, text};
 use crate::scene::builtin;
-use crate::statics::repair::{Mending, MendingSettings};
-use crate::statics::{Depth, DepthSettings, Diagnosis, Tolerance};
+use crate::study::Study;
 
 /// Opens the window on a scene; where there is none, prints the diagnosis.
 pub fn run(args: &View) -> Result<Outcome, Failure> {
@@ -24,23 +22,23 @@ pub fn run(args: &View) -> Result<Outcome, Failure> {
             "save the scene as a file first; `sixhold check -` prints its diagnosis",
         ));
     }
-    let opened = open::open(name)?;
-    if let Some(obstacle) = window(&opened, args)? {
-        instead(&opened, &obstacle)?;
+    let study = open::open(name)?;
+    if let Some(obstacle) = window(&study, args)? {
+        instead(&study, &obstacle)?;
     }
     Ok(Outcome::Done)
 }
 
 /// Opens the window on the default scene; where there is none, also leaves a picture of it.
 pub fn run_default() -> Result<Outcome, Failure> {
-    let opened = open::open(builtin::DEFAULT)?;
-    let Some(obstacle) = window(&opened, &View::default())? else {
+    let study = open::open(builtin::DEFAULT)?;
+    let Some(obstacle) = window(&study, &View::default())? else {
         return Ok(Outcome::Done);
     };
-    instead(&opened, &obstacle)?;
+    instead(&study, &obstacle)?;
     if cfg!(feature = "viewer") {
-        let path = std::env::temp_dir().join(format!("sixhold-{}.png", opened.name));
-        match picture::usual(opened, &path) {
+        let path = std::env::temp_dir().join(format!("sixhold-{}.png", study.name()));
+        match picture::usual(study, &path) {
             Ok(()) => output::note(&format!("One has been written: {}", shown(&path))),
             Err(failure) => output::failure(&failure),
         }
@@ -49,33 +47,20 @@ pub fn run_default() -> Result<Outcome, Failure> {
 }
 
 /// What is printed instead of the window, and why.
-fn instead(opened: &Opened, obstacle: &str) -> Result<(), Failure> {
-    diagnosis(opened)?;
+fn instead(study: &Study, obstacle: &str) -> Result<(), Failure> {
+    diagnosis(study)?;
     output::note(&format!("\n{obstacle}"));
     if cfg!(feature = "viewer") {
         output::note(&format!(
             "A picture needs no display: {}",
-            picture_command(&opened.name)
+            picture_command(study.name())
         ));
     }
     Ok(())
 }
 
-fn diagnosis(opened: &Opened) -> Result<(), Failure> {
-    let diagnosis = Diagnosis::new(&opened.model, Tolerance::default());
-    let depth = Depth::new(&opened.model, &diagnosis, &DepthSettings::default());
-    let mobilities = Mobilities::of(&opened.model, &diagnosis);
-    let mending = Mending::of(&opened.scene, &diagnosis, &MendingSettings::default())
-        .map_err(|error| Failure::model(&opened.name, &error))?;
-    let report = Report {
-        source: &opened.name,
-        model: &opened.model,
-        diagnosis: &diagnosis,
-        depth: &depth,
-        mobilities: &mobilities,
-        mending: mending.as_ref(),
-        case: None,
-    };
+fn diagnosis(study: &Study) -> Result<(), Failure> {
+    let report = Report { study, case: None };
     output::answer(&text::text(&report, &Styles::coloured()))
 }
 
@@ -96,11 +81,11 @@ fn quoted(word: &str) -> String {
 
 /// Opens the window and waits until it is closed; otherwise says what stands in the way.
 #[cfg(feature = "viewer")]
-fn window(opened: &Opened, args: &View) -> Result<Option<String>, Failure> {
+fn window(study: &Study, args: &View) -> Result<Option<String>, Failure> {
     use crate::viewer::{self, Start, ViewerError};
 
     let start = Start {
-        source: opened.source.clone().into(),
+        study: study.clone(),
         theme: args.theme.into(),
         reduced_motion: args.reduced_motion,
         software: args.software,
@@ -118,7 +103,7 @@ fn window(opened: &Opened, args: &View) -> Result<Option<String>, Failure> {
 
 /// Says what stands in the way of a window.
 #[cfg(not(feature = "viewer"))]
-fn window(_opened: &Opened, _args: &View) -> Result<Option<String>, Failure> {
+fn window(_study: &Study, _args: &View) -> Result<Option<String>, Failure> {
     Ok(Some(
         "No window is opened: this sixhold was built without its viewer; build it with its default features."
             .to_owned(),

@@ -41,6 +41,7 @@ use crate::motion::{Course, Mobilities};
 use crate::page::{Drawing, POINTS_PER_MM};
 use crate::scene::Scene;
 use crate::statics::{Diagnosis, Model};
+use crate::study::Study;
 use series::{Paper, Series};
 use sketch::Sketch;
 use stage::Stage;
@@ -59,6 +60,16 @@ pub struct Subject<'a> {
 }
 
 impl<'a> Subject<'a> {
+    /// What a study knows of its scene.
+    pub fn of(study: &'a Study) -> Self {
+        Self {
+            scene: study.scene(),
+            model: study.model(),
+            diagnosis: study.diagnosis(),
+            mobilities: study.mobilities(),
+        }
+    }
+
     /// The motion that settings ask for, if there is such a one.
     pub fn course(&self, settings: &FigureSettings) -> Option<Course<'a>> {
         let FigureSettings { motion, case, .. } = *settings;

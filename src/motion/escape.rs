@@ -6,8 +6,8 @@ use super::constraints::Constraints;
 use super::mobility::{Mobility, WOBBLE};
 use super::path::Path;
 use crate::statics::{
-    Diagnosis, Escape, FreeMotion, Model, NumericRank, OneWay, PlacedSupport, ReactionMatrix,
-    Sense, Uncarried,
+    Diagnosis, Escape, FreeMotion, Model, NumericRank, PlacedSupport, ReactionMatrix, Sense,
+    Uncarried,
 };
 
 /// A motion away from one-way supports, followed along those that stay in touch.
@@ -33,12 +33,15 @@ const LOOKS: usize = 128;
 const HALVINGS: usize = 40;
 
 /// The route of each load case; `None` where the supports carry it, or the load drives nothing but free motions.
-pub(super) fn routes(model: &Model, diagnosis: &Diagnosis) -> Vec<Option<EscapeRoute>> {
+pub(super) fn routes(
+    model: &Model,
+    diagnosis: &Diagnosis,
+    uncarried: &[Uncarried],
+) -> Vec<Option<EscapeRoute>> {
     let mut routes = vec![None; model.cases.len()];
-    let one_way = OneWay::of(model, diagnosis);
-    for case in Uncarried::of(model, diagnosis, one_way.as_ref()) {
+    for case in uncarried {
         let route = |escape| EscapeRoute::new(model, diagnosis, case.case, escape);
-        routes[case.case] = case.escape.map(route);
+        routes[case.case] = case.escape.clone().map(route);
     }
     routes
 }
@@ -152,18 +155,20 @@ fn farthest(path: &Path, enters: impl Fn(&Isometry3<f64>) -> bool) -> f64 {
 mod tests {
     use super::*;
     use crate::scene::read_str;
-    use crate::statics::Tolerance;
+    use crate::statics::{Carried, Tolerance};
 
-    fn model(text: &str) -> (Model, Diagnosis) {
+    fn escapes(text: &str) -> (Model, Vec<Option<EscapeRoute>>) {
         let model = Model::new(&read_str("test", text).unwrap().scene).unwrap();
         let diagnosis = Diagnosis::new(&model, Tolerance::default());
-        (model, diagnosis)
+        let carried = Carried::of(&model, &diagnosis);
+        let uncarried = Uncarried::of(&model, &diagnosis, carried.one_way.as_ref());
+        let found = routes(&model, &diagnosis, &uncarried);
+        (model, found)
     }
 
     fn route(text: &str) -> (Model, EscapeRoute) {
-        let (model, diagnosis) = model(text);
-        let found = routes(&model, &diagnosis).remove(0);
-        (model, found.expect("the load is not carried"))
+        let (model, mut found) = escapes(text);
+        (model, found.remove(0).expect("the load is not carried"))
     }
 
     /// Whatever the route, the body gets off what it loosens, keeps the two-way supports, and enters nothing.
@@ -240,11 +245,11 @@ mod tests {
 
     #[test]
     fn what_is_carried_has_no_route() {
-        let (model, diagnosis) = model(
+        let (_, found) = escapes(
             "(format: 1, space: planar, body: [BentBar(path: [(0, 0), (1.6, 0)], diameter: 0.04)],
             supports: [Pin(name: \"A\", at: (0, 0)), Roller(name: \"B\", at: (1.2, 0), normal: (0, 1))],
             loads: [Force(at: (0.8, 0), force: (0, -300))])",
         );
-        assert!(routes(&model, &diagnosis)[0].is_none());
+        assert!(found[0].is_none());
     }
 }

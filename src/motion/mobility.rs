@@ -10,7 +10,7 @@ use super::parallel::parallel_turns;
 use super::path::{End, Path, Stop};
 use super::pose;
 use super::signed::{Release, SignedSupports};
-use crate::statics::{Diagnosis, FreeMotion, Model, Screw, Twist};
+use crate::statics::{Diagnosis, FreeMotion, Model, Screw, Twist, Uncarried};
 
 /// Whether a free motion is a real one, and where it leads.
 #[derive(Debug, Clone)]
@@ -109,9 +109,9 @@ pub struct Mobilities {
 }
 
 impl Mobilities {
-    /// Tests and follows every free motion.
-    pub fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
-        let escapes = escape::routes(model, diagnosis);
+    /// Tests and follows every free motion, and the escape of each load case that is not carried.
+    pub(crate) fn of(model: &Model, diagnosis: &Diagnosis, uncarried: &[Uncarried]) -> Self {
+        let escapes = escape::routes(model, diagnosis, uncarried);
         if diagnosis.free_motions.is_empty() {
             return Self {
                 motions: Vec::new(),
@@ -129,7 +129,7 @@ impl Mobilities {
             .unzip();
         let supports = SignedSupports::new(model, diagnosis);
         let order = SecondOrder::new(&supports, model, &constraints, &units);
-        let study = Study {
+        let follower = Follower {
             model,
             constraints: &constraints,
             supports: &supports,
@@ -146,7 +146,9 @@ impl Mobilities {
         Self {
             motions: motions
                 .enumerate()
-                .map(|(index, (motion, (unit, rate)))| study.mobility(index, motion, unit, *rate))
+                .map(|(index, (motion, (unit, rate)))| {
+                    follower.mobility(index, motion, unit, *rate)
+                })
                 .collect(),
             escapes,
             together: match &zeros {
@@ -156,7 +158,7 @@ impl Mobilities {
             },
             combinations: zeros.filter(|zeros| !zeros.list.is_empty()).map(|zeros| {
                 let independent = order.every_stress_has_a_form();
-                let follow = |motion: &FreeMotion| study.combined(motion);
+                let follow = |motion: &FreeMotion| follower.combined(motion);
                 Combinations::new(model, &zeros, (&units, &rates), independent, follow)
             }),
             self_stressed: diagnosis.counts.redundancy > 0,
@@ -164,7 +166,7 @@ impl Mobilities {
     }
 }
 
-struct Study<'a> {
+struct Follower<'a> {
     model: &'a Model,
     constraints: &'a Constraints,
     supports: &'a SignedSupports<'a>,
@@ -179,7 +181,7 @@ type Found = (Option<Point3<f64>>, Vec<Vec<usize>>, Path);
 /// Releases that are followed at most.
 const MOST_RELEASES: usize = 16;
 
-impl Study<'_> {
+impl Follower<'_> {
     fn mobility(
         &self,
         index: usize,

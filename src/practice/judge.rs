@@ -1,9 +1,11 @@
 //! Whether an arrangement is what is asked for: proven by the exact rank, clear, and worth the work.
 
 use super::Topic;
+use crate::scene::Scene;
 use crate::statics::{
     CaseAnswer, Diagnosis, Model, NumericRank, ReactionMatrix, Sense, Tolerance, Verdict,
 };
+use crate::study::Study;
 
 /// The smallest singular value that counts is at least this: what is held is held well, and what is not would not be
 /// rescued by a small shift. An odd number, so that no arrangement lies on it.
@@ -13,15 +15,16 @@ const WORTH: f64 = 0.0173;
 /// Free motions of a body that is not held, at most.
 const MOST_FREE: usize = 2;
 
-/// The diagnosis of an arrangement that fits the topic; `None` where it does not.
-pub(super) fn accepted(model: &Model, topic: Topic) -> Option<Diagnosis> {
+/// The study of a scene that fits the topic; `None` where it does not.
+pub(super) fn accepted(scene: Scene, topic: Topic) -> Option<Study> {
+    let model = Model::new(&scene).ok()?;
     let places = model.supports.iter().map(|support| support.point);
     let first = model.supports.first()?.point;
     if !places.into_iter().any(|point| point != first) {
         return None;
     }
     // The quick question first: most arrangements fail it.
-    let numeric = NumericRank::new(&ReactionMatrix::new(model), Tolerance::default());
+    let numeric = NumericRank::new(&ReactionMatrix::new(&model), Tolerance::default());
     let (unknowns, motions) = (model.reactions.len(), model.space.motions());
     let last = numeric.rank.checked_sub(1)?;
     // What a near miss misses was clear, and is all that can make it small.
@@ -29,9 +32,10 @@ pub(super) fn accepted(model: &Model, topic: Topic) -> Option<Diagnosis> {
     if !fits(topic, unknowns, numeric.rank, motions) || !is_clear {
         return None;
     }
-    let diagnosis = Diagnosis::new(model, Tolerance::default());
+    let study = Study::of(scene, model);
+    let (model, diagnosis) = (study.model(), study.diagnosis());
     let proven = diagnosis.exact.rank == diagnosis.counts.rank && diagnosis.exact.as_written;
-    (proven && is_worth_it(model, &diagnosis, topic)).then_some(diagnosis)
+    (proven && is_worth_it(model, diagnosis, topic)).then_some(study)
 }
 
 fn fits(topic: Topic, unknowns: usize, rank: usize, motions: usize) -> bool {

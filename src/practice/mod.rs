@@ -22,8 +22,8 @@ pub use signature::Signature;
 
 use thiserror::Error;
 
-use crate::scene::{Scene, Space};
-use crate::statics::{Diagnosis, Model};
+use crate::scene::Space;
+use crate::study::Study;
 use random::Random;
 
 /// What problems are about.
@@ -95,40 +95,12 @@ pub struct Problem {
     pub topic: Topic,
     /// How demanding it is.
     pub level: Level,
-    /// The scene.
-    pub scene: Scene,
-    /// Its model.
-    pub model: Model,
-    /// The answer.
-    pub diagnosis: Diagnosis,
+    /// The scene with its answer, proven by equal exact and numeric rank.
+    pub study: Study,
     /// What it just misses; of a near miss alone.
     pub near: Option<Near>,
     /// The arrangement, apart from its lengths.
     pub signature: Signature,
-}
-
-/// A scene with what is proven of it.
-#[derive(Debug, Clone)]
-pub struct Proven {
-    /// The scene.
-    pub scene: Scene,
-    /// Its model.
-    pub model: Model,
-    /// Its diagnosis, of equal exact and numeric rank.
-    pub diagnosis: Diagnosis,
-}
-
-impl Proven {
-    /// A scene that fits a topic; `None` of one that does not.
-    fn of(scene: Scene, topic: Topic) -> Option<Self> {
-        let model = Model::new(&scene).ok()?;
-        let diagnosis = judge::accepted(&model, topic)?;
-        Some(Self {
-            scene,
-            model,
-            diagnosis,
-        })
-    }
 }
 
 /// Why a sheet could not be made.
@@ -205,19 +177,17 @@ fn problem(random: &mut Random, topic: Topic, level: Level, before: &[Problem]) 
         if before.iter().any(|other| other.signature == signature) {
             return None;
         }
-        let (stated, near) = match topic {
+        let (study, near) = match topic {
             Topic::NearMiss => {
-                let (stated, near) = near::missed(random, &drawn)?;
-                (stated, Some(near))
+                let (study, near) = near::missed(random, &drawn)?;
+                (study, Some(near))
             }
-            _ => (Proven::of(drawn.scene(), topic)?, None),
+            _ => (judge::accepted(drawn.scene(), topic)?, None),
         };
         Some(Problem {
             topic,
             level,
-            scene: stated.scene,
-            model: stated.model,
-            diagnosis: stated.diagnosis,
+            study,
             near,
             signature,
         })
@@ -227,6 +197,6 @@ fn problem(random: &mut Random, topic: Topic, level: Level, before: &[Problem]) 
 impl Problem {
     /// Whether it is in the plane.
     pub fn is_planar(&self) -> bool {
-        self.scene.space == Space::Planar
+        self.study.scene().space == Space::Planar
     }
 }

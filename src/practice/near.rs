@@ -3,9 +3,10 @@
 use super::body::Cell;
 use super::draw::Arrangement;
 use super::random::Random;
-use super::{Proven, Topic};
+use super::{Topic, judge};
 use crate::scene::Scene;
-use crate::statics::{Diagnosis, Miss, Model, MotionKind, Nearness, Placement, Tolerance};
+use crate::statics::{Miss, MotionKind, Placement, Tolerance};
+use crate::study::Study;
 
 /// A scene that a problem just misses, with how it misses it.
 #[derive(Debug, Clone)]
@@ -13,7 +14,7 @@ pub struct Near {
     /// How far which reaction misses the axis of the motion.
     pub miss: Miss,
     /// The improper scene, whose shared axis is the one that is missed: the same but for one support.
-    pub improper: Proven,
+    pub improper: Study,
     /// Index of the support that stands elsewhere in it.
     pub support: usize,
 }
@@ -29,10 +30,10 @@ const ROUND: f64 = 1e-6;
 
 /// A near miss of an arrangement, the first that holds of those that set one support aside; `None` where the
 /// arrangement is not improper about one axis, or nothing comes near it.
-pub(super) fn missed(random: &mut Random, drawn: &Arrangement) -> Option<(Proven, Near)> {
-    let improper = Proven::of(scene(drawn), Topic::Improper)?;
-    let diagnosis = &improper.diagnosis;
-    let motions = improper.model.space.motions();
+pub(super) fn missed(random: &mut Random, drawn: &Arrangement) -> Option<(Study, Near)> {
+    let improper = judge::accepted(scene(drawn), Topic::Improper)?;
+    let diagnosis = improper.diagnosis();
+    let motions = improper.model().space.motions();
     let turns = diagnosis.counts.freedom == 1
         && diagnosis.counts.unknowns == motions
         && diagnosis.free_motions[0].kind == MotionKind::Rotation;
@@ -44,19 +45,15 @@ pub(super) fn missed(random: &mut Random, drawn: &Arrangement) -> Option<(Proven
         let (support, off) = ways.swap_remove(random.below(ways.len()));
         let mut aside = drawn.clone();
         aside.holds[support].off = off;
-        let near = Proven::of(scene(&aside), Topic::NearMiss).and_then(|stated| {
-            Some((
-                near_miss(&stated.model, &stated.diagnosis, support)?,
-                stated,
-            ))
-        });
-        if let Some((miss, stated)) = near {
+        let near = judge::accepted(scene(&aside), Topic::NearMiss)
+            .and_then(|study| Some((near_miss(&study, support)?, study)));
+        if let Some((miss, study)) = near {
             let near = Near {
                 miss,
                 improper,
                 support,
             };
-            return Some((stated, near));
+            return Some((study, near));
         }
     }
     None
@@ -101,7 +98,8 @@ fn ways(drawn: &Arrangement) -> Vec<(usize, Cell)> {
 }
 
 /// The miss of a support's one reaction, if it is small and round, and within the tolerance the body is not held.
-fn near_miss(model: &Model, diagnosis: &Diagnosis, support: usize) -> Option<Miss> {
+fn near_miss(study: &Study, support: usize) -> Option<Miss> {
+    let model = study.model();
     let reaction = model.supports[support].reactions.start;
     let miss = Miss::of(model, reaction, Tolerance::default())?;
     let is_round = |length: f64| {
@@ -111,7 +109,7 @@ fn near_miss(model: &Model, diagnosis: &Diagnosis, support: usize) -> Option<Mis
     if miss.distance > NEAR || !is_round(miss.distance) || !is_round(miss.arm) {
         return None;
     }
-    let nearness = Nearness::of(model, diagnosis)?;
+    let nearness = study.nearness()?;
     let alone = nearness.alone[support].as_ref()?.estimate?.norm();
     (alone < NEAR && nearness.placement == Some(Placement::NearImproper)).then_some(miss)
 }

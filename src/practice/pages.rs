@@ -2,7 +2,6 @@
 
 use super::{Near, Problem, Sheet, Topic};
 use crate::document::{Block, Document, Figure};
-use crate::statics::{Depth, DepthSettings, Nearness, OneWay, Uncarried};
 use crate::words;
 use crate::working::{Balance, Equation, Working, given, told};
 
@@ -15,8 +14,8 @@ pub fn questions(sheet: &Sheet, figures: &[Figures]) -> Document {
     let mut blocks = vec![Block::Quiet(INTRODUCTION.to_owned())];
     for (index, problem) in sheet.problems.iter().enumerate() {
         opening(problem, index, figures, &mut blocks);
-        blocks.push(given::supports(&problem.model, false));
-        blocks.push(given::loads(&problem.model, 0));
+        blocks.push(given::supports(problem.study.model(), false));
+        blocks.push(given::loads(problem.study.model(), 0));
         blocks.push(Block::List(tasks(problem)));
     }
     Document {
@@ -32,8 +31,12 @@ pub fn key(sheet: &Sheet, figures: &[Figures]) -> Document {
     for (index, problem) in sheet.problems.iter().enumerate() {
         opening(problem, index, figures, &mut blocks);
         answer(problem, &mut blocks);
-        if let Some(working) = Working::of(&problem.model, &problem.diagnosis, 0) {
-            blocks.extend(told::blocks(&problem.model, &problem.diagnosis, &working));
+        if let Some(working) = Working::of(problem.study.model(), problem.study.diagnosis(), 0) {
+            blocks.extend(told::blocks(
+                problem.study.model(),
+                problem.study.diagnosis(),
+                &working,
+            ));
         }
         // Last, since its figure is that of another body.
         if let Some(near) = &problem.near {
@@ -65,7 +68,7 @@ fn opening(problem: &Problem, index: usize, figures: &[Figures], blocks: &mut Ve
     if index > 0 {
         blocks.push(Block::NewSheet);
     }
-    let title = format!("Problem {}: {}", index + 1, problem.model.title);
+    let title = format!("Problem {}: {}", index + 1, problem.study.model().title);
     blocks.push(Block::Heading(2, title));
     let first = figures.get(index).and_then(|own| own.first());
     blocks.extend(first.cloned().map(Block::Figure));
@@ -92,10 +95,10 @@ fn tasks(problem: &Problem) -> Vec<String> {
             "Is there equilibrium under the given load? Find what it decides.",
         ],
     };
-    let tolerance = problem.model.placement_tolerance.map(|tolerance| {
+    let tolerance = problem.study.model().placement_tolerance.map(|tolerance| {
         format!(
             "Each support may stand up to {} from where it is given. What can happen then?",
-            words::length(tolerance, &problem.model.units)
+            words::length(tolerance, &problem.study.model().units)
         )
     });
     tasks
@@ -106,10 +109,9 @@ fn tasks(problem: &Problem) -> Vec<String> {
 }
 
 fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
-    let (model, diagnosis) = (&problem.model, &problem.diagnosis);
-    let one_way = OneWay::of(model, diagnosis);
-    let uncarried = Uncarried::of(model, diagnosis, one_way.as_ref());
-    let headline = words::headline(model, diagnosis, &uncarried);
+    let study = &problem.study;
+    let (model, diagnosis) = (study.model(), study.diagnosis());
+    let headline = words::headline(model, diagnosis, study.uncarried());
     blocks.push(Block::Lead(headline));
     let numbers = words::big_numbers(model.space, diagnosis);
     let numbers: Vec<String> = numbers
@@ -121,11 +123,10 @@ fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
     let motions = diagnosis.free_motions.iter();
     let mut items: Vec<String> = motions.map(|motion| words::motion(model, motion)).collect();
     if diagnosis.counts.redundancy > 0 {
-        let depth = Depth::new(model, diagnosis, &DepthSettings::default());
-        let groups = 0..depth.circuits.circuits.len();
-        match words::alike(model, &depth) {
+        let groups = 0..study.circuits().circuits.len();
+        match words::alike(study) {
             Some(all) => items.push(all),
-            None => items.extend(groups.map(|index| words::circuit(model, &depth, index))),
+            None => items.extend(groups.map(|index| words::circuit(study, index))),
         }
     }
     items.push(words::balance(model, diagnosis, &diagnosis.cases[0]));
@@ -134,9 +135,9 @@ fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
 
 /// Which axis is nearly shared, what that does to the reaction that misses it, and what happens where it does not.
 fn nearly(problem: &Problem, near: &Near, blocks: &mut Vec<Block>) {
-    let (model, improper) = (&problem.model, &near.improper);
-    let nearness = Nearness::of(model, &problem.diagnosis);
-    let verdict = nearness.and_then(|nearness| words::placement(model, &nearness));
+    let (model, improper) = (problem.study.model(), &near.improper);
+    let nearness = problem.study.nearness();
+    let verdict = nearness.and_then(|nearness| words::placement(model, nearness));
     blocks.extend(verdict.map(Block::Lead));
     blocks.push(Block::Paragraph(words::miss(model, &near.miss)));
     let equation = Equation::new(model, 0, Balance::of_motion(&near.miss.turn));
@@ -145,12 +146,12 @@ fn nearly(problem: &Problem, near: &Near, blocks: &mut Vec<Block>) {
         text: told::equation(model, &equation),
     });
     let [stands, would_stand] =
-        [model, &improper.model].map(|model| model.supports[near.support].point);
+        [model, improper.model()].map(|model| model.supports[near.support].point);
     blocks.push(Block::Paragraph(format!(
         "If {} stood {} away, at {}, that arm would be zero, and no reaction could balance the load. {}",
         model.supports[near.support].name,
         words::length((would_stand - stands).norm(), &model.units),
         words::coordinates(model, &would_stand),
-        words::reason(&improper.model, &improper.diagnosis)
+        words::reason(improper.model(), improper.diagnosis())
     )));
 }

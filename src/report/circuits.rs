@@ -14,10 +14,10 @@ const SHOWN: usize = 8;
 
 /// Heading and lines on the groups of reactions too many; `None` where there are none.
 pub(super) fn groups(report: &Report) -> Option<(String, String)> {
-    let heading = words::listing(report.depth)?;
+    let heading = words::listing(report.study)?;
     let said = sentences(report);
     let body = match said.as_slice() {
-        [all] if words::alike(report.model, report.depth).is_some() => wrapped(all, "  "),
+        [all] if words::alike(report.study).is_some() => wrapped(all, "  "),
         said => {
             numbered(said) + &rest(report).map_or_else(String::new, |rest| wrapped(&rest, "  "))
         }
@@ -34,11 +34,11 @@ fn numbered(said: &[String]) -> String {
 
 /// How many groups have no sentence of their own, and of how many reactions these are.
 pub(super) fn rest(report: &Report) -> Option<String> {
-    if words::alike(report.model, report.depth).is_some() {
+    if words::alike(report.study).is_some() {
         return None;
     }
     // Smaller groups come first.
-    let groups = report.depth.circuits.circuits.get(SHOWN..)?;
+    let groups = report.study.circuits().circuits.get(SHOWN..)?;
     let [least, most] = [groups.first()?, groups.last()?].map(|circuit| circuit.reactions.len());
     let sizes = if least == most {
         words::count(least)
@@ -53,11 +53,11 @@ pub(super) fn rest(report: &Report) -> Option<String> {
 
 /// A sentence for each of the first groups, or one for all of them where they are alike.
 pub(super) fn sentences(report: &Report) -> Vec<String> {
-    let (model, depth) = (report.model, report.depth);
-    match words::alike(model, depth) {
+    let study = report.study;
+    match words::alike(study) {
         Some(all) => vec![all],
-        None => (0..depth.circuits.circuits.len().min(SHOWN))
-            .map(|index| words::circuit(model, depth, index))
+        None => (0..study.circuits().circuits.len().min(SHOWN))
+            .map(|index| words::circuit(study, index))
             .collect(),
     }
 }
@@ -72,17 +72,17 @@ pub(super) fn combinations(report: &Report) -> Option<(String, String)> {
 /// The combinations that equilibrium decides, with their values; none where no load case has an equilibrium.
 pub(super) fn decided(report: &Report) -> Vec<String> {
     let loaded = report.loaded_cases();
-    let balanced = |case: &usize| report.diagnosis.cases[*case].possible;
+    let balanced = |case: &usize| report.diagnosis().cases[*case].possible;
     if !loaded.is_empty() && !loaded.iter().any(balanced) {
         return Vec::new();
     }
-    let sums = report.depth.combinations.iter();
+    let sums = report.study.combinations().iter();
     sums.map(|sum| with_values(report, sum)).collect()
 }
 
 /// `A_x + B_x = 10 N`, or with a value for each load case.
 fn with_values(report: &Report, sum: &Combination) -> String {
-    let model = report.model;
+    let model = report.model();
     let values: Vec<String> = report
         .loaded_cases()
         .into_iter()
@@ -155,22 +155,22 @@ fn equation_object(model: &Model, equation: Equation) -> EquationObject {
 }
 
 pub(super) fn circuit_objects<'a>(report: &Report<'a>) -> Vec<CircuitObject<'a>> {
-    let circuits = report.depth.circuits.circuits.iter().enumerate();
+    let circuits = report.study.circuits().circuits.iter().enumerate();
     circuits
         .map(|(index, circuit)| CircuitObject {
-            reactions: names(report.model, &circuit.reactions),
-            coefficients: stresses(report.model, circuit),
+            reactions: names(report.model(), &circuit.reactions),
+            coefficients: stresses(report.model(), circuit),
             shape: kind_of(&circuit.shape),
             known: known(report, index),
-            words: words::circuit(report.model, report.depth, index),
+            words: words::circuit(report.study, index),
         })
         .collect()
 }
 
 fn known(report: &Report, circuit: usize) -> Vec<String> {
-    let known = report.depth.known_of(circuit).into_iter();
+    let known = report.study.known_of(circuit).into_iter();
     known
-        .map(|i| words::combination(report.model, &report.depth.combinations[i]))
+        .map(|i| words::combination(report.model(), &report.study.combinations()[i]))
         .collect()
 }
 
@@ -194,7 +194,7 @@ fn stresses(model: &Model, circuit: &Circuit) -> Vec<Option<f64>> {
 
 /// How the circuits are listed.
 pub(super) fn listed(report: &Report) -> &'static str {
-    match report.depth.circuits.listing {
+    match report.study.circuits().listing {
         Listing::All => "all",
         Listing::BasisOf(_) | Listing::Basis => "basis",
         Listing::PartOfBasis => "part_of_basis",
@@ -203,20 +203,20 @@ pub(super) fn listed(report: &Report) -> &'static str {
 
 /// How many circuits there are, where that is known.
 pub(super) fn count(report: &Report) -> Option<usize> {
-    match report.depth.circuits.listing {
-        Listing::All => Some(report.depth.circuits.circuits.len()),
+    match report.study.circuits().listing {
+        Listing::All => Some(report.study.circuits().circuits.len()),
         Listing::BasisOf(all) => Some(all),
         Listing::Basis | Listing::PartOfBasis => None,
     }
 }
 
 pub(super) fn combination_objects<'a>(report: &Report<'a>) -> Vec<CombinationObject<'a>> {
-    let sums = report.depth.combinations.iter();
+    let sums = report.study.combinations().iter();
     sums.map(|sum| combination_object(report, sum)).collect()
 }
 
 fn combination_object<'a>(report: &Report<'a>, sum: &Combination) -> CombinationObject<'a> {
-    let (model, units) = (report.model, &report.model.units);
+    let (model, units) = (report.model(), &report.model().units);
     let is_couple = sum.kind == ReactionKind::Couple;
     let unit = if is_couple {
         units.moment_in_newton_metres()

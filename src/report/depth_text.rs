@@ -8,15 +8,11 @@ use crate::words;
 
 /// What must stand beside the verdict: placement tolerance and rounded decimals.
 pub(super) fn warnings(report: &Report) -> String {
-    let (model, depth) = (report.model, report.depth);
-    let placement = depth
-        .nearness
-        .as_ref()
-        .and_then(|nearness| words::placement(model, nearness));
-    let rounding = depth
-        .rounding
-        .as_ref()
-        .map(|rounding| words::rounding(model, rounding));
+    let (model, study) = (report.model(), report.study);
+    let nearness = study.nearness();
+    let placement = nearness.and_then(|nearness| words::placement(model, nearness));
+    let rounding = study.rounding();
+    let rounding = rounding.map(|rounding| words::rounding(model, rounding));
     [placement, rounding]
         .into_iter()
         .flatten()
@@ -26,7 +22,7 @@ pub(super) fn warnings(report: &Report) -> String {
 
 /// Pushes and pulls, where some support acts one way only.
 pub(super) fn one_way(report: &Report, styles: &Styles) -> String {
-    let (model, Some(found)) = (report.model, &report.depth.one_way) else {
+    let (model, Some(found)) = (report.model(), report.study.one_way()) else {
         return String::new();
     };
     let cases = report.case_indices();
@@ -51,27 +47,26 @@ pub(super) fn one_way(report: &Report, styles: &Styles) -> String {
 
 /// Expansion, where there is redundancy for it to meet.
 pub(super) fn heat(report: &Report, styles: &Styles) -> String {
-    if report.diagnosis.counts.redundancy == 0 {
+    if report.diagnosis().counts.redundancy == 0 {
         return String::new();
     }
     section(
         styles,
         "Heat",
-        &wrapped(&words::heat(report.model, &report.depth.heat), "  "),
+        &wrapped(&words::heat(report.model(), report.study.heat()), "  "),
     )
 }
 
 /// How near a held body is to improper.
 pub(super) fn nearness(report: &Report, styles: &Styles) -> String {
     let Some(nearness) = report
-        .depth
-        .nearness
-        .as_ref()
-        .filter(|_| report.diagnosis.is_held())
+        .study
+        .nearness()
+        .filter(|_| report.diagnosis().is_held())
     else {
         return String::new();
     };
-    let said = words::nearness(report.model, nearness);
+    let said = words::nearness(report.model(), nearness);
     let body: String = said
         .iter()
         .map(|sentence| hanging(sentence, "  ", "    "))
@@ -81,15 +76,14 @@ pub(super) fn nearness(report: &Report, styles: &Styles) -> String {
 
 /// Links that would hold the body.
 pub(super) fn repairs(report: &Report, styles: &Styles) -> String {
-    let links = report
-        .mending
-        .map(|mending| repairs::links_text(report.model, mending));
+    let links = report.study.repair().links();
+    let links = links.map(|mending| repairs::links_text(report.model(), mending));
     links.map_or_else(String::new, |body| section(styles, repairs::LINKS, &body))
 }
 
 /// Reactions and supports to do without, where there are any.
 pub(super) fn releases(report: &Report, styles: &Styles) -> String {
-    match repairs::releases_text(report.model, &report.depth.releases) {
+    match repairs::releases_text(report.model(), report.study.releases()) {
         body if body.is_empty() => body,
         body => section(styles, repairs::RELEASES, &body),
     }

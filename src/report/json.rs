@@ -163,7 +163,7 @@ pub(super) fn pretty(value: &impl Serialize) -> serde_json::Result<String> {
 }
 
 fn document<'a>(report: &Report<'a>) -> Document<'a> {
-    let (model, diagnosis, depth) = (report.model, report.diagnosis, report.depth);
+    let (model, diagnosis, study) = (report.model(), report.diagnosis(), report.study);
     let first = &report.cases()[0];
     let metres = model.units.length.in_metres();
     let Counts {
@@ -173,7 +173,7 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         redundancy,
     } = diagnosis.counts;
     Document {
-        source: report.source,
+        source: report.study.name(),
         title: &model.title,
         space: model.space.word(),
         units: symbols(&model.units),
@@ -201,11 +201,11 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         free_motions: diagnosis
             .free_motions
             .iter()
-            .zip(&report.mobilities.motions)
+            .zip(&report.study.mobilities().motions)
             .map(|(m, mobility)| motion(model, m, mobility))
             .collect(),
-        combinations: report
-            .mobilities
+        combinations: study
+            .mobilities()
             .combinations
             .as_ref()
             .map(|found| mobility::combinations(model, &diagnosis.free_motions, found)),
@@ -233,19 +233,21 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
             freedom: other.counts.freedom,
             redundancy: other.counts.redundancy,
         }),
-        nearness: depth
-            .nearness
-            .as_ref()
+        nearness: study
+            .nearness()
             .filter(|_| diagnosis.is_held())
-            .map(|nearness| depth_json::nearness(model, nearness, depth.rounding.as_ref())),
-        one_way: depth
-            .one_way
-            .as_ref()
+            .map(|nearness| depth_json::nearness(model, nearness, study.rounding())),
+        one_way: study
+            .one_way()
             .map(|one_way| depth_json::one_way(model, one_way, report.case_indices())),
-        acceleration: depth_json::accelerations(model, &depth.accelerations, report.case_indices()),
-        heat: depth_json::heat(model, &depth.heat),
-        repairs: repairs::links(model, diagnosis, report.mending),
-        releases: repairs::released(model, &depth.releases),
+        acceleration: depth_json::accelerations(
+            model,
+            study.accelerations(),
+            report.case_indices(),
+        ),
+        heat: depth_json::heat(model, study.heat()),
+        repairs: repairs::links(model, study.repair()),
+        releases: repairs::released(model, study.releases()),
         caution: words::CAUTION,
     }
 }

@@ -18,62 +18,59 @@ pub use schema::schema;
 
 use std::ops::Range;
 
-use crate::motion::Mobilities;
-use crate::statics::repair::Mending;
-use crate::statics::{CaseAnswer, Depth, Diagnosis, Model, Uncarried};
+use crate::statics::{CaseAnswer, Diagnosis, Model, Uncarried};
+use crate::study::Study;
 use crate::words;
 
 /// What a report is about.
 #[derive(Debug, Clone, Copy)]
 pub struct Report<'a> {
-    /// Where the scene came from, as the user named it.
-    pub source: &'a str,
-    /// The model.
-    pub model: &'a Model,
-    /// Its diagnosis.
-    pub diagnosis: &'a Diagnosis,
-    /// What is known in depth.
-    pub depth: &'a Depth,
-    /// How far its free motions truly go.
-    pub mobilities: &'a Mobilities,
-    /// Links that would hold it; `None` where it is held, none were found or none were looked for.
-    pub mending: Option<&'a Mending>,
+    /// The scene with all that is known of it.
+    pub study: &'a Study,
     /// The load case to report alone, an index into the model's cases; `None` for all of them.
     pub case: Option<usize>,
 }
 
 impl<'a> Report<'a> {
+    fn model(&self) -> &'a Model {
+        self.study.model()
+    }
+
+    fn diagnosis(&self) -> &'a Diagnosis {
+        self.study.diagnosis()
+    }
+
     /// Indices of the load cases reported.
     fn case_indices(&self) -> Range<usize> {
         match self.case {
             Some(index) => index..index + 1,
-            None => 0..self.diagnosis.cases.len(),
+            None => 0..self.diagnosis().cases.len(),
         }
     }
 
     /// The load cases reported, at least one.
     fn cases(&self) -> &'a [CaseAnswer] {
         match self.case {
-            Some(index) => &self.diagnosis.cases[index..=index],
-            None => &self.diagnosis.cases,
+            Some(index) => &self.diagnosis().cases[index..=index],
+            None => &self.diagnosis().cases,
         }
     }
 
     /// The load cases reported that the supports do not carry.
     pub fn uncarried(&self) -> Vec<Uncarried> {
-        let all = self.depth.uncarried.iter();
+        let all = self.study.uncarried().iter();
         let reported = |found: &&Uncarried| self.case.is_none_or(|only| only == found.case);
         all.filter(reported).cloned().collect()
     }
 
     /// The sentence that leads.
     fn headline(&self) -> String {
-        words::headline(self.model, self.diagnosis, &self.uncarried())
+        words::headline(self.model(), self.diagnosis(), &self.uncarried())
     }
 
     /// Indices of the load cases reported in which something acts.
     fn loaded_cases(&self) -> Vec<usize> {
-        let cases = &self.diagnosis.cases;
+        let cases = &self.diagnosis().cases;
         let reported = |index: &usize| self.case.is_none_or(|only| only == *index);
         (0..cases.len())
             .filter(reported)

@@ -24,7 +24,7 @@ const MOST_WORKED: usize = 4;
 /// The whole document.
 pub fn document(paper: &Paper) -> Document {
     let report = &paper.report;
-    let model = report.model;
+    let model = report.model();
     let mut blocks = Vec::new();
     verdict(report, &mut blocks);
     blocks.extend(paper.figure.cloned().map(Block::Figure));
@@ -45,15 +45,15 @@ pub fn document(paper: &Paper) -> Document {
 }
 
 fn title(report: &Report) -> String {
-    match report.model.title.trim() {
-        "" => report.source.to_owned(),
+    match report.model().title.trim() {
+        "" => report.study.name().to_owned(),
         title => title.to_owned(),
     }
 }
 
 fn subtitle(report: &Report) -> String {
-    let units = &report.model.units;
-    let space = match report.model.space {
+    let units = &report.model().units;
+    let space = match report.model().space {
         Space::Spatial => "In space",
         Space::Planar => "In the plane",
     };
@@ -78,14 +78,14 @@ fn listed(blocks: &mut Vec<Block>, title: &str, items: Vec<String>) {
 }
 
 fn verdict(report: &Report, blocks: &mut Vec<Block>) {
-    let (model, diagnosis) = (report.model, report.diagnosis);
+    let (model, diagnosis) = (report.model(), report.diagnosis());
     let numbers = words::big_numbers(model.space, diagnosis);
     let numbers = numbers.map(|n| [n.name.to_owned(), n.symbol.to_owned(), n.value.to_string()]);
     blocks.push(Block::Numbers(numbers.into()));
     blocks.push(Block::Lead(report.headline()));
-    let placement = report.depth.nearness.as_ref();
+    let placement = report.study.nearness();
     let placement = placement.and_then(|nearness| words::placement(model, nearness));
-    let rounding = report.depth.rounding.as_ref();
+    let rounding = report.study.rounding();
     let rounding = rounding.map(|rounding| words::rounding(model, rounding));
     let warnings = [placement, rounding].into_iter().flatten();
     blocks.extend(warnings.map(Block::Caution));
@@ -95,16 +95,16 @@ fn verdict(report: &Report, blocks: &mut Vec<Block>) {
 }
 
 fn motions(report: &Report, blocks: &mut Vec<Block>) {
-    let (model, diagnosis) = (report.model, report.diagnosis);
+    let (model, diagnosis) = (report.model(), report.diagnosis());
     let found = diagnosis.free_motions.iter();
     let mut items: Vec<String> = found
-        .zip(&report.mobilities.motions)
+        .zip(&report.study.mobilities().motions)
         .map(|(motion, mobility)| {
             let how_far = words::mobility(model, motion, mobility);
             format!("{} {how_far}", words::motion(model, motion))
         })
         .collect();
-    items.extend(words::together(model, report.mobilities));
+    items.extend(words::together(model, report.study.mobilities()));
     let axes = diagnosis.shared_axes.iter();
     items.extend(axes.map(|axis| words::shared_axis(model, axis)));
     listed(blocks, "How it can still move", items);
@@ -118,7 +118,7 @@ fn supports(model: &Model, blocks: &mut Vec<Block>) {
 }
 
 fn reactions(report: &Report, blocks: &mut Vec<Block>) {
-    let model = report.model;
+    let model = report.model();
     if model.reactions.is_empty() {
         return;
     }
@@ -136,7 +136,7 @@ fn reactions(report: &Report, blocks: &mut Vec<Block>) {
             kind.to_owned(),
             words::signed_direction(model, &reaction.direction),
         ];
-        let answers = cases.iter().map(|case| &report.diagnosis.cases[*case]);
+        let answers = cases.iter().map(|case| &report.diagnosis().cases[*case]);
         row.extend(answers.map(|case| text::cell(report, case, index, reaction)));
         row
     };
@@ -149,36 +149,36 @@ fn reactions(report: &Report, blocks: &mut Vec<Block>) {
 
 /// What is said of a case, with its name where there are several.
 fn of_case(report: &Report, case: usize, said: String) -> String {
-    match report.model.cases.len() {
+    match report.model().cases.len() {
         1 => said,
-        _ => format!("{}: {said}", report.model.cases[case].name),
+        _ => format!("{}: {said}", report.model().cases[case].name),
     }
 }
 
 fn equilibrium(report: &Report, blocks: &mut Vec<Block>) {
     let items = report.case_indices().map(|index| {
-        let case = &report.diagnosis.cases[index];
-        let start = report.depth.accelerations[index].as_ref();
-        let said = words::balance_and_start(report.model, report.diagnosis, case, start);
+        let case = &report.diagnosis().cases[index];
+        let start = report.study.accelerations()[index].as_ref();
+        let said = words::balance_and_start(report.model(), report.diagnosis(), case, start);
         of_case(report, index, said)
     });
     heading(blocks, "Equilibrium");
     blocks.extend(items.map(Block::Paragraph));
-    let accelerations = &report.depth.accelerations;
-    let assumed = words::start_assumptions(report.model, accelerations, report.case_indices());
+    let accelerations = report.study.accelerations();
+    let assumed = words::start_assumptions(report.model(), accelerations, report.case_indices());
     blocks.extend(assumed.map(Block::Paragraph));
 }
 
 fn depth(report: &Report, blocks: &mut Vec<Block>) {
-    let (model, depth) = (report.model, report.depth);
-    if let Some(title) = words::listing(depth) {
+    let (model, study) = (report.model(), report.study);
+    if let Some(title) = words::listing(study) {
         let mut items = circuits::sentences(report);
         items.extend(circuits::rest(report));
         listed(blocks, &title, items);
     }
     let sums = circuits::decided(report);
     listed(blocks, "Decided all the same", sums);
-    if let Some(one_way) = &depth.one_way {
+    if let Some(one_way) = study.one_way() {
         let cases = report.loaded_cases().into_iter();
         let mut items: Vec<String> = cases
             .map(|case| of_case(report, case, words::one_way(model, &one_way.cases[case])))
@@ -186,19 +186,18 @@ fn depth(report: &Report, blocks: &mut Vec<Block>) {
         items.push(words::every_load(model, one_way));
         listed(blocks, "Pushes and pulls", items);
     }
-    if report.diagnosis.counts.redundancy > 0 {
-        let said = words::heat(model, &depth.heat);
+    if report.diagnosis().counts.redundancy > 0 {
+        let said = words::heat(model, study.heat());
         listed(blocks, "Heat", vec![said]);
     }
-    let nearness = depth.nearness.as_ref();
-    if let Some(nearness) = nearness.filter(|_| report.diagnosis.is_held()) {
+    if let Some(nearness) = study.nearness().filter(|_| report.diagnosis().is_held()) {
         listed(blocks, words::NEARNESS, words::nearness(model, nearness));
     }
 }
 
 /// Equations in components, and the solution step by step, of each case.
 fn solutions(report: &Report, blocks: &mut Vec<Block>) {
-    let model = report.model;
+    let model = report.model();
     let cases = report.loaded_cases();
     for case in cases.iter().take(MOST_WORKED) {
         let of = match model.cases.len() {
@@ -208,10 +207,10 @@ fn solutions(report: &Report, blocks: &mut Vec<Block>) {
         heading(blocks, format!("Equations{of}"));
         blocks.push(given::loads(model, *case));
         components(model, *case, blocks);
-        match Working::of(model, report.diagnosis, *case) {
+        match Working::of(model, report.diagnosis(), *case) {
             Some(working) => {
                 heading(blocks, format!("Solution step by step{of}"));
-                blocks.extend(told::blocks(model, report.diagnosis, &working));
+                blocks.extend(told::blocks(model, report.diagnosis(), &working));
             }
             None => blocks.push(Block::Quiet(format!(
                 "With more than {} reactions the solution is not worked step by step.",
@@ -251,19 +250,19 @@ fn components(model: &Model, case: usize, blocks: &mut Vec<Block>) {
 }
 
 fn repairs(report: &Report, blocks: &mut Vec<Block>) {
-    let model = report.model;
-    if let Some(mending) = report.mending {
+    let model = report.model();
+    if let Some(mending) = report.study.repair().links() {
         let links = mending.links.iter();
         let mut items: Vec<String> = links.map(|link| words::added_link(model, link)).collect();
         items.push(words::mending(mending));
         listed(blocks, "Links that would hold it", items);
     }
-    let spare = words::releases(model, &report.depth.releases);
+    let spare = words::releases(model, report.study.releases());
     listed(blocks, "What it can do without", spare);
 }
 
 fn ranks(report: &Report, blocks: &mut Vec<Block>) {
-    let diagnosis = report.diagnosis;
+    let diagnosis = report.diagnosis();
     let values: Vec<String> = clean_singular_values(diagnosis)
         .iter()
         .map(|value| words::number(*value))

@@ -32,14 +32,14 @@ pub(super) struct GeometricObject<'a> {
 
 /// The reason of a body that is not held; none for one that is.
 pub(super) fn objects<'a>(report: &Report<'a>) -> Vec<ReasonObject<'a>> {
-    if report.diagnosis.is_held() {
+    if report.diagnosis().is_held() {
         return Vec::new();
     }
-    let pictures = report.depth.pictures.iter();
+    let pictures = report.study.objects().iter();
     vec![ReasonObject {
-        kind: kind_of(&report.diagnosis.reason),
-        words: words::reason(report.model, report.diagnosis),
-        objects: pictures.map(|p| object(report.model, p)).collect(),
+        kind: kind_of(&report.diagnosis().reason),
+        words: words::reason(report.model(), report.diagnosis()),
+        objects: pictures.map(|p| object(report.model(), p)).collect(),
     }]
 }
 

@@ -5,56 +5,50 @@ use serde::Serialize;
 use super::json::tidy;
 use super::layout::{hanging, wrapped};
 use crate::scene::Place;
+use crate::statics::Model;
 use crate::statics::repair::{Mending, Releases};
-use crate::statics::{Diagnosis, Model, OneWay, Uncarried};
+use crate::study::{Repair, Study};
 use crate::words;
 
 /// What a report of repairs is about.
 #[derive(Debug, Clone, Copy)]
 pub struct Repairs<'a> {
-    /// Where the scene came from, as the user named it.
-    pub source: &'a str,
-    /// The model as it is.
-    pub model: &'a Model,
-    /// Its diagnosis.
-    pub diagnosis: &'a Diagnosis,
-    /// The links that would hold it; `None` where it is held or none were found.
-    pub mending: Option<&'a Mending>,
-    /// What it can do without.
-    pub releases: &'a Releases,
+    /// What is known of the body as it is.
+    pub study: &'a Study,
+    /// What would hold it.
+    pub repair: &'a Repair,
     /// Names of what was released beforehand.
     pub released: &'a [String],
 }
 
 /// The repairs as text, with a line end behind the last line.
 pub fn text(repairs: &Repairs) -> String {
-    let (model, diagnosis) = (repairs.model, repairs.diagnosis);
+    let study = repairs.study;
+    let (model, diagnosis) = (study.model(), study.diagnosis());
     let title = match model.title.trim() {
-        "" => repairs.source,
+        "" => study.name(),
         title => title,
     };
     let mut text = format!("{title}\n\n");
     if !repairs.released.is_empty() {
         text += &wrapped(&words::without(repairs.released), "");
     }
-    let one_way = OneWay::of(model, diagnosis);
-    let uncarried = Uncarried::of(model, diagnosis, one_way.as_ref());
-    text += &wrapped(&words::headline(model, diagnosis, &uncarried), "");
+    text += &wrapped(&words::headline(model, diagnosis, study.uncarried()), "");
     if let Some(said) = words::other_couples(model, diagnosis) {
         text += &wrapped(&said, "");
     }
-    match repairs.mending {
-        Some(mending) => {
+    match repairs.repair {
+        Repair::Links(mending) => {
             text += &format!("\n{LINKS}\n{}", links_text(model, mending));
         }
-        None if diagnosis.is_held() => text += "\nNothing needs to be added.\n",
-        None => text += "\nNo link was found that would hold the body.\n",
+        Repair::NotNeeded => text += "\nNothing needs to be added.\n",
+        Repair::NoneFound => text += "\nNo link was found that would hold the body.\n",
     }
-    let one_way = one_way.filter(|_| diagnosis.is_held());
-    if let Some(said) = one_way.and_then(|found| words::uncounted(model, &found)) {
+    let one_way = study.one_way().filter(|_| diagnosis.is_held());
+    if let Some(said) = one_way.and_then(|found| words::uncounted(model, found)) {
         text += &wrapped(&said, "");
     }
-    let releases = releases_text(model, repairs.releases);
+    let releases = releases_text(model, study.releases());
     if !releases.is_empty() {
         text += &format!("\n{RELEASES}\n{releases}");
     }
@@ -142,35 +136,35 @@ struct One<'a> {
 /// # Errors
 /// Only for a bug of ours: every field has a JSON form.
 pub fn json(repairs: &Repairs) -> serde_json::Result<String> {
-    let (model, diagnosis) = (repairs.model, repairs.diagnosis);
+    let study = repairs.study;
+    let (model, diagnosis) = (study.model(), study.diagnosis());
     super::json::pretty(&Document {
-        source: repairs.source,
+        source: study.name(),
         title: &model.title,
         held: diagnosis.is_held(),
-        carried: Uncarried::of(model, diagnosis, OneWay::of(model, diagnosis).as_ref()).is_empty(),
+        carried: study.uncarried().is_empty(),
         released: repairs.released,
         freedom: diagnosis.counts.freedom,
         redundancy: diagnosis.counts.redundancy,
-        repairs: links(model, diagnosis, repairs.mending),
-        releases: released(model, repairs.releases),
+        repairs: links(model, repairs.repair),
+        releases: released(model, study.releases()),
     })
 }
 
 /// `None` of a body that is held.
-pub(super) fn links<'a>(
-    model: &Model,
-    diagnosis: &Diagnosis,
-    mending: Option<&'a Mending>,
-) -> Option<Links<'a>> {
-    let none_found = Links {
+pub(super) fn links<'a>(model: &Model, repair: &'a Repair) -> Option<Links<'a>> {
+    let none_found = || Links {
         links: Vec::new(),
         rank: None,
         exact_rank: None,
         smallest_singular_value: None,
         candidates: None,
     };
-    let found = mending.map_or(none_found, |mending| found(model, mending));
-    (!diagnosis.is_held()).then_some(found)
+    match repair {
+        Repair::NotNeeded => None,
+        Repair::NoneFound => Some(none_found()),
+        Repair::Links(mending) => Some(found(model, mending)),
+    }
 }
 
 fn found<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {

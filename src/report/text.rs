@@ -83,14 +83,14 @@ fn in_depth(styles: &Styles, part: Option<(String, String)>) -> String {
 }
 
 fn title(report: &Report, styles: &Styles) -> String {
-    let units = report.model.units;
-    let title = match report.model.title.trim() {
-        "" => report.source,
+    let units = report.model().units;
+    let title = match report.model().title.trim() {
+        "" => report.study.name(),
         title => title,
     };
     let below = format!(
         "{}; lengths in {}, forces in {}",
-        match report.model.space {
+        match report.model().space {
             Space::Spatial => "In space",
             Space::Planar => "In the plane",
         },
@@ -105,7 +105,7 @@ fn title(report: &Report, styles: &Styles) -> String {
 }
 
 fn numbers(report: &Report, styles: &Styles) -> String {
-    let numbers = words::big_numbers(report.model.space, report.diagnosis);
+    let numbers = words::big_numbers(report.model().space, report.diagnosis());
     let rows: Vec<Vec<String>> = numbers
         .iter()
         .map(|number| {
@@ -125,7 +125,7 @@ fn numbers(report: &Report, styles: &Styles) -> String {
 }
 
 fn verdict(report: &Report, styles: &Styles) -> String {
-    let (model, diagnosis) = (report.model, report.diagnosis);
+    let (model, diagnosis) = (report.model(), report.diagnosis());
     let style = if diagnosis.is_held() && report.uncarried().is_empty() {
         styles.held
     } else {
@@ -141,7 +141,7 @@ fn verdict(report: &Report, styles: &Styles) -> String {
 }
 
 fn motions(report: &Report, styles: &Styles) -> String {
-    let motions = &report.diagnosis.free_motions;
+    let motions = &report.diagnosis().free_motions;
     let heading = match motions.len() {
         0 => return String::new(),
         1 => "Free motion",
@@ -150,21 +150,21 @@ fn motions(report: &Report, styles: &Styles) -> String {
     let body: String = motions
         .iter()
         .enumerate()
-        .zip(&report.mobilities.motions)
+        .zip(&report.study.mobilities().motions)
         .map(|((index, motion), mobility)| {
-            let sentence = words::motion(report.model, motion);
-            let how_far = words::mobility(report.model, motion, mobility);
+            let sentence = words::motion(report.model(), motion);
+            let how_far = words::mobility(report.model(), motion, mobility);
             hanging(&sentence, &format!("  {}. ", index + 1), "     ") + &wrapped(&how_far, "     ")
         })
         .collect();
-    let together = words::together(report.model, report.mobilities);
+    let together = words::together(report.model(), report.study.mobilities());
     let together: String = together.iter().map(|said| wrapped(said, "  ")).collect();
     section(styles, heading, &(body + &together))
 }
 
 fn axes(report: &Report, styles: &Styles) -> String {
-    let axes = &report.diagnosis.shared_axes;
-    let planar = report.model.space == Space::Planar;
+    let axes = &report.diagnosis().shared_axes;
+    let planar = report.model().space == Space::Planar;
     let heading = match (axes.len(), planar) {
         (0, _) => return String::new(),
         (1, false) => "Shared axis",
@@ -174,13 +174,13 @@ fn axes(report: &Report, styles: &Styles) -> String {
     };
     let body: String = axes
         .iter()
-        .map(|axis| wrapped(&words::shared_axis(report.model, axis), "  "))
+        .map(|axis| wrapped(&words::shared_axis(report.model(), axis), "  "))
         .collect();
     section(styles, heading, &body)
 }
 
 fn reactions(report: &Report, styles: &Styles) -> String {
-    if report.model.reactions.is_empty() {
+    if report.model().reactions.is_empty() {
         return String::new();
     }
     let loaded: Vec<&CaseAnswer> = report.cases().iter().filter(|case| case.loaded).collect();
@@ -200,12 +200,12 @@ fn table(report: &Report, styles: &Styles, cases: &[&CaseAnswer]) -> String {
         "along".to_owned(),
     ]];
     rows[0].extend(cases.iter().map(|case| case.name.clone()));
-    for (index, reaction) in report.model.reactions.iter().enumerate() {
+    for (index, reaction) in report.model().reactions.iter().enumerate() {
         rows.push(row(report, cases, index, reaction));
     }
     let lines = aligned(&rows, "");
     let mut part = format!("{}\n", styled(styles.section, &lines[0]));
-    for support in &report.model.supports {
+    for support in &report.model().supports {
         let _ = writeln!(part, "  {}", styled(styles.quiet, &place(report, support)));
         for line in &lines[1..][support.reactions.clone()] {
             let _ = writeln!(part, "{line}");
@@ -219,7 +219,7 @@ fn place(report: &Report, support: &PlacedSupport) -> String {
         "{}, {} at {}",
         support.name,
         words::support_kind(&support.kind),
-        words::coordinates(report.model, &support.point)
+        words::coordinates(report.model(), &support.point)
     )
 }
 
@@ -231,7 +231,7 @@ fn row(report: &Report, cases: &[&CaseAnswer], index: usize, reaction: &Reaction
     let mut cells = vec![
         format!("    {}", reaction.name),
         kind.to_owned(),
-        words::signed_direction(report.model, &reaction.direction),
+        words::signed_direction(report.model(), &reaction.direction),
     ];
     cells.extend(cases.iter().map(|case| cell(report, case, index, reaction)));
     cells
@@ -250,7 +250,7 @@ pub(super) fn cell(
     let Some(known) = value else {
         return "not decided".to_owned();
     };
-    let text = words::reaction_value(known, reaction.kind, &report.model.units);
+    let text = words::reaction_value(known, reaction.kind, &report.model().units);
     match words::one_way_note(reaction, value) {
         Some(note) => format!("{text} ({note})"),
         None => text,
@@ -262,24 +262,25 @@ fn equilibrium(report: &Report, styles: &Styles) -> String {
     let body: String = cases
         .iter()
         .map(|case| {
-            let index = report.model.case_index(&case.name);
-            let start = index.and_then(|index| report.depth.accelerations[index].as_ref());
-            let sentence = words::balance_and_start(report.model, report.diagnosis, case, start);
-            if report.model.cases.len() == 1 {
+            let index = report.model().case_index(&case.name);
+            let start = index.and_then(|index| report.study.accelerations()[index].as_ref());
+            let sentence =
+                words::balance_and_start(report.model(), report.diagnosis(), case, start);
+            if report.model().cases.len() == 1 {
                 wrapped(&sentence, "  ")
             } else {
                 hanging(&format!("{}: {sentence}", case.name), "  ", "    ")
             }
         })
         .collect();
-    let accelerations = &report.depth.accelerations;
-    let assumed = words::start_assumptions(report.model, accelerations, report.case_indices());
+    let accelerations = report.study.accelerations();
+    let assumed = words::start_assumptions(report.model(), accelerations, report.case_indices());
     let assumed = assumed.map_or_else(String::new, |said| wrapped(&said, "  "));
     section(styles, "Equilibrium", &(body + &assumed))
 }
 
 fn ranks(report: &Report, styles: &Styles) -> String {
-    let diagnosis = report.diagnosis;
+    let diagnosis = report.diagnosis();
     let values: Vec<String> = clean_singular_values(diagnosis)
         .iter()
         .map(|value| words::number(*value))

@@ -5,7 +5,6 @@
 
 mod acceleration;
 mod circuits;
-mod depth;
 mod diagnosis;
 mod equilibrium;
 mod exact;
@@ -36,8 +35,8 @@ mod wrench;
 mod written;
 
 pub use acceleration::Acceleration;
+pub(crate) use circuits::combinations;
 pub use circuits::{Brace, Circuit, Circuits, Combination, Equation, Listing};
-pub use depth::{Depth, DepthSettings};
 pub use diagnosis::{Counts, Diagnosis, OtherReading, Verdict};
 pub use equilibrium::CaseAnswer;
 pub use exact::ExactRank;
@@ -51,6 +50,7 @@ pub(crate) use matrix::{extend, restrict};
 pub use matter::Bulk;
 pub use model::{Model, ModelError, NamedPlace, PlacedSupport, Reaction, ReactionKind, Sense};
 pub use nearness::{Alone, Amplification, MOST_ALONE, Miss, Movement, Nearness, Placement};
+pub(crate) use one_way::Carried;
 pub(crate) use one_way::cone::nearest;
 pub use one_way::{Escape, Friction, MOST_RANGED, OneWay, OneWayCase, Range};
 pub use rank::{NumericRank, Tolerance, ToleranceError};

@@ -16,23 +16,24 @@ use super::camera::CameraPlugin;
 use super::display;
 use super::keys::KeysPlugin;
 use super::labels::LabelsPlugin;
-use super::library::{self, LibraryPlugin, OpenError};
+use super::library::{self, LibraryPlugin};
 use super::panels::PanelsPlugin;
 use super::playback::PlaybackPlugin;
 use super::skin::SkinPlugin;
 use super::stage::StagePlugin;
-use super::state::{Look, Shown, Source, ViewerSystems};
+use super::state::{Look, Shown, ViewerSystems};
 use super::study::StudyPlugin;
 use super::trial::TrialPlugin;
 use super::wake::WakePlugin;
 use super::watch::WatchPlugin;
+use crate::study::Study;
 use crate::theme::ThemeName;
 
 /// How the viewer starts.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Start {
-    /// The scene to open.
-    pub source: Source,
+    /// The scene to show first.
+    pub study: Study,
     /// Theme.
     pub theme: ThemeName,
     /// No camera flights.
@@ -43,25 +44,9 @@ pub struct Start {
     pub full_screen: bool,
 }
 
-impl Start {
-    /// The usual start, with a scene.
-    pub fn with(source: Source) -> Self {
-        Self {
-            source,
-            theme: ThemeName::default(),
-            reduced_motion: false,
-            software: false,
-            full_screen: false,
-        }
-    }
-}
-
 /// Why the viewer cannot run.
 #[derive(Debug, Error)]
 pub enum ViewerError {
-    /// The scene cannot be opened.
-    #[error(transparent)]
-    Open(#[from] OpenError),
     /// There is no display to open a window on.
     #[error("there is no display to open a window on: {reason}")]
     NoDisplay {
@@ -87,7 +72,7 @@ pub enum ViewerError {
 /// # Errors
 /// A [`ViewerError`] where the scene cannot be opened, or there is no display or driver.
 pub fn run(start: Start) -> Result<(), ViewerError> {
-    let shown = library::open(&start.source)?;
+    let shown = Shown::new(start.study);
     display::check(|name| env::var(name).ok())
         .map_err(|reason| ViewerError::NoDisplay { reason })?;
     let driver = adapter::find(start.software).ok_or(ViewerError::NoAdapter)?;
@@ -119,7 +104,7 @@ fn bevy_plugins(
         WindowMode::Windowed
     };
     let window = Window {
-        title: library::window_title(&shown.scene),
+        title: library::window_title(shown.written.scene()),
         name: Some("sixhold".to_owned()),
         resolution: WindowResolution::new(1280, 720),
         present_mode: PresentMode::AutoVsync,

@@ -1,17 +1,15 @@
 //! Which scene is on the stage: opening, stepping through scenes, motions and cases, reading a changed file again.
 
-use bevy::prelude::*;
-use bevy::window::{FileDragAndDrop, PrimaryWindow};
-use thiserror::Error;
-
 use super::intent::{Intent, Step};
 use super::reload::replace;
 use super::shelf::Shelf;
 use super::state::{Playback, Shown, Source, Trouble, ViewerSystems};
 use super::watch::Watch;
 use crate::motion::Selection;
-use crate::scene::{self, ReadError, Scene, builtin};
-use crate::statics::{Model, ModelError};
+use crate::scene::Scene;
+use crate::study::{OpenError, Study};
+use bevy::prelude::*;
+use bevy::window::{FileDragAndDrop, PrimaryWindow};
 
 /// Opens scenes.
 pub struct LibraryPlugin;
@@ -37,47 +35,12 @@ impl Plugin for LibraryPlugin {
     }
 }
 
-/// Why a scene cannot be shown.
-#[derive(Debug, Error)]
-pub enum OpenError {
-    /// No built-in scene has this name.
-    #[error("there is no built-in scene \"{0}\"")]
-    NoSuchScene(String),
-    /// The text is no whole scene.
-    #[error(transparent)]
-    Read(#[from] ReadError),
-    /// The scene cannot be made into a model.
-    #[error(transparent)]
-    Model(#[from] ModelError),
-}
-
-/// Reads a scene.
-///
-/// # Errors
-/// An [`OpenError`] where there is no such scene, its file cannot be read, or it is not whole.
-pub fn read(source: &Source) -> Result<Scene, OpenError> {
-    let loaded = match source {
-        Source::File(path) => scene::read_file(path)?,
-        Source::BuiltIn(name) => {
-            let found = builtin::find(name);
-            let found = found.ok_or_else(|| OpenError::NoSuchScene(name.clone()))?;
-            scene::read_str(found.name, found.text)?
-        }
-    };
-    Ok(loaded.scene)
-}
-
-/// Reads a scene and diagnoses it.
+/// Reads a scene and studies it.
 ///
 /// # Errors
 /// An [`OpenError`] where the scene cannot be read, and where the scene makes no model.
 pub fn open(source: &Source) -> Result<Shown, OpenError> {
-    diagnose(read(source)?, source)
-}
-
-fn diagnose(scene: Scene, source: &Source) -> Result<Shown, OpenError> {
-    let model = Model::new(&scene)?;
-    Ok(Shown::new(scene, model, source.clone()))
+    Ok(Shown::new(Study::read(source.clone())?))
 }
 
 /// The motion to which one step leads; `None` where it leads past the last or the first of them, to another scene.
@@ -119,14 +82,14 @@ fn follow_intents(
                         choose_motion(&mut shown, &mut playback, motion);
                         None
                     }
-                    None => shelf.after(&shown.source, *step).cloned(),
+                    None => shelf.after(shown.source(), *step).cloned(),
                 }
             }
             Intent::Motion(motion) => {
                 choose_motion(&mut shown, &mut playback, *motion);
                 None
             }
-            Intent::Case(index) if *index < shown.model.cases.len() => {
+            Intent::Case(index) if *index < shown.study.model().cases.len() => {
                 choose_case(&mut shown, &mut playback, *index);
                 None
             }
@@ -135,7 +98,7 @@ fn follow_intents(
                 None
             }
             Intent::NextCase => {
-                let next = Step::On.around(shown.case, shown.model.cases.len());
+                let next = Step::On.around(shown.case, shown.study.model().cases.len());
                 choose_case(&mut shown, &mut playback, next);
                 None
             }
@@ -179,12 +142,12 @@ fn put_on(
             playback.playing = false;
             playback.position = 0.0;
             trouble.message = None;
-            watch.follow(source);
+            watch.follow(Some(source));
         }
         Err(error) => {
             *trouble = Trouble {
                 message: Some(error.to_string()),
-                lasts: *source == shown.source,
+                lasts: Some(source) == shown.source(),
             };
         }
     }
@@ -200,12 +163,12 @@ fn read_again(
     if !watch.has_changed() {
         return;
     }
-    let source = shown.source.clone();
-    let read = read(&source).and_then(|scene| {
-        if scene == shown.scene {
+    let Some(source) = shown.source() else { return };
+    let read = source.load().map_err(OpenError::from).and_then(|loaded| {
+        if loaded.scene == *shown.written.scene() {
             return Ok(None);
         }
-        diagnose(scene, &source).map(Some)
+        Ok(Some(Shown::new(shown.written.edited(loaded.scene)?)))
     });
     match read {
         Ok(changed) => {
@@ -227,13 +190,13 @@ fn read_again(
 
 fn keep_files(shown: Res<Shown>, mut shelf: ResMut<Shelf>) {
     if shown.is_changed() {
-        shelf.keep(&shown.source, &shown.scene);
+        shelf.keep(shown.source(), shown.written.scene());
     }
 }
 
 fn name_window(shown: Res<Shown>, window: Option<Single<&mut Window, With<PrimaryWindow>>>) {
     if let Some(mut window) = window.filter(|_| shown.is_changed()) {
-        let title = window_title(&shown.scene);
+        let title = window_title(shown.written.scene());
         if window.title != title {
             window.title = title;
         }
@@ -252,6 +215,7 @@ mod tests {
     use std::time::{Duration, Instant};
 
     use super::*;
+    use crate::scene::{self, builtin};
     use crate::statics::repair::Eye;
 
     const SWINGING: &str = "handrail";
@@ -263,7 +227,7 @@ mod tests {
 
     fn app(source: &Source) -> App {
         let mut watch = Watch::default();
-        watch.follow(source);
+        watch.follow(Some(source));
         let mut app = App::new();
         app.add_plugins((MinimalPlugins, LibraryPlugin))
             .insert_resource(open(source).unwrap())
@@ -274,7 +238,12 @@ mod tests {
     }
 
     fn title(app: &App) -> String {
-        app.world().resource::<Shown>().scene.title.clone()
+        app.world()
+            .resource::<Shown>()
+            .written
+            .scene()
+            .title
+            .clone()
     }
 
     fn trouble(app: &App) -> Option<String> {
@@ -324,7 +293,7 @@ mod tests {
         );
 
         write_and_wait(&mut app, &path, text(HELD), |app| {
-            app.world().resource::<Shown>().diagnosis.is_held()
+            app.world().resource::<Shown>().study.diagnosis().is_held()
         });
         assert!(
             !app.world().resource::<Playback>().playing,
@@ -338,23 +307,23 @@ mod tests {
         let path = folder.path().join("scene.ron");
         fs::write(&path, text(SWINGING)).unwrap();
         let mut app = app(&Source::File(path.clone()));
-        let shown = |app: &App| app.world().resource::<Shown>().diagnosis.counts;
+        let shown = |app: &App| app.world().resource::<Shown>().study.diagnosis().counts;
         {
             let mut shown = app.world_mut().resource_mut::<Shown>();
-            shown.find_repairs();
+            shown.seeks_repair = true;
             let link = shown.links()[0].clone();
             let eye = Eye {
                 at: link.at,
                 point: link.point,
             };
             shown.try_link(eye, link.ground);
-            let last = shown.whole.reactions.len() - 1;
-            shown.release(vec![0, last]);
+            let last = shown.study.whole().reactions.len() - 1;
+            shown.release(&[0, last]);
         }
         let before = shown(&app);
         let changed = text(SWINGING).replace("mass: 14", "mass: 15");
         write_and_wait(&mut app, &path, &changed, |app| {
-            scene::to_ron(&app.world().resource::<Shown>().scene).contains("mass: 15")
+            scene::to_ron(app.world().resource::<Shown>().written.scene()).contains("mass: 15")
         });
         assert_eq!(shown(&app), before);
         let shown = app.world().resource::<Shown>();
@@ -364,7 +333,7 @@ mod tests {
 
     #[test]
     fn steps_lead_through_the_motions_and_then_to_another_scene() {
-        let mut app = app(&Source::BuiltIn("ball-head".to_owned()));
+        let mut app = app(&Source::BuiltIn("ball-head"));
         let motion = |app: &App| app.world().resource::<Shown>().motion;
         let step = |app: &mut App, step: Step| {
             app.world_mut().write_message(Intent::Step(step));
@@ -429,7 +398,7 @@ mod tests {
             app.world_mut().write_message(Intent::Step(step));
             app.update();
             assert_eq!(
-                app.world().resource::<Shown>().source == file,
+                app.world().resource::<Shown>().source() == Some(&file),
                 is_file,
                 "{step:?}"
             );
@@ -442,7 +411,7 @@ mod tests {
 
     #[test]
     fn what_cannot_be_opened_leaves_the_scene_and_says_why() {
-        let mut app = app(&Source::BuiltIn(SWINGING.to_owned()));
+        let mut app = app(&Source::BuiltIn(SWINGING));
         let before = title(&app);
         let missing = Source::File("/no/such/scene.ron".into());
         app.world_mut().write_message(Intent::Open(missing));
@@ -457,7 +426,7 @@ mod tests {
         app.update();
         assert!(trouble(&app).is_some());
         app.world_mut()
-            .write_message(Intent::Open(Source::BuiltIn(HELD.to_owned())));
+            .write_message(Intent::Open(Source::BuiltIn(HELD)));
         app.update();
         assert_ne!(title(&app), before);
         assert_eq!(trouble(&app), None);
@@ -465,8 +434,8 @@ mod tests {
 
     #[test]
     fn cases_go_round() {
-        let mut app = app(&Source::BuiltIn(SWINGING.to_owned()));
-        let cases = app.world().resource::<Shown>().model.cases.len();
+        let mut app = app(&Source::BuiltIn(SWINGING));
+        let cases = app.world().resource::<Shown>().study.model().cases.len();
         for expected in (1..cases).chain([0]) {
             app.world_mut().write_message(Intent::NextCase);
             app.update();
@@ -480,7 +449,7 @@ mod tests {
         assert_eq!(shelf.entries().len(), builtin::all().len());
         for entry in shelf.entries() {
             let shown = open(&entry.source).unwrap();
-            assert_eq!(shown.scene.title, entry.title);
+            assert_eq!(shown.written.scene().title, entry.title);
         }
     }
 }

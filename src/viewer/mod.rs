@@ -34,4 +34,4 @@ mod wake;
 mod watch;
 
 pub use app::{Start, ViewerError, run};
-pub use library::{OpenError, open};
+pub use library::open;

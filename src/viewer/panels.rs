@@ -114,18 +114,26 @@ struct Desk<'w> {
 
 /// Title of the scene, and of several load cases the one whose loads are drawn.
 fn title(shown: &Shown) -> String {
-    match shown.model.cases.as_slice() {
-        [] | [_] => shown.scene.title.clone(),
-        cases => format!("{}  ·  {}", shown.scene.title, cases[shown.case].name),
+    match shown.study.model().cases.as_slice() {
+        [] | [_] => shown.written.scene().title.clone(),
+        cases => format!(
+            "{}  ·  {}",
+            shown.written.scene().title,
+            cases[shown.case].name
+        ),
     }
 }
 
 /// The verdict with its reason, and how near it is to another where the scene's tolerance makes that matter.
 fn sentence(shown: &Shown) -> String {
-    let said = words::caption(&shown.model, &shown.diagnosis, &shown.depth.uncarried);
-    let nearness = shown.depth.nearness.as_ref();
+    let said = words::caption(
+        shown.study.model(),
+        shown.study.diagnosis(),
+        shown.study.uncarried(),
+    );
+    let nearness = shown.study.nearness();
     let uncertain = nearness.filter(|nearness| nearness.placement != Some(Placement::Held));
-    let placement = uncertain.and_then(|nearness| words::placement(&shown.model, nearness));
+    let placement = uncertain.and_then(|nearness| words::placement(shown.study.model(), nearness));
     match placement {
         Some(placement) => format!("{said} {placement}"),
         None => said,
@@ -135,9 +143,9 @@ fn sentence(shown: &Shown) -> String {
 impl Desk<'_> {
     fn caption(&self) -> Caption {
         let shown = &self.shown;
-        let watched = match &shown.source {
-            Source::File(path) => path.file_name(),
-            Source::BuiltIn(_) => None,
+        let watched = match shown.source() {
+            Some(Source::File(path)) => path.file_name(),
+            _ => None,
         };
         Caption {
             title: title(shown),
@@ -145,14 +153,14 @@ impl Desk<'_> {
             motions: shown.selections(),
             motion: shown.motion,
             sides: shown.course().map_or(Sides::Both, |course| course.sides()),
-            at_rest: words::at_rest(&shown.depth.uncarried, shown.case),
-            view: self.view.words(shown.model.space == Space::Planar),
+            at_rest: words::at_rest(shown.study.uncarried(), shown.case),
+            view: self.view.words(shown.study.model().space == Space::Planar),
             watched: watched.map(|name| name.to_string_lossy().into_owned()),
             pointed: self.pointed(),
             released: words::listed(&shown.released_names()),
             trial: shown
                 .trial()
-                .map(|link| words::added_link(&shown.model, link)),
+                .map(|link| words::added_link(shown.study.model(), link)),
             drawing: self.drawing.on,
         }
     }
@@ -200,7 +208,7 @@ fn show_panels(
 fn edges_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut Open) -> Vec<Intent> {
     let theme = Theme::of(desk.look.theme);
     let mut asked = right_edge_ui(ui, desk, &mut open.ledger, &theme);
-    let (entries, source) = (desk.shelf.entries(), &desk.shown.source);
+    let (entries, source) = (desk.shelf.entries(), desk.shown.source());
     let (shown, path) = (&mut open.scenes, &mut open.path);
     let scenes = egui::Panel::left("scenes");
     side_ui(ui, scenes, SCENES_WIDTH, shown, &theme, |ui| {
@@ -226,7 +234,7 @@ fn edges_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut Open) -> Vec<Intent> {
 /// The ledger: its figures, and its pages where they are open.
 fn right_edge_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut bool, theme: &Theme) -> Vec<Intent> {
     let mut asked = Vec::new();
-    let numbers = words::big_numbers(desk.shown.model.space, &desk.shown.diagnosis);
+    let numbers = words::big_numbers(desk.shown.study.model().space, desk.shown.study.diagnosis());
     let slim = panel_frame(theme).inner_margin(Margin::symmetric(6, 10));
     edge(egui::Panel::right("figures"), slim)
         .exact_size(FIGURES_WIDTH)

@@ -5,6 +5,7 @@ use crate::statics::repair::AddedLink;
 use crate::statics::{
     Acceleration, FreeMotion, Line, MotionKind, Nearness, OneWayCase, Picture, Shape,
 };
+use crate::study::Repair;
 use crate::words;
 
 /// Something of the ledger that can be pointed out in the picture.
@@ -40,10 +41,10 @@ pub struct Going<'a> {
 impl Shown {
     /// What can be pointed out, in the order of the ledger.
     pub fn pointable(&self) -> Vec<Pointed> {
-        let objects = self.depth.pictures.len();
+        let objects = self.study.objects().len();
         let reason = (objects > 0).then_some(Pointed::Reason);
         let objects = (0..if objects > 1 { objects } else { 0 }).map(Pointed::Object);
-        let groups = (0..self.depth.circuits.circuits.len()).map(Pointed::Group);
+        let groups = (0..self.study.circuits().circuits.len()).map(Pointed::Group);
         let links = (0..self.links().len()).map(Pointed::Link);
         let others = [
             Pointed::Start,
@@ -63,7 +64,7 @@ impl Shown {
 
     /// Links to add, as far as they have been looked for.
     pub fn links(&self) -> &[AddedLink] {
-        let mending = self.repairs.as_ref().and_then(|r| r.mending.as_ref());
+        let mending = self.repair().and_then(Repair::links);
         mending.map_or(&[], |mending| &mending.links)
     }
 
@@ -93,20 +94,20 @@ impl Shown {
 
     /// How the load case shown starts the body.
     fn start(&self) -> Option<&Acceleration> {
-        self.depth.accelerations.get(self.case)?.as_ref()
+        self.study.accelerations().get(self.case)?.as_ref()
     }
 
     /// What one-way supports make of the load case shown, if there is a load.
     fn one_way(&self) -> Option<&OneWayCase> {
-        let case = self.depth.one_way.as_ref()?.cases.get(self.case)?;
-        let loads = &self.model.cases.get(self.case)?.loads;
+        let case = self.study.one_way()?.cases.get(self.case)?;
+        let loads = &self.study.model().cases.get(self.case)?.loads;
         (!loads.is_empty()).then_some(case)
     }
 
     /// How near a held body is to improper.
     fn nearness(&self) -> Option<&Nearness> {
-        let nearness = self.depth.nearness.as_ref();
-        nearness.filter(|_| self.diagnosis.is_held())
+        let nearness = self.study.nearness();
+        nearness.filter(|_| self.study.diagnosis().is_held())
     }
 
     fn is_there(&self, thing: Pointed) -> bool {
@@ -114,17 +115,17 @@ impl Shown {
             Pointed::Start => self.start().is_some(),
             Pointed::Loosened => self.one_way().is_some(),
             Pointed::Weakest => self.nearness().is_some(),
-            Pointed::Heat => self.diagnosis.counts.redundancy > 0,
+            Pointed::Heat => self.study.diagnosis().counts.redundancy > 0,
             _ => true,
         }
     }
 
     fn pointed_pictures(&self) -> &[Picture] {
         match self.pointed {
-            Some(Pointed::Reason) => &self.depth.pictures,
-            Some(Pointed::Object(index)) => self.depth.pictures.get(index..=index).unwrap_or(&[]),
+            Some(Pointed::Reason) => self.study.objects(),
+            Some(Pointed::Object(index)) => self.study.objects().get(index..=index).unwrap_or(&[]),
             Some(Pointed::Group(index)) => {
-                let circuit = self.depth.circuits.circuits.get(index);
+                let circuit = self.study.circuits().circuits.get(index);
                 circuit.map_or(&[], |circuit| &circuit.pictures)
             }
             _ => &[],
@@ -144,7 +145,7 @@ impl Shown {
     pub fn pointed_reactions(&self) -> Vec<usize> {
         let mut reactions = match self.pointed {
             Some(Pointed::Group(index)) => {
-                let circuit = self.depth.circuits.circuits.get(index);
+                let circuit = self.study.circuits().circuits.get(index);
                 circuit.map_or(Vec::new(), |circuit| circuit.reactions.clone())
             }
             Some(Pointed::Start) => self
@@ -167,20 +168,20 @@ impl Shown {
 
     /// Reactions that uniform expansion sets against each other.
     fn stressed(&self) -> Vec<usize> {
-        let stress = self.depth.heat.stress.iter().enumerate();
+        let stress = self.study.heat().stress.iter().enumerate();
         let stressed = stress.filter(|(_, part)| part.abs() > NO_STRESS);
         stressed.map(|(index, _)| index).collect()
     }
 
     /// What something that can be pointed out is, in a sentence; nothing where it is no more.
     pub fn words_of(&self, pointed: Pointed) -> Option<String> {
-        let model = &self.model;
+        let model = self.study.model();
         Some(match pointed {
-            Pointed::Reason => words::reason(model, &self.diagnosis),
-            Pointed::Object(index) => words::picture(model, self.depth.pictures.get(index)?),
+            Pointed::Reason => words::reason(model, self.study.diagnosis()),
+            Pointed::Object(index) => words::picture(model, self.study.objects().get(index)?),
             Pointed::Group(index) => {
-                self.depth.circuits.circuits.get(index)?;
-                words::circuit(model, &self.depth, index)
+                self.study.circuits().circuits.get(index)?;
+                words::circuit(&self.study, index)
             }
             Pointed::Link(index) => words::added_link(model, self.links().get(index)?),
             Pointed::Start => words::acceleration(model, self.start()?),
@@ -188,14 +189,14 @@ impl Shown {
             Pointed::Weakest => words::nearness(model, self.nearness()?)
                 .into_iter()
                 .next()?,
-            Pointed::Heat => words::heat(model, &self.depth.heat),
+            Pointed::Heat => words::heat(model, self.study.heat()),
         })
     }
 
     /// The other sentences on how near a held body is to improper.
     pub fn more_on_nearness(&self) -> Vec<String> {
         self.nearness().map_or(Vec::new(), |nearness| {
-            let mut sentences = words::nearness(&self.model, nearness);
+            let mut sentences = words::nearness(self.study.model(), nearness);
             sentences.drain(..1.min(sentences.len()));
             sentences
         })
@@ -229,12 +230,12 @@ fn shape_of(motion: &FreeMotion) -> Shape {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::study::Study;
     use crate::viewer::library;
     use crate::viewer::shelf::Shelf;
-    use crate::viewer::state::Source;
 
     fn open(name: &str) -> Shown {
-        library::open(&Source::BuiltIn(name.to_owned())).unwrap()
+        Shown::new(Study::open(name).unwrap())
     }
 
     #[test]
@@ -242,7 +243,7 @@ mod tests {
         let mut shown = open("handrail");
         assert_eq!(shown.pointable()[0], Pointed::Reason);
         shown.pointed = Some(Pointed::Reason);
-        let all: Vec<usize> = (0..shown.model.reactions.len()).collect();
+        let all: Vec<usize> = (0..shown.study.model().reactions.len()).collect();
         assert_eq!(shown.pointed_reactions(), all);
         assert!(matches!(shown.pointed_shapes()[0], Shape::Line(_)));
         shown.pointed = None;
@@ -254,7 +255,7 @@ mod tests {
         let mut kinds = Vec::new();
         for entry in Shelf::default().entries() {
             let mut shown = library::open(&entry.source).unwrap();
-            shown.find_repairs();
+            shown.seeks_repair = true;
             for pointed in shown.pointable() {
                 assert!(shown.words_of(pointed).is_some(), "{pointed:?}");
                 kinds.push(std::mem::discriminant(&pointed));
@@ -276,14 +277,15 @@ mod tests {
         let mut found = 0;
         for entry in Shelf::default().entries() {
             let mut shown = library::open(&entry.source).unwrap();
-            for case in 0..shown.model.cases.len() {
+            for case in 0..shown.study.model().cases.len() {
                 shown.case = case;
                 shown.pointed = Some(Pointed::Start);
                 let Some(going) = shown.pointed_going() else {
                     continue;
                 };
                 let sense = if going.backwards { -1.0 } else { 1.0 };
-                let load = shown.model.cases[case].resultant(&shown.model.reference);
+                let load =
+                    shown.study.model().cases[case].resultant(&shown.study.model().reference);
                 assert!(sense * going.motion.twist.power(&load) > 0.0);
                 found += 1;
             }

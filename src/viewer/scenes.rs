@@ -24,14 +24,14 @@ pub struct Entry {
 pub fn scenes_ui(
     ui: &mut Ui,
     entries: &[Entry],
-    current: &Source,
+    current: Option<&Source>,
     path: &mut String,
     theme: &Theme,
 ) -> Vec<Intent> {
     let quiet = colour32(theme.quiet_ink);
     let mut intents = Vec::new();
     let id = ui.id().with("path");
-    if *current == Source::File(PathBuf::from(path.trim())) {
+    if current == Some(&Source::File(PathBuf::from(path.trim()))) {
         // It has been opened; the next one begins anew, and keys are shortcuts again.
         path.clear();
         ui.memory_mut(|memory| memory.surrender_focus(id));
@@ -53,7 +53,7 @@ pub fn scenes_ui(
     ui.add_space(6.0);
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         for entry in entries {
-            let chosen = entry.source == *current;
+            let chosen = Some(&entry.source) == current;
             let button = egui::Button::selectable(chosen, &entry.title)
                 .wrap()
                 .min_size(egui::vec2(ui.available_width() - 8.0, 0.0));
@@ -83,7 +83,7 @@ mod tests {
     fn entries() -> Vec<Entry> {
         ["Handrail", "Roof hatch"]
             .map(|title| Entry {
-                source: Source::BuiltIn(title.to_lowercase()),
+                source: Source::File(title.into()),
                 title: title.to_owned(),
             })
             .to_vec()
@@ -95,7 +95,7 @@ mod tests {
         let current = entries[0].source.clone();
         let click = |title: &str| {
             testing::click(title, |ui| {
-                scenes_ui(ui, &entries, &current, &mut String::new(), &theme)
+                scenes_ui(ui, &entries, Some(&current), &mut String::new(), &theme)
             })
         };
         assert_eq!(

@@ -3,7 +3,6 @@
 use bevy::prelude::*;
 
 use super::intent::Step;
-use super::library::read;
 use super::scenes::Entry;
 use super::state::Source;
 use crate::scene::{Scene, builtin};
@@ -17,8 +16,10 @@ pub struct Shelf {
 impl Default for Shelf {
     fn default() -> Self {
         let entry = |scene: &builtin::BuiltIn| {
-            let source = Source::BuiltIn(scene.name.to_owned());
-            let title = read(&source).map_or_else(|_| scene.name.to_owned(), |scene| scene.title);
+            let source = Source::BuiltIn(scene.name);
+            let title = source
+                .load()
+                .map_or_else(|_| scene.name.to_owned(), |loaded| loaded.scene.title);
             Entry { source, title }
         };
         Self {
@@ -34,8 +35,10 @@ impl Shelf {
     }
 
     /// Keeps a file, under its name and the title it has now, so that steps and the list lead back to it.
-    pub fn keep(&mut self, source: &Source, scene: &Scene) {
-        let Source::File(path) = source else { return };
+    pub fn keep(&mut self, source: Option<&Source>, scene: &Scene) {
+        let Some(source @ Source::File(path)) = source else {
+            return;
+        };
         let file = path.file_name().unwrap_or(path.as_os_str());
         let title = format!("{}  \u{b7}  {}", scene.title, file.to_string_lossy());
         let place = self
@@ -59,11 +62,11 @@ impl Shelf {
     }
 
     /// The scene that comes a step after this one.
-    pub fn after(&self, source: &Source, step: Step) -> Option<&Source> {
+    pub fn after(&self, source: Option<&Source>, step: Step) -> Option<&Source> {
         let at = self
             .entries
             .iter()
-            .position(|entry| entry.source == *source);
+            .position(|entry| Some(&entry.source) == source);
         let next = match (at, step) {
             (Some(at), _) => step.around(at, self.entries.len()),
             (None, Step::On) => 0,

@@ -1,21 +1,11 @@
 //! The resources that the viewer's plugins share.
 
-use std::path::PathBuf;
-
 use bevy::prelude::*;
 
 pub use super::pointing::{Going, Pointed};
-pub use super::shown::{Repairs, Shown};
+pub use super::shown::Shown;
+pub use crate::study::Source;
 use crate::theme::ThemeName;
-
-/// Where a scene came from.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub enum Source {
-    /// A built-in scene, by name.
-    BuiltIn(String),
-    /// A file, watched for changes.
-    File(PathBuf),
-}
 
 /// A problem with a file while the last good picture stays on the stage.
 #[derive(Resource, Default)]

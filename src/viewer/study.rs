@@ -42,7 +42,7 @@ fn follow_intents(
                 settle(&shown, &mut playback);
             }
             Intent::HoldAll if !shown.released().is_empty() => {
-                shown.release(Vec::new());
+                shown.release(&[]);
                 settle(&shown, &mut playback);
             }
             _ => {}
@@ -64,19 +64,18 @@ fn stepped(things: &[Pointed], now: Option<Pointed>, step: Step) -> Option<Point
 }
 
 fn find_repairs(open: Res<Open>, mut shown: ResMut<Shown>) {
-    if open.ledger && shown.repairs.is_none() {
-        shown.find_repairs();
+    if open.ledger && !shown.seeks_repair {
+        shown.seeks_repair = true;
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::viewer::library;
-    use crate::viewer::state::Source;
+    use crate::study::Study;
 
     fn app(name: &str) -> App {
-        let shown = library::open(&Source::BuiltIn(name.to_owned())).unwrap();
+        let shown = Shown::new(Study::open(name).unwrap());
         let mut app = App::new();
         app.add_plugins((MinimalPlugins, StudyPlugin))
             .insert_resource(shown)
@@ -121,8 +120,21 @@ mod tests {
     #[test]
     fn a_released_body_can_move_and_rests_when_held_again() {
         let mut app = app("mirror-cell");
-        let freedom = |app: &App| app.world().resource::<Shown>().diagnosis.counts.freedom;
-        let count = app.world().resource::<Shown>().whole.reactions.len();
+        let freedom = |app: &App| {
+            app.world()
+                .resource::<Shown>()
+                .study
+                .diagnosis()
+                .counts
+                .freedom
+        };
+        let count = app
+            .world()
+            .resource::<Shown>()
+            .study
+            .whole()
+            .reactions
+            .len();
         for reaction in 0..count {
             send(&mut app, Intent::Switch(reaction));
         }
@@ -137,7 +149,7 @@ mod tests {
     fn repairs_are_looked_for_when_the_ledger_opens() {
         let mut app = app("handrail");
         app.update();
-        assert!(app.world().resource::<Shown>().repairs.is_none());
+        assert!(app.world().resource::<Shown>().repair().is_none());
         app.world_mut().resource_mut::<Open>().ledger = true;
         app.update();
         assert!(!app.world().resource::<Shown>().links().is_empty());

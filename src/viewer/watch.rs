@@ -42,9 +42,9 @@ struct Current {
 
 impl Watch {
     /// Follows the file of this source, and nothing where it is none.
-    pub fn follow(&mut self, source: &Source) {
+    pub fn follow(&mut self, source: Option<&Source>) {
         self.current = None;
-        if let Source::File(path) = source {
+        if let Some(Source::File(path)) = source {
             match self.watch(path) {
                 Ok(current) => self.current = Some(current),
                 Err(error) => warn!("{} is not watched: {error}", path.display()),
@@ -124,7 +124,7 @@ fn watch_first_scene(
         });
         wake
     });
-    watch.follow(&shown.source);
+    watch.follow(shown.source());
 }
 
 #[cfg(test)]
@@ -152,7 +152,7 @@ mod tests {
         let path = folder.path().join("scene.ron");
         fs::write(&path, "one").unwrap();
         let mut watch = Watch::default();
-        watch.follow(&Source::File(path.clone()));
+        watch.follow(Some(&Source::File(path.clone())));
         assert!(!changes_within(&watch, Duration::from_millis(400)));
         fs::write(&path, "two").unwrap();
         assert!(changes_within(&watch, Duration::from_secs(5)));
@@ -185,7 +185,7 @@ mod tests {
     #[test]
     fn nothing_is_watched_for_a_built_in_scene() {
         let mut watch = Watch::default();
-        watch.follow(&Source::BuiltIn("handrail".to_owned()));
+        watch.follow(Some(&Source::BuiltIn("handrail")));
         assert!(!watch.has_changed());
     }
 }

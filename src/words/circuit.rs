@@ -10,17 +10,18 @@ use super::number::{number, reaction_value};
 use super::reason::common;
 use crate::scene::Units;
 use crate::statics::{
-    Brace, Circuit, Combination, Depth, Equation, Listing, Model, Reaction, ReactionKind, Reason,
+    Brace, Circuit, Combination, Equation, Listing, Model, Reaction, ReactionKind, Reason,
 };
+use crate::study::Study;
 
 /// Why a group is one too many, and what is still known of it: `A_x and B_x act along the line through A and
 /// B: only their sum is known.`
-pub fn circuit(model: &Model, depth: &Depth, index: usize) -> String {
-    let circuit = &depth.circuits.circuits[index];
-    let known: Vec<&Combination> = depth
+pub fn circuit(study: &Study, index: usize) -> String {
+    let (model, circuit) = (study.model(), &study.circuits().circuits[index]);
+    let known: Vec<&Combination> = study
         .known_of(index)
         .into_iter()
-        .map(|i| &depth.combinations[i])
+        .map(|i| &study.combinations()[i])
         .collect();
     let premise = match &circuit.brace {
         Some(brace) => bracing(model, circuit, brace),
@@ -36,11 +37,11 @@ pub fn circuit(model: &Model, depth: &Depth, index: usize) -> String {
 
 /// All groups in one sentence, where any few of some forces are one for the same reason: `Any four of F_A, F_B, F_C,
 /// F_D and F_E pass through P: equilibrium cannot separate them.`
-pub fn alike(model: &Model, depth: &Depth) -> Option<String> {
-    let circuits = &depth.circuits.circuits;
+pub fn alike(study: &Study) -> Option<String> {
+    let (model, circuits) = (study.model(), &study.circuits().circuits);
     let first = circuits
         .first()
-        .filter(|_| depth.circuits.listing == Listing::All)?;
+        .filter(|_| study.circuits().listing == Listing::All)?;
     let size = first.reactions.len();
     let kind = std::mem::discriminant(&first.shape);
     let same = circuits.iter().all(|circuit| {
@@ -183,14 +184,14 @@ fn factor(size: f64, arm: bool, units: &Units) -> String {
 }
 
 /// What the list of groups covers; nothing where it is empty.
-pub fn listing(depth: &Depth) -> Option<String> {
-    let number = depth.circuits.circuits.len();
+pub fn listing(study: &Study) -> Option<String> {
+    let number = study.circuits().circuits.len();
     if number == 0 {
         return None;
     }
     let groups = counted(number, "group");
-    let independent = depth.circuits.redundancy;
-    Some(match depth.circuits.listing {
+    let independent = study.circuits().redundancy;
+    Some(match study.circuits().listing {
         Listing::All => format!(
             "{} of reactions too many for equilibrium",
             capitalised(&groups)
@@ -211,29 +212,26 @@ pub fn listing(depth: &Depth) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::samples;
+    use super::super::samples::{self, study};
     use super::*;
     use crate::scene::Space;
     use crate::statics::testing::{Given, diagnosed};
-    use crate::statics::{DepthSettings, Diagnosis};
-
-    fn depth_of((model, diagnosis): (Model, Diagnosis)) -> (Model, Depth) {
-        let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
-        (model, depth)
-    }
 
     #[test]
     fn two_on_one_line_leave_their_sum() {
-        let (model, depth) = depth_of(samples::two_beam_pins());
+        let found = study(samples::two_beam_pins());
         assert_eq!(
-            circuit(&model, &depth, 0),
+            circuit(&found, 0),
             "A_x and B_x act along the line through A and B: only their sum is known."
         );
-        let sum = &depth.combinations[0];
-        assert_eq!(combination(&model, sum), "A_x + B_x");
-        assert_eq!(combination_value(&model, sum, 0).as_deref(), Some("0 N"));
+        let sum = &found.combinations()[0];
+        assert_eq!(combination(found.model(), sum), "A_x + B_x");
         assert_eq!(
-            listing(&depth).as_deref(),
+            combination_value(found.model(), sum, 0).as_deref(),
+            Some("0 N")
+        );
+        assert_eq!(
+            listing(&found).as_deref(),
             Some("One group of reactions too many for equilibrium")
         );
     }
@@ -250,33 +248,33 @@ mod tests {
             ];
             let mut given: Vec<Given> = lines.iter().map(|d| Given::Force(*d, *d)).collect();
             given.push(Given::Force([1.0, 2.0, 4.0], last));
-            depth_of(diagnosed(Space::Spatial, &given))
+            study(diagnosed(Space::Spatial, &given))
         };
-        let (model, depth) = five([1.0, 2.0, 4.0]);
+        let found = five([1.0, 2.0, 4.0]);
         assert_eq!(
-            alike(&model, &depth).as_deref(),
+            alike(&found).as_deref(),
             Some(
                 "Any four of r0, r1, r2, r3 and r4 pass through (0, 0, 0) m: equilibrium cannot separate them."
             )
         );
-        let (model, depth) = five([1.0, 2.0, 4.1]);
-        assert_eq!(alike(&model, &depth), None);
+        let found = five([1.0, 2.0, 4.1]);
+        assert_eq!(alike(&found), None);
     }
 
     #[test]
     fn a_propped_cantilever_leaves_two_combinations() {
-        let (model, depth) = depth_of(samples::fixed_and_propped());
+        let found = study(samples::fixed_and_propped());
         assert_eq!(
-            circuit(&model, &depth, 0),
+            circuit(&found, 0),
             "A_y and N_B are parallel, and M_A is a couple: \
              equilibrium cannot separate them, but any one of them would decide the others."
         );
-        let said: Vec<String> = depth
-            .combinations
+        let said: Vec<String> = found
+            .combinations()
             .iter()
             .map(|sum| {
-                let value = combination_value(&model, sum, 0).unwrap();
-                format!("{} = {value}", combination(&model, sum))
+                let value = combination_value(found.model(), sum, 0).unwrap();
+                format!("{} = {value}", combination(found.model(), sum))
             })
             .collect();
         assert_eq!(said, ["A_y + N_B = 12 N", "M_A + 2 m·N_B = 12 N·m"]);
@@ -284,15 +282,15 @@ mod tests {
 
     #[test]
     fn two_joints_brace_against_each_other() {
-        let (model, depth) = depth_of(samples::two_ball_joints());
+        let found = study(samples::two_ball_joints());
         // The joints stand along x, so that only the forces along x are in the group.
         assert_eq!(
-            circuit(&model, &depth, 0),
+            circuit(&found, 0),
             "A_x and B_x act along the line through A and B: only their sum is known."
         );
-        let (model, depth) = depth_of(samples::slanted_ball_joints());
+        let found = study(samples::slanted_ball_joints());
         assert_eq!(
-            circuit(&model, &depth, 0),
+            circuit(&found, 0),
             "A_x, A_y, A_z, B_x, B_y and B_z brace A against B along the line through A and B: \
              equilibrium cannot separate them, but any one of them would decide the others."
         );
@@ -300,8 +298,8 @@ mod tests {
 
     #[test]
     fn nothing_to_spare_gives_no_groups() {
-        let (_, depth) = depth_of(samples::simple_beam());
-        assert_eq!(listing(&depth), None);
-        assert!(depth.combinations.is_empty());
+        let found = study(samples::simple_beam());
+        assert_eq!(listing(&found), None);
+        assert!(found.combinations().is_empty());
     }
 }

@@ -322,9 +322,10 @@ mod tests {
 
     #[test]
     fn real_and_instantaneous_motions_are_told() {
-        let said = |(model, diagnosis): (Model, crate::statics::Diagnosis)| {
-            let mobilities = Mobilities::of(&model, &diagnosis);
-            mobility(&model, &diagnosis.free_motions[0], &mobilities.motions[0])
+        let said = |sample| {
+            let study = samples::study(sample);
+            let motion = &study.diagnosis().free_motions[0];
+            mobility(study.model(), motion, &study.mobilities().motions[0])
         };
         assert_eq!(
             said(samples::hinged_hatch()),
@@ -334,8 +335,7 @@ mod tests {
             said(samples::swinging_beam()),
             "A real motion: it leads right round, back to where it began."
         );
-        let (model, diagnosis) = samples::vertical_links();
-        let mobilities = Mobilities::of(&model, &diagnosis);
-        assert!(mobilities.motions.iter().any(Mobility::is_real));
+        let study = samples::study(samples::vertical_links());
+        assert!(study.mobilities().motions.iter().any(Mobility::is_real));
     }
 }

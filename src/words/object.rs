@@ -42,13 +42,12 @@ pub fn picture(model: &Model, picture: &Picture) -> String {
 mod tests {
     use super::super::samples;
     use super::*;
-    use crate::statics::{Depth, DepthSettings};
 
     #[test]
     fn an_object_is_named_with_its_reactions() {
-        let (model, diagnosis) = samples::hinged_hatch();
-        let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
-        let said = picture(&model, &depth.pictures[0]);
+        let study = samples::study(samples::hinged_hatch());
+        let model = study.model();
+        let said = picture(model, &study.objects()[0]);
         assert!(said.starts_with("the line through"), "{said}");
         for reaction in &model.reactions {
             assert!(said.contains(&reaction.name), "{said}");

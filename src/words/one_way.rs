@@ -242,10 +242,10 @@ fn names<'a>(model: &'a Model, reactions: &[usize]) -> Vec<&'a str> {
 mod tests {
     use super::super::samples;
     use super::*;
-    use crate::statics::Diagnosis;
 
-    fn found((model, diagnosis): &(Model, Diagnosis)) -> OneWay {
-        OneWay::of(model, diagnosis).unwrap()
+    fn found(sample: &samples::Sample) -> OneWay {
+        let study = samples::study(sample.clone());
+        study.one_way().unwrap().clone()
     }
 
     #[test]

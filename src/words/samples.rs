@@ -6,8 +6,14 @@ use crate::scene::{
     SupportKind,
 };
 use crate::statics::{Diagnosis, Model, Tolerance};
+use crate::study::Study;
 
-type Sample = (Model, Diagnosis);
+pub type Sample = (Model, Diagnosis);
+
+/// All that is known of a sample.
+pub fn study((model, _): Sample) -> Study {
+    Study::of_model(model)
+}
 
 fn at(x: f64, y: f64, z: f64) -> Place {
     Place::At(Coordinates::Space([x, y, z]))

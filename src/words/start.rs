@@ -141,13 +141,12 @@ pub fn heat(model: &Model, heat: &Heat) -> String {
 mod tests {
     use super::super::samples;
     use super::*;
-    use crate::statics::Depth;
 
     #[test]
     fn locked_and_free_expansion() {
-        let said = |(model, diagnosis): (Model, crate::statics::Diagnosis)| {
-            let depth = Depth::new(&model, &diagnosis, &Default::default());
-            heat(&model, &depth.heat)
+        let said = |sample| {
+            let study = samples::study(sample);
+            heat(study.model(), study.heat())
         };
         assert_eq!(
             said(samples::two_beam_pins()),

@@ -174,21 +174,20 @@ const BELOW: f64 = 0.5;
 mod tests {
     use super::super::{headline, samples};
     use super::*;
-    use crate::statics::{Depth, DepthSettings};
 
-    fn said((model, diagnosis): &(Model, Diagnosis)) -> String {
-        let depth = Depth::new(model, diagnosis, &DepthSettings::default());
-        headline(model, diagnosis, &depth.uncarried)
+    fn said(sample: samples::Sample) -> String {
+        let study = samples::study(sample);
+        headline(study.model(), study.diagnosis(), study.uncarried())
     }
 
     #[test]
     fn a_contact_that_would_have_to_pull_is_named() {
         assert_eq!(
-            said(&samples::pulled_roller()),
+            said(samples::pulled_roller()),
             "Constrained, but this load is not carried: B would have to pull."
         );
         assert_eq!(
-            said(&samples::simple_beam()),
+            said(samples::simple_beam()),
             "Held: properly constrained, statically determinate."
         );
     }
@@ -196,44 +195,41 @@ mod tests {
     #[test]
     fn a_body_that_tips_says_about_what() {
         assert_eq!(
-            said(&samples::tipping_cabinet()),
+            said(samples::tipping_cabinet()),
             "Constrained, but this load is not carried: the body tips about the line through B and C and leaves A and D."
         );
     }
 
     #[test]
     fn cases_are_named_and_share_a_reason() {
-        let (model, diagnosis) = samples::beam_under_cases();
-        let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
-        let said = |uncarried: &[Uncarried]| headline(&model, &diagnosis, uncarried);
+        let study = samples::study(samples::beam_under_cases());
+        let said = |uncarried: &[Uncarried]| headline(study.model(), study.diagnosis(), uncarried);
         assert_eq!(
-            said(&depth.uncarried),
+            said(study.uncarried()),
             "Constrained, but the load cases \u{201c}hoist\u{201d} and \u{201c}wind\u{201d} are not carried: B would have to pull."
         );
         assert_eq!(
-            said(&depth.uncarried[..1]),
+            said(&study.uncarried()[..1]),
             "Constrained, but the load case \u{201c}hoist\u{201d} is not carried: B would have to pull."
         );
     }
 
     #[test]
     fn rest_is_said_of_what_is_carried() {
-        let (model, diagnosis) = samples::beam_under_cases();
-        let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
+        let study = samples::study(samples::beam_under_cases());
         assert_eq!(at_rest(&[], 0), "Nothing is left to move.");
         assert_eq!(
-            at_rest(&depth.uncarried, 0),
+            at_rest(study.uncarried(), 0),
             "Nothing is left to move under this load."
         );
-        assert_ne!(at_rest(&depth.uncarried, 1), at_rest(&depth.uncarried, 0));
+        assert_ne!(at_rest(study.uncarried(), 1), at_rest(study.uncarried(), 0));
     }
 
     #[test]
     fn a_load_that_drives_a_free_motion_says_which() {
-        let (model, diagnosis) = samples::swinging_beam();
-        let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
+        let study = samples::study(samples::swinging_beam());
         assert_eq!(
-            uncarried(&model, &diagnosis, &depth.uncarried),
+            uncarried(study.model(), study.diagnosis(), study.uncarried()),
             "this load is not carried: it drives motion 1, the rotation about P"
         );
     }

@@ -1,22 +1,32 @@
 //! The plan of the house, read off the sources: who may use whom, and whether the map shows what is there.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// Modules and files of `src` from the outside in: each may use those of later rows, never its own row.
-const LAYERS: &[&[&str]] = &[
-    &["main"],
-    &["cli"],
-    &["viewer", "report", "figure", "practice"],
-    &["working"],
-    &["document"],
-    &["words"],
-    &["motion"],
-    &["statics"],
-    &["scene", "page"],
-    &["files", "theme", "testing"],
-    &["printable"],
-];
+/// What each module of `src` may use, by the table of the contributors' guide.
+type Plan = BTreeMap<String, Vec<String>>;
+
+fn guide() -> String {
+    fs::read_to_string(root().join("DEVELOPERS.md")).expect("the contributors' guide")
+}
+
+/// The rows `| `src/module/` | what it owns | what it may use |`.
+fn plan_of(guide: &str) -> Plan {
+    let row = |line: &str| {
+        let cells: Vec<&str> = line.trim_matches('|').split('|').map(str::trim).collect();
+        let [place, _, uses] = cells.as_slice() else {
+            return None;
+        };
+        let place = place.strip_prefix("`src/")?.trim_end_matches(['`', '/']);
+        let uses = uses.split(", ").filter(|name| !name.is_empty());
+        Some((
+            place.trim_end_matches(".rs").to_owned(),
+            uses.map(str::to_owned).collect(),
+        ))
+    };
+    guide.lines().filter_map(row).collect()
+}
 
 /// The crates that only the viewer sees.
 const VIEWER_CRATES: [&str; 4] = ["bevy", "bevy_egui", "bevy_panorbit_camera", "notify"];
@@ -60,10 +70,6 @@ fn module_of(path: &Path) -> String {
         .to_string_lossy()
         .trim_end_matches(".rs")
         .to_owned()
-}
-
-fn layer_of(module: &str) -> Option<usize> {
-    LAYERS.iter().position(|layer| layer.contains(&module))
 }
 
 /// Code without comments, so that links in docs do not count.
@@ -121,32 +127,72 @@ fn top_level_names(list: &str) -> Vec<String> {
 }
 
 /// What breaks the arrows in one file.
-fn broken_arrows(module: &str, text: &str) -> Vec<String> {
-    let Some(own) = layer_of(module) else {
-        return vec![format!("module `{module}` has no layer")];
+fn broken_arrows(plan: &Plan, module: &str, text: &str) -> Vec<String> {
+    let Some(allowed) = plan.get(module) else {
+        return vec![format!("module `{module}` is not on the map")];
     };
     let code = code(text);
     let used = ["crate::", "sixhold::"]
         .iter()
         .flat_map(|prefix| names_after(&code, prefix));
-    used.filter(|name| name != module)
-        .filter(|name| layer_of(name).is_some_and(|layer| layer <= own))
+    used.filter(|name| name != module && plan.contains_key(name) && !allowed.contains(name))
         .map(|name| format!("`{module}` must not use `{name}`"))
         .collect()
 }
 
 #[test]
-fn arrows_point_one_way() {
+fn modules_use_what_the_map_allows_them() {
+    let plan = plan_of(&guide());
     let broken: Vec<String> = sources()
         .iter()
         .filter(|(path, _)| path != Path::new("lib.rs"))
         .flat_map(|(path, text)| {
-            broken_arrows(&module_of(path), text)
+            broken_arrows(&plan, &module_of(path), text)
                 .into_iter()
                 .map(move |what| format!("{}: {what}", path.display()))
         })
         .collect();
     assert!(broken.is_empty(), "{}", broken.join("\n"));
+}
+
+/// Modules that a module leads to, itself included where it does so in a circle.
+fn reached(plan: &Plan, from: &str) -> Vec<String> {
+    let mut found: Vec<String> = plan[from].clone();
+    let mut next = 0;
+    while let Some(module) = found.get(next) {
+        let further = plan.get(module).into_iter().flatten().cloned();
+        let new: Vec<String> = further.filter(|name| !found.contains(name)).collect();
+        found.extend(new);
+        next += 1;
+    }
+    found
+}
+
+#[test]
+fn the_map_has_no_circles_and_allows_nothing_that_is_not_used() {
+    let plan = plan_of(&guide());
+    let sources = sources();
+    for (module, allowed) in &plan {
+        assert!(
+            !reached(&plan, module).contains(module),
+            "{module} leads back to itself"
+        );
+        for name in allowed {
+            assert!(
+                plan.contains_key(name),
+                "{name}, which {module} may use, is not on the map"
+            );
+            let used = sources
+                .iter()
+                .filter(|(path, _)| module_of(path) == *module);
+            let mut used = used.flat_map(|(_, text)| names_after(&code(text), "crate::"));
+            let by_main = module == "main";
+            assert!(
+                by_main || used.any(|other| other == *name),
+                "{module} does not use {name}"
+            );
+        }
+    }
 }
 
 #[test]
@@ -184,12 +230,28 @@ fn only_the_command_line_sees_clap_and_prints() {
 
 #[test]
 fn a_broken_arrow_is_seen() {
-    assert!(broken_arrows("scene", "use crate::statics::Model;").len() == 1);
-    assert!(broken_arrows("report", "fn f() { crate::viewer::run() }").len() == 1);
-    assert!(broken_arrows("statics", "use crate::{scene::Space, motion::pose};").len() == 1);
-    assert!(broken_arrows("statics", "use crate::scene::{Space, solid};").is_empty());
-    assert!(broken_arrows("scene", "/// See [`crate::statics`].\nuse super::Place;").is_empty());
-    assert!(broken_arrows("unheard_of", "").len() == 1);
+    let plan = plan_of(
+        "| `src/scene/` | text | printable |\n| `src/statics/` | rank | scene |\n| `src/motion/` | paths | scene, statics |\n\
+         | `src/printable.rs` | letters |  |",
+    );
+    let broken = |module, text| broken_arrows(&plan, module, text).len();
+    assert_eq!(broken("scene", "use crate::statics::Model;"), 1);
+    assert_eq!(
+        broken("statics", "use crate::{scene::Space, motion::pose};"),
+        1
+    );
+    assert_eq!(broken("statics", "fn f() { crate::motion::pose() }"), 1);
+    assert_eq!(broken("statics", "use crate::scene::{Space, solid};"), 0);
+    assert_eq!(
+        broken("motion", "use crate::{scene::Space, statics::Model};"),
+        0
+    );
+    assert_eq!(
+        broken("scene", "/// See [`crate::statics`].\nuse super::Place;"),
+        0
+    );
+    assert_eq!(broken("unheard_of", ""), 1);
+    assert_eq!(reached(&plan, "motion"), ["scene", "statics", "printable"]);
 }
 
 /// Paths such as `src/scene/` that the contributors' guide names in backquotes.
@@ -210,8 +272,7 @@ fn named_paths(guide: &str) -> Vec<String> {
 
 #[test]
 fn the_map_names_only_what_is_there_and_every_module() {
-    let guide = fs::read_to_string(root().join("DEVELOPERS.md")).expect("the contributors' guide");
-    let named = named_paths(&guide);
+    let named = named_paths(&guide());
     for path in &named {
         assert!(
             root().join(path).exists(),

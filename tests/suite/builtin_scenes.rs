@@ -1,7 +1,8 @@
 //! The built-in scenes: what each is expected to show, and that between them they show everything.
 
 use sixhold::scene::{Load, Scene, Space, builtin, read_str, solid};
-use sixhold::statics::{Diagnosis, Model, Tolerance, Verdict};
+use sixhold::statics::{Diagnosis, Model, Verdict};
+use sixhold::study::Study;
 
 use crate::expected_motions::{Motion, O, X, Y, Z, assert_motions, screw, slide, turn};
 use Verdict::{
@@ -164,9 +165,8 @@ fn read(name: &str) -> Scene {
 }
 
 fn diagnosed(name: &str) -> (Model, Diagnosis) {
-    let model = Model::new(&read(name)).unwrap();
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    (model, diagnosis)
+    let study = Study::new(read(name)).unwrap();
+    (study.model().clone(), study.diagnosis().clone())
 }
 
 #[test]

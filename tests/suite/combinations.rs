@@ -1,31 +1,18 @@
 //! Combinations of free motions that go on past the first instant, against closed forms.
 
-use sixhold::motion::{Combination, Mobilities, Mobility, Stop, Together};
+use sixhold::motion::{Combination, Mobility, Stop, Together};
 use sixhold::scene::read_str;
-use sixhold::statics::{Diagnosis, Model, MotionKind, Tolerance};
+use sixhold::statics::MotionKind;
+use sixhold::study::Study;
 
-struct Studied {
-    model: Model,
-    diagnosis: Diagnosis,
-    mobilities: Mobilities,
+fn studied(text: &str) -> Study {
+    let scene = read_str("test", text).expect("a sound scene").scene;
+    Study::new(scene).expect("a sound model")
 }
 
-fn studied(text: &str) -> Studied {
-    let model = Model::new(&read_str("test", text).expect("a sound scene").scene).unwrap();
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    let mobilities = Mobilities::of(&model, &diagnosis);
-    Studied {
-        model,
-        diagnosis,
-        mobilities,
-    }
-}
-
-impl Studied {
-    fn combinations(&self) -> &[Combination] {
-        let found = self.mobilities.combinations.as_ref();
-        found.map_or(&[], |found| &found.list)
-    }
+fn combinations(study: &Study) -> &[Combination] {
+    let found = study.mobilities().combinations.as_ref();
+    found.map_or(&[], |found| &found.list)
 }
 
 /// Rods of one length from the waist circle of a hyperboloid of revolution along its rulings. Body eyes at radius 1 and
@@ -48,18 +35,25 @@ fn rods_on_one_regulus_allow_the_screw_about_its_axis() {
         "(format: 1, body: [Block(centre: (0, 0, 0), size: (1, 1, 0.1))], supports: [{}])",
         rods.join(", ")
     ));
-    assert_eq!(platform.diagnosis.counts.rank, 3);
+    assert_eq!(platform.diagnosis().counts.rank, 3);
     assert!(
         platform
-            .mobilities
+            .mobilities()
             .motions
             .iter()
             .all(|motion| !motion.is_real())
     );
-    let [screw] = platform.combinations() else {
-        panic!("{:?}", platform.mobilities.combinations);
+    let [screw] = combinations(&platform) else {
+        panic!("{:?}", platform.mobilities().combinations);
     };
-    assert!(platform.mobilities.combinations.as_ref().unwrap().complete);
+    assert!(
+        platform
+            .mobilities()
+            .combinations
+            .as_ref()
+            .unwrap()
+            .complete
+    );
     assert_eq!(screw.motion.kind, MotionKind::Screw);
     assert!(screw.motion.direction.z > 1.0 - 1e-12 && screw.motion.point.coords.norm() < 1e-9);
     assert!(
@@ -67,7 +61,7 @@ fn rods_on_one_regulus_allow_the_screw_about_its_axis() {
         "{}",
         screw.motion.pitch
     );
-    let sum = platform.diagnosis.free_motions.iter().zip(&screw.weights);
+    let sum = platform.diagnosis().free_motions.iter().zip(&screw.weights);
     let linear = sum.fold(nalgebra::Vector3::zeros(), |sum, (motion, weight)| {
         sum + motion.twist.linear * *weight
     });
@@ -90,7 +84,7 @@ fn rods_on_one_regulus_allow_the_screw_about_its_axis() {
     let drop = square - 1.0 - radius * radius + 2.0 * radius * (lead - turned).cos();
     assert!((pose.translation.z - (HEIGHT - drop.sqrt())).abs() < 1e-9);
 
-    let said = sixhold::words::together(&platform.model, &platform.mobilities).join(" ");
+    let said = sixhold::words::together(platform.model(), platform.mobilities()).join(" ");
     assert!(
         said.starts_with("Combined: screw about the z axis, advancing 1 m per radian"),
         "{said}"
@@ -102,7 +96,7 @@ fn rods_on_one_regulus_allow_the_screw_about_its_axis() {
 }
 
 /// Two links in line with a body between them, by where their ends are along x.
-fn in_line([eye, ground]: [f64; 2], [other_eye, other_ground]: [f64; 2]) -> Studied {
+fn in_line([eye, ground]: [f64; 2], [other_eye, other_ground]: [f64; 2]) -> Study {
     studied(&format!(
         "(format: 1, space: planar, body: [Block(centre: (0, 0), size: (1, 1, 1))], supports: [
         Link(name: \"A\", at: ({eye}, 0), ground: ({ground}, 0)),
@@ -116,13 +110,13 @@ fn in_line([eye, ground]: [f64; 2], [other_eye, other_ground]: [f64; 2]) -> Stud
 fn a_flat_parallelogram_opens_in_two_ways() {
     let flat = in_line([1.0, 0.0], [3.0, 2.0]);
     let reals = flat
-        .mobilities
+        .mobilities()
         .motions
         .iter()
         .filter(|motion| motion.is_real());
     assert_eq!(reals.count(), 1, "the translation");
-    let [crossed] = flat.combinations() else {
-        panic!("{:?}", flat.mobilities.combinations);
+    let [crossed] = combinations(&flat) else {
+        panic!("{:?}", flat.mobilities().combinations);
     };
     assert!(crossed.proven && !crossed.family);
     assert!((crossed.motion.point - nalgebra::Point3::new(1.5, 0.0, 0.0)).norm() < 1e-9);
@@ -156,7 +150,7 @@ fn links_in_line_open_in_the_ways_of_their_quadratic() {
         if discriminant < 0.0 {
             none += 1;
             assert_eq!(
-                found.mobilities.together,
+                found.mobilities().together,
                 Together::NoneExtends,
                 "{first:?} {second:?}"
             );
@@ -164,12 +158,12 @@ fn links_in_line_open_in_the_ways_of_their_quadratic() {
         }
         two += 1;
         let alone = found
-            .mobilities
+            .mobilities()
             .motions
             .iter()
             .filter(|motion| motion.is_real())
             .count();
-        let combined = found.combinations();
+        let combined = combinations(&found);
         assert_eq!(alone + combined.len(), 2, "{first:?} {second:?}");
         for combination in combined {
             assert!(
@@ -196,11 +190,14 @@ fn a_form_of_three_motions_leaves_a_family() {
         Link(name: \"D\", at: (-0.3, 0.1, 0.5), ground: (-0.5, 0.4, 1.7))])",
     );
     assert_eq!(
-        (cone.diagnosis.counts.rank, cone.diagnosis.counts.redundancy),
+        (
+            cone.diagnosis().counts.rank,
+            cone.diagnosis().counts.redundancy
+        ),
         (3, 1)
     );
-    assert_eq!(cone.mobilities.together, Together::SomeExtend);
-    let members = cone.combinations();
+    assert_eq!(cone.mobilities().together, Together::SomeExtend);
+    let members = combinations(&cone);
     assert!(members.len() > 1);
     for member in members {
         assert!(member.family && member.proven);

@@ -2,9 +2,10 @@
 
 use nalgebra::Isometry3;
 use proptest::prelude::*;
-use sixhold::motion::{Constraints, Mobilities, Selection, Sides};
+use sixhold::motion::{Constraints, Selection, Sides};
 use sixhold::scene::read_str;
-use sixhold::statics::{Depth, DepthSettings, Diagnosis, Model, Sense, Tolerance};
+use sixhold::statics::Sense;
+use sixhold::study::Study;
 use sixhold::words;
 
 /// Relative to the characteristic length: what rounding leaves of a support that is touched or held.
@@ -77,21 +78,19 @@ proptest! {
     #[test]
     fn no_way_out_breaks_a_support(text in scene()) {
         // Directions of length 0 and links between one point are refused.
-        let Ok(model) = read_str("random", &text).map_err(drop).and_then(|read| Model::new(&read.scene).map_err(drop)) else {
+        let Ok(study) = read_str("random", &text).map_err(drop).and_then(|read| Study::new(read.scene).map_err(drop)) else {
             return Ok(());
         };
-        let diagnosis = Diagnosis::new(&model, Tolerance::default());
-        let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
-        let headline = words::headline(&model, &diagnosis, &depth.uncarried);
-        let start = match (diagnosis.is_held(), depth.uncarried.is_empty()) {
+        let (model, diagnosis) = (study.model(), study.diagnosis());
+        let headline = words::headline(model, diagnosis, study.uncarried());
+        let start = match (diagnosis.is_held(), study.uncarried().is_empty()) {
             (true, true) => "Held: ",
             (true, false) => "Constrained, but this load is not carried: ",
             (false, _) => "Not held: ",
         };
         prop_assert!(headline.starts_with(start), "{headline}\n{text}");
-        let mobilities = Mobilities::of(&model, &diagnosis);
-        let Some(course) = mobilities.course(&diagnosis, Selection::Escape, 0) else {
-            let stuck = diagnosis.is_held() && !depth.uncarried.is_empty();
+        let Some(course) = study.course(Selection::Escape, 0) else {
+            let stuck = diagnosis.is_held() && !study.uncarried().is_empty();
             prop_assert!(!stuck, "no way out\n{text}");
             return Ok(());
         };
@@ -99,7 +98,7 @@ proptest! {
         let load = model.cases[0].resultant(&model.reference);
         prop_assert!(course.motion.twist.power(&load) > 0.0, "{text}");
         let route = course.route.unwrap();
-        let constraints = Constraints::new(&model);
+        let constraints = Constraints::new(model);
         let gaps = |pose: &Isometry3<f64>| constraints.residuals(pose);
         if !course.is_real() {
             return Ok(());

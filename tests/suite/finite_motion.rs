@@ -2,42 +2,30 @@
 
 use nalgebra::{Isometry3, Point3, Vector3};
 use proptest::prelude::*;
-use sixhold::motion::{Constraints, Mobilities, Mobility, Stop, Together, pose};
+use sixhold::motion::{Constraints, Mobility, Stop, Together, pose};
 use sixhold::scene::read_str;
-use sixhold::statics::{Diagnosis, Model, MotionKind, Tolerance};
+use sixhold::statics::MotionKind;
+use sixhold::study::Study;
 
-struct Studied {
-    model: Model,
-    diagnosis: Diagnosis,
-    mobilities: Mobilities,
-}
-
-fn studied(text: &str) -> Studied {
+fn studied(text: &str) -> Study {
     let scene = read_str("test", text).expect("a sound scene").scene;
-    let model = Model::new(&scene).expect("a sound model");
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    let mobilities = Mobilities::of(&model, &diagnosis);
-    Studied {
-        model,
-        diagnosis,
-        mobilities,
-    }
+    Study::new(scene).expect("a sound model")
 }
 
-fn plane(supports: &str) -> Studied {
+fn plane(supports: &str) -> Study {
     studied(&format!(
         "(format: 1, space: planar, body: [Block(centre: (0, 0), size: (1, 1, 1))], supports: [{supports}])"
     ))
 }
 
-fn space(supports: &str) -> Studied {
+fn space(supports: &str) -> Study {
     studied(&format!(
         "(format: 1, body: [Block(centre: (0, 0, 0), size: (1, 1, 1))], supports: [{supports}])"
     ))
 }
 
 /// Planar links from ground points to body points, as the cases print them.
-fn links(ends: &[([f64; 2], [f64; 2])]) -> Studied {
+fn links(ends: &[([f64; 2], [f64; 2])]) -> Study {
     let supports: Vec<String> = ends
         .iter()
         .enumerate()
@@ -48,9 +36,9 @@ fn links(ends: &[([f64; 2], [f64; 2])]) -> Studied {
     plane(&supports.join(", "))
 }
 
-fn only(studied: &Studied) -> &Mobility {
-    let [only] = studied.mobilities.motions.as_slice() else {
-        panic!("not one motion: {:?}", studied.diagnosis.counts);
+fn only(studied: &Study) -> &Mobility {
+    let [only] = studied.mobilities().motions.as_slice() else {
+        panic!("not one motion: {:?}", studied.diagnosis().counts);
     };
     only
 }
@@ -68,7 +56,7 @@ fn three_links_in_the_plane_are_told_apart() {
     };
     let equal = parallel(([2.0, 0.0], [2.0, 1.0]));
     assert!(only(&equal).is_real());
-    assert_eq!(equal.mobilities.together, Together::AllExtend);
+    assert_eq!(equal.mobilities().together, Together::AllExtend);
     let unequal = parallel(([2.0, -1.0], [2.0, 1.0]));
     let concurrent = links(&[
         ([-1.0, 0.0], [-0.5, 1.5]),
@@ -83,8 +71,8 @@ fn three_links_in_the_plane_are_told_apart() {
     for studied in [&equal, &unequal, &concurrent, &common] {
         assert_eq!(
             (
-                studied.diagnosis.counts.rank,
-                studied.diagnosis.counts.redundancy
+                studied.diagnosis().counts.rank,
+                studied.diagnosis().counts.redundancy
             ),
             (2, 1)
         );
@@ -99,7 +87,7 @@ fn three_links_in_the_plane_are_told_apart() {
             panic!("it cannot move");
         };
         assert!(*stiffened && *by_second_order);
-        assert_eq!(studied.mobilities.together, Together::NoneExtends);
+        assert_eq!(studied.mobilities().together, Together::NoneExtends);
     }
     // About the common ground pin it turns right round, each point on its circle.
     let path = only(&common).path().expect("a real motion");
@@ -194,7 +182,7 @@ fn a_coupler_that_comes_back_tells_how_far_it_swings() {
     });
     let swing = path.swing();
     // The motion may be positive either way about z.
-    let forward = studied.diagnosis.free_motions[0].direction.z > 0.0;
+    let forward = studied.diagnosis().free_motions[0].direction.z > 0.0;
     let expected = if forward { [low, high] } else { [-high, -low] };
     for (found, expected) in swing.iter().zip(expected) {
         assert!((found - expected).abs() < 1e-6, "{swing:?} {expected}");
@@ -281,8 +269,11 @@ fn a_motion_ends_where_the_supports_bind() {
             close(&(pose * Point3::from(*eye)), &Point3::from(cusp), 1e-3);
         }
     }
-    let said =
-        sixhold::words::mobility(&studied.model, &studied.diagnosis.free_motions[0], mobility);
+    let said = sixhold::words::mobility(
+        studied.model(),
+        &studied.diagnosis().free_motions[0],
+        mobility,
+    );
     assert!(said.contains("there the supports bind"), "{said}");
 }
 
@@ -297,8 +288,8 @@ fn ends_are_told_in_the_measure_of_the_motion() {
         assert!(end.turned.abs() < 1e-9);
     }
     assert!((path.circle().unwrap() - 1.0).abs() < 1e-9);
-    let motion = &parallelogram.diagnosis.free_motions[0];
-    let said = sixhold::words::mobility(&parallelogram.model, motion, only(&parallelogram));
+    let motion = &parallelogram.diagnosis().free_motions[0];
+    let said = sixhold::words::mobility(parallelogram.model(), motion, only(&parallelogram));
     let start = "A real motion on circles of radius 1 m, followed 1.57 m either way: ";
     assert!(said.starts_with(start), "{said}");
 }
@@ -311,7 +302,7 @@ fn a_hinge_turns_on_an_exact_circle() {
         assert_eq!(end.stop, Stop::Closed);
         assert!((end.amount.abs() - std::f64::consts::TAU).abs() < 1e-7);
     }
-    let free = &studied.diagnosis.free_motions[0];
+    let free = &studied.diagnosis().free_motions[0];
     for amount in [-3.0, -0.4, 0.7, 2.0, 6.0, 9.0] {
         let body = Point3::new(0.3, -0.7, 5.0);
         close(
@@ -325,10 +316,10 @@ fn a_hinge_turns_on_an_exact_circle() {
 #[test]
 fn a_slide_and_a_sleeve_keep_their_lines() {
     let studied = space("Slider(name: \"S\", at: (1, 0, 0), rod: (0, 3, 4), couples: true)");
-    assert_eq!(studied.mobilities.motions.len(), 2);
-    assert_eq!(studied.mobilities.together, Together::Unhindered);
-    let motions = studied.diagnosis.free_motions.iter();
-    for (motion, mobility) in motions.zip(&studied.mobilities.motions) {
+    assert_eq!(studied.mobilities().motions.len(), 2);
+    assert_eq!(studied.mobilities().together, Together::Unhindered);
+    let motions = studied.diagnosis().free_motions.iter();
+    for (motion, mobility) in motions.zip(&studied.mobilities().motions) {
         let path = mobility.path().expect("a real motion");
         let expected = match motion.kind {
             MotionKind::Translation => Stop::GoesOn,
@@ -373,10 +364,10 @@ fn a_spherical_linkage_stays_on_its_spheres() {
 #[test]
 fn two_links_in_line_stiffen_the_way_across_and_not_the_turn() {
     let studied = links(&[([0.0, 0.0], [1.0, 0.0]), ([2.0, 0.0], [1.0, 0.0])]);
-    assert_eq!(studied.diagnosis.counts.freedom, 2);
-    assert_eq!(studied.mobilities.together, Together::SomeExtend);
-    let motions = studied.diagnosis.free_motions.iter();
-    for (motion, mobility) in motions.zip(&studied.mobilities.motions) {
+    assert_eq!(studied.diagnosis().counts.freedom, 2);
+    assert_eq!(studied.mobilities().together, Together::SomeExtend);
+    let motions = studied.diagnosis().free_motions.iter();
+    for (motion, mobility) in motions.zip(&studied.mobilities().motions) {
         let turn = motion.kind == MotionKind::Rotation
             && (motion.point - Point3::new(1.0, 0.0, 0.0)).norm() < 1e-9;
         assert_eq!(mobility.is_real(), turn, "{motion:?}");
@@ -390,10 +381,10 @@ fn three_bearings_in_line_leave_the_slide_and_the_turn_real() {
          JournalBearing(name: \"B\", at: (2, 0, 0), axis: (1, 0, 0), couples: false),
          JournalBearing(name: \"C\", at: (5, 0, 0), axis: (1, 0, 0), couples: false)",
     );
-    assert_eq!(studied.diagnosis.counts.freedom, 2);
-    assert_eq!(studied.diagnosis.counts.redundancy, 2);
-    assert_eq!(studied.mobilities.together, Together::AllExtend);
-    assert!(studied.mobilities.motions.iter().all(Mobility::is_real));
+    assert_eq!(studied.diagnosis().counts.freedom, 2);
+    assert_eq!(studied.diagnosis().counts.redundancy, 2);
+    assert_eq!(studied.mobilities().together, Together::AllExtend);
+    assert!(studied.mobilities().motions.iter().all(Mobility::is_real));
 }
 
 /// A wobble never leaves the supports by more than the second order of its size.
@@ -413,7 +404,7 @@ fn a_misfit_of_fourth_order_is_no_path() {
     let level = "Link(name: \"E\", at: (0, 0, 0), ground: (1, 0, 0)),
         Link(name: \"G\", at: (0, 0, 0), ground: (0, 1, 0))";
     let disc = space(&(rulings.concat() + level));
-    assert_eq!(disc.diagnosis.counts.freedom, 1);
+    assert_eq!(disc.diagnosis().counts.freedom, 1);
     let Mobility::InstantaneousOnly {
         by_second_order, ..
     } = only(&disc)
@@ -432,10 +423,10 @@ fn a_double_root_is_no_path() {
         Link(name: "C", at: (0, -1, 0), ground: (0, 0, 0)), Link(name: "D", at: (0, -2, 0), ground: (-1, -1, 0))"#,
     );
     let turns = held
-        .diagnosis
+        .diagnosis()
         .free_motions
         .iter()
-        .zip(&held.mobilities.motions);
+        .zip(&held.mobilities().motions);
     for (motion, mobility) in turns {
         // Only about the line through A and C may the body turn: it keeps both points.
         let about_both = motion.direction.y.abs() > 0.999;
@@ -489,8 +480,8 @@ fn a_body_that_comes_back_tells_how_far_it_was_turned() {
         let [back, ahead] = path.swing().map(|angle| angle.abs().to_degrees());
         let most = back.max(ahead);
         assert!((most / degrees - 1.0).abs() < 1e-3, "{back} {ahead}");
-        let motion = &box_on_rods.diagnosis.free_motions[0];
-        let said = sixhold::words::mobility(&box_on_rods.model, motion, mobility);
+        let motion = &box_on_rods.diagnosis().free_motions[0];
+        let said = sixhold::words::mobility(box_on_rods.model(), motion, mobility);
         let ending = format!("the body is turned by no more than {told}.");
         assert!(said.ends_with(&ending), "{said}");
     }
@@ -505,8 +496,8 @@ fn round_bodies_turn_in_their_contacts() {
         SmoothContact(name: "wall", at: (-1, 1), normal: (1, 0))])"#;
     for text in [finder, wheel] {
         let studied = studied(text);
-        let motions = studied.diagnosis.free_motions.iter();
-        for (motion, mobility) in motions.zip(&studied.mobilities.motions) {
+        let motions = studied.diagnosis().free_motions.iter();
+        for (motion, mobility) in motions.zip(&studied.mobilities().motions) {
             assert!(mobility.is_real(), "{motion:?}");
             let turned = mobility.path().unwrap().end_ahead.turned;
             let turns = motion.kind == MotionKind::Rotation;
@@ -528,9 +519,9 @@ fn a_tray_on_four_equal_cables_turns_about_its_middle() {
         })
         .collect();
     let tray = space(&cables.join(", "));
-    let motions = tray.diagnosis.free_motions.iter();
+    let motions = tray.diagnosis().free_motions.iter();
     let (turn, mobility) = motions
-        .zip(&tray.mobilities.motions)
+        .zip(&tray.mobilities().motions)
         .find(|(motion, _)| motion.kind == MotionKind::Rotation)
         .expect("a turn");
     let Mobility::Real { about, path, .. } = mobility else {
@@ -545,7 +536,7 @@ fn a_tray_on_four_equal_cables_turns_about_its_middle() {
         let moved = pose * Point3::new(x, y, 0.0);
         assert!((moved.z - rise).abs() < 1e-9, "{moved} {rise}");
     }
-    let said = sixhold::words::mobility(&tray.model, turn, mobility);
+    let said = sixhold::words::mobility(tray.model(), turn, mobility);
     let start = "A real motion about the parallel line through (0.5, 0.3, 0) m";
     assert!(said.starts_with(start), "{said}");
 }
@@ -572,7 +563,7 @@ fn a_wobble_stays_small() {
         ([0.0, 0.0], [0.0, 1.0]),
         ([1.0, 0.0], [0.5, 1.5]),
     ]);
-    let constraints = Constraints::new(&studied.model);
+    let constraints = Constraints::new(studied.model());
     let far = only(&studied).pose_at(100.0);
     let [_, high] = only(&studied).range();
     assert_eq!(far, only(&studied).pose_at(high));
@@ -584,10 +575,10 @@ fn a_wobble_stays_small() {
 #[test]
 fn a_body_without_supports_drifts_and_a_fixed_one_stays() {
     let loose = space("");
-    assert_eq!(loose.mobilities.motions.len(), 6);
-    assert!(loose.mobilities.motions.iter().all(Mobility::is_real));
+    assert_eq!(loose.mobilities().motions.len(), 6);
+    assert!(loose.mobilities().motions.iter().all(Mobility::is_real));
     let fixed = space("Fixed(name: \"F\", at: (0, 0, 0))");
-    assert!(fixed.mobilities.motions.is_empty());
+    assert!(fixed.mobilities().motions.is_empty());
 }
 
 proptest! {
@@ -614,7 +605,7 @@ proptest! {
             ))
             .collect();
         let studied = space(&supports.join(", "));
-        prop_assume!(studied.diagnosis.counts.rank == 5);
+        prop_assume!(studied.diagnosis().counts.rank == 5);
         let mobility = only(&studied);
         prop_assert!(mobility.is_real());
         let [low, high] = mobility.range();
@@ -622,7 +613,7 @@ proptest! {
         for i in 0..=40 {
             let pose = mobility.pose_at(low + (high - low) * f64::from(i) / 40.0);
             for [a, b] in &points {
-                prop_assert!(((pose * a - b).norm() - (a - b).norm()).abs() < 1e-9 * studied.model.length);
+                prop_assert!(((pose * a - b).norm() - (a - b).norm()).abs() < 1e-9 * studied.model().length);
             }
         }
     }

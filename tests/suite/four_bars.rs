@@ -3,9 +3,9 @@
 use std::f64::consts::TAU;
 
 use nalgebra::{Point2, Point3, UnitQuaternion, Vector3};
-use sixhold::motion::{Mobilities, Mobility, Path, Stop};
+use sixhold::motion::{Mobility, Path, Stop};
 use sixhold::scene::read_str;
-use sixhold::statics::{Diagnosis, Model, Tolerance};
+use sixhold::study::Study;
 
 /// Random numbers that are the same in every run. (Steele, Lea & Flood 2014: SplitMix64.)
 struct Random(u64);
@@ -36,13 +36,11 @@ fn followed(space: &str, supports: &str) -> Option<(Vector3<f64>, Path)> {
     } else {
         text.replace("centre: (0, 0, 0)", "centre: (0, 0)")
     };
-    let model = Model::new(&read_str("test", &text).expect("a sound scene").scene).unwrap();
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    let mobilities = Mobilities::of(&model, &diagnosis);
-    let [motion] = diagnosis.free_motions.as_slice() else {
+    let study = Study::new(read_str("test", &text).expect("a sound scene").scene).unwrap();
+    let [motion] = study.diagnosis().free_motions.as_slice() else {
         return None;
     };
-    let Mobility::Real { path, .. } = &mobilities.motions[0] else {
+    let Mobility::Real { path, .. } = &study.mobilities().motions[0] else {
         return None;
     };
     Some((motion.direction.into_inner(), (**path).clone()))

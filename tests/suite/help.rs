@@ -1,6 +1,6 @@
 //! What the program says of itself: help on commands, the reference of the format, scenes from a pipe.
 
-use std::io::Write;
+use std::io::{ErrorKind, Write};
 use std::process::{Command, Stdio};
 
 use crate::command_line::ran;
@@ -62,7 +62,10 @@ fn piped(arguments: &[&str], text: &str) -> (Option<i32>, String, String) {
         .spawn()
         .unwrap();
     let mut input = child.stdin.take().unwrap();
-    input.write_all(text.as_bytes()).unwrap();
+    // A command that refuses its input may have ended before it was written.
+    if let Err(error) = input.write_all(text.as_bytes()) {
+        assert_eq!(error.kind(), ErrorKind::BrokenPipe);
+    }
     drop(input);
     let output = child.wait_with_output().unwrap();
     let text = |bytes| String::from_utf8(bytes).unwrap();

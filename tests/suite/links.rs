@@ -5,8 +5,9 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use sixhold::scene::solid::{self, Finish};
 use sixhold::scene::{Place, Scene, read_str};
-use sixhold::statics::repair::{Mending, MendingSettings};
-use sixhold::statics::{Diagnosis, Model, Tolerance};
+use sixhold::statics::repair::Mending;
+use sixhold::statics::{Diagnosis, Model};
+use sixhold::study::Study;
 
 fn read(text: &str) -> Scene {
     read_str("test", text)
@@ -14,12 +15,16 @@ fn read(text: &str) -> Scene {
         .scene
 }
 
+fn studied(scene: &Scene) -> Study {
+    Study::new(scene.clone()).unwrap()
+}
+
 fn diagnosed(scene: &Scene) -> Diagnosis {
-    Diagnosis::new(&Model::new(scene).unwrap(), Tolerance::default())
+    studied(scene).diagnosis().clone()
 }
 
 fn mended(scene: &Scene) -> Option<Mending> {
-    Mending::of(scene, &diagnosed(scene), &MendingSettings::default()).unwrap()
+    studied(scene).repair().links().cloned()
 }
 
 /// Squares of singular values were taken as nothing below 1e-12, so no link was found for a body held by less than 1e-6.

@@ -2,13 +2,17 @@
 
 use crate::command_line::ran;
 use sixhold::scene::{self, Scene, builtin, read_str, to_ron};
-use sixhold::statics::repair::{Mending, MendingSettings, Releases};
+use sixhold::statics::repair::{Mending, MendingSettings};
 use sixhold::statics::{Diagnosis, ExactRank, Model, NumericRank, ReactionMatrix, Tolerance};
+use sixhold::study::Study;
+
+fn studied(scene: &Scene) -> Study {
+    Study::new(scene.clone()).expect("a sound scene")
+}
 
 fn diagnosed(scene: &Scene) -> (Model, Diagnosis) {
-    let model = Model::new(scene).expect("a sound scene");
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    (model, diagnosis)
+    let study = studied(scene);
+    (study.model().clone(), study.diagnosis().clone())
 }
 
 fn built_in(name: &str) -> Scene {
@@ -17,8 +21,7 @@ fn built_in(name: &str) -> Scene {
 }
 
 fn mended(scene: &Scene, settings: &MendingSettings) -> Option<Mending> {
-    let (_, diagnosis) = diagnosed(scene);
-    Mending::of(scene, &diagnosis, settings).expect("a sound scene")
+    studied(scene).repair_with(settings).links().cloned()
 }
 
 #[test]
@@ -135,8 +138,8 @@ fn names_of_added_links_are_new() {
 fn releases_keep_the_rank_and_nothing_else_does() {
     for built_in in builtin::all() {
         let scene = read_str(built_in.name, built_in.text).unwrap().scene;
-        let (model, diagnosis) = diagnosed(&scene);
-        let releases = Releases::of(&model, &diagnosis);
+        let study = studied(&scene);
+        let (model, diagnosis, releases) = (study.model(), study.diagnosis(), study.releases());
         let rank = |without: &[usize]| {
             let matrix = ReactionMatrix::new(&model.without(without));
             NumericRank::new(&matrix, Tolerance::default())
@@ -155,17 +158,17 @@ fn releases_keep_the_rank_and_nothing_else_does() {
                 );
             }
         }
-        let together = releases.together;
+        let together = &releases.together;
         assert_eq!(
             together.len(),
             diagnosis.counts.redundancy,
             "{}",
             built_in.name
         );
-        let left = rank(&together);
+        let left = rank(together);
         assert_eq!(left.rank, diagnosis.counts.rank);
         assert_eq!(left.rank, model.reactions.len() - together.len());
-        for support in releases.supports {
+        for support in releases.supports.iter().copied() {
             let own: Vec<usize> = model.supports[support].reactions.clone().collect();
             assert_eq!(rank(&own).rank, diagnosis.counts.rank);
         }
@@ -176,14 +179,13 @@ fn releases_keep_the_rank_and_nothing_else_does() {
 #[test]
 fn released_reactions_stay_released_while_links_are_sought() {
     let scene = built_in("mirror-cell");
-    let whole = Model::new(&scene).unwrap();
-    for reaction in 0..whole.reactions.len() {
-        let released = [reaction, (reaction + 2) % whole.reactions.len()];
-        let diagnosis = Diagnosis::new(&whole.without(&released), Tolerance::default());
-        assert_eq!(diagnosis.counts.freedom, 2);
-        let settings = MendingSettings::default();
-        let mending = Mending::with_released(&scene, &released, &diagnosis, &settings).unwrap();
-        let mending = mending.expect("links that hold it");
+    let whole = studied(&scene);
+    let count = whole.model().reactions.len();
+    for reaction in 0..count {
+        let released = [reaction, (reaction + 2) % count];
+        let study = whole.without(&released);
+        assert_eq!(study.diagnosis().counts.freedom, 2);
+        let mending = study.repair().links().expect("links that hold it");
         assert_eq!(mending.links.len(), 2);
         let mended = Model::new(&mending.scene).unwrap().without(&released);
         assert_eq!(ExactRank::of(&mended).rank, 6);

@@ -5,39 +5,33 @@ use std::fmt::Write as _;
 
 use nalgebra::{DMatrix, DVector, Isometry3, Point3, Rotation3, Translation3, Vector3};
 use proptest::prelude::*;
-use sixhold::motion::{Mobilities, Mobility, Stop};
+use sixhold::motion::{Mobility, Stop};
 use sixhold::scene::read_str;
-use sixhold::statics::{Diagnosis, Model, Tolerance};
+use sixhold::study::Study;
 use sixhold::words;
 
-struct Studied {
-    model: Model,
-    diagnosis: Diagnosis,
-    mobilities: Mobilities,
-}
+/// All that is known of a body, and what its one motion is.
+struct Studied(Study);
 
 impl Studied {
     fn new(text: &str) -> Self {
         let scene = read_str("test", text).expect("a sound scene").scene;
-        let model = Model::new(&scene).expect("a sound model");
-        let diagnosis = Diagnosis::new(&model, Tolerance::default());
-        let mobilities = Mobilities::of(&model, &diagnosis);
-        Self {
-            model,
-            diagnosis,
-            mobilities,
-        }
+        Self(Study::new(scene).expect("a sound model"))
     }
 
     fn only(&self) -> &Mobility {
-        let [only] = self.mobilities.motions.as_slice() else {
-            panic!("not one motion: {:?}", self.diagnosis.counts);
+        let [only] = self.0.mobilities().motions.as_slice() else {
+            panic!("not one motion: {:?}", self.0.diagnosis().counts);
         };
         only
     }
 
     fn said(&self) -> String {
-        words::mobility(&self.model, &self.diagnosis.free_motions[0], self.only())
+        words::mobility(
+            self.0.model(),
+            &self.0.diagnosis().free_motions[0],
+            self.only(),
+        )
     }
 }
 
@@ -231,13 +225,13 @@ fn agreed(planar: bool, props: &[Prop]) -> Option<[bool; 2]> {
 /// What is said of the one free motion, held against the search; `None` unless there is one.
 fn answers(planar: bool, props: &[Prop]) -> Option<Answers> {
     let studied = studied(planar, props);
-    if studied.diagnosis.counts.freedom != 1 {
+    if studied.0.diagnosis().counts.freedom != 1 {
         return None;
     }
-    let free = &studied.diagnosis.free_motions[0];
+    let free = &studied.0.diagnosis().free_motions[0];
     let twist = &free.twist;
     let spin = twist.angular;
-    let shift = twist.linear + spin.cross(&(Point3::origin() - studied.model.reference));
+    let shift = twist.linear + spin.cross(&(Point3::origin() - studied.0.model().reference));
     let motion = DVector::from_iterator(6, spin.iter().chain(shift.iter()).copied());
     let least = |amount: f64| least_broken(planar, props, &motion, amount);
     let mobility = studied.only();
@@ -441,9 +435,9 @@ fn a_contact_that_opens_gives_a_cable_room() {
         Prop::new(corner, Hold::Link([-1.0, -1.0, 0.0])),
     ];
     let studied = studied(false, &props);
-    assert_eq!(studied.mobilities.motions.len(), 3);
-    let turns = studied.diagnosis.free_motions.iter();
-    for (motion, mobility) in turns.zip(&studied.mobilities.motions) {
+    assert_eq!(studied.0.mobilities().motions.len(), 3);
+    let turns = studied.0.diagnosis().free_motions.iter();
+    for (motion, mobility) in turns.zip(&studied.0.mobilities().motions) {
         check_path(&props, mobility);
         let about_both = motion.direction.y.abs() > 0.999;
         let leaves = mobility.path().expect("a real motion").leaves();
@@ -611,11 +605,11 @@ proptest! {
         let backwards: Vec<usize> = names.iter().rev().copied().collect();
         let [first, second] = [names, backwards].map(|order| {
             let studied = studied_in_order(planar, &props, &order);
-            (studied.diagnosis.counts.freedom == 1).then(|| {
+            (studied.0.diagnosis().counts.freedom == 1).then(|| {
                 let mobility = studied.only();
                 // The positive sense of a motion is its direction's, which the order does not change.
                 let leaves = mobility.path().map(|path| path.leaves().map(|left| {
-                    let mut names: Vec<String> = left.iter().map(|j| studied.model.reactions[*j].name.clone()).collect();
+                    let mut names: Vec<String> = left.iter().map(|j| studied.0.model().reactions[*j].name.clone()).collect();
                     names.sort();
                     names
                 }));

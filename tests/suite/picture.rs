@@ -10,12 +10,12 @@ use image::{Rgba, RgbaImage};
 use nalgebra::Point3;
 use sixhold::motion::default_swing;
 use sixhold::scene::{self, Space};
-use sixhold::statics::Model;
+use sixhold::study::Study;
 use sixhold::theme::{Colour, Theme, ThemeName};
 use sixhold::viewer::framing::{CameraPose, CameraSettings, Lens, View};
 use sixhold::viewer::offscreen::{Picture, PictureError, PictureSettings, Reel, picture};
 use sixhold::viewer::stage::StageFrame;
-use sixhold::viewer::state::{Shown, Source};
+use sixhold::viewer::state::Shown;
 
 /// A portal of thick round bar on two ball joints: it can only turn about the line through them.
 const PORTAL: &str = r#"(
@@ -28,9 +28,8 @@ const PORTAL: &str = r#"(
 
 fn portal() -> Shown {
     let scene = scene::read_str("portal", PORTAL).unwrap().scene;
-    let model = Model::new(&scene).unwrap();
-    let shown = Shown::new(scene, model, Source::BuiltIn("portal".to_owned()));
-    assert_eq!(shown.diagnosis.counts.freedom, 1);
+    let shown = Shown::new(Study::new(scene).unwrap());
+    assert_eq!(shown.study.diagnosis().counts.freedom, 1);
     shown
 }
 
@@ -53,7 +52,7 @@ fn possible<T>(drawn: Result<T, PictureError>) -> Option<T> {
 
 /// Stage frame of the portal, from its known extent: bar and ends between these corners.
 fn frame() -> StageFrame {
-    let body = scene::solid::of_body(&portal().scene);
+    let body = scene::solid::of_body(portal().written.scene());
     let points: Vec<Point3<f64>> = body
         .iter()
         .flat_map(|solid| solid.positions.clone())
@@ -193,10 +192,10 @@ fn axis_and_body_are_where_projection_puts_them() {
 #[test]
 fn at_the_end_of_the_swing_the_body_is_where_the_motion_takes_it() {
     let shown = portal();
-    let motion = &shown.diagnosis.free_motions[0];
+    let motion = &shown.study.diagnosis().free_motions[0];
     let size = frame().size();
     // The outermost points of the bar: 3 m of leg and half its diameter from the axis.
-    let reach = scene::solid::of_body(&shown.scene)
+    let reach = scene::solid::of_body(shown.written.scene())
         .iter()
         .flat_map(|solid| solid.positions.clone())
         .map(|p| (p - motion.point).cross(&motion.direction).norm())

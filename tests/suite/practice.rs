@@ -8,10 +8,7 @@ use sixhold::practice::{
     Level, MOST_PROBLEMS, Sheet, SheetError, SheetSettings, Topic, key, questions,
 };
 use sixhold::scene::{read_str, to_ron};
-use sixhold::statics::{
-    AppliedLoad, Depth, DepthSettings, ExactRank, Model, OneWay, Placement, Sense, Uncarried,
-    Verdict,
-};
+use sixhold::statics::{AppliedLoad, ExactRank, Model, Placement, Sense, Verdict};
 use sixhold::words;
 use sixhold::working::Working;
 
@@ -63,10 +60,9 @@ fn sentences_on_groups_name_every_member() {
             None,
         ));
         for problem in sheet.unwrap().problems {
-            let model = &problem.model;
-            let depth = Depth::new(model, &problem.diagnosis, &DepthSettings::default());
-            for (index, circuit) in depth.circuits.circuits.iter().enumerate() {
-                let said = words::circuit(model, &depth, index);
+            let model = problem.study.model();
+            for (index, circuit) in problem.study.circuits().circuits.iter().enumerate() {
+                let said = words::circuit(&problem.study, index);
                 for reaction in &circuit.reactions {
                     let name = &model.reactions[*reaction].name;
                     let mut words = said.split(|c: char| !(c.is_alphanumeric() || c == '_'));
@@ -89,7 +85,7 @@ fn problems_are_what_was_asked_for() {
                 assert_eq!(about.count(), 2, "{topic:?}");
             }
             for problem in &sheet.problems {
-                let model = &problem.model;
+                let model = problem.study.model();
                 assert!(level.is_none_or(|level| problem.level == level));
                 let motions = model.space.motions();
                 let exact = ExactRank::of(model);
@@ -111,13 +107,15 @@ fn held_bodies_are_held_clearly() {
         let topics = [Topic::Determinate, Topic::Redundant, Topic::Reactions];
         let sheet = Sheet::new(&settings(&topics, 12, seed, None)).unwrap();
         for problem in &sheet.problems {
-            let model = &problem.model;
-            let depth = Depth::new(model, &problem.diagnosis, &DepthSettings::default());
-            let nearness = depth.nearness.expect("there are reactions");
-            if let Some(movement) = nearness.movement {
+            let model = problem.study.model();
+            let nearness = problem.study.nearness().expect("there are reactions");
+            if let Some(movement) = &nearness.movement {
                 assert!(movement.estimate > 0.1 * model.length, "{}", model.title);
             }
-            assert_eq!(problem.diagnosis.verdict(), Verdict::ProperlyConstrained);
+            assert_eq!(
+                problem.study.diagnosis().verdict(),
+                Verdict::ProperlyConstrained
+            );
         }
     }
 }
@@ -130,7 +128,7 @@ fn near_misses_are_held_and_near() {
         for level in LEVELS {
             let sheet = Sheet::new(&settings(&[Topic::NearMiss], 6, seed, level)).unwrap();
             for problem in &sheet.problems {
-                let (model, near) = (&problem.model, problem.near.as_ref().unwrap());
+                let (model, near) = (problem.study.model(), problem.near.as_ref().unwrap());
                 let motions = model.space.motions();
                 let exact = ExactRank::of(model);
                 check_verdict(
@@ -140,7 +138,7 @@ fn near_misses_are_held_and_near() {
                     motions,
                     &model.title,
                 );
-                let exact = ExactRank::of(&Model::new(&near.improper.scene).unwrap());
+                let exact = ExactRank::of(&Model::new(near.improper.scene()).unwrap());
                 check_verdict(
                     Topic::Improper,
                     model.reactions.len(),
@@ -161,8 +159,7 @@ fn near_misses_are_held_and_near() {
                     let power = near.miss.turn.twist.power(&other.wrench(&model.reference));
                     assert!(power.abs() < 1e-9, "{}: {}", model.title, other.name);
                 }
-                let depth = Depth::new(model, &problem.diagnosis, &DepthSettings::default());
-                let nearness = depth.nearness.unwrap();
+                let nearness = problem.study.nearness().unwrap();
                 assert_eq!(nearness.placement, Some(Placement::NearImproper));
                 let alone = nearness.alone[near.support]
                     .unwrap()
@@ -170,7 +167,7 @@ fn near_misses_are_held_and_near() {
                     .unwrap()
                     .norm();
                 assert!(alone <= near.miss.distance * 1.000_001, "{}", model.title);
-                assert!(nearness.movement.unwrap().estimate <= alone * 1.000_001);
+                assert!(nearness.movement.as_ref().unwrap().estimate <= alone * 1.000_001);
                 spatial += usize::from(!problem.is_planar());
             }
         }
@@ -193,26 +190,27 @@ fn near_misses_differ_in_one_support_that_the_key_names() {
     for problem in &sheet.problems {
         let near = problem.near.as_ref().unwrap();
         let pairs = problem
-            .scene
+            .study
+            .scene()
             .supports
             .iter()
-            .zip(&near.improper.scene.supports);
+            .zip(&near.improper.scene().supports);
         let moved: Vec<usize> = pairs
             .enumerate()
             .filter(|(_, (one, other))| one != other)
             .map(|(index, _)| index)
             .collect();
         assert_eq!(moved, [near.support]);
-        let place = near.improper.model.supports[near.support].point;
-        let distance = (place - problem.model.supports[near.support].point).norm();
+        let place = near.improper.model().supports[near.support].point;
+        let distance = (place - problem.study.model().supports[near.support].point).norm();
         let told = format!(
             "If {} stood {} away, at {},",
-            problem.scene.supports[near.support].name,
-            words::length(distance, &problem.model.units),
-            words::coordinates(&problem.model, &place)
+            problem.study.scene().supports[near.support].name,
+            words::length(distance, &problem.study.model().units),
+            words::coordinates(problem.study.model(), &place)
         );
         assert!(says(&told) > 0, "{told}");
-        let told = words::miss(&problem.model, &near.miss);
+        let told = words::miss(problem.study.model(), &near.miss);
         assert!(says(&told) > 0, "{told}");
     }
 }
@@ -235,7 +233,7 @@ fn spread_loads(sheet: &Sheet) -> usize {
     let loads = sheet
         .problems
         .iter()
-        .flat_map(|problem| &problem.model.cases[0].loads);
+        .flat_map(|problem| &problem.study.model().cases[0].loads);
     loads
         .filter(|load| matches!(load, AppliedLoad::Distributed { .. }))
         .count()
@@ -260,9 +258,9 @@ fn reactions_to_compute_are_there_and_possible() {
     for seed in 0..6 {
         let sheet = Sheet::new(&settings(&[Topic::Reactions], 10, seed, None)).unwrap();
         for problem in &sheet.problems {
-            let case = &problem.diagnosis.cases[0];
+            let case = &problem.study.diagnosis().cases[0];
             assert!(case.is_decided());
-            for (reaction, value) in problem.model.reactions.iter().zip(&case.values) {
+            for (reaction, value) in problem.study.model().reactions.iter().zip(&case.values) {
                 let value = value.unwrap();
                 assert!(
                     reaction.sense == Sense::Both || value > 0.0,
@@ -270,8 +268,8 @@ fn reactions_to_compute_are_there_and_possible() {
                     reaction.name
                 );
             }
-            let working = Working::of(&problem.model, &problem.diagnosis, 0).unwrap();
-            assert!(working.check.is_some(), "{}", problem.model.title);
+            let working = Working::of(problem.study.model(), problem.study.diagnosis(), 0).unwrap();
+            assert!(working.check.is_some(), "{}", problem.study.model().title);
         }
     }
 }
@@ -280,7 +278,7 @@ fn reactions_to_compute_are_there_and_possible() {
 fn bodies_that_are_not_held_are_set_in_motion() {
     let sheet = Sheet::new(&settings(&[Topic::Improper, Topic::Partial], 30, 7, None)).unwrap();
     for problem in &sheet.problems {
-        assert!(!problem.diagnosis.cases[0].possible);
+        assert!(!problem.study.diagnosis().cases[0].possible);
     }
 }
 
@@ -289,7 +287,11 @@ fn no_two_problems_are_alike() {
     let sheet = Sheet::new(&settings(&Topic::MIXED, 100, 3, None)).unwrap();
     let signatures: HashSet<_> = sheet.problems.iter().map(|p| &p.signature).collect();
     assert_eq!(signatures.len(), 100);
-    let scenes: HashSet<String> = sheet.problems.iter().map(|p| to_ron(&p.scene)).collect();
+    let scenes: HashSet<String> = sheet
+        .problems
+        .iter()
+        .map(|p| to_ron(p.study.scene()))
+        .collect();
     assert_eq!(scenes.len(), 100);
     assert!(
         sheet
@@ -324,7 +326,10 @@ fn every_kind_of_support_comes() {
     let mut kinds = HashSet::new();
     for seed in 40..56 {
         let sheet = Sheet::new(&settings(&Topic::MIXED, 50, seed, None)).unwrap();
-        let supports = sheet.problems.iter().flat_map(|p| &p.scene.supports);
+        let supports = sheet
+            .problems
+            .iter()
+            .flat_map(|p| &p.study.scene().supports);
         kinds.extend(supports.map(|support| words::support_kind(&support.kind)));
     }
     assert_eq!(kinds.len(), 20, "{kinds:?}");
@@ -338,12 +343,12 @@ fn scenes_are_read_back_without_a_warning() {
             .unwrap()
             .problems
         {
-            let loaded = read_str("problem", &to_ron(&problem.scene)).unwrap();
-            assert_eq!(loaded.scene, problem.scene);
+            let loaded = read_str("problem", &to_ron(problem.study.scene())).unwrap();
+            assert_eq!(loaded.scene, *problem.study.scene());
             assert!(
                 loaded.warnings.is_empty(),
                 "{}: {:?}",
-                problem.scene.title,
+                problem.study.scene().title,
                 loaded.warnings
             );
         }
@@ -378,11 +383,16 @@ fn questions_do_not_tell_the_answer() {
     let sheet = Sheet::new(&settings(&Topic::MIXED, 10, 5, None)).unwrap();
     let text = document::markdown(&questions(&sheet, &[]));
     for problem in &sheet.problems {
-        let (model, diagnosis) = (&problem.model, &problem.diagnosis);
-        let one_way = OneWay::of(model, diagnosis);
-        let uncarried = Uncarried::of(model, diagnosis, one_way.as_ref());
-        assert!(!text.contains(&words::headline(model, diagnosis, &uncarried)));
-        assert!(!text.contains(&words::reason(&problem.model, &problem.diagnosis)));
+        let (model, diagnosis) = (problem.study.model(), problem.study.diagnosis());
+        assert!(!text.contains(&words::headline(
+            model,
+            diagnosis,
+            problem.study.uncarried()
+        )));
+        assert!(!text.contains(&words::reason(
+            problem.study.model(),
+            problem.study.diagnosis()
+        )));
     }
     assert_eq!(text.matches("## Problem").count(), 10);
 }

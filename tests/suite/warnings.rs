@@ -33,9 +33,14 @@ fn no_exercise_is_warned_of() {
             level: Some(level),
         });
         for problem in sheet.unwrap().problems {
-            let text = to_ron(&problem.scene);
-            let loaded = read_str(&problem.scene.title, &text).unwrap();
-            assert_eq!(loaded.warnings, [], "{}\n{text}", problem.scene.title);
+            let text = to_ron(problem.study.scene());
+            let loaded = read_str(&problem.study.scene().title, &text).unwrap();
+            assert_eq!(
+                loaded.warnings,
+                [],
+                "{}\n{text}",
+                problem.study.scene().title
+            );
         }
     }
 }

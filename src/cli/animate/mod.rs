@@ -8,13 +8,14 @@ use std::path::Path;
 use super::Outcome;
 use super::args::{Animate, FigureLook, FilmView};
 use super::drawable;
-use super::figure::{Studied, WHITE};
+use super::figure::{self, WHITE};
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
-use crate::figure::Film;
+use crate::figure::{Film, Subject};
 use crate::page::{self, MovieError, Pixels};
 use crate::printable::shown;
+use crate::study::Study;
 
 /// Forms of a moving picture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,11 +33,10 @@ pub fn run(args: &Animate) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     check_view(args)?;
     output::check_target(&args.out)?;
-    let studied = Studied::open(&args.file, &args.aspect)?;
-    drawable::warn_of_boxes(&studied.opened);
-    let subject = studied.subject();
-    let Some(course) = subject.course(&studied.settings) else {
-        return Err(at_rest(&studied));
+    let (study, settings) = figure::open(&args.file, &args.aspect)?;
+    drawable::warn_of_boxes(&study);
+    let Some(course) = study.course(settings.motion, settings.case) else {
+        return Err(at_rest(&study));
     };
     let frames = args.seconds * args.rate;
     if frames > MOST_FRAMES {
@@ -48,7 +48,8 @@ pub fn run(args: &Animate) -> Result<Outcome, Failure> {
     let parts = course.parts_in_time((frames.round() as usize).max(2));
     let bytes = match args.view {
         FilmView::Figure => {
-            let film = Film::new(&subject, &studied.settings);
+            let subject = Subject::of(&study);
+            let film = Film::new(&subject, &settings);
             filmed(
                 |part| drawn(&film, part, args.pixels),
                 form,
@@ -56,7 +57,12 @@ pub fn run(args: &Animate) -> Result<Outcome, Failure> {
                 &parts,
             )?
         }
-        FilmView::Space => filmed(space::takes(studied, args)?, form, args.rate, &parts)?,
+        FilmView::Space => filmed(
+            space::takes(study, &settings, args)?,
+            form,
+            args.rate,
+            &parts,
+        )?,
     };
     output::save(&args.out, &bytes)?;
     output::written(&args.out);
@@ -64,13 +70,13 @@ pub fn run(args: &Animate) -> Result<Outcome, Failure> {
 }
 
 /// Why there is nothing to film, and which load case gives a motion.
-fn at_rest(studied: &Studied) -> Failure {
-    let escaping = open::escaping(&studied.opened, &studied.mobilities);
+fn at_rest(study: &Study) -> Failure {
+    let escaping = open::escaping(study);
     let hint = match escaping.as_slice() {
         [] => "`sixhold figure` draws it as it stands".to_owned(),
         cases => format!("it gets away with --case {}", cases.join(" or --case ")),
     };
-    let name = &studied.opened.name;
+    let name = study.name();
     Failure::new(
         format!("{name}: the body is held; there is no motion to show"),
         hint,

@@ -4,32 +4,38 @@
 pub use drawing::takes;
 
 #[cfg(not(feature = "viewer"))]
-use crate::cli::{args::Animate, figure::Studied, output::Failure, picture};
+use crate::cli::{args::Animate, output::Failure, picture};
+#[cfg(not(feature = "viewer"))]
+use crate::figure::FigureSettings;
 #[cfg(not(feature = "viewer"))]
 use crate::page::Pixels;
+#[cfg(not(feature = "viewer"))]
+use crate::study::Study;
 
 /// What would take a frame.
 #[cfg(not(feature = "viewer"))]
 type Take = fn(f64) -> Result<Pixels, Failure>;
 
 #[cfg(not(feature = "viewer"))]
-pub fn takes(_studied: Studied, _args: &Animate) -> Result<Take, Failure> {
+pub fn takes(_study: Study, _: &FigureSettings, _: &Animate) -> Result<Take, Failure> {
     Err(picture::no_viewer())
 }
 
 #[cfg(feature = "viewer")]
 mod drawing {
     use crate::cli::args::Animate;
-    use crate::cli::figure::Studied;
     use crate::cli::output::Failure;
-    use crate::cli::stage::shown;
+    use crate::figure::FigureSettings;
     use crate::page::Pixels;
+    use crate::study::Study;
     use crate::viewer::framing::CameraSettings;
     use crate::viewer::offscreen::{PictureError, PictureSettings, Reel};
+    use crate::viewer::state::Shown;
 
     /// What takes a frame at a part of the swing; the scene is set up once.
     pub fn takes(
-        studied: Studied,
+        study: Study,
+        drawn: &FigureSettings,
         args: &Animate,
     ) -> Result<impl FnMut(f64) -> Result<Pixels, Failure>, Failure> {
         let settings = PictureSettings {
@@ -43,9 +49,8 @@ mod drawing {
             theme: args.theme.unwrap_or_default().into(),
             ..PictureSettings::default()
         };
-        let (case, motion) = (studied.settings.case, studied.settings.motion);
-        let mut shown = shown(studied.opened);
-        (shown.case, shown.motion) = (case, motion);
+        let mut shown = Shown::new(study);
+        (shown.case, shown.motion) = (drawn.case, drawn.motion);
         let mut reel = Reel::new(shown, &settings).map_err(refused)?;
         Ok(move |part| {
             let image = reel.at(part as f32).map_err(refused)?;

@@ -9,19 +9,9 @@ mod stages;
 pub use html::html;
 pub use stages::{Deck, Show, Slide};
 
-use super::{FigureSettings, Subject};
+use super::FigureSettings;
 use crate::motion::Selection;
-use crate::statics::repair::Mending;
-
-/// What a deck is made of.
-#[derive(Debug, Clone, Copy)]
-pub struct DeckSubject<'a> {
-    /// The scene with what is known of it.
-    pub subject: Subject<'a>,
-    /// The links that would hold the body, with what is known of the scene that has them; `None` where it is held, or
-    /// none were found.
-    pub mending: Option<(&'a Mending, Subject<'a>)>,
-}
+use crate::study::Study;
 
 /// Width of the figures of a deck, mm: narrow, so that their letters are large on a screen.
 pub const DECK_MM: f64 = 84.0;
@@ -32,6 +22,6 @@ pub const DECK_MM: f64 = 84.0;
 ///
 /// # Panics
 /// Where there is no such motion.
-pub fn deck(subject: &DeckSubject, settings: &FigureSettings, motions: &[Selection]) -> Deck {
-    stages::deck(subject, settings, motions)
+pub fn deck(study: &Study, settings: &FigureSettings, motions: &[Selection]) -> Deck {
+    stages::deck(study, settings, motions)
 }

@@ -6,10 +6,12 @@ use super::super::film::Film;
 use super::super::series::{Paper, Series};
 use super::super::stage::Stage;
 use super::super::{FigureSettings, Part, Subject};
+use super::DECK_MM;
 use super::stages::Show;
-use super::{DECK_MM, DeckSubject};
 use crate::motion::Selection;
 use crate::page::{Drawing, POINTS_PER_MM};
+use crate::statics::Diagnosis;
+use crate::study::Study;
 
 /// A drawing that stands still.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -46,7 +48,7 @@ impl Still {
             Self::Reactions,
             Self::Reason,
         ];
-        if carries(subject, settings) {
+        if carries(subject.diagnosis, settings) {
             all.push(Self::Carried);
         }
         all
@@ -96,9 +98,9 @@ impl Still {
 }
 
 /// Whether the body is held under the load case of a deck, and there is a load.
-pub(super) fn carries(subject: &Subject, settings: &FigureSettings) -> bool {
-    let case = subject.diagnosis.cases.get(settings.case);
-    subject.diagnosis.is_held() && case.is_some_and(|case| case.loaded)
+pub(super) fn carries(diagnosis: &Diagnosis, settings: &FigureSettings) -> bool {
+    let case = diagnosis.cases.get(settings.case);
+    diagnosis.is_held() && case.is_some_and(|case| case.loaded)
 }
 
 /// Parts of the moving picture.
@@ -112,12 +114,9 @@ const MOVING: &[Part] = &[
 
 impl Scenery {
     /// The drawings of a scene with its links to add, if any, and a swing for each of the motions asked for.
-    pub(super) fn new(
-        deck: &DeckSubject,
-        settings: &FigureSettings,
-        motions: &[Selection],
-    ) -> Self {
-        let (subject, mended) = (&deck.subject, deck.mending.as_ref());
+    pub(super) fn new(study: &Study, settings: &FigureSettings, motions: &[Selection]) -> Self {
+        let mended = study.repaired();
+        let (subject, mended) = (&Subject::of(study), mended.as_ref().map(Subject::of));
         let showing = |parts: &[Part]| FigureSettings {
             width_mm: DECK_MM,
             parts: parts.iter().copied().collect(),
@@ -130,7 +129,7 @@ impl Scenery {
         };
         let of_the_scene = Still::of_the_scene(subject, settings).into_iter();
         let of_the_scene = of_the_scene.map(|still| (still, subject));
-        let with_links = mended.map(|(_, subject)| (Still::Mended, subject));
+        let with_links = mended.as_ref().map(|subject| (Still::Mended, subject));
         let drawn: Vec<(Still, &Subject, FigureSettings)> = of_the_scene
             .chain(with_links)
             .map(|(still, subject)| (still, subject, showing(still.parts())))

@@ -2,14 +2,13 @@
 
 use nalgebra::{Unit, Vector3};
 
-use super::super::{FigureSettings, Subject};
-use super::DeckSubject;
+use super::super::FigureSettings;
 use super::scenery::{Scenery, Still, carries};
 use crate::motion::Selection;
 use crate::page::Drawing;
 use crate::scene::Space;
-use crate::statics::repair::Releases;
-use crate::statics::{AppliedLoad, Nearness, OneWay, PlacedSupport, Uncarried};
+use crate::statics::{AppliedLoad, PlacedSupport, Uncarried};
+use crate::study::{Repair, Study};
 use crate::words::{self, BigNumber};
 
 /// A lesson.
@@ -51,16 +50,12 @@ const MOTIONS: [&str; 6] = [
 ];
 
 /// The deck of a scene, with a slide for each of the motions asked for.
-pub(super) fn deck(
-    subject: &DeckSubject,
-    settings: &FigureSettings,
-    motions: &[Selection],
-) -> Deck {
+pub(super) fn deck(study: &Study, settings: &FigureSettings, motions: &[Selection]) -> Deck {
     let maker = Maker {
-        subject: &subject.subject,
+        study,
         settings,
         motions,
-        scenery: Scenery::new(subject, settings, motions),
+        scenery: Scenery::new(study, settings, motions),
     };
     let mut slides = vec![
         maker.body(),
@@ -78,15 +73,15 @@ pub(super) fn deck(
         Selection::Free(index) => maker.motion(at, *index),
         Selection::Escape => maker.escape(at),
     }));
-    slides.push(maker.mend(subject));
+    slides.push(maker.mend());
     Deck {
-        title: subject.subject.model.title.clone(),
+        title: study.model().title.clone(),
         slides,
     }
 }
 
 struct Maker<'a> {
-    subject: &'a Subject<'a>,
+    study: &'a Study,
     settings: &'a FigureSettings,
     motions: &'a [Selection],
     scenery: Scenery,
@@ -114,25 +109,24 @@ impl Maker<'_> {
     }
 
     fn is_held(&self) -> bool {
-        self.subject.diagnosis.is_held()
+        self.study.diagnosis().is_held()
     }
 
     /// The load case of the deck, where the supports do not carry it.
     fn uncarried(&self) -> Vec<Uncarried> {
-        let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
-        let mut all = Uncarried::of(model, diagnosis, OneWay::of(model, diagnosis).as_ref());
+        let mut all = self.study.uncarried().to_vec();
         all.retain(|found| found.case == self.settings.case);
         all
     }
 
     fn body(&self) -> Slide {
-        let motions = self.subject.model.space.motions();
+        let motions = self.study.model().space.motions();
         let said = format!(
             "A rigid body in {} has {} motions to stop.",
             if motions == 6 { "space" } else { "the plane" },
             words::count(motions)
         );
-        let notes = self.subject.scene.notes.trim().to_owned();
+        let notes = self.study.scene().notes.trim().to_owned();
         let sentences = [said, notes].into_iter().filter(|s| !s.is_empty());
         self.slide(
             "body",
@@ -143,7 +137,7 @@ impl Maker<'_> {
     }
 
     fn loads(&self) -> Slide {
-        let model = self.subject.model;
+        let model = self.study.model();
         let case = model.cases.get(self.settings.case);
         let loads = case.map_or(&[][..], |case| &case.loads);
         let mut sentences = Vec::new();
@@ -164,7 +158,7 @@ impl Maker<'_> {
     }
 
     fn load(&self, load: &AppliedLoad) -> String {
-        let model = self.subject.model;
+        let model = self.study.model();
         let at = |point| words::coordinates(model, point);
         let along = |vector: &Vector3<f64>| match Unit::try_new(*vector, 0.0) {
             Some(direction) => format!(" along {}", words::signed_direction(model, &direction)),
@@ -214,7 +208,7 @@ impl Maker<'_> {
 
     fn supports(&self) -> Slide {
         const MOST: usize = 8;
-        let supports = &self.subject.model.supports;
+        let supports = &self.study.model().supports;
         let mut sentences: Vec<String> = supports
             .iter()
             .take(MOST)
@@ -232,7 +226,7 @@ impl Maker<'_> {
     }
 
     fn reactions(&self) -> Slide {
-        let model = self.subject.model;
+        let model = self.study.model();
         let names: Vec<&str> = model.reactions.iter().map(|r| r.name.as_str()).collect();
         let said = match names.len() {
             0 => "The supports supply no reaction.".to_owned(),
@@ -252,8 +246,8 @@ impl Maker<'_> {
 
     fn count(&self) -> Slide {
         let (unknowns, motions) = (
-            self.subject.diagnosis.counts.unknowns,
-            self.subject.model.space.motions(),
+            self.study.diagnosis().counts.unknowns,
+            self.study.model().space.motions(),
         );
         let compared = match unknowns.cmp(&motions) {
             std::cmp::Ordering::Less => "Too few to stop every motion.",
@@ -286,11 +280,11 @@ impl Maker<'_> {
     }
 
     fn numbers(&self) -> [BigNumber; 4] {
-        words::big_numbers(self.subject.model.space, self.subject.diagnosis)
+        words::big_numbers(self.study.model().space, self.study.diagnosis())
     }
 
     fn rank(&self) -> Slide {
-        let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
+        let (model, diagnosis) = (self.study.model(), self.study.diagnosis());
         let sentences = vec![words::headline(model, diagnosis, &self.uncarried())];
         let slide = self.slide("rank", "The rank", sentences, self.still(Still::Reactions));
         Slide {
@@ -300,7 +294,7 @@ impl Maker<'_> {
     }
 
     fn reason(&self) -> Slide {
-        let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
+        let (model, diagnosis) = (self.study.model(), self.study.diagnosis());
         let mut sentences = vec![words::reason(model, diagnosis)];
         sentences.extend(
             diagnosis
@@ -308,8 +302,8 @@ impl Maker<'_> {
                 .iter()
                 .map(|axis| words::shared_axis(model, axis)),
         );
-        let nearness = Nearness::of(model, diagnosis);
-        sentences.extend(nearness.and_then(|nearness| words::placement(model, &nearness)));
+        let nearness = self.study.nearness();
+        sentences.extend(nearness.and_then(|nearness| words::placement(model, nearness)));
         let heading = match (self.is_held(), self.uncarried().is_empty()) {
             (true, true) => "Why it is held",
             (true, false) => "Why it is constrained",
@@ -326,8 +320,8 @@ impl Maker<'_> {
 
     /// The slide of a free motion, which is shown in such a place among those asked for.
     fn motion(&self, at: usize, index: usize) -> Slide {
-        let (model, all) = (self.subject.model, &self.subject.diagnosis.free_motions);
-        let (motion, mobilities) = (&all[index], self.subject.mobilities);
+        let (model, all) = (self.study.model(), &self.study.diagnosis().free_motions);
+        let (motion, mobilities) = (&all[index], self.study.mobilities());
         let mut sentences = vec![words::motion(model, motion)];
         let mobility = mobilities.motions.get(index);
         sentences.extend(mobility.map(|mobility| words::mobility(model, motion, mobility)));
@@ -349,9 +343,8 @@ impl Maker<'_> {
 
     /// The slide of the escape, which is shown in such a place among the motions asked for.
     fn escape(&self, at: usize) -> Slide {
-        let (model, case) = (self.subject.model, self.settings.case);
-        let (diagnosis, mobilities) = (self.subject.diagnosis, self.subject.mobilities);
-        let course = mobilities.course(diagnosis, Selection::Escape, case);
+        let (model, case) = (self.study.model(), self.settings.case);
+        let course = self.study.course(Selection::Escape, case);
         let said = course.map(|course| words::escape(model, &course));
         let show = self.scenery.swing(at);
         self.slide(
@@ -364,16 +357,16 @@ impl Maker<'_> {
 
     /// In place of a motion: how the reactions of a body that is held balance its load.
     fn carried(&self) -> Slide {
-        let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
+        let (model, diagnosis) = (self.study.model(), self.study.diagnosis());
         let mut sentences = vec!["No motion is left.".to_owned()];
-        if !carries(self.subject, self.settings) {
+        if !carries(self.study.diagnosis(), self.settings) {
             let show = self.still(Still::Supports);
             return self.slide("motion", "How it can move", sentences, show);
         }
         let case = &diagnosis.cases[self.settings.case];
         sentences.push(words::balance(model, diagnosis, case));
         let mut heading = "What it carries";
-        if let Some(one_way) = OneWay::of(model, diagnosis) {
+        if let Some(one_way) = self.study.one_way() {
             let answer = &one_way.cases[self.settings.case];
             if !answer.holds {
                 sentences[0] = "Counted as holding both ways, no motion is left.".to_owned();
@@ -386,22 +379,22 @@ impl Maker<'_> {
 
     /// In place of links to add: what a body that is held can do without.
     fn spared(&self) -> Slide {
-        let (model, diagnosis) = (self.subject.model, self.subject.diagnosis);
-        let sentences = words::spared(model, &Releases::of(model, diagnosis));
+        let sentences = words::spared(self.study.model(), self.study.releases());
         let show = self.still(Still::Reactions);
         self.slide("mend", "What it can spare", sentences, show)
     }
 
-    fn mend(&self, subject: &DeckSubject) -> Slide {
-        if self.is_held() {
-            return self.spared();
-        }
-        let Some((mending, _)) = &subject.mending else {
-            let said = vec!["No set of links was found that would hold it.".to_owned()];
-            let show = self.still(Still::Supports);
-            return self.slide("mend", "What would hold it", said, show);
+    fn mend(&self) -> Slide {
+        let mending = match self.study.repair() {
+            Repair::NotNeeded => return self.spared(),
+            Repair::NoneFound => {
+                let said = vec!["No set of links was found that would hold it.".to_owned()];
+                let show = self.still(Still::Supports);
+                return self.slide("mend", "What would hold it", said, show);
+            }
+            Repair::Links(mending) => mending,
         };
-        let model = &self.subject.model;
+        let model = self.study.model();
         let links = mending
             .links
             .iter()

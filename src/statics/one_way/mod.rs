@@ -65,23 +65,17 @@ pub struct Range {
 /// Beyond this many reactions the ranges of undecided ones are not sought.
 pub const MOST_RANGED: usize = 40;
 
-impl OneWay {
-    /// Asks every load case; `None` where every support acts both ways.
-    pub fn of(model: &Model, diagnosis: &Diagnosis) -> Option<Self> {
-        Carried::of(model, diagnosis).one_way
-    }
-}
-
 /// What becomes of the load cases: which of them the supports carry, and how the others start the body.
-pub(super) struct Carried {
+#[derive(Debug, Clone)]
+pub(crate) struct Carried {
     /// `None` where every support acts both ways.
-    pub(super) one_way: Option<OneWay>,
+    pub(crate) one_way: Option<OneWay>,
     /// In the model's order; `None` for cases at rest or without mass.
-    pub(super) accelerations: Vec<Option<Acceleration>>,
+    pub(crate) accelerations: Vec<Option<Acceleration>>,
 }
 
 impl Carried {
-    pub(super) fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
+    pub(crate) fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
         let supports = Supports::new(model, diagnosis);
         let allowed = Allowed::new(&supports);
         let balances: Vec<Balance> = (0..model.cases.len())

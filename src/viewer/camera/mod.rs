@@ -72,7 +72,7 @@ pub struct CurrentView {
     pub lens: Lens,
     flight: Option<Flight>,
     /// What the camera has been set up for: a scene and one of its motions.
-    framed: Option<(Source, Selection)>,
+    framed: Option<(Option<Source>, Selection)>,
 }
 
 impl CurrentView {
@@ -160,7 +160,7 @@ fn frame_another_scene(
     if bounds.radius <= 0.0 {
         return;
     }
-    let wanted = (shown.source.clone(), shown.motion);
+    let wanted = (shown.source().cloned(), shown.motion);
     if let Some(framed) = view.framed.clone().filter(|framed| framed.0 == wanted.0) {
         if drawing.is_some_and(|drawing| drawing.on) {
             // What is aimed at stays where it is.

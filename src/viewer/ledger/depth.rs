@@ -5,6 +5,7 @@ use bevy_egui::egui::{self, FontId, Ui};
 use super::pages::heading;
 use super::{say, whisper};
 use crate::motion::Course;
+use crate::study::Repair;
 use crate::theme::Theme;
 use crate::viewer::intent::Intent;
 use crate::viewer::rich;
@@ -14,8 +15,12 @@ use crate::words;
 
 /// The reason; its rows point at its geometry.
 pub fn reason_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
-    if shown.depth.pictures.is_empty() {
-        say(ui, &words::reason(&shown.model, &shown.diagnosis), theme);
+    if shown.study.objects().is_empty() {
+        say(
+            ui,
+            &words::reason(shown.study.model(), shown.study.diagnosis()),
+            theme,
+        );
         return Vec::new();
     }
     let is_reason = |thing: &Pointed| matches!(thing, Pointed::Reason | Pointed::Object(_));
@@ -24,16 +29,16 @@ pub fn reason_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
 
 /// Groups of reactions that equilibrium cannot separate, and what is still known.
 pub fn groups_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
-    let Some(listing) = words::listing(&shown.depth) else {
+    let Some(listing) = words::listing(&shown.study) else {
         return Vec::new();
     };
     heading(ui, "Dependent groups");
     whisper(ui, &format!("{listing}."), theme);
     let intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Group(_)), theme);
-    for combination in &shown.depth.combinations {
-        let left = words::combination(&shown.model, combination);
-        let value = words::combination_value(&shown.model, combination, shown.case);
-        let loaded = shown.diagnosis.cases.get(shown.case);
+    for combination in shown.study.combinations() {
+        let left = words::combination(shown.study.model(), combination);
+        let value = words::combination_value(shown.study.model(), combination, shown.case);
+        let loaded = shown.study.diagnosis().cases.get(shown.case);
         if let (Some(value), true) = (value, loaded.is_some_and(|case| case.loaded)) {
             say(ui, &format!("{left} = {value}"), theme);
         }
@@ -43,19 +48,19 @@ pub fn groups_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
 
 /// Links to add and reactions to do without.
 pub fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
-    let Some(repairs) = &shown.repairs else {
+    let Some(repair) = shown.repair() else {
         return Vec::new();
     };
-    let releases = words::releases(&shown.model, &shown.depth.releases);
+    let releases = words::releases(shown.study.model(), shown.study.releases());
     heading(ui, "Repairs");
     let mut intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Link(_)), theme);
     if ui.button("Draw a link").on_hover_text("N").clicked() {
         intents.push(Intent::DrawLink);
     }
-    match &repairs.mending {
-        Some(mending) => say(ui, &words::mending(mending), theme),
-        None if shown.diagnosis.is_held() => {}
-        None => whisper(ui, "No link was found that would hold the body.", theme),
+    match repair {
+        Repair::Links(mending) => say(ui, &words::mending(mending), theme),
+        Repair::NotNeeded => {}
+        Repair::NoneFound => whisper(ui, "No link was found that would hold the body.", theme),
     }
     for sentence in releases {
         say(ui, &sentence, theme);
@@ -70,12 +75,16 @@ pub fn mobility_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
         motion, mobility, ..
     }) = free
     {
-        say(ui, &words::mobility(&shown.model, motion, mobility), theme);
+        say(
+            ui,
+            &words::mobility(shown.study.model(), motion, mobility),
+            theme,
+        );
     }
-    if shown.diagnosis.is_held() {
+    if shown.study.diagnosis().is_held() {
         return;
     }
-    for sentence in words::together(&shown.model, &shown.mobilities) {
+    for sentence in words::together(shown.study.model(), shown.study.mobilities()) {
         say(ui, &sentence, theme);
     }
 }
@@ -127,13 +136,12 @@ fn row_ui(ui: &mut Ui, text: &str, chosen: bool, theme: &Theme) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::study::Study;
     use crate::theme::ThemeName;
-    use crate::viewer::library;
     use crate::viewer::panels::testing;
-    use crate::viewer::state::Source;
 
     fn open(name: &str) -> Shown {
-        library::open(&Source::BuiltIn(name.to_owned())).unwrap()
+        Shown::new(Study::open(name).unwrap())
     }
 
     #[test]
@@ -149,7 +157,7 @@ mod tests {
         let (mut shown, theme) = (open("handrail"), Theme::of(ThemeName::Hall));
         let before = testing::text(|ui| repairs_ui(ui, &shown, &theme));
         assert!(!before.has("Repairs"));
-        shown.find_repairs();
+        shown.seeks_repair = true;
         let words = shown.words_of(Pointed::Link(0)).unwrap();
         let asked = testing::click(&words, |ui| repairs_ui(ui, &shown, &theme));
         assert_eq!(asked, [Intent::Point(Pointed::Link(0))]);

@@ -13,10 +13,10 @@ use crate::words;
 
 /// What must stand beside the verdict: placement tolerance and rounded decimals.
 pub fn warnings_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
-    let (model, depth) = (&shown.model, &shown.depth);
-    let nearness = depth.nearness.as_ref();
+    let (model, study) = (shown.study.model(), &shown.study);
+    let nearness = study.nearness();
     let placement = nearness.and_then(|nearness| words::placement(model, nearness));
-    let rounding = depth.rounding.as_ref();
+    let rounding = study.rounding();
     let rounding = rounding.map(|rounding| words::rounding(model, rounding));
     for warning in [placement, rounding].into_iter().flatten() {
         let text = RichText::new(warning).color(colour32(theme.error));
@@ -26,12 +26,12 @@ pub fn warnings_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
 
 /// Whether supports that only push or only pull hold the load; its row points out what lifts off or goes slack.
 pub fn one_way_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
-    let Some(one_way) = &shown.depth.one_way else {
+    let Some(one_way) = shown.study.one_way() else {
         return Vec::new();
     };
     heading(ui, "Pushes and pulls");
     let intents = rows_ui(ui, shown, |thing| *thing == Pointed::Loosened, theme);
-    say(ui, &words::every_load(&shown.model, one_way), theme);
+    say(ui, &words::every_load(shown.study.model(), one_way), theme);
     intents
 }
 
@@ -62,13 +62,12 @@ fn section(ui: &mut Ui, shown: &Shown, about: Pointed, title: &str, theme: &Them
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::study::Study;
     use crate::theme::ThemeName;
-    use crate::viewer::library;
     use crate::viewer::panels::testing;
-    use crate::viewer::state::Source;
 
     fn open(name: &str) -> Shown {
-        library::open(&Source::BuiltIn(name.to_owned())).unwrap()
+        Shown::new(Study::open(name).unwrap())
     }
 
     type Page = fn(&mut Ui, &Shown, &Theme) -> Vec<Intent>;

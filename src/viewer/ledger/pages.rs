@@ -31,7 +31,7 @@ pub fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
     let theme = Theme::of(page.look.theme);
     let mut intents = Vec::new();
     // Another scene begins at the top; one that is come back to is where it was left.
-    let scroll = ScrollArea::vertical().id_salt(&page.shown.source);
+    let scroll = ScrollArea::vertical().id_salt(page.shown.source());
     scroll.auto_shrink(false).show(ui, |ui| {
         ui.set_max_width(ui.available_width() - 8.0);
         intents.extend(why_ui(ui, page.shown, &theme));
@@ -55,16 +55,16 @@ pub(super) fn heading(ui: &mut Ui, text: &str) {
 }
 
 fn why_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
-    let (model, diagnosis) = (&shown.model, &shown.diagnosis);
-    let headline = words::headline(model, diagnosis, &shown.depth.uncarried);
+    let (model, diagnosis) = (shown.study.model(), shown.study.diagnosis());
+    let headline = words::headline(model, diagnosis, shown.study.uncarried());
     ui.label(RichText::new(headline).heading());
     let intents = reason_ui(ui, shown, theme);
     warnings_ui(ui, shown, theme);
     for remark in words::remarks(model, diagnosis) {
         say(ui, &remark, theme);
     }
-    if !shown.scene.notes.is_empty() {
-        whisper(ui, &shown.scene.notes, theme);
+    if !shown.written.scene().notes.is_empty() {
+        whisper(ui, &shown.written.scene().notes, theme);
     }
     intents
 }
@@ -73,8 +73,8 @@ fn motions_ui(ui: &mut Ui, page: &Page, theme: &Theme) -> Vec<Intent> {
     let shown = page.shown;
     let motions = shown.selections();
     heading(ui, "Free motions");
-    if shown.diagnosis.is_held() {
-        let said = words::at_rest(&shown.depth.uncarried, shown.case);
+    if shown.study.diagnosis().is_held() {
+        let said = words::at_rest(shown.study.uncarried(), shown.case);
         say(ui, said, theme);
     }
     let mut intents = Vec::new();
@@ -100,18 +100,16 @@ fn motions_ui(ui: &mut Ui, page: &Page, theme: &Theme) -> Vec<Intent> {
 
 /// A motion with its number; the escape as a sentence.
 fn row(shown: &Shown, motion: Selection) -> Option<String> {
-    let course = shown
-        .mobilities
-        .course(&shown.diagnosis, motion, shown.case)?;
+    let course = shown.study.course(motion, shown.case)?;
     Some(match motion {
         Selection::Free(index) => {
             format!(
                 "{}  {}",
                 index + 1,
-                words::motion(&shown.model, course.motion)
+                words::motion(shown.study.model(), course.motion)
             )
         }
-        Selection::Escape => words::escape(&shown.model, &course),
+        Selection::Escape => words::escape(shown.study.model(), &course),
     })
 }
 
@@ -138,18 +136,21 @@ fn swing_ui(ui: &mut Ui, playback: &Playback) -> Vec<Intent> {
 }
 
 fn axes_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
-    if shown.diagnosis.shared_axes.is_empty() {
+    if shown.study.diagnosis().shared_axes.is_empty() {
         return;
     }
     heading(ui, "Shared axes");
-    for axis in &shown.diagnosis.shared_axes {
-        say(ui, &words::shared_axis(&shown.model, axis), theme);
+    for axis in &shown.study.diagnosis().shared_axes {
+        say(ui, &words::shared_axis(shown.study.model(), axis), theme);
     }
 }
 
 fn ranks_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     heading(ui, "Rank, twice");
-    let (numeric, exact) = (&shown.diagnosis.numeric, &shown.diagnosis.exact);
+    let (numeric, exact) = (
+        &shown.study.diagnosis().numeric,
+        &shown.study.diagnosis().exact,
+    );
     let values: Vec<String> = numeric
         .singular_values
         .iter()

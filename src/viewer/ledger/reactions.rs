@@ -16,12 +16,12 @@ use crate::words;
 pub fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     heading(ui, "Reactions");
     let mut intents = cases_ui(ui, shown);
-    let Some(case) = shown.diagnosis.cases.get(shown.case) else {
+    let Some(case) = shown.study.diagnosis().cases.get(shown.case) else {
         return intents;
     };
     say(
         ui,
-        &words::balance(&shown.model, &shown.diagnosis, case),
+        &words::balance(shown.study.model(), shown.study.diagnosis(), case),
         theme,
     );
     let start = |thing: &Pointed| *thing == Pointed::Start;
@@ -30,7 +30,7 @@ pub fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
         intents.push(Intent::HoldAll);
     }
     let mut index = 0;
-    for (place, reaction) in shown.whole.reactions.iter().enumerate() {
+    for (place, reaction) in shown.study.whole().reactions.iter().enumerate() {
         let released = shown.released().contains(&place);
         let acting = (!released).then_some(index);
         index += usize::from(!released);
@@ -52,7 +52,7 @@ fn reaction_ui(
     let value = acting.and_then(|index| case.values.get(index).copied().flatten());
     let text = match (acting, value) {
         (None, _) => "released".to_owned(),
-        (_, Some(value)) => words::reaction_value(value, reaction.kind, &shown.model.units),
+        (_, Some(value)) => words::reaction_value(value, reaction.kind, &shown.study.model().units),
         (_, None) => undecided(case.loaded, case.possible).to_owned(),
     };
     let (word, hint) = match acting {
@@ -94,9 +94,9 @@ fn undecided(loaded: bool, possible: bool) -> &'static str {
 
 fn cases_ui(ui: &mut Ui, shown: &Shown) -> Vec<Intent> {
     let mut intents = Vec::new();
-    if shown.model.cases.len() > 1 {
+    if shown.study.model().cases.len() > 1 {
         ui.horizontal_wrapped(|ui| {
-            for (index, case) in shown.model.cases.iter().enumerate() {
+            for (index, case) in shown.study.model().cases.iter().enumerate() {
                 let chosen = index == shown.case;
                 if ui.selectable_label(chosen, &case.name).clicked() && !chosen {
                     intents.push(Intent::Case(index));
@@ -110,13 +110,12 @@ fn cases_ui(ui: &mut Ui, shown: &Shown) -> Vec<Intent> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::study::Study;
     use crate::theme::ThemeName;
-    use crate::viewer::library;
     use crate::viewer::panels::testing;
-    use crate::viewer::state::Source;
 
     fn open(name: &str) -> Shown {
-        library::open(&Source::BuiltIn(name.to_owned())).unwrap()
+        Shown::new(Study::open(name).unwrap())
     }
 
     #[test]

@@ -51,11 +51,11 @@ impl Composition {
     /// Composes a scene; `amplitude` is relative to the default swing.
     pub fn new(shown: &Shown, look: &Look, amplitude: f64) -> Self {
         let palette = Palette::named(look.theme);
-        let solids = solid::of_body(&shown.scene);
+        let solids = solid::of_body(shown.written.scene());
         let body_points: Vec<Point3<f64>> =
             solids.iter().flat_map(|s| s.positions.clone()).collect();
-        let extent = extent(&shown.model, shown.case, &body_points);
-        let frame = StageFrame::around(&extent, shown.model.space);
+        let extent = extent(shown.study.model(), shown.case, &body_points);
+        let frame = StageFrame::around(&extent, shown.study.model().space);
         let body = BodySurface::new(&solids, &frame);
         let light = Light::from_above(frame.up(), frame.front());
         let mut composition = Self {
@@ -75,7 +75,7 @@ impl Composition {
         };
         composition.add_solids(shown, &body, palette);
         composition.add_strokes(shown, look, &body, &body_points, amplitude, &palette);
-        composition.add_floor(shown.model.space, &body, &palette);
+        composition.add_floor(shown.study.model().space, &body, &palette);
         composition.fit(shown, amplitude);
         composition
     }
@@ -85,7 +85,7 @@ impl Composition {
         let empty = self.still.clone();
         let size = hardware_size(body);
         let mut bench = Bench::new(empty.clone(), empty, palette, size);
-        let model = &shown.model;
+        let model = shown.study.model();
         let trial = shown.trial().map(|link| link.name.as_str());
         let site = Site {
             model,
@@ -124,9 +124,9 @@ impl Composition {
         amplitude: f64,
         palette: &Palette,
     ) {
-        let model = &shown.model;
+        let model = shown.study.model();
         if look.reactions {
-            let answer = shown.diagnosis.cases.get(shown.case);
+            let answer = shown.study.diagnosis().cases.get(shown.case);
             let answer = answer.filter(|answer| answer.loaded);
             let pointed = shown.pointed_reactions();
             let groups = arrows::reactions(model, answer, &pointed, &self.frame, palette);
@@ -161,7 +161,8 @@ impl Composition {
         palette: &Palette,
     ) {
         let shared = shown
-            .diagnosis
+            .study
+            .diagnosis()
             .shared_axes
             .iter()
             .find(|axis| Selection::Free(axis.motion) == shown.motion);
@@ -173,7 +174,7 @@ impl Composition {
             .collect();
         let frame = &self.frame;
         self.groups.extend(axis::axis(
-            &shown.model,
+            shown.study.model(),
             course,
             shared,
             &seen,
@@ -244,7 +245,7 @@ impl Composition {
         points.retain(|point| point.is_finite() && point.length() < FARTHEST);
         self.bounds = Bounds {
             axis: motion.map(|motion| self.frame.world_direction(&motion.direction)),
-            planar: shown.model.space == Space::Planar,
+            planar: shown.study.model().space == Space::Planar,
             ..Bounds::of_points(points.into_iter().map(|point| turn * point).collect())
         };
     }

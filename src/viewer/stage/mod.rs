@@ -156,7 +156,7 @@ fn rebuild(
     };
     stage.solids(&composition);
     stage.ghosts(&composition);
-    let hidden = match shown.model.space {
+    let hidden = match shown.study.model().space {
         Space::Spatial => &materials.through,
         Space::Planar => &materials.over,
     };
@@ -288,9 +288,9 @@ impl Builder<'_, '_, '_> {
 mod tests {
     use super::*;
     use crate::scene;
-    use crate::statics::Model;
+    use crate::study::Study;
     use crate::theme::ThemeName;
-    use crate::viewer::state::{Label, Source};
+    use crate::viewer::state::Label;
 
     const HANDRAIL: &str = r#"(
         format: 1,
@@ -303,8 +303,7 @@ mod tests {
 
     fn shown() -> Shown {
         let scene = scene::read_str("rail", HANDRAIL).unwrap().scene;
-        let model = Model::new(&scene).unwrap();
-        Shown::new(scene, model, Source::BuiltIn("rail".to_owned()))
+        Shown::new(Study::new(scene).unwrap())
     }
 
     fn app() -> App {
@@ -370,8 +369,8 @@ mod tests {
         app.update();
         let world = app.world_mut();
         let (shown, swing) = (world.resource::<Shown>(), world.resource::<DefaultSwing>());
-        assert!(shown.mobilities.motions[0].is_real());
-        let expected = shown.mobilities.motions[0].pose_at(swing.0);
+        assert!(shown.study.mobilities().motions[0].is_real());
+        let expected = shown.study.mobilities().motions[0].pose_at(swing.0);
         assert!(swing.0 > 0.05);
         assert_eq!(world.resource::<BodyPose>().0, expected);
         let frame = *world.resource::<StageFrame>();

@@ -39,7 +39,7 @@ const EYE: f32 = 0.022;
 
 /// Everything that is pointed out, beside the reactions themselves.
 pub fn pointed(shown: &Shown, frame: &StageFrame, palette: &Palette) -> Vec<Group> {
-    let model = &shown.model;
+    let model = shown.study.model();
     let link = shown.pointed_link();
     let trial = shown.trial();
     let shapes = shown.pointed_shapes();
@@ -55,7 +55,7 @@ pub fn pointed(shown: &Shown, frame: &StageFrame, palette: &Palette) -> Vec<Grou
 }
 
 fn object(shown: &Shown, shape: &Shape, frame: &StageFrame, palette: &Palette) -> Group {
-    let model = &shown.model;
+    let model = shown.study.model();
     let mut group = Group::new(frame, None);
     group.colour(palette.axis);
     let at = match shape {
@@ -86,14 +86,14 @@ fn object(shown: &Shown, shape: &Shape, frame: &StageFrame, palette: &Palette) -
 /// Whether the shape is the axis of the motion shown, which has a name already.
 pub fn is_named(shown: &Shown, shape: &Shape) -> bool {
     const SAME: f64 = 1e-6;
-    let mut axes = shown.diagnosis.shared_axes.iter();
+    let mut axes = shown.study.diagnosis().shared_axes.iter();
     let axis = axes.find(|axis| Selection::Free(axis.motion) == shown.motion);
     let (Some(axis), Shape::Line(line)) = (axis, shape) else {
         return false;
     };
     let apart = (line.point - axis.point).cross(&axis.direction);
     let turned = line.direction.cross(&axis.direction);
-    turned.norm() < SAME && apart.norm() < SAME * shown.model.length
+    turned.norm() < SAME && apart.norm() < SAME * shown.study.model().length
 }
 
 fn point_at(group: &mut Group, at: Vec3) -> Vec3 {
@@ -172,7 +172,7 @@ fn start(shown: &Shown, going: Going, frame: &StageFrame, palette: &Palette) -> 
     group.colour(palette.motion);
     let way = vector(&going.motion.direction) * if going.backwards { -1.0 } else { 1.0 };
     let at = if going.motion.kind == MotionKind::Translation {
-        let tail = frame.point(&shown.model.reference);
+        let tail = frame.point(&shown.study.model().reference);
         let tip = tail + way * START;
         arrow(&mut group.draft, tail, tip, &Gauge::SWEEP.thicker(1.6));
         tip
@@ -186,7 +186,7 @@ fn start(shown: &Shown, going: Going, frame: &StageFrame, palette: &Palette) -> 
         ring(&mut group.draft, centre, way, RING, &Gauge::SWEEP);
         centre + way * RING
     };
-    let phrase = words::motion_phrase(&shown.model, going.motion);
+    let phrase = words::motion_phrase(shown.study.model(), going.motion);
     group.label(format!("starts: {phrase}"), at, LabelRole::Axis);
     group
 }

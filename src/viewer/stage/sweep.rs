@@ -43,7 +43,7 @@ pub fn sweep(
     let points = match motion.kind {
         MotionKind::Translation => telling_points(motion, body),
         _ => {
-            let view = usual_view(shown.model.space, frame);
+            let view = usual_view(shown.study.model().space, frame);
             let points = far_points(motion, body);
             Vec::from_iter(clearest(course, swing, &points, busy, view, frame))
         }
@@ -113,7 +113,9 @@ fn words(shown: &Shown, course: &Course) -> Option<&'static str> {
     match course.motion.kind {
         _ if !course.is_real() => Some("only for an instant"),
         _ if course.route.is_some() => None,
-        MotionKind::Translation if shown.model.reactions.is_empty() => Some("free to slide"),
+        MotionKind::Translation if shown.study.model().reactions.is_empty() => {
+            Some("free to slide")
+        }
         MotionKind::Translation => Some("all reactions are square to this direction"),
         _ => None,
     }

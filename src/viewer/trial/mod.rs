@@ -76,8 +76,8 @@ fn follow_intents(
             Intent::DrawLink if drawing.on => drawing.stop(),
             Intent::DrawLink => {
                 drawing.on = true;
-                drawing.body = Drawable::of(&shown.scene);
-                drawing.source = Some(shown.source.clone());
+                drawing.body = Drawable::of(shown.written.scene());
+                drawing.source = shown.source().cloned();
                 // The link is drawn on the body as written.
                 (playback.playing, playback.position) = (false, 0.0);
             }
@@ -129,21 +129,21 @@ fn follow_pointer(
         drawing.pulling = false;
     }
     let drawing = &mut *drawing;
-    if drawing.source.as_ref() != Some(&shown.source) {
+    if drawing.source.as_ref() != shown.source() {
         // Another scene came on.
         return drawing.stop();
     }
     let Some(aim) = pointer.aim() else { return };
     if shown.is_changed() && !drawing.pulling {
         // The file changed.
-        drawing.body = Drawable::of(&shown.scene);
+        drawing.body = Drawable::of(shown.written.scene());
     }
     let Some(body) = &drawing.body else { return };
     if drawing.pulling {
         let Some(eye) = drawing.eye.clone() else {
             return;
         };
-        let ground = aim.ground_end(body, &eye, shown.model.space);
+        let ground = aim.ground_end(body, &eye, shown.study.model().space);
         let ground = ground.filter(|ground| !is_on_trial(&shown, &eye, ground));
         if let Some(ground) = ground {
             shown.try_link(eye, ground);

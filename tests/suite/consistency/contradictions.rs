@@ -2,16 +2,14 @@
 
 use nalgebra::DVector;
 use sixhold::statics::{
-    CaseAnswer, Depth, Diagnosis, Escape, Listing, Model, OneWayCase, ReactionKind, ReactionMatrix,
-    Sense, Twist,
+    CaseAnswer, Escape, Listing, OneWayCase, ReactionKind, ReactionMatrix, Sense, Twist,
 };
+use sixhold::study::Study;
 use sixhold::words;
 
 /// A diagnosed scene.
 pub struct Report<'a> {
-    pub model: &'a Model,
-    pub diagnosis: &'a Diagnosis,
-    pub depth: &'a Depth,
+    pub study: &'a Study,
 }
 
 /// Part of the largest rate, or of a load, that rounding may leave where nothing is meant to be.
@@ -29,7 +27,7 @@ impl Report<'_> {
         self.counts(&mut ask);
         self.self_stresses(&mut ask);
         self.ranks(&mut ask);
-        for case in 0..self.model.cases.len() {
+        for case in 0..self.study.model().cases.len() {
             self.equilibrium(case, &mut ask);
             self.pushes_and_pulls(case, &mut ask);
             self.start(case, &mut ask);
@@ -40,28 +38,28 @@ impl Report<'_> {
 
     /// The four numbers, the motions, and the singular values.
     fn counts(&self, ask: &mut impl FnMut(bool, &str)) {
-        let counts = self.diagnosis.counts;
-        let motions = self.model.space.motions();
+        let counts = self.study.diagnosis().counts;
+        let motions = self.study.model().space.motions();
         ask(
             counts.rank + counts.freedom == motions,
             "rank and freedom do not add up",
         );
         ask(
-            self.diagnosis.free_motions.len() == counts.freedom,
+            self.study.diagnosis().free_motions.len() == counts.freedom,
             "not as many free motions as freedom",
         );
         ask(
-            self.diagnosis.is_held() == (counts.freedom == 0),
+            self.study.diagnosis().is_held() == (counts.freedom == 0),
             "held with a free motion",
         );
-        let values = &self.diagnosis.numeric.singular_values;
+        let values = &self.study.diagnosis().numeric.singular_values;
         let least = counts.rank.checked_sub(1).map(|last| values[last]);
         ask(
-            self.depth.nearness.as_ref().map(|near| near.smallest) == least,
+            self.study.nearness().map(|near| near.smallest) == least,
             "nearness measures another rank",
         );
-        let matrix = ReactionMatrix::new(self.model);
-        for motion in &self.diagnosis.free_motions {
+        let matrix = ReactionMatrix::new(self.study.model());
+        for motion in &self.study.diagnosis().free_motions {
             let twist = self.rows(&motion.twist);
             let rates = matrix.entries().tr_mul(&twist);
             ask(
@@ -73,9 +71,9 @@ impl Report<'_> {
 
     /// What is decided, what is in a group too many, what can be spared, and what heat excites.
     fn self_stresses(&self, ask: &mut impl FnMut(bool, &str)) {
-        let counts = self.diagnosis.counts;
-        let circuits = &self.depth.circuits;
-        let releases = &self.depth.releases;
+        let counts = self.study.diagnosis().counts;
+        let circuits = self.study.circuits();
+        let releases = self.study.releases();
         let in_circuit = |j: usize| circuits.with(j).next().is_some();
         if counts.redundancy == 0 {
             ask(
@@ -84,11 +82,11 @@ impl Report<'_> {
             );
             ask(releases.alone.is_empty(), "a release without redundancy");
             ask(
-                self.depth.heat.free,
+                self.study.heat().free,
                 "heat excites a stress that is not there",
             );
             ask(
-                self.depth.combinations.is_empty(),
+                self.study.combinations().is_empty(),
                 "a combination where all is decided",
             );
         } else {
@@ -97,9 +95,14 @@ impl Report<'_> {
                 "redundancy without a group too many",
             );
         }
-        let possible = self.diagnosis.cases.iter().find(|case| case.possible);
+        let possible = self
+            .study
+            .diagnosis()
+            .cases
+            .iter()
+            .find(|case| case.possible);
         let decided = |j: usize| possible.map(|case| case.values[j].is_some());
-        for j in 0..self.model.reactions.len() {
+        for j in 0..self.study.model().reactions.len() {
             ask(
                 !(in_circuit(j) && decided(j) == Some(true)),
                 "a reaction is decided and in a group too many",
@@ -113,7 +116,7 @@ impl Report<'_> {
                 "a reaction is undecided and in no group too many",
             );
             ask(
-                self.depth.heat.stress[j] == 0.0 || decided(j) != Some(true),
+                self.study.heat().stress[j] == 0.0 || decided(j) != Some(true),
                 "heat stresses a reaction that is decided",
             );
         }
@@ -126,21 +129,21 @@ impl Report<'_> {
                 in_circuit(release.reaction),
                 "a release of a reaction in no group too many",
             );
-            let least = self.diagnosis.numeric.tolerance.relative()
-                * self.diagnosis.numeric.singular_values[0];
+            let least = self.study.diagnosis().numeric.tolerance.relative()
+                * self.study.diagnosis().numeric.singular_values[0];
             ask(
                 release.smallest > least,
                 "a release leaves less than counts",
             );
         }
-        for sum in &self.depth.combinations {
+        for sum in self.study.combinations() {
             let open = |j: &usize| decided(*j) != Some(true);
             ask(
                 sum.reactions.iter().all(open),
                 "a combination of decided reactions",
             );
         }
-        let heat = &self.depth.heat;
+        let heat = self.study.heat();
         ask(
             heat.free == heat.stress.iter().all(|part| *part == 0.0),
             "heat is free and stresses, or neither",
@@ -153,8 +156,8 @@ impl Report<'_> {
 
     /// Where the two ranks differ it is said.
     fn ranks(&self, ask: &mut impl FnMut(bool, &str)) {
-        let differ = self.diagnosis.exact.rank != self.diagnosis.counts.rank;
-        let remarks = words::remarks(self.model, self.diagnosis);
+        let differ = self.study.diagnosis().exact.rank != self.study.diagnosis().counts.rank;
+        let remarks = words::remarks(self.study.model(), self.study.diagnosis());
         let said = remarks
             .iter()
             .any(|remark| remark.contains("singular values show rank"));
@@ -166,30 +169,30 @@ impl Report<'_> {
 
     /// Powers, values and the words of equilibrium.
     fn equilibrium(&self, case: usize, ask: &mut impl FnMut(bool, &str)) {
-        let answer = &self.diagnosis.cases[case];
+        let answer = &self.study.diagnosis().cases[case];
         let drives = answer.powers.iter().any(|power| *power != 0.0);
         ask(
             answer.possible != drives,
             "balanced and driving a free motion, or neither",
         );
         ask(
-            !self.diagnosis.is_held() || answer.possible,
+            !self.study.diagnosis().is_held() || answer.possible,
             "held without equilibrium",
         );
         let some = answer.values.iter().any(Option::is_some);
         ask(answer.possible || !some, "a value without equilibrium");
-        if self.diagnosis.counts.redundancy == 0 {
+        if self.study.diagnosis().counts.redundancy == 0 {
             ask(
                 answer.is_decided() == answer.possible,
                 "an undecided reaction without redundancy",
             );
         }
         if answer.is_decided() {
-            let matrix = ReactionMatrix::new(self.model);
-            let scaled = answer.values.iter().zip(&self.model.reactions);
+            let matrix = ReactionMatrix::new(self.study.model());
+            let scaled = answer.values.iter().zip(&self.study.model().reactions);
             let scaled = scaled.map(|(value, reaction)| match reaction.kind {
                 ReactionKind::Force => value.unwrap_or(0.0),
-                ReactionKind::Couple => value.unwrap_or(0.0) / self.model.length,
+                ReactionKind::Couple => value.unwrap_or(0.0) / self.study.model().length,
             });
             let reactions = DVector::from_iterator(answer.values.len(), scaled);
             let load = self.load(case);
@@ -203,10 +206,10 @@ impl Report<'_> {
 
     /// One-way supports against equilibrium.
     fn pushes_and_pulls(&self, case: usize, ask: &mut impl FnMut(bool, &str)) {
-        let Some(one_way) = &self.depth.one_way else {
+        let Some(one_way) = self.study.one_way() else {
             return;
         };
-        let (found, answer) = (&one_way.cases[case], &self.diagnosis.cases[case]);
+        let (found, answer) = (&one_way.cases[case], &self.study.diagnosis().cases[case]);
         ask(
             !found.holds || answer.possible,
             "carried without equilibrium",
@@ -243,8 +246,8 @@ impl Report<'_> {
                 "an escape that loosens nothing though there is equilibrium",
             );
         }
-        let words = words::one_way(self.model, found);
-        let balance = words::balance(self.model, self.diagnosis, answer);
+        let words = words::one_way(self.study.model(), found);
+        let balance = words::balance(self.study.model(), self.study.diagnosis(), answer);
         ask(
             !(words.starts_with("The load is carried") && balance.contains("No equilibrium")),
             "the words say carried beside no equilibrium",
@@ -255,7 +258,7 @@ impl Report<'_> {
         for (j, range) in found.ranges.iter().enumerate() {
             let Some(range) = range else { continue };
             ask(range.low <= range.high, "a range upside down");
-            let one_way = self.model.reactions[j].sense != Sense::Both;
+            let one_way = self.study.model().reactions[j].sense != Sense::Both;
             ask(
                 !one_way || range.low >= 0.0,
                 "a range in which a contact pulls",
@@ -274,12 +277,15 @@ impl Report<'_> {
     /// An escape breaks no support, and says of each one-way support what it does.
     fn escape(&self, escape: &Escape, ask: &mut impl FnMut(bool, &str)) {
         let twist = self.rows(&escape.twist);
-        let rates = ReactionMatrix::new(self.model).entries().tr_mul(&twist);
+        let rates = ReactionMatrix::new(self.study.model())
+            .entries()
+            .tr_mul(&twist);
         // What is below the tolerance of the rank holds nothing.
         let nothing = 10.0
-            * self.diagnosis.numeric.tolerance.relative()
+            * self.study.diagnosis().numeric.tolerance.relative()
             * self
-                .diagnosis
+                .study
+                .diagnosis()
                 .numeric
                 .singular_values
                 .first()
@@ -287,7 +293,7 @@ impl Report<'_> {
                 .unwrap_or(0.0)
             * twist.norm();
         let still = (ROUNDING * rates.amax()).max(nothing);
-        for (j, reaction) in self.model.reactions.iter().enumerate() {
+        for (j, reaction) in self.study.model().reactions.iter().enumerate() {
             let one_way = reaction.sense != Sense::Both;
             ask(rates[j] >= -still, "an escape breaks a support");
             ask(
@@ -309,16 +315,16 @@ impl Report<'_> {
             );
         }
         ask(
-            !(self.diagnosis.is_held() && escape.loosened.is_empty()),
+            !(self.study.diagnosis().is_held() && escape.loosened.is_empty()),
             "an escape that loosens nothing of a held body",
         );
     }
 
     /// The motion from rest against equilibrium and escape.
     fn start(&self, case: usize, ask: &mut impl FnMut(bool, &str)) {
-        let start = self.depth.accelerations[case].as_ref();
-        let possible = self.diagnosis.cases[case].possible;
-        let one_way = self.depth.one_way.as_ref().map(|found| &found.cases[case]);
+        let start = self.study.accelerations()[case].as_ref();
+        let possible = self.study.diagnosis().cases[case].possible;
+        let one_way = self.study.one_way().map(|found| &found.cases[case]);
         let rests = possible && one_way.is_none_or(|found| found.holds);
         let Some(start) = start else { return };
         ask(!rests, "a load that is carried starts the body");
@@ -344,7 +350,7 @@ impl Report<'_> {
 
     /// Every load against each load.
     fn every_load(&self, ask: &mut impl FnMut(bool, &str)) {
-        let Some(one_way) = &self.depth.one_way else {
+        let Some(one_way) = self.study.one_way() else {
             return;
         };
         match &one_way.escape {
@@ -356,7 +362,7 @@ impl Report<'_> {
                     "any load is carried, but not this one",
                 );
                 ask(
-                    self.diagnosis.is_held(),
+                    self.study.diagnosis().is_held(),
                     "any load is carried, but the body is not held",
                 );
             }
@@ -365,16 +371,16 @@ impl Report<'_> {
     }
 
     fn wrong_signs(&self, answer: &CaseAnswer) -> bool {
-        let reactions = self.model.reactions.iter().zip(&answer.values);
+        let reactions = self.study.model().reactions.iter().zip(&answer.values);
         let mut one_way = reactions.filter(|(reaction, _)| reaction.sense != Sense::Both);
         one_way.any(|(_, value)| value.is_some_and(|value| value < 0.0))
     }
 
     fn load(&self, case: usize) -> DVector<f64> {
-        let load = self.model.cases[case].resultant(&self.model.reference);
+        let load = self.study.model().cases[case].resultant(&self.study.model().reference);
         self.rows(&Twist {
             linear: load.force,
-            angular: load.moment / (self.model.length * self.model.length),
+            angular: load.moment / (self.study.model().length * self.study.model().length),
         })
     }
 
@@ -384,9 +390,9 @@ impl Report<'_> {
             .linear
             .iter()
             .copied()
-            .chain(twist.angular.iter().map(|x| x * self.model.length))
+            .chain(twist.angular.iter().map(|x| x * self.study.model().length))
             .collect();
-        match self.model.space.motions() {
+        match self.study.model().space.motions() {
             3 => DVector::from_vec(vec![six[0], six[1], six[5]]),
             _ => DVector::from_vec(six),
         }

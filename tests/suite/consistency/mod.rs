@@ -12,12 +12,8 @@ use crate::depth::{deep, scene};
 use contradictions::Report;
 
 fn contradictions(text: &str) -> Vec<String> {
-    let (model, diagnosis, depth) = deep(&scene(text));
-    let report = Report {
-        model: &model,
-        diagnosis: &diagnosis,
-        depth: &depth,
-    };
+    let study = deep(&scene(text));
+    let report = Report { study: &study };
     report.contradictions()
 }
 
@@ -177,16 +173,19 @@ proptest! {
 
 /// What the words say of the only load case: equilibrium, then pushes and pulls.
 fn said(text: &str) -> (String, String) {
-    let (model, diagnosis, depth) = deep(&scene(text));
-    let case = &depth.one_way.as_ref().expect("one-way supports").cases[0];
+    let study = deep(&scene(text));
+    let model = study.model();
+    let diagnosis = study.diagnosis();
+    let depth = &study;
+    let case = &depth.one_way().expect("one-way supports").cases[0];
     (
         words::balance_and_start(
-            &model,
-            &diagnosis,
+            model,
+            diagnosis,
             &diagnosis.cases[0],
-            depth.accelerations[0].as_ref(),
+            depth.accelerations()[0].as_ref(),
         ),
-        words::one_way(&model, case),
+        words::one_way(model, case),
     )
 }
 
@@ -256,8 +255,10 @@ fn a_cabinet_that_slides_is_not_said_to_tip() {
     };
     for (push, lifts) in [(89.0, false), (176.0, false), (177.0, true)] {
         let text = cabinet(push);
-        let (model, _, depth) = deep(&scene(&text));
-        let escape = depth.one_way.as_ref().unwrap().cases[0].escape.as_ref();
+        let study = deep(&scene(&text));
+        let model = study.model();
+        let depth = &study;
+        let escape = depth.one_way().unwrap().cases[0].escape.as_ref();
         let left = escape.unwrap().loosened.iter();
         let left: Vec<&str> = left.map(|j| model.reactions[*j].name.as_str()).collect();
         let expected: &[&str] = if lifts { &["N_A", "N_D"] } else { &[] };

@@ -6,9 +6,10 @@ use sixhold::statics::{Acceleration, Model, MotionKind};
 const G: f64 = 9.80665;
 
 fn start(text: &str) -> (Model, Acceleration) {
-    let (model, _, depth) = deep(&scene(text));
-    let found = depth.accelerations.into_iter().next().unwrap();
-    (model, found.expect("the body starts to move"))
+    let study = deep(&scene(text));
+    let found = study.accelerations()[0].clone();
+    let found = found.expect("the body starts to move");
+    (study.model().clone(), found)
 }
 
 /// A thin rod of length 2 turning about its end: 3 g / (2 l) = 3 g / 4; the rod's own radius adds r²/4 to l²/3.
@@ -91,7 +92,7 @@ fn a_hatch_in_space() {
 
 #[test]
 fn nothing_starts_without_mass_or_where_all_is_held() {
-    let rest = |text: &str| deep(&scene(text)).2.accelerations[0].is_none();
+    let rest = |text: &str| deep(&scene(text)).accelerations()[0].is_none();
     let rod = "space: planar, body: [Shaft(from: (0, 0), to: (2, 0), diameter: 0.02)],";
     assert!(rest(&format!(
         "{rod} supports: [Pin(name: \"P\", at: (0, 0))], loads: [Force(at: (1, 0), force: (0, -1))]"

@@ -5,8 +5,8 @@ use sixhold::statics::{Heat, Model, ReactionMatrix};
 use super::{assert_close, deep, reaction, scene};
 
 fn heated(text: &str) -> (Model, Heat) {
-    let (model, _, depth) = deep(&scene(text));
-    (model, depth.heat)
+    let study = deep(&scene(text));
+    (study.model().clone(), study.heat().clone())
 }
 
 fn beam(supports: &str) -> (Model, Heat) {

@@ -7,7 +7,8 @@ mod one_way;
 mod rounding;
 
 use sixhold::scene::{Scene, read_str};
-use sixhold::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
+use sixhold::statics::Model;
+use sixhold::study::Study;
 
 /// A scene without the words that every scene starts with.
 pub fn scene(text: &str) -> Scene {
@@ -16,11 +17,8 @@ pub fn scene(text: &str) -> Scene {
 }
 
 /// Everything about a scene.
-pub fn deep(scene: &Scene) -> (Model, Diagnosis, Depth) {
-    let model = Model::new(scene).expect("a valid scene");
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
-    (model, diagnosis, depth)
+pub fn deep(scene: &Scene) -> Study {
+    Study::new(scene.clone()).expect("a valid scene")
 }
 
 /// Index of the reaction of that name.

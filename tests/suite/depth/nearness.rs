@@ -17,14 +17,15 @@ const BEAM: &str = r#"space: planar,
 /// The roller's line must come to pass through the pin: 2 m for either alone, 1 m for each of both.
 #[test]
 fn a_beam_on_pin_and_roller() {
-    let (_, _, depth) = deep(&scene(BEAM));
-    let nearness = depth.nearness.unwrap();
-    let movement = nearness.movement.unwrap();
+    let study = deep(&scene(BEAM));
+    let depth = &study;
+    let nearness = depth.nearness().unwrap();
+    let movement = nearness.movement.as_ref().unwrap();
     assert_close(movement.bound, 2_f64.sqrt(), 1e-12);
     assert_close(movement.estimate, 2_f64.sqrt(), 1e-9);
     assert_close(movement.longest(), 1.0, 1e-9);
-    for alone in nearness.alone {
-        let alone = alone.unwrap();
+    for alone in &nearness.alone {
+        let alone = alone.as_ref().unwrap();
         assert_close(alone.bound, 2.0, 1e-12);
         assert_close(alone.estimate.unwrap().norm(), 2.0, 1e-9);
     }
@@ -39,26 +40,29 @@ fn placement_tolerance_is_weighed() {
         (1.001, Placement::NearImproper),
     ] {
         let text = format!("placement_tolerance: {tolerance}, {BEAM}");
-        let (_, _, depth) = deep(&scene(&text));
+        let study = deep(&scene(&text));
+        let depth = &study;
         assert_eq!(
-            depth.nearness.unwrap().placement,
+            depth.nearness().unwrap().placement,
             Some(expected),
             "{tolerance}"
         );
     }
     // In millimetres the same numbers are a thousandth.
     let text = format!("units: (length: mm), placement_tolerance: 1, {BEAM}");
-    let (model, ..) = deep(&scene(&text));
+    let study = deep(&scene(&text));
+    let model = study.model();
     assert_eq!(model.placement_tolerance, Some(0.001));
 }
 
 #[test]
 fn no_movement_frees_a_body_that_is_built_in() {
-    let (_, _, depth) = deep(&scene(
+    let study = deep(&scene(
         r#"body: [Shaft(from: (0, 0, 0), to: (1, 0, 0), diameter: 0.1)],
         placement_tolerance: 5, supports: [Fixed(name: "A", at: (0, 0, 0))]"#,
     ));
-    let nearness = depth.nearness.unwrap();
+    let depth = &study;
+    let nearness = depth.nearness().unwrap();
     assert!(nearness.movement.is_none());
     assert_eq!(nearness.alone, [None]);
     assert_eq!(nearness.placement, Some(Placement::Held));
@@ -67,7 +71,7 @@ fn no_movement_frees_a_body_that_is_built_in() {
 /// Ball joint at A, ring at B without couples, link at C: free once the link meets the line AB, or B comes to A.
 #[test]
 fn a_ball_joint_moves_without_pitch() {
-    let (_, _, depth) = deep(&scene(
+    let study = deep(&scene(
         r#"body: [BentBar(path: [(0, 0, 0), (2, 0, 0), (2, 0.3, 0)], diameter: 0.1)],
         supports: [
             BallJoint(name: "A", at: (0, 0, 0)),
@@ -75,7 +79,8 @@ fn a_ball_joint_moves_without_pitch() {
             Link(name: "C", at: (2, 0.3, 0), ground: (2, 0.3, -1)),
         ]"#,
     ));
-    let nearness = depth.nearness.unwrap();
+    let depth = &study;
+    let nearness = depth.nearness().unwrap();
     let [a, b, c] = nearness.alone[..] else {
         panic!()
     };
@@ -92,7 +97,7 @@ fn a_ball_joint_moves_without_pitch() {
         a.estimate
             .is_none_or(|move_| move_.norm() >= a.bound * (1.0 - 1e-9))
     );
-    let movement = nearness.movement.unwrap();
+    let movement = nearness.movement.as_ref().unwrap();
     assert!(movement.estimate < 0.3 && movement.bound <= movement.estimate);
     assert!(a.estimate.is_some());
     // The freed motion is a rotation: a ball joint allows no other.
@@ -102,8 +107,9 @@ fn a_ball_joint_moves_without_pitch() {
 /// Values of tests/cross_check/depth.py: constrained minimisation over twist and movements together.
 #[test]
 fn values_of_an_independent_minimisation() {
-    let (_, _, depth) = deep(&scene(SIX_LINKS));
-    let movement = depth.nearness.unwrap().movement.unwrap();
+    let study = deep(&scene(SIX_LINKS));
+    let depth = &study;
+    let movement = depth.nearness().unwrap().movement.as_ref().unwrap();
     assert_close(movement.bound, SIX_LINKS_BOUND, 1e-8);
     assert_close(movement.estimate, SIX_LINKS_LEAST, 1e-6);
 }
@@ -122,11 +128,14 @@ const SIX_LINKS_LEAST: f64 = 1.103_970_575_4;
 
 #[test]
 fn amplification_is_what_its_load_calls_for() {
-    let (model, diagnosis, depth) = deep(&scene(BEAM));
-    let amplification = depth.nearness.unwrap().amplification;
+    let study = deep(&scene(BEAM));
+    let model = study.model();
+    let diagnosis = study.diagnosis();
+    let depth = &study;
+    let amplification = &depth.nearness().unwrap().amplification;
     // L = 1; a moment of 1 N·m calls for 0.5 N at B, a force for up to 1 N at A_x: the largest is along x.
     assert_close(amplification.factor, 1.0, 1e-12);
-    assert_eq!(amplification.reaction, reaction(&model, "A_x"));
+    assert_eq!(amplification.reaction, reaction(model, "A_x"));
     assert_close(amplification.load.force.x.abs(), 1.0, 1e-12);
     assert!(diagnosis.is_held());
 }
@@ -230,11 +239,14 @@ proptest! {
         tries in proptest::collection::vec(proptest::collection::vec([-1.0..1.0, -1.0..1.0, -1.0..1.0_f64], 9), 3),
     ) {
         let scene = with_supports(supports);
-        let (model, diagnosis, depth) = deep(&scene);
+        let study = deep(&scene);
+        let model = study.model();
+        let diagnosis = study.diagnosis();
+        let depth = &study;
         prop_assume!(diagnosis.is_held());
         prop_assume!(diagnosis.numeric.singular_values[5] > 1e-3);
-        let nearness = depth.nearness.unwrap();
-        let Some(movement) = nearness.movement else { return Ok(()) };
+        let nearness = depth.nearness().unwrap();
+        let Some(movement) = &nearness.movement else { return Ok(()) };
         // Mechanics: never below the plain bound of the whole matrix.
         prop_assert!(movement.bound >= model.length * nearness.smallest * (1.0 - 1e-9));
         prop_assert!(movement.bound <= movement.estimate);
@@ -273,9 +285,11 @@ proptest! {
         links in proptest::collection::vec((grid(), grid().prop_filter("length", |v| v.iter().any(|x| *x != 0.0))), 6..8)
     ) {
         let supports = links.into_iter().enumerate().map(|(i, (at, along))| link(i, at, along)).collect();
-        let (_, diagnosis, depth) = deep(&with_supports(supports));
+        let study = deep(&with_supports(supports));
+        let diagnosis = study.diagnosis();
+        let depth = &study;
         prop_assume!(diagnosis.is_held());
-        let movement = depth.nearness.unwrap().movement.unwrap();
+        let movement = depth.nearness().unwrap().movement.as_ref().unwrap();
         prop_assert!(movement.estimate <= FACTOR * movement.bound, "{} {}", movement.estimate, movement.bound);
     }
 }
@@ -287,9 +301,11 @@ fn motions_held_alike_are_counted() {
         let text = format!(
             "space: planar, body: [Block(centre: (0.5, 0), size: (1, 0.1, 0.1))], supports: [{supports}]"
         );
-        let (model, _, depth) = deep(&scene(&text));
-        let nearness = depth.nearness.unwrap();
-        let said = sixhold::words::nearness(&model, &nearness)[0].clone();
+        let study = deep(&scene(&text));
+        let model = study.model();
+        let depth = &study;
+        let nearness = depth.nearness().unwrap();
+        let said = sixhold::words::nearness(model, nearness)[0].clone();
         (nearness.equally, said)
     };
     let (all, said) = ties("Fixed(name: \"A\", at: (0, 0))");

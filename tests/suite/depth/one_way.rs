@@ -8,8 +8,9 @@ use sixhold::words;
 use super::{assert_close, deep, reaction, scene};
 
 fn one_way(text: &str) -> (sixhold::statics::Model, OneWay) {
-    let (model, _, depth) = deep(&scene(text));
-    (model, depth.one_way.expect("some support acts one way"))
+    let study = deep(&scene(text));
+    let found = study.one_way().expect("some support acts one way");
+    (study.model().clone(), found.clone())
 }
 
 /// A beam on two props under a load beyond the second: it tips about that one and lifts off the first.
@@ -247,14 +248,16 @@ proptest! {
             }
         }).collect();
         prop_assume!(contacts.iter().any(|(_, _, kind)| *kind != 0));
-        let (model, _, depth) = deep(&scene(&format!(
+        let study = deep(&scene(&format!(
             "body: [Block(centre: (0, 0, 0), size: (6, 6, 6))], supports: [{supports}],
              loads: [Force(at: ({}, {}, {}), force: ({}, {}, {}))]",
             at[0], at[1], at[2], force[0], force[1], force[2],
         )));
-        let found = depth.one_way.unwrap();
+        let depth = &study;
+        let model = study.model();
+        let found = depth.one_way().unwrap();
         let case = &found.cases[0];
-        let matrix = ReactionMatrix::new(&model).entries().clone();
+        let matrix = ReactionMatrix::new(model).entries().clone();
         let load = model.cases[0].resultant(&model.reference);
         let six: Vec<f64> = load.force.iter().copied().chain(load.moment.iter().map(|m| m / model.length)).collect();
 

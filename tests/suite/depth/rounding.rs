@@ -3,15 +3,16 @@
 use super::{deep, scene};
 
 fn three_rollers(direction: &str, x: &str) -> Option<sixhold::statics::Rounding> {
-    let (_, diagnosis, depth) = deep(&scene(&format!(
+    let study = deep(&scene(&format!(
         r#"space: planar, body: [Block(centre: (1, 1), size: (2, 2, 0.1))],
         supports: [
             Roller(name: "A", at: (0, 0), normal: {direction}),
             Roller(name: "B", at: ({x}, 0), normal: (0, 1)),
             Roller(name: "C", at: (0, 1), normal: (1, 0))]"#
     )));
+    let (diagnosis, depth) = (study.diagnosis(), &study);
     assert!(diagnosis.is_held());
-    depth.rounding
+    depth.rounding().cloned()
 }
 
 /// Lines at 30 degrees, x = √3 and y = 1 meet in one point; written with (0.866, 0.5) they just miss each other.

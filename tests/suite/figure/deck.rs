@@ -4,13 +4,11 @@ use std::collections::BTreeMap;
 use std::sync::Mutex;
 
 use proptest::prelude::*;
-use sixhold::figure::deck::{Deck, DeckSubject, Show, Slide, deck};
-use sixhold::figure::{FigureSettings, Subject};
-use sixhold::motion::Mobilities;
+use sixhold::figure::FigureSettings;
+use sixhold::figure::deck::{Deck, Show, Slide, deck};
 use sixhold::page::Drawing;
 use sixhold::scene::{self, Scene, builtin};
-use sixhold::statics::repair::{Mending, MendingSettings};
-use sixhold::statics::{Diagnosis, Model, Tolerance};
+use sixhold::study::Study;
 
 use super::labels::{faults, is_lopsided};
 use crate::arbitrary_scenes;
@@ -30,32 +28,9 @@ pub const STAGES: [&str; 9] = [
 ];
 
 fn made(scene: &Scene) -> Option<Deck> {
-    let know = |scene: &Scene| {
-        let model = Model::new(scene).ok()?;
-        let diagnosis = Diagnosis::new(&model, Tolerance::default());
-        let mobilities = Mobilities::of(&model, &diagnosis);
-        Some((model, diagnosis, mobilities))
-    };
-    let known = know(scene)?;
-    let mending = Mending::of(scene, &known.1, &MendingSettings::default()).ok()?;
-    let mended = mending
-        .as_ref()
-        .and_then(|mending| Some((mending, know(&mending.scene)?)));
-    let subject = |scene, (model, diagnosis, mobilities)| Subject {
-        scene,
-        model,
-        diagnosis,
-        mobilities,
-    };
-    let whole = DeckSubject {
-        subject: subject(scene, (&known.0, &known.1, &known.2)),
-        mending: mended.as_ref().map(|(mending, known)| {
-            let known = (&known.0, &known.1, &known.2);
-            (*mending, subject(&mending.scene, known))
-        }),
-    };
-    let motions = known.2.selections(0);
-    Some(deck(&whole, &FigureSettings::default(), &motions))
+    let study = Study::new(scene.clone()).ok()?;
+    let motions = study.selections(0);
+    Some(deck(&study, &FigureSettings::default(), &motions))
 }
 
 /// Every figure of a deck, of the swing the frames farthest from each other.

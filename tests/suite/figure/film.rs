@@ -1,9 +1,9 @@
 //! Moving pictures.
 
 use sixhold::figure::{FigureSettings, Film, Subject};
-use sixhold::motion::{Mobilities, Selection};
+use sixhold::motion::Selection;
 use sixhold::page::{self, Drawing};
-use sixhold::statics::{Diagnosis, Model, Tolerance};
+use sixhold::study::Study;
 
 use super::built_in;
 use super::labels::faults;
@@ -14,15 +14,8 @@ use crate::command_line::ran;
 fn a_film_keeps_its_names_and_moves_its_body() {
     for name in ["handrail", "cable-tray", "desk-struts", "balance-arm"] {
         let scene = built_in(name);
-        let model = Model::new(&scene).unwrap();
-        let diagnosis = Diagnosis::new(&model, Tolerance::default());
-        let mobilities = Mobilities::of(&model, &diagnosis);
-        let subject = Subject {
-            scene: &scene,
-            model: &model,
-            diagnosis: &diagnosis,
-            mobilities: &mobilities,
-        };
+        let study = Study::new(scene).unwrap();
+        let subject = Subject::of(&study);
         let film = Film::new(&subject, &FigureSettings::default());
         let still = film.at(0.0);
         for part in [-1.0, -0.5, 0.25, 1.0] {
@@ -45,10 +38,8 @@ fn a_film_keeps_its_names_and_moves_its_body() {
 #[test]
 fn a_film_eases_at_its_ends() {
     let scene = built_in("handrail");
-    let model = Model::new(&scene).unwrap();
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    let mobilities = Mobilities::of(&model, &diagnosis);
-    let course = mobilities.course(&diagnosis, Selection::Free(0), 0);
+    let study = Study::new(scene).unwrap();
+    let course = study.course(Selection::Free(0), 0);
     let parts = course.unwrap().parts_in_time(40);
     assert_eq!(parts.len(), 40);
     assert!(parts[0].abs() < 1e-12 && (parts[10] - 1.0).abs() < 1e-12);
@@ -179,15 +170,8 @@ fn an_escape_is_filmed_to_its_one_side() {
     ] {
         let text = std::fs::read_to_string(path).unwrap();
         let scene = sixhold::scene::read_str(path, &text).unwrap().scene;
-        let model = Model::new(&scene).unwrap();
-        let diagnosis = Diagnosis::new(&model, Tolerance::default());
-        let mobilities = Mobilities::of(&model, &diagnosis);
-        let subject = Subject {
-            scene: &scene,
-            model: &model,
-            diagnosis: &diagnosis,
-            mobilities: &mobilities,
-        };
+        let study = Study::new(scene).unwrap();
+        let subject = Subject::of(&study);
         let settings = FigureSettings {
             case,
             motion: Selection::Escape,

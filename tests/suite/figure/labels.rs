@@ -127,21 +127,21 @@ fn load_points_of_exercises_are_named() {
             level: None,
         });
         for problem in sheet.unwrap().problems {
-            let drawing = drawn(&problem.scene, &settings(&Part::QUESTION, None)).unwrap();
-            let title = &problem.scene.title;
+            let drawing = drawn(problem.study.scene(), &settings(&Part::QUESTION, None)).unwrap();
+            let title = &problem.study.scene().title;
             assert_eq!(faults(&drawing), Vec::<String>::new(), "{title}");
             let names: Vec<&str> = drawing
                 .texts()
                 .filter(|text| ["name", "point"].contains(&text.role))
                 .map(|text| text.runs[0].text.as_str())
                 .collect();
-            for point in &problem.scene.points {
+            for point in &problem.study.scene().points {
                 let count = names.iter().filter(|name| **name == point.name).count();
                 assert_eq!(count, 1, "{title}: {}", point.name);
             }
             let without = [Part::Body, Part::Supports, Part::Names];
-            let bare = drawn(&problem.scene, &settings(&without, None)).unwrap();
-            let held = problem.scene.supports.len();
+            let bare = drawn(problem.study.scene(), &settings(&without, None)).unwrap();
+            let held = problem.study.scene().supports.len();
             assert_eq!(bare.texts().count(), held, "{title}");
         }
     }

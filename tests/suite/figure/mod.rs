@@ -9,25 +9,16 @@ use std::path::Path;
 
 use labels::faults;
 use sixhold::figure::{self, FigureSettings, Look, Part, Projection, Subject};
-use sixhold::motion::Mobilities;
 use sixhold::page::{self, Drawing, Fonts};
 use sixhold::scene::{self, Scene, builtin};
-use sixhold::statics::{Diagnosis, Model, Tolerance};
+use sixhold::study::Study;
 
 use crate::command_line::ran;
 use crate::golden;
 
 fn drawn(scene: &Scene, settings: &FigureSettings) -> Option<Drawing> {
-    let model = Model::new(scene).ok()?;
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    let mobilities = Mobilities::of(&model, &diagnosis);
-    let subject = Subject {
-        scene,
-        model: &model,
-        diagnosis: &diagnosis,
-        mobilities: &mobilities,
-    };
-    Some(figure::draw(&subject, settings))
+    let study = Study::new(scene.clone()).ok()?;
+    Some(figure::draw(&Subject::of(&study), settings))
 }
 
 fn built_in(name: &str) -> Scene {

@@ -3,10 +3,9 @@
 
 use nalgebra::Point3;
 use proptest::prelude::*;
-use sixhold::motion::Mobilities;
 use sixhold::scene::{Scene, builtin, read_str, to_json, to_ron};
-use sixhold::statics::repair::{Mending, MendingSettings};
-use sixhold::statics::{Depth, DepthSettings, Diagnosis, Model, Tolerance};
+use sixhold::statics::{Diagnosis, Model};
+use sixhold::study::Study;
 
 use super::{either_space, kinds};
 
@@ -118,17 +117,19 @@ fn both(scene: &Scene, by: [&str; 3]) -> [Scene; 2] {
 }
 
 fn diagnosed(scene: &Scene) -> (Model, Diagnosis) {
-    let model = Model::new(scene).unwrap();
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    (model, diagnosis)
+    let study = Study::new(scene.clone()).unwrap();
+    (study.model().clone(), study.diagnosis().clone())
 }
 
 /// Everything that is found of a scene, to the last bit.
 fn everything(scene: &Scene) -> String {
-    let (model, diagnosis) = diagnosed(scene);
-    let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
-    let mobilities = Mobilities::of(&model, &diagnosis);
-    format!("{diagnosis:#?}\n{depth:#?}\n{mobilities:#?}")
+    let study = Study::new(scene.clone()).unwrap();
+    let reason = (study.diagnosis(), study.objects());
+    let groups = (study.circuits(), study.combinations(), study.releases());
+    let near = (study.nearness(), study.rounding(), study.heat());
+    let loads = (study.one_way(), study.uncarried(), study.accelerations());
+    let motions = study.mobilities();
+    format!("{reason:#?}\n{groups:#?}\n{near:#?}\n{loads:#?}\n{motions:#?}")
 }
 
 /// Noise of the float far from the origin once made pitches, shared axes, groups and heat out of nothing.
@@ -140,11 +141,9 @@ fn built_in_scenes_lead_to_the_same_answers_far_from_the_origin() {
         assert!(!far.datum.is_origin());
         assert_eq!(everything(&near), everything(&far), "{}", built_in.name);
         let mended = |scene: &Scene| {
-            let (_, diagnosis) = diagnosed(scene);
-            let mending = Mending::of(scene, &diagnosis, &MendingSettings::default());
-            mending
-                .unwrap()
-                .map(|mending| (mending.links, mending.counts))
+            let study = Study::new(scene.clone()).unwrap();
+            let mending = study.repair().links();
+            mending.map(|mending| (mending.links.clone(), mending.counts))
         };
         assert_eq!(mended(&near), mended(&far), "{}", built_in.name);
     }
@@ -165,9 +164,9 @@ fn what_is_printed_lies_where_the_scene_does() {
     assert_eq!(b(&near), "(1.7, 0.6, 0.75) m");
     assert_eq!(b(&far), "(1000000000001.7, 2000000.6, 0.75) m");
     let mended = |scene: &Scene| {
-        let (model, diagnosis) = diagnosed(scene);
-        let mending = Mending::of(scene, &diagnosis, &MendingSettings::default());
-        sixhold::words::added_link(&model, &mending.unwrap().unwrap().links[0])
+        let study = Study::new(scene.clone()).unwrap();
+        let mending = study.repair().links().unwrap();
+        sixhold::words::added_link(study.model(), &mending.links[0])
     };
     let from = "a link from (0.8, 0, 1.26) m";
     assert!(mended(&near).contains(from), "{}", mended(&near));

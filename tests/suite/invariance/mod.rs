@@ -11,9 +11,9 @@ use sixhold::scene::{
     Coordinates, ForceVector, Load, Moment, Place, Scene, Space, Support, SupportKind,
 };
 use sixhold::statics::{
-    Diagnosis, Family, FreeMotion, Model, MotionKind, Reaction, ReactionKind, Tolerance, Twist,
-    Wrench,
+    Diagnosis, Family, FreeMotion, Model, MotionKind, Reaction, ReactionKind, Twist, Wrench,
 };
+use sixhold::study::Study;
 
 use families::scenes;
 use moves::{Move, any_moves, moved, whole_moves};
@@ -24,9 +24,8 @@ const ROUNDING: f64 = 1e-9;
 const AXIS: f64 = 1e-8;
 
 fn diagnosed(scene: &Scene) -> (Model, Diagnosis) {
-    let model = Model::new(scene).unwrap();
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    (model, diagnosis)
+    let study = Study::new(scene.clone()).unwrap();
+    (study.model().clone(), study.diagnosis().clone())
 }
 
 /// Unit wrench of a reaction about the model's reference point.

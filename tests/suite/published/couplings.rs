@@ -1,7 +1,8 @@
 //! Kinematic couplings, six-strut platforms and the six lines without a common one.
 
 use sixhold::scene::{Coordinates, Place, Scene, Support, SupportKind};
-use sixhold::statics::{Diagnosis, Model, MotionKind, Reason, Tolerance};
+use sixhold::statics::{Diagnosis, Model, MotionKind, Reason};
+use sixhold::study::Study;
 
 use super::{Mark, Published, diagnosed};
 use crate::expected_motions::{O, Y, Z, screw, slide, turn};
@@ -109,9 +110,8 @@ fn octahedral(base: f64, platform: f64, height: f64, turned: f64) -> (Model, Dia
         supports: (0..6).map(strut).collect(),
         ..Scene::default()
     };
-    let model = Model::new(&scene).unwrap();
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    (model, diagnosis)
+    let study = Study::new(scene).unwrap();
+    (study.model().clone(), study.diagnosis().clone())
 }
 
 /// Fichter 1986, value from memory: rank 5 a quarter turn from the symmetric pose, with a free screw about the

@@ -5,9 +5,9 @@
 //! from the reaction matrix, whose rank, redundancy and decided sums are the program's.
 
 use nalgebra::DVector;
-use sixhold::statics::{Depth, DepthSettings, Diagnosis, Model, ReactionMatrix};
+use sixhold::statics::{Model, ReactionMatrix};
 
-use super::{Mark, Published, agrees, diagnosed};
+use super::{Mark, Published, agrees, diagnosed, studied};
 
 use Mark::{Memory, Read, Recovered};
 
@@ -97,16 +97,16 @@ fn four_bolts_share_as_printed() {
 #[test]
 fn what_equilibrium_decides_of_a_group_is_what_any_sharing_gives() {
     for case in CASES {
-        let (model, diagnosis): (Model, Diagnosis) = diagnosed(case.file);
+        let study = studied(case.file);
+        let (model, diagnosis) = (study.model(), study.diagnosis());
         assert!(diagnosis.cases[0].possible);
         assert!(
             diagnosis.cases[0].values.iter().all(Option::is_none),
             "{}",
             case.file
         );
-        let (newtons, _) = shared(&model);
-        let depth = Depth::new(&model, &diagnosis, &DepthSettings::default());
-        for sum in &depth.combinations {
+        let (newtons, _) = shared(model);
+        for sum in study.combinations() {
             let terms = sum.reactions.iter().zip(&sum.coefficients);
             let value: f64 = terms.map(|(j, c)| c * newtons[*j]).sum();
             let told = sum.values[0].expect("there is equilibrium");
@@ -117,8 +117,8 @@ fn what_equilibrium_decides_of_a_group_is_what_any_sharing_gives() {
             );
         }
         // Any one support can go, and all but three reactions together.
-        assert_eq!(depth.releases.supports.len(), model.supports.len());
-        let together = depth.releases.together;
+        assert_eq!(study.releases().supports.len(), model.supports.len());
+        let together = &study.releases().together;
         assert_eq!(together.len(), diagnosis.counts.redundancy);
     }
 }

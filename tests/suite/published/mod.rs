@@ -20,7 +20,8 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use sixhold::scene::read_file;
-use sixhold::statics::{Diagnosis, Model, Tolerance};
+use sixhold::statics::{Diagnosis, Model};
+use sixhold::study::Study;
 
 use crate::expected_motions::{Motion, assert_motions};
 
@@ -52,25 +53,29 @@ struct Published {
     values: &'static [(&'static str, &'static str)],
 }
 
-fn diagnosed(file: &str) -> (Model, Diagnosis) {
+fn studied(file: &str) -> Study {
     let folder = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/published"));
     let loaded = read_file(&folder.join(format!("{file}.ron"))).unwrap_or_else(|e| panic!("{e}"));
     assert!(loaded.warnings.is_empty(), "{file}: {:?}", loaded.warnings);
-    let model = Model::new(&loaded.scene).unwrap();
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
-    (model, diagnosis)
+    Study::new(loaded.scene).unwrap()
+}
+
+fn diagnosed(file: &str) -> (Model, Diagnosis) {
+    let study = studied(file);
+    (study.model().clone(), study.diagnosis().clone())
 }
 
 fn check(cases: &[Published]) {
     for case in cases {
-        let (model, diagnosis) = diagnosed(case.file);
+        let study = studied(case.file);
+        let (model, diagnosis) = (study.model(), study.diagnosis());
         let whence = format!("{} ({}, {:?})", case.file, case.source, case.mark);
         let counts = [diagnosis.counts.unknowns, diagnosis.counts.rank];
         assert_eq!(counts, case.counts, "{whence}");
         assert_eq!(diagnosis.exact.rank, case.counts[1], "{whence}, exact");
-        assert_motions(&whence, &model, &diagnosis, case.motions);
+        assert_motions(&whence, model, diagnosis, case.motions);
         for (reaction, printed) in case.values {
-            let found = value(&model, &diagnosis, reaction);
+            let found = value(model, diagnosis, reaction);
             assert!(
                 agrees(found, printed),
                 "{whence}: {reaction} = {found}, not {printed}"

@@ -9,14 +9,15 @@ use sixhold::scene::{Scene, Space, builtin, read_file, read_str};
 use sixhold::statics::{
     Diagnosis, Line, Model, Reaction, ReactionKind, Tolerance, motions_without,
 };
+use sixhold::study::Study;
 use sixhold::working::{Balance, Equation, MOST_REACTIONS, Step, Working, component_equations};
 
 fn worked(scene: &Scene) -> Vec<(Model, Diagnosis, Working)> {
-    let model = Model::new(scene).unwrap();
-    let diagnosis = Diagnosis::new(&model, Tolerance::default());
+    let study = Study::new(scene.clone()).unwrap();
+    let (model, diagnosis) = (study.model(), study.diagnosis());
     (0..model.cases.len())
         .filter_map(|case| {
-            let working = Working::of(&model, &diagnosis, case)?;
+            let working = Working::of(model, diagnosis, case)?;
             Some((model.clone(), diagnosis.clone(), working))
         })
         .collect()
@@ -346,13 +347,13 @@ fn solutions_of_determinate_bodies_are_checked() {
     let mut met = [0; 2];
     for built_in in builtin::all() {
         let scene = read_str(built_in.name, built_in.text).unwrap().scene;
-        let model = Model::new(&scene).unwrap();
-        let diagnosis = Diagnosis::new(&model, Tolerance::default());
+        let study = Study::new(scene).unwrap();
+        let (model, diagnosis) = (study.model(), study.diagnosis());
         let counts = diagnosis.counts;
         let decided = counts.freedom == 0 && counts.redundancy == 0;
         for (case, answer) in diagnosis.cases.iter().enumerate() {
             if decided && answer.loaded {
-                let working = Working::of(&model, &diagnosis, case).unwrap();
+                let working = Working::of(model, diagnosis, case).unwrap();
                 assert!(working.check.is_some(), "{} {case}", built_in.name);
                 met[usize::from(model.space == Space::Planar)] += 1;
             }

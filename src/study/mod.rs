@@ -1,0 +1,320 @@
+//! Everything that is known of one scene.
+//!
+//! A [`Study`] is made from a scene, or from a file or built-in scene by name, and is the only door to what is computed:
+//! model and diagnosis are there from the start, everything else is computed when it is first asked for, once. Further
+//! studies are made from it: without some reactions, with one more link, with an edited scene.
+
+mod open;
+
+pub use open::{OpenError, Source};
+
+use std::sync::{Arc, OnceLock};
+
+use crate::motion::{Course, Mobilities, Selection};
+use crate::scene::{Coordinates, Problem, Scene};
+use crate::statics::repair::{AddedLink, Eye, Mending, MendingSettings, Releases, with_link};
+use crate::statics::{
+    Acceleration, Carried, Circuits, Combination, Diagnosis, Heat, Model, ModelError, Nearness,
+    OneWay, Picture, Rounding, Tolerance, Uncarried, combinations,
+};
+
+/// A scene with all that is known of it.
+#[derive(Debug, Clone)]
+pub struct Study {
+    name: String,
+    source: Option<Source>,
+    warnings: Arc<[Problem]>,
+    scene: Arc<Scene>,
+    whole: Arc<Model>,
+    released: Vec<usize>,
+    model: Arc<Model>,
+    diagnosis: Diagnosis,
+    answers: Answers,
+}
+
+/// What is computed when it is first asked for.
+#[derive(Debug, Clone, Default)]
+struct Answers {
+    mobilities: OnceLock<Mobilities>,
+    objects: OnceLock<Vec<Picture>>,
+    circuits: OnceLock<Circuits>,
+    combinations: OnceLock<Vec<Combination>>,
+    nearness: OnceLock<Option<Nearness>>,
+    rounding: OnceLock<Option<Rounding>>,
+    carried: OnceLock<Carried>,
+    uncarried: OnceLock<Vec<Uncarried>>,
+    heat: OnceLock<Heat>,
+    releases: OnceLock<Releases>,
+    repair: OnceLock<Repair>,
+}
+
+/// What would hold the body.
+#[derive(Debug, Clone)]
+pub enum Repair {
+    /// It is held.
+    NotNeeded,
+    /// No link on its surface does any good.
+    NoneFound,
+    /// These links hold it.
+    Links(Box<Mending>),
+}
+
+impl Repair {
+    /// The links, where any were needed and found.
+    pub fn links(&self) -> Option<&Mending> {
+        match self {
+            Self::Links(mending) => Some(mending),
+            Self::NotNeeded | Self::NoneFound => None,
+        }
+    }
+}
+
+impl Study {
+    /// Studies a scene made in memory; its name is its title.
+    ///
+    /// # Errors
+    /// A [`ModelError`] where the scene makes no model.
+    pub fn new(scene: Scene) -> Result<Self, ModelError> {
+        let model = Model::new(&scene)?;
+        Ok(Self::of(scene, model))
+    }
+
+    /// Studies a scene whose model is known.
+    pub(crate) fn of(scene: Scene, model: Model) -> Self {
+        let model = Arc::new(model);
+        Self {
+            name: model.title.clone(),
+            source: None,
+            warnings: Arc::default(),
+            released: Vec::new(),
+            diagnosis: Diagnosis::new(&model, Tolerance::default()),
+            whole: Arc::clone(&model),
+            model,
+            scene: Arc::new(scene),
+            answers: Answers::default(),
+        }
+    }
+
+    /// The study of a model that no scene stands for.
+    #[cfg(test)]
+    pub(crate) fn of_model(model: Model) -> Self {
+        Self::of(Scene::default(), model)
+    }
+
+    /// The same of another scene in its place, under the same name and with nothing released.
+    ///
+    /// # Errors
+    /// [`OpenError::Model`] where that scene makes no model.
+    pub fn edited(&self, scene: Scene) -> Result<Self, OpenError> {
+        let study = Self::new(scene).map_err(|error| OpenError::Model {
+            name: self.name.clone(),
+            error,
+        })?;
+        Ok(Self {
+            name: self.name.clone(),
+            source: self.source.clone(),
+            ..study
+        })
+    }
+
+    /// The same without some reactions, by index into the reactions of [`Study::whole`]; all others act again.
+    ///
+    /// The scene stays as it is, since it cannot say that a reaction is released.
+    #[must_use]
+    pub fn without(&self, released: &[usize]) -> Self {
+        let mut released: Vec<usize> = released.to_vec();
+        released.retain(|index| *index < self.whole.reactions.len());
+        released.sort_unstable();
+        released.dedup();
+        let model = match released.as_slice() {
+            [] => Arc::clone(&self.whole),
+            some => Arc::new(self.whole.without(some)),
+        };
+        Self {
+            name: self.name.clone(),
+            source: self.source.clone(),
+            warnings: Arc::clone(&self.warnings),
+            scene: Arc::clone(&self.scene),
+            whole: Arc::clone(&self.whole),
+            diagnosis: Diagnosis::new(&model, Tolerance::default()),
+            model,
+            released,
+            answers: Answers::default(),
+        }
+    }
+
+    /// The same with one more link, its last support, and what the link does; what is released stays so.
+    ///
+    /// # Errors
+    /// [`OpenError::Model`] where the link has no length.
+    pub fn with_link(&self, eye: Eye, ground: Coordinates) -> Result<(Self, AddedLink), OpenError> {
+        let (scene, name) = with_link(&self.scene, &eye, &ground);
+        let study = self.edited(scene)?.without(&self.released);
+        let link = AddedLink::drawn(name, eye, ground, &study.diagnosis);
+        Ok((study, link))
+    }
+
+    /// The study of the scene with the links that hold it; `None` where none are needed or were found.
+    pub fn repaired(&self) -> Option<Self> {
+        let mending = self.repair().links()?;
+        self.edited(mending.scene.clone()).ok()
+    }
+
+    /// The name by which the scene was asked for.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Where the scene was read from; `None` of one made in memory.
+    pub fn source(&self) -> Option<&Source> {
+        self.source.as_ref()
+    }
+
+    /// What was noted when the scene was read.
+    pub fn warnings(&self) -> &[Problem] {
+        &self.warnings
+    }
+
+    /// The scene as written.
+    pub fn scene(&self) -> &Scene {
+        &self.scene
+    }
+
+    /// The model of the whole scene.
+    pub fn whole(&self) -> &Model {
+        &self.whole
+    }
+
+    /// The model without the reactions that are released; all indices of reactions are into this one.
+    pub fn model(&self) -> &Model {
+        &self.model
+    }
+
+    /// The released reactions, by index into those of [`Study::whole`], ascending.
+    pub fn released(&self) -> &[usize] {
+        &self.released
+    }
+
+    /// Counts, ranks, free motions, the reason, and equilibrium under each load case.
+    pub fn diagnosis(&self) -> &Diagnosis {
+        &self.diagnosis
+    }
+
+    /// How far each free motion goes along the supports' own geometry, and how the body gets away under each load case.
+    pub fn mobilities(&self) -> &Mobilities {
+        let found = || Mobilities::of(&self.model, &self.diagnosis, self.uncarried());
+        self.answers.mobilities.get_or_init(found)
+    }
+
+    /// The motions that can be shown under a load case: the free ones, then the escape.
+    pub fn selections(&self, case: usize) -> Vec<Selection> {
+        self.mobilities().selections(case)
+    }
+
+    /// A motion with where it leads; `None` where there is none such.
+    pub fn course(&self, motion: Selection, case: usize) -> Option<Course<'_>> {
+        self.mobilities().course(&self.diagnosis, motion, case)
+    }
+
+    /// The objects of the reason (points, lines, planes, reguli), each with the reactions that belong to it.
+    pub fn objects(&self) -> &[Picture] {
+        let found = || {
+            let everything: Vec<usize> = (0..self.model.reactions.len()).collect();
+            self.diagnosis.reason.pictures(&self.model, &everything)
+        };
+        self.answers.objects.get_or_init(found)
+    }
+
+    /// Minimal dependent groups of reactions.
+    pub fn circuits(&self) -> &Circuits {
+        let found = || Circuits::of(&self.model, &self.diagnosis);
+        self.answers.circuits.get_or_init(found)
+    }
+
+    /// Combinations of statically indeterminate reactions that follow from equilibrium.
+    pub fn combinations(&self) -> &[Combination] {
+        let found = || combinations(&self.model, &self.diagnosis);
+        self.answers.combinations.get_or_init(found)
+    }
+
+    /// The combinations made of one circuit's reactions alone: what is still known of it. Indices into
+    /// [`Study::combinations`].
+    pub fn known_of(&self, circuit: usize) -> Vec<usize> {
+        let Some(circuit) = self.circuits().circuits.get(circuit) else {
+            return Vec::new();
+        };
+        let within = |combination: &Combination| {
+            let mut reactions = combination.reactions.iter();
+            reactions.all(|reaction| circuit.reactions.contains(reaction))
+        };
+        let all = self.combinations().iter().enumerate();
+        all.filter(|(_, combination)| within(combination))
+            .map(|(index, _)| index)
+            .collect()
+    }
+
+    /// How near the rank is to dropping; `None` without any reaction.
+    pub fn nearness(&self) -> Option<&Nearness> {
+        let found = || Nearness::of(&self.model, &self.diagnosis);
+        self.answers.nearness.get_or_init(found).as_ref()
+    }
+
+    /// Whether the rank is full only through rounded decimals; `None` where it is not.
+    pub fn rounding(&self) -> Option<&Rounding> {
+        let found = || Rounding::of(&self.model, &self.diagnosis);
+        self.answers.rounding.get_or_init(found).as_ref()
+    }
+
+    fn carried(&self) -> &Carried {
+        let found = || Carried::of(&self.model, &self.diagnosis);
+        self.answers.carried.get_or_init(found)
+    }
+
+    /// What one-way supports make of the loads; `None` where all supports act both ways.
+    pub fn one_way(&self) -> Option<&OneWay> {
+        self.carried().one_way.as_ref()
+    }
+
+    /// How each load case starts the body from rest, in the model's order; `None` where it does not, or the mass is not
+    /// known.
+    pub fn accelerations(&self) -> &[Option<Acceleration>] {
+        &self.carried().accelerations
+    }
+
+    /// The load cases that the supports do not carry.
+    pub fn uncarried(&self) -> &[Uncarried] {
+        let found = || Uncarried::of(&self.model, &self.diagnosis, self.one_way());
+        self.answers.uncarried.get_or_init(found)
+    }
+
+    /// How the supports meet uniform expansion.
+    pub fn heat(&self) -> &Heat {
+        let found = || Heat::of(&self.model, &self.diagnosis);
+        self.answers.heat.get_or_init(found)
+    }
+
+    /// Reactions and supports that can go without freeing anything more.
+    pub fn releases(&self) -> &Releases {
+        let found = || Releases::of(&self.model, &self.diagnosis);
+        self.answers.releases.get_or_init(found)
+    }
+
+    /// Links that would hold the body, looked for in the usual way.
+    pub fn repair(&self) -> &Repair {
+        let found = || self.repair_with(&MendingSettings::default());
+        self.answers.repair.get_or_init(found)
+    }
+
+    /// Links that would hold the body, looked for as these settings say.
+    pub fn repair_with(&self, settings: &MendingSettings) -> Repair {
+        if self.diagnosis.is_held() {
+            return Repair::NotNeeded;
+        }
+        let found = Mending::with_released(&self.scene, &self.released, &self.diagnosis, settings);
+        // A scene that has a model has no fault to report.
+        let found = found.ok().flatten();
+        found.map_or(Repair::NoneFound, |mending| {
+            Repair::Links(Box::new(mending))
+        })
+    }
+}

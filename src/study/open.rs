@@ -1,0 +1,137 @@
+//! Opening a scene by its name: a file, a built-in scene, or standard input.
+
+use std::path::{Path, PathBuf};
+
+use thiserror::Error;
+
+use super::Study;
+use crate::scene::{self, Loaded, ReadError, builtin};
+use crate::statics::ModelError;
+
+/// Where a scene comes from.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub enum Source {
+    /// A built-in scene, by name.
+    BuiltIn(&'static str),
+    /// A file.
+    File(PathBuf),
+    /// Standard input.
+    Input,
+}
+
+/// Why a scene cannot be studied.
+#[derive(Debug, Error)]
+pub enum OpenError {
+    /// No file and no built-in scene has this name.
+    #[error("there is no file and no built-in scene named \"{name}\"")]
+    Unknown {
+        /// The name.
+        name: String,
+        /// The built-in scene whose name is nearest to it.
+        nearest: Option<&'static str>,
+    },
+    /// The text is no whole scene.
+    #[error(transparent)]
+    Read(#[from] ReadError),
+    /// The scene cannot be made into a model.
+    #[error("{name}: {error}")]
+    Model {
+        /// The name of the scene.
+        name: String,
+        /// What it lacks.
+        error: ModelError,
+    },
+}
+
+impl OpenError {
+    /// No scene has this name, but a built-in one may have one like it.
+    pub fn unknown(name: &str) -> Self {
+        Self::Unknown {
+            name: name.to_owned(),
+            nearest: scene::nearest(name, builtin::names()),
+        }
+    }
+}
+
+impl Source {
+    /// What a name means: `-` standard input, else a file, else a built-in scene.
+    ///
+    /// # Errors
+    /// [`OpenError::Unknown`] where there is neither. What looks like a path is taken for one, since the reader says best
+    /// what is wrong with it.
+    pub fn named(name: &str) -> Result<Self, OpenError> {
+        if name == "-" {
+            return Ok(Self::Input);
+        }
+        let path = Path::new(name);
+        if path.exists() {
+            return Ok(Self::File(path.to_owned()));
+        }
+        if let Some(found) = builtin::find(name) {
+            return Ok(Self::BuiltIn(found.name));
+        }
+        if path.extension().is_some() || path.components().count() != 1 {
+            return Ok(Self::File(path.to_owned()));
+        }
+        Err(OpenError::unknown(name))
+    }
+
+    /// The name by which it is asked for.
+    pub fn name(&self) -> String {
+        match self {
+            Self::BuiltIn(name) => (*name).to_owned(),
+            Self::File(path) => path.display().to_string(),
+            Self::Input => scene::INPUT.to_owned(),
+        }
+    }
+
+    /// Reads the scene without studying it.
+    ///
+    /// # Errors
+    /// A [`ReadError`] where it cannot be read or is not whole.
+    pub fn load(&self) -> Result<Loaded, ReadError> {
+        match self {
+            Self::BuiltIn(name) => {
+                let text = builtin::find(name).map_or("", |found| found.text);
+                scene::read_str(name, text)
+            }
+            Self::File(path) => scene::read_file(path),
+            Self::Input => scene::read_input(),
+        }
+    }
+}
+
+impl Study {
+    /// Opens a scene by name: a file goes before a built-in scene, and `-` is standard input.
+    ///
+    /// ```
+    /// let study = sixhold::study::Study::open("handrail")?;
+    /// assert_eq!(study.diagnosis().counts.freedom, 1);
+    /// # Ok::<(), sixhold::study::OpenError>(())
+    /// ```
+    ///
+    /// # Errors
+    /// An [`OpenError`] where there is no such scene, or it is not whole.
+    pub fn open(name: &str) -> Result<Self, OpenError> {
+        Self::read(Source::named(name)?)
+    }
+
+    /// Reads a scene from where it comes from.
+    ///
+    /// # Errors
+    /// An [`OpenError`] where it cannot be read or is not whole.
+    pub fn read(source: Source) -> Result<Self, OpenError> {
+        let loaded = source.load()?;
+        let name = source.name();
+        let study = Self::new(loaded.scene).map_err(|error| OpenError::Model {
+            name: name.clone(),
+            error,
+        })?;
+        Ok(Self {
+            name,
+            source: Some(source),
+            warnings: loaded.warnings.into(),
+            ..study
+        })
+    }
+}
