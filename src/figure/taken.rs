@@ -30,7 +30,7 @@ impl Taken {
     pub fn push(&mut self, area: Area) {
         let index = self.areas.len();
         self.areas.push(area);
-        for square in squares(&area) {
+        for square in squares(&area).all() {
             self.squares.entry(square).or_default().push(index);
         }
     }
@@ -49,21 +49,43 @@ impl Taken {
     }
 
     fn any_near(&self, area: &Area, test: impl Fn(&Area) -> bool) -> bool {
-        let near = squares(area).filter_map(|square| self.squares.get(&square));
+        let near = squares(area);
+        // A line to a point far off the page touches more squares than there are areas.
+        if near.count() > self.areas.len() as u64 {
+            return self.areas.iter().any(test);
+        }
+        let near = near.all().filter_map(|square| self.squares.get(&square));
         near.flatten().any(|index| test(&self.areas[*index]))
     }
+}
+
+/// Columns and rows of squares.
+struct Squares {
+    columns: RangeInclusive<i32>,
+    rows: RangeInclusive<i32>,
 }
 
 /// The squares that an area touches.
 #[expect(
     clippy::cast_possible_truncation,
-    reason = "pages are far smaller than that many squares"
+    reason = "what lies off the numbered squares counts to the outermost"
 )]
-fn squares([low, high]: &Area) -> impl Iterator<Item = [i32; 2]> + use<> {
+fn squares([low, high]: &Area) -> Squares {
     let square = |x: f64| (x / SQUARE).floor() as i32;
-    let [columns, rows]: [RangeInclusive<i32>; 2] =
-        [0, 1].map(|k| square(low[k])..=square(high[k]));
-    columns.flat_map(move |column| rows.clone().map(move |row| [column, row]))
+    let [columns, rows] = [0, 1].map(|k| square(low[k])..=square(high[k]));
+    Squares { columns, rows }
+}
+
+impl Squares {
+    fn count(&self) -> u64 {
+        let long = |side: &RangeInclusive<i32>| u64::from(side.end().abs_diff(*side.start())) + 1;
+        long(&self.columns).saturating_mul(long(&self.rows))
+    }
+
+    fn all(self) -> impl Iterator<Item = [i32; 2]> {
+        self.columns
+            .flat_map(move |column| self.rows.clone().map(move |row| [column, row]))
+    }
 }
 
 #[cfg(test)]
@@ -78,15 +100,24 @@ mod tests {
         (corner, size).prop_map(|(low, size)| [low, [low[0] + size[0], low[1] + size[1]]])
     }
 
+    /// A leader to a point 10¹² pt away was compared square by square: a figure without end.
+    #[test]
+    fn a_line_far_off_the_page_meets_what_it_passes() {
+        let taken = Taken::new(&[[[20.0, 0.0], [30.0, 10.0]]]);
+        assert!(taken.meets([0.0, 5.0], [1e12, 5.0], 0.5));
+        assert!(!taken.meets([0.0, 5.0], [1e12, 1e12], 0.5));
+        assert!(!taken.meets([0.0, 5.0], [-1e30, 1e30], 0.5));
+    }
+
     proptest! {
         #![proptest_config(crate::testing::cases(256))]
 
         /// Against all areas one by one.
         #[test]
         fn neighbours_are_all_that_counts(
-            areas in proptest::collection::vec(area(), 0..12),
+            areas in proptest::collection::vec(area(), 0..60),
             asked in area(),
-            ends in proptest::array::uniform2(proptest::array::uniform2(-90.0..90.0_f64)),
+            ends in proptest::array::uniform2(proptest::array::uniform2(prop_oneof![-90.0..90.0_f64, -1e12..1e12])),
         ) {
             let taken = Taken::new(&areas);
             let overlaps = areas.iter().any(|other| overlap(&asked, other));
