@@ -24,7 +24,7 @@ const ON_WALL: f64 = 1e-6;
 /// A link to a wall is at least this long, relative to the body's size.
 const SHORTEST: f64 = 0.05;
 /// Steps between the rounder coordinates that are preferred.
-pub(super) const TENS: i64 = 10;
+pub(super) const TENS: f64 = 10.0;
 
 /// A direction to send a link along, either way.
 #[derive(Debug, Clone, Copy)]
@@ -100,9 +100,8 @@ impl<'a> Ends<'a> {
                 let reach = step * Vector3::from(along).norm();
                 let steps = (length * self.spots.size / reach).round();
                 // Round numbers of steps keep round coordinates round.
-                let tens = TENS as f64;
-                let steps = match steps.abs() >= tens {
-                    true => (steps / tens).round() * tens,
+                let steps = match steps.abs() >= TENS {
+                    true => (steps / TENS).round() * TENS,
                     false => steps.abs().max(1.0).copysign(length),
                 };
                 std::array::from_fn(|i| grid.cleaned(spot.written[i] + steps * along[i] * step))

@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use nalgebra::{Point3, Vector3};
+use nalgebra::Point3;
 
 use crate::scene::solid::{self, Finish, Solid};
 use crate::scene::{Place, Scene, Space};
@@ -50,6 +50,8 @@ pub(super) struct Grid(i32);
 const STEPS_ACROSS: f64 = 100.0;
 /// Further digits that a coordinate off the grid may keep.
 const DIGITS_BEYOND: i32 = 6;
+/// Whole numbers up to this are exact in doubles: one bit more than the fraction holds.
+const MOST_STEPS: f64 = (1_u64 << f64::MANTISSA_DIGITS) as f64;
 /// A named point this far off the surface, relative to the size, still counts as one of the body: room for a lug.
 const LUG: f64 = 0.05;
 
@@ -60,23 +62,23 @@ impl Grid {
 
     /// The step.
     pub(super) fn step(self) -> f64 {
-        self.multiple(1)
-    }
-
-    /// Nearest multiple of the step, as a whole number.
-    fn nearest(self, value: f64) -> i64 {
-        (value / self.step()).round() as i64
+        self.multiple(1.0)
     }
 
     /// Nearest multiple of the step, as its shortest decimal.
     pub(super) fn rounded(self, value: f64) -> f64 {
-        self.multiple(self.nearest(value))
+        self.rounded_to(value, 1.0)
     }
 
-    /// Nearest multiple of so many steps, as its shortest decimal.
-    pub(super) fn rounded_to(self, value: f64, steps: i64) -> f64 {
-        let nearest = (value / self.multiple(steps)).round() as i64;
-        self.multiple(nearest * steps)
+    /// Nearest multiple of so many steps, as its shortest decimal; the value itself where a double cannot count the steps to it.
+    pub(super) fn rounded_to(self, value: f64, steps: f64) -> f64 {
+        let count = (value / self.multiple(steps)).round() * steps;
+        if count.abs() <= MOST_STEPS {
+            // Without the sign of a zero.
+            self.multiple(count) + 0.0
+        } else {
+            value
+        }
     }
 
     /// The same with steps that are smaller by powers of ten.
@@ -85,9 +87,8 @@ impl Grid {
     }
 
     /// The shortest decimal of a whole number of steps.
-    fn multiple(self, steps: i64) -> f64 {
+    fn multiple(self, steps: f64) -> f64 {
         let power = 10_f64.powi(self.0.abs());
-        let steps = steps as f64;
         if self.0 < 0 {
             steps / power
         } else {
@@ -97,8 +98,7 @@ impl Grid {
 
     /// A number without the rounding noise of sums.
     pub(super) fn cleaned(self, value: f64) -> f64 {
-        let fine = Self(self.0 - DIGITS_BEYOND);
-        fine.multiple(fine.nearest(value))
+        self.finer(DIGITS_BEYOND).rounded(value)
     }
 }
 
@@ -209,7 +209,7 @@ impl Spots {
             if level
                 && is_there
                 && off <= 1e-3 * fine.step()
-                && seen.insert(written.map(|x| (x + 0.0).to_bits()))
+                && seen.insert(written.map(f64::to_bits))
             {
                 self.spots.push(Spot {
                     point: Point3::from(written) * self.metres,
@@ -257,13 +257,12 @@ impl Spots {
             // Rows of a triangular pattern with about as many points as its share.
             let rows = ((2.0 * share).sqrt().floor() as usize).max(1);
             for point in pattern(triangle, rows) {
-                let steps = point.coords.map(|x| self.grid.nearest(x / metres));
-                let steps = match space {
-                    Space::Spatial => steps,
-                    Space::Planar => Vector3::new(steps.x, steps.y, 0),
-                };
-                if seen.insert(steps) {
-                    let written: [f64; 3] = steps.map(|x| self.grid.multiple(x)).into();
+                let mut written: [f64; 3] =
+                    point.coords.map(|x| self.grid.rounded(x / metres)).into();
+                if space == Space::Planar {
+                    written[2] = 0.0;
+                }
+                if seen.insert(written.map(f64::to_bits)) {
                     let spot = self.spot(written);
                     self.spots.push(spot);
                 }
@@ -348,5 +347,20 @@ mod tests {
                 }
             }
         }
+    }
+
+    /// Steps of a small body were counted as 64-bit whole numbers, which overflowed where the body lies so far out that
+    /// doubles are coarser than its steps.
+    #[test]
+    fn coordinates_beyond_all_steps_are_as_round_as_they_get() {
+        let grid = Grid::of(1.0);
+        for value in [1e29, -1e29, 123_456_789_012_345_680_000.0, f64::MAX] {
+            assert_eq!(grid.rounded(value), value);
+            assert_eq!(grid.rounded_to(value, 10.0), value);
+            assert_eq!(grid.cleaned(value), value);
+        }
+        assert_eq!(grid.rounded(1_234_567.891), 1_234_567.89);
+        assert_eq!(grid.rounded_to(-1_234_567.891, 10.0), -1_234_567.9);
+        assert!(grid.rounded(-0.001).is_sign_positive());
     }
 }
