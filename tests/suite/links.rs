@@ -2,7 +2,6 @@
 
 use nalgebra::{Matrix6, Point3, Vector3};
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
 use sixhold::scene::solid::{self, Finish};
 use sixhold::scene::{Place, Scene, read_str};
 use sixhold::statics::repair::Mending;
@@ -220,8 +219,7 @@ fn on_links() -> impl Strategy<Value = OnLinks> {
 }
 
 proptest! {
-    // The same cases every time: a soak of others is made by hand.
-    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(2), ..ProptestConfig::with_cases(16) })]
+    #![proptest_config(ProptestConfig::with_cases(16))]
 
     /// Links were at 0.96 of the best in the median and at 0.50 at worst.
     #[test]
@@ -274,12 +272,14 @@ proptest! {
         let added = model.supports.len() - mending.links.len();
         for (index, link) in model.supports.iter().enumerate().skip(added) {
             let (eye, end) = (link.point, link.ground.unwrap());
-            // The eye may lie on the axis of the bar, 0.15 m below its surface.
-            let start = 0.6 / (end - eye).norm();
-            for part in 0..=100 {
-                let part = start + (1.0 - start) * f64::from(part) / 100.0;
-                let point = eye + (end - eye) * part;
-                prop_assert!(solid::distance(&solids, &point) > 0.0, "{}: {:?}", text, mending.links);
+            let way = end - eye;
+            let along: Vec<Point3<f64>> = (0..=100).map(|part| eye + way * (f64::from(part) / 100.0)).collect();
+            // The eye may lie on the axis of the bar: once out of it, the link stays out. To a rounding, it touches.
+            let is_outside = along.iter().map(|point| solid::distance(&solids, point) > 1e-9);
+            prop_assert!(is_outside.is_sorted(), "{}: {:?}", text, mending.links);
+            prop_assert!(solid::distance(&solids, &end) > 0.01, "{}: {:?}", text, mending.links);
+            // What is near where the link is fastened may touch it there.
+            for point in along.iter().filter(|point| (*point - eye).norm() > 0.6) {
                 for other in &model.supports[..index] {
                     let far = other.ground.unwrap_or(other.point);
                     for share in 0..=100 {

@@ -162,6 +162,12 @@ pub fn is_within(solid: &Solid, point: &Point3<f64>, margin: f64) -> bool {
         && encloses(solid, point)
 }
 
+/// Whether a point lies outside a solid, farther from its surface than some room, m.
+pub fn is_clear(solid: &Solid, point: &Point3<f64>, room: f64) -> bool {
+    solid.bounds.distance(point) > room
+        || (surface_distance(solid, point, 2.0 * room) > room && !encloses(solid, point))
+}
+
 /// Whether the surface winds around a point.
 ///
 /// Source: solid angle of a triangle after van Oosterom & Strackee, *The solid angle of a plane triangle*, 1983.

@@ -12,7 +12,7 @@ use crate::statics::model::Model;
 const LINK_LENGTH: f64 = 0.3;
 /// Other lengths to try where that one is in the way or its end is not round.
 const OTHER_LENGTHS: [f64; 3] = [0.2, 0.4, 0.1];
-/// Room between a link and the other supports, relative to the body's size.
+/// Room between a link and the other supports, and between its ground end and the body, relative to the body's size.
 const ROOM: f64 = 0.01;
 /// How deep in the body's material an eye may lie, relative to its size: on the axis of a bar, or a rounded coordinate below
 /// a face.
@@ -205,8 +205,11 @@ impl<'a> Ends<'a> {
             .all(|solid| self.leaves(solid, eye, end, deepest / length))
     }
 
-    /// Whether a way leaves a solid at once where it starts within it, and never enters it.
+    /// Whether a way leaves a solid at once where it starts within it, never enters it, and ends with room beside it.
     fn leaves(&self, solid: &Solid, eye: &Point3<f64>, end: &Point3<f64>, within: f64) -> bool {
+        if !solid::is_clear(solid, end, ROOM * self.size()) {
+            return false;
+        }
         let on = ON * self.size();
         let start = on / (end - eye).norm();
         let mut crossings = solid::crossings(solid, eye, end);
@@ -259,6 +262,45 @@ pub(super) fn turned(unit: &Vector3<f64>, by: &Vector3<f64>) -> Vector3<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::scene::read_str;
+
+    /// A way without any crossing was taken for one outside the body, also where it ran along inside a bar.
+    #[test]
+    fn a_link_does_not_end_inside_the_body_that_it_starts_in() {
+        let text = r#"(format: 1, body: [BentBar(path: [(0, 0, 0), (4, 0, 0)], diameter: 0.3)],
+            supports: [BallJoint(name: "A", at: (4, 0, 0))])"#;
+        let scene = read_str("test", text).unwrap().scene;
+        let spots = Spots::of(&scene, 0).unwrap();
+        let ends = Ends::new(&scene, &Model::new(&scene).unwrap(), &spots);
+        let middle = Spot {
+            point: Point3::new(2.0, 0.0, 0.0),
+            written: [2.0, 0.0, 0.0],
+            name: Some("M".into()),
+            oddness: 0,
+        };
+        for (end, is_clear) in [
+            ([1.0, 0.05, 0.0], false),
+            // It leaves the bar, but ends close to it.
+            ([1.0, 0.16, 0.0], false),
+            ([1.0, 0.3, 0.0], true),
+        ] {
+            assert_eq!(ends.are_clear(&middle, &end), is_clear, "{end:?}");
+        }
+    }
+
+    /// A link to a tray had its ground end on the tray itself.
+    #[test]
+    fn a_link_does_not_end_on_the_face_that_it_runs_along() {
+        let text = r#"(format: 1, body: [Block(centre: (0, 0, -0.1), size: (2, 2, 0.2))],
+            supports: [BallJoint(name: "A", at: (-1, -1, 0))])"#;
+        let scene = read_str("test", text).unwrap().scene;
+        let spots = Spots::of(&scene, 0).unwrap();
+        let ends = Ends::new(&scene, &Model::new(&scene).unwrap(), &spots);
+        let eye = ends.spots.spot([0.8, 0.0, 0.0]);
+        for (end, is_clear) in [([0.5, 0.0, 0.0], false), ([1.6, 0.0, 0.1], true)] {
+            assert_eq!(ends.are_clear(&eye, &end), is_clear, "{end:?}");
+        }
+    }
 
     #[test]
     fn distances_between_pieces() {

@@ -186,7 +186,7 @@ impl Spots {
     }
 
     /// A spot at coordinates in the scene's length unit.
-    fn spot(&self, written: [f64; 3]) -> Spot {
+    pub(super) fn spot(&self, written: [f64; 3]) -> Spot {
         let tens = |x: &&f64| self.grid.rounded_to(**x, super::ends::TENS) != **x;
         Spot {
             point: Point3::from(written) * self.metres,
