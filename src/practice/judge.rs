@@ -61,7 +61,7 @@ fn is_worth_it(model: &Model, diagnosis: &Diagnosis, topic: Topic) -> bool {
 
 /// Whether the load sets the body in motion, so that there is something to see.
 fn drives(case: &CaseAnswer) -> bool {
-    !case.possible
+    !case.is_balanced()
 }
 
 /// Whether so many of so many reactions act, and contacts push and cables pull.

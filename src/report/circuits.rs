@@ -72,7 +72,7 @@ pub(super) fn combinations(report: &Report) -> Option<(String, String)> {
 /// The combinations that equilibrium decides, with their values; none where no load case has an equilibrium.
 pub(super) fn decided(report: &Report) -> Vec<String> {
     let loaded = report.loaded_cases();
-    let balanced = |case: &usize| report.diagnosis().cases[*case].possible;
+    let balanced = |case: &usize| report.diagnosis().cases[*case].is_balanced();
     if !loaded.is_empty() && !loaded.iter().any(balanced) {
         return Vec::new();
     }

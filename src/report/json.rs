@@ -339,8 +339,8 @@ fn balance<'a>(model: &Model, diagnosis: &Diagnosis, case: &'a CaseAnswer) -> Ba
     Balance {
         case: &case.name,
         loaded: case.loaded,
-        possible: case.possible,
-        decided: case.is_decided(),
+        possible: case.is_balanced(),
+        decided: case.is_determinate(),
         drives,
         values: values(model, case),
         words: words::balance(model, diagnosis, case),

@@ -243,7 +243,7 @@ pub(super) fn cell(
     index: usize,
     reaction: &Reaction,
 ) -> String {
-    if !case.possible {
+    if !case.is_balanced() {
         return "no equilibrium".to_owned();
     }
     let value = case.values[index];

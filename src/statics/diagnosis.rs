@@ -126,6 +126,13 @@ impl Diagnosis {
         self.counts.verdict()
     }
 
+    /// The reactions that follow from equilibrium under every load that has one, by index, ascending: those that take part
+    /// in no self-stress.
+    pub fn determinate(&self) -> impl Iterator<Item = usize> {
+        let all = self.ranked.decided.iter().enumerate();
+        all.filter(|(_, decided)| **decided).map(|(index, _)| index)
+    }
+
     /// Whether every motion is stopped.
     pub fn is_held(&self) -> bool {
         self.counts.freedom == 0

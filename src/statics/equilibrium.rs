@@ -16,8 +16,8 @@ pub struct CaseAnswer {
     pub name: String,
     /// Whether anything acts at all.
     pub loaded: bool,
-    /// Whether some set of reactions balances the load, each of them pushing or pulling as needed.
-    pub possible: bool,
+    /// Whether the reactions balance the load, each of them pushing or pulling as needed, and follow from it.
+    pub equilibrium: Equilibrium,
     /// Value of each reaction, N or N·m, in model order; `None` where equilibrium does not decide it, all
     /// `None` where there is no equilibrium.
     pub values: Vec<Option<f64>>,
@@ -30,10 +30,26 @@ pub struct CaseAnswer {
     pub(super) reactions: DVector<f64>,
 }
 
+/// What becomes of a body under a load.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Equilibrium {
+    /// The reactions balance the load, and each of them follows from the equations of equilibrium.
+    Determinate,
+    /// The reactions balance the load; some of them are statically indeterminate.
+    Indeterminate,
+    /// No set of reactions balances the load: it sets the body in motion.
+    None,
+}
+
 impl CaseAnswer {
-    /// Whether there is equilibrium and it decides every reaction.
-    pub fn is_decided(&self) -> bool {
-        self.possible && self.values.iter().all(Option::is_some)
+    /// Whether the reactions balance the load.
+    pub fn is_balanced(&self) -> bool {
+        self.equilibrium != Equilibrium::None
+    }
+
+    /// Whether the reactions balance the load and each of them follows from the equations.
+    pub fn is_determinate(&self) -> bool {
+        self.equilibrium == Equilibrium::Determinate
     }
 }
 
@@ -90,18 +106,23 @@ impl Question<'_> {
     fn answer(&self, motions: &[FreeMotion]) -> CaseAnswer {
         // The part of the load that no reaction can balance.
         let driving = &self.ranked.free * self.ranked.free.tr_mul(&self.load);
-        let possible = driving.norm() <= self.tolerance * self.size;
+        let equilibrium = match driving.norm() <= self.tolerance * self.size {
+            true if self.ranked.decided.iter().all(|decided| *decided) => Equilibrium::Determinate,
+            true => Equilibrium::Indeterminate,
+            false => Equilibrium::None,
+        };
+        let balanced = equilibrium != Equilibrium::None;
         let reactions = self.reactions();
         let left = self.left(&reactions).hypot(driving.norm());
         let value = |j: usize| reactions[j] * self.unit(j);
         CaseAnswer {
             name: String::new(),
             loaded: false,
-            possible,
+            equilibrium,
             values: (0..self.model.reactions.len())
-                .map(|j| (possible && self.ranked.decided[j]).then(|| value(j)))
+                .map(|j| (balanced && self.ranked.decided[j]).then(|| value(j)))
                 .collect(),
-            powers: match possible {
+            powers: match balanced {
                 true => vec![0.0; motions.len()],
                 false => self.powers(motions, &driving),
             },

@@ -38,7 +38,7 @@ pub use acceleration::Acceleration;
 pub(crate) use circuits::combinations;
 pub use circuits::{Brace, Circuit, Circuits, Combination, Equation, Listing};
 pub use diagnosis::{Counts, Diagnosis, OtherReading, Verdict};
-pub use equilibrium::CaseAnswer;
+pub use equilibrium::{CaseAnswer, Equilibrium};
 pub use exact::ExactRank;
 pub use freedom::{Family, FreeMotion, MotionKind, motions_without};
 pub use heat::Heat;

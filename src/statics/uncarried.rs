@@ -23,7 +23,7 @@ impl Uncarried {
     pub fn of(model: &Model, diagnosis: &Diagnosis, one_way: Option<&OneWay>) -> Vec<Self> {
         let uncarried = |(case, answer): (usize, &super::CaseAnswer)| {
             let pushed = one_way.map(|found| &found.cases[case]);
-            let carried = answer.possible && pushed.is_none_or(|found| found.holds);
+            let carried = answer.is_balanced() && pushed.is_none_or(|found| found.holds);
             (answer.loaded && !carried).then(|| Self {
                 case,
                 against: against(model, &answer.values),

@@ -10,7 +10,7 @@ pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Strin
     if !case.loaded {
         return "Nothing acts on the body besides its supports.".to_owned();
     }
-    if !case.possible {
+    if !case.is_balanced() {
         return driven(model, diagnosis, case);
     }
     let named = |decided: bool| -> Vec<&str> {
@@ -49,7 +49,7 @@ pub fn balance_and_start(
     let Some(acceleration) = acceleration else {
         return said;
     };
-    if !case.possible {
+    if !case.is_balanced() {
         return format!("{said} {}", start::acceleration(model, acceleration));
     }
     let any = |sense| model.reactions.iter().any(|r| r.sense == sense);

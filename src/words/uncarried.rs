@@ -90,7 +90,7 @@ pub fn escape(model: &Model, shown: &Course) -> String {
 /// `B would have to pull`, `the body tips about the line through B and C and leaves A and D`, `it drives motion 1, …`.
 fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> String {
     let answer = &diagnosis.cases[case.case];
-    if !answer.possible {
+    if !answer.is_balanced() {
         return format!("it {}", drives(model, diagnosis, answer));
     }
     let only = |escape: &Escape| (escape.loosened.len() == 1).then(|| escape.loosened.clone());

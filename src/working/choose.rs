@@ -4,10 +4,7 @@ use super::candidates::{self, BY_NUMBERS, FOUND, Oddness, PLAIN, SCREW};
 use super::equation::{Balance, Equation, Term};
 use super::system::{self, Independent, Mask, mask, members, unknowns};
 use super::{Step, Working};
-use crate::statics::{
-    Diagnosis, FreeMotion, Model, MotionKind, NumericRank, ReactionKind, ReactionMatrix,
-    motions_without,
-};
+use crate::statics::{Diagnosis, FreeMotion, Model, MotionKind, ReactionKind, motions_without};
 
 /// An equation with what speaks against it.
 struct Candidate {
@@ -23,19 +20,6 @@ const SHORT: f64 = 1e-3;
 const ENOUGH: usize = 3;
 /// Values below this, relative to the load, are rounding.
 const NOISE: f64 = 1e-12;
-
-/// Reactions whose loss would lower the rank: equilibrium decides them whatever acts.
-pub(super) fn decided(model: &Model, diagnosis: &Diagnosis) -> Vec<usize> {
-    let all = 0..model.reactions.len();
-    if diagnosis.counts.redundancy == 0 {
-        return all.collect();
-    }
-    let lowers = |index: &usize| {
-        let rest = ReactionMatrix::new(&model.without(&[*index]));
-        NumericRank::new(&rest, diagnosis.numeric.tolerance).rank < diagnosis.counts.rank
-    };
-    all.filter(lowers).collect()
-}
 
 /// Finds steps, open equations and the check of a case that has an equilibrium.
 pub(super) fn complete(model: &Model, diagnosis: &Diagnosis, working: &mut Working) {

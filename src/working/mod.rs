@@ -68,7 +68,6 @@ impl Working {
         if model.reactions.len() > MOST_REACTIONS {
             return None;
         }
-        let decided = choose::decided(model, diagnosis);
         let conditions = conditions(model, diagnosis, case);
         let mut working = Self {
             case,
@@ -77,9 +76,9 @@ impl Working {
             open: Vec::new(),
             check: None,
             values: vec![None; model.reactions.len()],
-            decided,
+            decided: diagnosis.determinate().collect(),
         };
-        if diagnosis.cases[case].possible {
+        if diagnosis.cases[case].is_balanced() {
             choose::complete(model, diagnosis, &mut working);
         }
         Some(working)

@@ -18,7 +18,7 @@ pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Working) -> Vec<Bl
     };
     teller.blocks.extend(spread::blocks(model, working.case));
     teller.conditions(diagnosis, working);
-    if !diagnosis.cases[working.case].possible {
+    if !diagnosis.cases[working.case].is_balanced() {
         teller.without_equilibrium(working);
         return teller.blocks;
     }

@@ -339,7 +339,7 @@ fn reactions_are_those_of_a_hand_calculation() {
 fn cases_balance_or_drive_as_named() {
     let possible = |name: &str, case: &str| {
         let (model, diagnosis) = diagnosed(name);
-        diagnosis.cases[model.case_index(case).unwrap()].possible
+        diagnosis.cases[model.case_index(case).unwrap()].is_balanced()
     };
     for (name, balanced, driven) in [
         ("handrail", "rope from the bend to A", "visitor leans over"),

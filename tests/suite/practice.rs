@@ -259,7 +259,7 @@ fn reactions_to_compute_are_there_and_possible() {
         let sheet = Sheet::new(&settings(&[Topic::Reactions], 10, seed, None)).unwrap();
         for problem in &sheet.problems {
             let case = &problem.study.diagnosis().cases[0];
-            assert!(case.is_decided());
+            assert!(case.is_determinate());
             for (reaction, value) in problem.study.model().reactions.iter().zip(&case.values) {
                 let value = value.unwrap();
                 assert!(
@@ -278,7 +278,7 @@ fn reactions_to_compute_are_there_and_possible() {
 fn bodies_that_are_not_held_are_set_in_motion() {
     let sheet = Sheet::new(&settings(&[Topic::Improper, Topic::Partial], 30, 7, None)).unwrap();
     for problem in &sheet.problems {
-        assert!(!problem.study.diagnosis().cases[0].possible);
+        assert!(!problem.study.diagnosis().cases[0].is_balanced());
     }
 }
 

@@ -317,7 +317,7 @@ fn combination(
         } else {
             sum
         };
-        diagnosis.cases[case].possible.then_some(sum * unit)
+        diagnosis.cases[case].is_balanced().then_some(sum * unit)
     };
     let coefficient = |(i, c): &(usize, f64)| {
         let is_arm =

@@ -41,7 +41,7 @@ impl Balance {
         let ranked = supports.ranked;
         let answer = &diagnosis.cases[case];
         let size = load_size(model, case);
-        let driving = match answer.possible {
+        let driving = match answer.is_balanced() {
             true => DVector::zeros(ranked.free.nrows()),
             false => &ranked.free * ranked.free.tr_mul(&scaled_load(model, case)),
         };
@@ -49,7 +49,7 @@ impl Balance {
         let nearest = supports.nearest(&demand);
         let nothing = ranked.nothing(diagnosis.numeric.tolerance.relative());
         Self {
-            holds: answer.possible && nearest.left.norm() <= BELOW * nothing * size,
+            holds: answer.is_balanced() && nearest.left.norm() <= BELOW * nothing * size,
             load: ranked.load_of(&demand) + &driving,
             size,
             demand,

@@ -53,7 +53,7 @@ fn reaction_ui(
     let text = match (acting, value) {
         (None, _) => "released".to_owned(),
         (_, Some(value)) => words::reaction_value(value, reaction.kind, &shown.study.model().units),
-        (_, None) => undecided(case.loaded, case.possible).to_owned(),
+        (_, None) => undecided(case.loaded, case.is_balanced()).to_owned(),
     };
     let (word, hint) = match acting {
         Some(_) => ("release", "See what the others do without it"),

@@ -100,7 +100,7 @@ impl Report<'_> {
             .diagnosis()
             .cases
             .iter()
-            .find(|case| case.possible);
+            .find(|case| case.is_balanced());
         let decided = |j: usize| possible.map(|case| case.values[j].is_some());
         for j in 0..self.study.model().reactions.len() {
             ask(
@@ -172,22 +172,22 @@ impl Report<'_> {
         let answer = &self.study.diagnosis().cases[case];
         let drives = answer.powers.iter().any(|power| *power != 0.0);
         ask(
-            answer.possible != drives,
+            answer.is_balanced() != drives,
             "balanced and driving a free motion, or neither",
         );
         ask(
-            !self.study.diagnosis().is_held() || answer.possible,
+            !self.study.diagnosis().is_held() || answer.is_balanced(),
             "held without equilibrium",
         );
         let some = answer.values.iter().any(Option::is_some);
-        ask(answer.possible || !some, "a value without equilibrium");
+        ask(answer.is_balanced() || !some, "a value without equilibrium");
         if self.study.diagnosis().counts.redundancy == 0 {
             ask(
-                answer.is_decided() == answer.possible,
+                answer.is_determinate() == answer.is_balanced(),
                 "an undecided reaction without redundancy",
             );
         }
-        if answer.is_decided() {
+        if answer.is_determinate() {
             let matrix = ReactionMatrix::new(self.study.model());
             let scaled = answer.values.iter().zip(&self.study.model().reactions);
             let scaled = scaled.map(|(value, reaction)| match reaction.kind {
@@ -211,14 +211,14 @@ impl Report<'_> {
         };
         let (found, answer) = (&one_way.cases[case], &self.study.diagnosis().cases[case]);
         ask(
-            !found.holds || answer.possible,
+            !found.holds || answer.is_balanced(),
             "carried without equilibrium",
         );
         let wrong = self.wrong_signs(answer);
         ask(!(found.holds && wrong), "carried by a contact that pulls");
         let slips = found.common_friction.is_some_and(f64::is_infinite);
         ask(
-            found.holds || slips || wrong || !answer.is_decided(),
+            found.holds || slips || wrong || !answer.is_determinate(),
             "not carried though every reaction has its sign",
         );
         if found.holds {
@@ -242,7 +242,7 @@ impl Report<'_> {
             let work = self.rows(&escape.twist).dot(&self.load(case));
             ask(work > 0.0, "an escape against the load");
             ask(
-                !escape.loosened.is_empty() || !answer.possible,
+                !escape.loosened.is_empty() || !answer.is_balanced(),
                 "an escape that loosens nothing though there is equilibrium",
             );
         }
@@ -323,7 +323,7 @@ impl Report<'_> {
     /// The motion from rest against equilibrium and escape.
     fn start(&self, case: usize, ask: &mut impl FnMut(bool, &str)) {
         let start = self.study.accelerations()[case].as_ref();
-        let possible = self.study.diagnosis().cases[case].possible;
+        let possible = self.study.diagnosis().cases[case].is_balanced();
         let one_way = self.study.one_way().map(|found| &found.cases[case]);
         let rests = possible && one_way.is_none_or(|found| found.holds);
         let Some(start) = start else { return };

@@ -175,8 +175,8 @@ fn check_balance(scene: &Scene) {
     let load = model.cases[0].resultant(&model.reference);
     let answer = &diagnosis.cases[0];
     let driven = answer.powers.iter().any(|power| *power != 0.0);
-    assert_eq!(answer.possible, !driven, "{answer:?}");
-    if !answer.possible {
+    assert_eq!(answer.is_balanced(), !driven, "{answer:?}");
+    if !answer.is_balanced() {
         assert!(answer.values.iter().all(Option::is_none));
         return;
     }
@@ -246,7 +246,7 @@ fn check_decided(scene: &Scene, values: &[i32]) {
     let (model, diagnosis) = diagnosed(&scene);
     let answer = &diagnosis.cases[0];
     assert!(
-        answer.possible,
+        answer.is_balanced(),
         "the reactions can take what they give: {answer:?}"
     );
     for ((found, value), reaction) in answer.values.iter().zip(&values).zip(&model.reactions) {
@@ -259,7 +259,7 @@ fn check_decided(scene: &Scene, values: &[i32]) {
         assert!(off < 1e-7, "{} is {value}, found {found}", reaction.name);
     }
     if diagnosis.counts.redundancy == 0 {
-        assert!(answer.is_decided());
+        assert!(answer.is_determinate());
     }
 }
 
@@ -267,7 +267,7 @@ fn check_moved(scene: &Scene, by: &Move) {
     let (_, before) = diagnosed(scene);
     let (model, after) = diagnosed(&moved(scene, by));
     assert_eq!(before.counts, after.counts);
-    assert_eq!(before.cases[0].possible, after.cases[0].possible);
+    assert_eq!(before.cases[0].is_balanced(), after.cases[0].is_balanced());
     assert_eq!(
         kinds(&before),
         kinds(&after),

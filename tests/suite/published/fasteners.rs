@@ -99,7 +99,7 @@ fn what_equilibrium_decides_of_a_group_is_what_any_sharing_gives() {
     for case in CASES {
         let study = studied(case.file);
         let (model, diagnosis) = (study.model(), study.diagnosis());
-        assert!(diagnosis.cases[0].possible);
+        assert!(diagnosis.cases[0].is_balanced());
         assert!(
             diagnosis.cases[0].values.iter().all(Option::is_none),
             "{}",

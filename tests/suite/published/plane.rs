@@ -161,6 +161,6 @@ fn classes_and_equilibrium_are_those_printed() {
         let (_, diagnosis) = diagnosed(file);
         assert_eq!(diagnosis.verdict(), verdict, "{file}");
         assert_eq!(diagnosis.counts.is_determinate(), determinate, "{file}");
-        assert_eq!(diagnosis.cases[0].possible, equilibrium, "{file}");
+        assert_eq!(diagnosis.cases[0].is_balanced(), equilibrium, "{file}");
     }
 }
