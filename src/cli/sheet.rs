@@ -24,12 +24,9 @@ pub fn run(args: &Sheet) -> Result<Outcome, Failure> {
         seed: args.seed,
         level: args.level.map(Into::into),
     };
-    let progress = Progress::unmeasured("drawing problems");
-    let sheet =
-        practice::Sheet::new(&settings).map_err(|error| Failure::plain(error.to_string()))?;
+    let sheet = problems(&settings)?;
     let scenes = args.out.join(SCENES);
     let files = files_of(&sheet, &args.out);
-    drop(progress);
     if !args.force {
         keep_others(&files, &args.out)?;
     }
@@ -55,6 +52,13 @@ pub fn run(args: &Sheet) -> Result<Outcome, Failure> {
     Ok(Outcome::Done)
 }
 
+/// Draws the problems.
+fn problems(settings: &SheetSettings) -> Result<practice::Sheet, Failure> {
+    let progress = Progress::new("problem", settings.count);
+    let sheet = practice::Sheet::drawn(settings, || progress.step());
+    sheet.map_err(|error| Failure::plain(error.to_string()))
+}
+
 /// Folder of the scenes, within that of the sheet.
 const SCENES: &str = "scenes";
 
@@ -63,8 +67,10 @@ type NewFile = (PathBuf, Vec<u8>);
 
 /// Everything that makes the sheet.
 fn files_of(sheet: &practice::Sheet, folder: &Path) -> Vec<NewFile> {
-    let questions = practice::questions(sheet, &figures(sheet, question_figures));
-    let key = practice::key(sheet, &figures(sheet, answer_figures));
+    let progress = Progress::new("figure", 2 * sheet.problems.len());
+    let questions = practice::questions(sheet, &figures(sheet, question_figures, &progress));
+    let key = practice::key(sheet, &figures(sheet, answer_figures, &progress));
+    drop(progress);
     let documents = [(questions, "sheet"), (key, "key")];
     let documents = documents.iter().flat_map(|(document, name)| {
         [Form::Html, Form::Pdf].map(|form| {
@@ -99,8 +105,16 @@ fn keep_others(files: &[NewFile], folder: &Path) -> Result<(), Failure> {
     ))
 }
 
-fn figures(sheet: &practice::Sheet, draw: fn(&Problem) -> Figures) -> Vec<Figures> {
-    sheet.problems.iter().map(draw).collect()
+fn figures(
+    sheet: &practice::Sheet,
+    draw: fn(&Problem) -> Figures,
+    progress: &Progress,
+) -> Vec<Figures> {
+    let drawn = |problem: &Problem| {
+        progress.step();
+        draw(problem)
+    };
+    sheet.problems.iter().map(drawn).collect()
 }
 
 /// The problem as stated; of a near miss with coordinates, since lines of dimensions leave out what is too close.

@@ -131,6 +131,17 @@ impl Sheet {
     /// # Panics
     /// Without any topic.
     pub fn new(settings: &SheetSettings) -> Result<Self, SheetError> {
+        Self::drawn(settings, || {})
+    }
+
+    /// The same, and says of every problem when it is there.
+    ///
+    /// # Errors
+    /// As [`Sheet::new`].
+    ///
+    /// # Panics
+    /// As [`Sheet::new`].
+    pub fn drawn(settings: &SheetSettings, mut each: impl FnMut()) -> Result<Self, SheetError> {
         if !(1..=MOST_PROBLEMS).contains(&settings.count) {
             return Err(SheetError::Count(settings.count));
         }
@@ -143,6 +154,7 @@ impl Sheet {
                 .unwrap_or_else(|| rising(index, settings.count));
             let problem = problem(&mut random, topic, level, &problems);
             problems.push(problem.ok_or(SheetError::TooAlike { found: index })?);
+            each();
         }
         Ok(Self { problems })
     }
