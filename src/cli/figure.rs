@@ -42,7 +42,7 @@ pub fn run(args: &Figure) -> Result<Outcome, Failure> {
     let drawing = figure::draw(&Subject::of(&study), &settings);
     let bytes = match form {
         Form::Svg => page::svg(&drawing, Fonts::Inside).into_bytes(),
-        Form::Pdf => page::pdf(std::slice::from_ref(&drawing), &drawing.title),
+        Form::Pdf => page::pdf(&drawing),
         Form::Png => {
             let per_point = args.dpi / 72.0;
             page::pixels(&drawing, per_point, WHITE)

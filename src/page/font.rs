@@ -1,6 +1,5 @@
 //! The embedded font: widths, outlines, and which letters it has.
 
-use std::collections::HashMap;
 use std::sync::OnceLock;
 
 use ttf_parser::{Face, GlyphId, OutlineBuilder};
@@ -33,14 +32,6 @@ impl Weight {
         }
     }
 
-    /// Name of the font as PostScript and PDF write it.
-    pub(super) fn postscript(self) -> &'static str {
-        match self {
-            Self::Medium => "IBMPlexSans-Medium",
-            Self::Bold => "IBMPlexSans-Bold",
-        }
-    }
-
     /// The whole font file.
     pub(super) fn bytes(self) -> &'static [u8] {
         match self {
@@ -70,31 +61,6 @@ pub(super) fn glyph(letter: char, weight: Weight) -> GlyphId {
 /// Whether the font has a letter.
 pub fn has_letter(letter: char, weight: Weight) -> bool {
     glyph(letter, weight) != GlyphId(0)
-}
-
-/// The letter that a glyph stands for; the first where the font has one glyph for several.
-pub(super) fn letter(glyph: GlyphId, weight: Weight) -> Option<char> {
-    static LETTERS: [OnceLock<HashMap<u16, char>>; 2] = [OnceLock::new(), OnceLock::new()];
-    let letters = LETTERS[weight as usize].get_or_init(|| letters(weight));
-    letters.get(&glyph.0).copied()
-}
-
-fn letters(weight: Weight) -> HashMap<u16, char> {
-    let mut letters = HashMap::new();
-    let tables = weight.face().tables().cmap;
-    for table in tables.into_iter().flat_map(|cmap| cmap.subtables) {
-        if table.is_unicode() {
-            table.codepoints(|code| {
-                let letter = char::from_u32(code);
-                if let Some((letter, glyph)) = letter.zip(table.glyph_index(code)) {
-                    let known = letters.entry(glyph.0).or_insert(letter);
-                    *known = letter.min(*known);
-                }
-            });
-        }
-    }
-    letters.remove(&0);
-    letters
 }
 
 /// Width of a text at size 1, without kerning.

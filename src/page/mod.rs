@@ -8,6 +8,7 @@ pub mod font;
 mod movie;
 mod pdf;
 mod raster;
+mod structure;
 mod subset;
 mod svg;
 mod video;
@@ -17,8 +18,9 @@ pub use drawing::{
 };
 pub use font::{Weight, has_letter};
 pub use movie::{MovieError, apng, gif};
-pub use pdf::pdf;
+pub use pdf::{pdf, tagged_pdf};
 pub use raster::{Pixels, RasterError, pixels, png};
+pub use structure::{Content, Element, Items, Role};
 pub use svg::{Fonts, escaped, font_faces, font_faces_with, svg};
 pub use video::mp4;
 

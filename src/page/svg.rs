@@ -77,9 +77,7 @@ pub fn font_faces_with<'a>(
 }
 
 /// The letters of texts by weight.
-pub(super) fn letters<'a>(
-    texts: impl Iterator<Item = &'a Text>,
-) -> BTreeMap<Weight, BTreeSet<char>> {
+fn letters<'a>(texts: impl Iterator<Item = &'a Text>) -> BTreeMap<Weight, BTreeSet<char>> {
     let mut letters: BTreeMap<Weight, BTreeSet<char>> = BTreeMap::new();
     for text in texts {
         let used = text.runs.iter().flat_map(|run| run.text.chars());

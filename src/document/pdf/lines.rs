@@ -68,6 +68,17 @@ pub(super) fn wrapped(text: &str, style: Style, room: f64) -> Vec<Vec<Run>> {
     lines
 }
 
+/// The lines as they are written: with a space behind all but the last, so that whoever reads the text finds words apart.
+pub(super) fn spaced(lines: Vec<Vec<Run>>) -> impl Iterator<Item = Vec<Run>> {
+    let last = lines.len().saturating_sub(1);
+    lines.into_iter().enumerate().map(move |(index, mut line)| {
+        if index < last {
+            line.extend(Run::plain(" "));
+        }
+        line
+    })
+}
+
 /// What stays together on a line: words, and a number with the short word behind it, such as its unit.
 fn words(text: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();

@@ -1,12 +1,12 @@
-//! A document as PDF on A4: lines of real text, tables that go on over pages, figures as vectors.
+//! A document as tagged PDF on A4: lines of real text, tables that go on over pages, figures as vectors.
 
 mod lines;
 mod sheets;
 mod table;
 
 use super::{Block, Document, Figure, runs};
-use crate::page::{self, Drawing, Weight};
-use lines::{Style, wrapped};
+use crate::page::{self, Drawing, Element, Role, Weight};
+use lines::{Style, spaced, wrapped};
 use sheets::{Sheets, TEXT_WIDTH};
 
 /// Text of paragraphs.
@@ -31,14 +31,19 @@ const LONGEST_STEP: f64 = 260.0;
 
 /// The document as a PDF file.
 pub fn pdf(document: &Document) -> Vec<u8> {
-    page::pdf(&laid_out(document), &document.title)
+    let (pages, structure) = laid_out(document);
+    page::tagged_pdf(&pages, &structure, &document.title)
 }
 
-fn laid_out(document: &Document) -> Vec<Drawing> {
+fn laid_out(document: &Document) -> (Vec<Drawing>, Vec<Element>) {
     let mut sheets = Sheets::new(&document.title);
-    text(&mut sheets, &document.title, TITLE, 0.0);
+    sheets.within(Role::Heading(1, document.title.clone()), |sheets| {
+        text(sheets, &document.title, TITLE, 0.0);
+    });
     if !document.subtitle.is_empty() {
-        text(&mut sheets, &document.subtitle, QUIET, 0.0);
+        sheets.within(Role::Paragraph, |sheets| {
+            text(sheets, &document.subtitle, QUIET, 0.0);
+        });
     }
     for (index, block) in document.blocks.iter().enumerate() {
         let follows_figure = index > 0 && matches!(document.blocks[index - 1], Block::Figure(_));
@@ -72,13 +77,13 @@ fn place(sheets: &mut Sheets, block: &Block, follows_figure: bool) {
         Block::Heading(0..=2, words) => {
             sheets.keep_together(90.0);
             sheets.skip(12.0);
-            text(sheets, words, SECTION, 0.0);
+            heading(sheets, 2, words, SECTION);
             sheets.rule(1.0);
             sheets.skip(4.0);
         }
-        Block::Heading(_, words) => {
+        Block::Heading(level, words) => {
             sheets.skip(6.0);
-            text(sheets, words, STEP, 0.0);
+            heading(sheets, *level, words, STEP);
         }
         Block::Paragraph(words) => paragraph(sheets, words, PLAIN),
         Block::Quiet(words) => paragraph(sheets, words, QUIET),
@@ -87,10 +92,14 @@ fn place(sheets: &mut Sheets, block: &Block, follows_figure: bool) {
             paragraph(sheets, words, LEAD);
         }
         Block::Caution(words) => caution(sheets, words),
-        Block::List(items) => items.iter().for_each(|item| bullet(sheets, item)),
+        Block::List(items) => sheets.within(Role::List, |sheets| {
+            items.iter().for_each(|item| bullet(sheets, item));
+        }),
         Block::Equation { label, text } => equation(sheets, label, text),
         Block::Result(words) => {
-            text(sheets, words, STRONG, INDENT);
+            sheets.within(Role::Paragraph, |sheets| {
+                text(sheets, words, STRONG, INDENT);
+            });
             sheets.skip(4.0);
         }
         Block::Numbers(numbers) => big_numbers(sheets, numbers),
@@ -102,28 +111,37 @@ fn place(sheets: &mut Sheets, block: &Block, follows_figure: bool) {
 
 /// Lines of text from an indent on.
 fn text(sheets: &mut Sheets, words: &str, style: Style, indent: f64) {
-    for line in wrapped(words, style, TEXT_WIDTH - indent) {
+    for line in spaced(wrapped(words, style, TEXT_WIDTH - indent)) {
         sheets.advance(style.height());
         sheets.write(line, indent, style);
     }
 }
 
+fn heading(sheets: &mut Sheets, level: u8, words: &str, style: Style) {
+    sheets.within(Role::Heading(level.into(), words.to_owned()), |sheets| {
+        text(sheets, words, style, 0.0);
+    });
+}
+
 fn paragraph(sheets: &mut Sheets, words: &str, style: Style) {
-    text(sheets, words, style, 0.0);
+    sheets.within(Role::Paragraph, |sheets| text(sheets, words, style, 0.0));
     sheets.skip(5.0);
 }
 
 fn bullet(sheets: &mut Sheets, words: &str) {
-    for (index, line) in wrapped(words, PLAIN, TEXT_WIDTH - 12.0)
-        .into_iter()
-        .enumerate()
-    {
+    let (mut label, mut body) = (Element::new(Role::Label), Element::new(Role::Body));
+    let lines = spaced(wrapped(words, PLAIN, TEXT_WIDTH - 12.0));
+    for (index, line) in lines.enumerate() {
         sheets.advance(PLAIN.height());
         if index == 0 {
-            sheets.write(page::Run::plain("\u{2022}"), 2.0, PLAIN);
+            sheets.write_for(&mut label, page::Run::plain("\u{2022}"), 2.0, PLAIN);
         }
-        sheets.write(line, 12.0, PLAIN);
+        sheets.write_for(&mut body, line, 12.0, PLAIN);
     }
+    sheets.within(Role::ListItem, |sheets| {
+        sheets.add(label);
+        sheets.add(body);
+    });
     sheets.skip(2.0);
 }
 
@@ -134,10 +152,12 @@ fn caution(sheets: &mut Sheets, words: &str) {
     sheets.skip(8.0);
     sheets.keep_together(height);
     let top = sheets.depth();
-    for line in lines {
-        sheets.advance(QUIET.height());
-        sheets.write(line, 14.0, QUIET);
-    }
+    sheets.within(Role::Paragraph, |sheets| {
+        for line in spaced(lines) {
+            sheets.advance(QUIET.height());
+            sheets.write(line, 14.0, QUIET);
+        }
+    });
     sheets.bar(top, sheets.depth() + 3.0);
     sheets.skip(6.0);
 }
@@ -146,15 +166,23 @@ fn equation(sheets: &mut Sheets, label: &str, words: &str) {
     let lines = wrapped(words, PLAIN, EQUATION_WIDTH);
     sheets.keep_together((lines.len() + 1) as f64 * PLAIN.height());
     sheets.skip(1.0);
-    for (index, line) in lines.into_iter().enumerate() {
+    let mut formula = Element::new(Role::Formula(words.to_owned()));
+    let mut number = Element::new(Role::Label);
+    for (index, line) in spaced(lines).enumerate() {
         sheets.advance(PLAIN.height());
-        sheets.write(line, INDENT, PLAIN);
+        sheets.write_for(&mut formula, line, INDENT, PLAIN);
         if index == 0 && !label.is_empty() {
             let runs = page::Run::plain(label);
             let width = lines::width(&runs, QUIET);
-            sheets.write(runs, TEXT_WIDTH - width, QUIET);
+            sheets.write_for(&mut number, runs, TEXT_WIDTH - width, QUIET);
         }
     }
+    sheets.within(Role::Paragraph, |sheets| {
+        sheets.add(formula);
+        if !label.is_empty() {
+            sheets.add(number);
+        }
+    });
     sheets.skip(2.0);
 }
 
@@ -171,19 +199,15 @@ fn big_numbers(sheets: &mut Sheets, numbers: &[[String; 3]]) {
     for (index, [name, symbol, value]) in numbers.iter().enumerate() {
         let left = index as f64 * (width + gap);
         sheets.frame([left, top], [left + width, top + height]);
-        sheets.write_at(
-            page::Run::plain(name.as_str()),
-            [left + 8.0, top + 14.0],
-            QUIET,
-        );
-        let symbol = runs(&format!("{symbol} = "));
-        let beside = left + 8.0 + lines::width(&symbol, PLAIN);
-        sheets.write_at(symbol, [left + 8.0, top + 34.0], PLAIN);
-        sheets.write_at(
-            page::Run::plain(value.as_str()),
-            [beside, top + 35.0],
-            FIGURES,
-        );
+        sheets.within(Role::Paragraph, |sheets| {
+            let name = page::Run::plain(format!("{name} "));
+            sheets.write_at(name, [left + 8.0, top + 14.0], QUIET);
+            let symbol = runs(&format!("{symbol} = "));
+            let beside = left + 8.0 + lines::width(&symbol, PLAIN);
+            sheets.write_at(symbol, [left + 8.0, top + 34.0], PLAIN);
+            let value = page::Run::plain(value.as_str());
+            sheets.write_at(value, [beside, top + 35.0], FIGURES);
+        });
     }
     sheets.skip(10.0);
 }
@@ -198,9 +222,15 @@ fn place_figure(sheets: &mut Sheets, figure: &Figure) {
     sheets.skip(6.0);
     sheets.keep_together(height + 2.0 * QUIET.height());
     let left = (TEXT_WIDTH - drawing.width * scale) / 2.0;
-    sheets.draw(drawing, left, scale);
-    sheets.advance(height);
-    text(sheets, &figure.caption, QUIET, 0.0);
+    sheets.within(Role::Division, |sheets| {
+        sheets.within(Role::Figure(figure.caption.clone()), |sheets| {
+            sheets.draw(drawing, left, scale);
+        });
+        sheets.advance(height);
+        sheets.within(Role::Caption, |sheets| {
+            text(sheets, &figure.caption, QUIET, 0.0);
+        });
+    });
     sheets.skip(6.0);
 }
 
@@ -209,7 +239,9 @@ const LARGEST: f64 = 1.35;
 
 #[cfg(test)]
 mod tests {
+    use super::super::Table;
     use super::*;
+    use crate::page::Item;
 
     /// Whatever stands before it, a step of a solution is read on one sheet.
     #[test]
@@ -232,12 +264,65 @@ mod tests {
             blocks: (1..90).flat_map(step).collect(),
             ..Document::default()
         };
-        let sheets = laid_out(&document);
+        let (sheets, _) = laid_out(&document);
         assert!(sheets.len() > 5, "{}", sheets.len());
         for sheet in &sheets[1..] {
             let top = sheet.texts().min_by(|a, b| a.at[1].total_cmp(&b.at[1]));
             let words = &top.unwrap().runs[0].text;
             assert!(words.starts_with("Step"), "{words}");
+        }
+    }
+
+    /// A text outside the structure is not read aloud, and one that is there twice is refused.
+    #[test]
+    fn every_text_is_in_the_structure_once() {
+        let words = || "Some words that need more than one line. ".repeat(4);
+        let figure = Figure {
+            drawing: Drawing {
+                width: 10.0,
+                height: 10.0,
+                ..Drawing::default()
+            },
+            caption: words(),
+        };
+        let document = Document {
+            title: "all".into(),
+            subtitle: words(),
+            blocks: vec![
+                Block::Heading(2, words()),
+                Block::Heading(3, words()),
+                Block::Paragraph(words()),
+                Block::Lead(words()),
+                Block::Quiet(words()),
+                Block::Caution(words()),
+                Block::List(vec![words(), words()]),
+                Block::Equation {
+                    label: "(1)".into(),
+                    text: words(),
+                },
+                Block::Result(words()),
+                Block::Numbers(vec![["rank".into(), "r".into(), "6".into()]]),
+                Block::Table(Table {
+                    head: vec!["a".into(), "b".into()],
+                    rows: vec![vec![words(), words()]],
+                    values: vec![true],
+                }),
+                Block::NewSheet,
+                Block::Figure(figure),
+            ],
+        };
+        let (sheets, structure) = laid_out(&document);
+        let mut items = Vec::new();
+        structure
+            .iter()
+            .for_each(|element| element.all_items(&mut items));
+        for (page, sheet) in sheets.iter().enumerate() {
+            for (index, item) in sheet.items.iter().enumerate() {
+                let here = items.iter().filter(|items| items.page == page);
+                let owners = here.filter(|items| items.range.contains(&index)).count();
+                let is_text = matches!(item, Item::Text(text) if text.role == "text");
+                assert_eq!(owners, usize::from(is_text), "{item:?}");
+            }
         }
     }
 }

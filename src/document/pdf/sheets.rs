@@ -2,7 +2,9 @@
 
 use super::lines::{Style, width, wrapped};
 use crate::document::runs;
-use crate::page::{Drawing, Item, Line, Outline, Run, Shape, Stroke, Text, Weight};
+use crate::page::{
+    Content, Drawing, Element, Item, Items, Line, Outline, Role, Run, Shape, Stroke, Text, Weight,
+};
 use crate::theme::Colour;
 
 /// A4, points.
@@ -22,6 +24,9 @@ const SMALL: Style = Style::new(8.0, Weight::Medium).quiet();
 pub(super) struct Sheets {
     title: String,
     pages: Vec<Drawing>,
+    structure: Vec<Element>,
+    /// Elements that what is written belongs to, the innermost last.
+    open: Vec<Element>,
     depth: f64,
 }
 
@@ -30,10 +35,42 @@ impl Sheets {
         let mut sheets = Self {
             title: title.to_owned(),
             pages: Vec::new(),
+            structure: Vec::new(),
+            open: Vec::new(),
             depth: 0.0,
         };
         sheets.next();
         sheets
+    }
+
+    /// What is written meanwhile is an element: part of the one around it, if any.
+    pub(super) fn within(&mut self, role: Role, write: impl FnOnce(&mut Self)) {
+        self.open.push(Element::new(role));
+        write(self);
+        let element = self.open.pop().expect("pushed above");
+        self.add(element);
+    }
+
+    /// What is written meanwhile stands on the sheet only, such as the head of a table said once more.
+    pub(super) fn aside(&mut self, write: impl FnOnce(&mut Self)) {
+        self.open.push(Element::new(Role::Division));
+        write(self);
+        self.open.pop();
+    }
+
+    /// Adds an element whose items are written.
+    pub(super) fn add(&mut self, element: Element) {
+        match self.open.last_mut() {
+            Some(around) => around.contents.push(Content::Element(element)),
+            None => self.structure.push(element),
+        }
+    }
+
+    /// Gives the items that were painted last to the open element; outside any they are decoration.
+    fn own(&mut self, items: Items) {
+        if let Some(element) = self.open.last_mut() {
+            element.contents.push(Content::Items(items));
+        }
     }
 
     /// Begins a new sheet, unless the last one is empty.
@@ -91,10 +128,35 @@ impl Sheets {
     }
 
     /// Writes anywhere: from the left of the text and the top of the sheet.
-    pub(super) fn write_at(&mut self, runs: Vec<Run>, [left, base]: [f64; 2], style: Style) {
-        if runs.is_empty() {
-            return;
+    pub(super) fn write_at(&mut self, runs: Vec<Run>, at: [f64; 2], style: Style) {
+        if let Some(items) = self.paint_text(runs, at, style) {
+            self.own(items);
         }
+    }
+
+    /// Writes on the line that was taken last, for an element that is added later.
+    pub(super) fn write_for(
+        &mut self,
+        element: &mut Element,
+        runs: Vec<Run>,
+        indent: f64,
+        style: Style,
+    ) {
+        let base = self.depth - 0.32 * style.size;
+        let items = self.paint_text(runs, [indent, base], style);
+        element.contents.extend(items.map(Content::Items));
+    }
+
+    fn paint_text(
+        &mut self,
+        runs: Vec<Run>,
+        [left, base]: [f64; 2],
+        style: Style,
+    ) -> Option<Items> {
+        if runs.is_empty() {
+            return None;
+        }
+        let start = self.page().items.len();
         self.page().items.push(Item::Text(Text {
             role: "text",
             at: [MARGIN + left, base],
@@ -103,6 +165,15 @@ impl Sheets {
             weight: style.weight,
             colour: style.colour,
         }));
+        Some(self.painted_from(start))
+    }
+
+    /// The items of the last sheet from one on.
+    fn painted_from(&mut self, start: usize) -> Items {
+        Items {
+            page: self.pages.len() - 1,
+            range: start..self.page().items.len(),
+        }
     }
 
     /// A rule as wide as the text.
@@ -151,11 +222,14 @@ impl Sheets {
     /// A drawing with its upper edge where the next line begins.
     pub(super) fn draw(&mut self, drawing: &Drawing, left: f64, scale: f64) {
         let at = [MARGIN + left, self.depth];
+        let start = self.page().items.len();
         self.page().place(drawing, at, scale);
+        let items = self.painted_from(start);
+        self.own(items);
     }
 
-    /// The sheets with their numbers.
-    pub(super) fn finished(mut self) -> Vec<Drawing> {
+    /// The sheets with their numbers, and what is written on them.
+    pub(super) fn finished(mut self) -> (Vec<Drawing>, Vec<Element>) {
         let count = self.pages.len();
         let title = wrapped(&self.title, SMALL, TEXT_WIDTH - 80.0).swap_remove(0);
         for (index, page) in self.pages.iter_mut().enumerate() {
@@ -172,6 +246,6 @@ impl Sheets {
                 }));
             }
         }
-        self.pages
+        (self.pages, self.structure)
     }
 }

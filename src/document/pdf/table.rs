@@ -1,9 +1,9 @@
 //! Tables: columns as wide as their cells where there is room, the widest wrapped where there is not.
 
 use super::super::{Table, runs};
-use super::lines::{Style, width, wrapped};
+use super::lines::{Style, spaced, width, wrapped};
 use super::sheets::{Sheets, TEXT_WIDTH};
-use crate::page::Weight;
+use crate::page::{Content, Element, Role, Run, Weight};
 
 const CELL: Style = Style::new(9.5, Weight::Medium);
 const HEAD: Style = Style::new(9.5, Weight::Bold);
@@ -15,20 +15,26 @@ pub(super) fn place(sheets: &mut Sheets, table: &Table) {
     let widths = widths(table);
     sheets.keep_together(3.0 * CELL.height());
     sheets.skip(4.0);
-    head(sheets, table, &widths);
-    for row in &table.rows {
-        let lines = lines_of(row, &widths);
-        if !sheets.has_room(lines as f64 * CELL.height() + 6.0) {
-            sheets.next();
-            head(sheets, table, &widths);
-        }
-        place_row(sheets, table, row, &widths, CELL);
-    }
+    sheets.within(Role::Table, |sheets| {
+        sheets.within(Role::TableHead, |sheets| head(sheets, table, &widths));
+        sheets.within(Role::TableBody, |sheets| body(sheets, table, &widths));
+    });
     sheets.skip(8.0);
 }
 
 fn head(sheets: &mut Sheets, table: &Table, widths: &[f64]) {
     place_row(sheets, table, &table.head, widths, HEAD);
+}
+
+fn body(sheets: &mut Sheets, table: &Table, widths: &[f64]) {
+    for row in &table.rows {
+        let lines = lines_of(row, widths);
+        if !sheets.has_room(lines as f64 * CELL.height() + 6.0) {
+            sheets.next();
+            sheets.aside(|sheets| head(sheets, table, widths));
+        }
+        place_row(sheets, table, row, widths, CELL);
+    }
 }
 
 fn lines_of(row: &[String], widths: &[f64]) -> usize {
@@ -41,29 +47,40 @@ fn place_row(sheets: &mut Sheets, table: &Table, row: &[String], widths: &[f64],
     let cells: Vec<_> = row
         .iter()
         .zip(widths)
-        .map(|(cell, width)| wrapped(cell, style, *width))
+        .map(|(cell, width)| measured(wrapped(cell, style, *width), style))
         .collect();
     let lines = cells.iter().map(Vec::len).max().unwrap_or(1);
     sheets.keep_together(lines as f64 * style.height());
+    let role = if style == HEAD {
+        Role::HeadCell
+    } else {
+        Role::Cell
+    };
+    let mut elements = vec![Element::new(role); cells.len()];
     for line in 0..lines {
         sheets.advance(style.height());
         let mut left = 0.0;
         for (column, (cell, wide)) in cells.iter().zip(widths).enumerate() {
-            if let Some(runs) = cell.get(line) {
+            if let Some((runs, wide_as_written)) = cell.get(line) {
                 let right = table.values.get(column).copied().unwrap_or(false);
-                let inset = if right {
-                    wide - width(runs, style)
-                } else {
-                    0.0
-                };
-                sheets.write(runs.clone(), left + inset, style);
+                let inset = if right { wide - wide_as_written } else { 0.0 };
+                sheets.write_for(&mut elements[column], runs.clone(), left + inset, style);
             }
             left += wide + GAP;
         }
     }
+    let mut row = Element::new(Role::Row);
+    row.contents = elements.into_iter().map(Content::Element).collect();
+    sheets.add(row);
     let whole = widths.iter().sum::<f64>() + GAP * (widths.len().max(1) - 1) as f64;
     sheets.thin_rule(whole);
     sheets.skip(1.5);
+}
+
+/// The lines as they are written, with the width of what is seen of them.
+fn measured(lines: Vec<Vec<Run>>, style: Style) -> Vec<(Vec<Run>, f64)> {
+    let widths: Vec<f64> = lines.iter().map(|line| width(line, style)).collect();
+    spaced(lines).zip(widths).collect()
 }
 
 /// Widths of the columns: natural ones, and equal shares of the rest for those that are wider than their share.

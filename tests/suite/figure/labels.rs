@@ -191,7 +191,7 @@ proptest! {
             let faults = faults(&drawing);
             prop_assert!(faults.is_empty() || is_lopsided(&scene), "{}", faults.join("\n"));
             prop_assert!(drawing.height.is_finite() && drawing.height > 0.0);
-            prop_assert!(page::pdf(&[drawing], "any").starts_with(b"%PDF"));
+            prop_assert!(page::pdf(&drawing).starts_with(b"%PDF"));
         }
     }
 }
