@@ -4,6 +4,8 @@
 //! embedded IBM Plex Sans; SVG and PDF carry it as text with the part of the font that they use, PNG as outlines.
 
 mod drawing;
+#[cfg(feature = "films")]
+mod film;
 pub mod font;
 mod movie;
 mod pdf;
@@ -11,18 +13,18 @@ mod raster;
 mod structure;
 mod subset;
 mod svg;
-mod video;
 
 pub use drawing::{
     Drawing, Item, Level, Line, Outline, Run, Shape, Stroke, Text, reach_above, reach_below, width,
 };
+#[cfg(feature = "films")]
+pub use film::mp4;
 pub use font::{Weight, has_letter};
 pub use movie::{MovieError, apng, gif};
 pub use pdf::{pdf, tagged_pdf};
 pub use raster::{Pixels, RasterError, pixels, png};
 pub use structure::{Content, Element, Items, Role};
 pub use svg::{Fonts, escaped, font_faces, font_faces_with, svg};
-pub use video::mp4;
 
 /// Points in a millimetre.
 pub const POINTS_PER_MM: f64 = 72.0 / 25.4;

@@ -1,4 +1,4 @@
-//! Images in a row as moving pictures: GIF and animated PNG. MP4 has its own folder, `video`.
+//! Images in a row as moving pictures: GIF and animated PNG. MP4 has a file of its own, `film`.
 //!
 //! All take the images one by one, so that a long film needs no memory of its own.
 
@@ -22,22 +22,26 @@ pub enum MovieError {
     /// The PNG encoder refuses, or the file cannot be written.
     #[error("the moving picture cannot be written as PNG: {0}")]
     Png(#[from] png::EncodingError),
-    /// H.264 ends at level 6.2.
+    /// Outside the sides that the encoder takes.
+    #[cfg(feature = "films")]
     #[error(
-        "images of {width} × {height} pixels are no MP4 film; one has at most 35 651 584 pixels, 16880 of them on a side"
+        "images of {width} × {height} pixels are no MP4 film; one has at least 16 pixels on a side, at most 3840 on the longer \
+         and 2160 on the shorter"
     )]
-    TooLargeForMp4 {
+    NoFilmSize {
         /// Pixels across.
         width: u32,
         /// Pixels down.
         height: u32,
     },
     /// Every frame of an MP4 film has the size of the first.
+    #[cfg(feature = "films")]
     #[error("the images of a film are not all of one size")]
     Uneven,
-    /// MP4 files of the usual kind count bytes and ticks with 32 bits.
-    #[error("the film is too long for an MP4 file")]
-    TooLong,
+    /// The encoder or the file format refuses, by their own words.
+    #[cfg(feature = "films")]
+    #[error("the moving picture cannot be written as MP4: {0}")]
+    Film(String),
     /// The file cannot be written.
     #[error("the moving picture cannot be written: {0}")]
     Io(#[from] std::io::Error),

@@ -12,6 +12,8 @@ mod depth;
 mod escapes;
 mod expected_motions;
 mod figure;
+#[cfg(feature = "films")]
+mod films;
 mod finite_motion;
 mod four_bars;
 mod golden;
@@ -32,7 +34,6 @@ mod scene_errors;
 mod scene_files;
 mod schemas;
 mod terminal;
-mod video;
 mod warnings;
 #[cfg(feature = "viewer")]
 mod window;

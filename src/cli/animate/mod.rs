@@ -22,6 +22,7 @@ use crate::study::Study;
 enum Form {
     Gif,
     Apng,
+    #[cfg(feature = "films")]
     Mp4,
 }
 
@@ -113,24 +114,49 @@ fn check_view(args: &Animate) -> Result<(), Failure> {
     })
 }
 
+/// What the ending of the name may be.
+const ENDINGS: &str = if cfg!(feature = "films") {
+    ".mp4, .gif or .png"
+} else {
+    ".gif or .png"
+};
+
 fn form(path: &Path) -> Result<Form, Failure> {
     let ending = path.extension().unwrap_or_default().to_ascii_lowercase();
     match ending.to_str() {
         Some("gif") => Ok(Form::Gif),
         Some("png" | "apng") => Ok(Form::Apng),
-        Some("mp4") => Ok(Form::Mp4),
+        Some("mp4") => mp4(path),
         Some("m4v" | "mov" | "webm" | "avi" | "mkv") => Err(Failure::new(
             format!("{}: of video files only MP4 is possible", shown(path)),
-            "let the name end in .mp4; video programs convert it to any other",
+            format!("let the name end in {ENDINGS}; video programs convert it to any other"),
         )),
         _ => Err(Failure::new(
             format!(
                 "{}: moving pictures are MP4, GIF or animated PNG files",
                 shown(path)
             ),
-            "let the name end in .mp4, .gif or .png",
+            format!("let the name end in {ENDINGS}"),
         )),
     }
+}
+
+#[cfg(feature = "films")]
+fn mp4(_: &Path) -> Result<Form, Failure> {
+    Ok(Form::Mp4)
+}
+
+#[cfg(not(feature = "films"))]
+fn mp4(path: &Path) -> Result<Form, Failure> {
+    Err(Failure::new(
+        format!(
+            "{}: this program was built without films, its feature `films`",
+            shown(path)
+        ),
+        format!(
+            "let the name end in {ENDINGS}, or build the program with `--features films`, which needs a C++ compiler"
+        ),
+    ))
 }
 
 /// One frame of the line figure.
@@ -166,6 +192,7 @@ fn filmed(
     let written = match form {
         Form::Gif => page::gif(&mut bytes, frames, hundredths),
         Form::Apng => page::apng(&mut bytes, frames, hundredths),
+        #[cfg(feature = "films")]
         Form::Mp4 => page::mp4(&mut bytes, frames, rate),
     };
     drop(progress);

@@ -69,7 +69,7 @@ pub struct Animate {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
-    /// File to write; its ending tells the form: .mp4, .gif, or .png for an animated PNG
+    /// File to write; its ending tells the form: .gif, .png for an animated PNG, or .mp4 in a program built with films
     #[arg(long, value_name = "FILM")]
     pub out: PathBuf,
     /// Seconds of one swing, there and back

@@ -11,7 +11,7 @@ use sixhold::page::{self, Pixels};
 use super::Screen;
 use super::chromium::{Chromium, Picture};
 use crate::command_line::ran;
-use crate::video::frame;
+use crate::films::frame;
 
 /// Longest that a frame may take to be seen after its moment is found.
 const PATIENCE: Duration = Duration::from_secs(1);

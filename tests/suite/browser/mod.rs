@@ -4,6 +4,7 @@
 //! must be there then. Else they say that they do nothing.
 
 mod chromium;
+#[cfg(feature = "films")]
 mod film;
 
 use std::path::PathBuf;
