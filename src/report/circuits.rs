@@ -1,11 +1,12 @@
 //! Groups of reactions too many for equilibrium, and what is decided all the same, as text and as JSON.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Report;
-use super::json::{point, tidy};
+use super::json::{ReactionWord, Triple, point, reaction_word, tidy};
 use super::layout::{hanging, wrapped};
-use super::reasons::kind_of;
+use super::reasons::{Geometry, kind_of};
 use crate::statics::{Circuit, Combination, Equation, Listing, Model, ReactionKind};
 use crate::words;
 
@@ -106,50 +107,84 @@ fn with_values(report: &Report, sum: &Combination) -> String {
 }
 
 /// A minimal dependent group.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "circuit")]
 pub(super) struct CircuitObject<'a> {
     reactions: Vec<&'a str>,
-    /// Of a state of self-stress: forces in one unit, couples in that unit times the scene's length.
+    /// a state of self-stress: forces in one unit of any size, couples in that unit times units.length
+    #[schemars(with = "Vec<f64>")]
     coefficients: Vec<Option<f64>>,
-    /// What the group has in common, by the words that `reasons` uses.
-    shape: &'static str,
-    /// Combinations of the group's own reactions that equilibrium decides.
+    shape: Geometry,
+    /// combinations of the group's own reactions that equilibrium decides
     known: Vec<String>,
     words: String,
 }
 
 /// A combination of undecided reactions that equilibrium decides.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "combination")]
 pub(super) struct CombinationObject<'a> {
     reactions: Vec<&'a str>,
-    /// Numbers, or lengths for the forces beside couples.
+    /// without unit; of forces beside couples, arms: lengths
+    #[schemars(with = "Vec<f64>")]
     coefficients: Vec<Option<f64>>,
-    /// `force` or `couple`: what its values are.
-    kind: &'static str,
-    /// The usual equation of equilibrium that it is, less the reactions decided anyway.
+    /// what its values are
+    kind: ReactionWord,
+    /// the usual equation of equilibrium that it is a multiple of, without the reactions that are decided anyway; null for
+    /// any other combination
     equation: Option<EquationObject>,
-    /// In the order of the load cases reported under `equilibrium`.
+    /// in the order of `equilibrium`; null where there is no equilibrium
     values: Vec<Option<f64>>,
     words: String,
 }
 
 /// An equation of equilibrium: forces along an axis of the scene, or moments about a point.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "equation")]
 struct EquationObject {
-    kind: &'static str,
-    axis: &'static str,
-    /// The point of moments.
-    point: Option<[Option<f64>; 3]>,
+    kind: EquationWord,
+    axis: AxisWord,
+    /// that the moments are about; null for forces
+    point: Option<Triple>,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+#[schemars(inline)]
+enum EquationWord {
+    Forces,
+    Moments,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+#[schemars(inline)]
+enum AxisWord {
+    X,
+    Y,
+    Z,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+#[schemars(inline)]
+pub(super) enum Listed {
+    All,
+    Basis,
+    PartOfBasis,
 }
 
 fn equation_object(model: &Model, equation: Equation) -> EquationObject {
     let (kind, axis, at) = match equation {
-        Equation::Along(axis) => ("forces", axis, None),
-        Equation::About(at, axis) => ("moments", axis, Some(at)),
+        Equation::Along(axis) => (EquationWord::Forces, axis, None),
+        Equation::About(at, axis) => (EquationWord::Moments, axis, Some(at)),
     };
     EquationObject {
         kind,
-        axis: ["x", "y", "z"][axis],
+        axis: [AxisWord::X, AxisWord::Y, AxisWord::Z][axis],
         point: at.map(|at| point(model, &at)),
     }
 }
@@ -193,11 +228,11 @@ fn stresses(model: &Model, circuit: &Circuit) -> Vec<Option<f64>> {
 }
 
 /// How the circuits are listed.
-pub(super) fn listed(report: &Report) -> &'static str {
+pub(super) fn listed(report: &Report) -> Listed {
     match report.study.circuits().listing {
-        Listing::All => "all",
-        Listing::BasisOf(_) | Listing::Basis => "basis",
-        Listing::PartOfBasis => "part_of_basis",
+        Listing::All => Listed::All,
+        Listing::BasisOf(_) | Listing::Basis => Listed::Basis,
+        Listing::PartOfBasis => Listed::PartOfBasis,
     }
 }
 
@@ -244,7 +279,7 @@ fn combination_object<'a>(report: &Report<'a>, sum: &Combination) -> Combination
             .zip(&sum.coefficients)
             .map(coefficient)
             .collect(),
-        kind: if is_couple { "couple" } else { "force" },
+        kind: reaction_word(sum.kind),
         equation: sum
             .equation
             .map(|equation| equation_object(model, equation)),

@@ -1,8 +1,9 @@
 //! The parts of the JSON report that go into depth: nearness, one-way supports, acceleration, heat.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::json::{point, tidy, triple, unit};
+use super::json::{Sense, Triple, point, tidy, triple, unit};
 use crate::statics::{
     Acceleration, Escape, FreeMotion, Friction, Heat, MOST_ALONE, Model, MotionKind, Movement,
     Nearness, OneWay, Placement, ReactionKind, Rounding,
@@ -10,126 +11,198 @@ use crate::statics::{
 use crate::words;
 
 /// A motion, free or not.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "motion")]
 pub(super) struct Motion {
-    kind: &'static str,
-    direction: [Option<f64>; 3],
-    /// A point of the axis; of a translation, which has none, the reference point.
-    point: [Option<f64>; 3],
-    /// Length per radian, right-handed positive; `null` for a translation.
+    kind: MotionWord,
+    direction: Triple,
+    /// of the axis; of a translation, which has none, the reference point
+    point: Triple,
+    /// length per radian, right-handed positive, 0 for a rotation; null for a translation
     pitch: Option<f64>,
     words: String,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+#[schemars(inline)]
+enum MotionWord {
+    Rotation,
+    Translation,
+    Screw,
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "nearness")]
 pub(super) struct NearnessPart<'a> {
+    /// without unit, as `singular_values`
+    #[schemars(with = "f64")]
     smallest_singular_value: Option<f64>,
     weakest: Motion,
-    /// Supports shifted together; `null` where no shift lets the body go.
+    /// supports shifted together; null where no shift lets the body go
     movement: Option<MovementPart<'a>>,
-    /// The supports of which a shift alone lets the body go; `null` where there are too many to look.
+    /// the supports of which a shift alone lets the body go; null of more than 60 supports, where none is sought
     alone: Option<Vec<AlonePart<'a>>>,
     amplification: AmplificationPart<'a>,
+    /// length; null where the scene states none
     placement_tolerance: Option<f64>,
-    placement: Option<&'static str>,
+    /// what that tolerance means for the verdict; null where the scene states none
+    placement: Option<PlacementWord>,
+    /// null where the body is held by more than rounded decimals
     rounding: Option<RoundingPart<'a>>,
     words: Vec<String>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+#[schemars(inline)]
+enum PlacementWord {
+    Held,
+    Unclear,
+    NearImproper,
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "movement")]
 struct MovementPart<'a> {
+    /// length: root of the sum of squares of shifts below which none lets the body go
+    #[schemars(with = "f64")]
     bound: Option<f64>,
+    /// length: the same of the least shifts found that let it go
+    #[schemars(with = "f64")]
     estimate: Option<f64>,
+    /// those shifts
     moves: Vec<MovePart<'a>>,
     freed: Motion,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "move")]
 struct MovePart<'a> {
     support: &'a str,
-    by: [Option<f64>; 3],
+    /// a length along each axis
+    by: Triple,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "move_alone")]
 struct AlonePart<'a> {
     support: &'a str,
+    /// length: no shorter shift of this support alone lets the body go
+    #[schemars(with = "f64")]
     bound: Option<f64>,
+    /// length of the least shift found that lets it go; null where none was found
     estimate: Option<f64>,
-    by: Option<[Option<f64>; 3]>,
+    /// that shift, a length along each axis; null where none was found
+    by: Option<Triple>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "amplification")]
 struct AmplificationPart<'a> {
     reaction: &'a str,
+    /// largest reaction per unit of load, couples over `characteristic_length`; without unit
+    #[schemars(with = "f64")]
     factor: Option<f64>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "rounding")]
 struct RoundingPart<'a> {
     supports: Vec<&'a str>,
+    /// how far rounding of the decimals can move the smallest singular value; without unit
+    #[schemars(with = "f64")]
     reach: Option<f64>,
     words: String,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "one_way")]
 pub(super) struct OneWayPart<'a> {
     every_load: bool,
+    /// a motion that some load would start; null where every load would be held
     escape: Option<EscapePart<'a>>,
     words: String,
     cases: Vec<OneWayCasePart<'a>>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "one_way_case")]
 struct OneWayCasePart<'a> {
     case: &'a str,
     holds: bool,
-    /// In the order of `reactions`: smallest and largest value, `null` for a side without limit.
+    /// smallest and largest force or couple that signs and equilibrium allow, in the order of `reactions`, null for a side
+    /// without limit; null for a reaction whose range is not known, since the load is not carried or there are more than 40
+    /// reactions and equilibrium does not decide it
     ranges: Vec<Option<[Option<f64>; 2]>>,
     idle: Vec<&'a str>,
-    /// Of rough contacts, which are taken to hold along their surface without limit.
+    /// of rough contacts, which are taken to hold along their surface without limit
     friction: Vec<FrictionPart<'a>>,
-    /// Least coefficient, the same at every rough contact, for which there is equilibrium; `null` without rough
-    /// contacts, where the load is not held, and where none is enough.
+    /// least coefficient of friction, the same at every rough contact, for which there is equilibrium, without unit; null
+    /// where there is none that will do, or no rough contact
     common_friction: Option<f64>,
+    /// how the body gets away; null where the load is carried
     escape: Option<EscapePart<'a>>,
     words: String,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "friction")]
 struct FrictionPart<'a> {
     support: &'a str,
-    /// Whether equilibrium decides push and force along the surface.
+    /// whether equilibrium decides push and force along the surface
     decided: bool,
-    /// Least coefficient that will do; `null` where not decided, and where it would have to hold without a push.
+    /// least coefficient of friction that will do, without unit; null where none would, which is so where `decided`, or
+    /// where equilibrium does not decide it
     coefficient: Option<f64>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "escape")]
 struct EscapePart<'a> {
     motion: Motion,
-    /// `positive` along the motion's direction (right-handed about it), `negative` the other way.
-    sense: &'static str,
+    /// `positive` along the motion's direction (right-handed about it), `negative` the other way
+    sense: Sense,
     loosened: Vec<&'a str>,
     touching: Vec<&'a str>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "acceleration")]
 pub(super) struct AccelerationPart<'a> {
     case: &'a str,
     motion: Motion,
-    sense: &'static str,
-    /// rad/s², of a translation length/s².
+    sense: Sense,
+    /// rad/s²; of a translation units.length/s²
+    #[schemars(with = "f64")]
     size: Option<f64>,
     loosened: Vec<&'a str>,
     words: String,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "heat")]
 pub(super) struct HeatPart<'a> {
     free: bool,
     fighting: Vec<&'a str>,
-    /// In the order of `reactions`; couples over the characteristic length.
+    /// of a state of self-stress, in the order of `reactions`: forces in one unit of any size, couples in that unit times
+    /// units.length
+    #[schemars(with = "Vec<f64>")]
     stress: Vec<Option<f64>>,
+    /// whether expansion alone decides that state
     unique: bool,
     loosened: Vec<&'a str>,
     words: String,
@@ -172,9 +245,9 @@ pub(super) fn nearness<'a>(
         },
         placement_tolerance: model.placement_tolerance.and_then(length),
         placement: nearness.placement.map(|placement| match placement {
-            Placement::Held => "held",
-            Placement::Unclear => "unclear",
-            Placement::NearImproper => "near_improper",
+            Placement::Held => PlacementWord::Held,
+            Placement::Unclear => PlacementWord::Unclear,
+            Placement::NearImproper => PlacementWord::NearImproper,
         }),
         rounding: rounding.map(|rounding| RoundingPart {
             supports: rounding
@@ -312,9 +385,9 @@ pub(super) fn heat<'a>(model: &'a Model, heat: &Heat) -> HeatPart<'a> {
 pub(super) fn motion(model: &Model, motion: &FreeMotion) -> Motion {
     Motion {
         kind: match motion.kind {
-            MotionKind::Rotation => "rotation",
-            MotionKind::Translation => "translation",
-            MotionKind::Screw => "screw",
+            MotionKind::Rotation => MotionWord::Rotation,
+            MotionKind::Translation => MotionWord::Translation,
+            MotionKind::Screw => MotionWord::Screw,
         },
         direction: triple(&motion.direction),
         point: point(model, &motion.point),
@@ -323,8 +396,11 @@ pub(super) fn motion(model: &Model, motion: &FreeMotion) -> Motion {
     }
 }
 
-fn sense(backwards: bool) -> &'static str {
-    if backwards { "negative" } else { "positive" }
+fn sense(backwards: bool) -> Sense {
+    match backwards {
+        true => Sense::Negative,
+        false => Sense::Positive,
+    }
 }
 
 /// Names of reactions.

@@ -4,6 +4,7 @@
 //! that does not exist (the pitch of a translation, a reaction that equilibrium does not decide) is `null`.
 
 use nalgebra::{Point3, Vector3};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::depth_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
@@ -11,131 +12,211 @@ use super::mobility::{self, MobilityDocument};
 use super::{Report, circuits, clean_singular_values, reasons, repairs};
 use crate::motion::Mobility;
 use crate::printable::for_json;
-use crate::scene::Units;
+use crate::scene::{Space, Units};
 use crate::statics::{
     CaseAnswer, Counts, Diagnosis, FreeMotion, Model, ReactionKind, SharedAxis, Verdict,
 };
 use crate::words;
 
 /// A whole report.
-#[derive(Debug, Serialize)]
-struct Document<'a> {
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "report")]
+pub(super) struct Document<'a> {
+    /// as the scene was asked for
     source: &'a str,
     title: &'a str,
-    space: &'static str,
+    space: SpaceWord,
     units: UnitSymbols,
+    /// n
     unknowns: usize,
+    /// r
     rank: usize,
+    /// of the decimals as written
     exact_rank: usize,
-    /// Whether every direction follows exactly from the decimals of the scene.
+    /// whether every direction follows exactly from the decimals of the scene
     exact_rank_as_written: bool,
+    /// 6 - r, in the plane 3 - r
     freedom: usize,
+    /// n - r
     redundancy: usize,
-    verdict: &'static str,
-    /// Whether every motion is stopped, contacts and cables counted as holding both ways.
+    verdict: VerdictWord,
+    /// every motion is stopped, contacts and cables counted as holding both ways
     held: bool,
     determinate: bool,
-    /// Whether there is equilibrium with pushes and pulls alone in every load case reported.
+    /// equilibrium with contacts that push and cables that pull, in every case under `equilibrium`
     carried: bool,
     headline: String,
     reason: String,
     reasons: Vec<reasons::ReasonObject<'a>>,
     remarks: Vec<String>,
-    /// Of the reaction matrix with moments over `characteristic_length` about `reference_point`.
+    /// of the reactions as unit columns, moments about `reference_point` over `characteristic_length`, largest first;
+    /// without unit
+    #[schemars(with = "Vec<f64>")]
     singular_values: Vec<Option<f64>>,
+    /// singular values above this part of the largest count for `rank`; without unit
     tolerance: f64,
+    /// a length, above 0
+    #[schemars(with = "f64")]
     characteristic_length: Option<f64>,
-    reference_point: [Option<f64>; 3],
+    reference_point: Triple,
     free_motions: Vec<Motion<'a>>,
-    /// Which combinations of free motions go on; `null` where all pass the test of second order or none does, and where
-    /// supports act one way.
+    /// of free motions; null where all pass the test of second order or none does, and where supports act one way
     combinations: Option<mobility::CombinationsPart<'a>>,
     shared_axes: Vec<Axis<'a>>,
-    /// The load case whose values stand in `reactions`.
+    /// the load case whose values stand in `reactions`
     case: &'a str,
     reactions: Vec<ReactionValue<'a>>,
     equilibrium: Vec<Balance<'a>>,
     circuits: Vec<circuits::CircuitObject<'a>>,
-    /// `all`, or `basis` where there are too many to list.
-    circuits_listed: &'static str,
-    /// How many circuits there are; `null` where they were not counted.
+    circuits_listed: circuits::Listed,
+    /// how many there are in all; null where more than those listed were not counted, while `redundancy` says how many of
+    /// them are independent
     circuits_count: Option<usize>,
     decided_combinations: Vec<circuits::CombinationObject<'a>>,
+    /// the numbers with the couples of hinges and bearings read the other way; null where no support has such a choice
     other_reading: Option<Reading<'a>>,
-    /// `null` where the body is not held.
+    /// how near a body that is held is to not being held; null where it is not held
     nearness: Option<NearnessPart<'a>>,
-    /// `null` where every support acts both ways.
+    /// null where every support acts both ways
     one_way: Option<OneWayPart<'a>>,
-    /// Of the cases that start the body from rest, where its mass is known.
+    /// of the cases that start the body from rest, where it has mass: of a homogeneous body with the mass of its weights;
+    /// other loads are forces without mass
     acceleration: Vec<AccelerationPart<'a>>,
     heat: HeatPart<'a>,
-    /// Links that would hold the body; `null` where it is held.
+    /// links to add; null where the body is held and needs none
     repairs: Option<repairs::Links<'a>>,
     releases: repairs::Released<'a>,
     caution: &'static str,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+#[schemars(inline)]
+enum SpaceWord {
+    Spatial,
+    Planar,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[schemars(inline)]
+enum VerdictWord {
+    #[serde(rename = "properly_constrained")]
+    Properly,
+    #[serde(rename = "partially_constrained")]
+    Partially,
+    #[serde(rename = "improperly_constrained")]
+    Improperly,
+}
+
+// What a reaction is, and what a sum of reactions is.
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+#[schemars(inline)]
+pub(super) enum ReactionWord {
+    Force,
+    Couple,
+}
+
+// No comment: a description here would stand at every field in place of the field's own.
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+#[schemars(rename = "sense")]
+pub(super) enum Sense {
+    Positive,
+    Negative,
+}
+
+/// components along x, y and z: of points, from the origin, in units.length; of directions, unit vectors without unit
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(transparent)]
+#[schemars(rename = "triple")]
+pub(super) struct Triple(#[schemars(with = "[f64; 3]")] [Option<f64>; 3]);
+
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(inline)]
 struct UnitSymbols {
+    /// symbol
     length: &'static str,
+    /// symbol
     force: &'static str,
+    /// symbol
     moment: String,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "free_motion")]
 struct Motion<'a> {
     #[serde(flatten)]
     motion: depth_json::Motion,
     mobility: MobilityDocument<'a>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "shared_axis")]
 struct Axis<'a> {
-    direction: [Option<f64>; 3],
-    point: [Option<f64>; 3],
+    direction: Triple,
+    point: Triple,
     supports: Vec<&'a str>,
-    /// Index into `free_motions`, from 0.
+    /// index into `free_motions`, from 0
     motion: usize,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "reaction")]
 struct ReactionValue<'a> {
     name: &'a str,
     support: &'a str,
-    kind: &'static str,
-    direction: [Option<f64>; 3],
-    point: [Option<f64>; 3],
+    kind: ReactionWord,
+    direction: Triple,
+    point: Triple,
+    /// force or couple; null where equilibrium does not decide it, or there is none
     value: Option<f64>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "balance")]
 struct Balance<'a> {
     case: &'a str,
     loaded: bool,
+    /// whether there is equilibrium
     possible: bool,
-    /// Whether equilibrium decides every reaction.
+    /// whether it decides every reaction
     decided: bool,
     drives: Vec<Drive>,
-    /// In the order of `reactions`.
+    /// forces and couples in the order of `reactions`; null where equilibrium does not decide one, or there is none
     values: Vec<Option<f64>>,
     words: String,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "drive")]
 struct Drive {
-    /// Index into `free_motions`, from 0.
+    /// index into `free_motions`, from 0
     motion: usize,
-    /// `positive` along the motion's direction (right-handed about it), `negative` the other way.
-    sense: &'static str,
+    /// `positive` along the motion's direction (right-handed about it), `negative` the other way
+    sense: Sense,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "reading")]
 struct Reading<'a> {
     supports: &'a [String],
     with_couples: bool,
+    /// n
     unknowns: usize,
+    /// r
     rank: usize,
+    /// 6 - r, in the plane 3 - r
     freedom: usize,
+    /// n - r
     redundancy: usize,
 }
 
@@ -175,7 +256,10 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
     Document {
         source: report.study.name(),
         title: &model.title,
-        space: model.space.word(),
+        space: match model.space {
+            Space::Spatial => SpaceWord::Spatial,
+            Space::Planar => SpaceWord::Planar,
+        },
         units: symbols(&model.units),
         unknowns,
         rank,
@@ -260,11 +344,19 @@ fn symbols(units: &Units) -> UnitSymbols {
     }
 }
 
-fn verdict(verdict: Verdict) -> &'static str {
+fn verdict(verdict: Verdict) -> VerdictWord {
     match verdict {
-        Verdict::ProperlyConstrained => "properly_constrained",
-        Verdict::PartiallyConstrained => "partially_constrained",
-        Verdict::ImproperlyConstrained => "improperly_constrained",
+        Verdict::ProperlyConstrained => VerdictWord::Properly,
+        Verdict::PartiallyConstrained => VerdictWord::Partially,
+        Verdict::ImproperlyConstrained => VerdictWord::Improperly,
+    }
+}
+
+/// What a reaction is, by its kind.
+pub(super) fn reaction_word(kind: ReactionKind) -> ReactionWord {
+    match kind {
+        ReactionKind::Force => ReactionWord::Force,
+        ReactionKind::Couple => ReactionWord::Couple,
     }
 }
 
@@ -289,10 +381,6 @@ fn axis<'a>(model: &'a Model, axis: &SharedAxis) -> Axis<'a> {
 }
 
 fn reactions<'a>(model: &'a Model, case: &CaseAnswer) -> Vec<ReactionValue<'a>> {
-    let kind = |kind| match kind {
-        ReactionKind::Force => "force",
-        ReactionKind::Couple => "couple",
-    };
     model
         .reactions
         .iter()
@@ -300,7 +388,7 @@ fn reactions<'a>(model: &'a Model, case: &CaseAnswer) -> Vec<ReactionValue<'a>> 
         .map(|(reaction, value)| ReactionValue {
             name: &reaction.name,
             support: &model.supports[reaction.support].name,
-            kind: kind(reaction.kind),
+            kind: reaction_word(reaction.kind),
             direction: triple(&reaction.direction),
             point: point(model, &reaction.point),
             value,
@@ -333,7 +421,11 @@ fn balance<'a>(model: &Model, diagnosis: &Diagnosis, case: &'a CaseAnswer) -> Ba
         .filter(|(_, power)| **power != 0.0)
         .map(|(motion, power)| Drive {
             motion,
-            sense: if *power > 0.0 { "positive" } else { "negative" },
+            sense: if *power > 0.0 {
+                Sense::Positive
+            } else {
+                Sense::Negative
+            },
         })
         .collect();
     Balance {
@@ -348,17 +440,19 @@ fn balance<'a>(model: &Model, diagnosis: &Diagnosis, case: &'a CaseAnswer) -> Ba
 }
 
 /// From the origin, in the scene's length unit, coordinates that vanish beside the size of the scene made zero.
-pub(super) fn point(model: &Model, point: &Point3<f64>) -> [Option<f64>; 3] {
+pub(super) fn point(model: &Model, point: &Point3<f64>) -> Triple {
     let metres = model.units.length.in_metres();
     let noise = super::ROUNDING * model.length;
     let from_datum = point
         .coords
         .map(|x| if x.abs() <= noise { 0.0 } else { x / metres });
-    std::array::from_fn(|axis| tidy(from_datum[axis]).map(|x| model.datum.from_origin(axis, x)))
+    Triple(std::array::from_fn(|axis| {
+        tidy(from_datum[axis]).map(|x| model.datum.from_origin(axis, x))
+    }))
 }
 
-pub(super) fn triple(vector: &Vector3<f64>) -> [Option<f64>; 3] {
-    [tidy(vector.x), tidy(vector.y), tidy(vector.z)]
+pub(super) fn triple(vector: &Vector3<f64>) -> Triple {
+    Triple([tidy(vector.x), tidy(vector.y), tidy(vector.z)])
 }
 
 /// A number to twelve significant digits, without negative zero; `None` for what is no number.

@@ -1,62 +1,86 @@
 //! How far a free motion truly goes, as JSON.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::ROUNDING;
 use super::depth_json::{self, Motion, names};
-use super::json::{point, tidy};
+use super::json::{Triple, point, tidy};
 use crate::motion::{Combination, Combinations, Mobility, Path, Stop};
 use crate::statics::{FreeMotion, Model, MotionKind};
 use crate::words;
 
 /// The mobility of one free motion.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "mobility")]
 pub(super) struct MobilityDocument<'a> {
-    /// Whether the body truly moves this way, beyond the first instant, to one side at least.
+    /// beyond the first instant, to one side at least
     real: bool,
-    /// Whether it does so in the negative and in the positive sense; `null` unless it is real.
+    /// whether it is real in the negative and in the positive sense; null unless it is real
     senses: Option<[bool; 2]>,
-    /// Reactions of the contacts that it leaves and the cables that go slack as it starts, for each sense; `null` unless
-    /// it is real.
+    /// reactions of contacts that open and cables that go slack at the start, for each sense; null unless it is real
     leaves: Option<[Vec<&'a str>; 2]>,
-    /// Sets of reactions that it could let go of instead.
+    /// sets that could open instead of those
     could_leave: Vec<Vec<&'a str>>,
-    /// The reaction whose contact closes again, or whose cable is taut again, at each end.
+    /// reaction of the contact that closes again at each end, null at an end of another kind; null as a whole unless it is
+    /// real
     meets: Option<[Option<&'a str>; 2]>,
-    /// Order to which the motion was tested against the self-stresses; `null` where there are none.
+    /// order of the motion up to which the self-stresses were asked; null where there are none
     order_tested: Option<u8>,
-    /// Whether prestress can stiffen every free motion; `null` for a real motion.
+    /// whether prestress can stiffen it; null for a real motion
     stiffened: Option<bool>,
-    /// Where it truly turns about a line parallel to that of the free motion: a point of that line; else `null`.
-    about: Option<[Option<f64>; 3]>,
-    /// How far the motion was followed: degrees that the body has turned in all, or the length of the way of a
-    /// translation. `null` unless it is real and ends there.
+    /// a point of the line that the body truly turns about, where that is another than the motion's, parallel to it; null
+    /// where there is no other
+    about: Option<Triple>,
+    /// degrees turned, or the length of the way of a translation; null unless real and ended there
     from: Option<f64>,
+    /// degrees turned, or the length of the way of a translation; null unless real and ended there
     to: Option<f64>,
-    /// Smallest and largest angle by which the body is ever turned, degrees; `null` unless it is real and ends.
+    /// smallest and largest angle ever turned by, degrees; null unless real and ended on both sides
     swing: Option<[Option<f64>; 2]>,
-    ends: Option<[&'static str; 2]>,
-    /// Largest distance off the supports' geometry on the way, relative to the size.
+    /// how it ends behind and ahead; null unless it is real
+    ends: Option<[StopWord; 2]>,
+    /// largest distance off the supports' geometry on the way, over the size, without unit; null unless it is real
     residual: Option<f64>,
     words: String,
 }
 
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+#[schemars(inline)]
+enum StopWord {
+    Closed,
+    Turned,
+    GoesOn,
+    Branch,
+    Limit,
+    Meets,
+    Blocked,
+}
+
 /// Combinations of the free motions.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "combinations")]
 pub(super) struct CombinationsPart<'a> {
     list: Vec<CombinationPart<'a>>,
-    /// Whether no other combination goes on, but for free motions alone and members of the families listed.
+    /// whether no other goes on, but for free motions alone and members of families listed
     complete: bool,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "motion_in_combination")]
 struct CombinationPart<'a> {
     #[serde(flatten)]
     motion: Motion,
-    /// How much of each free motion is in it: radians, or lengths of translations, for each radian or length of its own.
+    /// of the free motions, in their order: radians or lengths for each radian or length of its own
+    #[schemars(with = "Vec<f64>")]
     weights: Vec<Option<f64>>,
+    /// whether it is one of a continuous family
     family: bool,
-    /// Whether the second order proves that it goes on.
+    /// whether the second order proves that it goes on
     proven: bool,
     mobility: MobilityDocument<'a>,
 }
@@ -186,14 +210,14 @@ fn digits(value: f64, error: f64) -> Option<f64> {
         .and_then(tidy)
 }
 
-fn stop(stop: Stop) -> &'static str {
+fn stop(stop: Stop) -> StopWord {
     match stop {
-        Stop::Closed => "closed",
-        Stop::Turned => "turned",
-        Stop::GoesOn => "goes_on",
-        Stop::Branch => "branch",
-        Stop::Limit => "limit",
-        Stop::Meets(_) => "meets",
-        Stop::Blocked => "blocked",
+        Stop::Closed => StopWord::Closed,
+        Stop::Turned => StopWord::Turned,
+        Stop::GoesOn => StopWord::GoesOn,
+        Stop::Branch => StopWord::Branch,
+        Stop::Limit => StopWord::Limit,
+        Stop::Meets(_) => StopWord::Meets,
+        Stop::Blocked => StopWord::Blocked,
     }
 }

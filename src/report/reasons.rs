@@ -1,33 +1,89 @@
 //! The geometry behind the reason as JSON: what it is called, and its objects with their reactions.
 
 use nalgebra::{Unit, Vector3};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Report;
-use super::json::{point, tidy, triple};
+use super::json::{Triple, point, tidy, triple};
 use crate::statics::{Line, Model, Pencil, Picture, Plane, Reason, Shape};
 use crate::words;
 
 /// A reason.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "reason")]
 pub(super) struct ReasonObject<'a> {
-    kind: &'static str,
+    kind: Geometry,
     words: String,
     objects: Vec<GeometricObject<'a>>,
 }
 
 /// A geometric object that reactions belong to.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "geometric_object")]
 pub(super) struct GeometricObject<'a> {
-    shape: &'static str,
-    point: Option<[Option<f64>; 3]>,
-    /// Of a line or a family of parallel lines; of planes their normal.
-    direction: Option<[Option<f64>; 3]>,
-    /// Of a screw, length per radian.
+    shape: ShapeWord,
+    /// null for a shape without a place
+    point: Option<Triple>,
+    /// of a line, of parallel lines, of a screw; of planes their normal; null for a shape without one
+    direction: Option<Triple>,
+    /// of a screw, length per radian, right-handed positive; null for every other shape
     pitch: Option<f64>,
-    /// Of a ruled surface, some of its lines: a point and a direction each.
-    lines: Vec<[[Option<f64>; 3]; 2]>,
+    /// of a ruled surface, some of its lines: a point and a direction each
+    lines: Vec<[Triple; 2]>,
     reactions: Vec<&'a str>,
+}
+
+/// what reactions have in common
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+#[schemars(rename = "geometry")]
+pub(super) enum Geometry {
+    General,
+    NoReactions,
+    MeetLine,
+    SquareToDirection,
+    LinearComplex,
+    MeetTwoLines,
+    MeetLineSquareToDirection,
+    CommonNormal,
+    PointOrPlane,
+    ParallelOrInPlane,
+    ParallelWithCouples,
+    MeetDoubleLine,
+    MeetDoubleLineAtInfinity,
+    OnlyScrews,
+    ThroughPoint,
+    InPlane,
+    Parallel,
+    OnlyCouples,
+    Regulus,
+    TwoPencils,
+    FlatPencil,
+    ParallelInPlane,
+    CouplesSquareToDirection,
+    TwoLines,
+    LineAndCouple,
+    OneLine,
+    OneCouple,
+    SeveralMotions,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+#[schemars(inline)]
+enum ShapeWord {
+    Point,
+    Line,
+    Screw,
+    Plane,
+    ParallelLines,
+    CouplesAbout,
+    CouplesSquareTo,
+    ParallelPlanes,
+    RuledSurface,
 }
 
 /// The reason of a body that is not held; none for one that is.
@@ -44,36 +100,36 @@ pub(super) fn objects<'a>(report: &Report<'a>) -> Vec<ReasonObject<'a>> {
 }
 
 /// The name of a geometry in JSON.
-pub(super) fn kind_of(reason: &Reason) -> &'static str {
+pub(super) fn kind_of(reason: &Reason) -> Geometry {
     match reason {
-        Reason::Held => "general",
-        Reason::NoReactions => "no_reactions",
-        Reason::MeetLine(_) => "meet_line",
-        Reason::SquareTo(_) => "square_to_direction",
-        Reason::LinearComplex(..) => "linear_complex",
-        Reason::MeetTwoLines(..) => "meet_two_lines",
-        Reason::MeetLineSquareTo(..) => "meet_line_square_to_direction",
-        Reason::CommonNormal(_) => "common_normal",
-        Reason::PointOrPlane(_) => "point_or_plane",
-        Reason::AlongOrInPlane(..) => "parallel_or_in_plane",
-        Reason::ParallelWithCouples(_) => "parallel_with_couples",
-        Reason::Touching(_) => "meet_double_line",
-        Reason::TouchingAtInfinity(_) => "meet_double_line_at_infinity",
-        Reason::OnlyScrews => "only_screws",
-        Reason::ThroughPoint(_) => "through_point",
-        Reason::InPlane(_) => "in_plane",
-        Reason::Parallel(_) => "parallel",
-        Reason::OnlyCouples => "only_couples",
-        Reason::Regulus(_) => "regulus",
-        Reason::TwoPencils(_) => "two_pencils",
-        Reason::OnePencil(Pencil::Through(_)) => "flat_pencil",
-        Reason::OnePencil(Pencil::Along(..)) => "parallel_in_plane",
-        Reason::OnePencil(Pencil::SquareTo(_)) => "couples_square_to_direction",
-        Reason::TwoLines(..) => "two_lines",
-        Reason::ForceAndCouple(..) => "line_and_couple",
-        Reason::OneLine(_) => "one_line",
-        Reason::OneCouple(_) => "one_couple",
-        Reason::SeveralMotions => "several_motions",
+        Reason::Held => Geometry::General,
+        Reason::NoReactions => Geometry::NoReactions,
+        Reason::MeetLine(_) => Geometry::MeetLine,
+        Reason::SquareTo(_) => Geometry::SquareToDirection,
+        Reason::LinearComplex(..) => Geometry::LinearComplex,
+        Reason::MeetTwoLines(..) => Geometry::MeetTwoLines,
+        Reason::MeetLineSquareTo(..) => Geometry::MeetLineSquareToDirection,
+        Reason::CommonNormal(_) => Geometry::CommonNormal,
+        Reason::PointOrPlane(_) => Geometry::PointOrPlane,
+        Reason::AlongOrInPlane(..) => Geometry::ParallelOrInPlane,
+        Reason::ParallelWithCouples(_) => Geometry::ParallelWithCouples,
+        Reason::Touching(_) => Geometry::MeetDoubleLine,
+        Reason::TouchingAtInfinity(_) => Geometry::MeetDoubleLineAtInfinity,
+        Reason::OnlyScrews => Geometry::OnlyScrews,
+        Reason::ThroughPoint(_) => Geometry::ThroughPoint,
+        Reason::InPlane(_) => Geometry::InPlane,
+        Reason::Parallel(_) => Geometry::Parallel,
+        Reason::OnlyCouples => Geometry::OnlyCouples,
+        Reason::Regulus(_) => Geometry::Regulus,
+        Reason::TwoPencils(_) => Geometry::TwoPencils,
+        Reason::OnePencil(Pencil::Through(_)) => Geometry::FlatPencil,
+        Reason::OnePencil(Pencil::Along(..)) => Geometry::ParallelInPlane,
+        Reason::OnePencil(Pencil::SquareTo(_)) => Geometry::CouplesSquareToDirection,
+        Reason::TwoLines(..) => Geometry::TwoLines,
+        Reason::ForceAndCouple(..) => Geometry::LineAndCouple,
+        Reason::OneLine(_) => Geometry::OneLine,
+        Reason::OneCouple(_) => Geometry::OneCouple,
+        Reason::SeveralMotions => Geometry::SeveralMotions,
     }
 }
 
@@ -97,34 +153,34 @@ fn shape<'a>(model: &Model, shape: &Shape) -> GeometricObject<'a> {
     match shape {
         Shape::Point(at) => GeometricObject {
             point: Some(point(model, at)),
-            ..bare("point", None)
+            ..bare(ShapeWord::Point, None)
         },
         Shape::Line(Line {
             point: at,
             direction,
         }) => GeometricObject {
             point: Some(point(model, at)),
-            ..bare("line", Some(direction))
+            ..bare(ShapeWord::Line, Some(direction))
         },
         Shape::Screw(axis, pitch) => GeometricObject {
             point: Some(point(model, &axis.point)),
             pitch: tidy(pitch / model.units.length.in_metres()),
-            ..bare("screw", Some(&axis.direction))
+            ..bare(ShapeWord::Screw, Some(&axis.direction))
         },
         Shape::Plane(Plane { point: at, normal }) => GeometricObject {
             point: Some(point(model, at)),
-            ..bare("plane", Some(normal))
+            ..bare(ShapeWord::Plane, Some(normal))
         },
-        Shape::Direction(direction) => bare("parallel_lines", Some(direction)),
-        Shape::Couple(direction) => bare("couples_about", Some(direction)),
-        Shape::CouplesAcross(direction) => bare("couples_square_to", Some(direction)),
-        Shape::Planes(normal) => bare("parallel_planes", Some(normal)),
+        Shape::Direction(direction) => bare(ShapeWord::ParallelLines, Some(direction)),
+        Shape::Couple(direction) => bare(ShapeWord::CouplesAbout, Some(direction)),
+        Shape::CouplesAcross(direction) => bare(ShapeWord::CouplesSquareTo, Some(direction)),
+        Shape::Planes(normal) => bare(ShapeWord::ParallelPlanes, Some(normal)),
         Shape::Surface(lines) => GeometricObject {
             lines: lines
                 .iter()
                 .map(|line| [point(model, &line.point), triple(&line.direction)])
                 .collect(),
-            ..bare("ruled_surface", None)
+            ..bare(ShapeWord::RuledSurface, None)
         },
     }
 }

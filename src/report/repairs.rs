@@ -1,5 +1,6 @@
 //! The report of `sixhold mend`: links to add and reactions to do without, as text and as JSON.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::json::tidy;
@@ -94,40 +95,61 @@ struct Document<'a> {
     releases: Released<'a>,
 }
 
-#[derive(Debug, Serialize)]
+/// Links that would hold the body.
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "links")]
 pub(super) struct Links<'a> {
-    /// None where none were found, and then nothing of what follows.
+    /// empty where none were found
     links: Vec<Link<'a>>,
+    /// with the links; null where none were found
     rank: Option<usize>,
+    /// with the links; null where none were found
     exact_rank: Option<usize>,
+    /// with the links, without unit; null where none were found
     smallest_singular_value: Option<f64>,
+    /// how many links were tried; null where none were found
     candidates: Option<usize>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "link")]
 struct Link<'a> {
     name: &'a str,
-    /// Name of the body point, where it is one of the scene's points.
+    /// name of the body point; null where it is none of the scene's points
     point: Option<&'a str>,
-    /// In the scene's length unit, as are the next.
+    /// position of the end on the body
     at: [f64; 3],
+    /// position of the end on the ground
     ground: [f64; 3],
+    /// with this link and those before it; without unit
+    #[schemars(with = "f64")]
     smallest_singular_value: Option<f64>,
+    /// motions left with this link and those before it
     freedom: usize,
     words: String,
 }
 
-#[derive(Debug, Serialize)]
+/// What the body can do without.
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "releases")]
 pub(super) struct Released<'a> {
     alone: Vec<One<'a>>,
+    /// how many stand in `alone`
     count: usize,
     together: Vec<&'a str>,
     supports: Vec<&'a str>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "release")]
 struct One<'a> {
     reaction: &'a str,
+    /// what is left, about the reference point and by the length of the whole scene; without unit
+    #[schemars(with = "f64")]
     smallest_singular_value: Option<f64>,
 }
 

@@ -15,7 +15,7 @@ mod place;
 mod places;
 mod problem;
 mod read;
-pub(crate) mod schema;
+mod schema;
 pub mod solid;
 mod split;
 mod support;

@@ -10,13 +10,13 @@ use super::decode::FORMAT;
 use super::units::{ForceUnit, LengthUnit, MassUnit};
 
 /// The dialect that the schemas are written in.
-pub(crate) const DIALECT: &str = "https://json-schema.org/draft/2020-12/schema";
+const DIALECT: &str = "https://json-schema.org/draft/2020-12/schema";
 
 /// A field of an object: name, schema, and whether it must be there.
-pub(crate) type Field = (&'static str, Value, bool);
+type Field = (&'static str, Value, bool);
 
 /// An object with these fields and no others.
-pub(crate) fn object(fields: &[Field]) -> Value {
+fn object(fields: &[Field]) -> Value {
     let properties: Map<String, Value> = fields
         .iter()
         .map(|(name, schema, _)| ((*name).to_owned(), schema.clone()))
@@ -35,17 +35,17 @@ pub(crate) fn object(fields: &[Field]) -> Value {
 }
 
 /// A list of things.
-pub(crate) fn list(of: Value) -> Value {
+fn list(of: Value) -> Value {
     json!({ "type": "array", "items": of })
 }
 
 /// A reference to a definition.
-pub(crate) fn defined(name: &str) -> Value {
+fn defined(name: &str) -> Value {
     json!({ "$ref": format!("#/$defs/{name}") })
 }
 
 /// The schema with a description.
-pub(crate) fn told(mut schema: Value, description: &str) -> Value {
+fn told(mut schema: Value, description: &str) -> Value {
     schema["description"] = json!(description);
     schema
 }

@@ -18,7 +18,7 @@ fn faults(root: &Value, schema: &Value, value: &Value, path: &str) -> Vec<String
                 found.extend(faults(root, &root["$defs"][name], value, path));
                 true
             }
-            "type" => is_a(value, rule.as_str().unwrap()),
+            "type" => kinds(rule).any(|kind| is_a(value, kind)),
             "const" => value == rule,
             "enum" => rule.as_array().unwrap().contains(value),
             "anyOf" => {
@@ -26,6 +26,7 @@ fn faults(root: &Value, schema: &Value, value: &Value, path: &str) -> Vec<String
                 each.any(|one| faults(root, one, value, path).is_empty())
             }
             "minimum" => value.as_f64().is_none_or(|x| x >= rule.as_f64().unwrap()),
+            "maximum" => value.as_f64().is_none_or(|x| x <= rule.as_f64().unwrap()),
             "exclusiveMinimum" => value.as_f64().is_none_or(|x| x > rule.as_f64().unwrap()),
             "minItems" => value
                 .as_array()
@@ -47,7 +48,7 @@ fn faults(root: &Value, schema: &Value, value: &Value, path: &str) -> Vec<String
                 found.extend(field_faults(root, schema, value, path));
                 true
             }
-            "$schema" | "$defs" | "title" | "description" => true,
+            "$schema" | "$defs" | "title" | "description" | "format" => true,
             other => panic!("the validator does not know `{other}`"),
         };
         if !fits {
@@ -55,6 +56,14 @@ fn faults(root: &Value, schema: &Value, value: &Value, path: &str) -> Vec<String
         }
     }
     found
+}
+
+/// The types that a rule allows: one, or a list of them.
+fn kinds(rule: &Value) -> impl Iterator<Item = &str> {
+    let list = rule.as_array().into_iter().flatten();
+    rule.as_str()
+        .into_iter()
+        .chain(list.filter_map(Value::as_str))
 }
 
 fn is_a(value: &Value, kind: &str) -> bool {
@@ -178,9 +187,7 @@ fn what_is_wrong_does_not_fit() {
 
 /// Whether a schema allows a number, itself or as an element.
 fn allows(schema: &Value, wanted: &[&str]) -> bool {
-    let own = schema["type"]
-        .as_str()
-        .is_some_and(|kind| wanted.contains(&kind));
+    let own = kinds(&schema["type"]).any(|kind| wanted.contains(&kind));
     let choices = schema["anyOf"].as_array().into_iter().flatten();
     own || choices
         .chain(schema.get("items"))
