@@ -219,6 +219,7 @@ impl Picture {
     }
 
     /// A picture of red, green and blue.
+    #[cfg(feature = "films")]
     pub fn new(width: usize, height: usize, rgb: &[u8]) -> Self {
         let pixels: Vec<_> = rgb.chunks_exact(3).map(|p| [p[0], p[1], p[2]]).collect();
         assert_eq!(pixels.len(), width * height);
@@ -253,6 +254,7 @@ impl Picture {
     }
 
     /// By how many of 255 steps red, green and blue differ in the mean from a picture in the upper left corner.
+    #[cfg(feature = "films")]
     pub fn mean_distance(&self, other: &Self) -> f64 {
         assert!(other.width <= self.width && other.height <= self.height);
         let rows = self
