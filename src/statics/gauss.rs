@@ -20,8 +20,8 @@ pub(super) struct Allowed<'a> {
     pushes: DMatrix<f64>,
 }
 
-/// Rates below this, relative to the largest, count as none; and motions of which no more than this part moves any
-/// support count as free.
+/// Rates below this, relative to the largest, count as none; and motions that start of which no more than this part moves
+/// any support are made free.
 pub(super) const STILL: f64 = 1e-7;
 /// A matrix of mass of size one with a Cholesky diagonal below this resists some motion with no mass at all.
 const MASSLESS: f64 = 1e-9;
@@ -102,10 +102,10 @@ impl<'a> Allowed<'a> {
     }
 }
 
-/// Rates of the reactions on a motion; exact zeros on one that is free.
+/// Rates of the reactions on a motion; exact zeros on one that is free, as the rank has it.
 fn rates(ranked: &RankedMatrix, twist: &DVector<f64>) -> DVector<f64> {
     let rates = ranked.rates(twist);
-    if ranked.is_free(twist, STILL) {
+    if ranked.is_free(twist, ranked.negligible) {
         rates * 0.0
     } else {
         rates

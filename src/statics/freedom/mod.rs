@@ -55,7 +55,8 @@ pub struct FreeMotion {
     pub point: Point3<f64>,
     /// Advance per radian, m; 0 for a rotation, infinite for a translation. Positive is right-handed.
     pub pitch: f64,
-    /// The motion at unit rate about the model's reference point: 1 rad/s, or 1 m/s for a translation.
+    /// The motion at unit rate about the model's reference point: 1 rad/s, or 1 m/s for a translation. Of a free motion it
+    /// is free to rounding; axis and pitch are plainer than it where they differ by what is negligible.
     pub twist: Twist,
     /// Which other motions of the same sort there are.
     pub family: Family,
@@ -76,7 +77,11 @@ pub fn free_motions(model: &Model, numeric: &NumericRank) -> Vec<FreeMotion> {
     let candidates = candidates::rotations_and_screws(model, &space);
     space.complete(&mut chosen, candidates);
     let motions: Vec<FreeMotion> = chosen.iter().map(|screw| tidy(model, screw)).collect();
-    candidates::with_families(model, &space, motions)
+    let mut motions = candidates::with_families(model, &space, motions);
+    for motion in &mut motions {
+        motion.make_free(&space);
+    }
+    motions
 }
 
 /// What would be free without some of the reactions, by index: as many independent motions as that leaves.
@@ -89,6 +94,23 @@ pub fn motions_without(model: &Model, released: &[usize], tolerance: Tolerance) 
 }
 
 impl FreeMotion {
+    /// Replaces a twist that is only nearly free, since it was made plain, by the nearest free one.
+    fn make_free(&mut self, space: &FreeSpace) {
+        let scaled = self.twist.scaled(space.length).normalize();
+        if space.residual(&scaled) <= ROUNDING {
+            return;
+        }
+        let free = Twist::from_scaled(&space.projected(&scaled), space.length);
+        let rate = match self.kind {
+            MotionKind::Translation => free.linear.norm(),
+            MotionKind::Rotation | MotionKind::Screw => free.angular.norm(),
+        };
+        self.twist = Twist {
+            linear: free.linear / rate,
+            angular: free.angular / rate,
+        };
+    }
+
     /// Any twist about the model's reference point as a motion, free or not; `None` for the zero twist.
     pub fn of_twist(model: &Model, twist: &Twist) -> Option<Self> {
         of_twist(model, twist)
@@ -168,5 +190,5 @@ fn snapped(point: &Point3<f64>, length: f64) -> Point3<f64> {
     point.map(|x| if x.abs() < ROUNDING * length { 0.0 } else { x })
 }
 
-/// Relative rounding noise of computed coordinates.
+/// Relative rounding noise of computed coordinates and twists.
 const ROUNDING: f64 = 1e-12;

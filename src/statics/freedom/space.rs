@@ -68,7 +68,17 @@ impl FreeSpace {
     }
 
     fn lies_within(&self, screw: &Screw, outside: f64) -> bool {
-        residual(&self.scaled(screw), &self.basis) <= outside
+        self.residual(&self.scaled(screw)) <= outside
+    }
+
+    /// The nearest free twist to a scaled one.
+    pub(super) fn projected(&self, scaled: &Vector6<f64>) -> Vector6<f64> {
+        self.basis.iter().map(|unit| unit * unit.dot(scaled)).sum()
+    }
+
+    /// How far a scaled twist is from a free one.
+    pub(super) fn residual(&self, scaled: &Vector6<f64>) -> f64 {
+        (scaled - self.projected(scaled)).norm()
     }
 
     /// Coefficients of the combinations for which some linear function with values in R³ vanishes, orthonormal.
@@ -184,12 +194,4 @@ fn orthonormal(vectors: impl IntoIterator<Item = Vector3<f64>>) -> Vec<Vector3<f
         }
     }
     basis
-}
-
-/// Length of what an orthonormal set leaves of a vector.
-fn residual(vector: &Vector6<f64>, orthonormal: &[Vector6<f64>]) -> f64 {
-    orthonormal
-        .iter()
-        .fold(*vector, |rest, unit| rest - unit * unit.dot(vector))
-        .norm()
 }

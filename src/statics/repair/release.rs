@@ -34,7 +34,10 @@ pub struct Releases {
 
 /// Reactions up to which those to release together are chosen by what each step leaves.
 const MOST_BY_LOSS: usize = 60;
-/// A column takes part in no self-stress when the others leave this much of it.
+/// A column takes part in no self-stress when the square of what the others leave of it is no more than this.
+///
+/// Wider than the tolerance of the rank on purpose: that square is what is left of one, with the rounding of parts divided by
+/// squares of singular values, and a release that leaves a body held by 3e-4 of a reaction is no advice.
 const NEEDED: f64 = 1e-7;
 
 impl Releases {
