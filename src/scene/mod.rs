@@ -31,7 +31,6 @@ pub use load::{Case, ForceVector, Heaviness, Load, Moment};
 #[cfg(feature = "cli")]
 pub(crate) use other_words::other_words;
 pub use place::{Coordinates, Direction, Place};
-#[cfg(feature = "cli")]
 pub(crate) use problem::nearest;
 pub use problem::{Position, Problem, ReadError, Severity};
 pub use read::{INPUT, Loaded, SIZE_LIMIT, read_file, read_input, read_str};
