@@ -73,6 +73,8 @@ pub mod motion;
 #[cfg(feature = "paper")]
 pub mod page;
 #[cfg(feature = "paper")]
+pub mod portrayal;
+#[cfg(feature = "paper")]
 pub mod practice;
 pub mod printable;
 #[cfg(feature = "paper")]

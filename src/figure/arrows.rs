@@ -2,10 +2,10 @@
 
 use nalgebra::{Point3, Vector3};
 
-use super::mesh::across;
 use super::sketch::{Sketch, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
 use crate::page::{Line, Stroke};
+use crate::portrayal::across;
 
 /// Heads of arrows: each meaning has its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

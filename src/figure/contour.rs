@@ -184,7 +184,7 @@ fn extent(points: &[Point3<f64>]) -> f64 {
 /// The circle in which lines of sight touch a ball; for an eye at a distance the great circle square to its direction.
 fn ball_outline(view: &View, centre: &Point3<f64>, radius: f64) -> Vec<[Point3<f64>; 2]> {
     let sight: Vector3<f64> = view.sight(centre);
-    let [x, y] = super::mesh::across(&sight);
+    let [x, y] = crate::portrayal::across(&sight);
     let at = |i: usize| {
         let angle = std::f64::consts::TAU * i as f64 / CIRCLE as f64;
         view.project(&(centre + (x * angle.cos() + y * angle.sin()) * radius))

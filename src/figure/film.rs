@@ -6,16 +6,18 @@ use nalgebra::{Isometry3, Point3};
 
 use super::compose;
 use super::labels;
+use super::moving;
 use super::pens::VALUE;
 use super::room::{Area, Room, grown};
 use super::series::Frame;
 use super::settings::{FigureSettings, Part};
 use super::sketch::{Sketch, Spot, bounds, items};
+use super::solids;
 use super::stage::Stage;
 use super::{BORDER, SIDE, Subject, TALLEST};
 use crate::document::runs;
 use crate::motion::{Course, default_swing};
-use crate::page::{Drawing, Item, POINTS_PER_MM, Text, width};
+use crate::page::{Drawing, Item, Line, POINTS_PER_MM, Shape, Text, width};
 use crate::statics::MotionKind;
 use crate::theme::Colour;
 use crate::words;
@@ -24,11 +26,16 @@ use crate::words;
 pub struct Film<'a> {
     subject: &'a Subject<'a>,
     settings: FigureSettings,
+    /// Those of the body as written with the motion as an arrow, which a small motion needs to be seen at all.
+    start: Option<FigureSettings>,
     swing: f64,
     width: f64,
     height: f64,
     scale: f64,
     origin: [f64; 2],
+    /// The start: outlines of the body as a ghost, and the arrow of the motion.
+    ghost: Vec<Line>,
+    arrow: Vec<Shape>,
     words: Vec<Item>,
     captions: Vec<String>,
     /// Where the directions of the axes meet, where that is given.
@@ -37,6 +44,8 @@ pub struct Film<'a> {
 
 /// Moments of the swing whose room is kept free of labels and inside the page.
 const MOMENTS: [f64; 9] = [0.0, -1.0, 1.0, -0.5, 0.5, -0.25, 0.25, -0.75, 0.75];
+/// Points that move less than this on the page stand still, points.
+const STILL: f64 = 0.5;
 /// Height of a line of the caption, points.
 const LINE: f64 = 11.0;
 /// Room above and below in which labels may stand, points.
@@ -45,10 +54,16 @@ const ABOVE: f64 = 26.0;
 impl<'a> Film<'a> {
     /// Prepares the film of the settings' motion; a body that is held stands still.
     ///
-    /// Of the settings' parts it shows body, supports, axis, names and directions of the axes.
+    /// Of the settings' parts it shows body, supports, axis, names and directions of the axes. A motion that lasts for an
+    /// instant only is a small wobble, so the start stays in the picture, with an arrow.
     pub fn new(subject: &'a Subject<'a>, settings: &FigureSettings) -> Self {
+        let wobbles = subject.course(settings).is_some_and(|c| !c.is_real());
         let mut film = Self::unlaid(subject, settings);
+        if wobbles {
+            film = film.with_start();
+        }
         film.fit();
+        film.keep_start();
         film.caption();
         film.place_words();
         film
@@ -70,15 +85,26 @@ impl<'a> Film<'a> {
             swing: subject
                 .course(&settings)
                 .map_or(0.0, |course| swing(subject, &course)),
+            start: None,
             width: settings.width_mm * POINTS_PER_MM,
             height: 0.0,
             scale: 1.0,
             origin: [0.0; 2],
+            ghost: Vec::new(),
+            arrow: Vec::new(),
             words: Vec::new(),
             captions: Vec::new(),
             triad: None,
             settings,
         }
+    }
+
+    /// The same film in which a ghost of the start stays, with the motion as an arrow.
+    pub(super) fn with_start(mut self) -> Self {
+        let mut settings = self.settings.clone();
+        settings.parts.insert(Part::Motion);
+        self.start = Some(settings);
+        self
     }
 
     /// The film on a page that it shares with other drawings, without words below.
@@ -87,18 +113,23 @@ impl<'a> Film<'a> {
         self.origin = frame.origin;
         self.height = frame.height;
         self.triad = Some(frame.triad);
+        self.keep_start();
         self.place_words();
         self
     }
 
     /// Stages for whose strokes a page must have room.
     pub(super) fn moments(&self) -> impl Iterator<Item = Stage<'_>> {
-        MOMENTS.iter().map(|part| self.stage(*part))
+        let moments = MOMENTS.iter().map(|part| self.stage(*part));
+        moments.chain(self.start_stage())
     }
 
     /// The drawing at a part of the swing, −1 to 1; 0 is the body as written.
     pub fn at(&self, part: f64) -> Drawing {
-        let sketch = super::sketched(&self.stage(part), true);
+        let mut stage = self.stage(part);
+        stage.ghost.clone_from(&self.ghost);
+        let mut sketch = super::sketched(&stage, true);
+        sketch.shapes.extend(self.arrow.iter().cloned());
         let mut drawing = Drawing {
             width: self.width,
             height: self.height,
@@ -122,7 +153,31 @@ impl<'a> Film<'a> {
     }
 
     fn stage(&self, part: f64) -> Stage<'_> {
-        let mut stage = Stage::new(self.subject, &self.settings, self.pose(part));
+        self.stage_with(&self.settings, part)
+    }
+
+    /// The body as written with the arrow of its motion, where the start is kept.
+    fn start_stage(&self) -> Option<Stage<'_>> {
+        let settings = self.start.as_ref()?;
+        Some(self.stage_with(settings, 0.0))
+    }
+
+    /// Draws what stays of the start.
+    fn keep_start(&mut self) {
+        let Some(stage) = self.start_stage() else {
+            return;
+        };
+        let ghost = solids::outline(&stage);
+        let mut sketch = super::sketched(&self.stage(0.0), true);
+        let drawn = sketch.shapes.len();
+        moving::draw(&stage, &mut sketch);
+        let arrow = sketch.shapes.split_off(drawn);
+        (self.ghost, self.arrow) = (ghost, arrow);
+    }
+
+    fn stage_with<'b>(&'b self, settings: &'b FigureSettings, part: f64) -> Stage<'b> {
+        let mut stage = Stage::new(self.subject, settings, self.pose(part));
+        stage.swing = MOMENTS.map(|part| self.pose(part)).to_vec();
         stage.scale = self.scale;
         stage.origin = self.origin;
         stage
@@ -139,9 +194,8 @@ impl<'a> Film<'a> {
         self.scale = scale;
         self.origin = [0.0; 2];
         let mut all: Option<Area> = None;
-        for part in MOMENTS {
-            let Some([low, high]) = bounds(&super::sketched(&self.stage(part), false).shapes)
-            else {
+        for stage in self.moments() {
+            let Some([low, high]) = bounds(&super::sketched(&stage, false).shapes) else {
                 continue;
             };
             let area = all.get_or_insert([low, high]);
@@ -195,6 +249,10 @@ impl<'a> Film<'a> {
             let sketch = super::sketched(&self.stage(part), true);
             sketch.shapes.iter().for_each(|shape| room.take(shape));
         }
+        self.arrow.iter().for_each(|shape| room.take(shape));
+        for [from, to] in self.ghost.iter().flat_map(Line::pieces) {
+            room.take_line(from, to, self.stage(0.0).pens.ghost.width / 2.0);
+        }
         let still = self.stage(0.0);
         let mut sketch = Sketch {
             labels: super::sketched(&still, false).labels,
@@ -236,16 +294,19 @@ impl<'a> Film<'a> {
         lines.map(text).collect()
     }
 
-    /// Names of links and cables stand at their ground ends, which do not move.
+    /// Names of supports whose point of the body moves stand at their ground, which does not.
     fn hold_still(&self, stage: &Stage, sketch: &mut Sketch) {
-        let supports = &self.subject.model.supports;
+        let feet = stage.with_layout(|layout| layout.feet());
+        let supports = self.subject.model.supports.iter().zip(feet);
         let names = sketch
             .labels
             .iter_mut()
             .filter(|label| label.role == "name");
-        for (label, support) in names.zip(supports) {
-            if let Some(ground) = support.ground {
-                label.anchor = stage.at(&ground);
+        for (label, (support, foot)) in names.zip(supports) {
+            let point = support.point;
+            let moves = |pose: &Isometry3<f64>| (pose * point - point).norm() * stage.scale > STILL;
+            if support.ground.is_some() || stage.swing.iter().any(moves) {
+                label.anchor = stage.at(&foot);
             }
         }
     }
@@ -300,4 +361,45 @@ fn swing(subject: &Subject, course: &Course) -> f64 {
     let points = stage.solids.iter().flat_map(|solid| solid.positions.iter());
     let reach = points.map(arm).fold(0.0, f64::max);
     default_swing(motion, reach, (stage.bounds[1] - stage.bounds[0]).norm())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::page::Outline;
+    use crate::scene::{builtin, read_str};
+    use crate::study::Study;
+
+    /// Every line of hatching, hidden or not.
+    fn hatching(film: &Film, part: f64) -> Vec<Outline> {
+        let shapes = super::super::sketched(&film.stage(part), false).shapes;
+        let ground = shapes.into_iter().filter(|shape| shape.role == "ground");
+        ground.map(|shape| shape.outline).collect()
+    }
+
+    /// Films laid the ground out anew for each moment, so that it swung with its link and rolled with its wheel.
+    #[test]
+    fn the_ground_never_moves() {
+        let mut films = 0;
+        for built_in in builtin::all() {
+            let scene = read_str(built_in.name, built_in.text).unwrap().scene;
+            let study = Study::new(scene).unwrap();
+            let subject = Subject::of(&study);
+            for motion in study.selections(0) {
+                let settings = FigureSettings {
+                    motion,
+                    ..FigureSettings::default()
+                };
+                let film = Film::new(&subject, &settings);
+                let still = hatching(&film, 0.0);
+                assert!(!still.is_empty(), "{}", built_in.name);
+                for part in [-1.0, -0.4, 0.7, 1.0] {
+                    let moved = hatching(&film, part) != still;
+                    assert!(!moved, "{} {motion:?} {part}", built_in.name);
+                }
+                films += 1;
+            }
+        }
+        assert!(films > 20, "{films}");
+    }
 }

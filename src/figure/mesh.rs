@@ -2,6 +2,7 @@
 
 use nalgebra::{Isometry3, Point3, Vector3};
 
+use crate::portrayal::{Carried, Shape, Station, across};
 use crate::scene::solid::Solid;
 
 /// A triangle mesh with the lines that are drawn on it.
@@ -39,6 +40,48 @@ impl Mesh {
         }
     }
 
+    /// A piece of hardware; `None` for cables, which are lines.
+    pub fn of_shape(shape: &Shape) -> Option<Self> {
+        Some(match shape {
+            Shape::Ball { centre, radius } => Self::ball(centre, *radius),
+            // Seen from any side, a ring at this size.
+            Shape::Eye { centre, radius, .. } => Self::ball(centre, *radius),
+            Shape::Prism { outline, sweep } => Self::prism(outline, sweep),
+            Shape::Turned {
+                from,
+                axis,
+                stations,
+            } => Self::turned(from, axis, stations),
+            Shape::Rod { ends, radius } => Self::rod(&ends[0], &ends[1], *radius),
+            Shape::Ring {
+                centre,
+                axis,
+                radii,
+                width,
+                square,
+            } => Self::ring(centre, axis, *radii, *width, *square),
+            Shape::Block { centre, halves } => Self::block(centre, *halves),
+            Shape::Ground {
+                centre,
+                axes,
+                spans,
+                spacing,
+                phase,
+            } => Self::ground(centre, axes, spans, [*spacing, *phase]),
+            Shape::Cord { .. } => return None,
+        })
+    }
+
+    /// The mesh where it is carried.
+    pub fn carried(mut self, carried: &Carried) -> Self {
+        let lines = self.creases.iter_mut().chain(&mut self.hatches).flatten();
+        let ball = self.ball.iter_mut().map(|(centre, _)| centre);
+        for point in self.positions.iter_mut().chain(lines).chain(ball) {
+            *point = carried.point(point);
+        }
+        self
+    }
+
     fn push(&mut self, point: Point3<f64>) -> u32 {
         self.positions.push(point);
         self.positions.len() as u32 - 1
@@ -49,32 +92,21 @@ impl Mesh {
         self.triangles.extend([[a, b, c], [a, c, d]]);
     }
 
-    /// A round piece whose radii change linearly between stations along an axis; closed at both ends. Each station whose
-    /// flag is set has its rim drawn.
-    pub fn turned(from: &Point3<f64>, axis: &Vector3<f64>, stations: &[(f64, f64, bool)]) -> Self {
-        Self::revolved(from, axis, stations, AROUND, 0.0)
-    }
-
-    fn revolved(
-        from: &Point3<f64>,
-        axis: &Vector3<f64>,
-        stations: &[(f64, f64, bool)],
-        around: usize,
-        start_angle: f64,
-    ) -> Self {
+    /// A round piece whose radii change linearly between stations along an axis; closed at both ends.
+    fn turned(from: &Point3<f64>, axis: &Vector3<f64>, stations: &[Station]) -> Self {
         let mut mesh = Self::default();
         let [x, y] = across(axis);
-        let count = around as u32;
-        let ring = |(along, radius): (f64, f64)| -> Vec<Point3<f64>> {
-            let angle = |i| start_angle + std::f64::consts::TAU * i as f64 / around as f64;
+        let count = AROUND as u32;
+        let ring = |station: &Station| -> Vec<Point3<f64>> {
+            let angle = |i| std::f64::consts::TAU * i as f64 / AROUND as f64;
             let way = |i| x * f64::cos(angle(i)) + y * f64::sin(angle(i));
-            (0..around)
-                .map(|i| from + axis * along + way(i) * radius)
+            (0..AROUND)
+                .map(|i| from + axis * station.along + way(i) * station.radius)
                 .collect()
         };
-        for (index, (along, radius, drawn)) in stations.iter().enumerate() {
-            let ring = ring((*along, *radius));
-            if *drawn {
+        for (index, station) in stations.iter().enumerate() {
+            let ring = ring(station);
+            if station.edge {
                 mesh.rim(&ring);
             }
             mesh.positions.extend(ring);
@@ -87,7 +119,7 @@ impl Mesh {
             }
         }
         let (first, last) = (stations[0], stations[stations.len() - 1]);
-        let hubs = [first.0, last.0].map(|along| mesh.push(from + axis * along));
+        let hubs = [first.along, last.along].map(|along| mesh.push(from + axis * along));
         let end = (stations.len() as u32 - 1) * count;
         for i in 0..count {
             let j = (i + 1) % count;
@@ -107,7 +139,11 @@ impl Mesh {
     pub fn rod(from: &Point3<f64>, to: &Point3<f64>, radius: f64) -> Self {
         let way = to - from;
         let length = way.norm();
-        let ends = [(0.0, radius, true), (length, radius, true)];
+        let ends = [0.0, length].map(|along| Station {
+            along,
+            radius,
+            edge: true,
+        });
         Self {
             bare: true,
             ..Self::turned(from, &(way / length), &ends)
@@ -115,7 +151,7 @@ impl Mesh {
     }
 
     /// Ring around an axis, centred at a point: round, or square where asked for.
-    pub fn ring(
+    fn ring(
         centre: &Point3<f64>,
         axis: &Vector3<f64>,
         [inner, outer]: [f64; 2],
@@ -158,12 +194,16 @@ impl Mesh {
     }
 
     /// Ball.
-    pub fn ball(centre: &Point3<f64>, radius: f64) -> Self {
+    fn ball(centre: &Point3<f64>, radius: f64) -> Self {
         const BANDS: usize = 8;
         let stations: Vec<_> = (1..BANDS)
             .map(|i| {
                 let angle = std::f64::consts::PI * i as f64 / BANDS as f64;
-                (-radius * angle.cos(), radius * angle.sin(), false)
+                Station {
+                    along: -radius * angle.cos(),
+                    radius: radius * angle.sin(),
+                    edge: false,
+                }
             })
             .collect();
         Self {
@@ -206,23 +246,61 @@ impl Mesh {
         mesh
     }
 
-    /// Piece of the ground: a hatched square that faces `normal` (unit), with its centre and half its side.
-    pub fn ground(centre: &Point3<f64>, normal: &Vector3<f64>, half: f64, spacing: f64) -> Self {
-        let [x, y] = ground_axes(normal);
+    /// Flat convex outline swept along a way square to it.
+    fn prism(outline: &[Point3<f64>], sweep: &Vector3<f64>) -> Self {
+        let mut near = outline.to_vec();
+        let turn: Vector3<f64> = outline
+            .windows(2)
+            .map(|side| (side[0] - outline[0]).cross(&(side[1] - outline[0])))
+            .sum();
+        if turn.dot(sweep) < 0.0 {
+            near.reverse();
+        }
+        let far: Vec<_> = near.iter().map(|point| point + sweep).collect();
         let mut mesh = Self::default();
-        let at = |a: f64, b: f64| centre + x * (a * half) + y * (b * half);
-        let corners = [at(-1.0, -1.0), at(1.0, -1.0), at(1.0, 1.0), at(-1.0, 1.0)];
+        mesh.rim(&near);
+        mesh.rim(&far);
+        let count = near.len() as u32;
+        for (from, to) in near.iter().zip(&far) {
+            mesh.creases.push([*from, *to]);
+        }
+        mesh.positions = [near, far].concat();
+        for i in 0..count {
+            let j = (i + 1) % count;
+            mesh.quad([i, j, count + j, count + i]);
+        }
+        for i in 2..count {
+            mesh.triangles.push([0, i, i - 1]);
+            mesh.triangles.push([count, count + i - 1, count + i]);
+        }
+        mesh
+    }
+
+    /// Piece of the ground: a hatched rectangle around a point, seen from both sides.
+    fn ground(
+        centre: &Point3<f64>,
+        [x, y]: &[Vector3<f64>; 2],
+        [across, up]: &[[f64; 2]; 2],
+        [spacing, phase]: [f64; 2],
+    ) -> Self {
+        let mut mesh = Self::default();
+        let at = |a: f64, b: f64| centre + x * a + y * b;
+        let corners = [
+            at(across[0], up[0]),
+            at(across[1], up[0]),
+            at(across[1], up[1]),
+            at(across[0], up[1]),
+        ];
         let ids = corners.map(|corner| mesh.push(corner));
         mesh.quad(ids);
         let [a, b, c, d] = ids;
         mesh.quad([d, c, b, a]);
         mesh.rim(&corners);
-        // Diagonals a + b = c of the square.
-        let step = spacing / half * std::f64::consts::SQRT_2;
-        let count = (2.0 / step).floor();
-        let mut c = -step * count;
-        while c < 2.0 - 1e-9 {
-            let (low, high) = ((c - 1.0).max(-1.0), (c + 1.0).min(1.0));
+        // Diagonals a + b = c of the rectangle.
+        let step = spacing * std::f64::consts::SQRT_2;
+        let mut c = phase + ((across[0] + up[0] - phase) / step).ceil() * step;
+        while c < across[1] + up[1] - 1e-9 * step {
+            let (low, high) = (across[0].max(c - up[1]), across[1].min(c - up[0]));
             if high - low > 0.3 * step {
                 mesh.hatches.push([at(low, c - low), at(high, c - high)]);
             }
@@ -230,24 +308,6 @@ impl Mesh {
         }
         mesh
     }
-}
-
-/// Two unit vectors square to an axis and each other, right-handed with it.
-pub(super) fn across(axis: &Vector3<f64>) -> [Vector3<f64>; 2] {
-    let mut least = Vector3::zeros();
-    least[axis.iamin()] = 1.0;
-    let x = (least - axis * axis.dot(&least)).normalize();
-    [x, axis.cross(&x)]
-}
-
-/// As [`across`], but along the scene's axes where the normal is one of them, and level where it can be.
-fn ground_axes(normal: &Vector3<f64>) -> [Vector3<f64>; 2] {
-    let level = Vector3::z().cross(normal);
-    if level.norm() < 1e-6 {
-        return [Vector3::x(), normal.cross(&Vector3::x())];
-    }
-    let level = level.normalize();
-    [level, normal.cross(&level)]
 }
 
 #[cfg(test)]
@@ -278,7 +338,14 @@ mod tests {
         let rod = Mesh::rod(&at, &(at + axis * 2.0), 0.5);
         let volume = sixfold_volume(&rod) / 6.0;
         assert!((1.5..1.571).contains(&volume), "{volume}");
+        let square = [[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [0.0, 2.0]];
+        let square = square.map(|[x, y]| at + Vector3::new(x, y, 0.0));
+        for sweep in [Vector3::z(), -Vector3::z()] {
+            let prism = Mesh::prism(&square, &sweep);
+            assert!((sixfold_volume(&prism) / 6.0 - 4.0).abs() < 1e-9);
+        }
         // A piece of ground faces both ways.
-        assert!(sixfold_volume(&Mesh::ground(&at, &axis, 1.0, 0.2)).abs() < 1e-9);
+        let ground = Mesh::ground(&at, &across(&axis), &[[-1.0, 1.0], [-2.0, 1.0]], [0.2, 0.0]);
+        assert!(sixfold_volume(&ground).abs() < 1e-9);
     }
 }

@@ -12,7 +12,6 @@ mod coordinates;
 pub mod deck;
 mod dimensions;
 mod film;
-mod hardware;
 mod hidden;
 mod labels;
 mod loads;
@@ -28,6 +27,7 @@ mod settings;
 mod sketch;
 mod solids;
 mod stage;
+mod symbols;
 mod taken;
 mod triad;
 mod view;
@@ -103,11 +103,8 @@ fn sketched(stage: &Stage, hides: bool) -> Sketch {
     if stage.shows(Part::Axis) {
         axis::draw(stage, &mut sketch);
     }
-    let supports = &stage.subject.model.supports;
     if stage.shows(Part::Supports) && stage.is_planar() {
-        for support in supports {
-            hardware::draw_in_plane(stage, support, &mut sketch);
-        }
+        symbols::draw(stage, &mut sketch);
     }
     if stage.shows(Part::Motion) {
         moving::draw(stage, &mut sketch);

@@ -3,13 +3,13 @@
 use nalgebra::Point3;
 
 use super::arrows::{Arrow, Head};
-use super::mesh::across;
 use super::pens::VALUE;
 use super::room;
 use super::sketch::{Label, Sketch, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
 use crate::motion::{Course, Sides, pose};
 use crate::page::{Outline, Run};
+use crate::portrayal::across;
 use crate::statics::{FreeMotion, MotionKind};
 
 /// Length of an arrow to each side of the point whose way it shows.

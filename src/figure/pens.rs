@@ -35,6 +35,8 @@ pub(super) struct Pens {
     pub axis: Stroke,
     /// The free motion.
     pub motion: Stroke,
+    /// The body where it was before it moved.
+    pub ghost: Stroke,
     /// Dimension lines and the axes' directions.
     pub dimension: Stroke,
     /// Lines that lead from a label to its point.
@@ -102,6 +104,7 @@ impl Pens {
                 ..pen(0.9, theme.axis)
             },
             motion: pen(1.3, theme.motion),
+            ghost: pen(0.5, theme.motion),
             dimension: pen(0.45, theme.quiet_ink),
             leader: pen(0.35, theme.quiet_ink),
             ink: theme.ink,

@@ -8,7 +8,6 @@ use super::settings::Part;
 use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
 use crate::document::runs;
-use crate::scene::SupportKind;
 use crate::statics::{Reaction, ReactionKind, Sense};
 use crate::words;
 
@@ -96,9 +95,9 @@ fn place(stage: &Stage, reaction: &Reaction, spot: Spot, ahead: Spot, long: f64)
         1.5
     };
     let between = |from: f64, to: f64| (step(spot, ahead, from), step(spot, ahead, to));
-    match &support.kind {
-        SupportKind::Link { .. } | SupportKind::Cable { .. } => {
-            let ground = support.ground.map_or(spot, |ground| stage.at(&ground));
+    match support.ground {
+        Some(ground) => {
+            let ground = stage.at(&ground);
             let room = length(way(spot, ground));
             // Over the link where it is long enough, else beyond its ground end.
             if !stage.shows(Part::Supports) {
@@ -109,8 +108,8 @@ fn place(stage: &Stage, reaction: &Reaction, spot: Spot, ahead: Spot, long: f64)
                 between(room + 8.0, room + 8.0 + long)
             }
         }
-        _ if reaction.sense == Sense::Push => between(-gap - long, -gap),
-        _ => {
+        None if reaction.sense == Sense::Push => between(-gap - long, -gap),
+        None => {
             let far = 5.0 + long;
             let cover = |side: f64| stage.covered_share(spot, step(spot, ahead, side * far));
             if cover(-1.0) < cover(1.0) - 0.2 {

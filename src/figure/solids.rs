@@ -6,12 +6,13 @@ use nalgebra::Point3;
 
 use super::behind::{self, Shown};
 use super::contour::Seen;
-use super::hardware::{Hardware, hardware};
 use super::hidden::Screen;
+use super::mesh::Mesh;
 use super::settings::Part;
 use super::sketch::{Sketch, Spot, length, way};
 use super::stage::Stage;
 use crate::page::Line;
+use crate::portrayal::Shape;
 
 /// Hardware as it is seen, or as a rough measure of the room that it takes.
 struct Piece {
@@ -64,6 +65,7 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
     if stage.shows(Part::Hidden) {
         sketch.lines("hidden", chained(edges.hidden), stage.pens.hidden);
     }
+    sketch.lines("ghost", stage.ghost.clone(), stage.pens.ghost);
     sketch.lines("body", chained(edges.seen), stage.pens.edge);
     let shown = |support, line| {
         let parts = screen
@@ -103,6 +105,17 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
     }
 }
 
+/// The edges of the body that it does not hide itself, on the page.
+pub(super) fn outline(stage: &Stage) -> Vec<Line> {
+    let facing = stage.body.iter().flat_map(|seen| seen.facing.clone());
+    let screen = Screen::new(facing.collect());
+    let mut parts = Parts::default();
+    for line in stage.body.iter().flat_map(|seen| &seen.lines) {
+        parts.add(stage, line, Some(&screen));
+    }
+    chained(parts.seen)
+}
+
 /// Index of a support, and one of its cables.
 type Cable = (usize, [Point3<f64>; 2]);
 
@@ -110,24 +123,23 @@ fn pieces(stage: &Stage) -> (Vec<Piece>, Vec<Cable>) {
     let body = stage.body.iter().flat_map(|seen| seen.facing.clone());
     let body = Screen::new(body.collect());
     let (mut pieces, mut cables) = (Vec::new(), Vec::new());
-    for (index, support) in stage.subject.model.supports.iter().enumerate() {
-        let Hardware {
-            meshes,
-            cables: lines,
-        } = hardware(stage, support);
-        for mesh in meshes {
+    for part in stage.with_layout(|layout| layout.solids()) {
+        let (support, carried) = (part.support, part.carrier.carried(&stage.pose));
+        if let Shape::Cord { ends } = part.shape {
+            let project = |end: Point3<f64>| stage.view.project(&carried.point(&end));
+            cables.push((support, ends.map(project)));
+        } else if let Some(mesh) = Mesh::of_shape(&part.shape) {
+            let mesh = mesh.carried(&carried);
             let count = mesh.positions.len().max(1) as f64;
             let sum: nalgebra::Vector3<f64> = mesh.positions.iter().map(|p| p.coords).sum();
             let middle = stage.view.project(&Point3::from(sum / count));
             pieces.push(Piece {
-                support: index,
+                support,
                 seen: Seen::new(&mesh, &stage.view),
                 bare: mesh.bare,
                 in_front: !body.seen(&[middle, middle]).is_empty(),
             });
         }
-        let project = |line: [Point3<f64>; 2]| (index, line.map(|end| stage.view.project(&end)));
-        cables.extend(lines.into_iter().map(project));
     }
     (pieces, cables)
 }

@@ -10,6 +10,8 @@ use super::seams::seams;
 use super::settings::{FigureSettings, Part, Projection};
 use super::sketch::Spot;
 use super::view::View;
+use crate::page::Line;
+use crate::portrayal::Layout;
 use crate::scene::Space;
 use crate::scene::solid::{self, Finish, Solid};
 use crate::statics::AppliedLoad;
@@ -20,8 +22,12 @@ pub(super) struct Stage<'a> {
     pub settings: &'a FigureSettings,
     pub pens: Pens,
     pub view: View,
-    /// Where the body stands.
+    /// Where the body is.
     pub pose: Isometry3<f64>,
+    /// Where it is during the swing that is shown; empty for a still.
+    pub swing: Vec<Isometry3<f64>>,
+    /// Outlines of where it was, on the page; empty where that is not shown.
+    pub ghost: Vec<Line>,
     /// Solids of the body as written.
     pub solids: Vec<Solid>,
     /// The body as it is seen.
@@ -60,6 +66,8 @@ impl<'a> Stage<'a> {
             pens: Pens::new(settings.look),
             view,
             pose,
+            swing: Vec::new(),
+            ghost: Vec::new(),
             solids,
             body: Vec::new(),
             bounds,
@@ -137,28 +145,17 @@ impl<'a> Stage<'a> {
         over.count() as f64 / f64::from(SAMPLES)
     }
 
-    /// Of directions at a point, the one that leads most clearly away from the body; the first among equals.
-    ///
-    /// Each is judged by how far from the body the points between two distances along it lie, metres.
-    pub fn freest(&self, at: &Point3<f64>, ways: &[Vector3<f64>], reach: [f64; 2]) -> Vector3<f64> {
-        const SAMPLES: u32 = 3;
-        let room = |way: &Vector3<f64>| -> f64 {
-            let samples = (0..SAMPLES).map(|i| {
-                let t = f64::from(i) / f64::from(SAMPLES - 1);
-                let away = reach[0] + (reach[1] - reach[0]) * t;
-                let off = solid::distance(&self.solids, &(at + way * away));
-                (off / away).min(1.0)
-            });
-            samples.fold(f64::INFINITY, f64::min)
-        };
-        let mut best: Option<(f64, Vector3<f64>)> = None;
-        for way in ways {
-            let room = (room(way) * 8.0).round();
-            if best.is_none_or(|(most, _)| room > most) {
-                best = Some((room, *way));
-            }
-        }
-        best.map_or(-Vector3::z(), |(_, way)| way)
+    /// Hardware is laid out at this scale, for the swing that is shown.
+    pub fn with_layout<T>(&self, draw: impl FnOnce(&Layout) -> T) -> T {
+        let course = self.subject.course(self.settings);
+        draw(&Layout {
+            model: self.subject.model,
+            body: &self.solids,
+            course: course.as_ref(),
+            swing: &self.swing,
+            unit: self.unit(),
+            thickest: 1.0,
+        })
     }
 }
 

@@ -145,7 +145,7 @@ impl Scenery {
                     motion: *motion,
                     ..showing(MOVING)
                 };
-                Film::unlaid(subject, &settings)
+                Film::unlaid(subject, &settings).with_start()
             })
             .collect();
         let paper = Paper {

@@ -103,7 +103,7 @@ fn nearer(solid: &Solid, point: &Point3<f64>, nearest: f64, allowance: f64) -> f
 }
 
 /// Distance of a point from the surface, or anything not less than `limit`.
-pub(super) fn surface_distance(solid: &Solid, point: &Point3<f64>, limit: f64) -> f64 {
+pub fn surface_distance(solid: &Solid, point: &Point3<f64>, limit: f64) -> f64 {
     let mut nearest = limit;
     let runs = solid.triangles.chunks(CLUSTER);
     for (run, bounds) in runs.zip(&solid.clusters) {

@@ -27,7 +27,7 @@ mod testing;
 mod tree;
 
 pub use contact::Surfaces;
-pub use distance::{distance, is_clear, is_within, stands_off};
+pub use distance::{distance, is_clear, is_within, stands_off, surface_distance};
 pub use mass::{Bulk, bulk_of_shape, centre_of_volume, has_volume, inertia_per_density};
 pub use ray::first_hit;
 pub use round::Rounds;

@@ -60,6 +60,32 @@ fn every_figure_of_a_deck_can_be_read() {
     }
 }
 
+/// On a slide a motion is seen against its start: outlines of the body, and an arrow, that stay in every frame.
+#[test]
+fn slides_of_motions_keep_a_ghost_of_the_start_and_an_arrow() {
+    for name in ["cable-tray", "strut-platform"] {
+        let text = builtin::find(name).unwrap().text;
+        let deck = made(&scene::read_str(name, text).unwrap().scene).unwrap();
+        let mut swings = 0;
+        for slide in &deck.slides {
+            let Show::Swing(frames) = &slide.show else {
+                continue;
+            };
+            swings += 1;
+            for role in ["ghost", "motion"] {
+                let of_role = |frame: &Drawing| -> Vec<_> {
+                    let shapes = frame.shapes().filter(|shape| shape.role == role);
+                    shapes.cloned().collect()
+                };
+                let first = of_role(&frames[0]);
+                assert!(!first.is_empty(), "{name}#{} {role}", slide.name);
+                assert!(frames.iter().all(|frame| of_role(frame) == first));
+            }
+        }
+        assert!(swings > 0, "{name}");
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(16))]
 

@@ -34,6 +34,34 @@ fn a_film_keeps_its_names_and_moves_its_body() {
     }
 }
 
+/// The wobble of a motion that lasts for an instant only was too small to be seen by itself.
+#[test]
+fn a_wobble_is_seen_against_its_start() {
+    for (name, keeps_start) in [
+        ("strut-platform", true),
+        ("spectrograph-plate", true),
+        ("handrail", false),
+    ] {
+        let scene = built_in(name);
+        let study = Study::new(scene).unwrap();
+        let subject = Subject::of(&study);
+        let film = Film::new(&subject, &FigureSettings::default());
+        let of_role = |part: f64, role: &str| -> Vec<page::Shape> {
+            let frame = film.at(part);
+            let shapes = frame.shapes().filter(|shape| shape.role == role);
+            shapes.cloned().collect()
+        };
+        for role in ["ghost", "motion"] {
+            let still = of_role(0.0, role);
+            assert_eq!(still.is_empty(), !keeps_start, "{name} {role}");
+            for part in [-1.0, 0.6] {
+                assert_eq!(of_role(part, role), still, "{name} {role} {part}");
+            }
+        }
+        assert_ne!(of_role(1.0, "body"), of_role(0.0, "body"), "{name}");
+    }
+}
+
 /// The swing follows a sine: at rest in the middle of the film's start, slow at the ends, and back where it began.
 #[test]
 fn a_film_eases_at_its_ends() {

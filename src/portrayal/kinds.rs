@@ -1,0 +1,53 @@
+//! The table of the kinds of support: which hardware stands for each in space, and which symbol in the plane.
+
+use super::bench::Bench;
+use super::shape::{Flat, Shape};
+use super::{solids, symbols};
+use crate::scene::SupportKind;
+
+/// What stands for a kind of support.
+pub(super) struct Portrait {
+    /// Lays out its hardware as solids.
+    pub solid: fn(&mut Bench<Shape>),
+    /// Lays out its textbook symbol.
+    pub symbol: fn(&mut Bench<Flat>),
+}
+
+/// The row of a kind. Kinds of space alone have the symbol of a pin, which no scene asks for.
+pub(super) fn portrait(kind: &SupportKind) -> Portrait {
+    let (solid, symbol): (fn(&mut Bench<Shape>), fn(&mut Bench<Flat>)) = match kind {
+        SupportKind::BallJoint => (solids::ball_joint, symbols::pin),
+        SupportKind::Hinge { .. } => (|bench| solids::hinge(bench, true), symbols::pin),
+        SupportKind::SlidingHinge { .. } => (|bench| solids::hinge(bench, false), symbols::pin),
+        SupportKind::JournalBearing { .. } => {
+            (|bench| solids::bearing(bench, false, false), symbols::pin)
+        }
+        SupportKind::ThrustBearing { .. } => {
+            (|bench| solids::bearing(bench, true, false), symbols::pin)
+        }
+        SupportKind::SquareJournal { .. } => {
+            (|bench| solids::bearing(bench, false, true), symbols::pin)
+        }
+        SupportKind::SmoothPin { .. } => (solids::clevis, symbols::pin),
+        SupportKind::Slider { .. } => (solids::slider, symbols::pin),
+        SupportKind::UniversalJoint { .. } => (solids::universal, symbols::pin),
+        SupportKind::RailWheel { .. } => (solids::rail_wheel, symbols::pin),
+        SupportKind::Fixed => (solids::fixed, symbols::wall),
+        SupportKind::Roller { .. } => (solids::roller, symbols::roller),
+        SupportKind::SmoothContact { .. } => (
+            |bench| solids::contact(bench, false),
+            |bench| symbols::contact(bench, false),
+        ),
+        SupportKind::RoughContact { .. } => (
+            |bench| solids::contact(bench, true),
+            |bench| symbols::contact(bench, true),
+        ),
+        SupportKind::Link { .. } => (solids::link, symbols::link),
+        SupportKind::Cable { .. } => (solids::cable, symbols::cable),
+        SupportKind::Rocker { .. } => (solids::rocker, symbols::rocker),
+        SupportKind::Pin => (solids::bracket, symbols::pin),
+        SupportKind::Slot { .. } => (solids::slot, symbols::slot),
+        SupportKind::Collar { .. } => (solids::collar, symbols::collar),
+    };
+    Portrait { solid, symbol }
+}

@@ -1,0 +1,147 @@
+//! What is drawn of a scene, once for every output: a neutral list in scene axes, metres and double precision.
+//!
+//! Figures, films, decks and the window draw this list, each in its medium. It holds no colours and no strokes, and knows
+//! neither page nor screen. Everything in it is where it is with the body as written, and says what it moves with
+//! ([`Carrier`]): the ground, the body, or what links the two. An output that moves the body asks each thing where its
+//! carrier takes it, so that the ground cannot move and a rod turns between its two ends.
+//!
+//! | on the list | shape | moves with |
+//! |---|---|---|
+//! | foundations, sockets, housings, rails, fixed rods | solids ([`Shape`]) | the ground |
+//! | eyes, knuckles, collars and sleeves on the body | solids | the body |
+//! | the bar of a link, a cable | a rod or cord between two points | the rod between its ends |
+//! | rollers, wheels, shoes | solids | the body point that they carry, without turning |
+//! | textbook symbols of the plane | flat outlines, rings, hatched lines ([`Flat`]) | as the solids they stand for |
+//!
+//! Hardware keeps its size on paper, so it is laid out for a length in the scene, [`Layout::unit`]. What slides is given
+//! ground as far as the swing takes it ([`Layout::swing`]). Which hardware stands for which kind of support is written in
+//! one table, [`kinds`].
+
+mod axes;
+mod bench;
+mod carrier;
+mod kinds;
+mod shape;
+mod solids;
+mod symbols;
+
+pub use axes::across;
+pub use carrier::{Carried, Carrier};
+pub use shape::{Flat, Piece, Shape, Station};
+
+use nalgebra::{Isometry3, Point3};
+
+use crate::motion::Course;
+use crate::scene::Space;
+use crate::scene::solid::Solid;
+use crate::statics::Model;
+use bench::Bench;
+
+/// What a portrayal is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Layout<'a> {
+    /// The model.
+    pub model: &'a Model,
+    /// The body as written.
+    pub body: &'a [Solid],
+    /// The motion that is shown, if any: contacts that the body leaves stay on the ground.
+    pub course: Option<&'a Course<'a>>,
+    /// Placements of the body during its swing; none for a body at rest.
+    pub swing: &'a [Isometry3<f64>],
+    /// The unit in which hardware is laid out, m: a point of the page.
+    pub unit: f64,
+    /// How many times larger hardware may become around a body that would hide it; 1 on paper, where what is hidden is dashed.
+    pub thickest: f64,
+}
+
+impl Layout<'_> {
+    /// The hardware of every support as simple solids, in model order of the supports.
+    pub fn solids(&self) -> Vec<Piece<Shape>> {
+        let supports = (0..self.model.supports.len()).flat_map(|index| self.solid(index).pieces);
+        supports.collect()
+    }
+
+    /// The textbook symbol of every support of a planar scene, in model order of the supports and in painting order.
+    pub fn symbols(&self) -> Vec<Piece<Flat>> {
+        let supports = (0..self.model.supports.len()).flat_map(|index| self.symbol(index).pieces);
+        supports.collect()
+    }
+
+    /// Where the ground of each support is: a place to name it by that never moves.
+    pub fn feet(&self) -> Vec<Point3<f64>> {
+        let supports = self.model.supports.iter().enumerate();
+        let foot = supports.map(|(index, support)| {
+            let foot = match self.model.space {
+                Space::Spatial => self.solid(index).foot,
+                Space::Planar => self.symbol(index).foot,
+            };
+            support.ground.or(foot).unwrap_or(support.point)
+        });
+        foot.collect()
+    }
+
+    fn solid(&self, index: usize) -> Bench<'_, Shape> {
+        let mut bench = Bench::new(self, index);
+        (kinds::portrait(&bench.support.kind).solid)(&mut bench);
+        bench
+    }
+
+    fn symbol(&self, index: usize) -> Bench<'_, Flat> {
+        let mut bench = Bench::new(self, index);
+        (kinds::portrait(&bench.support.kind).symbol)(&mut bench);
+        bench
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene::{read_str, solid};
+
+    const BEAM: &str = r#"(format: 1, space: Planar,
+        body: [Block(centre: (0, 0), size: (2, 0.1))],
+        supports: [Roller(name: "A", at: (-1, 0), normal: (0, 1)), Roller(name: "B", at: (1, 0), normal: (0, 1))])"#;
+
+    /// Hatches, and the way that the ground of A reaches to each side, in units.
+    fn floor(swing: &[Isometry3<f64>]) -> (usize, [f64; 2]) {
+        let scene = read_str("beam", BEAM).unwrap().scene;
+        let model = Model::new(&scene).unwrap();
+        let body = solid::of_body(&scene);
+        let layout = Layout {
+            model: &model,
+            body: &body,
+            course: None,
+            swing,
+            unit: 0.01,
+            thickest: 1.0,
+        };
+        let of_a = layout.symbols().into_iter().filter(|p| p.support == 0);
+        let (mut hatches, mut reach) = (0, [0.0; 2]);
+        for piece in of_a.filter(|piece| piece.carrier == Carrier::Ground) {
+            match piece.shape {
+                Flat::Hatching(lines) => hatches = lines.len(),
+                Flat::Line(ends) => reach = [0, 1].map(|i: usize| (ends[i].x + 1.0) * 100.0),
+                _ => {}
+            }
+        }
+        (hatches, reach)
+    }
+
+    #[test]
+    fn a_floor_reaches_as_far_as_what_rolls_on_it() {
+        let (_, still) = floor(&[]);
+        let (_, rolled) = floor(&[Isometry3::translation(0.5, 0.0, 0.0)]);
+        assert!((still[0] + 13.0).abs() < 1e-9 && (still[1] - 13.0).abs() < 1e-9);
+        assert_eq!(rolled[0], still[0]);
+        assert!((50.0..60.0).contains(&rolled[1]), "{rolled:?}");
+    }
+
+    /// A body a quadrillion of its sizes from the origin swings by its rounding: a floor as long was hatched without end.
+    #[test]
+    fn a_floor_of_an_endless_way_ends() {
+        let (hatches, _) = floor(&[Isometry3::translation(1e24, 0.0, 0.0)]);
+        assert!(hatches < 1000, "{hatches}");
+        let (hatches, _) = floor(&[Isometry3::translation(f64::NAN, 0.0, 0.0)]);
+        assert!(hatches < 1000, "{hatches}");
+    }
+}
