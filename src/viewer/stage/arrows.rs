@@ -4,10 +4,8 @@ use bevy::prelude::*;
 
 use super::StageFrame;
 use super::crossing::vector;
-use super::hardware::square_to;
 use super::paint::Palette;
-use super::strokes::{Gauge, Group, arrow, ring};
-use crate::scene::SupportKind;
+use super::strokes::{Gauge, Group, arrow, ring, square_to};
 use crate::statics::{CaseAnswer, Model, Reaction, ReactionKind};
 use crate::viewer::state::LabelRole;
 
@@ -125,10 +123,10 @@ fn force(
     let length = if value == Some(0.0) { STUB } else { LENGTH };
     let point = frame.point(&reaction.point);
     let aside = square_to(way, frame.up() + frame.front() * 0.3);
-    let beside = match model.supports[reaction.support].kind {
+    let beside = match model.supports[reaction.support].ground {
         // Beside the rod, not inside it.
-        SupportKind::Link { .. } | SupportKind::Cable { .. } => aside * APART,
-        _ => Vec3::ZERO,
+        Some(_) => aside * APART,
+        None => Vec3::ZERO,
     };
     let free = (0..8)
         .map(|step| point + beside + aside * (APART * step as f32))

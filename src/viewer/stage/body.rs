@@ -1,4 +1,4 @@
-//! The body as the renderer wants it, and what hardware must know of it: its girth at a point, and on which side it lies.
+//! The body as the renderer wants it, and how far a point lies from its surface.
 
 use bevy::prelude::*;
 
@@ -56,24 +56,6 @@ impl BodySurface {
         self.faces()
             .map(|face| nearest(face, point).distance(point))
             .fold(f32::INFINITY, f32::min)
-    }
-
-    /// Direction from the body's mass near a point to the point, shorter where the body lies all around it.
-    pub fn away(&self, point: Vec3) -> Vec3 {
-        let (mut sum, mut weight) = (Vec3::ZERO, 0.0);
-        for face in self.faces() {
-            let centre = (face[0] + face[1] + face[2]) / 3.0;
-            let area = (face[1] - face[0]).cross(face[2] - face[0]).length();
-            // What is near counts most: a long boom far away says little about this end.
-            let share = area / (centre.distance_squared(point) + 0.01).powi(2);
-            sum += centre * share;
-            weight += share;
-        }
-        if weight > 0.0 {
-            point - sum / weight
-        } else {
-            Vec3::ZERO
-        }
     }
 
     fn faces(&self) -> impl Iterator<Item = [Vec3; 3]> {

@@ -6,12 +6,14 @@ use nalgebra::Point3;
 use super::body::BodySurface;
 use super::crossing::StageFrame;
 use super::draft::Draft;
-use super::hardware::{self, Bench, Rod, Site};
+use super::hardware::{self, Hardware, Rider, Rod};
 use super::paint::{Light, Paint, Palette, between};
 use super::strokes::Group;
 use super::swing::distance_from_axis;
 use super::{arrows, axis, floor, loads, object, sweep};
 use crate::motion::{Course, Selection, Sides, default_swing};
+use crate::portrayal::Layout;
+use crate::scene::solid::Solid;
 use crate::scene::{Space, solid};
 use crate::statics::{AppliedLoad, FreeMotion, Model};
 use crate::viewer::framing::Bounds;
@@ -33,6 +35,8 @@ pub struct Composition {
     pub ghost: Draft,
     /// Rods of links and cables.
     pub rods: Vec<Rod>,
+    /// Rollers, wheels and shoes.
+    pub riders: Vec<Rider>,
     /// Colour and light of the rods.
     pub rod_paint: Paint,
     /// Strokes.
@@ -66,6 +70,7 @@ impl Composition {
             floor: 0.0,
             ghost: Draft::new(light),
             rods: Vec::new(),
+            riders: Vec::new(),
             rod_paint: Paint::solid(palette.hardware),
             groups: Vec::new(),
             labels: Vec::new(),
@@ -73,46 +78,91 @@ impl Composition {
             swing: 0.0,
             ends: Sides::Both.ends(),
         };
-        composition.add_solids(shown, &body, palette);
+        composition.find_swing(shown, &body_points);
+        composition.add_solids(shown, &solids, &body, amplitude, &palette);
         composition.add_strokes(shown, look, &body, &body_points, amplitude, &palette);
         composition.add_floor(shown.study.model().space, &body, &palette);
         composition.fit(shown, amplitude);
         composition
     }
 
-    /// Body and hardware, each support with its name; a link on trial has none yet.
-    fn add_solids(&mut self, shown: &Shown, body: &BodySurface, palette: Palette) {
-        let empty = self.still.clone();
-        let size = hardware_size(body);
-        let mut bench = Bench::new(empty.clone(), empty, palette, size);
-        let model = shown.study.model();
-        let trial = shown.trial().map(|link| link.name.as_str());
-        let site = Site {
-            model,
-            frame: &self.frame,
-            body,
+    fn find_swing(&mut self, shown: &Shown, body_points: &[Point3<f64>]) {
+        let Some(course) = shown.course() else {
+            return;
         };
-        for (index, support) in model.supports.iter().enumerate() {
+        let motion = course.motion;
+        let [back, ahead] = course.range();
+        let swing = default_swing(motion, reach(motion, body_points), self.frame.size());
+        self.swing = swing.min(ahead.max(-back));
+        self.ends = course.sides().ends();
+    }
+
+    /// Body and hardware, each support with its name; a link on trial has none yet.
+    fn add_solids(
+        &mut self,
+        shown: &Shown,
+        solids: &[Solid],
+        body: &BodySurface,
+        amplitude: f64,
+        palette: &Palette,
+    ) {
+        let unit = hardware_size(body) / hardware::UNITS;
+        let course = shown.course();
+        let swing: Vec<_> = course.as_ref().map_or_else(Vec::new, |_| {
+            let part = |eighth: i32| f64::from(eighth) / 8.0;
+            let parts = (-8..=8).map(part);
+            let inside = parts.filter(|part| self.ends.contains(&part.signum()) || *part == 0.0);
+            inside
+                .map(|part| shown.pose(part, amplitude * self.swing))
+                .collect()
+        });
+        let layout = Layout {
+            model: shown.study.model(),
+            body: solids,
+            course: course.as_ref(),
+            swing: &swing,
+            unit: f64::from(unit) * self.frame.size(),
+            thickest: LARGEST,
+        };
+        let trial = shown.trial().map(|link| link.name.as_str());
+        let mut pieces = layout.solids();
+        pieces.retain(|piece| {
+            Some(shown.study.model().supports[piece.support].name.as_str()) != trial
+        });
+        let empty = self.still.clone();
+        let looks = (&self.frame, palette);
+        let Hardware {
+            ground,
+            body: moving,
+            riders,
+            rods,
+        } = hardware::draw(&pieces, shown.study.model(), looks, &empty, unit);
+        (self.still, self.moving, self.riders, self.rods) = (ground, moving, riders, rods);
+        body.draw(&mut self.moving, Paint::solid(palette.body));
+        self.add_names(shown, &layout.feet(), f64::from(unit) * self.frame.size());
+    }
+
+    /// Sentences mean the point of the body by the name; others stand below their ground.
+    fn add_names(&mut self, shown: &Shown, feet: &[Point3<f64>], unit: f64) {
+        let trial = shown.trial().map(|link| link.name.as_str());
+        for (index, (support, foot)) in shown.study.model().supports.iter().zip(feet).enumerate() {
             if Some(support.name.as_str()) == trial {
                 continue;
             }
-            let seat = hardware::draw(&site, support, &mut bench, &mut self.rods);
-            let below = seat.point - seat.up * (4.2 * seat.size);
-            // Sentences mean the point of the body by the name; a link stands on the ground elsewhere.
+            // A link has its ground elsewhere.
             let held_from_afar = support.ground.is_some();
+            let down = (foot - support.point).try_normalize(0.0);
+            let below = foot + down.unwrap_or_default() * (BELOW * unit);
             self.labels.push(Label {
                 text: support.name.clone(),
                 at: match held_from_afar {
-                    true => model.name_place(index),
-                    false => self.frame.scene_point(below),
+                    true => shown.study.model().name_place(index),
+                    false => below,
                 },
                 moves: held_from_afar,
                 role: LabelRole::Support,
             });
         }
-        self.still = bench.ground;
-        self.moving = bench.body;
-        body.draw(&mut self.moving, Paint::solid(palette.body));
     }
 
     fn add_strokes(
@@ -141,11 +191,6 @@ impl Composition {
         let Some(course) = shown.course() else {
             return;
         };
-        let motion = course.motion;
-        let [back, ahead] = course.range();
-        let swing = default_swing(motion, reach(motion, body_points), self.frame.size());
-        self.swing = swing.min(ahead.max(-back));
-        self.ends = course.sides().ends();
         if look.motion {
             self.add_motion(shown, &course, body, body_points, amplitude, palette);
         }
@@ -206,7 +251,10 @@ impl Composition {
         }
         let arrows = self.groups.iter().filter(|group| group.anchor.is_some());
         let seen = self.still.positions().iter().chain(self.moving.positions());
-        let seen = seen.chain(arrows.flat_map(|group| group.draft.positions()));
+        let riders = self.riders.iter().flat_map(|rider| rider.draft.positions());
+        let seen = seen
+            .chain(riders)
+            .chain(arrows.flat_map(|group| group.draft.positions()));
         let (low, reach) = seen.fold((0.0_f32, 0.0_f32), |(low, reach), point| {
             (low.min(point.z), reach.max(point.truncate().length()))
         });
@@ -219,7 +267,10 @@ impl Composition {
     /// Everything that appears at any time of the swing is fitted into the picture.
     fn fit(&mut self, shown: &Shown, amplitude: f64) {
         let turn = self.frame.turn();
-        let body = extremes(self.moving.positions());
+        let mut body = extremes(self.moving.positions());
+        for rider in &self.riders {
+            body.extend(extremes(rider.draft.positions()));
+        }
         let motion = shown.course().map(|course| course.motion);
         let mut points = body.clone();
         for side in self.ends.into_iter().filter(|_| motion.is_some()) {
@@ -251,6 +302,10 @@ impl Composition {
     }
 }
 
+/// Most that hardware grows around a thick body.
+const LARGEST: f64 = 2.4;
+/// How far below its ground a support's name stands, in units of the portrayal.
+const BELOW: f64 = 5.0;
 /// How far the wall at a rod's ground end reaches.
 const ANCHOR: f32 = 2.0 * hardware::SIZE;
 /// Opacity of a ghost.

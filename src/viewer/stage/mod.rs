@@ -195,6 +195,15 @@ impl Builder<'_, '_, '_> {
                 entity.insert(Follows::Body);
             }
         }
+        for rider in &composition.riders {
+            let anchor = Anchor {
+                point: rider.point,
+                ground: None,
+            };
+            let mesh = self.mesh(rider.draft.clone(), &opaque);
+            self.commands
+                .spawn((mesh, Follows::Point(anchor), ChildOf(self.root)));
+        }
         self.shadow(composition);
         let light = Light::from_above(composition.frame.up(), composition.frame.front());
         for rod in &composition.rods {

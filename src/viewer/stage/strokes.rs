@@ -182,3 +182,13 @@ pub fn dashes(draft: &mut Draft, from: Vec3, to: Vec3, radius: f32, pattern: &[f
         at += step;
     }
 }
+
+/// A unit vector square to `axis`, as near to `wish` as may be.
+pub fn square_to(axis: Vec3, wish: Vec3) -> Vec3 {
+    let square = wish - axis * wish.dot(axis);
+    if square.length() > 0.2 {
+        square.normalize()
+    } else {
+        axis.any_orthonormal_vector()
+    }
+}
