@@ -59,7 +59,7 @@ impl Arrow {
             long - 0.5
         };
         let (shaft, neck) = shortened(points, neck_back);
-        sketch.line(self.role, shaft, self.stroke);
+        sketch.lines(self.role, vec![Line::smooth(shaft)], self.stroke);
         let base = if self.head == Head::Open {
             shortened(points, long).1
         } else {

@@ -3,15 +3,17 @@
 use nalgebra::Point3;
 
 use super::hidden::Screen;
-use super::sketch::{Spot, length, way};
+use super::sketch::{length, way};
 use super::stage::Stage;
+use super::stretch::Stretch;
+use crate::scene::solid::Edge;
 
 /// A line of a support, projected, and the parts of it that nothing hides: ranges of its parameter, in order.
 pub(super) struct Shown<'a> {
     /// Index of the support.
     pub support: usize,
     /// Its ends.
-    pub line: &'a [Point3<f64>; 2],
+    pub line: &'a Edge,
     /// What is seen of it.
     pub parts: Vec<[f64; 2]>,
 }
@@ -21,14 +23,13 @@ const LITTLE: f64 = 0.4;
 
 impl Shown<'_> {
     /// Parts of the line on the page.
-    pub fn on_page(&self, stage: &Stage, parts: &[[f64; 2]]) -> Vec<[Spot; 2]> {
-        let [from, to] = self.line;
-        let at = |t: f64| stage.on_page(&(from + (to - from) * t));
-        parts.iter().map(|part| part.map(at)).collect()
+    pub fn on_page(&self, stage: &Stage, parts: &[[f64; 2]]) -> Vec<Stretch> {
+        let whole = Stretch::of(stage, self.line);
+        parts.iter().map(|part| whole.part(*part)).collect()
     }
 
     fn length(&self, stage: &Stage) -> f64 {
-        let [from, to] = self.line.map(|end| stage.on_page(&end));
+        let [from, to] = self.line.ends.map(|end| stage.on_page(&end));
         length(way(from, to))
     }
 }
@@ -39,7 +40,7 @@ pub(super) fn lines(
     stage: &Stage,
     lines: &[Shown],
     facing: impl Fn() -> Vec<[Point3<f64>; 3]>,
-) -> Vec<[Spot; 2]> {
+) -> Vec<Stretch> {
     let hardware = std::cell::OnceCell::new();
     let mut all = Vec::new();
     for own in lines.chunk_by(|one, other| one.support == other.support) {
@@ -55,7 +56,12 @@ pub(super) fn lines(
         let hardware = hardware.get_or_init(|| Screen::new(facing()));
         let hidden: Vec<_> = own
             .iter()
-            .map(|shown| (shown, without(hardware.seen(shown.line), &shown.parts)))
+            .map(|shown| {
+                (
+                    shown,
+                    without(hardware.seen(&shown.line.ends), &shown.parts),
+                )
+            })
             .collect();
         let by_body: f64 = hidden
             .iter()

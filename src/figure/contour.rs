@@ -1,11 +1,12 @@
 //! The lines of a mesh that a drawing shows: drawn edges, outlines where the surface turns away, and the area it covers.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 
 use nalgebra::{Point3, Vector3};
 
 use super::mesh::Mesh;
 use super::view::View;
+use crate::scene::solid::Edge;
 
 /// A mesh as it is seen.
 #[derive(Debug, Clone, Default)]
@@ -13,11 +14,20 @@ pub(super) struct Seen {
     /// Triangles that face the viewer, projected.
     pub facing: Vec<[Point3<f64>; 3]>,
     /// Lines to draw where nothing is in front of them, projected.
-    pub lines: Vec<[Point3<f64>; 2]>,
+    pub lines: Vec<Edge>,
     /// Fine lines to draw where nothing is in front of them, projected.
     pub hatches: Vec<[Point3<f64>; 2]>,
     /// Closed lines around what it covers, projected; by the non-zero rule.
-    pub area: Vec<Vec<[f64; 2]>>,
+    pub area: Vec<Loop>,
+}
+
+/// A closed line, projected.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Loop {
+    /// Its corners.
+    pub points: Vec<[f64; 2]>,
+    /// Control points of the curve from each corner to the next; `None` where it is straight.
+    pub bends: Vec<Option<[[f64; 2]; 2]>>,
 }
 
 /// Corners that are closer than this, relative to the mesh, are one.
@@ -70,23 +80,32 @@ impl Seen {
                 }
             }
         }
-        let mut drawn = HashSet::new();
+        // Bends of the edges drawn, from the lower corner to the higher.
+        let mut drawn: HashMap<[u32; 2], Option<[Point3<f64>; 2]>> = HashMap::new();
         if let Some((centre, radius)) = mesh.ball {
             seen.lines.extend(ball_outline(view, &centre, radius));
         }
         for crease in &mesh.creases {
-            let (a, b) = (welded.id(&crease[0]), welded.id(&crease[1]));
-            if a != b && drawn.insert([a.min(b), a.max(b)]) {
-                seen.lines.push(crease.map(|p| view.project(&p)));
+            let [a, b] = crease.ends.each_ref().map(|end| welded.id(end));
+            let key = [a.min(b), a.max(b)];
+            if a != b && !drawn.contains_key(&key) {
+                let line = crease.map(|p| view.project(p));
+                let upwards = line.bend.map(|[c, d]| if a < b { [c, d] } else { [d, c] });
+                drawn.insert(key, upwards);
+                seen.lines.push(line);
             }
         }
         let mut outline: Vec<_> = sides.iter().filter(|(_, side)| side.is_outline()).collect();
         outline.sort_unstable_by_key(|(key, _)| **key);
         if mesh.ball.is_none() {
-            let new = outline.iter().filter(|(key, _)| !drawn.contains(*key));
-            seen.lines.extend(new.map(|(_, side)| side.ends));
+            let new = outline.iter().filter(|(key, _)| !drawn.contains_key(*key));
+            seen.lines
+                .extend(new.map(|(_, side)| Edge::straight(side.ends)));
         }
-        seen.area = loops(outline.iter().flat_map(|(key, side)| side.directed(**key)));
+        seen.area = loops(outline.iter().flat_map(|(key, side)| {
+            let bend = drawn.get(*key).copied().flatten();
+            side.directed(**key, bend)
+        }));
         seen.hatches = mesh
             .hatches
             .iter()
@@ -122,32 +141,48 @@ impl Side {
     }
 
     /// The side once for every time that the covered area has it as its border, in its sense.
-    fn directed(&self, [a, b]: [u32; 2]) -> impl Iterator<Item = (u32, u32, [f64; 2])> + use<> {
-        let (from, to, start) = if self.forward > 0 {
-            (a, b, self.ends[0])
-        } else {
-            (b, a, self.ends[1])
+    fn directed(
+        &self,
+        [a, b]: [u32; 2],
+        bend: Option<[Point3<f64>; 2]>,
+    ) -> impl Iterator<Item = Directed> + use<> {
+        let forward = self.forward > 0;
+        let flat = |point: Point3<f64>| [point.x, point.y];
+        let directed = Directed {
+            from: if forward { a } else { b },
+            to: if forward { b } else { a },
+            start: flat(self.ends[usize::from(!forward)]),
+            bend: bend.map(|[c, d]| if forward { [c, d] } else { [d, c] }.map(flat)),
         };
-        let times = self.forward.unsigned_abs() as usize;
-        std::iter::repeat_n((from, to, [start.x, start.y]), times)
+        std::iter::repeat_n(directed, self.forward.unsigned_abs() as usize)
     }
 }
 
+/// A side in the sense in which the area has it as its border.
+#[derive(Debug, Clone, Copy)]
+struct Directed {
+    from: u32,
+    to: u32,
+    start: [f64; 2],
+    bend: Option<[[f64; 2]; 2]>,
+}
+
 /// Chains directed sides into closed lines.
-fn loops(sides: impl Iterator<Item = (u32, u32, [f64; 2])>) -> Vec<Vec<[f64; 2]>> {
+fn loops(sides: impl Iterator<Item = Directed>) -> Vec<Loop> {
     let sides: Vec<_> = sides.collect();
     let mut leaving: HashMap<u32, Vec<usize>> = HashMap::new();
-    for (index, (from, ..)) in sides.iter().enumerate().rev() {
-        leaving.entry(*from).or_default().push(index);
+    for (index, side) in sides.iter().enumerate().rev() {
+        leaving.entry(side.from).or_default().push(index);
     }
     let mut used = vec![false; sides.len()];
     let mut loops = Vec::new();
     for start in 0..sides.len() {
-        let (mut points, mut at) = (Vec::new(), start);
+        let (mut closed, mut at) = (Loop::default(), start);
         while !used[at] {
             used[at] = true;
-            points.push(sides[at].2);
-            let next = leaving.get_mut(&sides[at].1).and_then(|ways| {
+            closed.points.push(sides[at].start);
+            closed.bends.push(sides[at].bend);
+            let next = leaving.get_mut(&sides[at].to).and_then(|ways| {
                 while let Some(way) = ways.pop() {
                     if !used[way] {
                         return Some(way);
@@ -160,8 +195,8 @@ fn loops(sides: impl Iterator<Item = (u32, u32, [f64; 2])>) -> Vec<Vec<[f64; 2]>
                 None => break,
             }
         }
-        if points.len() > 2 {
-            loops.push(points);
+        if closed.points.len() > 2 {
+            loops.push(closed);
         }
     }
     loops
@@ -182,14 +217,16 @@ fn extent(points: &[Point3<f64>]) -> f64 {
 }
 
 /// The circle in which lines of sight touch a ball; for an eye at a distance the great circle square to its direction.
-fn ball_outline(view: &View, centre: &Point3<f64>, radius: f64) -> Vec<[Point3<f64>; 2]> {
+fn ball_outline(view: &View, centre: &Point3<f64>, radius: f64) -> Vec<Edge> {
     let sight: Vector3<f64> = view.sight(centre);
     let [x, y] = crate::portrayal::across(&sight);
     let at = |i: usize| {
         let angle = std::f64::consts::TAU * i as f64 / CIRCLE as f64;
-        view.project(&(centre + (x * angle.cos() + y * angle.sin()) * radius))
+        centre + (x * angle.cos() + y * angle.sin()) * radius
     };
-    (0..CIRCLE).map(|i| [at(i), at(i + 1)]).collect()
+    let ring: Vec<_> = (0..CIRCLE).map(at).collect();
+    let projected = Edge::circle(&ring).map(|edge| edge.map(|point| view.project(point)));
+    projected.collect()
 }
 
 #[cfg(test)]
@@ -203,8 +240,8 @@ mod tests {
         Mesh::block(&Point3::new(0.5, 0.5, 0.5), halves)
     }
 
-    fn covered(loops: &[Vec<[f64; 2]>]) -> f64 {
-        let one = |points: &Vec<[f64; 2]>| -> f64 {
+    fn covered(loops: &[Loop]) -> f64 {
+        let one = |Loop { points, .. }: &Loop| -> f64 {
             let count = points.len();
             (0..count)
                 .map(|i| {
@@ -236,7 +273,8 @@ mod tests {
         let rod = Mesh::rod(&Point3::origin(), &Point3::new(0.0, 0.0, 1.0), 0.1);
         let view = View::new(Space::Spatial, Projection::FRONT, Point3::origin(), 1.0);
         let seen = Seen::new(&rod, &view);
-        let upright = seen.lines.iter().filter(|[a, b]| (a.y - b.y).abs() > 0.5);
+        let lines = seen.lines.iter().map(|line| line.ends);
+        let upright = lines.filter(|[a, b]| (a.y - b.y).abs() > 0.5);
         assert_eq!(upright.count(), 2);
         assert!((covered(&seen.area) - 0.2).abs() < 0.01);
     }

@@ -363,8 +363,8 @@ pub(super) fn shift(drawing: &mut Drawing, by: Spot) {
                     *centre = [0, 1].map(|k| round(centre[k] + by[k]));
                 }
                 Outline::Lines(lines) => {
-                    for point in lines.iter_mut().flat_map(|line| &mut line.points) {
-                        *point = [0, 1].map(|k| round(point[k] + by[k]));
+                    for line in lines {
+                        line.move_points(|at| [0, 1].map(|k| round(at[k] + by[k])));
                     }
                 }
             },

@@ -3,7 +3,7 @@
 use nalgebra::{Isometry3, Point3, Vector3};
 
 use crate::portrayal::{Carried, Shape, Station, across};
-use crate::scene::solid::Solid;
+use crate::scene::solid::{Edge, Solid};
 
 /// A triangle mesh with the lines that are drawn on it.
 #[derive(Debug, Clone, Default)]
@@ -13,7 +13,7 @@ pub(super) struct Mesh {
     /// Triangles, counter-clockwise seen from outside.
     pub triangles: Vec<[u32; 3]>,
     /// Edges that are drawn wherever they can be seen.
-    pub creases: Vec<[Point3<f64>; 2]>,
+    pub creases: Vec<Edge>,
     /// Fine lines on its faces, such as hatching.
     pub hatches: Vec<[Point3<f64>; 2]>,
     /// A ball, whose outline is a circle and not that of its triangles.
@@ -74,7 +74,10 @@ impl Mesh {
 
     /// The mesh where it is carried.
     pub fn carried(mut self, carried: &Carried) -> Self {
-        let lines = self.creases.iter_mut().chain(&mut self.hatches).flatten();
+        for crease in &mut self.creases {
+            *crease = crease.map(|point| carried.point(point));
+        }
+        let lines = self.hatches.iter_mut().flatten();
         let ball = self.ball.iter_mut().map(|(centre, _)| centre);
         for point in self.positions.iter_mut().chain(lines).chain(ball) {
             *point = carried.point(point);
@@ -107,7 +110,7 @@ impl Mesh {
         for (index, station) in stations.iter().enumerate() {
             let ring = ring(station);
             if station.edge {
-                mesh.rim(&ring);
+                mesh.creases.extend(Edge::circle(&ring));
             }
             mesh.positions.extend(ring);
             if index > 0 {
@@ -129,9 +132,11 @@ impl Mesh {
         mesh
     }
 
+    /// Straight lines around a face.
     fn rim(&mut self, ring: &[Point3<f64>]) {
         for (i, from) in ring.iter().enumerate() {
-            self.creases.push([*from, ring[(i + 1) % ring.len()]]);
+            let ends = [*from, ring[(i + 1) % ring.len()]];
+            self.creases.push(Edge::straight(ends));
         }
     }
 
@@ -175,9 +180,15 @@ impl Mesh {
                     centre + axis * along + way * (radius * grow)
                 })
                 .collect();
-            mesh.rim(&points);
+            if square {
+                mesh.rim(&points);
+            } else {
+                mesh.creases.extend(Edge::circle(&points));
+            }
             if square && radius == outer && along < 0.0 {
-                let lengthwise = points.iter().map(|p| [*p, p + axis * width]);
+                let lengthwise = points
+                    .iter()
+                    .map(|p| Edge::straight([*p, p + axis * width]));
                 mesh.creases.extend(lengthwise);
             }
             mesh.positions.extend(points);
@@ -239,7 +250,7 @@ impl Mesh {
             for k in 0..3 {
                 if i >> k & 1 == 0 {
                     let ends = [i, i | 1 << k].map(|j| mesh.positions[j as usize]);
-                    mesh.creases.push(ends);
+                    mesh.creases.push(Edge::straight(ends));
                 }
             }
         }
@@ -262,7 +273,7 @@ impl Mesh {
         mesh.rim(&far);
         let count = near.len() as u32;
         for (from, to) in near.iter().zip(&far) {
-            mesh.creases.push([*from, *to]);
+            mesh.creases.push(Edge::straight([*from, *to]));
         }
         mesh.positions = [near, far].concat();
         for i in 0..count {

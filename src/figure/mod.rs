@@ -27,6 +27,7 @@ mod settings;
 mod sketch;
 mod solids;
 mod stage;
+mod stretch;
 mod symbols;
 mod taken;
 mod triad;

@@ -3,7 +3,7 @@
 use nalgebra::{Isometry3, Point3, Vector3};
 
 use super::Subject;
-use super::contour::Seen;
+use super::contour::{Loop, Seen};
 use super::mesh::Mesh;
 use super::pens::Pens;
 use super::seams::seams;
@@ -13,7 +13,7 @@ use super::view::View;
 use crate::page::Line;
 use crate::portrayal::Layout;
 use crate::scene::Space;
-use crate::scene::solid::{self, Finish, Solid};
+use crate::scene::solid::{self, Edge, Finish, Solid};
 use crate::statics::AppliedLoad;
 
 /// What every part of a figure needs to draw itself.
@@ -79,7 +79,7 @@ impl<'a> Stage<'a> {
         let seams = seams(&meshes).into_iter();
         stage.body.push(Seen {
             lines: seams
-                .map(|seam| seam.map(|end| view.project(&end)))
+                .map(|seam| Edge::straight(seam.map(|end| view.project(&end))))
                 .collect(),
             ..Seen::default()
         });
@@ -196,9 +196,9 @@ pub(super) fn places(load: &AppliedLoad) -> Vec<Point3<f64>> {
 }
 
 /// How often closed lines wind around a spot.
-fn winding(loops: &[Vec<[f64; 2]>], [x, y]: [f64; 2]) -> i32 {
+fn winding(loops: &[Loop], [x, y]: [f64; 2]) -> i32 {
     let mut turns = 0;
-    for points in loops {
+    for Loop { points, .. } in loops {
         let count = points.len();
         for i in 0..count {
             let (a, b) = (points[i], points[(i + 1) % count]);

@@ -57,6 +57,9 @@ pub enum Outline {
 pub struct Line {
     /// The points in order.
     pub points: Vec<[f64; 2]>,
+    /// Control points of the cubic curve from each point to the next, `None` where the line is straight; empty where all
+    /// of it is.
+    pub bends: Vec<Option<[[f64; 2]; 2]>>,
     /// Whether it leads back to its first point.
     pub closed: bool,
 }
@@ -206,6 +209,7 @@ impl Line {
     pub fn open(points: impl Into<Vec<[f64; 2]>>) -> Self {
         Self {
             points: points.into(),
+            bends: Vec::new(),
             closed: false,
         }
     }
@@ -214,17 +218,89 @@ impl Line {
     pub fn closed(points: impl Into<Vec<[f64; 2]>>) -> Self {
         Self {
             points: points.into(),
+            bends: Vec::new(),
             closed: true,
         }
     }
 
-    /// Its straight pieces.
+    /// A smooth line through points: its tangent at each is along the chord of its neighbours.
+    pub fn smooth(points: impl Into<Vec<[f64; 2]>>) -> Self {
+        let line = Self::open(points);
+        Self {
+            bends: smooth_bends(&line.points),
+            ..line
+        }
+    }
+
+    /// What leads from point to point after the first, back to that of a closed line included.
+    pub fn steps(&self) -> impl Iterator<Item = Step> + '_ {
+        let last = self.points.len().saturating_sub(1);
+        let bend = |i: usize| self.bends.get(i).copied().flatten();
+        let steps = (0..last).map(move |i| (i, self.points[i + 1]));
+        let back = (self.closed && bend(last).is_some()).then(|| (last, self.points[0]));
+        steps.chain(back).map(move |(i, to)| match bend(i) {
+            Some([c, d]) => Step::Curve(c, d, to),
+            None => Step::Straight(to),
+        })
+    }
+
+    /// Changes every point, control points included.
+    pub fn move_points(&mut self, to: impl Fn([f64; 2]) -> [f64; 2]) {
+        let bends = self.bends.iter_mut().flatten().flatten();
+        for point in self.points.iter_mut().chain(bends) {
+            *point = to(*point);
+        }
+    }
+
+    /// The straight ways from point to point: chords of what is curved.
     pub fn pieces(&self) -> impl Iterator<Item = [[f64; 2]; 2]> + '_ {
         let back = (self.closed && self.points.len() > 2)
             .then(|| [self.points[self.points.len() - 1], self.points[0]]);
         let pairs = self.points.windows(2).map(|pair| [pair[0], pair[1]]);
         pairs.chain(back)
     }
+}
+
+/// A step of a line to its next point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Step {
+    /// Straight to a point.
+    Straight([f64; 2]),
+    /// Along the cubic curve with two control points to a third point.
+    Curve([f64; 2], [f64; 2], [f64; 2]),
+}
+
+/// Control points between points of a smooth line: none for a straight one.
+fn smooth_bends(points: &[[f64; 2]]) -> Vec<Option<[[f64; 2]; 2]>> {
+    let count = points.len();
+    if count < 3 {
+        return Vec::new();
+    }
+    let unit = |from: [f64; 2], to: [f64; 2]| {
+        let way = [to[0] - from[0], to[1] - from[1]];
+        let size = way[0].hypot(way[1]).max(f64::MIN_POSITIVE);
+        way.map(|x| x / size)
+    };
+    let mut tangents: Vec<[f64; 2]> = (0..count)
+        .map(|i| unit(points[i.saturating_sub(1)], points[(i + 1).min(count - 1)]))
+        .collect();
+    // At its ends the line bends as it does beside them.
+    for (end, inner) in [(0, 1), (count - 1, count - 2)] {
+        let (chord, tangent) = (tangents[end], tangents[inner]);
+        let along = chord[0] * tangent[0] + chord[1] * tangent[1];
+        tangents[end] = [0, 1].map(|k| 2.0 * along * chord[k] - tangent[k]);
+    }
+    let bend = |i: usize| {
+        let (from, to) = (points[i], points[i + 1]);
+        let third = (to[0] - from[0]).hypot(to[1] - from[1]) / 3.0;
+        let control =
+            |at: [f64; 2], tangent: [f64; 2], by: f64| [0, 1].map(|k| at[k] + tangent[k] * by);
+        Some([
+            control(from, tangents[i], third),
+            control(to, tangents[i + 1], -third),
+        ])
+    };
+    (0..count - 1).map(bend).collect()
 }
 
 impl Drawing {
@@ -248,8 +324,7 @@ impl Drawing {
                             *radius *= scale;
                         }
                         Outline::Lines(lines) => {
-                            let points = lines.iter_mut().flat_map(|line| &mut line.points);
-                            points.for_each(|point| *point = moved(*point));
+                            lines.iter_mut().for_each(|line| line.move_points(moved));
                         }
                     }
                 }
@@ -300,5 +375,25 @@ mod tests {
             radius: 6.0,
         };
         assert_eq!(page.shapes().next().unwrap().outline, expected);
+    }
+
+    /// The middle of a cubic curve.
+    fn middle(a: [f64; 2], [c, d]: [[f64; 2]; 2], b: [f64; 2]) -> [f64; 2] {
+        [0, 1].map(|k| (a[k] + 3.0 * c[k] + 3.0 * d[k] + b[k]) / 8.0)
+    }
+
+    #[test]
+    fn a_smooth_line_through_points_of_a_circle_is_that_circle() {
+        let at = |i: u32| {
+            let (sin, cos) = (0.15 * f64::from(i)).sin_cos();
+            [cos, sin]
+        };
+        let line = Line::smooth((0..9).map(at).collect::<Vec<_>>());
+        assert_eq!(line.bends.len(), 8);
+        for (ends, bend) in line.points.windows(2).zip(&line.bends) {
+            let [x, y] = middle(ends[0], bend.unwrap(), ends[1]);
+            assert!((x.hypot(y) - 1.0).abs() < 1e-5, "{}", x.hypot(y));
+        }
+        assert!(Line::smooth([[0.0, 0.0], [1.0, 2.0]]).bends.is_empty());
     }
 }

@@ -15,7 +15,8 @@ mod subset;
 mod svg;
 
 pub use drawing::{
-    Drawing, Item, Level, Line, Outline, Run, Shape, Stroke, Text, reach_above, reach_below, width,
+    Drawing, Item, Level, Line, Outline, Run, Shape, Step, Stroke, Text, reach_above, reach_below,
+    width,
 };
 #[cfg(feature = "films")]
 pub use film::mp4;

@@ -6,7 +6,7 @@ use tiny_skia::{
 };
 use ttf_parser::OutlineBuilder;
 
-use super::drawing::{Drawing, Item, Outline, Shape, Stroke, Text};
+use super::drawing::{Drawing, Item, Outline, Shape, Step, Stroke, Text};
 use super::font;
 use crate::theme::Colour;
 
@@ -137,11 +137,14 @@ fn path(outline: &Outline) -> Option<Path> {
         }
         Outline::Lines(lines) => {
             for line in lines {
-                for (i, [x, y]) in line.points.iter().enumerate() {
-                    if i == 0 {
-                        builder.move_to(*x as f32, *y as f32);
-                    } else {
-                        builder.line_to(*x as f32, *y as f32);
+                if let Some([x, y]) = line.points.first() {
+                    builder.move_to(*x as f32, *y as f32);
+                }
+                for step in line.steps() {
+                    match step {
+                        Step::Straight([x, y]) => builder.line_to(x as f32, y as f32),
+                        Step::Curve([a, b], [c, d], [x, y]) => builder
+                            .cubic_to(a as f32, b as f32, c as f32, d as f32, x as f32, y as f32),
                     }
                 }
                 if line.closed {

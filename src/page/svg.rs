@@ -5,7 +5,7 @@ use std::fmt::Write;
 
 use base64::Engine;
 
-use super::drawing::{Drawing, Item, Level, Outline, Run, Shape, Text};
+use super::drawing::{Drawing, Item, Level, Outline, Run, Shape, Step, Text};
 use super::font::{FAMILY, Weight};
 use super::subset::subset;
 use crate::printable::for_xml;
@@ -100,9 +100,15 @@ fn write_shape(out: &mut String, shape: &Shape) {
         Outline::Lines(lines) => {
             out.push_str("<path d=\"");
             for line in lines {
-                for (i, point) in line.points.iter().enumerate() {
-                    out.push(if i == 0 { 'M' } else { 'L' });
-                    let _ = write!(out, "{} {}", number(point[0]), number(point[1]));
+                let at = |[x, y]: [f64; 2]| format!("{} {}", number(x), number(y));
+                if let Some(first) = line.points.first() {
+                    let _ = write!(out, "M{}", at(*first));
+                }
+                for step in line.steps() {
+                    let _ = match step {
+                        Step::Straight(to) => write!(out, "L{}", at(to)),
+                        Step::Curve(c, d, to) => write!(out, "C{} {} {}", at(c), at(d), at(to)),
+                    };
                 }
                 if line.closed {
                     out.push('Z');

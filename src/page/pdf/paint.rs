@@ -7,7 +7,7 @@ use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use ttf_parser::OutlineBuilder;
 
-use super::super::drawing::{self, Item, Outline, Run, Shape, Text};
+use super::super::drawing::{self, Item, Outline, Run, Shape, Step, Text};
 use super::super::font::{self, Weight};
 use crate::printable::is_printable;
 use crate::theme::Colour;
@@ -155,11 +155,15 @@ fn path(outline: &Outline) -> Option<Path> {
         Outline::Circle { centre, radius } => trace_circle(&mut path, *centre, *radius),
         Outline::Lines(lines) => {
             for line in lines {
-                for (index, [x, y]) in line.points.iter().enumerate() {
-                    let (x, y) = (*x as f32, *y as f32);
-                    match index {
-                        0 => path.move_to(x, y),
-                        _ => path.line_to(x, y),
+                if let Some([x, y]) = line.points.first() {
+                    path.move_to(*x as f32, *y as f32);
+                }
+                for step in line.steps() {
+                    match step {
+                        Step::Straight([x, y]) => path.line_to(x as f32, y as f32),
+                        Step::Curve([a, b], [c, d], [x, y]) => path.cubic_to(
+                            a as f32, b as f32, c as f32, d as f32, x as f32, y as f32,
+                        ),
                     }
                 }
                 if line.closed {

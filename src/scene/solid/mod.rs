@@ -32,7 +32,7 @@ pub use mass::{Bulk, bulk_of_shape, centre_of_volume, has_volume, inertia_per_de
 pub use ray::first_hit;
 pub use round::Rounds;
 pub use segment::{crossings, nearest_point};
-pub use surface::Solid;
+pub use surface::{Edge, Solid};
 
 use nalgebra::Matrix3;
 

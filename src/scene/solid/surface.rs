@@ -19,10 +19,52 @@ pub struct Solid {
     /// Corners of each triangle, counter-clockwise seen from outside.
     pub triangles: Vec<[u32; 3]>,
     /// Edges worth a line in a figure: plate outlines, ends of bars, rims of discs and holes in m.
-    pub edges: Vec<[Point3<f64>; 2]>,
+    pub edges: Vec<Edge>,
     pub(super) bounds: Bounds,
     /// Boxes around runs of [`super::distance::CLUSTER`] triangles each.
     pub(super) clusters: Vec<Bounds>,
+}
+
+/// An edge of a solid, straight or part of a circle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Edge {
+    /// Its ends in m.
+    pub ends: [Point3<f64>; 2],
+    /// Control points of the cubic curve between the ends in m, where it is part of a circle.
+    pub bend: Option<[Point3<f64>; 2]>,
+}
+
+impl Edge {
+    /// A straight edge.
+    pub fn straight(ends: [Point3<f64>; 2]) -> Self {
+        Self { ends, bend: None }
+    }
+
+    /// The circle through equally spaced points, piece by piece.
+    ///
+    /// The handles of a piece of angle Δ are 4/3 · tan(Δ/4) radii long, which is off the circle by a part in a million at
+    /// 15° (common knowledge). The chord from the point before to that after is 2 sin Δ radii long and along the tangent.
+    pub fn circle(ring: &[Point3<f64>]) -> impl Iterator<Item = Self> + '_ {
+        let count = ring.len();
+        let angle = std::f64::consts::TAU / count as f64;
+        let part = 4.0 / 3.0 * (angle / 4.0).tan() / (2.0 * angle.sin());
+        let handle = move |i: usize| (ring[(i + 1) % count] - ring[(i + count - 1) % count]) * part;
+        (0..count).map(move |i| {
+            let (j, ends) = ((i + 1) % count, [ring[i], ring[(i + 1) % count]]);
+            Self {
+                ends,
+                bend: Some([ends[0] + handle(i), ends[1] - handle(j)]),
+            }
+        })
+    }
+
+    /// The edge with every point moved.
+    pub fn map(&self, to: impl Fn(&Point3<f64>) -> Point3<f64>) -> Self {
+        Self {
+            ends: self.ends.each_ref().map(&to),
+            bend: self.bend.map(|bend| bend.each_ref().map(&to)),
+        }
+    }
 }
 
 impl Solid {
@@ -108,7 +150,7 @@ pub(super) struct Surface {
     positions: Vec<Point3<f64>>,
     normals: Vec<Vector3<f64>>,
     triangles: Vec<[u32; 3]>,
-    edges: Vec<[Point3<f64>; 2]>,
+    edges: Vec<Edge>,
 }
 
 impl Surface {
@@ -171,14 +213,12 @@ impl Surface {
 
     /// Line to draw.
     pub(super) fn edge(&mut self, from: Point3<f64>, to: Point3<f64>) {
-        self.edges.push([from, to]);
+        self.edges.push(Edge::straight([from, to]));
     }
 
-    /// Closed ring of lines to draw.
+    /// Circle to draw, through equally spaced points.
     pub(super) fn rim(&mut self, ring: &[Point3<f64>]) {
-        for (i, &from) in ring.iter().enumerate() {
-            self.edge(from, ring[(i + 1) % ring.len()]);
-        }
+        self.edges.extend(Edge::circle(ring));
     }
 
     /// The finished solid, without triangles that have shrunk to a line; `None` if nothing is left or a number is not finite.

@@ -119,7 +119,7 @@ fn assert_normals(solid: &Solid) {
             }
         }
     }
-    for point in solid.edges.iter().flatten() {
+    for point in solid.edges.iter().flat_map(|edge| &edge.ends) {
         assert!(
             super::distance(std::slice::from_ref(solid), point) < solid.bounds.diagonal() * 1e-6
         );

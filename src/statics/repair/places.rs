@@ -299,6 +299,7 @@ fn marks(scene: &Scene, solids: &[Solid], shortest: f64) -> Vec<Point3<f64>> {
         marks.extend(points);
     }
     let edges = solids.iter().flat_map(|solid| &solid.edges);
+    let edges = edges.map(|edge| &edge.ends);
     for [a, b] in edges.filter(|[a, b]| (b - a).norm() >= shortest) {
         marks.extend([*a, *b, nalgebra::center(a, b)]);
     }

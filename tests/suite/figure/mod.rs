@@ -89,6 +89,54 @@ fn supports_that_the_body_hides_are_dashed() {
     assert_eq!(count(&[Part::Body, Part::Supports], 0.0), 0);
 }
 
+/// Circles were polygons with 24 or 32 corners, which shows in a large figure.
+#[test]
+fn circles_are_true_curves() {
+    let flat = r#"(format: 1, title: "disc", space: Planar,
+        body: [Disc(centre: (0, 0), diameter: 2, thickness: 0.1)],
+        supports: [Pin(name: "A", at: (0, 0))])"#;
+    let scene = scene::read_str("disc", flat).unwrap().scene;
+    let drawing = drawn(&scene, &settings(&[Part::Body], None)).unwrap();
+    let middle = [drawing.width / 2.0, drawing.height / 2.0];
+    let off = |[x, y]: [f64; 2]| (x - middle[0]).hypot(y - middle[1]);
+    let mut curves = 0;
+    for shape in drawing.shapes() {
+        let page::Outline::Lines(lines) = &shape.outline else {
+            continue;
+        };
+        for line in lines {
+            let mut from = line.points[0];
+            let radius = off(from);
+            for step in line.steps() {
+                let page::Step::Curve(c, d, to) = step else {
+                    panic!("a straight step");
+                };
+                for t in [0.25, 0.5, 0.75] {
+                    let s: f64 = 1.0 - t;
+                    let at = [0, 1].map(|k| {
+                        s * s * s * from[k]
+                            + 3.0 * s * s * t * c[k]
+                            + 3.0 * s * t * t * d[k]
+                            + t * t * t * to[k]
+                    });
+                    // Rounded to a hundredth of a point.
+                    assert!((off(at) - radius).abs() < 0.03, "{} {radius}", off(at));
+                }
+                (from, curves) = (to, curves + 1);
+            }
+        }
+    }
+    // The tint and the outline.
+    assert!(curves >= 64, "{curves}");
+    for (name, wanted) in [("strut-platform", "body"), ("polar-shaft", "support")] {
+        let drawing = drawn(&built_in(name), &settings(&Part::USUAL, None)).unwrap();
+        let svg = page::svg(&drawing, Fonts::FromPage);
+        let class = format!("class=\"{wanted}\"");
+        let curved = |line: &&str| line.contains(&class) && line.contains('C');
+        assert!(svg.lines().any(|line| curved(&line)), "{name}");
+    }
+}
+
 #[test]
 fn the_print_look_has_no_colour() {
     let scene = built_in("weather-mast");
