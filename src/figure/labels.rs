@@ -10,13 +10,20 @@ use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
 use super::taken::Taken;
 use crate::page::{Drawing, Item, Line, Outline, Shape, Text, reach_above, reach_below, width};
+use crate::portrayal::places::{Place, Places};
 
-/// Distances of the label's near edge from its point, tried in turn.
-const RINGS: [f64; 13] = [
-    2.2, 4.0, 6.5, 9.5, 13.0, 18.0, 24.0, 32.0, 42.0, 55.0, 72.0, 95.0, 125.0,
-];
-/// Directions around a point.
-const SIDES: u32 = 24;
+/// The places on paper: on a grid of a hundredth of a point, so that they are the same on every machine.
+const PLACES: Places = Places {
+    rings: &[
+        2.2, 4.0, 6.5, 9.5, 13.0, 18.0, 24.0, 32.0, 42.0, 55.0, 72.0, 95.0, 125.0,
+    ],
+    directions: 24,
+    sides: &[
+        0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 23,
+    ],
+    pull: 1.6,
+    grid: 0.01,
+};
 /// Labels keep this far from each other, points.
 pub(super) const APART: f64 = 1.2;
 /// Strokes keep this far from labels, points.
@@ -139,44 +146,15 @@ fn on_anchor(label: &Label) -> Placed {
 
 /// The area of a label whose middle is its point.
 pub(super) fn area_on_anchor(label: &Label) -> Area {
-    beside(label.anchor, [0.0, 0.0], 0.0, size(label))
+    PLACES.beside(label.anchor, [0.0, 0.0], 0.0, size(label))
 }
 
 /// The best place around the point.
 fn around(stage: &Stage, label: &Label, size: Spot, room: &Room, taken: &Taken) -> Option<Placed> {
-    let mut best: Option<Placed> = None;
-    for ring in RINGS {
-        // Nothing farther out can be better than what was found.
-        if best
-            .as_ref()
-            .is_some_and(|best| best.score < distance_score(ring))
-        {
-            break;
-        }
-        for side in 0..SIDES {
-            let angle = std::f64::consts::TAU * f64::from(side) / f64::from(SIDES);
-            let direction = [angle.cos(), -angle.sin()];
-            let area = beside(label.anchor, direction, ring, size);
-            if let Some(placed) = judged(stage, label, area, ring, direction, room, taken)
-                && best.as_ref().is_none_or(|best| placed.score < best.score)
-            {
-                best = Some(placed);
-            }
-        }
-    }
-    best
-}
-
-/// The rectangle whose nearest point lies at a distance from a point in a direction.
-fn beside(anchor: Spot, direction: Spot, distance: f64, size: Spot) -> Area {
-    // Its middle slides along the sides of the rectangle around the point, smoothly with the direction.
-    let pull = |x: f64| (x * 1.6).clamp(-1.0, 1.0);
-    let centre = [0, 1]
-        .map(|k| round(anchor[k] + direction[k] * distance + pull(direction[k]) * size[k] / 2.0));
-    [
-        [centre[0] - size[0] / 2.0, centre[1] - size[1] / 2.0],
-        [centre[0] + size[0] / 2.0, centre[1] + size[1] / 2.0],
-    ]
+    let judge = |place: &Place| judged(stage, label, place, room, taken);
+    let cost = |place: &Place| judge(place).map(|placed| placed.score);
+    let (best, _) = PLACES.best(label.anchor, size, distance_score, cost)?;
+    judge(&best)
 }
 
 fn distance_score(distance: f64) -> i64 {
@@ -187,12 +165,14 @@ fn distance_score(distance: f64) -> i64 {
 fn judged(
     stage: &Stage,
     label: &Label,
-    area: Area,
-    distance: f64,
-    direction: Spot,
+    place: &Place,
     room: &Room,
     taken: &Taken,
 ) -> Option<Placed> {
+    let Place {
+        area, direction, ..
+    } = *place;
+    let distance = PLACES.rings[place.ring];
     let apart = grown(area, APART);
     if !room.is_free(grown(area, CLEAR)) || taken.overlaps(&apart) {
         return None;

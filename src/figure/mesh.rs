@@ -309,6 +309,7 @@ impl Mesh {
         mesh.rim(&corners);
         // Diagonals a + b = c of the rectangle.
         let step = spacing * std::f64::consts::SQRT_2;
+        let phase = phase.rem_euclid(step);
         let mut c = phase + ((across[0] + up[0] - phase) / step).ceil() * step;
         while c < across[1] + up[1] - 1e-9 * step {
             let (low, high) = (across[0].max(c - up[1]), across[1].min(c - up[0]));

@@ -2,9 +2,8 @@
 
 use super::sketch::{Spot, length, way};
 use crate::page::{Outline, Shape};
-
-/// A rectangle of the page: lowest and highest coordinates.
-pub(super) type Area = [Spot; 2];
+use crate::portrayal::places::part_inside;
+pub(super) use crate::portrayal::places::{Area, grown, meets, overlap};
 
 /// Side of a cell in points, and the most cells along a side: beyond, cells are larger.
 const CELL: f64 = 0.75;
@@ -135,21 +134,6 @@ impl Room {
     }
 }
 
-/// Whether two rectangles share more than an edge.
-pub(super) fn overlap(a: &Area, b: &Area) -> bool {
-    (0..2).all(|k| a[0][k] < b[1][k] && b[0][k] < a[1][k])
-}
-
-/// The rectangle grown to all sides.
-pub(super) fn grown([low, high]: Area, by: f64) -> Area {
-    [[low[0] - by, low[1] - by], [high[0] + by, high[1] + by]]
-}
-
-/// Whether a straight line has a point inside a rectangle.
-pub(super) fn meets(from: Spot, to: Spot, area: &Area) -> bool {
-    part_inside(from, to, area).is_some()
-}
-
 /// The part of a straight line inside a rectangle; `None` where there is none, and for numbers that are not finite.
 fn clipped(from: Spot, to: Spot, area: &Area) -> Option<(Spot, Spot)> {
     let [start, end] = part_inside(from, to, area)?;
@@ -160,25 +144,6 @@ fn clipped(from: Spot, to: Spot, area: &Area) -> Option<(Spot, Spot)> {
         .chain(&end)
         .all(|x| x.is_finite())
         .then_some((start, end))
-}
-
-/// Range of the parameter, 0 to 1, in which a straight line lies inside a rectangle.
-fn part_inside(from: Spot, to: Spot, [low, high]: &Area) -> Option<[f64; 2]> {
-    let (mut start, mut end) = (0.0_f64, 1.0_f64);
-    for k in 0..2 {
-        let along = to[k] - from[k];
-        if along.abs() < 1e-12 {
-            if from[k] <= low[k] || from[k] >= high[k] {
-                return None;
-            }
-            continue;
-        }
-        let (a, b) = ((low[k] - from[k]) / along, (high[k] - from[k]) / along);
-        start = start.max(a.min(b));
-        end = end.min(a.max(b));
-    }
-    // A point has no length, but lies inside or not.
-    (start < end || (from == to && start <= end)).then_some([start, end])
 }
 
 #[cfg(test)]

@@ -25,6 +25,8 @@ pub(super) struct Bench<'a, S> {
 
 /// Radius of the usual piece of hardware, in units.
 const USUAL: f64 = 3.5;
+/// Ground reaches no farther than this, in units: more than a page is wide. Numbers of a degenerate scene know no bound.
+const FARTHEST: f64 = 1000.0;
 /// Ground beyond what slides on it, in units.
 const BEYOND: f64 = 6.0;
 
@@ -110,10 +112,11 @@ impl<'a, S> Bench<'a, S> {
     pub fn span(&self, along: &Vector3<f64>, half: f64) -> [f64; 2] {
         let point = self.ridden();
         let poses = self.layout.swing.iter().filter(|_| !self.is_left());
-        poses.fold([-half, half], |[low, high], pose| {
+        let span = poses.fold([-half, half], |[low, high], pose| {
             let way = (pose * point - point).dot(along) / self.unit();
             [low.min(way - BEYOND), high.max(way + BEYOND)]
-        })
+        });
+        span.map(|end| end.clamp(-FARTHEST, FARTHEST))
     }
 
     /// Whether the body covers a point.

@@ -21,6 +21,7 @@ mod axes;
 mod bench;
 mod carrier;
 mod kinds;
+pub mod places;
 mod shape;
 mod solids;
 mod symbols;

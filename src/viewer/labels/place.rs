@@ -5,7 +5,9 @@
 //! while it can, so that nothing jumps about while the body moves. Among free places those are taken that lie on no
 //! stroke and on no other point.
 
-use bevy_egui::egui::{Pos2, Rect, Vec2, vec2};
+use bevy_egui::egui::{Pos2, Rect, Vec2, pos2};
+
+use crate::portrayal::places::{self, Area, Places};
 
 /// A label that wants a place.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,9 +26,9 @@ pub struct Wanted {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Spot {
     /// Eighths of a turn, counter-clockwise from the right.
-    side: u8,
+    side: u32,
     /// 0 beside the anchor, then farther away.
-    ring: u8,
+    ring: usize,
 }
 
 /// A label's place.
@@ -45,140 +47,133 @@ impl Placed {
     }
 }
 
-/// Sides in the order they are tried: upper right first, where books put names.
-const SIDES: [u8; 8] = [1, 7, 3, 5, 0, 4, 2, 6];
-/// Distances of the label's near edge from its anchor, for each ring.
-const RINGS: [f32; 4] = [8.0, 26.0, 48.0, 76.0];
+/// The places on the screen: upper right first, where books put names.
+const PLACES: Places = Places {
+    rings: &[8.0, 26.0, 48.0, 76.0],
+    directions: 8,
+    sides: &[1, 7, 3, 5, 0, 4, 2, 6],
+    pull: 1e3,
+    grid: 0.0,
+};
 /// A new place keeps this far from others; a place once taken may be kept until it touches.
-const NEW_GAP: f32 = 5.0;
+const NEW_GAP: f64 = 5.0;
 /// What a label beside its point must have free around it before one that was moved away comes back.
-const BACK_GAP: f32 = 14.0;
+const BACK_GAP: f64 = 14.0;
 /// What a place far from its point costs, and every line and other point on which a label lies: rather across one line
 /// beside its point than far away, and rather far away than across two.
-const FARTHER: usize = 3;
-const COVERED: usize = 2;
+const FARTHER: i64 = 3;
+const COVERED: i64 = 2;
 /// Half the size of the patch around a point that labels of others keep off where they can.
-const ANCHOR: f32 = 7.0;
-
-impl Spot {
-    fn rect(self, anchor: Pos2, size: Vec2) -> Rect {
-        let angle = f32::from(self.side) * std::f32::consts::FRAC_PI_4;
-        let (sin, cos) = angle.sin_cos();
-        let distance = RINGS[usize::from(self.ring).min(RINGS.len() - 1)];
-        let pull = |x: f32| {
-            if x.abs() < 1e-3 { 0.0 } else { x.signum() }
-        };
-        let half = size / 2.0;
-        let centre =
-            anchor + vec2(cos, -sin) * distance + vec2(pull(cos) * half.x, -pull(sin) * half.y);
-        Rect::from_center_size(centre, size)
-    }
-}
+const ANCHOR: f64 = 7.0;
 
 /// Places labels inside an area, off the lines where that can be; `None` for those without room.
 pub fn place(wanted: &[Wanted], lines: &[[Pos2; 2]], area: Rect) -> Vec<Option<Placed>> {
     let mut order: Vec<usize> = (0..wanted.len()).collect();
     // Those that had a place go before newcomers of their rank, so that neither pushes the other out in turn.
     order.sort_by_key(|i| (wanted[*i].rank, wanted[*i].last.is_none(), *i));
+    let mut screen = Screen {
+        anchors: wanted.iter().map(|label| spot(label.anchor)).collect(),
+        lines: lines.iter().map(|ends| ends.map(spot)).collect(),
+        area: [spot(area.min), spot(area.max)],
+        taken: Vec::new(),
+    };
     let mut placed: Vec<Option<Placed>> = vec![None; wanted.len()];
     for i in order {
-        let taken: Vec<Rect> = placed.iter().flatten().map(|p| p.rect).collect();
-        placed[i] = spot_for(i, wanted, (&taken, lines), area);
+        let found = screen.place_for(i, &wanted[i]);
+        screen.taken.extend(found.map(|place| place.area));
+        placed[i] = found.map(|place| Placed {
+            rect: rect(place.area),
+            spot: Spot {
+                side: place.side,
+                ring: place.ring,
+            },
+        });
     }
     placed
 }
 
-fn spot_for(
-    index: usize,
-    wanted: &[Wanted],
-    (taken, lines): (&[Rect], &[[Pos2; 2]]),
-    area: Rect,
-) -> Option<Placed> {
-    let label = &wanted[index];
-    let size_is_sound = label.size.x > 0.0 && label.size.y > 0.0;
-    if !size_is_sound || !area.contains(label.anchor) {
-        return None;
-    }
-    let at = |spot: Spot| Placed {
-        rect: spot.rect(label.anchor, label.size),
-        spot,
-    };
-    let free = |placed: &Placed, gap: f32| {
-        let room = placed.rect.expand(gap);
-        area.contains_rect(placed.rect) && !taken.iter().any(|other| overlap(&room, other))
-    };
-    let kept = label.last.map(at).filter(|last| free(last, 0.0));
-    let covered = |placed: &Placed| {
-        let others = wanted
-            .iter()
-            .enumerate()
-            .filter(|(other, _)| *other != index);
-        let patches =
-            others.map(|(_, w)| Rect::from_center_size(w.anchor, Vec2::splat(2.0 * ANCHOR)));
-        let points = patches.filter(|patch| overlap(&placed.rect, patch)).count();
-        let crossed = lines.iter().filter(|line| crosses(&placed.rect, line));
-        points + crossed.count()
-    };
-    if let Some(kept) = kept {
-        if !kept.needs_leader() && covered(&kept) == 0 {
-            return Some(kept);
-        }
-        // It moves only to where there is plenty of room: back to its point, or off what it covers.
-        let better = |placed: &Placed| {
-            let room = Placed {
-                rect: placed.rect.expand(NEW_GAP),
-                ..*placed
-            };
-            free(placed, BACK_GAP) && covered(&room) == 0
-        };
-        let rings = match covered(&kept) {
-            0 => 1,
-            _ => 2 * (usize::from(kept.spot.ring) / 2 + 1),
-        };
-        let mut spots = spots().map(at).take(rings * SIDES.len());
-        return spots.find(better).or(Some(kept));
-    }
-    let spots = spots().map(at).filter(|placed| free(placed, NEW_GAP));
-    // `min_by_key` takes the first of equals, so the order of the spots decides between equally clear ones.
-    spots.min_by_key(|placed| {
-        FARTHER * usize::from(placed.spot.ring / 2) + COVERED * covered(placed)
-    })
+fn spot(point: Pos2) -> places::Spot {
+    [point.x, point.y].map(f64::from)
 }
 
-/// Whether a line passes through a rectangle: its ends are moved to the edges that it enters and leaves by.
-fn crosses(rect: &Rect, [from, to]: &[Pos2; 2]) -> bool {
-    let way = *to - *from;
-    let (mut enters, mut leaves) = (0.0_f32, 1.0_f32);
-    let sides = [
-        (way.x, rect.min.x - from.x, rect.max.x - from.x),
-        (way.y, rect.min.y - from.y, rect.max.y - from.y),
-    ];
-    for (step, low, high) in sides {
-        if step.abs() < f32::EPSILON {
-            if low >= 0.0 || high <= 0.0 {
-                return false;
+fn rect(area: Area) -> Rect {
+    let [min, max] = area.map(|[x, y]| pos2(x as f32, y as f32));
+    Rect::from_min_max(min, max)
+}
+
+/// What is on the screen so far.
+struct Screen {
+    anchors: Vec<places::Spot>,
+    lines: Vec<[places::Spot; 2]>,
+    area: Area,
+    taken: Vec<Area>,
+}
+
+impl Screen {
+    fn place_for(&self, index: usize, label: &Wanted) -> Option<places::Place> {
+        let (anchor, size) = (
+            self.anchors[index],
+            [label.size.x, label.size.y].map(f64::from),
+        );
+        let size_is_sound = size.iter().all(|side| *side > 0.0);
+        if !size_is_sound || !places::contains(&self.area, &[anchor, anchor]) {
+            return None;
+        }
+        let covered = |area: &Area| self.covered(index, area);
+        let last = label.last.filter(|last| last.ring < PLACES.rings.len());
+        let last = last.map(|last| PLACES.at(anchor, size, last.ring, last.side));
+        if let Some(kept) = last.filter(|last| self.is_free(&last.area, 0.0)) {
+            let covers = covered(&kept.area);
+            if kept.ring == 0 && covers == 0 {
+                return Some(kept);
             }
-            continue;
+            // It moves only to where there is plenty of room: back to its point, or off what it covers.
+            let better = |place: &places::Place| {
+                let roomy = places::grown(place.area, NEW_GAP);
+                self.is_free(&place.area, BACK_GAP) && covered(&roomy) == 0
+            };
+            let rings = match covers {
+                0 => 1,
+                _ => 2 * (kept.ring / 2 + 1),
+            };
+            let mut near = PLACES
+                .around(anchor, size)
+                .filter(|place| place.ring < rings);
+            return near.find(better).or(Some(kept));
         }
-        let (a, b) = (low / step, high / step);
-        enters = enters.max(a.min(b));
-        leaves = leaves.min(a.max(b));
+        let farther = |ring: usize| FARTHER * (ring as i64 / 2);
+        let cost = |place: &places::Place| {
+            let free = self.is_free(&place.area, NEW_GAP);
+            free.then(|| farther(place.ring) + COVERED * covered(&place.area))
+        };
+        let best = PLACES.best(anchor, size, |_| 0, cost);
+        best.map(|(place, _)| place)
     }
-    enters < leaves
-}
 
-fn spots() -> impl Iterator<Item = Spot> {
-    (0..RINGS.len() as u8).flat_map(|ring| SIDES.map(|side| Spot { side, ring }))
-}
+    /// Whether a place lies on the screen and so far from every label.
+    fn is_free(&self, area: &Area, gap: f64) -> bool {
+        let room = places::grown(*area, gap);
+        let inside = places::contains(&self.area, area);
+        inside && !self.taken.iter().any(|other| places::overlap(&room, other))
+    }
 
-/// Whether two rectangles share more than an edge.
-pub fn overlap(a: &Rect, b: &Rect) -> bool {
-    a.min.x < b.max.x && b.min.x < a.max.x && a.min.y < b.max.y && b.min.y < a.max.y
+    /// How many lines and points of others a label would lie on.
+    fn covered(&self, index: usize, area: &Area) -> i64 {
+        let others = self.anchors.iter().enumerate();
+        let others = others.filter(|(other, _)| *other != index);
+        let points = others.filter(|(_, at)| {
+            let patch = places::grown([**at, **at], ANCHOR);
+            places::overlap(area, &patch)
+        });
+        let lines = self.lines.iter();
+        let crossed = lines.filter(|[from, to]| places::meets(*from, *to, area));
+        (points.count() + crossed.count()) as i64
+    }
 }
 
 #[cfg(test)]
 mod tests {
-    use bevy_egui::egui::pos2;
+    use bevy_egui::egui::vec2;
     use proptest::prelude::*;
 
     use super::*;
@@ -206,6 +201,11 @@ mod tests {
         prop::collection::vec(one, 0..60)
     }
 
+    fn crosses(rect: &Rect, [from, to]: &[Pos2; 2]) -> bool {
+        let area = [spot(rect.min), spot(rect.max)];
+        places::meets(spot(*from), spot(*to), &area)
+    }
+
     proptest! {
         #![proptest_config(crate::testing::cases(256))]
 
@@ -213,9 +213,9 @@ mod tests {
         fn no_two_overlap_and_all_lie_inside(wanted in many()) {
             let placed: Vec<Placed> = place(&wanted, &[], AREA).into_iter().flatten().collect();
             for (i, one) in placed.iter().enumerate() {
-                prop_assert!(AREA.contains_rect(one.rect));
+                prop_assert!(AREA.expand(1e-3).contains_rect(one.rect));
                 for other in &placed[i + 1..] {
-                    prop_assert!(!overlap(&one.rect, &other.rect));
+                    prop_assert!(!one.rect.shrink(1e-3).intersects(other.rect.shrink(1e-3)));
                 }
             }
         }
@@ -307,17 +307,5 @@ mod tests {
         };
         let moved = place(&[again], &[line], AREA)[0].unwrap();
         assert!(!crosses(&moved.rect, &line));
-    }
-
-    #[test]
-    fn lines_cross_rectangles_where_they_enter_them() {
-        let rect = Rect::from_min_max(pos2(10.0, 10.0), pos2(20.0, 14.0));
-        let crossing = |a: (f32, f32), b: (f32, f32)| crosses(&rect, &[a.into(), b.into()]);
-        assert!(crossing((0.0, 12.0), (30.0, 12.0)));
-        assert!(crossing((12.0, 11.0), (13.0, 12.0)), "inside");
-        assert!(crossing((8.0, 8.0), (30.0, 20.0)));
-        assert!(!crossing((0.0, 12.0), (9.0, 12.0)), "ends before it");
-        assert!(!crossing((0.0, 10.0), (30.0, 10.0)), "along its edge");
-        assert!(!crossing((8.0, 14.0), (14.0, 30.0)));
     }
 }
