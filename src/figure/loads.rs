@@ -9,7 +9,7 @@ use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
 use crate::document::runs;
 use crate::page::{Line, Stroke};
-use crate::statics::AppliedLoad;
+use crate::portrayal::{self, Load, Stance};
 use crate::words;
 
 /// Length of an arrow, and the least where it is foreshortened.
@@ -23,43 +23,38 @@ const RING: f64 = 10.0;
 
 /// Draws the loads of the chosen case.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
-    let Some(case) = stage.subject.model.cases.get(stage.settings.case) else {
-        return;
-    };
-    for load in &case.loads {
-        draw_load(stage, load, sketch);
+    for load in portrayal::loads(stage.subject.model, stage.settings.case) {
+        draw_load(stage, &load, sketch);
     }
 }
 
-fn draw_load(stage: &Stage, load: &AppliedLoad, sketch: &mut Sketch) {
-    let units = &stage.subject.model.units;
-    match load {
-        AppliedLoad::Force { at, force } => {
-            let text = words::force(force.norm(), units) + &askew(stage, force);
-            single(stage, &(stage.pose * at), force, text, false, sketch);
+fn draw_load(stage: &Stage, load: &Load, sketch: &mut Sketch) {
+    let text = || load.values.first().map_or("", |(_, text)| text).to_owned();
+    match &load.stroke {
+        portrayal::Stroke::Arrow { at, along, stance } => {
+            let hangs = *stance == Stance::Hanging;
+            let text = match hangs {
+                true => text(),
+                false => text() + &askew(stage, along),
+            };
+            single(stage, &(stage.pose * at), along, text, hangs, sketch);
         }
-        AppliedLoad::Weight { at, force, .. } => {
-            let text = format!("weight {}", words::force(force.norm(), units));
-            single(stage, &(stage.pose * at), force, text, true, sketch);
+        portrayal::Stroke::Ring { at, about } => {
+            couple(stage, &(stage.pose * at), about, text(), sketch);
         }
-        AppliedLoad::Couple { at, moment } => {
-            let at = at.unwrap_or(stage.subject.model.reference);
-            let text = words::couple(moment.norm(), units);
-            couple(stage, &(stage.pose * at), moment, text, sketch);
-        }
-        AppliedLoad::Distributed { ends, densities } => {
-            row(stage, ends.map(|end| stage.pose * end), densities, sketch);
+        portrayal::Stroke::Row { ends, densities } => {
+            let ends = ends.map(|end| stage.pose * end);
+            row(stage, ends, densities, &load.values, sketch);
         }
     }
 }
 
-/// Where dimensions are told, the direction of a force that is along no axis: a slant can be seen but not read.
-fn askew(stage: &Stage, force: &Vector3<f64>) -> String {
-    let direction = Unit::try_new(*force, 0.0).filter(|_| stage.shows(Part::Dimensions));
-    let along = direction.map(|direction| words::signed_direction(stage.subject.model, &direction));
-    match along.filter(|along| along.starts_with('(')) {
-        Some(along) => format!(" along {along}"),
-        None => String::new(),
+/// Where dimensions are given, the direction of a force that is along no axis: a slant can be seen but not read.
+fn askew(stage: &Stage, along: &Unit<Vector3<f64>>) -> String {
+    let along = words::signed_direction(stage.subject.model, along);
+    match stage.shows(Part::Dimensions) && along.starts_with('(') {
+        true => format!(" along {along}"),
+        false => String::new(),
     }
 }
 
@@ -87,18 +82,15 @@ fn label(stage: &Stage, text: String, anchor: Spot, prefer: Spot) -> Label {
 fn single(
     stage: &Stage,
     at: &Point3<f64>,
-    force: &Vector3<f64>,
+    direction: &Vector3<f64>,
     text: String,
     hangs: bool,
     sketch: &mut Sketch,
 ) {
-    let Some(direction) = force.try_normalize(0.0) else {
-        return;
-    };
-    let (spot, seen) = (stage.at(at), stage.direction(at, &direction));
+    let (spot, seen) = (stage.at(at), stage.direction(at, direction));
     let arrow = pen(stage.pens.load);
     if length(seen) < END_ON {
-        arrow.draw_end_on(sketch, spot, towards_viewer(stage, at, &direction));
+        arrow.draw_end_on(sketch, spot, towards_viewer(stage, at, direction));
         sketch.labels.push(label(stage, text, spot, [0.0, 0.0]));
         return;
     }
@@ -120,17 +112,8 @@ fn single(
     sketch.labels.push(label(stage, text, outer, prefer));
 }
 
-fn couple(
-    stage: &Stage,
-    at: &Point3<f64>,
-    moment: &Vector3<f64>,
-    text: String,
-    sketch: &mut Sketch,
-) {
-    let Some(axis) = moment.try_normalize(0.0) else {
-        return;
-    };
-    let points = arc(stage, at, &axis, RING, [0.4, 5.0]);
+fn couple(stage: &Stage, at: &Point3<f64>, axis: &Vector3<f64>, text: String, sketch: &mut Sketch) {
+    let points = arc(stage, at, axis, RING, [0.4, 5.0]);
     let arrow = pen(stage.pens.load);
     arrow.draw_along(sketch, &points);
     let top = points.iter().copied().min_by(|a, b| a[1].total_cmp(&b[1]));
@@ -139,17 +122,19 @@ fn couple(
 }
 
 /// Arrows with their tips on the segment, as long as the density there, and a line over their tails.
-fn row(stage: &Stage, ends: [Point3<f64>; 2], densities: &[Vector3<f64>; 2], sketch: &mut Sketch) {
-    let largest = densities[0].norm().max(densities[1].norm());
-    if largest <= 0.0 {
-        return;
-    }
+fn row(
+    stage: &Stage,
+    ends: [Point3<f64>; 2],
+    densities: &[Vector3<f64>; 2],
+    values: &[(f64, String)],
+    sketch: &mut Sketch,
+) {
     let spots = ends.map(|end| stage.at(&end));
     let reach = length(way(spots[0], spots[1]));
     let count = ((reach / PITCH).round() as u32).clamp(3, 40);
     let at = |i: u32| {
         let t = f64::from(i) / f64::from(count);
-        let density = densities[0].lerp(&densities[1], t) / largest;
+        let density = densities[0].lerp(&densities[1], t);
         let point = ends[0] + (ends[1] - ends[0]) * t;
         let tip = stage.at(&point);
         (step(tip, stage.direction(&point, &density), -ROW), tip)
@@ -164,31 +149,9 @@ fn row(stage: &Stage, ends: [Point3<f64>; 2], densities: &[Vector3<f64>; 2], ske
     }
     let tails = [at(0).0, at(count).0];
     sketch.lines("load", vec![Line::open(tails)], stage.pens.row);
-    row_labels(stage, densities, [at(0), at(count / 2), at(count)], sketch);
-}
-
-/// One value in the middle for an even load, else one at each end that is not zero.
-fn row_labels(
-    stage: &Stage,
-    densities: &[Vector3<f64>; 2],
-    [first, middle, last]: [(Spot, Spot); 3],
-    sketch: &mut Sketch,
-) {
-    let units = &stage.subject.model.units;
-    let [a, b] = densities.each_ref().map(|density| density.norm());
-    let mut add = |value: f64, (tail, tip): (Spot, Spot)| {
+    for (share, text) in values {
+        let (tail, tip) = at((share * f64::from(count)) as u32);
         let out = unit(way(tip, tail));
-        sketch
-            .labels
-            .push(label(stage, words::density(value, units), tail, out));
-    };
-    if (densities[0] - densities[1]).norm() <= 1e-9 * a.max(b) {
-        add(a, middle);
-        return;
-    }
-    for (value, end) in [(a, first), (b, last)] {
-        if value > 0.0 {
-            add(value, end);
-        }
+        sketch.labels.push(label(stage, text.clone(), tail, out));
     }
 }

@@ -8,7 +8,7 @@ use super::settings::Part;
 use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
 use crate::document::runs;
-use crate::statics::{Reaction, ReactionKind, Sense};
+use crate::portrayal::{self, Stance, Stroke};
 use crate::words;
 
 /// Length of an arrow, and the least where it is foreshortened.
@@ -22,11 +22,14 @@ const RINGS: [f64; 2] = [7.0, 15.0];
 
 /// Draws every reaction.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
-    let reactions = &stage.subject.model.reactions;
-    for (index, reaction) in reactions.iter().enumerate() {
-        match reaction.kind {
-            ReactionKind::Force => force(stage, index, reaction, sketch),
-            ReactionKind::Couple => couple(stage, index, reaction, sketch),
+    for reaction in portrayal::reactions(stage.subject.model) {
+        let index = reaction.index;
+        match reaction.stroke {
+            Stroke::Arrow { at, along, stance } => {
+                force(stage, index, (at, along, stance), sketch);
+            }
+            Stroke::Ring { at, about } => couple(stage, index, (at, about), sketch),
+            Stroke::Row { .. } => {}
         }
     }
 }
@@ -64,8 +67,12 @@ fn label(stage: &Stage, index: usize, anchor: Spot, prefer: Spot) -> Label {
     }
 }
 
-fn force(stage: &Stage, index: usize, reaction: &Reaction, sketch: &mut Sketch) {
-    let (at, direction) = (reaction.point, reaction.direction);
+fn force(
+    stage: &Stage,
+    index: usize,
+    (at, direction, stance): (Point3<f64>, Unit<Vector3<f64>>, Stance),
+    sketch: &mut Sketch,
+) {
     let (spot, seen) = (stage.at(&at), stage.direction(&at, &direction));
     if length(seen) < END_ON {
         pen(stage).draw_end_on(sketch, spot, towards_viewer(stage, &at, &direction));
@@ -74,7 +81,7 @@ fn force(stage: &Stage, index: usize, reaction: &Reaction, sketch: &mut Sketch) 
     }
     let ahead = unit(seen);
     let long = (LENGTHS[0] * length(seen)).max(LENGTHS[1]);
-    let (tail, tip) = place(stage, reaction, spot, ahead, long);
+    let (tail, tip) = place(stage, stance, spot, ahead, long);
     pen(stage).draw(sketch, tail, tip);
     // The name stands at the end that is farther from the point.
     let outer = if length(way(spot, tip)) > length(way(spot, tail)) {
@@ -87,16 +94,15 @@ fn force(stage: &Stage, index: usize, reaction: &Reaction, sketch: &mut Sketch) 
 }
 
 /// Tail and tip: along a link or cable; behind a surface that pushes; else on the side of the point that is off the body.
-fn place(stage: &Stage, reaction: &Reaction, spot: Spot, ahead: Spot, long: f64) -> (Spot, Spot) {
-    let support = &stage.subject.model.supports[reaction.support];
+fn place(stage: &Stage, stance: Stance, spot: Spot, ahead: Spot, long: f64) -> (Spot, Spot) {
     let gap = if stage.shows(Part::Supports) {
         HARDWARE
     } else {
         1.5
     };
     let between = |from: f64, to: f64| (step(spot, ahead, from), step(spot, ahead, to));
-    match support.ground {
-        Some(ground) => {
+    match stance {
+        Stance::OnRod(ground) => {
             let ground = stage.at(&ground);
             let room = length(way(spot, ground));
             // Over the link where it is long enough, else beyond its ground end.
@@ -108,8 +114,8 @@ fn place(stage: &Stage, reaction: &Reaction, spot: Spot, ahead: Spot, long: f64)
                 between(room + 8.0, room + 8.0 + long)
             }
         }
-        None if reaction.sense == Sense::Push => between(-gap - long, -gap),
-        None => {
+        Stance::Behind => between(-gap - long, -gap),
+        Stance::Free | Stance::Hanging => {
             let far = 5.0 + long;
             let cover = |side: f64| stage.covered_share(spot, step(spot, ahead, side * far));
             if cover(-1.0) < cover(1.0) - 0.2 {
@@ -121,20 +127,22 @@ fn place(stage: &Stage, reaction: &Reaction, spot: Spot, ahead: Spot, long: f64)
     }
 }
 
-fn couple(stage: &Stage, index: usize, reaction: &Reaction, sketch: &mut Sketch) {
-    let axis = reaction.direction.into_inner();
-    let seen = stage.direction(&reaction.point, &axis);
+fn couple(
+    stage: &Stage,
+    index: usize,
+    (at, about): (Point3<f64>, Unit<Vector3<f64>>),
+    sketch: &mut Sketch,
+) {
+    let axis = about.into_inner();
+    let seen = stage.direction(&at, &axis);
     let (centre, radius) = if length(seen) < END_ON {
-        (reaction.point, RINGS[1])
+        (at, RINGS[1])
     } else {
-        (
-            ring_centre(stage, &reaction.point, &reaction.direction),
-            RINGS[0],
-        )
+        (ring_centre(stage, &at, &about), RINGS[0])
     };
     let points = arc(stage, &centre, &axis, radius, [0.6, 4.9]);
     pen(stage).draw_along(sketch, &points);
-    let spot = stage.at(&reaction.point);
+    let spot = stage.at(&at);
     let far = |point: &Spot| length(way(spot, *point));
     let outer = points
         .iter()

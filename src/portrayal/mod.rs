@@ -11,6 +11,7 @@
 //! | eyes, knuckles, collars and sleeves on the body | solids | the body |
 //! | the bar of a link, a cable | a rod or cord between two points | the rod between its ends |
 //! | rollers, wheels, shoes | solids | the body point that they carry, without turning |
+//! | forces and couples of loads and supports | strokes ([`Stroke`]) | the body point at which they act, or the rod |
 //! | textbook symbols of the plane | flat outlines, rings, hatched lines ([`Flat`]) | as the solids they stand for |
 //!
 //! Hardware keeps its size on paper, so it is laid out for a length in the scene, [`Layout::unit`]. What slides is given
@@ -24,11 +25,13 @@ mod kinds;
 pub mod places;
 mod shape;
 mod solids;
+mod strokes;
 mod symbols;
 
 pub use axes::across;
 pub use carrier::{Carried, Carrier};
 pub use shape::{Flat, Piece, Shape, Station};
+pub use strokes::{DrawnReaction, Load, Stance, Stroke, loads, reactions};
 
 use nalgebra::{Isometry3, Point3};
 
@@ -99,8 +102,8 @@ mod tests {
     use super::*;
     use crate::scene::{read_str, solid};
 
-    const BEAM: &str = r#"(format: 1, space: Planar,
-        body: [Block(centre: (0, 0), size: (2, 0.1))],
+    const BEAM: &str = r#"(format: 1, space: planar,
+        body: [Block(centre: (0, 0), size: (2, 0.1, 0.1))],
         supports: [Roller(name: "A", at: (-1, 0), normal: (0, 1)), Roller(name: "B", at: (1, 0), normal: (0, 1))])"#;
 
     /// Hatches, and the way that the ground of A reaches to each side, in units.

@@ -161,9 +161,8 @@ fn path(outline: &Outline) -> Option<Path> {
                 for step in line.steps() {
                     match step {
                         Step::Straight([x, y]) => path.line_to(x as f32, y as f32),
-                        Step::Curve([a, b], [c, d], [x, y]) => path.cubic_to(
-                            a as f32, b as f32, c as f32, d as f32, x as f32, y as f32,
-                        ),
+                        Step::Curve([a, b], [c, d], [x, y]) => path
+                            .cubic_to(a as f32, b as f32, c as f32, d as f32, x as f32, y as f32),
                     }
                 }
                 if line.closed {

@@ -4,13 +4,13 @@ use bevy::prelude::*;
 
 use super::StageFrame;
 use super::crossing::vector;
-use super::loads::quantity;
 use super::paint::{Palette, between};
 use super::strokes::{Group, dashes};
 use crate::motion::Course;
 use crate::scene::Space;
 use crate::statics::{Meeting, Model, MotionKind, SharedAxis};
 use crate::viewer::state::LabelRole;
+use crate::words;
 
 /// Radius of the rod.
 const RADIUS: f32 = 0.0078;
@@ -79,8 +79,7 @@ fn words(model: &Model, course: &Course, meetings: &[Meeting]) -> String {
     match (motion.kind, model.space) {
         (MotionKind::Screw, _) => {
             let per_turn = motion.pitch.abs() * std::f64::consts::TAU;
-            let length = &model.units.length;
-            let text = quantity(per_turn / length.in_metres(), length.symbol());
+            let text = words::length(per_turn, &model.units);
             let hand = if motion.pitch > 0.0 { "right" } else { "left" };
             let free = if course.route.is_some() { "" } else { "free " };
             format!("{free}{hand}-handed screw: {text} per turn")

@@ -8,8 +8,8 @@ use super::body::BodySurface;
 use super::crossing::vector;
 use super::paint::Palette;
 use super::strokes::{Gauge, Group, arrow, ring};
-use crate::scene::Units;
-use crate::statics::{AppliedLoad, Model};
+use crate::portrayal::{self, Carrier, Load, Stance, Stroke};
+use crate::statics::Model;
 use crate::viewer::state::LabelRole;
 
 /// Length of a load's arrow.
@@ -29,75 +29,48 @@ pub fn loads(
     frame: &StageFrame,
     palette: &Palette,
 ) -> Vec<Group> {
-    let Some(case) = model.cases.get(case) else {
-        return Vec::new();
-    };
-    case.loads
-        .iter()
-        .filter_map(|load| load_group(model, load, body, frame, palette))
+    let loads = portrayal::loads(model, case).into_iter();
+    loads
+        .map(|load| load_group(&load, body, frame, palette))
         .collect()
 }
 
-fn load_group(
-    model: &Model,
-    load: &AppliedLoad,
-    body: &BodySurface,
-    frame: &StageFrame,
-    palette: &Palette,
-) -> Option<Group> {
-    let units = &model.units;
-    let newtons = |vector: &Vector3<f64>| vector.norm() / units.force.in_newtons();
-    let mut group;
-    match load {
-        AppliedLoad::Force { at, force } => {
-            group = Group::new(frame, Some(*at));
-            group.colour(palette.load);
-            let text = quantity(newtons(force), units.force.symbol());
-            single(&mut group, frame.point(at), direction(force)?, body, &text);
+fn load_group(load: &Load, body: &BodySurface, frame: &StageFrame, palette: &Palette) -> Group {
+    let mut group = Group::new(
+        frame,
+        match load.carrier {
+            Carrier::Point(point) => Some(point),
+            _ => None,
+        },
+    );
+    group.colour(palette.load);
+    let text = load.values.first().map_or("", |(_, text)| text);
+    match &load.stroke {
+        Stroke::Arrow { at, along, stance } => {
+            let (at, way) = (frame.point(at), vector(along));
+            match stance {
+                Stance::Hanging => hanging(&mut group, at, way, text),
+                _ => single(&mut group, at, way, body, text),
+            }
         }
-        AppliedLoad::Weight { at, force, .. } => {
-            group = Group::new(frame, Some(*at));
-            group.colour(palette.load);
-            let way = direction(force)?;
-            let text = quantity(newtons(force), units.force.symbol());
-            let tail = frame.point(at);
-            arrow(&mut group.draft, tail, tail + way * LENGTH, &Gauge::HEAVY);
-            group.draft.ball(tail, Gauge::HEAVY.shaft * 1.7);
-            group.label(
-                format!("weight {text}"),
-                tail + way * (LENGTH + 0.05),
-                LabelRole::Load,
-            );
-        }
-        AppliedLoad::Couple { at, moment } => {
-            let at = at.unwrap_or(model.reference);
-            group = Group::new(frame, Some(at));
-            group.colour(palette.load);
-            let about = direction(moment)?;
-            let centre = frame.point(&at);
-            ring(&mut group.draft, centre, about, RING, &Gauge::HEAVY);
-            let value = moment.norm() / units.moment_in_newton_metres();
-            let text = quantity(value, &units.moment_symbol());
+        Stroke::Ring { at, about } => {
+            let centre = frame.point(at);
+            ring(&mut group.draft, centre, vector(about), RING, &Gauge::HEAVY);
             group.label(text, centre + frame.up() * (RING + 0.07), LabelRole::Load);
         }
-        AppliedLoad::Distributed { ends, densities } => {
-            let middle = nalgebra::center(&ends[0], &ends[1]);
-            group = Group::new(frame, Some(middle));
-            group.colour(palette.load);
-            row(
-                &mut group,
-                ends.map(|end| frame.point(&end)),
-                densities,
-                units,
-            )?;
+        Stroke::Row { ends, densities } => {
+            let ends = ends.map(|end| frame.point(&end));
+            row(&mut group, ends, densities, &load.values);
         }
     }
-    Some(group)
+    group
 }
 
-fn direction(of: &Vector3<f64>) -> Option<Vec3> {
-    let largest = of.amax();
-    (largest > 0.0 && largest.is_finite()).then(|| vector(&(of / largest).normalize()))
+/// A weight hangs from its centre.
+fn hanging(group: &mut Group, tail: Vec3, way: Vec3, text: &str) {
+    arrow(&mut group.draft, tail, tail + way * LENGTH, &Gauge::HEAVY);
+    group.draft.ball(tail, Gauge::HEAVY.shaft * 1.7);
+    group.label(text, tail + way * (LENGTH + 0.05), LabelRole::Load);
 }
 
 /// Pushes at the point or pulls from it, whichever leaves the arrow outside the body.
@@ -123,75 +96,24 @@ fn row(
     group: &mut Group,
     ends: [Vec3; 2],
     densities: &[Vector3<f64>; 2],
-    units: &Units,
-) -> Option<()> {
-    let largest = densities[0].norm().max(densities[1].norm());
-    if largest <= 0.0 {
-        return None;
-    }
+    values: &[(f64, String)],
+) {
     let count = ((ends[0].distance(ends[1]) / PITCH).round() as usize).clamp(3, 24);
-    let at = |i: usize| {
-        let part = i as f32 / count as f32;
-        let density = densities[0].lerp(&densities[1], f64::from(part)) / largest;
-        let tip = ends[0].lerp(ends[1], part);
+    let at = |part: f64| {
+        let density = densities[0].lerp(&densities[1], part);
+        let tip = ends[0].lerp(ends[1], part as f32);
         (tip - vector(&density) * ROW, tip)
     };
-    for (tail, tip) in (0..=count).map(at) {
+    for (tail, tip) in (0..=count).map(|i| at(i as f64 / count as f64)) {
         if tail.distance(tip) > 0.03 {
             arrow(&mut group.draft, tail, tip, &Gauge::ROW);
         }
     }
-    let (first, last) = (at(0).0, at(count).0);
+    let (first, last) = (at(0.0).0, at(1.0).0);
     group.draft.faceted_rod(first, last, Gauge::ROW.shaft, 4);
-    let against = densities[0].dot(&densities[1]) < 0.0;
-    let value = |density: &Vector3<f64>| {
-        density.norm() * units.length.in_metres() / units.force.in_newtons()
-    };
-    let symbol = format!("{}/{}", units.force.symbol(), units.length.symbol());
-    let text = match densities.each_ref().map(value) {
-        [a, b] if against => format!("{} to {}", number(a), quantity(-b, &symbol)),
-        [a, b] if (a - b).abs() <= 1e-9 * a.abs().max(b.abs()) => quantity(a, &symbol),
-        [a, b] => format!("{} to {}", number(a), quantity(b, &symbol)),
-    };
-    let middle = at(count / 2);
-    let out = (middle.0 - middle.1).normalize_or_zero();
-    group.label(text, first.lerp(last, 0.5) + out * 0.06, LabelRole::Load);
-    Some(())
-}
-
-/// A number with its unit.
-pub fn quantity(value: f64, symbol: &str) -> String {
-    format!("{} {symbol}", number(value))
-}
-
-/// Four significant figures, without trailing zeros.
-fn number(value: f64) -> String {
-    if value == 0.0 || !value.is_finite() {
-        return format!("{value}");
-    }
-    let digits = 3 - value.abs().log10().floor() as i32;
-    let text = format!("{value:.*}", digits.clamp(0, 12) as usize);
-    match text.contains('.') {
-        true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
-        false => text,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::number;
-
-    #[test]
-    fn numbers_have_four_figures() {
-        let cases = [
-            (1.0, "1"),
-            (0.1 + 0.2, "0.3"),
-            (1234.56, "1235"),
-            (9.80665, "9.807"),
-            (0.012345, "0.01235"),
-        ];
-        for (value, text) in cases {
-            assert_eq!(number(value), text);
-        }
+    for (share, text) in values {
+        let (tail, tip) = at(*share);
+        let out = (tail - tip).normalize_or_zero();
+        group.label(text, tail + out * 0.06, LabelRole::Load);
     }
 }

@@ -92,7 +92,7 @@ fn supports_that_the_body_hides_are_dashed() {
 /// Circles were polygons with 24 or 32 corners, which shows in a large figure.
 #[test]
 fn circles_are_true_curves() {
-    let flat = r#"(format: 1, title: "disc", space: Planar,
+    let flat = r#"(format: 1, title: "disc", space: planar,
         body: [Disc(centre: (0, 0), diameter: 2, thickness: 0.1)],
         supports: [Pin(name: "A", at: (0, 0))])"#;
     let scene = scene::read_str("disc", flat).unwrap().scene;

@@ -1,0 +1,186 @@
+//! What cannot be seen, as strokes without width: loads and reactions.
+
+use nalgebra::{Point3, Unit, Vector3};
+
+use super::carrier::Carrier;
+use crate::statics::{AppliedLoad, Model, ReactionKind, Sense};
+use crate::words;
+
+/// How a force, a couple or a spread load is drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Stroke {
+    /// An arrow.
+    Arrow {
+        /// The point at which it acts, m.
+        at: Point3<f64>,
+        /// Its direction.
+        along: Unit<Vector3<f64>>,
+        /// On which side of the point it is.
+        stance: Stance,
+    },
+    /// An open ring with a head.
+    Ring {
+        /// Where it is, m.
+        at: Point3<f64>,
+        /// The direction about which it turns, right-handed.
+        about: Unit<Vector3<f64>>,
+    },
+    /// Arrows in a row with a line over their tails.
+    Row {
+        /// The ends of the row, m.
+        ends: [Point3<f64>; 2],
+        /// Densities at the ends, relative to the larger.
+        densities: [Vector3<f64>; 2],
+    },
+}
+
+/// On which side of its point an arrow is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Stance {
+    /// Towards the point or away from it, whichever leaves it off the body.
+    Free,
+    /// Down from the point, as a weight from its centre.
+    Hanging,
+    /// Towards the point from behind the surface that pushes.
+    Behind,
+    /// Along the rod or cable from the point to this ground end, m.
+    OnRod(Point3<f64>),
+}
+
+/// A load as it is drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Load {
+    /// What it moves with.
+    pub carrier: Carrier,
+    /// Its stroke.
+    pub stroke: Stroke,
+    /// Its values, each with the share of the row at which it stands.
+    pub values: Vec<(f64, String)>,
+}
+
+/// A reaction as it is drawn, in its positive sense.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DrawnReaction {
+    /// Its index in the model.
+    pub index: usize,
+    /// What it moves with.
+    pub carrier: Carrier,
+    /// Its stroke.
+    pub stroke: Stroke,
+}
+
+/// Densities closer than this, relative to the larger, are one.
+const EVEN: f64 = 1e-9;
+
+/// The loads of a case; none where there is no such case. Loads of no size are not drawn.
+pub fn loads(model: &Model, case: usize) -> Vec<Load> {
+    let case = model.cases.get(case);
+    let loads = case.map_or(&[][..], |case| &case.loads).iter();
+    loads.filter_map(|load| drawn(model, load)).collect()
+}
+
+fn drawn(model: &Model, load: &AppliedLoad) -> Option<Load> {
+    let units = &model.units;
+    let unit = |vector: &Vector3<f64>| {
+        let largest = vector.amax();
+        let sound = largest > 0.0 && largest.is_finite();
+        sound.then(|| Unit::new_normalize(vector / largest))
+    };
+    let arrow = |at: &Point3<f64>, force: &Vector3<f64>, stance, text| {
+        Some(Load {
+            carrier: Carrier::Point(*at),
+            stroke: Stroke::Arrow {
+                at: *at,
+                along: unit(force)?,
+                stance,
+            },
+            values: vec![(0.0, text)],
+        })
+    };
+    match load {
+        AppliedLoad::Force { at, force } => {
+            arrow(at, force, Stance::Free, words::force(force.norm(), units))
+        }
+        AppliedLoad::Weight { at, force, .. } => {
+            let text = format!("weight {}", words::force(force.norm(), units));
+            arrow(at, force, Stance::Hanging, text)
+        }
+        AppliedLoad::Couple { at, moment } => {
+            let at = at.unwrap_or(model.reference);
+            Some(Load {
+                carrier: Carrier::Point(at),
+                stroke: Stroke::Ring {
+                    at,
+                    about: unit(moment)?,
+                },
+                values: vec![(0.0, words::couple(moment.norm(), units))],
+            })
+        }
+        AppliedLoad::Distributed { ends, densities } => row(model, ends, densities),
+    }
+}
+
+/// One value in the middle for an even load, else one at each end that is not zero.
+fn row(model: &Model, ends: &[Point3<f64>; 2], densities: &[Vector3<f64>; 2]) -> Option<Load> {
+    let sizes = densities.each_ref().map(|density| density.norm());
+    let largest = sizes[0].max(sizes[1]);
+    if largest <= 0.0 || largest.is_nan() {
+        return None;
+    }
+    let value = |size| words::density(size, &model.units);
+    let even = (densities[0] - densities[1]).norm() <= EVEN * largest;
+    let at_ends = [0.0, 1.0].into_iter().zip(sizes);
+    let values = match even {
+        true => vec![(0.5, value(sizes[0]))],
+        false => at_ends
+            .filter(|(_, size)| *size > 0.0)
+            .map(|(share, size)| (share, value(size)))
+            .collect(),
+    };
+    Some(Load {
+        carrier: Carrier::Point(nalgebra::center(&ends[0], &ends[1])),
+        stroke: Stroke::Row {
+            ends: *ends,
+            densities: densities.map(|density| density / largest),
+        },
+        values,
+    })
+}
+
+/// Every reaction, in the order of the model.
+pub fn reactions(model: &Model) -> Vec<DrawnReaction> {
+    let reactions = model.reactions.iter().enumerate();
+    let drawn = reactions.map(|(index, reaction)| {
+        let support = &model.supports[reaction.support];
+        let carrier = match support.ground {
+            Some(ground) => Carrier::Rod {
+                ground,
+                eye: support.point,
+            },
+            None => Carrier::Point(support.point),
+        };
+        let stance = match (support.ground, reaction.sense) {
+            (Some(ground), _) => Stance::OnRod(ground),
+            (None, Sense::Push) => Stance::Behind,
+            (None, _) => Stance::Free,
+        };
+        let (at, direction) = (reaction.point, reaction.direction);
+        let stroke = match reaction.kind {
+            ReactionKind::Force => Stroke::Arrow {
+                at,
+                along: direction,
+                stance,
+            },
+            ReactionKind::Couple => Stroke::Ring {
+                at,
+                about: direction,
+            },
+        };
+        DrawnReaction {
+            index,
+            carrier,
+            stroke,
+        }
+    });
+    drawn.collect()
+}
