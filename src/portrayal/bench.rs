@@ -150,7 +150,7 @@ impl<'a, S> Bench<'a, S> {
     }
 
     /// In the plane, the direction in which the body lies from the held point: up where the ground fits below.
-    pub fn into_body(&self, deep: bool) -> Vector3<f64> {
+    pub fn body_side(&self, deep: bool) -> Vector3<f64> {
         let ways = [Vector3::y(), Vector3::x(), -Vector3::x(), -Vector3::y()];
         let reach = if deep { 16.0 } else { 13.0 };
         let cover = |into: &Vector3<f64>| {
@@ -177,7 +177,7 @@ impl<'a, S> Bench<'a, S> {
     /// Where the ground may lie: below if there is room, else to the sides or above.
     pub fn away(&self) -> Vector3<f64> {
         if self.is_planar() {
-            return -self.into_body(true);
+            return -self.body_side(true);
         }
         self.freest(&ways(), [6.0, 14.0])
     }

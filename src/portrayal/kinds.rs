@@ -5,17 +5,22 @@ use super::shape::{Flat, Shape};
 use super::{solids, symbols};
 use crate::scene::SupportKind;
 
+/// Lays out hardware as solids.
+type Solid = fn(&mut Bench<Shape>);
+/// Lays out a textbook symbol.
+type Symbol = fn(&mut Bench<Flat>);
+
 /// What stands for a kind of support.
 pub(super) struct Portrait {
     /// Lays out its hardware as solids.
-    pub solid: fn(&mut Bench<Shape>),
+    pub solid: Solid,
     /// Lays out its textbook symbol.
-    pub symbol: fn(&mut Bench<Flat>),
+    pub symbol: Symbol,
 }
 
 /// The row of a kind. Kinds of space alone have the symbol of a pin, which no scene asks for.
 pub(super) fn portrait(kind: &SupportKind) -> Portrait {
-    let (solid, symbol): (fn(&mut Bench<Shape>), fn(&mut Bench<Flat>)) = match kind {
+    let (solid, symbol): (Solid, Symbol) = match kind {
         SupportKind::BallJoint => (solids::ball_joint, symbols::pin),
         SupportKind::Hinge { .. } => (|bench| solids::hinge(bench, true), symbols::pin),
         SupportKind::SlidingHinge { .. } => (|bench| solids::hinge(bench, false), symbols::pin),

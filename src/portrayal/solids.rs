@@ -350,7 +350,7 @@ fn plane(up: Vector3<f64>) -> [Vector3<f64>; 3] {
 
 /// Pin of the body in a bracket, in the plane.
 pub(super) fn bracket(bench: &mut Solids) {
-    let [right, up, out] = plane(bench.into_body(false));
+    let [right, up, out] = plane(bench.body_side(false));
     let corners = [
         (-6.0, -7.7),
         (6.0, -7.7),

@@ -58,7 +58,7 @@ impl Symbols<'_> {
 
     /// Axes at the held point where the body leaves room for the ground.
     fn frame_into_body(&self, deep: bool) -> Frame {
-        Frame::new(self.at(), self.into_body(deep), self.unit())
+        Frame::new(self.at(), self.body_side(deep), self.unit())
     }
 
     fn line(&mut self, carrier: Carrier, frame: &Frame, points: &[(f64, f64)]) {
