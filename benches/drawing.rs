@@ -2,8 +2,8 @@
 
 use std::hint::black_box;
 
+use sixhold::drawing::{self, Fonts};
 use sixhold::figure::{self, FigureSettings, Part, Subject};
-use sixhold::page::{self, Fonts};
 use sixhold::study::Study;
 
 use super::cases;
@@ -23,7 +23,7 @@ pub fn figures(criterion: &mut Criterion) {
             group.bench_function(format!("{name}, {what}"), |bencher| {
                 bencher.iter(|| {
                     let drawing = figure::draw(black_box(&subject), &settings);
-                    page::svg(&drawing, Fonts::Inside)
+                    drawing::svg(&drawing, Fonts::Inside)
                 });
             });
         }

@@ -48,7 +48,7 @@ fn lay_out(criterion: &mut Criterion) {
             bencher.iter(|| Model::new(black_box(&scene)));
         });
         group.bench_function(format!("{name}, with its inertia"), |bencher| {
-            bencher.iter(|| Model::new(black_box(&scene)).map(|model| model.bulk()));
+            bencher.iter(|| Model::new(black_box(&scene)).map(|model| model.mass_properties()));
         });
     }
     group.finish();

@@ -1,13 +1,13 @@
 //! How long it takes to work a solution, to write a report to file, and to make a sheet of exercises.
 
 use sixhold::document::{self, Document, Figure};
+use sixhold::exercises::{Figures, Sheet, SheetSettings, Topic, key, questions};
 use sixhold::figure::{self, FigureSettings, Part, Subject};
-use sixhold::practice::{Figures, Sheet, SheetSettings, Topic, key, questions};
 use sixhold::report::Report;
 use sixhold::report::paper::{self, Paper};
 use sixhold::scene::Scene;
+use sixhold::solution::Solution;
 use sixhold::study::Study;
-use sixhold::working::Working;
 use std::hint::black_box;
 
 use super::cases::built_in;
@@ -21,7 +21,7 @@ pub fn documents(criterion: &mut Criterion) {
         group.bench_function(format!("solution of {name}"), |bencher| {
             let study = Study::new(scene.clone()).expect("the scene is valid");
             let (model, diagnosis) = (study.model(), study.diagnosis());
-            bencher.iter(|| Working::of(black_box(model), diagnosis, 0));
+            bencher.iter(|| Solution::of(black_box(model), diagnosis, 0));
         });
         group.bench_function(format!("report of {name}"), |bencher| {
             bencher.iter(|| report(black_box(&scene)));

@@ -7,8 +7,8 @@
 //! # From text to answers
 //!
 //! ```text
-//! text → scene::Scene → study::Study → words (sentences)
-//!                                    → figure, report, practice, viewer (outputs)
+//! text → scene::Scene → study::Study → wording (sentences), solution (worked equations), portrayal (what is drawn)
+//!                                    → report, figure, exercises, viewer (outputs)
 //! ```
 //!
 //! A [`scene`] is what a user writes. A [`study::Study`] of it knows everything else: the model in SI units and the
@@ -17,13 +17,13 @@
 //!
 //! ```
 //! use sixhold::study::Study;
-//! use sixhold::words;
+//! use sixhold::wording;
 //!
 //! let study = Study::open("handrail")?;
 //! let (model, diagnosis) = (study.model(), study.diagnosis());
 //! assert_eq!((diagnosis.counts.unknowns, diagnosis.counts.rank), (6, 5));
 //! assert_eq!(
-//!     words::headline(model, diagnosis, study.uncarried()),
+//!     wording::headline(model, diagnosis, study.uncarried()),
 //!     "Not held: improperly constrained, redundant."
 //! );
 //! // One link holds it.
@@ -67,19 +67,21 @@ pub mod cli;
 #[cfg(feature = "paper")]
 pub mod document;
 #[cfg(feature = "paper")]
+pub mod drawing;
+#[cfg(feature = "paper")]
+pub mod exercises;
+#[cfg(feature = "paper")]
 pub mod figure;
 pub mod files;
 pub mod motion;
 #[cfg(feature = "paper")]
-pub mod page;
-#[cfg(feature = "paper")]
 pub mod portrayal;
-#[cfg(feature = "paper")]
-pub mod practice;
 pub mod printable;
 #[cfg(feature = "paper")]
 pub mod report;
 pub mod scene;
+#[cfg(feature = "paper")]
+pub mod solution;
 pub mod statics;
 pub mod study;
 #[cfg(test)]
@@ -88,6 +90,4 @@ mod testing;
 pub mod theme;
 #[cfg(feature = "viewer")]
 pub mod viewer;
-pub mod words;
-#[cfg(feature = "paper")]
-pub mod working;
+pub mod wording;

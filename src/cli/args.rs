@@ -8,8 +8,8 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use crate::exercises::MOST_PROBLEMS;
 use crate::motion::Selection;
-use crate::practice::MOST_PROBLEMS;
 use crate::theme::ThemeName;
 
 const EXIT_CODES: &str = "\
@@ -214,7 +214,7 @@ pub enum Level {
     Hard,
 }
 
-impl From<Level> for crate::practice::Level {
+impl From<Level> for crate::exercises::Level {
     fn from(level: Level) -> Self {
         match level {
             Level::Easy => Self::Easy,

@@ -9,7 +9,7 @@ use crate::printable::printable;
 use crate::report::text::Styles;
 use crate::report::{Report, json, text};
 use crate::study::Study;
-use crate::words;
+use crate::wording;
 
 /// A scene, and the load case to be reported alone.
 type Checked = (Study, Option<usize>);
@@ -99,7 +99,7 @@ fn fault(report: &Report, requirement: Requirement) -> Option<String> {
     let (model, diagnosis) = (report.study.model(), report.study.diagnosis());
     let (counts, held) = (&diagnosis.counts, diagnosis.is_held());
     let uncarried = report.uncarried();
-    let loads = || words::uncarried(model, diagnosis, &uncarried);
+    let loads = || wording::uncarried(model, diagnosis, &uncarried);
     match requirement {
         Requirement::Carried if !held && !uncarried.is_empty() => {
             Some(format!("not held, and {}", loads()))

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::output::{self, Failure};
-use crate::page::{self, Weight};
+use crate::drawing::{self, Weight};
 use crate::study::Study;
 
 /// Most supports and loads of a figure: names and arrows of more find no room beside each other, and looking for it takes
@@ -37,7 +37,7 @@ pub fn warn_of_boxes(study: &Study) {
     let supports = scene.supports.iter().map(|support| &support.name);
     let cases = scene.cases.iter().map(|case| &case.name);
     let texts = points.chain(supports).chain(cases).chain([&scene.title]);
-    let lacking = |letter: &char| !page::has_letter(*letter, Weight::Medium);
+    let lacking = |letter: &char| !drawing::has_letter(*letter, Weight::Medium);
     let letters: BTreeSet<char> = texts
         .flat_map(|text| text.chars())
         .filter(lacking)

@@ -8,8 +8,8 @@ use super::drawable;
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
+use crate::drawing::{self, Fonts};
 use crate::figure::{self, FigureSettings, Subject};
-use crate::page::{self, Fonts};
 use crate::printable::shown;
 use crate::study::Study;
 use crate::theme::Colour;
@@ -41,12 +41,12 @@ pub fn run(args: &Figure) -> Result<Outcome, Failure> {
     let progress = Progress::unmeasured("drawing");
     let drawing = figure::draw(&Subject::of(&study), &settings);
     let bytes = match form {
-        Form::Svg => page::svg(&drawing, Fonts::Inside).into_bytes(),
-        Form::Pdf => page::pdf(&drawing),
+        Form::Svg => drawing::svg(&drawing, Fonts::Inside).into_bytes(),
+        Form::Pdf => drawing::pdf(&drawing),
         Form::Png => {
             let per_point = args.dpi / 72.0;
-            page::pixels(&drawing, per_point, WHITE)
-                .and_then(|pixels| page::png(&pixels, per_point))
+            drawing::pixels(&drawing, per_point, WHITE)
+                .and_then(|pixels| drawing::png(&pixels, per_point))
                 .map_err(|error| Failure::new(error.to_string(), "give a smaller --dpi"))?
         }
     };

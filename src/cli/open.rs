@@ -5,7 +5,7 @@ use crate::motion::Selection;
 use crate::scene;
 use crate::statics::UNNAMED_CASE;
 use crate::study::{OpenError, Source, Study};
-use crate::words;
+use crate::wording;
 
 /// Opens the scene of that name and prints its warnings.
 pub fn open(name: &str) -> Result<Study, Failure> {
@@ -75,7 +75,7 @@ fn no_free_motion(study: &Study, number: usize) -> Failure {
         format!(
             "{} has {} free motion{plural}; there is no motion {number}",
             study.name(),
-            words::count(count)
+            wording::count(count)
         ),
         "`sixhold check` numbers the free motions",
     )

@@ -9,12 +9,12 @@ use super::output::{self, Failure};
 use super::progress::Progress;
 use super::report::{self, Form};
 use crate::document::Figure;
+use crate::exercises::{self, Figures, Problem, SheetSettings, Topic};
 use crate::figure::Part;
 use crate::files;
-use crate::practice::{self, Figures, Problem, SheetSettings, Topic};
 use crate::printable::shown;
 use crate::scene;
-use crate::words;
+use crate::wording;
 
 /// Writes the sheet.
 pub fn run(args: &Sheet) -> Result<Outcome, Failure> {
@@ -53,9 +53,9 @@ pub fn run(args: &Sheet) -> Result<Outcome, Failure> {
 }
 
 /// Draws the problems.
-fn problems(settings: &SheetSettings) -> Result<practice::Sheet, Failure> {
+fn problems(settings: &SheetSettings) -> Result<exercises::Sheet, Failure> {
     let progress = Progress::new("problem", settings.count);
-    let sheet = practice::Sheet::drawn(settings, || progress.step());
+    let sheet = exercises::Sheet::drawn(settings, || progress.step());
     sheet.map_err(|error| Failure::plain(error.to_string()))
 }
 
@@ -66,10 +66,10 @@ const SCENES: &str = "scenes";
 type NewFile = (PathBuf, Vec<u8>);
 
 /// Everything that makes the sheet.
-fn files_of(sheet: &practice::Sheet, folder: &Path) -> Vec<NewFile> {
+fn files_of(sheet: &exercises::Sheet, folder: &Path) -> Vec<NewFile> {
     let progress = Progress::new("figure", 2 * sheet.problems.len());
-    let questions = practice::questions(sheet, &figures(sheet, question_figures, &progress));
-    let key = practice::key(sheet, &figures(sheet, answer_figures, &progress));
+    let questions = exercises::questions(sheet, &figures(sheet, question_figures, &progress));
+    let key = exercises::key(sheet, &figures(sheet, answer_figures, &progress));
     drop(progress);
     let documents = [(questions, "sheet"), (key, "key")];
     let documents = documents.iter().flat_map(|(document, name)| {
@@ -106,7 +106,7 @@ fn keep_others(files: &[NewFile], folder: &Path) -> Result<(), Failure> {
 }
 
 fn figures(
-    sheet: &practice::Sheet,
+    sheet: &exercises::Sheet,
     draw: fn(&Problem) -> Figures,
     progress: &Progress,
 ) -> Vec<Figures> {
@@ -141,7 +141,7 @@ fn answer_figures(problem: &Problem) -> Figures {
             caption: format!(
                 "If {} stood at {}",
                 support.name,
-                words::coordinates(improper.model(), &support.point)
+                wording::coordinates(improper.model(), &support.point)
             ),
             ..report::drawn(improper, &Part::USUAL, 0)
         }
@@ -170,6 +170,6 @@ fn scene_name(number: usize) -> String {
 
 /// How many problems beyond the count the folder has scenes of.
 fn strays(count: usize, folder: &Path) -> usize {
-    let beyond = (count + 1..=practice::MOST_PROBLEMS).map(scene_name);
+    let beyond = (count + 1..=exercises::MOST_PROBLEMS).map(scene_name);
     beyond.filter(|name| folder.join(name).exists()).count()
 }

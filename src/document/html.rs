@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::{Block, Document, Figure, Table};
-use crate::page::{Drawing, Fonts, Item, Run, Text, Weight, font_faces, svg};
+use crate::drawing::{Drawing, Fonts, Item, Run, Text, Weight, font_faces, svg};
 use crate::printable::for_xml;
 use crate::theme::Colour;
-use crate::words::{Piece, lowered, pieces};
+use crate::wording::{Piece, lowered, pieces};
 
 /// The document as one HTML file.
 pub fn html(document: &Document) -> String {

@@ -6,9 +6,9 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 
 use super::{Block, Document, Figure, Table};
-use crate::page::{Fonts, svg};
+use crate::drawing::{Fonts, svg};
 use crate::printable::for_xml;
-use crate::words::{Piece, pieces};
+use crate::wording::{Piece, pieces};
 
 /// The document as one Markdown text, with a line end behind the last line.
 pub fn markdown(document: &Document) -> String {
@@ -122,7 +122,7 @@ mod tests {
     #[test]
     fn figures_are_inside_of_the_file_behind_its_text() {
         let figure = |title: &str| Figure {
-            drawing: crate::page::Drawing {
+            drawing: crate::drawing::Drawing {
                 title: title.into(),
                 ..Default::default()
             },

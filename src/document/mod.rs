@@ -13,7 +13,7 @@ pub use markdown::markdown;
 pub use pdf::pdf;
 pub use runs::runs;
 
-use crate::page::Drawing;
+use crate::drawing::Drawing;
 
 /// A document.
 #[derive(Debug, Clone, PartialEq, Default)]

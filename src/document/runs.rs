@@ -1,7 +1,7 @@
 //! Text as runs of letters on the base line, below and above it.
 
-use crate::page::{Level, Run};
-use crate::words::{Piece, lowered, pieces};
+use crate::drawing::{Level, Run};
+use crate::wording::{Piece, lowered, pieces};
 
 /// A text as books set it: names with their subscripts, exponents raised.
 pub fn runs(text: &str) -> Vec<Run> {

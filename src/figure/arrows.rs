@@ -4,7 +4,7 @@ use nalgebra::{Point3, Vector3};
 
 use super::sketch::{Sketch, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
-use crate::page::{Line, Stroke};
+use crate::drawing::{Line, Stroke};
 use crate::portrayal::across;
 
 /// Heads of arrows: each meaning has its own.

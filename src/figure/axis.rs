@@ -5,8 +5,8 @@ use nalgebra::Point3;
 use super::pens::VALUE;
 use super::sketch::{Label, Sketch, step, unit, way};
 use super::stage::Stage;
+use crate::drawing::{Line, Run};
 use crate::motion::Selection;
-use crate::page::{Line, Run};
 use crate::statics::{Meeting, ReactionKind, SharedAxis};
 
 /// How far the line goes beyond body and supports, relative to their size.
@@ -110,7 +110,7 @@ fn draw_centre(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
         .map(|from| Line::open([from, step(centre, unit(way(from, centre)), 9.0)]))
         .collect();
     sketch.lines("axis", lines, stage.pens.axis);
-    let ring = crate::page::Stroke {
+    let ring = crate::drawing::Stroke {
         dash: &[],
         ..stage.pens.axis
     };

@@ -7,7 +7,7 @@ use super::sketch::{Label, Sketch, Spot, bounds, items, step};
 use super::stage::Stage;
 use super::triad;
 use super::{BORDER, sketched};
-use crate::page::{Drawing, Item, Run, Shape};
+use crate::drawing::{Drawing, Item, Run, Shape};
 
 /// Room above and below the strokes in which labels may stand, points.
 const ABOVE: f64 = 40.0;

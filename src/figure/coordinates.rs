@@ -8,7 +8,7 @@ use super::sketch::{Label, Sketch};
 use super::stage::Stage;
 use crate::document::runs;
 use crate::statics::PlacedSupport;
-use crate::words;
+use crate::wording;
 
 /// Names the coordinates of supports, with their ground ends, and of the scene's other named points.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
@@ -44,7 +44,7 @@ pub(super) fn of_points(stage: &Stage, points: &[Point3<f64>], sketch: &mut Sket
             // A centre of volume is as exact as its sums.
             .map(|x| if x.abs() <= 1e-9 * size { 0.0 } else { *x })
             .enumerate()
-            .map(|(axis, x)| words::coordinate(&model.datum, axis, x / unit.in_metres()))
+            .map(|(axis, x)| wording::coordinate(&model.datum, axis, x / unit.in_metres()))
             .collect();
         let numbers = format!("({}) {}", numbers.join(", "), unit.symbol());
         let named = model.points.iter().find(|named| same(&named.point, point));

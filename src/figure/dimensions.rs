@@ -10,9 +10,9 @@ use super::settings::Part;
 use super::sketch::{Label, Sketch, Spot, length, step, turned, unit, way};
 use super::stage::{Stage, places};
 use crate::document::runs;
-use crate::page::{Line, Outline};
+use crate::drawing::{Line, Outline};
 use crate::statics::AppliedLoad;
-use crate::words;
+use crate::wording;
 
 /// How far a dimension line stands off everything else.
 const OFF: f64 = 9.0;
@@ -134,7 +134,7 @@ fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sk
     sketch.lines("dimension", ticks, stage.pens.dimension);
     for pair in values.windows(2) {
         let ends = [on_line(pair[0]), on_line(pair[1])];
-        let text = words::length(pair[1] - pair[0], &stage.subject.model.units);
+        let text = wording::length(pair[1] - pair[0], &stage.subject.model.units);
         between(stage, ends, text, out, sketch);
     }
     values
@@ -311,7 +311,7 @@ fn between(stage: &Stage, ends: [Spot; 2], text: String, out: Spot, sketch: &mut
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::page::Stroke;
+    use crate::drawing::Stroke;
 
     #[test]
     fn a_tick_comes_from_the_last_thing_on_its_way() {

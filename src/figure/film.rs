@@ -16,11 +16,11 @@ use super::solids;
 use super::stage::Stage;
 use super::{BORDER, SIDE, Subject, TALLEST};
 use crate::document::runs;
+use crate::drawing::{Drawing, Item, Line, POINTS_PER_MM, Shape, Text, width};
 use crate::motion::{Course, default_swing};
-use crate::page::{Drawing, Item, Line, POINTS_PER_MM, Shape, Text, width};
 use crate::statics::MotionKind;
 use crate::theme::Colour;
-use crate::words;
+use crate::wording;
 
 /// A figure that can be drawn at every moment of a swing.
 pub struct Film<'a> {
@@ -230,7 +230,7 @@ impl<'a> Film<'a> {
         let Some(course) = self.subject.course(&self.settings) else {
             return;
         };
-        let said = words::course(self.subject.model, &course);
+        let said = wording::course(self.subject.model, &course);
         self.captions = evenly_wrapped(&said, self.width - 2.0 * SIDE);
         self.height += LINE * self.captions.len() as f64;
     }
@@ -366,7 +366,7 @@ fn swing(subject: &Subject, course: &Course) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::page::Outline;
+    use crate::drawing::Outline;
     use crate::scene::{builtin, read_str};
     use crate::study::Study;
 

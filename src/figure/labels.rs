@@ -9,7 +9,7 @@ use super::room::{Area, Room, grown};
 use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
 use super::taken::Taken;
-use crate::page::{Drawing, Item, Line, Outline, Shape, Text, reach_above, reach_below, width};
+use crate::drawing::{Drawing, Item, Line, Outline, Shape, Text, reach_above, reach_below, width};
 use crate::portrayal::places::{Place, Places};
 
 /// The places on paper: on a grid of a hundredth of a point, so that they are the same on every machine.

@@ -8,9 +8,9 @@ use super::settings::Part;
 use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
 use crate::document::runs;
-use crate::page::{Line, Stroke};
+use crate::drawing::{Line, Stroke};
 use crate::portrayal::{self, Load, Stance};
-use crate::words;
+use crate::wording;
 
 /// Length of an arrow, and the least where it is foreshortened.
 const LENGTHS: [f64; 2] = [30.0, 18.0];
@@ -51,7 +51,7 @@ fn draw_load(stage: &Stage, load: &Load, sketch: &mut Sketch) {
 
 /// Where dimensions are given, the direction of a force that is along no axis: a slant can be seen but not read.
 fn askew(stage: &Stage, along: &Unit<Vector3<f64>>) -> String {
-    let along = words::signed_direction(stage.subject.model, along);
+    let along = wording::signed_direction(stage.subject.model, along);
     match stage.shows(Part::Dimensions) && along.starts_with('(') {
         true => format!(" along {along}"),
         false => String::new(),

@@ -38,8 +38,8 @@ pub use settings::{COLUMN_MM, FigureSettings, Look, Part, Projection, WIDTHS_MM}
 
 use nalgebra::Isometry3;
 
+use crate::drawing::{Drawing, POINTS_PER_MM};
 use crate::motion::{Course, Mobilities};
-use crate::page::{Drawing, POINTS_PER_MM};
 use crate::scene::Scene;
 use crate::statics::{Diagnosis, Model};
 use crate::study::Study;

@@ -7,8 +7,8 @@ use super::pens::VALUE;
 use super::room;
 use super::sketch::{Label, Sketch, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
+use crate::drawing::{Outline, Run};
 use crate::motion::{Course, Sides, pose};
-use crate::page::{Outline, Run};
 use crate::portrayal::across;
 use crate::statics::{FreeMotion, MotionKind};
 

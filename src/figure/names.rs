@@ -6,7 +6,7 @@ use super::pens::NAME;
 use super::settings::Part;
 use super::sketch::{Label, Sketch, Spot};
 use super::stage::{Stage, places};
-use crate::page::Run;
+use crate::drawing::Run;
 
 /// Radius of the dot at a name's point.
 const DOT: f64 = 1.2;

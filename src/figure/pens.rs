@@ -3,7 +3,7 @@
 //! Meaning never rests on colour: every stroke also has a width, dash or head of its own.
 
 use super::settings::Look;
-use crate::page::{Stroke, Weight};
+use crate::drawing::{Stroke, Weight};
 use crate::theme::{Colour, Theme, ThemeName};
 
 /// Everything that strokes and letters look like.

@@ -9,7 +9,7 @@ use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
 use crate::document::runs;
 use crate::portrayal::{self, Stance, Stroke};
-use crate::words;
+use crate::wording;
 
 /// Length of an arrow, and the least where it is foreshortened.
 const LENGTHS: [f64; 2] = [27.0, 17.0];
@@ -52,7 +52,7 @@ fn label(stage: &Stage, index: usize, anchor: Spot, prefer: Spot) -> Label {
         Some(value) if stage.shows(Part::Values) => format!(
             "{} = {}",
             reaction.name,
-            words::reaction_value(value, reaction.kind, &model.units)
+            wording::reaction_value(value, reaction.kind, &model.units)
         ),
         _ => reaction.name.clone(),
     };

@@ -1,7 +1,7 @@
 //! What of the page is taken: a grid of small cells, with sums so that any rectangle is asked about at once.
 
 use super::sketch::{Spot, length, way};
-use crate::page::{Outline, Shape};
+use crate::drawing::{Outline, Shape};
 use crate::portrayal::places::part_inside;
 pub(super) use crate::portrayal::places::{Area, grown, meets, overlap};
 

@@ -8,7 +8,7 @@ use super::room::Area;
 use super::sketch::{Sketch, Spot, bounds};
 use super::stage::Stage;
 use super::{BORDER, SIDE, sketched};
-use crate::page::{Drawing, Item};
+use crate::drawing::{Drawing, Item};
 
 /// How much smaller the figure is drawn each time that labels do not fit.
 const SHRINK: f64 = 0.88;

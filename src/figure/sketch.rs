@@ -1,7 +1,7 @@
 //! What is drawn so far: shapes in painting order and the labels that still want a place.
 
 use super::pens::Letters;
-use crate::page::{Item, Line, Outline, Run, Shape, Stroke};
+use crate::drawing::{Item, Line, Outline, Run, Shape, Stroke};
 use crate::theme::Colour;
 
 /// A point or vector of the page, points, y down.

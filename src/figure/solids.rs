@@ -10,7 +10,7 @@ use super::settings::Part;
 use super::sketch::Sketch;
 use super::stage::Stage;
 use super::stretch::{Stretch, chained};
-use crate::page::Line;
+use crate::drawing::Line;
 use crate::portrayal::Shape;
 use crate::scene::solid::Edge;
 

@@ -10,7 +10,7 @@ use super::seams::seams;
 use super::settings::{FigureSettings, Part, Projection};
 use super::sketch::Spot;
 use super::view::View;
-use crate::page::Line;
+use crate::drawing::Line;
 use crate::portrayal::Layout;
 use crate::scene::Space;
 use crate::scene::solid::{self, Edge, Finish, Solid};

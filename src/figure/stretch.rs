@@ -4,7 +4,7 @@ use std::collections::{HashMap, VecDeque};
 
 use super::sketch::{Spot, length, way};
 use super::stage::Stage;
-use crate::page::Line;
+use crate::drawing::Line;
 use crate::scene::solid::Edge;
 
 /// A part of a line between two spots.

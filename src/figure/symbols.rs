@@ -4,7 +4,7 @@ use nalgebra::Point3;
 
 use super::sketch::{Sketch, Spot};
 use super::stage::Stage;
-use crate::page::Line;
+use crate::drawing::Line;
 use crate::portrayal::{Carried, Flat};
 
 /// Draws the symbol of every support.

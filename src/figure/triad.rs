@@ -6,7 +6,7 @@ use super::arrows::{Arrow, END_ON, Head, towards_viewer};
 use super::pens::VALUE;
 use super::sketch::{Label, Sketch, Spot, bounds, length, step, unit};
 use super::stage::Stage;
-use crate::page::Run;
+use crate::drawing::Run;
 
 /// Length of the arrows of the axes' directions.
 const TRIAD: f64 = 19.0;
@@ -16,7 +16,7 @@ pub(super) fn draw(stage: &Stage) -> Sketch {
     let mut sketch = Sketch::default();
     let arrow = Arrow {
         role: "triad",
-        stroke: crate::page::Stroke {
+        stroke: crate::drawing::Stroke {
             width: 0.6,
             ..stage.pens.dimension
         },

@@ -4,7 +4,7 @@ use nalgebra::{Point3, Unit, Vector3};
 
 use super::carrier::Carrier;
 use crate::statics::{AppliedLoad, Model, ReactionKind, Sense};
-use crate::words;
+use crate::wording;
 
 /// How a force, a couple or a spread load is drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -99,10 +99,10 @@ fn drawn(model: &Model, load: &AppliedLoad) -> Option<Load> {
     };
     match load {
         AppliedLoad::Force { at, force } => {
-            arrow(at, force, Stance::Free, words::force(force.norm(), units))
+            arrow(at, force, Stance::Free, wording::force(force.norm(), units))
         }
         AppliedLoad::Weight { at, force, .. } => {
-            let text = format!("weight {}", words::force(force.norm(), units));
+            let text = format!("weight {}", wording::force(force.norm(), units));
             arrow(at, force, Stance::Hanging, text)
         }
         AppliedLoad::Couple { at, moment } => {
@@ -113,7 +113,7 @@ fn drawn(model: &Model, load: &AppliedLoad) -> Option<Load> {
                     at,
                     about: unit(moment)?,
                 },
-                values: vec![(0.0, words::couple(moment.norm(), units))],
+                values: vec![(0.0, wording::couple(moment.norm(), units))],
             })
         }
         AppliedLoad::Distributed { ends, densities } => row(model, ends, densities),
@@ -127,7 +127,7 @@ fn row(model: &Model, ends: &[Point3<f64>; 2], densities: &[Vector3<f64>; 2]) ->
     if largest <= 0.0 || largest.is_nan() {
         return None;
     }
-    let value = |size| words::density(size, &model.units);
+    let value = |size| wording::density(size, &model.units);
     let even = (densities[0] - densities[1]).norm() <= EVEN * largest;
     let at_ends = [0.0, 1.0].into_iter().zip(sizes);
     let values = match even {

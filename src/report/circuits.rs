@@ -8,17 +8,17 @@ use super::json::{ReactionWord, Triple, point, reaction_word, tidy};
 use super::layout::{hanging, wrapped};
 use super::reasons::{Geometry, kind_of};
 use crate::statics::{Circuit, Combination, Equation, Listing, Model, ReactionKind};
-use crate::words;
+use crate::wording;
 
 /// Groups that a reader is shown; the JSON report has them all.
 const SHOWN: usize = 8;
 
 /// Heading and lines on the groups of reactions too many; `None` where there are none.
 pub(super) fn groups(report: &Report) -> Option<(String, String)> {
-    let heading = words::listing(report.study)?;
+    let heading = wording::listing(report.study)?;
     let said = sentences(report);
     let body = match said.as_slice() {
-        [all] if words::alike(report.study).is_some() => wrapped(all, "  "),
+        [all] if wording::alike(report.study).is_some() => wrapped(all, "  "),
         said => {
             numbered(said) + &rest(report).map_or_else(String::new, |rest| wrapped(&rest, "  "))
         }
@@ -35,30 +35,30 @@ fn numbered(said: &[String]) -> String {
 
 /// How many groups have no sentence of their own, and of how many reactions these are.
 pub(super) fn rest(report: &Report) -> Option<String> {
-    if words::alike(report.study).is_some() {
+    if wording::alike(report.study).is_some() {
         return None;
     }
     // Smaller groups come first.
     let groups = report.study.circuits().circuits.get(SHOWN..)?;
     let [least, most] = [groups.first()?, groups.last()?].map(|circuit| circuit.reactions.len());
     let sizes = if least == most {
-        words::count(least)
+        wording::count(least)
     } else {
-        format!("{} to {}", words::count(least), words::count(most))
+        format!("{} to {}", wording::count(least), wording::count(most))
     };
     Some(format!(
         "and {} more of {sizes} reactions, all of which the JSON report lists",
-        words::count(groups.len())
+        wording::count(groups.len())
     ))
 }
 
 /// A sentence for each of the first groups, or one for all of them where they are alike.
 pub(super) fn sentences(report: &Report) -> Vec<String> {
     let study = report.study;
-    match words::alike(study) {
+    match wording::alike(study) {
         Some(all) => vec![all],
         None => (0..study.circuits().circuits.len().min(SHOWN))
-            .map(|index| words::circuit(study, index))
+            .map(|index| wording::circuit(study, index))
             .collect(),
     }
 }
@@ -88,7 +88,7 @@ fn with_values(report: &Report, sum: &Combination) -> String {
         .loaded_cases()
         .into_iter()
         .filter_map(|case| {
-            let value = words::combination_value(model, sum, case)?;
+            let value = wording::combination_value(model, sum, case)?;
             let name = &model.cases[case].name;
             let alone = model.cases.len() == 1;
             Some(if alone {
@@ -98,7 +98,7 @@ fn with_values(report: &Report, sum: &Combination) -> String {
             })
         })
         .collect();
-    let text = words::combination(model, sum);
+    let text = wording::combination(model, sum);
     if values.is_empty() {
         text
     } else {
@@ -197,7 +197,7 @@ pub(super) fn circuit_objects<'a>(report: &Report<'a>) -> Vec<CircuitObject<'a>>
             coefficients: stresses(report.model(), circuit),
             shape: kind_of(&circuit.shape),
             known: known(report, index),
-            words: words::circuit(report.study, index),
+            words: wording::circuit(report.study, index),
         })
         .collect()
 }
@@ -205,7 +205,7 @@ pub(super) fn circuit_objects<'a>(report: &Report<'a>) -> Vec<CircuitObject<'a>>
 fn known(report: &Report, circuit: usize) -> Vec<String> {
     let known = report.study.known_of(circuit).into_iter();
     known
-        .map(|i| words::combination(report.model(), &report.study.combinations()[i]))
+        .map(|i| wording::combination(report.model(), &report.study.combinations()[i]))
         .collect()
 }
 
@@ -284,6 +284,6 @@ fn combination_object<'a>(report: &Report<'a>, sum: &Combination) -> Combination
             .equation
             .map(|equation| equation_object(model, equation)),
         values: reported.iter().map(value).collect(),
-        words: words::combination(model, sum),
+        words: wording::combination(model, sum),
     }
 }

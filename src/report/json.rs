@@ -7,7 +7,7 @@ use nalgebra::{Point3, Vector3};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::depth_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
+use super::analysis_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
 use super::mobility::{self, MobilityDocument};
 use super::{Report, circuits, clean_singular_values, reasons, repairs};
 use crate::motion::Mobility;
@@ -16,7 +16,7 @@ use crate::scene::{Space, Units};
 use crate::statics::{
     CaseAnswer, Counts, Diagnosis, FreeMotion, Model, ReactionKind, SharedAxis, Verdict,
 };
-use crate::words;
+use crate::wording;
 
 /// A whole report.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -150,7 +150,7 @@ struct UnitSymbols {
 #[schemars(rename = "free_motion")]
 struct Motion<'a> {
     #[serde(flatten)]
-    motion: depth_json::Motion,
+    motion: analysis_json::Motion,
     mobility: MobilityDocument<'a>,
 }
 
@@ -272,9 +272,9 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         determinate: diagnosis.counts.is_determinate(),
         carried: report.uncarried().is_empty(),
         headline: report.headline(),
-        reason: words::reason(model, diagnosis),
+        reason: wording::reason(model, diagnosis),
         reasons: reasons::objects(report),
-        remarks: words::remarks(model, diagnosis),
+        remarks: wording::remarks(model, diagnosis),
         singular_values: clean_singular_values(diagnosis)
             .into_iter()
             .map(tidy)
@@ -320,19 +320,19 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         nearness: study
             .nearness()
             .filter(|_| diagnosis.is_held())
-            .map(|nearness| depth_json::nearness(model, nearness, study.rounding())),
+            .map(|nearness| analysis_json::nearness(model, nearness, study.rounding())),
         one_way: study
             .one_way()
-            .map(|one_way| depth_json::one_way(model, one_way, report.case_indices())),
-        acceleration: depth_json::accelerations(
+            .map(|one_way| analysis_json::one_way(model, one_way, report.case_indices())),
+        acceleration: analysis_json::accelerations(
             model,
             study.accelerations(),
             report.case_indices(),
         ),
-        heat: depth_json::heat(model, study.heat()),
+        heat: analysis_json::heat(model, study.heat()),
         repairs: repairs::links(model, study.repair()),
         releases: repairs::released(model, study.releases()),
-        caution: words::CAUTION,
+        caution: wording::CAUTION,
     }
 }
 
@@ -362,7 +362,7 @@ pub(super) fn reaction_word(kind: ReactionKind) -> ReactionWord {
 
 fn motion<'a>(model: &'a Model, motion: &FreeMotion, mobility: &Mobility) -> Motion<'a> {
     Motion {
-        motion: depth_json::motion(model, motion),
+        motion: analysis_json::motion(model, motion),
         mobility: mobility::document(model, motion, mobility),
     }
 }
@@ -435,7 +435,7 @@ fn balance<'a>(model: &Model, diagnosis: &Diagnosis, case: &'a CaseAnswer) -> Ba
         decided: case.is_determinate(),
         drives,
         values: values(model, case),
-        words: words::balance(model, diagnosis, case),
+        words: wording::balance(model, diagnosis, case),
     }
 }
 

@@ -4,11 +4,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::ROUNDING;
-use super::depth_json::{self, Motion, names};
+use super::analysis_json::{self, Motion, names};
 use super::json::{Triple, point, tidy};
 use crate::motion::{Combination, Combinations, Mobility, Path, Stop};
 use crate::statics::{FreeMotion, Model, MotionKind};
-use crate::words;
+use crate::wording;
 
 /// The mobility of one free motion.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -92,7 +92,7 @@ pub(super) fn combinations<'a>(
     found: &Combinations,
 ) -> CombinationsPart<'a> {
     let part = |combination: &Combination| CombinationPart {
-        motion: depth_json::motion(model, &combination.motion),
+        motion: analysis_json::motion(model, &combination.motion),
         weights: weights(model, motions, combination),
         family: combination.family,
         proven: combination.proven,
@@ -121,7 +121,7 @@ pub(super) fn document<'a>(
     motion: &FreeMotion,
     mobility: &Mobility,
 ) -> MobilityDocument<'a> {
-    let words = words::mobility(model, motion, mobility);
+    let words = wording::mobility(model, motion, mobility);
     match mobility {
         Mobility::Real {
             tested,
@@ -203,7 +203,7 @@ fn digits(value: f64, error: f64) -> Option<f64> {
     if value.abs() < NOISE.max(error) {
         return Some(0.0);
     }
-    let decimals = words::settled_digits(value, error, DIGITS) - 1;
+    let decimals = wording::settled_digits(value, error, DIGITS) - 1;
     format!("{value:.*e}", usize::try_from(decimals).unwrap_or(0))
         .parse()
         .ok()

@@ -1,10 +1,10 @@
 //! Written reports of a diagnosis: text to read aloud, JSON for other programs, a document to file.
 //!
-//! Sentences come from [`words`], everything else from the [`Diagnosis`]; a report only arranges.
+//! Sentences come from [`wording`], everything else from the [`Diagnosis`]; a report only arranges.
 
+mod analysis_json;
+mod analysis_text;
 mod circuits;
-mod depth_json;
-mod depth_text;
 pub mod json;
 pub(crate) mod layout;
 mod mobility;
@@ -20,7 +20,7 @@ use std::ops::Range;
 
 use crate::statics::{CaseAnswer, Diagnosis, Model, Uncarried};
 use crate::study::Study;
-use crate::words;
+use crate::wording;
 
 /// What a report is about.
 #[derive(Debug, Clone, Copy)]
@@ -65,7 +65,7 @@ impl<'a> Report<'a> {
 
     /// The sentence that leads.
     fn headline(&self) -> String {
-        words::headline(self.model(), self.diagnosis(), &self.uncarried())
+        wording::headline(self.model(), self.diagnosis(), &self.uncarried())
     }
 
     /// Indices of the load cases reported in which something acts.

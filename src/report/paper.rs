@@ -5,9 +5,9 @@ use super::circuits;
 use super::{Report, clean_singular_values, text};
 use crate::document::{Block, Document, Figure, Table};
 use crate::scene::Space;
+use crate::solution::{self, Solution, given, sentences};
 use crate::statics::{Model, ReactionKind};
-use crate::words;
-use crate::working::{self, Working, given, told};
+use crate::wording;
 
 /// What a document is made of besides the report.
 #[derive(Debug, Clone, Copy)]
@@ -36,7 +36,7 @@ pub fn document(paper: &Paper) -> Document {
     solutions(report, &mut blocks);
     repairs(report, &mut blocks);
     ranks(report, &mut blocks);
-    blocks.push(Block::Caution(words::CAUTION.to_owned()));
+    blocks.push(Block::Caution(wording::CAUTION.to_owned()));
     Document {
         title: title(report),
         subtitle: subtitle(report),
@@ -79,18 +79,18 @@ fn listed(blocks: &mut Vec<Block>, title: &str, items: Vec<String>) {
 
 fn verdict(report: &Report, blocks: &mut Vec<Block>) {
     let (model, diagnosis) = (report.model(), report.diagnosis());
-    let numbers = words::big_numbers(model.space, diagnosis);
+    let numbers = wording::big_numbers(model.space, diagnosis);
     let numbers = numbers.map(|n| [n.name.to_owned(), n.symbol.to_owned(), n.value.to_string()]);
     blocks.push(Block::Numbers(numbers.into()));
     blocks.push(Block::Lead(report.headline()));
     let placement = report.study.nearness();
-    let placement = placement.and_then(|nearness| words::placement(model, nearness));
+    let placement = placement.and_then(|nearness| wording::placement(model, nearness));
     let rounding = report.study.rounding();
-    let rounding = rounding.map(|rounding| words::rounding(model, rounding));
+    let rounding = rounding.map(|rounding| wording::rounding(model, rounding));
     let warnings = [placement, rounding].into_iter().flatten();
     blocks.extend(warnings.map(Block::Caution));
-    blocks.push(Block::Paragraph(words::reason(model, diagnosis)));
-    let remarks = words::remarks(model, diagnosis).into_iter();
+    blocks.push(Block::Paragraph(wording::reason(model, diagnosis)));
+    let remarks = wording::remarks(model, diagnosis).into_iter();
     blocks.extend(remarks.map(Block::Paragraph));
 }
 
@@ -100,13 +100,13 @@ fn motions(report: &Report, blocks: &mut Vec<Block>) {
     let mut items: Vec<String> = found
         .zip(&report.study.mobilities().motions)
         .map(|(motion, mobility)| {
-            let how_far = words::mobility(model, motion, mobility);
-            format!("{} {how_far}", words::motion(model, motion))
+            let how_far = wording::mobility(model, motion, mobility);
+            format!("{} {how_far}", wording::motion(model, motion))
         })
         .collect();
-    items.extend(words::together(model, report.study.mobilities()));
+    items.extend(wording::together(model, report.study.mobilities()));
     let axes = diagnosis.shared_axes.iter();
-    items.extend(axes.map(|axis| words::shared_axis(model, axis)));
+    items.extend(axes.map(|axis| wording::shared_axis(model, axis)));
     listed(blocks, "How it can still move", items);
 }
 
@@ -134,7 +134,7 @@ fn reactions(report: &Report, blocks: &mut Vec<Block>) {
         let mut row = vec![
             reaction.name.clone(),
             kind.to_owned(),
-            words::signed_direction(model, &reaction.direction),
+            wording::signed_direction(model, &reaction.direction),
         ];
         let answers = cases.iter().map(|case| &report.diagnosis().cases[*case]);
         row.extend(answers.map(|case| text::cell(report, case, index, reaction)));
@@ -159,19 +159,19 @@ fn equilibrium(report: &Report, blocks: &mut Vec<Block>) {
     let items = report.case_indices().map(|index| {
         let case = &report.diagnosis().cases[index];
         let start = report.study.accelerations()[index].as_ref();
-        let said = words::balance_and_start(report.model(), report.diagnosis(), case, start);
+        let said = wording::balance_and_start(report.model(), report.diagnosis(), case, start);
         of_case(report, index, said)
     });
     heading(blocks, "Equilibrium");
     blocks.extend(items.map(Block::Paragraph));
     let accelerations = report.study.accelerations();
-    let assumed = words::start_assumptions(report.model(), accelerations, report.case_indices());
+    let assumed = wording::start_assumptions(report.model(), accelerations, report.case_indices());
     blocks.extend(assumed.map(Block::Paragraph));
 }
 
 fn depth(report: &Report, blocks: &mut Vec<Block>) {
     let (model, study) = (report.model(), report.study);
-    if let Some(title) = words::listing(study) {
+    if let Some(title) = wording::listing(study) {
         let mut items = circuits::sentences(report);
         items.extend(circuits::rest(report));
         listed(blocks, &title, items);
@@ -181,17 +181,21 @@ fn depth(report: &Report, blocks: &mut Vec<Block>) {
     if let Some(one_way) = study.one_way() {
         let cases = report.loaded_cases().into_iter();
         let mut items: Vec<String> = cases
-            .map(|case| of_case(report, case, words::one_way(model, &one_way.cases[case])))
+            .map(|case| of_case(report, case, wording::one_way(model, &one_way.cases[case])))
             .collect();
-        items.push(words::every_load(model, one_way));
+        items.push(wording::every_load(model, one_way));
         listed(blocks, "Pushes and pulls", items);
     }
     if report.diagnosis().counts.redundancy > 0 {
-        let said = words::heat(model, study.heat());
+        let said = wording::heat(model, study.heat());
         listed(blocks, "Heat", vec![said]);
     }
     if let Some(nearness) = study.nearness().filter(|_| report.diagnosis().is_held()) {
-        listed(blocks, words::NEARNESS, words::nearness(model, nearness));
+        listed(
+            blocks,
+            wording::NEARNESS,
+            wording::nearness(model, nearness),
+        );
     }
 }
 
@@ -207,14 +211,14 @@ fn solutions(report: &Report, blocks: &mut Vec<Block>) {
         heading(blocks, format!("Equations{of}"));
         blocks.push(given::loads(model, *case));
         components(model, *case, blocks);
-        match Working::of(model, report.diagnosis(), *case) {
+        match Solution::of(model, report.diagnosis(), *case) {
             Some(working) => {
                 heading(blocks, format!("Solution step by step{of}"));
-                blocks.extend(told::blocks(model, report.diagnosis(), &working));
+                blocks.extend(sentences::blocks(model, report.diagnosis(), &working));
             }
             None => blocks.push(Block::Quiet(format!(
                 "With more than {} reactions the solution is not worked step by step.",
-                working::MOST_REACTIONS
+                solution::MOST_REACTIONS
             ))),
         }
     }
@@ -225,21 +229,21 @@ fn solutions(report: &Report, blocks: &mut Vec<Block>) {
             .collect();
         blocks.push(Block::Quiet(format!(
             "Equations of {} more load cases are left out: {}. A report of one case alone has its equations.",
-            words::count(left.len()),
-            words::listed_briefly(&left)
+            wording::count(left.len()),
+            wording::listed_briefly(&left)
         )));
     }
 }
 
 fn components(model: &Model, case: usize, blocks: &mut Vec<Block>) {
-    if model.reactions.len() > working::MOST_REACTIONS {
+    if model.reactions.len() > solution::MOST_REACTIONS {
         return;
     }
-    let equations = working::component_equations(model, case).into_iter();
-    let row = |equation: working::Equation| {
+    let equations = solution::component_equations(model, case).into_iter();
+    let row = |equation: solution::Equation| {
         vec![
-            told::balance(model, &equation.balance),
-            told::equation(model, &equation),
+            sentences::balance(model, &equation.balance),
+            sentences::equation(model, &equation),
         ]
     };
     blocks.push(Block::Table(Table {
@@ -253,11 +257,11 @@ fn repairs(report: &Report, blocks: &mut Vec<Block>) {
     let model = report.model();
     if let Some(mending) = report.study.repair().links() {
         let links = mending.links.iter();
-        let mut items: Vec<String> = links.map(|link| words::added_link(model, link)).collect();
-        items.push(words::mending(mending));
+        let mut items: Vec<String> = links.map(|link| wording::added_link(model, link)).collect();
+        items.push(wording::mending(mending));
         listed(blocks, "Links that would hold it", items);
     }
-    let spare = words::releases(model, report.study.releases());
+    let spare = wording::releases(model, report.study.releases());
     listed(blocks, "What it can do without", spare);
 }
 
@@ -265,9 +269,9 @@ fn ranks(report: &Report, blocks: &mut Vec<Block>) {
     let diagnosis = report.diagnosis();
     let values: Vec<String> = clean_singular_values(diagnosis)
         .iter()
-        .map(|value| words::number(*value))
+        .map(|value| wording::number(*value))
         .collect();
-    let written = words::exactly_of(&diagnosis.exact);
+    let written = wording::exactly_of(&diagnosis.exact);
     heading(blocks, "Rank");
     blocks.push(Block::Paragraph(format!(
         "Singular values {}; exact rank {}, {written}.",

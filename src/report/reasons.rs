@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::Report;
 use super::json::{Triple, point, tidy, triple};
 use crate::statics::{Line, Model, Pencil, Picture, Plane, Reason, Shape};
-use crate::words;
+use crate::wording;
 
 /// A reason.
 #[derive(Debug, Serialize, JsonSchema)]
@@ -94,7 +94,7 @@ pub(super) fn objects<'a>(report: &Report<'a>) -> Vec<ReasonObject<'a>> {
     let pictures = report.study.objects().iter();
     vec![ReasonObject {
         kind: kind_of(&report.diagnosis().reason),
-        words: words::reason(report.model(), report.diagnosis()),
+        words: wording::reason(report.model(), report.diagnosis()),
         objects: pictures.map(|p| object(report.model(), p)).collect(),
     }]
 }

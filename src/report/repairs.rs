@@ -9,7 +9,7 @@ use crate::scene::Place;
 use crate::statics::Model;
 use crate::statics::repair::{Mending, Releases};
 use crate::study::{Repair, Study};
-use crate::words;
+use crate::wording;
 
 /// What a report of repairs is about.
 #[derive(Debug, Clone, Copy)]
@@ -32,10 +32,10 @@ pub fn text(repairs: &Repairs) -> String {
     };
     let mut text = format!("{title}\n\n");
     if !repairs.released.is_empty() {
-        text += &wrapped(&words::without(repairs.released), "");
+        text += &wrapped(&wording::without(repairs.released), "");
     }
-    text += &wrapped(&words::headline(model, diagnosis, study.uncarried()), "");
-    if let Some(said) = words::other_couples(model, diagnosis) {
+    text += &wrapped(&wording::headline(model, diagnosis, study.uncarried()), "");
+    if let Some(said) = wording::other_couples(model, diagnosis) {
         text += &wrapped(&said, "");
     }
     match repairs.repair {
@@ -46,7 +46,7 @@ pub fn text(repairs: &Repairs) -> String {
         Repair::NoneFound => text += "\nNo link was found that would hold the body.\n",
     }
     let one_way = study.one_way().filter(|_| diagnosis.is_held());
-    if let Some(said) = one_way.and_then(|found| words::uncounted(model, found)) {
+    if let Some(said) = one_way.and_then(|found| wording::uncounted(model, found)) {
         text += &wrapped(&said, "");
     }
     let releases = releases_text(model, study.releases());
@@ -65,15 +65,15 @@ pub(super) const RELEASES: &str = "What it can do without";
 pub(super) fn links_text(model: &Model, mending: &Mending) -> String {
     let mut text = String::new();
     for (index, link) in mending.links.iter().enumerate() {
-        let sentence = words::added_link(model, link);
+        let sentence = wording::added_link(model, link);
         text += &hanging(&sentence, &format!("  {}. ", index + 1), "     ");
     }
-    text + &wrapped(&words::mending(mending), "  ")
+    text + &wrapped(&wording::mending(mending), "  ")
 }
 
 /// A line or more for each sentence on what can be released; empty where nothing can.
 pub(super) fn releases_text(model: &Model, releases: &Releases) -> String {
-    let said = words::releases(model, releases);
+    let said = wording::releases(model, releases);
     said.iter()
         .map(|sentence| wrapped(sentence, "  "))
         .collect()
@@ -202,7 +202,7 @@ fn found<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
         ground: from_origin(link.ground.components()),
         smallest_singular_value: tidy(link.smallest),
         freedom: link.freedom,
-        words: words::added_link(model, link),
+        words: wording::added_link(model, link),
     };
     Links {
         links: mending.links.iter().map(link).collect(),

@@ -4,12 +4,12 @@ use std::fmt::Write;
 
 use anstyle::{AnsiColor, Style};
 
-use super::depth_text;
+use super::analysis_text;
 use super::layout::{aligned, hanging, wrapped};
 use super::{Report, circuits, clean_singular_values};
 use crate::scene::Space;
 use crate::statics::{CaseAnswer, PlacedSupport, Reaction, ReactionKind};
-use crate::words;
+use crate::wording;
 
 /// Colours of a report; all plain by default.
 #[derive(Debug, Clone, Copy, Default)]
@@ -51,13 +51,13 @@ pub fn text(report: &Report, styles: &Styles) -> String {
         equilibrium(report, styles),
         in_depth(styles, circuits::groups(report)),
         in_depth(styles, circuits::combinations(report)),
-        depth_text::one_way(report, styles),
-        depth_text::heat(report, styles),
-        depth_text::nearness(report, styles),
-        depth_text::repairs(report, styles),
-        depth_text::releases(report, styles),
+        analysis_text::one_way(report, styles),
+        analysis_text::heat(report, styles),
+        analysis_text::nearness(report, styles),
+        analysis_text::repairs(report, styles),
+        analysis_text::releases(report, styles),
         ranks(report, styles),
-        styled(styles.quiet, &wrapped(words::CAUTION, "")),
+        styled(styles.quiet, &wrapped(wording::CAUTION, "")),
     ];
     let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     parts.join("\n")
@@ -105,7 +105,7 @@ fn title(report: &Report, styles: &Styles) -> String {
 }
 
 fn numbers(report: &Report, styles: &Styles) -> String {
-    let numbers = words::big_numbers(report.model().space, report.diagnosis());
+    let numbers = wording::big_numbers(report.model().space, report.diagnosis());
     let rows: Vec<Vec<String>> = numbers
         .iter()
         .map(|number| {
@@ -132,9 +132,9 @@ fn verdict(report: &Report, styles: &Styles) -> String {
         styles.free
     };
     let mut part = styled(style, &wrapped(&report.headline(), ""));
-    part += &depth_text::warnings(report);
-    part += &wrapped(&words::reason(model, diagnosis), "");
-    for remark in words::remarks(model, diagnosis) {
+    part += &analysis_text::warnings(report);
+    part += &wrapped(&wording::reason(model, diagnosis), "");
+    for remark in wording::remarks(model, diagnosis) {
         part += &wrapped(&remark, "");
     }
     part
@@ -152,12 +152,12 @@ fn motions(report: &Report, styles: &Styles) -> String {
         .enumerate()
         .zip(&report.study.mobilities().motions)
         .map(|((index, motion), mobility)| {
-            let sentence = words::motion(report.model(), motion);
-            let how_far = words::mobility(report.model(), motion, mobility);
+            let sentence = wording::motion(report.model(), motion);
+            let how_far = wording::mobility(report.model(), motion, mobility);
             hanging(&sentence, &format!("  {}. ", index + 1), "     ") + &wrapped(&how_far, "     ")
         })
         .collect();
-    let together = words::together(report.model(), report.study.mobilities());
+    let together = wording::together(report.model(), report.study.mobilities());
     let together: String = together.iter().map(|said| wrapped(said, "  ")).collect();
     section(styles, heading, &(body + &together))
 }
@@ -174,7 +174,7 @@ fn axes(report: &Report, styles: &Styles) -> String {
     };
     let body: String = axes
         .iter()
-        .map(|axis| wrapped(&words::shared_axis(report.model(), axis), "  "))
+        .map(|axis| wrapped(&wording::shared_axis(report.model(), axis), "  "))
         .collect();
     section(styles, heading, &body)
 }
@@ -218,8 +218,8 @@ fn place(report: &Report, support: &PlacedSupport) -> String {
     format!(
         "{}, {} at {}",
         support.name,
-        words::support_kind(&support.kind),
-        words::coordinates(report.model(), &support.point)
+        wording::support_kind(&support.kind),
+        wording::coordinates(report.model(), &support.point)
     )
 }
 
@@ -231,7 +231,7 @@ fn row(report: &Report, cases: &[&CaseAnswer], index: usize, reaction: &Reaction
     let mut cells = vec![
         format!("    {}", reaction.name),
         kind.to_owned(),
-        words::signed_direction(report.model(), &reaction.direction),
+        wording::signed_direction(report.model(), &reaction.direction),
     ];
     cells.extend(cases.iter().map(|case| cell(report, case, index, reaction)));
     cells
@@ -250,8 +250,8 @@ pub(super) fn cell(
     let Some(known) = value else {
         return "not decided".to_owned();
     };
-    let text = words::reaction_value(known, reaction.kind, &report.model().units);
-    match words::one_way_note(reaction, value) {
+    let text = wording::reaction_value(known, reaction.kind, &report.model().units);
+    match wording::one_way_note(reaction, value) {
         Some(note) => format!("{text} ({note})"),
         None => text,
     }
@@ -265,7 +265,7 @@ fn equilibrium(report: &Report, styles: &Styles) -> String {
             let index = report.model().case_index(&case.name);
             let start = index.and_then(|index| report.study.accelerations()[index].as_ref());
             let sentence =
-                words::balance_and_start(report.model(), report.diagnosis(), case, start);
+                wording::balance_and_start(report.model(), report.diagnosis(), case, start);
             if report.model().cases.len() == 1 {
                 wrapped(&sentence, "  ")
             } else {
@@ -274,7 +274,7 @@ fn equilibrium(report: &Report, styles: &Styles) -> String {
         })
         .collect();
     let accelerations = report.study.accelerations();
-    let assumed = words::start_assumptions(report.model(), accelerations, report.case_indices());
+    let assumed = wording::start_assumptions(report.model(), accelerations, report.case_indices());
     let assumed = assumed.map_or_else(String::new, |said| wrapped(&said, "  "));
     section(styles, "Equilibrium", &(body + &assumed))
 }
@@ -283,9 +283,9 @@ fn ranks(report: &Report, styles: &Styles) -> String {
     let diagnosis = report.diagnosis();
     let values: Vec<String> = clean_singular_values(diagnosis)
         .iter()
-        .map(|value| words::number(*value))
+        .map(|value| wording::number(*value))
         .collect();
-    let written = words::exactly_of(&diagnosis.exact);
+    let written = wording::exactly_of(&diagnosis.exact);
     let body = wrapped(&format!("singular values {}", values.join(", ")), "  ")
         + &wrapped(
             &format!("exact rank {}, {written}", diagnosis.exact.rank),

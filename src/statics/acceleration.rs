@@ -5,8 +5,8 @@ use nalgebra::{DMatrix, DVector, Matrix3, Matrix6, Point3, Vector3};
 use super::freedom::{self, FreeMotion};
 use super::gauss::Allowed;
 use super::loads::{AppliedLoad, LoadCase};
+use super::mass_properties::MassProperties;
 use super::matrix::extend;
-use super::matter::Bulk;
 use super::model::Model;
 use super::one_way::Balance;
 use super::wrench::Twist;
@@ -87,7 +87,7 @@ fn mass_matrix(model: &Model, case: &LoadCase) -> Option<(f64, Matrix6<f64>)> {
     let mut matrix = Matrix6::zeros();
     for (mass, at) in &weights {
         let own = model
-            .bulk()
+            .mass_properties()
             .filter(|bulk| weights.len() == 1 || is_centre(model, bulk, at));
         let inertia = own.map_or_else(Matrix3::zeros, |bulk| bulk.inertia_per_mass * *mass);
         matrix += of_mass(*mass, &(at - model.reference), &inertia, model.length);
@@ -95,7 +95,7 @@ fn mass_matrix(model: &Model, case: &LoadCase) -> Option<(f64, Matrix6<f64>)> {
     (total > 0.0).then_some((total, matrix))
 }
 
-fn is_centre(model: &Model, bulk: &Bulk, at: &Point3<f64>) -> bool {
+fn is_centre(model: &Model, bulk: &MassProperties, at: &Point3<f64>) -> bool {
     (at - bulk.centre).norm() <= CENTRAL * model.length
 }
 

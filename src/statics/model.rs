@@ -8,7 +8,7 @@ use nalgebra::{Point3, Unit, Vector3};
 use thiserror::Error;
 
 use super::loads::{self, LoadCase};
-use super::matter::{Bulk, Matter};
+use super::mass_properties::{MassProperties, Matter};
 use super::reactions;
 use super::wrench::Wrench;
 use super::written::WrittenDirection;
@@ -202,8 +202,8 @@ impl Model {
     /// How the body's matter lies; `None` where no load case has a weight, or the body no volume.
     ///
     /// Integrated over the body's surface when first asked for, then kept.
-    pub fn bulk(&self) -> Option<Bulk> {
-        self.matter.bulk()
+    pub fn mass_properties(&self) -> Option<MassProperties> {
+        self.matter.mass_properties()
     }
 
     /// The origin of the scene's axes, m from the datum, as near as an f64 holds it.

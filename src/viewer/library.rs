@@ -2,7 +2,7 @@
 
 use super::intent::{Intent, Step};
 use super::reload::replace;
-use super::shelf::Shelf;
+use super::scene_list::SceneList;
 use super::state::{Playback, Shown, Source, Trouble, ViewerSystems};
 use super::watch::Watch;
 use crate::motion::Selection;
@@ -16,7 +16,7 @@ pub struct LibraryPlugin;
 
 impl Plugin for LibraryPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<Shelf>()
+        app.init_resource::<SceneList>()
             .init_resource::<Trouble>()
             .add_message::<Intent>()
             .add_message::<FileDragAndDrop>()
@@ -66,7 +66,7 @@ fn open_dropped_files(
 
 fn follow_intents(
     mut intents: MessageReader<Intent>,
-    shelf: Res<Shelf>,
+    shelf: Res<SceneList>,
     mut shown: ResMut<Shown>,
     mut playback: ResMut<Playback>,
     mut trouble: ResMut<Trouble>,
@@ -188,7 +188,7 @@ fn read_again(
     }
 }
 
-fn keep_files(shown: Res<Shown>, mut shelf: ResMut<Shelf>) {
+fn keep_files(shown: Res<Shown>, mut shelf: ResMut<SceneList>) {
     if shown.is_changed() {
         shelf.keep(shown.source(), shown.written.scene());
     }
@@ -387,7 +387,11 @@ mod tests {
         fs::write(&path, text(HELD)).unwrap();
         let file = Source::File(path);
         let mut app = app(&file);
-        let listed = |app: &App| app.world().resource::<Shelf>().entries()[0].source.clone();
+        let listed = |app: &App| {
+            app.world().resource::<SceneList>().entries()[0]
+                .source
+                .clone()
+        };
         assert_eq!(listed(&app), file);
         for (step, is_file) in [
             (Step::On, false),
@@ -404,7 +408,7 @@ mod tests {
             );
         }
         assert_eq!(
-            app.world().resource::<Shelf>().entries().len(),
+            app.world().resource::<SceneList>().entries().len(),
             builtin::all().len() + 1
         );
     }
@@ -445,7 +449,7 @@ mod tests {
 
     #[test]
     fn every_built_in_scene_is_on_the_shelf_with_its_title() {
-        let shelf = Shelf::default();
+        let shelf = SceneList::default();
         assert_eq!(shelf.entries().len(), builtin::all().len());
         for entry in shelf.entries() {
             let shown = open(&entry.source).unwrap();

@@ -10,8 +10,8 @@ use super::caption::{Caption, caption_ui};
 use super::intent::{Intent, Panel};
 use super::ledger::{Page, figures_ui, pages_ui};
 use super::notice::{keys_ui, trouble_ui};
+use super::scene_list::SceneList;
 use super::scenes::scenes_ui;
-use super::shelf::Shelf;
 use super::skin::{colour32, panel_frame, veil};
 use super::state::{Look, Playback, Pointed, Shown, Source, Trouble, ViewerSystems};
 use super::trial::Drawing;
@@ -20,7 +20,7 @@ use crate::motion::Sides;
 use crate::scene::Space;
 use crate::statics::Placement;
 use crate::theme::Theme;
-use crate::words;
+use crate::wording;
 
 /// Draws every panel.
 pub struct PanelsPlugin;
@@ -108,7 +108,7 @@ struct Desk<'w> {
     look: Res<'w, Look>,
     view: Res<'w, CurrentView>,
     trouble: Res<'w, Trouble>,
-    shelf: Res<'w, Shelf>,
+    shelf: Res<'w, SceneList>,
     drawing: Res<'w, Drawing>,
 }
 
@@ -126,14 +126,15 @@ fn title(shown: &Shown) -> String {
 
 /// The verdict with its reason, and how near it is to another where the scene's tolerance makes that matter.
 fn sentence(shown: &Shown) -> String {
-    let said = words::caption(
+    let said = wording::caption(
         shown.study.model(),
         shown.study.diagnosis(),
         shown.study.uncarried(),
     );
     let nearness = shown.study.nearness();
     let uncertain = nearness.filter(|nearness| nearness.placement != Some(Placement::Held));
-    let placement = uncertain.and_then(|nearness| words::placement(shown.study.model(), nearness));
+    let placement =
+        uncertain.and_then(|nearness| wording::placement(shown.study.model(), nearness));
     match placement {
         Some(placement) => format!("{said} {placement}"),
         None => said,
@@ -153,14 +154,14 @@ impl Desk<'_> {
             motions: shown.selections(),
             motion: shown.motion,
             sides: shown.course().map_or(Sides::Both, |course| course.sides()),
-            at_rest: words::at_rest(shown.study.uncarried(), shown.case),
+            at_rest: wording::at_rest(shown.study.uncarried(), shown.case),
             view: self.view.words(shown.study.model().space == Space::Planar),
             watched: watched.map(|name| name.to_string_lossy().into_owned()),
             pointed: self.pointed(),
-            released: words::listed(&shown.released_names()),
+            released: wording::listed(&shown.released_names()),
             trial: shown
                 .trial()
-                .map(|link| words::added_link(shown.study.model(), link)),
+                .map(|link| wording::added_link(shown.study.model(), link)),
             drawing: self.drawing.on,
         }
     }
@@ -234,7 +235,8 @@ fn edges_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut Open) -> Vec<Intent> {
 /// The ledger: its figures, and its pages where they are open.
 fn right_edge_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut bool, theme: &Theme) -> Vec<Intent> {
     let mut asked = Vec::new();
-    let numbers = words::big_numbers(desk.shown.study.model().space, desk.shown.study.diagnosis());
+    let numbers =
+        wording::big_numbers(desk.shown.study.model().space, desk.shown.study.diagnosis());
     let slim = panel_frame(theme).inner_margin(Margin::symmetric(6, 10));
     edge(egui::Panel::right("figures"), slim)
         .exact_size(FIGURES_WIDTH)

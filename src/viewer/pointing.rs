@@ -6,7 +6,7 @@ use crate::statics::{
     Acceleration, FreeMotion, Line, MotionKind, Nearness, OneWayCase, Picture, Shape,
 };
 use crate::study::Repair;
-use crate::words;
+use crate::wording;
 
 /// Something of the ledger that can be pointed out in the picture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -177,26 +177,26 @@ impl Shown {
     pub fn words_of(&self, pointed: Pointed) -> Option<String> {
         let model = self.study.model();
         Some(match pointed {
-            Pointed::Reason => words::reason(model, self.study.diagnosis()),
-            Pointed::Object(index) => words::picture(model, self.study.objects().get(index)?),
+            Pointed::Reason => wording::reason(model, self.study.diagnosis()),
+            Pointed::Object(index) => wording::picture(model, self.study.objects().get(index)?),
             Pointed::Group(index) => {
                 self.study.circuits().circuits.get(index)?;
-                words::circuit(&self.study, index)
+                wording::circuit(&self.study, index)
             }
-            Pointed::Link(index) => words::added_link(model, self.links().get(index)?),
-            Pointed::Start => words::acceleration(model, self.start()?),
-            Pointed::Loosened => words::one_way(model, self.one_way()?),
-            Pointed::Weakest => words::nearness(model, self.nearness()?)
+            Pointed::Link(index) => wording::added_link(model, self.links().get(index)?),
+            Pointed::Start => wording::acceleration(model, self.start()?),
+            Pointed::Loosened => wording::one_way(model, self.one_way()?),
+            Pointed::Weakest => wording::nearness(model, self.nearness()?)
                 .into_iter()
                 .next()?,
-            Pointed::Heat => words::heat(model, self.study.heat()),
+            Pointed::Heat => wording::heat(model, self.study.heat()),
         })
     }
 
     /// The other sentences on how near a held body is to improper.
     pub fn more_on_nearness(&self) -> Vec<String> {
         self.nearness().map_or(Vec::new(), |nearness| {
-            let mut sentences = words::nearness(self.study.model(), nearness);
+            let mut sentences = wording::nearness(self.study.model(), nearness);
             sentences.drain(..1.min(sentences.len()));
             sentences
         })
@@ -232,7 +232,7 @@ mod tests {
     use super::*;
     use crate::study::Study;
     use crate::viewer::library;
-    use crate::viewer::shelf::Shelf;
+    use crate::viewer::scene_list::SceneList;
 
     fn open(name: &str) -> Shown {
         Shown::new(Study::open(name).unwrap())
@@ -253,7 +253,7 @@ mod tests {
     #[test]
     fn everything_that_can_be_pointed_out_has_words() {
         let mut kinds = Vec::new();
-        for entry in Shelf::default().entries() {
+        for entry in SceneList::default().entries() {
             let mut shown = library::open(&entry.source).unwrap();
             shown.seeks_repair = true;
             for pointed in shown.pointable() {
@@ -275,7 +275,7 @@ mod tests {
     #[test]
     fn a_start_goes_with_its_load() {
         let mut found = 0;
-        for entry in Shelf::default().entries() {
+        for entry in SceneList::default().entries() {
             let mut shown = library::open(&entry.source).unwrap();
             for case in 0..shown.study.model().cases.len() {
                 shown.case = case;

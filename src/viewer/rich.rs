@@ -3,7 +3,7 @@
 use bevy_egui::egui::text::{LayoutJob, TextFormat};
 use bevy_egui::egui::{Align, Color32, FontId};
 
-use crate::words::{Piece, lowered, pieces};
+use crate::wording::{Piece, lowered, pieces};
 
 /// A subscript's size relative to its line.
 const SUBSCRIPT: f32 = 0.72;

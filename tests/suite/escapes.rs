@@ -6,7 +6,7 @@ use sixhold::motion::{Constraints, Selection, Sides};
 use sixhold::scene::read_str;
 use sixhold::statics::Sense;
 use sixhold::study::Study;
-use sixhold::words;
+use sixhold::wording;
 
 /// Relative to the characteristic length: what rounding leaves of a support that is touched or held.
 const KEPT: f64 = 1e-7;
@@ -82,7 +82,7 @@ proptest! {
             return Ok(());
         };
         let (model, diagnosis) = (study.model(), study.diagnosis());
-        let headline = words::headline(model, diagnosis, study.uncarried());
+        let headline = wording::headline(model, diagnosis, study.uncarried());
         let start = match (diagnosis.is_held(), study.uncarried().is_empty()) {
             (true, true) => "Held: ",
             (true, false) => "Constrained, but this load is not carried: ",

@@ -1,6 +1,6 @@
 //! Films in MP4 files; how they look is seen in a browser, in `browser/film.rs`.
 
-use sixhold::page::{self, MovieError, Pixels};
+use sixhold::drawing::{self, MovieError, Pixels};
 
 /// A frame that follows from its number: flat parts, slopes and noise.
 pub fn frame(width: u32, height: u32, number: u32) -> Pixels {
@@ -23,7 +23,7 @@ pub fn frame(width: u32, height: u32, number: u32) -> Pixels {
 
 fn film(frames: Vec<Pixels>, rate: f64) -> Vec<u8> {
     let mut bytes = Vec::new();
-    page::mp4(&mut bytes, frames.into_iter(), rate).unwrap();
+    drawing::mp4(&mut bytes, frames.into_iter(), rate).unwrap();
     bytes
 }
 
@@ -89,7 +89,7 @@ fn the_same_frames_give_the_same_file() {
 fn what_cannot_be_a_film_is_told() {
     let told = |frames: Vec<Pixels>| {
         let mut bytes = Vec::new();
-        let error = page::mp4(&mut bytes, frames.into_iter(), 20.0).unwrap_err();
+        let error = drawing::mp4(&mut bytes, frames.into_iter(), 20.0).unwrap_err();
         assert!(bytes.is_empty());
         error
     };
@@ -100,6 +100,6 @@ fn what_cannot_be_a_film_is_told() {
         assert!(matches!(error, MovieError::NoFilmSize { .. }), "{error}");
     }
     let mut bytes = Vec::new();
-    page::mp4(&mut bytes, std::iter::empty(), 20.0).unwrap();
+    drawing::mp4(&mut bytes, std::iter::empty(), 20.0).unwrap();
     assert!(bytes.is_empty());
 }

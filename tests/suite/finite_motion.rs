@@ -269,7 +269,7 @@ fn a_motion_ends_where_the_supports_bind() {
             close(&(pose * Point3::from(*eye)), &Point3::from(cusp), 1e-3);
         }
     }
-    let said = sixhold::words::mobility(
+    let said = sixhold::wording::mobility(
         studied.model(),
         &studied.diagnosis().free_motions[0],
         mobility,
@@ -289,7 +289,7 @@ fn ends_are_told_in_the_measure_of_the_motion() {
     }
     assert!((path.circle().unwrap() - 1.0).abs() < 1e-9);
     let motion = &parallelogram.diagnosis().free_motions[0];
-    let said = sixhold::words::mobility(parallelogram.model(), motion, only(&parallelogram));
+    let said = sixhold::wording::mobility(parallelogram.model(), motion, only(&parallelogram));
     let start = "A real motion on circles of radius 1 m, followed 1.57 m either way: ";
     assert!(said.starts_with(start), "{said}");
 }
@@ -481,7 +481,7 @@ fn a_body_that_comes_back_tells_how_far_it_was_turned() {
         let most = back.max(ahead);
         assert!((most / degrees - 1.0).abs() < 1e-3, "{back} {ahead}");
         let motion = &box_on_rods.diagnosis().free_motions[0];
-        let said = sixhold::words::mobility(box_on_rods.model(), motion, mobility);
+        let said = sixhold::wording::mobility(box_on_rods.model(), motion, mobility);
         let ending = format!("the body is turned by no more than {told}.");
         assert!(said.ends_with(&ending), "{said}");
     }
@@ -536,7 +536,7 @@ fn a_tray_on_four_equal_cables_turns_about_its_middle() {
         let moved = pose * Point3::new(x, y, 0.0);
         assert!((moved.z - rise).abs() < 1e-9, "{moved} {rise}");
     }
-    let said = sixhold::words::mobility(tray.model(), turn, mobility);
+    let said = sixhold::wording::mobility(tray.model(), turn, mobility);
     let start = "A real motion about the parallel line through (0.5, 0.3, 0) m";
     assert!(said.starts_with(start), "{said}");
 }

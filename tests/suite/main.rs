@@ -1,5 +1,6 @@
 //! Every integration test, in one binary: each further one would link bevy again.
 
+mod analysis;
 mod arbitrary_scenes;
 mod architecture;
 mod browser;
@@ -8,8 +9,8 @@ mod combinations;
 mod command_line;
 mod command_values;
 mod consistency;
-mod depth;
 mod escapes;
+mod exercises;
 mod expected_motions;
 mod figure;
 #[cfg(feature = "films")]
@@ -27,15 +28,14 @@ mod one_sided_motion;
 mod pages;
 #[cfg(feature = "viewer")]
 mod picture;
-mod practice;
 mod published;
 mod readme;
 mod scene_errors;
 mod scene_files;
 mod schemas;
+mod solution;
 mod terminal;
 mod warnings;
 #[cfg(feature = "viewer")]
 mod window;
-mod working;
 mod written_files;

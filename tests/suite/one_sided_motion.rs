@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use sixhold::motion::{Mobility, Stop};
 use sixhold::scene::read_str;
 use sixhold::study::Study;
-use sixhold::words;
+use sixhold::wording;
 
 /// All that is known of a body, and what its one motion is.
 struct Studied(Study);
@@ -27,7 +27,7 @@ impl Studied {
     }
 
     fn said(&self) -> String {
-        words::mobility(
+        wording::mobility(
             self.0.model(),
             &self.0.diagnosis().free_motions[0],
             self.only(),

@@ -3,7 +3,7 @@
 
 use std::path::Path;
 
-use sixhold::practice::{Level, Sheet, SheetSettings, Topic};
+use sixhold::exercises::{Level, Sheet, SheetSettings, Topic};
 use sixhold::scene::{builtin, read_file, read_str, to_ron};
 
 use crate::golden;

@@ -12,8 +12,8 @@ use super::figure::{self, WHITE};
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
+use crate::drawing::{self, MovieError, Pixels};
 use crate::figure::{Film, Subject};
-use crate::page::{self, MovieError, Pixels};
 use crate::printable::shown;
 use crate::study::Study;
 
@@ -162,7 +162,7 @@ fn mp4(path: &Path) -> Result<Form, Failure> {
 /// One frame of the line figure.
 fn drawn(film: &Film, part: f64, across: u32) -> Result<Pixels, Failure> {
     let per_point = f64::from(across) / film.width();
-    page::pixels(&film.at(part), per_point, WHITE)
+    drawing::pixels(&film.at(part), per_point, WHITE)
         .map_err(|error| Failure::new(error.to_string(), "give fewer --pixels"))
 }
 
@@ -190,10 +190,10 @@ fn filmed(
     let hundredths = ((100.0 / rate).round() as u16).max(1);
     let mut bytes = Vec::new();
     let written = match form {
-        Form::Gif => page::gif(&mut bytes, frames, hundredths),
-        Form::Apng => page::apng(&mut bytes, frames, hundredths),
+        Form::Gif => drawing::gif(&mut bytes, frames, hundredths),
+        Form::Apng => drawing::apng(&mut bytes, frames, hundredths),
         #[cfg(feature = "films")]
-        Form::Mp4 => page::mp4(&mut bytes, frames, rate),
+        Form::Mp4 => drawing::mp4(&mut bytes, frames, rate),
     };
     drop(progress);
     if let Some(failure) = failed {

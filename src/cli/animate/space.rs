@@ -6,9 +6,9 @@ pub use drawing::takes;
 #[cfg(not(feature = "viewer"))]
 use crate::cli::{args::Animate, output::Failure, picture};
 #[cfg(not(feature = "viewer"))]
-use crate::figure::FigureSettings;
+use crate::drawing::Pixels;
 #[cfg(not(feature = "viewer"))]
-use crate::page::Pixels;
+use crate::figure::FigureSettings;
 #[cfg(not(feature = "viewer"))]
 use crate::study::Study;
 
@@ -25,8 +25,8 @@ pub fn takes(_study: Study, _: &FigureSettings, _: &Animate) -> Result<Take, Fai
 mod drawing {
     use crate::cli::args::Animate;
     use crate::cli::output::Failure;
+    use crate::drawing::Pixels;
     use crate::figure::FigureSettings;
-    use crate::page::Pixels;
     use crate::study::Study;
     use crate::viewer::framing::CameraSettings;
     use crate::viewer::offscreen::{PictureError, PictureSettings, Reel};

@@ -1,7 +1,7 @@
 //! Text broken into lines: runs of letters with subscripts, measured in the embedded font.
 
 use crate::document::runs;
-use crate::page::{self, Run, Weight};
+use crate::drawing::{self, Run, Weight};
 use crate::theme::Colour;
 
 /// How text is set.
@@ -40,7 +40,7 @@ impl Style {
 
 /// Width of runs, points.
 pub(super) fn width(runs: &[Run], style: Style) -> f64 {
-    page::width(runs, style.size, style.weight)
+    drawing::width(runs, style.size, style.weight)
 }
 
 /// The text in lines no wider than there is room, broken at spaces; a word wider than that stands alone.
@@ -102,7 +102,7 @@ const LONGEST_UNIT: usize = 7;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::page::Level;
+    use crate::drawing::Level;
 
     #[test]
     fn lines_fit_and_keep_every_word() {

@@ -5,7 +5,7 @@ mod sheets;
 mod table;
 
 use super::{Block, Document, Figure, runs};
-use crate::page::{self, Drawing, Element, Role, Weight};
+use crate::drawing::{self, Drawing, Element, Role, Weight};
 use lines::{Style, spaced, wrapped};
 use sheets::{Sheets, TEXT_WIDTH};
 
@@ -32,7 +32,7 @@ const LONGEST_STEP: f64 = 260.0;
 /// The document as a PDF file.
 pub fn pdf(document: &Document) -> Vec<u8> {
     let (pages, structure) = laid_out(document);
-    page::tagged_pdf(&pages, &structure, &document.title)
+    drawing::tagged_pdf(&pages, &structure, &document.title)
 }
 
 fn laid_out(document: &Document) -> (Vec<Drawing>, Vec<Element>) {
@@ -134,7 +134,7 @@ fn bullet(sheets: &mut Sheets, words: &str) {
     for (index, line) in lines.enumerate() {
         sheets.advance(PLAIN.height());
         if index == 0 {
-            sheets.write_for(&mut label, page::Run::plain("\u{2022}"), 2.0, PLAIN);
+            sheets.write_for(&mut label, drawing::Run::plain("\u{2022}"), 2.0, PLAIN);
         }
         sheets.write_for(&mut body, line, 12.0, PLAIN);
     }
@@ -172,7 +172,7 @@ fn equation(sheets: &mut Sheets, label: &str, words: &str) {
         sheets.advance(PLAIN.height());
         sheets.write_for(&mut formula, line, INDENT, PLAIN);
         if index == 0 && !label.is_empty() {
-            let runs = page::Run::plain(label);
+            let runs = drawing::Run::plain(label);
             let width = lines::width(&runs, QUIET);
             sheets.write_for(&mut number, runs, TEXT_WIDTH - width, QUIET);
         }
@@ -200,12 +200,12 @@ fn big_numbers(sheets: &mut Sheets, numbers: &[[String; 3]]) {
         let left = index as f64 * (width + gap);
         sheets.frame([left, top], [left + width, top + height]);
         sheets.within(Role::Paragraph, |sheets| {
-            let name = page::Run::plain(format!("{name} "));
+            let name = drawing::Run::plain(format!("{name} "));
             sheets.write_at(name, [left + 8.0, top + 14.0], QUIET);
             let symbol = runs(&format!("{symbol} = "));
             let beside = left + 8.0 + lines::width(&symbol, PLAIN);
             sheets.write_at(symbol, [left + 8.0, top + 34.0], PLAIN);
-            let value = page::Run::plain(value.as_str());
+            let value = drawing::Run::plain(value.as_str());
             sheets.write_at(value, [beside, top + 35.0], FIGURES);
         });
     }
@@ -241,7 +241,7 @@ const LARGEST: f64 = 1.35;
 mod tests {
     use super::super::Table;
     use super::*;
-    use crate::page::Item;
+    use crate::drawing::Item;
 
     /// Whatever stands before it, a step of a solution is read on one sheet.
     #[test]

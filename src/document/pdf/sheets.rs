@@ -2,7 +2,7 @@
 
 use super::lines::{Style, width, wrapped};
 use crate::document::runs;
-use crate::page::{
+use crate::drawing::{
     Content, Drawing, Element, Item, Items, Line, Outline, Role, Run, Shape, Stroke, Text, Weight,
 };
 use crate::theme::Colour;

@@ -3,7 +3,7 @@
 use super::super::{Table, runs};
 use super::lines::{Style, spaced, width, wrapped};
 use super::sheets::{Sheets, TEXT_WIDTH};
-use crate::page::{Content, Element, Role, Run, Weight};
+use crate::drawing::{Content, Element, Role, Run, Weight};
 
 const CELL: Style = Style::new(9.5, Weight::Medium);
 const HEAD: Style = Style::new(9.5, Weight::Bold);

@@ -3,8 +3,8 @@
 use std::fmt::Write;
 
 use super::stages::{Deck, Show, Slide};
-use crate::page::{self, Drawing, Fonts, Weight, escaped};
-use crate::words::{self, Piece};
+use crate::drawing::{self, Drawing, Fonts, Weight, escaped};
+use crate::wording::{self, Piece};
 
 /// The page: slides that arrow keys, space, clicks and swipes step through; without script, all of them in a column.
 pub fn html(deck: &Deck) -> String {
@@ -48,7 +48,7 @@ fn fonts(deck: &Deck) -> String {
             words += number.symbol;
         });
     }
-    page::font_faces_with(
+    drawing::font_faces_with(
         drawings,
         &Weight::ALL.map(|weight| (weight, words.as_str())),
     )
@@ -63,7 +63,7 @@ fn write_slide(out: &mut String, deck: &Deck, slide: &Slide, number: usize, coun
         escaped(&deck.title)
     );
     match &slide.show {
-        Show::Still(drawing) => out.push_str(&page::svg(drawing, Fonts::FromPage)),
+        Show::Still(drawing) => out.push_str(&drawing::svg(drawing, Fonts::FromPage)),
         Show::Swing(frames) => write_swing(out, frames),
     }
     out.push_str("</figure>\n<div class=\"words\">\n");
@@ -94,7 +94,7 @@ fn write_swing(out: &mut String, frames: &[Drawing]) {
         let _ = writeln!(
             out,
             "<div{hidden}>{}</div>",
-            page::svg(frame, Fonts::FromPage)
+            drawing::svg(frame, Fonts::FromPage)
         );
     }
     out.push_str("<button type=\"button\">pause</button>\n</div>\n");
@@ -102,12 +102,12 @@ fn write_swing(out: &mut String, frames: &[Drawing]) {
 
 /// Text in HTML; names get their subscripts, exponents are raised.
 fn with_subscripts(text: &str) -> String {
-    let pieces = words::pieces(text).into_iter();
+    let pieces = wording::pieces(text).into_iter();
     pieces
         .map(|piece| match piece {
             Piece::Line(text) => escaped(&unbroken(text)),
             Piece::Below(text) => format!("<sub>{}</sub>", escaped(text)),
-            Piece::Above(text) => format!("<sup>{}</sup>", escaped(&words::lowered(text))),
+            Piece::Above(text) => format!("<sup>{}</sup>", escaped(&wording::lowered(text))),
         })
         .collect()
 }

@@ -8,8 +8,8 @@ use super::super::stage::Stage;
 use super::super::{FigureSettings, Part, Subject};
 use super::DECK_MM;
 use super::stages::Show;
+use crate::drawing::{Drawing, POINTS_PER_MM};
 use crate::motion::Selection;
-use crate::page::{Drawing, POINTS_PER_MM};
 use crate::statics::Diagnosis;
 use crate::study::Study;
 

@@ -4,12 +4,12 @@ use nalgebra::{Unit, Vector3};
 
 use super::super::FigureSettings;
 use super::scenery::{Scenery, Still, carries};
+use crate::drawing::Drawing;
 use crate::motion::Selection;
-use crate::page::Drawing;
 use crate::scene::Space;
 use crate::statics::{AppliedLoad, PlacedSupport, Uncarried};
 use crate::study::{Repair, Study};
-use crate::words::{self, BigNumber};
+use crate::wording::{self, BigNumber};
 
 /// A lesson.
 #[derive(Debug, Clone)]
@@ -124,7 +124,7 @@ impl Maker<'_> {
         let said = format!(
             "A rigid body in {} has {} motions to stop.",
             if motions == 6 { "space" } else { "the plane" },
-            words::count(motions)
+            wording::count(motions)
         );
         let notes = self.study.scene().notes.trim().to_owned();
         let sentences = [said, notes].into_iter().filter(|s| !s.is_empty());
@@ -159,15 +159,15 @@ impl Maker<'_> {
 
     fn load(&self, load: &AppliedLoad) -> String {
         let model = self.study.model();
-        let at = |point| words::coordinates(model, point);
+        let at = |point| wording::coordinates(model, point);
         let along = |vector: &Vector3<f64>| match Unit::try_new(*vector, 0.0) {
-            Some(direction) => format!(" along {}", words::signed_direction(model, &direction)),
+            Some(direction) => format!(" along {}", wording::signed_direction(model, &direction)),
             None => String::new(),
         };
         match load {
             AppliedLoad::Force { at: point, force } => format!(
                 "A force of {}{} at {}.",
-                words::force(force.norm(), &model.units),
+                wording::force(force.norm(), &model.units),
                 along(force),
                 at(point)
             ),
@@ -175,13 +175,13 @@ impl Maker<'_> {
                 at: point, force, ..
             } => format!(
                 "Its weight, {}, at {}.",
-                words::force(force.norm(), &model.units),
+                wording::force(force.norm(), &model.units),
                 at(point)
             ),
             AppliedLoad::Couple { moment, .. } => {
                 format!(
                     "A couple of {}{}.",
-                    words::couple(moment.norm(), &model.units),
+                    wording::couple(moment.norm(), &model.units),
                     match model.space {
                         Space::Spatial => along(moment).replace("along", "about"),
                         Space::Planar => String::new(),
@@ -193,7 +193,7 @@ impl Maker<'_> {
                 densities,
             } => {
                 let [first, last] = densities.each_ref().map(|density| {
-                    let size = words::density(density.norm(), &model.units);
+                    let size = wording::density(density.norm(), &model.units);
                     size + &along(density)
                 });
                 let sizes = if densities[0] == densities[1] {
@@ -212,7 +212,7 @@ impl Maker<'_> {
         let mut sentences: Vec<String> = supports
             .iter()
             .take(MOST)
-            .map(|support| format!("{}: {}", support.name, words::support_kind(&support.kind)))
+            .map(|support| format!("{}: {}", support.name, wording::support_kind(&support.kind)))
             .collect();
         if supports.len() > MOST {
             sentences.push(format!("and {}", more_supports(&supports[MOST..])));
@@ -232,8 +232,8 @@ impl Maker<'_> {
             0 => "The supports supply no reaction.".to_owned(),
             count => format!(
                 "{} unknown reactions: {}.",
-                capital(&words::count(count)),
-                words::listed(&names)
+                capital(&wording::count(count)),
+                wording::listed(&names)
             ),
         };
         self.slide(
@@ -258,8 +258,8 @@ impl Maker<'_> {
         };
         let said = format!(
             "{} unknowns, {} equations of equilibrium.",
-            capital(&words::count(unknowns)),
-            words::count(motions)
+            capital(&wording::count(unknowns)),
+            wording::count(motions)
         );
         let sentences = vec![
             said,
@@ -280,12 +280,12 @@ impl Maker<'_> {
     }
 
     fn numbers(&self) -> [BigNumber; 4] {
-        words::big_numbers(self.study.model().space, self.study.diagnosis())
+        wording::big_numbers(self.study.model().space, self.study.diagnosis())
     }
 
     fn rank(&self) -> Slide {
         let (model, diagnosis) = (self.study.model(), self.study.diagnosis());
-        let sentences = vec![words::headline(model, diagnosis, &self.uncarried())];
+        let sentences = vec![wording::headline(model, diagnosis, &self.uncarried())];
         let slide = self.slide("rank", "The rank", sentences, self.still(Still::Reactions));
         Slide {
             numbers: self.numbers().to_vec(),
@@ -295,15 +295,15 @@ impl Maker<'_> {
 
     fn reason(&self) -> Slide {
         let (model, diagnosis) = (self.study.model(), self.study.diagnosis());
-        let mut sentences = vec![words::reason(model, diagnosis)];
+        let mut sentences = vec![wording::reason(model, diagnosis)];
         sentences.extend(
             diagnosis
                 .shared_axes
                 .iter()
-                .map(|axis| words::shared_axis(model, axis)),
+                .map(|axis| wording::shared_axis(model, axis)),
         );
         let nearness = self.study.nearness();
-        sentences.extend(nearness.and_then(|nearness| words::placement(model, nearness)));
+        sentences.extend(nearness.and_then(|nearness| wording::placement(model, nearness)));
         let heading = match (self.is_held(), self.uncarried().is_empty()) {
             (true, true) => "Why it is held",
             (true, false) => "Why it is constrained",
@@ -322,16 +322,16 @@ impl Maker<'_> {
     fn motion(&self, at: usize, index: usize) -> Slide {
         let (model, all) = (self.study.model(), &self.study.diagnosis().free_motions);
         let (motion, mobilities) = (&all[index], self.study.mobilities());
-        let mut sentences = vec![words::motion(model, motion)];
+        let mut sentences = vec![wording::motion(model, motion)];
         let mobility = mobilities.motions.get(index);
-        sentences.extend(mobility.map(|mobility| words::mobility(model, motion, mobility)));
+        sentences.extend(mobility.map(|mobility| wording::mobility(model, motion, mobility)));
         if all.len() > self.free() {
             sentences.push(format!(
                 "One of {} motions that are left.",
-                words::count(all.len())
+                wording::count(all.len())
             ));
         } else if at + 1 == self.free() {
-            sentences.extend(words::together(model, mobilities));
+            sentences.extend(wording::together(model, mobilities));
         }
         let heading = if self.free() > 1 {
             format!("How it can move: {} of {}", at + 1, self.free())
@@ -345,7 +345,7 @@ impl Maker<'_> {
     fn escape(&self, at: usize) -> Slide {
         let (model, case) = (self.study.model(), self.settings.case);
         let course = self.study.course(Selection::Escape, case);
-        let said = course.map(|course| words::escape(model, &course));
+        let said = course.map(|course| wording::escape(model, &course));
         let show = self.scenery.swing(at);
         self.slide(
             "escape",
@@ -364,7 +364,7 @@ impl Maker<'_> {
             return self.slide("motion", "How it can move", sentences, show);
         }
         let case = &diagnosis.cases[self.settings.case];
-        sentences.push(words::balance(model, diagnosis, case));
+        sentences.push(wording::balance(model, diagnosis, case));
         let mut heading = "What it carries";
         if let Some(one_way) = self.study.one_way() {
             let answer = &one_way.cases[self.settings.case];
@@ -372,14 +372,14 @@ impl Maker<'_> {
                 sentences[0] = "Counted as holding both ways, no motion is left.".to_owned();
                 heading = "What it does not carry";
             }
-            sentences.push(words::one_way(model, answer));
+            sentences.push(wording::one_way(model, answer));
         }
         self.slide("motion", heading, sentences, self.still(Still::Carried))
     }
 
     /// In place of links to add: what a body that is held can do without.
     fn spared(&self) -> Slide {
-        let sentences = words::spared(self.study.model(), self.study.releases());
+        let sentences = wording::spared(self.study.model(), self.study.releases());
         let show = self.still(Still::Reactions);
         self.slide("mend", "What it can spare", sentences, show)
     }
@@ -398,8 +398,8 @@ impl Maker<'_> {
         let links = mending
             .links
             .iter()
-            .map(|link| words::added_link(model, link));
-        let sentences = links.chain([words::mending(mending)]).collect();
+            .map(|link| wording::added_link(model, link));
+        let sentences = links.chain([wording::mending(mending)]).collect();
         let show = self.still(Still::Mended);
         self.slide("mend", "What would hold it", sentences, show)
     }
@@ -409,7 +409,7 @@ impl Maker<'_> {
 fn more_supports(supports: &[PlacedSupport]) -> String {
     let mut kinds: Vec<(&str, usize)> = Vec::new();
     for support in supports {
-        let kind = words::support_kind(&support.kind);
+        let kind = wording::support_kind(&support.kind);
         match kinds.iter_mut().find(|(other, _)| *other == kind) {
             Some((_, number)) => *number += 1,
             None => kinds.push((kind, 1)),
@@ -417,9 +417,9 @@ fn more_supports(supports: &[PlacedSupport]) -> String {
     }
     let counted: Vec<String> = kinds
         .iter()
-        .map(|(kind, number)| words::supports_counted(kind, *number))
+        .map(|(kind, number)| wording::supports_counted(kind, *number))
         .collect();
-    format!("{} more", words::listed(&counted))
+    format!("{} more", wording::listed(&counted))
 }
 
 fn capital(text: &str) -> String {

@@ -11,7 +11,7 @@ use nalgebra::{Matrix3, Point3, Rotation3, Unit, Vector3};
 use super::locate::Places;
 use super::round::RoundPart;
 use super::surface::{Surface, Vertex, any_square_to, unit};
-use super::{Bulk, Finish, Piece};
+use super::{Finish, MassProperties, Piece};
 use crate::scene::BentBar;
 
 /// Bend radius of the centre line where none is written, in diameters.
@@ -272,7 +272,7 @@ impl Piece for BarPiece {
     /// Source: volume by the second theorem of Pappus; centroid of a torus piece derived from it: with section area A, the
     /// moment about the bend's centre is A (R² + r²/4) · 2 sin(θ/2) towards the middle of the bend, since the mean square
     /// distance of the section from the bend's axis is R² + r²/4.
-    fn bulk(&self) -> Option<Bulk> {
+    fn mass_properties(&self) -> Option<MassProperties> {
         let area = PI * self.radius * self.radius;
         let origin = self.legs.first()?[0];
         let (mut volume, mut moment) = (0.0, Vector3::zeros());
@@ -290,7 +290,7 @@ impl Piece for BarPiece {
             moment += (bend.centre - origin) * piece;
             moment += towards * (area * square * 2.0 * half.sin());
         }
-        Some(Bulk {
+        Some(MassProperties {
             volume,
             centroid: origin + moment / volume,
         })
@@ -302,13 +302,13 @@ impl Piece for BarPiece {
     /// bend's axis from the centre line, the section's integrals of (R + s)³ and t² (R + s) are A (R³ + 3 R r² / 4) and
     /// A R r² / 4; along the bend, the dyads of the way out add up to (θ ± sin θ) / 2 towards its middle and across.
     fn spread(&self) -> Option<Matrix3<f64>> {
-        let centre = self.bulk()?.centroid;
+        let centre = self.mass_properties()?.centroid;
         let square = self.radius.powi(2) / 4.0;
         let area = PI * self.radius.powi(2);
         let mut spread = Matrix3::zeros();
         for ([from, to], way) in self.legs.iter().zip(&self.ways) {
             let length = (to - from).norm();
-            let leg = Bulk {
+            let leg = MassProperties {
                 volume: area * length,
                 centroid: nalgebra::center(from, to),
             };

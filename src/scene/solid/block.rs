@@ -6,7 +6,7 @@ use super::locate::Places;
 use super::outline::Corner;
 use super::prism::Prism;
 use super::surface::{Frame, Surface, any_square_to, unit};
-use super::{Bulk, Finish, Piece};
+use super::{Finish, MassProperties, Piece};
 use crate::scene::Block;
 
 /// Directions this close to parallel (sine of the angle) span no plane.
@@ -38,8 +38,8 @@ impl Piece for BlockPiece {
         self.0.draw(finish, surface)
     }
 
-    fn bulk(&self) -> Option<Bulk> {
-        self.0.bulk()
+    fn mass_properties(&self) -> Option<MassProperties> {
+        self.0.mass_properties()
     }
 
     fn spread(&self) -> Option<Matrix3<f64>> {

@@ -10,7 +10,7 @@ use super::locate::Places;
 use super::outline::{self, Corner};
 use super::prism::Prism;
 use super::surface::{Frame, Surface, unit};
-use super::{Bulk, Finish, Piece};
+use super::{Finish, MassProperties, Piece};
 use crate::scene::Bracket;
 
 /// Legs this close to one line (sine of the angle) span no plane.
@@ -74,19 +74,25 @@ impl Piece for BracketPiece {
         }
     }
 
-    fn bulk(&self) -> Option<Bulk> {
-        let legs = self.legs.bulk()?;
+    fn mass_properties(&self) -> Option<MassProperties> {
+        let legs = self.legs.mass_properties()?;
         match &self.gusset {
-            Some(gusset) => Bulk::sum([legs, gusset.bulk()?]),
+            Some(gusset) => MassProperties::sum([legs, gusset.mass_properties()?]),
             None => Some(legs),
         }
     }
 
     fn spread(&self) -> Option<Matrix3<f64>> {
-        let centre = self.bulk()?.centroid;
+        let centre = self.mass_properties()?.centroid;
         let prisms = std::iter::once(&self.legs).chain(&self.gusset);
         prisms
-            .map(|prism| Some(prism.bulk()?.spread_about(&centre, prism.spread()?)))
+            .map(|prism| {
+                Some(
+                    prism
+                        .mass_properties()?
+                        .spread_about(&centre, prism.spread()?),
+                )
+            })
             .sum()
     }
 }

@@ -11,7 +11,7 @@ use super::locate::Places;
 use super::revolve::Profile;
 use super::round::RoundPart;
 use super::surface::{Frame, Surface};
-use super::{Bulk, Finish, Piece};
+use super::{Finish, MassProperties, Piece};
 use crate::scene::Disc;
 
 /// Widest groove, relative to the thickness; the rest is left as flanges.
@@ -115,12 +115,12 @@ impl Piece for DiscPiece {
     /// Hollow cylinder less the groove, with sharp edges (exact).
     ///
     /// Source: second theorem of Pappus for the groove, with the centroid of half an ellipse 4d / 3π below its chord.
-    fn bulk(&self) -> Option<Bulk> {
+    fn mass_properties(&self) -> Option<MassProperties> {
         let (depth, half_width) = (self.groove_depth, self.groove_half_width());
         let ring = PI * (self.radius.powi(2) - self.bore_radius.powi(2));
         let groove_section = FRAC_PI_2 * half_width * depth;
         let groove_radius = self.radius - 4.0 * depth / (3.0 * PI);
-        Some(Bulk {
+        Some(MassProperties {
             volume: ring * 2.0 * self.half_thickness - 2.0 * PI * groove_radius * groove_section,
             centroid: self.frame.origin,
         })

@@ -8,14 +8,14 @@ use crate::scene::{Scene, Shape};
 
 /// Volume and centroid of a piece of material.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bulk {
+pub struct MassProperties {
     /// Volume in m³, > 0.
     pub volume: f64,
     /// Centroid in m.
     pub centroid: Point3<f64>,
 }
 
-impl Bulk {
+impl MassProperties {
     /// All pieces together, overlaps counted as often as they occur; `None` for no pieces.
     pub fn sum(pieces: impl IntoIterator<Item = Self>) -> Option<Self> {
         let mut pieces = pieces.into_iter();
@@ -49,13 +49,16 @@ impl Bulk {
 ///
 /// Exact for the shape as written, with sharp edges; drawn bevels and facets take off a little of that. Bars bent tighter
 /// than their own radius follow the centre line.
-pub fn bulk_of_shape(scene: &Scene, shape: &Shape) -> Option<Bulk> {
-    resolve(&Places::new(scene), shape)?.bulk()?.sound()
+pub fn bulk_of_shape(scene: &Scene, shape: &Shape) -> Option<MassProperties> {
+    resolve(&Places::new(scene), shape)?
+        .mass_properties()?
+        .sound()
 }
 
 /// Whether a body has a volume: quicker than [`centre_of_volume`], which looks for overlaps.
 pub fn has_volume(scene: &Scene) -> bool {
-    Bulk::sum(pieces(scene).filter_map(|piece| piece.bulk()?.sound())).is_some()
+    MassProperties::sum(pieces(scene).filter_map(|piece| piece.mass_properties()?.sound()))
+        .is_some()
 }
 
 /// Volume in m³ and centre of volume in m of the whole body, one piece of material: where shapes overlap, the overlap
@@ -68,11 +71,15 @@ pub fn centre_of_volume(scene: &Scene) -> Option<(f64, Point3<f64>)> {
 }
 
 fn centre_of_pieces(pieces: &[Box<dyn Piece>]) -> Option<(f64, Point3<f64>)> {
-    let all = Bulk::sum(pieces.iter().filter_map(|piece| piece.bulk()?.sound()))?;
+    let all = MassProperties::sum(
+        pieces
+            .iter()
+            .filter_map(|piece| piece.mass_properties()?.sound()),
+    )?;
     let twice = overlap::surplus(pieces, &all.centroid);
     let volume = all.volume - twice.volume;
     let centroid = all.centroid - twice.moment / volume;
-    let once = Bulk { volume, centroid }.sound()?;
+    let once = MassProperties { volume, centroid }.sound()?;
     Some((once.volume, once.centroid))
 }
 
@@ -84,7 +91,7 @@ pub fn inertia_per_density(scene: &Scene) -> Option<Matrix3<f64>> {
     let pieces: Vec<_> = pieces(scene).collect();
     let (_, centre) = centre_of_pieces(&pieces)?;
     let about_centre = |piece: &dyn Piece| {
-        let bulk = piece.bulk()?.sound()?;
+        let bulk = piece.mass_properties()?.sound()?;
         Some(bulk.spread_about(&centre, piece.spread()?))
     };
     let whole: Matrix3<f64> = pieces

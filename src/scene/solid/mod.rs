@@ -28,7 +28,7 @@ mod tree;
 
 pub use contact::Surfaces;
 pub use distance::{distance, is_clear, is_within, stands_off, surface_distance};
-pub use mass::{Bulk, bulk_of_shape, centre_of_volume, has_volume, inertia_per_density};
+pub use mass::{MassProperties, bulk_of_shape, centre_of_volume, has_volume, inertia_per_density};
 pub use ray::first_hit;
 pub use round::Rounds;
 pub use segment::{crossings, nearest_point};
@@ -69,7 +69,7 @@ trait Piece {
     fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()>;
 
     /// Volume and centroid with sharp edges.
-    fn bulk(&self) -> Option<Bulk>;
+    fn mass_properties(&self) -> Option<MassProperties>;
 
     /// Integral of the dyad of positions from the centroid, with sharp edges, in m⁵.
     fn spread(&self) -> Option<Matrix3<f64>>;

@@ -6,7 +6,7 @@ use super::locate::Places;
 use super::outline::Corner;
 use super::prism::{Prism, RoundHole};
 use super::surface::{Frame, Surface, unit};
-use super::{Bulk, Finish, Piece};
+use super::{Finish, MassProperties, Piece};
 use crate::scene::Plate;
 
 /// Plate in SI units.
@@ -42,8 +42,8 @@ impl Piece for PlatePiece {
         self.0.draw(finish, surface)
     }
 
-    fn bulk(&self) -> Option<Bulk> {
-        self.0.bulk()
+    fn mass_properties(&self) -> Option<MassProperties> {
+        self.0.mass_properties()
     }
 
     fn spread(&self) -> Option<Matrix3<f64>> {

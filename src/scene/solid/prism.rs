@@ -6,7 +6,7 @@ use nalgebra::{Matrix2, Matrix3, Point3};
 
 use super::outline::{self, Corner, Marked};
 use super::surface::{Frame, Surface, Vertex};
-use super::{Bulk, Finish};
+use super::{Finish, MassProperties};
 
 /// Bevel of the drawn edges, relative to the smallest dimension of the prism.
 const BEVEL: f64 = 0.06;
@@ -92,9 +92,9 @@ impl Prism {
     }
 
     /// Volume and centroid of the prism with sharp edges: polygon less circles, times height (exact).
-    pub(super) fn bulk(&self) -> Option<Bulk> {
+    pub(super) fn mass_properties(&self) -> Option<MassProperties> {
         let (area, centroid) = self.area_and_centroid()?;
-        Some(Bulk {
+        Some(MassProperties {
             volume: area * 2.0 * self.half_height,
             centroid: self.frame.point([centroid.x, centroid.y, 0.0]),
         })

@@ -8,7 +8,7 @@ use super::locate::Places;
 use super::revolve::Profile;
 use super::round::RoundPart;
 use super::surface::{Frame, Surface, unit};
-use super::{Bulk, Finish, Piece};
+use super::{Finish, MassProperties, Piece};
 use crate::scene::Shaft;
 
 /// Chamfer of the drawn ends, relative to the radius.
@@ -54,8 +54,8 @@ impl Piece for ShaftPiece {
     }
 
     /// Cylinder with sharp ends (exact).
-    fn bulk(&self) -> Option<Bulk> {
-        Some(Bulk {
+    fn mass_properties(&self) -> Option<MassProperties> {
+        Some(MassProperties {
             volume: PI * self.radius * self.radius * 2.0 * self.half_length,
             centroid: self.frame.origin,
         })
@@ -66,7 +66,7 @@ impl Piece for ShaftPiece {
     /// Source: Beer & Johnston, *Vector Mechanics for Engineers: Dynamics*, table of mass moments of inertia of common
     /// shapes, of which these are the parts.
     fn spread(&self) -> Option<Matrix3<f64>> {
-        let volume = self.bulk()?.volume;
+        let volume = self.mass_properties()?.volume;
         let (across, along) = (self.radius.powi(2) / 4.0, self.half_length.powi(2) / 3.0);
         Some(self.frame.round_matrix(volume * across, volume * along))
     }

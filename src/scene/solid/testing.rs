@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use nalgebra::{Point3, Vector3};
 
-use super::{Bulk, Finish, Solid, bulk_of_shape, of_shape_with};
+use super::{Finish, MassProperties, Solid, bulk_of_shape, of_shape_with};
 use crate::scene::{Coordinates, Place, Scene, Shape};
 
 /// A spatial scene in metres with nothing in it.
@@ -18,7 +18,7 @@ pub(super) fn spatial(coordinates: [f64; 3]) -> Place {
 }
 
 /// Volume and centroid by the divergence theorem over the triangles: ∮ x·n / 3 and ∮ x² n / 2, componentwise.
-pub(super) fn mesh_bulk(solid: &Solid) -> Bulk {
+pub(super) fn mesh_bulk(solid: &Solid) -> MassProperties {
     let origin = solid.bounds.low;
     let (mut volume, mut moment) = (0.0, Vector3::zeros());
     for &triangle in &solid.triangles {
@@ -29,7 +29,7 @@ pub(super) fn mesh_bulk(solid: &Solid) -> Bulk {
         let mean_square = (squares(a) + squares(b) + squares(c) + squares(a + b + c)) / 12.0;
         moment += area.component_mul(&mean_square) / 2.0;
     }
-    Bulk {
+    MassProperties {
         volume,
         centroid: origin + moment / volume,
     }
@@ -39,7 +39,7 @@ pub(super) fn mesh_bulk(solid: &Solid) -> Bulk {
 ///
 /// `tolerance` is the relative error of volume and centroid allowed for a sharp-edged surface of 256 facets around; a
 /// circle of n facets lacks 2π² / 3n² of its area, 1e-4 here. Usual finishes may differ by 4 %.
-pub(super) fn check(scene: &Scene, shape: &Shape, tolerance: f64) -> Bulk {
+pub(super) fn check(scene: &Scene, shape: &Shape, tolerance: f64) -> MassProperties {
     let bulk = bulk_of_shape(scene, shape).expect("a sound shape");
     let fine = Finish {
         bevel: false,

@@ -2,22 +2,22 @@
 
 use bevy_egui::egui::{self, RichText, Ui};
 
-use super::depth::rows_ui;
+use super::analysis::rows_ui;
 use super::pages::heading;
 use super::say;
 use crate::theme::Theme;
 use crate::viewer::intent::Intent;
 use crate::viewer::skin::colour32;
 use crate::viewer::state::{Pointed, Shown};
-use crate::words;
+use crate::wording;
 
 /// What must stand beside the verdict: placement tolerance and rounded decimals.
 pub fn warnings_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     let (model, study) = (shown.study.model(), &shown.study);
     let nearness = study.nearness();
-    let placement = nearness.and_then(|nearness| words::placement(model, nearness));
+    let placement = nearness.and_then(|nearness| wording::placement(model, nearness));
     let rounding = study.rounding();
-    let rounding = rounding.map(|rounding| words::rounding(model, rounding));
+    let rounding = rounding.map(|rounding| wording::rounding(model, rounding));
     for warning in [placement, rounding].into_iter().flatten() {
         let text = RichText::new(warning).color(colour32(theme.error));
         ui.add(egui::Label::new(text).wrap());
@@ -31,13 +31,17 @@ pub fn one_way_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     };
     heading(ui, "Pushes and pulls");
     let intents = rows_ui(ui, shown, |thing| *thing == Pointed::Loosened, theme);
-    say(ui, &words::every_load(shown.study.model(), one_way), theme);
+    say(
+        ui,
+        &wording::every_load(shown.study.model(), one_way),
+        theme,
+    );
     intents
 }
 
 /// How near a held body is to improper; its row points out the motion that it is held least against.
 pub fn nearness_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
-    section(ui, shown, Pointed::Weakest, words::NEARNESS, theme)
+    section(ui, shown, Pointed::Weakest, wording::NEARNESS, theme)
 }
 
 /// What uniform expansion does; its row points out the reactions that it sets against each other.

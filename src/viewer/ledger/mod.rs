@@ -1,6 +1,6 @@
 //! The ledger at the right edge: the four numbers always, and on request the pages behind them.
 
-mod depth;
+mod analysis;
 mod margin;
 mod pages;
 mod reactions;
@@ -11,7 +11,7 @@ use super::intent::{Intent, Panel};
 use super::rich;
 use super::skin::{BOLD, colour32};
 use crate::theme::Theme;
-use crate::words::BigNumber;
+use crate::wording::BigNumber;
 
 pub use pages::{Page, pages_ui};
 

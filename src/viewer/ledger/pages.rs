@@ -2,7 +2,7 @@
 
 use bevy_egui::egui::{self, FontId, Grid, RichText, ScrollArea, Ui};
 
-use super::depth::{groups_ui, mobility_ui, reason_ui, repairs_ui};
+use super::analysis::{groups_ui, mobility_ui, reason_ui, repairs_ui};
 use super::margin::{heat_ui, nearness_ui, one_way_ui, warnings_ui};
 use super::reactions::reactions_ui;
 use super::{say, whisper};
@@ -14,7 +14,7 @@ use crate::viewer::playback::{AMPLITUDES, PACES};
 use crate::viewer::rich;
 use crate::viewer::skin::{BOLD, colour32};
 use crate::viewer::state::{Look, Playback, Shown};
-use crate::words;
+use crate::wording;
 
 /// What the pages are about.
 pub struct Page<'a> {
@@ -56,11 +56,11 @@ pub(super) fn heading(ui: &mut Ui, text: &str) {
 
 fn why_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     let (model, diagnosis) = (shown.study.model(), shown.study.diagnosis());
-    let headline = words::headline(model, diagnosis, shown.study.uncarried());
+    let headline = wording::headline(model, diagnosis, shown.study.uncarried());
     ui.label(RichText::new(headline).heading());
     let intents = reason_ui(ui, shown, theme);
     warnings_ui(ui, shown, theme);
-    for remark in words::remarks(model, diagnosis) {
+    for remark in wording::remarks(model, diagnosis) {
         say(ui, &remark, theme);
     }
     if !shown.written.scene().notes.is_empty() {
@@ -74,7 +74,7 @@ fn motions_ui(ui: &mut Ui, page: &Page, theme: &Theme) -> Vec<Intent> {
     let motions = shown.selections();
     heading(ui, "Free motions");
     if shown.study.diagnosis().is_held() {
-        let said = words::at_rest(shown.study.uncarried(), shown.case);
+        let said = wording::at_rest(shown.study.uncarried(), shown.case);
         say(ui, said, theme);
     }
     let mut intents = Vec::new();
@@ -106,10 +106,10 @@ fn row(shown: &Shown, motion: Selection) -> Option<String> {
             format!(
                 "{}  {}",
                 index + 1,
-                words::motion(shown.study.model(), course.motion)
+                wording::motion(shown.study.model(), course.motion)
             )
         }
-        Selection::Escape => words::escape(shown.study.model(), &course),
+        Selection::Escape => wording::escape(shown.study.model(), &course),
     })
 }
 
@@ -141,7 +141,7 @@ fn axes_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     }
     heading(ui, "Shared axes");
     for axis in &shown.study.diagnosis().shared_axes {
-        say(ui, &words::shared_axis(shown.study.model(), axis), theme);
+        say(ui, &wording::shared_axis(shown.study.model(), axis), theme);
     }
 }
 
@@ -154,7 +154,7 @@ fn ranks_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     let values: Vec<String> = numeric
         .singular_values
         .iter()
-        .map(|value| words::rounded(*value, 3))
+        .map(|value| wording::rounded(*value, 3))
         .collect();
     say(
         ui,

@@ -2,7 +2,7 @@
 
 use bevy_egui::egui::{self, Align, Layout, RichText, Ui};
 
-use super::depth::rows_ui;
+use super::analysis::rows_ui;
 use super::pages::heading;
 use super::{say, whisper};
 use crate::statics::{CaseAnswer, Reaction};
@@ -10,7 +10,7 @@ use crate::theme::Theme;
 use crate::viewer::intent::Intent;
 use crate::viewer::skin::colour32;
 use crate::viewer::state::{Pointed, Shown};
-use crate::words;
+use crate::wording;
 
 /// Every reaction of the scene; those that are released say so.
 pub fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
@@ -21,7 +21,7 @@ pub fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     };
     say(
         ui,
-        &words::balance(shown.study.model(), shown.study.diagnosis(), case),
+        &wording::balance(shown.study.model(), shown.study.diagnosis(), case),
         theme,
     );
     let start = |thing: &Pointed| *thing == Pointed::Start;
@@ -52,7 +52,9 @@ fn reaction_ui(
     let value = acting.and_then(|index| case.values.get(index).copied().flatten());
     let text = match (acting, value) {
         (None, _) => "released".to_owned(),
-        (_, Some(value)) => words::reaction_value(value, reaction.kind, &shown.study.model().units),
+        (_, Some(value)) => {
+            wording::reaction_value(value, reaction.kind, &shown.study.model().units)
+        }
         (_, None) => undecided(case.loaded, case.is_balanced()).to_owned(),
     };
     let (word, hint) = match acting {
@@ -76,7 +78,7 @@ fn reaction_ui(
             .inner
         })
         .inner;
-    if let Some(note) = words::one_way_note(reaction, value) {
+    if let Some(note) = wording::one_way_note(reaction, value) {
         let note = RichText::new(note).color(colour32(theme.error));
         ui.add(egui::Label::new(note).wrap());
     }

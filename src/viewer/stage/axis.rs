@@ -10,7 +10,7 @@ use crate::motion::Course;
 use crate::scene::Space;
 use crate::statics::{Meeting, Model, MotionKind, SharedAxis};
 use crate::viewer::state::LabelRole;
-use crate::words;
+use crate::wording;
 
 /// Radius of the rod.
 const RADIUS: f32 = 0.0078;
@@ -79,7 +79,7 @@ fn words(model: &Model, course: &Course, meetings: &[Meeting]) -> String {
     match (motion.kind, model.space) {
         (MotionKind::Screw, _) => {
             let per_turn = motion.pitch.abs() * std::f64::consts::TAU;
-            let text = words::length(per_turn, &model.units);
+            let text = wording::length(per_turn, &model.units);
             let hand = if motion.pitch > 0.0 { "right" } else { "left" };
             let free = if course.route.is_some() { "" } else { "free " };
             format!("{free}{hand}-handed screw: {text} per turn")

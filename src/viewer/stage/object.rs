@@ -11,7 +11,7 @@ use crate::motion::Selection;
 use crate::statics::repair::AddedLink;
 use crate::statics::{Line, Model, MotionKind, Shape};
 use crate::viewer::state::{Going, LabelRole, Shown};
-use crate::words;
+use crate::wording;
 
 /// Radius of a point.
 const POINT: f32 = 0.04;
@@ -78,7 +78,7 @@ fn object(shown: &Shown, shape: &Shape, frame: &StageFrame, palette: &Palette) -
             .unwrap_or_default(),
     };
     if !is_named(shown, shape) {
-        group.label(words::object(model, shape), at, LabelRole::Axis);
+        group.label(wording::object(model, shape), at, LabelRole::Axis);
     }
     group
 }
@@ -186,7 +186,7 @@ fn start(shown: &Shown, going: Going, frame: &StageFrame, palette: &Palette) -> 
         ring(&mut group.draft, centre, way, RING, &Gauge::SWEEP);
         centre + way * RING
     };
-    let phrase = words::motion_phrase(shown.study.model(), going.motion);
+    let phrase = wording::motion_phrase(shown.study.model(), going.motion);
     group.label(format!("starts: {phrase}"), at, LabelRole::Axis);
     group
 }

@@ -6,7 +6,7 @@ use std::path::Path;
 use std::thread::sleep;
 use std::time::Duration;
 
-use sixhold::page::{self, Pixels};
+use sixhold::drawing::{self, Pixels};
 
 use super::Screen;
 use super::chromium::{Chromium, Picture};
@@ -152,7 +152,7 @@ fn no_frame_is_too_wild_for_a_browser() {
         })
         .collect();
     let mut film = Vec::new();
-    page::mp4(&mut film, frames.iter().cloned(), 10.0).unwrap();
+    drawing::mp4(&mut film, frames.iter().cloned(), 10.0).unwrap();
     fs::write(screen.folder.path().join("wild.mp4"), film).unwrap();
     let mut cinema = Cinema::open(&mut screen.chromium, screen.folder.path(), "wild.mp4");
     for (number, frame) in frames

@@ -5,7 +5,7 @@ use sixhold::statics::{
     CaseAnswer, Escape, Listing, OneWayCase, ReactionKind, ReactionMatrix, Sense, Twist,
 };
 use sixhold::study::Study;
-use sixhold::words;
+use sixhold::wording;
 
 /// A diagnosed scene.
 pub struct Report<'a> {
@@ -157,7 +157,7 @@ impl Report<'_> {
     /// Where the two ranks differ it is said.
     fn ranks(&self, ask: &mut impl FnMut(bool, &str)) {
         let differ = self.study.diagnosis().exact.rank != self.study.diagnosis().counts.rank;
-        let remarks = words::remarks(self.study.model(), self.study.diagnosis());
+        let remarks = wording::remarks(self.study.model(), self.study.diagnosis());
         let said = remarks
             .iter()
             .any(|remark| remark.contains("singular values show rank"));
@@ -246,8 +246,8 @@ impl Report<'_> {
                 "an escape that loosens nothing though there is equilibrium",
             );
         }
-        let words = words::one_way(self.study.model(), found);
-        let balance = words::balance(self.study.model(), self.study.diagnosis(), answer);
+        let words = wording::one_way(self.study.model(), found);
+        let balance = wording::balance(self.study.model(), self.study.diagnosis(), answer);
         ask(
             !(words.starts_with("The load is carried") && balance.contains("No equilibrium")),
             "the words say carried beside no equilibrium",

@@ -5,9 +5,9 @@ mod contradictions;
 use proptest::prelude::*;
 use proptest::sample::select;
 
-use sixhold::words;
+use sixhold::wording;
 
-use crate::depth::{deep, scene};
+use crate::analysis::{deep, scene};
 use contradictions::Report;
 
 fn contradictions(text: &str) -> Vec<String> {
@@ -177,13 +177,13 @@ fn said(text: &str) -> (String, String) {
     let depth = &study;
     let case = &depth.one_way().expect("one-way supports").cases[0];
     (
-        words::balance_and_start(
+        wording::balance_and_start(
             model,
             diagnosis,
             &diagnosis.cases[0],
             depth.accelerations()[0].as_ref(),
         ),
-        words::one_way(model, case),
+        wording::one_way(model, case),
     )
 }
 

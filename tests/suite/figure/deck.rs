@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 use std::sync::Mutex;
 
 use proptest::prelude::*;
+use sixhold::drawing::Drawing;
 use sixhold::figure::FigureSettings;
 use sixhold::figure::deck::{Deck, Show, Slide, deck};
-use sixhold::page::Drawing;
 use sixhold::scene::{self, Scene, builtin};
 use sixhold::study::Study;
 

@@ -1,8 +1,8 @@
 //! Moving pictures.
 
+use sixhold::drawing::{self, Drawing};
 use sixhold::figure::{FigureSettings, Film, Subject};
 use sixhold::motion::Selection;
-use sixhold::page::{self, Drawing};
 use sixhold::study::Study;
 
 use super::built_in;
@@ -22,7 +22,7 @@ fn a_film_keeps_its_names_and_moves_its_body() {
             let frame = film.at(part);
             assert_eq!([frame.width, frame.height], [still.width, still.height]);
             let texts =
-                |drawing: &Drawing| -> Vec<page::Text> { drawing.texts().cloned().collect() };
+                |drawing: &Drawing| -> Vec<drawing::Text> { drawing.texts().cloned().collect() };
             assert_eq!(texts(&frame), texts(&still), "{name}");
             assert!(
                 faults(&frame).is_empty(),
@@ -46,7 +46,7 @@ fn a_wobble_is_seen_against_its_start() {
         let study = Study::new(scene).unwrap();
         let subject = Subject::of(&study);
         let film = Film::new(&subject, &FigureSettings::default());
-        let of_role = |part: f64, role: &str| -> Vec<page::Shape> {
+        let of_role = |part: f64, role: &str| -> Vec<drawing::Shape> {
             let frame = film.at(part);
             let shapes = frame.shapes().filter(|shape| shape.role == role);
             shapes.cloned().collect()
@@ -229,9 +229,9 @@ fn an_escape_is_filmed_to_its_one_side() {
         }
         // What the body leaves stays behind, rollers that would go along with it, too.
         if path == ROLLER {
-            let hardware = |drawing: &Drawing| -> Vec<page::Shape> {
+            let hardware = |drawing: &Drawing| -> Vec<drawing::Shape> {
                 let shapes = drawing.items.iter().filter_map(|item| match item {
-                    page::Item::Shape(shape) if shape.role == "support" => Some(shape.clone()),
+                    drawing::Item::Shape(shape) if shape.role == "support" => Some(shape.clone()),
                     _ => None,
                 });
                 shapes.collect()

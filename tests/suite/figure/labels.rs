@@ -1,9 +1,9 @@
 //! Labels that can be read: inside the page, off every line and off each other.
 
 use proptest::prelude::*;
+use sixhold::drawing::{self, Drawing, Outline};
+use sixhold::exercises::{Sheet, SheetSettings, Topic};
 use sixhold::figure::{FigureSettings, Part, Projection};
-use sixhold::page::{self, Drawing, Outline};
-use sixhold::practice::{Sheet, SheetSettings, Topic};
 use sixhold::scene::{self, Scene, builtin};
 
 use super::{built_in, drawn, settings};
@@ -160,8 +160,8 @@ fn a_label_moved_onto_a_line_is_a_fault() {
         .unwrap();
     assert!(faults(&drawing).is_empty());
     let text = drawing.items.iter_mut().find_map(|item| match item {
-        page::Item::Text(text) => Some(text),
-        page::Item::Shape(_) => None,
+        drawing::Item::Text(text) => Some(text),
+        drawing::Item::Shape(_) => None,
     });
     text.unwrap().at = [corner[0] - 1.0, corner[1] + 1.0];
     assert!(!faults(&drawing).is_empty());
@@ -191,7 +191,7 @@ proptest! {
             let faults = faults(&drawing);
             prop_assert!(faults.is_empty() || is_lopsided(&scene), "{}", faults.join("\n"));
             prop_assert!(drawing.height.is_finite() && drawing.height > 0.0);
-            prop_assert!(page::pdf(&drawing).starts_with(b"%PDF"));
+            prop_assert!(drawing::pdf(&drawing).starts_with(b"%PDF"));
         }
     }
 }

@@ -8,8 +8,8 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use labels::faults;
+use sixhold::drawing::{self, Drawing, Fonts};
 use sixhold::figure::{self, FigureSettings, Look, Part, Projection, Subject};
-use sixhold::page::{self, Drawing, Fonts};
 use sixhold::scene::{self, Scene, builtin};
 use sixhold::study::Study;
 
@@ -101,14 +101,14 @@ fn circles_are_true_curves() {
     let off = |[x, y]: [f64; 2]| (x - middle[0]).hypot(y - middle[1]);
     let mut curves = 0;
     for shape in drawing.shapes() {
-        let page::Outline::Lines(lines) = &shape.outline else {
+        let drawing::Outline::Lines(lines) = &shape.outline else {
             continue;
         };
         for line in lines {
             let mut from = line.points[0];
             let radius = off(from);
             for step in line.steps() {
-                let page::Step::Curve(c, d, to) = step else {
+                let drawing::Step::Curve(c, d, to) = step else {
                     panic!("a straight step");
                 };
                 for t in [0.25, 0.5, 0.75] {
@@ -130,7 +130,7 @@ fn circles_are_true_curves() {
     assert!(curves >= 64, "{curves}");
     for (name, wanted) in [("strut-platform", "body"), ("polar-shaft", "support")] {
         let drawing = drawn(&built_in(name), &settings(&Part::USUAL, None)).unwrap();
-        let svg = page::svg(&drawing, Fonts::FromPage);
+        let svg = drawing::svg(&drawing, Fonts::FromPage);
         let class = format!("class=\"{wanted}\"");
         let curved = |line: &&str| line.contains(&class) && line.contains('C');
         assert!(svg.lines().any(|line| curved(&line)), "{name}");
@@ -144,7 +144,7 @@ fn the_print_look_has_no_colour() {
         look: Look::Print,
         ..settings(&Part::ALL, None)
     };
-    let svg = page::svg(&drawn(&scene, &print).unwrap(), Fonts::FromPage);
+    let svg = drawing::svg(&drawn(&scene, &print).unwrap(), Fonts::FromPage);
     for (at, _) in svg.match_indices("=\"#") {
         let colour = &svg[at + 3..at + 9];
         assert!(
@@ -163,7 +163,7 @@ fn figures_are_what_they_were() {
     ] {
         let drawing = drawn(&built_in(name), &settings(parts, None)).unwrap();
         let path = format!("tests/golden/figures/{name}.svg");
-        golden::compare(&page::svg(&drawing, Fonts::FromPage), Path::new(&path));
+        golden::compare(&drawing::svg(&drawing, Fonts::FromPage), Path::new(&path));
     }
 }
 

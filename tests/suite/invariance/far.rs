@@ -159,14 +159,14 @@ fn what_is_printed_lies_where_the_scene_does() {
     let b = |scene: &Scene| {
         let (model, _) = diagnosed(scene);
         let b = &model.supports[1].point;
-        sixhold::words::coordinates(&model, b)
+        sixhold::wording::coordinates(&model, b)
     };
     assert_eq!(b(&near), "(1.7, 0.6, 0.75) m");
     assert_eq!(b(&far), "(1000000000001.7, 2000000.6, 0.75) m");
     let mended = |scene: &Scene| {
         let study = Study::new(scene.clone()).unwrap();
         let mending = study.repair().links().unwrap();
-        sixhold::words::added_link(study.model(), &mending.links[0])
+        sixhold::wording::added_link(study.model(), &mending.links[0])
     };
     let from = "a link from (0.8, 0, 1.26) m";
     assert!(mended(&near).contains(from), "{}", mended(&near));
@@ -192,7 +192,7 @@ fn an_axis_of_the_scene_is_a_line_through_the_origin() {
         )[1],
     );
     let up = nalgebra::Vector3::z_axis();
-    let line = |at: &Point3<f64>| sixhold::words::line(&model, at, &up);
+    let line = |at: &Point3<f64>| sixhold::wording::line(&model, at, &up);
     assert_eq!(line(&model.origin()), "the z axis");
     assert_ne!(line(&Point3::new(0.3, 0.3, 0.0)), "the z axis");
 }

@@ -1,0 +1,244 @@
+//! Shapes and texts on the surface of a page.
+
+use krilla::color::rgb;
+use krilla::geom::{Path, PathBuilder, Point};
+use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
+use krilla::surface::Surface;
+use krilla::text::{Font, GlyphId, KrillaGlyph};
+use ttf_parser::OutlineBuilder;
+
+use super::super::font::{self, Weight};
+use super::super::items::{self, Item, Outline, Run, Shape, Step, Text};
+use crate::printable::is_printable;
+use crate::theme::Colour;
+
+/// Paints items with the embedded fonts.
+pub(super) struct Painter {
+    fonts: [Font; 2],
+}
+
+impl Painter {
+    pub(super) fn new() -> Self {
+        let font = |weight: Weight| {
+            Font::new(weight.bytes().into(), 0).expect("the embedded font is sound")
+        };
+        Self {
+            fonts: Weight::ALL.map(font),
+        }
+    }
+
+    /// Paints an item over what is there.
+    pub(super) fn paint(&self, surface: &mut Surface, item: &Item) {
+        match item {
+            Item::Shape(shape) => paint_shape(surface, shape),
+            Item::Text(text) => self.paint_text(surface, text),
+        }
+    }
+
+    fn paint_text(&self, surface: &mut Surface, text: &Text) {
+        surface.set_fill(Some(filled(text.colour)));
+        surface.set_stroke(None);
+        for (run, at) in text.placed() {
+            self.paint_run(surface, run, at, run.size(text.size), text.weight);
+        }
+    }
+
+    fn paint_run(&self, surface: &mut Surface, run: &Run, at: [f64; 2], size: f64, weight: Weight) {
+        let text: String = run.text.chars().map(letter).collect();
+        let start = Point::from_xy(at[0] as f32, at[1] as f32);
+        let font = self.fonts[weight as usize].clone();
+        surface.draw_glyphs(
+            start,
+            &glyphs(&text, weight),
+            font,
+            &text,
+            size as f32,
+            false,
+        );
+        for path in boxes(&text, at, size, weight) {
+            surface.draw_path(&path);
+        }
+    }
+}
+
+/// The glyphs of a text. Letters that the font lacks are spaces, which together carry the letters for whoever copies them.
+fn glyphs(text: &str, weight: Weight) -> Vec<KrillaGlyph> {
+    let letters: Vec<(usize, char)> = text.char_indices().collect();
+    let is_known = |letter: char| font::has_letter(letter, weight);
+    let parts = letters.chunk_by(|(_, one), (_, next)| is_known(*one) == is_known(*next));
+    let glyphs = parts.flat_map(|part| {
+        let (first, last) = (part[0], part[part.len() - 1]);
+        let whole = first.0..last.0 + last.1.len_utf8();
+        let is_known = is_known(first.1);
+        part.iter().map(move |(start, letter)| {
+            let own = *start..start + letter.len_utf8();
+            let advance = font::advance(&text[own.clone()], weight);
+            let (seen, range) = if is_known {
+                (*letter, own)
+            } else {
+                (' ', whole.clone())
+            };
+            let glyph = GlyphId::new(font::glyph(seen, weight).0.into());
+            KrillaGlyph::new(glyph, advance as f32, 0.0, 0.0, 0.0, range, None)
+        })
+    });
+    glyphs.collect()
+}
+
+/// The boxes that stand for letters that the font lacks.
+fn boxes(text: &str, [x, y]: [f64; 2], size: f64, weight: Weight) -> Vec<Path> {
+    let lacking = text
+        .char_indices()
+        .filter(|(_, letter)| !font::has_letter(*letter, weight));
+    let boxes = lacking.filter_map(|(start, letter)| {
+        let before = font::advance(&text[..start], weight) * size;
+        Traced::letter(letter, weight, [x + before, y], size)
+    });
+    boxes.collect()
+}
+
+/// A letter as a PDF may hold it: code points that are no characters, or steer the text, are replaced.
+fn letter(letter: char) -> char {
+    match is_printable(letter) {
+        true => letter,
+        false => char::REPLACEMENT_CHARACTER,
+    }
+}
+
+fn paint_shape(surface: &mut Surface, shape: &Shape) {
+    // Without either, the surface would fill the outline with black.
+    if shape.fill.is_none() && shape.stroke.is_none() {
+        return;
+    }
+    let Some(path) = path(&shape.outline) else {
+        return;
+    };
+    surface.set_fill(shape.fill.map(filled));
+    surface.set_stroke(shape.stroke.as_ref().map(stroked));
+    surface.draw_path(&path);
+}
+
+fn filled(colour: Colour) -> Fill {
+    Fill {
+        paint: rgb(colour).into(),
+        rule: FillRule::NonZero,
+        ..Fill::default()
+    }
+}
+
+fn stroked(stroke: &items::Stroke) -> Stroke {
+    let dash = stroke.dash.iter().map(|length| *length as f32).collect();
+    Stroke {
+        paint: rgb(stroke.colour).into(),
+        width: stroke.width as f32,
+        line_cap: LineCap::Round,
+        line_join: LineJoin::Round,
+        dash: (!stroke.dash.is_empty()).then_some(StrokeDash {
+            array: dash,
+            offset: 0.0,
+        }),
+        ..Stroke::default()
+    }
+}
+
+fn rgb(Colour(red, green, blue): Colour) -> rgb::Color {
+    rgb::Color::new(red, green, blue)
+}
+
+/// Length of the handles of a quarter circle of radius 1, for the least radial error (common knowledge: 4/3·(√2 − 1)).
+const HANDLE: f64 = 0.552_284_75;
+
+/// `None` for an outline without any length.
+fn path(outline: &Outline) -> Option<Path> {
+    let mut path = PathBuilder::new();
+    match outline {
+        Outline::Circle { centre, radius } => trace_circle(&mut path, *centre, *radius),
+        Outline::Lines(lines) => {
+            for line in lines {
+                if let Some([x, y]) = line.points.first() {
+                    path.move_to(*x as f32, *y as f32);
+                }
+                for step in line.steps() {
+                    match step {
+                        Step::Straight([x, y]) => path.line_to(x as f32, y as f32),
+                        Step::Curve([a, b], [c, d], [x, y]) => path
+                            .cubic_to(a as f32, b as f32, c as f32, d as f32, x as f32, y as f32),
+                    }
+                }
+                if line.closed {
+                    path.close();
+                }
+            }
+        }
+    }
+    path.finish()
+}
+
+fn trace_circle(path: &mut PathBuilder, [x, y]: [f64; 2], radius: f64) {
+    let at = |dx: f64, dy: f64| ((x + dx * radius) as f32, (y + dy * radius) as f32);
+    let (start_x, start_y) = at(1.0, 0.0);
+    path.move_to(start_x, start_y);
+    let mut way = (1.0, 0.0);
+    for _ in 0..4 {
+        let next: (f64, f64) = (-way.1, way.0);
+        let (x1, y1) = at(way.0 + HANDLE * next.0, way.1 + HANDLE * next.1);
+        let (x2, y2) = at(next.0 + HANDLE * way.0, next.1 + HANDLE * way.1);
+        let (x, y) = at(next.0, next.1);
+        path.cubic_to(x1, y1, x2, y2, x, y);
+        way = next;
+    }
+    path.close();
+}
+
+/// The outline of a glyph, placed and scaled.
+struct Traced {
+    path: PathBuilder,
+    at: [f64; 2],
+    scale: f64,
+}
+
+impl Traced {
+    fn letter(letter: char, weight: Weight, at: [f64; 2], size: f64) -> Option<Path> {
+        let mut traced = Self {
+            path: PathBuilder::new(),
+            at,
+            scale: size / font::units(weight),
+        };
+        font::outline(letter, weight, &mut traced);
+        traced.path.finish()
+    }
+
+    /// A point of the glyph, whose y points up, on the page.
+    fn place(&self, x: f32, y: f32) -> (f32, f32) {
+        let along = self.at[0] + f64::from(x) * self.scale;
+        let down = self.at[1] - f64::from(y) * self.scale;
+        (along as f32, down as f32)
+    }
+}
+
+impl OutlineBuilder for Traced {
+    fn move_to(&mut self, x: f32, y: f32) {
+        let (x, y) = self.place(x, y);
+        self.path.move_to(x, y);
+    }
+
+    fn line_to(&mut self, x: f32, y: f32) {
+        let (x, y) = self.place(x, y);
+        self.path.line_to(x, y);
+    }
+
+    fn quad_to(&mut self, x1: f32, y1: f32, x: f32, y: f32) {
+        let ((x1, y1), (x, y)) = (self.place(x1, y1), self.place(x, y));
+        self.path.quad_to(x1, y1, x, y);
+    }
+
+    fn curve_to(&mut self, x1: f32, y1: f32, x2: f32, y2: f32, x: f32, y: f32) {
+        let ((x1, y1), (x2, y2)) = (self.place(x1, y1), self.place(x2, y2));
+        let (x, y) = self.place(x, y);
+        self.path.cubic_to(x1, y1, x2, y2, x, y);
+    }
+
+    fn close(&mut self) {
+        self.path.close();
+    }
+}

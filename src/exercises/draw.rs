@@ -1,0 +1,308 @@
+//! Drawing an arrangement: a body, supports of random kinds at random points, and what acts on it.
+
+use std::collections::BTreeMap;
+
+use super::body::{self, Body, Cell};
+use super::gathering::{AXES, Hand};
+use super::hold::{Hold, HoldKind};
+use super::push::{self, Push};
+use super::random::Random;
+use super::{Level, Topic};
+use crate::scene::{NamedPoint, Scene, Space, Support};
+use crate::wording;
+
+/// A body with supports and loads on the grid.
+#[derive(Debug, Clone)]
+pub(super) struct Arrangement {
+    pub(super) body: Body,
+    pub(super) holds: Vec<Hold>,
+    pub(super) pushes: Vec<Push>,
+}
+
+/// How supports are chosen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Theme {
+    /// Whatever comes.
+    Free,
+    /// Two hinges or bearings on one axis.
+    Pair,
+    /// One hinge or bearing with its couples.
+    Single,
+    /// Two ball joints.
+    Joints,
+    /// Links and contacts along few directions.
+    FewDirections,
+    /// Links that end at one or two points.
+    Hubs,
+}
+
+/// An arrangement for a topic; whether it is what is asked for is judged afterwards.
+pub(super) fn arrangement(random: &mut Random, topic: Topic, level: Level) -> Arrangement {
+    let planar = level == Level::Easy || (level == Level::Middle && random.chance(1, 3));
+    let body = if planar {
+        body::planar(random)
+    } else {
+        body::spatial(random)
+    };
+    let wanted = unknowns(random, topic, body.space);
+    let holds = if planar {
+        planar_holds(random, &body, level, wanted)
+    } else {
+        spatial_holds(random, &body, level, wanted)
+    };
+    let pushes = push::pushes(random, &body, &holds, topic, level);
+    Arrangement {
+        body,
+        holds,
+        pushes,
+    }
+}
+
+/// How many unknown reactions there are to be.
+fn unknowns(random: &mut Random, topic: Topic, space: Space) -> usize {
+    let motions = space.motions();
+    match topic {
+        Topic::Determinate | Topic::Reactions | Topic::NearMiss => motions,
+        Topic::Improper => motions + usize::from(random.chance(1, 4)),
+        Topic::Redundant => motions + 1 + usize::from(random.chance(1, 4)),
+        Topic::Partial => motions - 1 - random.below(if space == Space::Planar { 1 } else { 2 }),
+    }
+}
+
+/// Directions off the axes with round lengths of their own where there are such.
+const ASKEW: [Cell; 8] = [
+    [1, 1, 0],
+    [0, 1, 1],
+    [1, 0, 1],
+    [3, 4, 0],
+    [0, 3, 4],
+    [4, 0, 3],
+    [1, 2, 2],
+    [2, 1, 2],
+];
+const ASKEW_IN_PLANE: [Cell; 3] = [[1, 1, 0], [3, 4, 0], [4, 3, 0]];
+
+fn planar_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) -> Vec<Hold> {
+    let mut hand = Hand::new(body);
+    while hand.unknowns < wanted {
+        let left = wanted - hand.unknowns;
+        let kind = match random.below(10) {
+            0..=1 if left >= 2 => HoldKind::Pin,
+            2 if left >= 2 => HoldKind::Collar,
+            9 if left >= 2 && random.chance(1, 3) => HoldKind::RoughContact,
+            3 if left >= 3 => HoldKind::Fixed,
+            4 => HoldKind::Slot,
+            5 => HoldKind::Cable,
+            6 => HoldKind::Contact,
+            7 => HoldKind::Rocker,
+            8 => HoldKind::Link,
+            _ => HoldKind::Roller,
+        };
+        let along = planar_direction(random, kind, level);
+        hand.add(random, kind, along);
+        if hand.is_full() {
+            break;
+        }
+    }
+    hand.holds
+}
+
+fn planar_direction(random: &mut Random, kind: HoldKind, level: Level) -> Cell {
+    let axis = match level == Level::Middle && random.chance(1, 2) {
+        true => random.pick(&ASKEW_IN_PLANE),
+        false => random.pick(&AXES[..2]),
+    };
+    let mirrored = if random.chance(1, 2) {
+        [-axis[0], axis[1], 0]
+    } else {
+        axis
+    };
+    match kind {
+        // Surfaces lie below or beside the body.
+        HoldKind::Roller
+        | HoldKind::Contact
+        | HoldKind::RoughContact
+        | HoldKind::Rocker
+        | HoldKind::Slot
+        | HoldKind::Collar => mirrored,
+        _ if random.chance(1, 2) => mirrored.map(|x| -x),
+        _ => mirrored,
+    }
+}
+
+fn spatial_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) -> Vec<Hold> {
+    let mut hand = Hand::new(body);
+    let theme = random.pick(&[
+        Theme::Free,
+        Theme::Free,
+        Theme::Pair,
+        Theme::Pair,
+        Theme::Single,
+        Theme::Joints,
+        Theme::FewDirections,
+        Theme::Hubs,
+    ]);
+    match theme {
+        Theme::Pair => hand.add_pair(random),
+        Theme::Single => {
+            let kinds: &[HoldKind] = match level {
+                Level::Hard => &[
+                    HoldKind::Hinge,
+                    HoldKind::Thrust,
+                    HoldKind::Journal,
+                    HoldKind::SquareJournal,
+                    HoldKind::Universal,
+                    HoldKind::SlidingHinge,
+                    HoldKind::SmoothPin,
+                    HoldKind::Slider,
+                ],
+                _ => &[HoldKind::Hinge, HoldKind::Journal],
+            };
+            let (kind, along) = (random.pick(kinds), random.pick(&AXES));
+            hand.add(random, kind, along);
+        }
+        Theme::Joints => {
+            hand.add(random, HoldKind::BallJoint, [0; 3]);
+            if wanted >= 6 {
+                hand.add(random, HoldKind::BallJoint, [0; 3]);
+            }
+        }
+        Theme::Free | Theme::FewDirections | Theme::Hubs => {}
+    }
+    let few = [
+        spatial_direction(random, level),
+        spatial_direction(random, level),
+    ];
+    let hubs = [hub(random, body), hub(random, body)];
+    while hand.unknowns < wanted && !hand.is_full() {
+        let left = wanted - hand.unknowns;
+        let kind = single_kind(random, theme, left);
+        match theme {
+            Theme::Hubs => {
+                let hub = random.pick(&hubs);
+                hand.add_to_hub(random, hub);
+            }
+            Theme::FewDirections => {
+                let along = random.pick(&few);
+                hand.add(random, kind, along);
+            }
+            _ => {
+                let along = spatial_direction(random, level);
+                hand.add(random, kind, along);
+            }
+        }
+    }
+    hand.holds
+}
+
+fn single_kind(random: &mut Random, theme: Theme, left: usize) -> HoldKind {
+    match random.below(9) {
+        0..=1 if left >= 3 && theme == Theme::Free => HoldKind::BallJoint,
+        2 if left >= 2 && theme == Theme::Free => HoldKind::RailWheel,
+        6 if left >= 3 && theme == Theme::Free => HoldKind::RoughContact,
+        3 => HoldKind::Cable,
+        4 => HoldKind::Roller,
+        5 => HoldKind::Contact,
+        _ => HoldKind::Link,
+    }
+}
+
+fn spatial_direction(random: &mut Random, level: Level) -> Cell {
+    let mut along = match level == Level::Hard && random.chance(2, 3) {
+        true => random.pick(&ASKEW),
+        false => random.pick(&AXES),
+    };
+    for part in &mut along {
+        if random.chance(1, 2) {
+            *part = -*part;
+        }
+    }
+    along
+}
+
+/// A point of the ground beside the body.
+fn hub(random: &mut Random, body: &Body) -> Cell {
+    let mut cell = random.pick(&body.anchors);
+    let axis = random.below(3);
+    cell[axis] += random.pick(&[-6, 8, 12]);
+    cell
+}
+
+impl Arrangement {
+    /// The scene, with a name for each point.
+    pub(super) fn scene(&self) -> Scene {
+        let space = self.body.space;
+        let supports: Vec<Support> = self
+            .holds
+            .iter()
+            .enumerate()
+            .map(|(index, hold)| hold.support(name(index), space))
+            .collect();
+        let names = self.holds.iter().enumerate();
+        let mut points: Vec<NamedPoint> = Vec::new();
+        for (index, hold) in names {
+            let at = hold.place(space);
+            if points.iter().all(|point| point.at != at) {
+                let name = name(index);
+                points.push(NamedPoint { name, at });
+            }
+        }
+        let mut scene = Scene {
+            title: title(self.body.name, &supports),
+            space,
+            points,
+            body: self.body.shapes.clone(),
+            supports,
+            ..Scene::default()
+        };
+        push::add_loads(&self.pushes, &mut scene);
+        scene
+    }
+}
+
+/// Names of supports: A, B, C, …
+fn name(index: usize) -> String {
+    let letters = b"ABCDEFGHIJKLMNO";
+    char::from(letters[index % letters.len()]).to_string()
+}
+
+/// `Handrail on two ball joints and a cable`.
+fn title(body: &str, supports: &[Support]) -> String {
+    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+    for support in supports {
+        *counts
+            .entry(wording::support_kind(&support.kind))
+            .or_default() += 1;
+    }
+    let parts: Vec<String> = counts
+        .iter()
+        .map(|(kind, number)| wording::supports_counted(kind, *number))
+        .collect();
+    format!("{body} on {}", wording::listed(&parts))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::statics::Model;
+
+    /// The table of unknowns against what the model lays out.
+    #[test]
+    fn unknowns_are_counted_as_the_model_does() {
+        let mut random = Random::new(5);
+        for _ in 0..400 {
+            for topic in Topic::MIXED {
+                for level in [Level::Easy, Level::Middle, Level::Hard] {
+                    let drawn = arrangement(&mut random, topic, level);
+                    let model = Model::new(&drawn.scene()).unwrap();
+                    let counted: usize = drawn
+                        .holds
+                        .iter()
+                        .map(|hold| hold.kind.unknowns(drawn.body.space))
+                        .sum();
+                    assert_eq!(counted, model.reactions.len(), "{:?}", drawn.holds);
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,245 @@
+//! Whether a support could be built where it is drawn: no wall within the body, no link through it, no bearing across a
+//! shaft or on a bend.
+
+use super::body::{Body, Cell};
+use super::gathering::cross;
+use super::hold::HoldKind;
+use crate::scene::Space;
+
+/// A point nearer to the body than this, in tenths of a metre, is in it or on it. An odd number, so that no point lies on
+/// its edge.
+const NEAR: f64 = 0.3107;
+
+/// The direction along which a support of that kind can stand at a point: as asked for, or turned round where that
+/// makes it fit; `None` where neither does.
+pub(super) fn fitting(body: &Body, kind: HoldKind, at: Cell, along: Cell) -> Option<Cell> {
+    let fits = |along: &Cell| fits(body, kind, at, *along);
+    let turned = along.map(|part| -part);
+    let up = if body.space == Space::Planar { 1 } else { 2 };
+    // Surfaces do not come to lie above the body.
+    let may_turn = kind.has_sense() && (!kind.is_surface() || along[up] == 0);
+    [Some(along), may_turn.then_some(turned)]
+        .into_iter()
+        .flatten()
+        .find(fits)
+}
+
+fn fits(body: &Body, kind: HoldKind, at: Cell, along: Cell) -> bool {
+    let taken = |way: Cell| body.covers(beside(at, way, 1.0));
+    let back = along.map(|part| -part);
+    match kind {
+        _ if kind.is_surface() => body.ways_from(at).iter().all(|way| dot(*way, along) >= 0),
+        HoldKind::RailWheel => !taken([0, 0, -1]),
+        HoldKind::Link | HoldKind::Cable => !body.is_crossed(at, along),
+        // A bar is its own shaft; a plate or a case has one that leads out of it.
+        HoldKind::Journal
+        | HoldKind::PairedJournal
+        | HoldKind::Thrust
+        | HoldKind::PairedThrust
+        | HoldKind::SquareJournal => match body.is_bar() {
+            true => body
+                .ways_from(at)
+                .iter()
+                .all(|way| cross(*way, along) == [0; 3]),
+            false => !taken(along) || !taken(back),
+        },
+        HoldKind::Collar | HoldKind::Slider => !body.is_bar() || (!taken(along) && !taken(back)),
+        HoldKind::Fixed => !body.passes_through(at),
+        _ => true,
+    }
+}
+
+/// The point so many tenths of a metre from a grid point.
+fn beside(at: Cell, way: Cell, far: f64) -> [f64; 3] {
+    let way = way.map(f64::from);
+    let length = way.iter().map(|part| part * part).sum::<f64>().sqrt();
+    [0, 1, 2].map(|axis| f64::from(at[axis]) + way[axis] * far / length)
+}
+
+fn dot(a: Cell, b: Cell) -> i32 {
+    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+}
+
+impl Body {
+    /// Whether it consists of straight pieces, and is neither a plate nor a case.
+    fn is_bar(&self) -> bool {
+        !self.legs.is_empty()
+    }
+
+    /// Whether a point, in tenths of a metre, is in the body or on it.
+    fn covers(&self, point: [f64; 3]) -> bool {
+        if self.is_bar() {
+            return self.legs.iter().any(|leg| distance(point, *leg) < NEAR);
+        }
+        // Plates and cases lie along the axes, and their corners are anchors.
+        (0..3).all(|axis| {
+            let along = self.anchors.iter().map(|anchor| f64::from(anchor[axis]));
+            let (low, high) = along.fold((f64::MAX, f64::MIN), |(low, high), x| {
+                (low.min(x), high.max(x))
+            });
+            (low - NEAR..=high + NEAR).contains(&point[axis])
+        })
+    }
+
+    /// Whether a link from a point of the body runs through it elsewhere.
+    fn is_crossed(&self, at: Cell, along: Cell) -> bool {
+        // Steps shorter than twice `NEAR`, so that no bar slips through between two.
+        let length = f64::from(dot(along, along)).sqrt();
+        let steps = (2.0 * length) as u32;
+        let all = (2..=steps)
+            .map(|step| f64::from(step) / 2.0)
+            .chain([length]);
+        all.map(|far| beside(at, along, far))
+            .any(|point| self.covers(point))
+    }
+
+    /// Where the body goes on from one of its points: along a bar, or to the other points of a plate or a case.
+    fn ways_from(&self, at: Cell) -> Vec<Cell> {
+        let to = |end: &Cell| [0, 1, 2].map(|axis| end[axis] - at[axis]);
+        if !self.is_bar() {
+            return self.anchors.iter().map(to).collect();
+        }
+        let here = self
+            .legs
+            .iter()
+            .filter(|leg| distance(at.map(f64::from), **leg) < NEAR);
+        here.flatten()
+            .map(to)
+            .filter(|way| *way != [0; 3])
+            .collect()
+    }
+
+    /// Whether a bar goes on straight to both sides of a point.
+    fn passes_through(&self, at: Cell) -> bool {
+        let ways = self.ways_from(at);
+        let is_opposite = |a: &Cell, b: &Cell| cross(*a, *b) == [0; 3] && dot(*a, *b) < 0;
+        self.is_bar()
+            && ways
+                .iter()
+                .any(|one| ways.iter().any(|other| is_opposite(one, other)))
+    }
+}
+
+/// Distance of a point from a piece between two grid points.
+fn distance(point: [f64; 3], [from, to]: [Cell; 2]) -> f64 {
+    let from = from.map(f64::from);
+    let way = [0, 1, 2].map(|axis| f64::from(to[axis]) - from[axis]);
+    let off = [0, 1, 2].map(|axis| point[axis] - from[axis]);
+    let dot = |a: [f64; 3], b: [f64; 3]| a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+    let part = (dot(off, way) / dot(way, way)).clamp(0.0, 1.0);
+    let rest = [0, 1, 2].map(|axis| off[axis] - part * way[axis]);
+    dot(rest, rest).sqrt()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::random::Random;
+    use super::super::{Level, Topic, body, draw};
+    use super::*;
+
+    /// The first body of a template, which lies along x from the origin.
+    fn body(template: u8) -> Body {
+        let mut random = Random::new(1);
+        let mut bodies =
+            std::iter::repeat_with(|| [body::planar(&mut random), body::spatial(&mut random)])
+                .flatten();
+        bodies.find(|body| body.template == template).unwrap()
+    }
+
+    #[test]
+    fn no_wall_stands_within_a_beam_and_no_link_runs_along_it() {
+        let beam = body(0);
+        let (end, middle) = ([0, 0, 0], beam.anchors[2]);
+        assert_eq!(fitting(&beam, HoldKind::Contact, middle, [1, 0, 0]), None);
+        assert_eq!(
+            fitting(&beam, HoldKind::Roller, middle, [0, 1, 0]),
+            Some([0, 1, 0])
+        );
+        assert_eq!(
+            fitting(&beam, HoldKind::Contact, end, [-1, 0, 0]),
+            Some([1, 0, 0]),
+            "turned"
+        );
+        assert_eq!(fitting(&beam, HoldKind::Cable, middle, [3, 0, 0]), None);
+        assert_eq!(
+            fitting(&beam, HoldKind::Cable, end, [3, 0, 0]),
+            Some([-3, 0, 0])
+        );
+        assert_eq!(
+            fitting(&beam, HoldKind::Link, middle, [0, -4, 0]),
+            Some([0, -4, 0])
+        );
+        assert_eq!(fitting(&beam, HoldKind::Fixed, middle, [0; 3]), None);
+        assert_eq!(fitting(&beam, HoldKind::Fixed, end, [0; 3]), Some([0; 3]));
+    }
+
+    #[test]
+    fn bearings_go_along_a_shaft_and_out_of_a_plate() {
+        let crank = body(9);
+        let at = crank.anchors[1];
+        assert_eq!(
+            fitting(&crank, HoldKind::Journal, at, [1, 0, 0]),
+            Some([1, 0, 0])
+        );
+        assert_eq!(fitting(&crank, HoldKind::Journal, at, [0, 1, 0]), None);
+        let tray = body(5);
+        // The middle of the edge along x.
+        let edge = tray.anchors[4];
+        assert_eq!((edge[1], edge[2]), (0, 0));
+        assert_eq!(
+            fitting(&tray, HoldKind::Thrust, edge, [0, 1, 0]),
+            Some([0, 1, 0])
+        );
+        assert_eq!(fitting(&tray, HoldKind::Thrust, edge, [1, 0, 0]), None);
+        assert_eq!(
+            fitting(&tray, HoldKind::Contact, edge, [0, -1, 0]),
+            Some([0, 1, 0])
+        );
+        assert_eq!(
+            fitting(&tray, HoldKind::Contact, edge, [0, 1, 0]),
+            Some([0, 1, 0])
+        );
+        assert_eq!(fitting(&tray, HoldKind::Contact, edge, [1, 0, 0]), None);
+    }
+
+    /// What is drawn, against the finest measure: nothing of a link within the body, nothing of a bar behind a surface.
+    #[test]
+    fn whatever_is_drawn_could_be_built() {
+        let mut random = Random::new(8);
+        let mut links = 0;
+        for _ in 0..150 {
+            for topic in Topic::MIXED {
+                for level in [Level::Easy, Level::Middle, Level::Hard] {
+                    let drawn = draw::arrangement(&mut random, topic, level);
+                    for hold in &drawn.holds {
+                        let body = &drawn.body;
+                        match hold.kind {
+                            HoldKind::Link | HoldKind::Cable => {
+                                links += 1;
+                                let length = f64::from(dot(hold.along, hold.along)).sqrt();
+                                let points =
+                                    (100..=1000).map(|part| f64::from(part) / 1000.0 * length);
+                                let mut points = points.filter(|far| *far >= 1.0);
+                                // Half the width of a bar, and room for its eye.
+                                let inside = points.any(|far| {
+                                    let point = beside(hold.at, hold.along, far);
+                                    body.legs.iter().any(|leg| distance(point, *leg) < 0.25)
+                                });
+                                assert!(!inside, "{hold:?} of {body:?}");
+                            }
+                            kind if kind.is_surface() => {
+                                let back = hold.along.map(|part| -part);
+                                assert!(
+                                    !body.covers(beside(hold.at, back, 1.0)),
+                                    "{hold:?} of {body:?}"
+                                );
+                            }
+                            _ => {}
+                        }
+                    }
+                }
+            }
+        }
+        assert!(links > 500);
+    }
+}

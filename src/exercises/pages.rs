@@ -1,0 +1,159 @@
+//! The sheet and its key as documents.
+
+use super::{Near, Problem, Sheet, Topic};
+use crate::document::{Block, Document, Figure};
+use crate::solution::{Balance, Equation, Solution, given, sentences};
+use crate::wording;
+
+/// Figures of one problem, in the order in which its text needs them: of it, and in the key of what it just misses.
+pub type Figures = Vec<Figure>;
+
+/// The problems: figure, what is given, what is asked. `figures` are in the order of the problems; those that are
+/// missing are left out.
+pub fn questions(sheet: &Sheet, figures: &[Figures]) -> Document {
+    let mut blocks = vec![Block::Quiet(INTRODUCTION.to_owned())];
+    for (index, problem) in sheet.problems.iter().enumerate() {
+        opening(problem, index, figures, &mut blocks);
+        blocks.push(given::supports(problem.study.model(), false));
+        blocks.push(given::loads(problem.study.model(), 0));
+        blocks.push(Block::List(tasks(problem)));
+    }
+    Document {
+        title: "Exercises: is the body held?".to_owned(),
+        subtitle: subtitle(sheet),
+        blocks,
+    }
+}
+
+/// The answers, with the solution of each problem worked. `figures` as for [`questions`].
+pub fn key(sheet: &Sheet, figures: &[Figures]) -> Document {
+    let mut blocks = Vec::new();
+    for (index, problem) in sheet.problems.iter().enumerate() {
+        opening(problem, index, figures, &mut blocks);
+        answer(problem, &mut blocks);
+        if let Some(working) = Solution::of(problem.study.model(), problem.study.diagnosis(), 0) {
+            blocks.extend(sentences::blocks(
+                problem.study.model(),
+                problem.study.diagnosis(),
+                &working,
+            ));
+        }
+        // Last, since its figure is that of another body.
+        if let Some(near) = &problem.near {
+            nearly(problem, near, &mut blocks);
+            let second = figures.get(index).and_then(|own| own.get(1));
+            blocks.extend(second.cloned().map(Block::Figure));
+        }
+    }
+    blocks.push(Block::Caution(wording::CAUTION.to_owned()));
+    Document {
+        title: "Key to the exercises".to_owned(),
+        subtitle: subtitle(sheet),
+        blocks,
+    }
+}
+
+const INTRODUCTION: &str = "Bodies are rigid, supports as ideal as their names. A hinge or bearing whose axis a second \
+one shares has no reaction couples; one that stands alone has them. Contacts, rollers and cables are counted as holding \
+both ways. Lengths are in metres.";
+
+fn subtitle(sheet: &Sheet) -> String {
+    match sheet.problems.len() {
+        1 => "One problem".to_owned(),
+        number => format!("{number} problems"),
+    }
+}
+
+fn opening(problem: &Problem, index: usize, figures: &[Figures], blocks: &mut Vec<Block>) {
+    if index > 0 {
+        blocks.push(Block::NewSheet);
+    }
+    let title = format!("Problem {}: {}", index + 1, problem.study.model().title);
+    blocks.push(Block::Heading(2, title));
+    let first = figures.get(index).and_then(|own| own.first());
+    blocks.extend(first.cloned().map(Block::Figure));
+}
+
+/// What is asked; the same for all problems on whether a body is held, so that nothing is given away.
+fn tasks(problem: &Problem) -> Vec<String> {
+    const COUNT: &str = "Draw the free-body diagram. How many unknown reactions are there?";
+    let tasks = match problem.topic {
+        Topic::Reactions => vec![
+            "Draw the free-body diagram.",
+            "Find every reaction, choosing axes of moments that leave few unknowns.",
+            "Check the result with one more equation.",
+        ],
+        Topic::NearMiss => vec![
+            COUNT,
+            "Is the body held as it is given? Which motion is stopped by one reaction alone, and how long is its arm?",
+            "Find every reaction under the given load. How do they compare with the load?",
+        ],
+        _ => vec![
+            COUNT,
+            "Is the body held? If it is not, how can it move, and what have its reactions in common?",
+            "Are there reactions too many for equilibrium, and which cannot be told apart?",
+            "Is there equilibrium under the given load? Find what it decides.",
+        ],
+    };
+    let tolerance = problem.study.model().placement_tolerance.map(|tolerance| {
+        format!(
+            "Each support may stand up to {} from where it is given. What can happen then?",
+            wording::length(tolerance, &problem.study.model().units)
+        )
+    });
+    tasks
+        .into_iter()
+        .map(str::to_owned)
+        .chain(tolerance)
+        .collect()
+}
+
+fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
+    let study = &problem.study;
+    let (model, diagnosis) = (study.model(), study.diagnosis());
+    let headline = wording::headline(model, diagnosis, study.uncarried());
+    blocks.push(Block::Lead(headline));
+    let numbers = wording::big_numbers(model.space, diagnosis);
+    let numbers: Vec<String> = numbers
+        .iter()
+        .map(|number| format!("{} {} = {}", number.name, number.symbol, number.value))
+        .collect();
+    blocks.push(Block::Paragraph(format!("{}.", numbers.join(", "))));
+    blocks.push(Block::Paragraph(wording::reason(model, diagnosis)));
+    let motions = diagnosis.free_motions.iter();
+    let mut items: Vec<String> = motions
+        .map(|motion| wording::motion(model, motion))
+        .collect();
+    if diagnosis.counts.redundancy > 0 {
+        let groups = 0..study.circuits().circuits.len();
+        match wording::alike(study) {
+            Some(all) => items.push(all),
+            None => items.extend(groups.map(|index| wording::circuit(study, index))),
+        }
+    }
+    items.push(wording::balance(model, diagnosis, &diagnosis.cases[0]));
+    blocks.push(Block::List(items));
+}
+
+/// Which axis is nearly shared, what that does to the reaction that misses it, and what happens where it does not.
+fn nearly(problem: &Problem, near: &Near, blocks: &mut Vec<Block>) {
+    let (model, improper) = (problem.study.model(), &near.improper);
+    let nearness = problem.study.nearness();
+    let verdict = nearness.and_then(|nearness| wording::placement(model, nearness));
+    blocks.extend(verdict.map(Block::Lead));
+    blocks.push(Block::Paragraph(wording::miss(model, &near.miss)));
+    let equation = Equation::new(model, 0, Balance::of_motion(&near.miss.turn));
+    blocks.push(Block::Equation {
+        label: String::new(),
+        text: sentences::equation(model, &equation),
+    });
+    let [stands, would_stand] =
+        [model, improper.model()].map(|model| model.supports[near.support].point);
+    blocks.push(Block::Paragraph(format!(
+        "If {} stood {} away, at {}, that arm would be zero, and no reaction could balance the load. {}",
+        model.supports[near.support].name,
+        wording::length((would_stand - stands).norm(), &model.units),
+        wording::coordinates(model, &would_stand),
+        wording::reason(improper.model(), improper.diagnosis())
+    )));
+}

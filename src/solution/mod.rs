@@ -1,0 +1,125 @@
+//! The worked solution: equations of equilibrium in the order in which a teacher would write them.
+//!
+//! Each equation is the power of all forces on one motion of the body, a translation or a rotation about a line:
+//! reactions whose line meets the axis or is parallel to it drop out. Axes are looked for that leave one unknown,
+//! then small systems. Nothing here is canned: every number follows from the model, and the values found are those
+//! of the solver, which tests compare. [`sentences`] puts it into words, [`given`] what the scene
+//! states.
+
+mod candidates;
+mod choose;
+mod equation;
+pub mod given;
+pub mod sentences;
+mod spread;
+mod system;
+
+pub use equation::{Balance, Equation, LoadTerm, Term};
+
+use crate::statics::{Diagnosis, Model};
+
+/// The equations of one load case and what they give.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Solution {
+    /// Index of the load case.
+    pub case: usize,
+    /// Equations without any reaction, one for each free motion: 6 − r of them, in the plane 3 − r.
+    pub conditions: Vec<Condition>,
+    /// Steps that decide reactions; empty where there is no equilibrium.
+    pub steps: Vec<Step>,
+    /// Equations whose undecided reactions no further equation can separate, those of few reactions first.
+    pub open: Vec<Equation>,
+    /// One more equation, which must come out as zero with the values found; `None` where none has two of them.
+    pub check: Option<Equation>,
+    /// Reactions that equilibrium decides under every load that has an equilibrium, by index.
+    pub decided: Vec<usize>,
+    /// Value of each reaction in model order, N or N·m; `None` where it is not decided.
+    pub values: Vec<Option<f64>>,
+}
+
+/// An equation that no reaction takes part in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Condition {
+    /// Index of the free motion.
+    pub motion: usize,
+    /// The equation: only the load is in it.
+    pub equation: Equation,
+    /// Whether the load leaves this motion at rest.
+    pub balanced: bool,
+}
+
+/// As many equations as unknowns, mostly one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// The equations.
+    pub equations: Vec<Equation>,
+    /// Reactions not known before that drop out of all of them, by index.
+    pub eliminated: Vec<usize>,
+    /// What they give: index of a reaction, and its value in N or N·m.
+    pub found: Vec<(usize, f64)>,
+}
+
+/// More reactions than this are not worked by hand.
+pub const MOST_REACTIONS: usize = 30;
+
+impl Solution {
+    /// Works a load case; `None` where the model has more than [`MOST_REACTIONS`] reactions.
+    pub fn of(model: &Model, diagnosis: &Diagnosis, case: usize) -> Option<Self> {
+        if model.reactions.len() > MOST_REACTIONS {
+            return None;
+        }
+        let conditions = conditions(model, diagnosis, case);
+        let mut working = Self {
+            case,
+            conditions,
+            steps: Vec::new(),
+            open: Vec::new(),
+            check: None,
+            values: vec![None; model.reactions.len()],
+            decided: diagnosis.determinate().collect(),
+        };
+        if diagnosis.cases[case].is_balanced() {
+            choose::complete(model, diagnosis, &mut working);
+        }
+        Some(working)
+    }
+
+    /// How many equations there are besides the check: six, in the plane three.
+    pub fn equations(&self) -> usize {
+        let steps: usize = self.steps.iter().map(|step| step.equations.len()).sum();
+        self.conditions.len() + steps + self.open.len()
+    }
+}
+
+/// The equation of each free motion: its power is that of the loads alone.
+fn conditions(model: &Model, diagnosis: &Diagnosis, case: usize) -> Vec<Condition> {
+    let motions = diagnosis.free_motions.iter().enumerate();
+    let powers = &diagnosis.cases[case].powers;
+    motions
+        .map(|(motion, free)| {
+            let mut equation = Equation::new(model, case, Balance::of_motion(free));
+            equation.terms.clear();
+            let balanced = powers[motion] == 0.0;
+            if balanced {
+                equation.load = 0.0;
+            }
+            Condition {
+                motion,
+                equation,
+                balanced,
+            }
+        })
+        .collect()
+}
+
+/// The six equations in components (planar: three): forces along the axes, moments about axes through one point.
+///
+/// The point is the support through which most reactions act.
+pub fn component_equations(model: &Model, case: usize) -> Vec<Equation> {
+    let through = candidates::busiest_point(model);
+    let balances = candidates::axis_balances(model.space, &through);
+    let equations = balances.into_iter();
+    equations
+        .map(|balance| Equation::new(model, case, balance))
+        .collect()
+}

@@ -1,0 +1,472 @@
+//! A worked solution in words: which sum, what drops out, the equation with its numbers, what it gives.
+
+use super::{Balance, Equation, Solution, Step, Term, spread};
+use crate::document::Block;
+use crate::scene::Space;
+use crate::statics::{Diagnosis, Model, ReactionKind};
+use crate::wording;
+
+/// Loads of one equation that are written one by one; more are summed up.
+const MOST_LOADS: usize = 4;
+
+/// The whole solution of a load case: conditions, steps, what stays open, the check.
+pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Solution) -> Vec<Block> {
+    let mut teller = Teller {
+        model,
+        blocks: vec![Block::Quiet(convention(model))],
+        number: 0,
+    };
+    teller.blocks.extend(spread::blocks(model, working.case));
+    teller.conditions(diagnosis, working);
+    if !diagnosis.cases[working.case].is_balanced() {
+        teller.without_equilibrium(working);
+        return teller.blocks;
+    }
+    let mut values = vec![None; model.reactions.len()];
+    for step in &working.steps {
+        teller.step(step, &values);
+        for (reaction, value) in &step.found {
+            values[*reaction] = Some(*value);
+        }
+    }
+    for equation in &working.open {
+        teller.open(equation, &values);
+    }
+    if let Some(check) = &working.check {
+        teller.check(check, &values);
+    }
+    teller.against_their_sense(&values);
+    teller.blocks
+}
+
+/// How signs of moments are counted.
+fn convention(model: &Model) -> String {
+    match model.space {
+        Space::Spatial => {
+            "Reactions are positive as they are drawn. Moments are positive right-handed about the \
+                           direction that is given; lengths beside a reaction are its arms."
+                .to_owned()
+        }
+        Space::Planar => {
+            "Reactions are positive as they are drawn, moments counter-clockwise; lengths beside a \
+                          reaction are its arms."
+                .to_owned()
+        }
+    }
+}
+
+/// What is summed up: `Moments about the line through A and B, positive about x`, `Forces along x`.
+pub fn balance(model: &Model, balance: &Balance) -> String {
+    match balance {
+        Balance::Forces(along) => {
+            format!("Forces along {}", wording::signed_direction(model, along))
+        }
+        Balance::Moments(point, about) if model.space == Space::Planar => {
+            format!("Moments about {}", wording::line(model, point, about))
+        }
+        Balance::Moments(point, about) => format!(
+            "Moments about {}{}",
+            wording::line(model, point, about),
+            sense(model, balance, about)
+        ),
+        Balance::Screw(point, about, pitch) => format!(
+            "Moments about {}{}, and {} times the forces along it",
+            wording::line(model, point, about),
+            sense(model, balance, about),
+            wording::length(*pitch, &model.units)
+        ),
+    }
+}
+
+/// The direction of a line whose name does not tell it.
+fn sense(
+    model: &Model,
+    balance: &Balance,
+    about: &nalgebra::Unit<nalgebra::Vector3<f64>>,
+) -> String {
+    let direction = wording::signed_direction(model, about);
+    let (Balance::Moments(point, _) | Balance::Screw(point, ..)) = balance else {
+        return String::new();
+    };
+    let line = wording::line(model, point, about);
+    let told = line.ends_with(&format!("along {direction}"))
+        || line == format!("the {direction} axis")
+        || (direction == "z" && line.contains("vertical"));
+    if told {
+        String::new()
+    } else {
+        format!(", positive about {direction}")
+    }
+}
+
+/// An equation: `0.36 m·T_C − 44.13 N·m = 0`.
+pub fn equation(model: &Model, equation: &Equation) -> String {
+    let mut sum = Sum::default();
+    for term in &equation.terms {
+        sum.add(term.coefficient, |_| term_text(model, equation, term));
+    }
+    add_loads(model, equation, &mut sum);
+    format!("{} = 0", sum.text())
+}
+
+fn add_loads(model: &Model, equation: &Equation, sum: &mut Sum) {
+    let separate = equation.loads.len() <= MOST_LOADS;
+    let values: Vec<f64> = match separate {
+        true => equation.loads.iter().map(|load| load.value).collect(),
+        false => vec![equation.load],
+    };
+    for value in values.into_iter().filter(|value| *value != 0.0) {
+        sum.add(value, |size| amount(model, &equation.balance, size));
+    }
+}
+
+/// Force or moment in the scene's units.
+fn amount(model: &Model, balance: &Balance, value: f64) -> String {
+    let kind = match balance.has_moments() {
+        true => ReactionKind::Couple,
+        false => ReactionKind::Force,
+    };
+    wording::reaction_value(value, kind, &model.units)
+}
+
+/// `A_x`, `0.6·T_C`, `0.36 m·T_C`.
+fn term_text(model: &Model, equation: &Equation, term: &Term) -> String {
+    let reaction = &model.reactions[term.reaction];
+    let size = term.coefficient.abs();
+    if equation.balance.has_moments() && reaction.kind == ReactionKind::Force {
+        return format!("{}·{}", wording::length(size, &model.units), reaction.name);
+    }
+    match wording::number(size).as_str() {
+        "1" => reaction.name.clone(),
+        factor => format!("{factor}·{}", reaction.name),
+    }
+}
+
+/// A sum in writing.
+#[derive(Default)]
+struct Sum(String);
+
+impl Sum {
+    /// Adds a summand, given its sign by `value` and its size in words.
+    fn add(&mut self, value: f64, size: impl FnOnce(f64) -> String) {
+        self.0 += match (self.0.is_empty(), value < 0.0) {
+            (true, false) => "",
+            (true, true) => "\u{2212}",
+            (false, false) => " + ",
+            (false, true) => " \u{2212} ",
+        };
+        // A number stays with its unit.
+        self.0 += &size(value.abs()).replace(' ', "\u{a0}");
+    }
+
+    fn text(self) -> String {
+        if self.0.is_empty() {
+            "0".to_owned()
+        } else {
+            self.0
+        }
+    }
+}
+
+struct Teller<'a> {
+    model: &'a Model,
+    blocks: Vec<Block>,
+    /// Equations numbered so far.
+    number: usize,
+}
+
+impl Teller<'_> {
+    fn paragraph(&mut self, text: String) {
+        self.blocks.push(Block::Paragraph(text));
+    }
+
+    fn equation_block(&mut self, text: String) {
+        self.number += 1;
+        self.blocks.push(Block::Equation {
+            label: format!("({})", self.number),
+            text,
+        });
+    }
+
+    fn heading(&mut self, text: String) {
+        self.blocks.push(Block::Heading(3, text));
+    }
+
+    fn names(&self, reactions: impl IntoIterator<Item = usize>) -> Vec<&str> {
+        let reactions = reactions.into_iter();
+        reactions
+            .map(|index| self.model.reactions[index].name.as_str())
+            .collect()
+    }
+
+    fn conditions(&mut self, diagnosis: &Diagnosis, working: &Solution) {
+        for condition in &working.conditions {
+            let balance = &condition.equation.balance;
+            self.heading(self::balance(self.model, balance));
+            let motion = &diagnosis.free_motions[condition.motion];
+            let phrase = wording::motion_phrase(self.model, motion);
+            let load = amount(self.model, balance, condition.equation.load);
+            let (relation, meaning) = if condition.balanced {
+                (
+                    "= 0",
+                    "The loads have none either, so they leave this motion at rest.".to_owned(),
+                )
+            } else {
+                (
+                    "\u{2260} 0",
+                    format!("No reaction can balance the loads: they drive the {phrase}."),
+                )
+            };
+            let all: Vec<usize> = (0..self.model.reactions.len()).collect();
+            let dropped = self.dropped(balance, &all);
+            let dropped = dropped.unwrap_or_else(|| "There are no reactions".to_owned());
+            self.paragraph(format!("{dropped}: no reaction is left. {meaning}"));
+            self.equation_block(format!("{load} {relation}"));
+        }
+    }
+
+    fn without_equilibrium(&mut self, working: &Solution) {
+        let decided = self.names(working.decided.iter().copied());
+        let still = match decided.as_slice() {
+            [] => "There is no equilibrium, and no reaction has a static value.".to_owned(),
+            names => format!(
+                "There is no equilibrium, so no reaction has a static value. Under loads that leave the body at \
+                 rest, equilibrium would decide {}.",
+                wording::listed(names)
+            ),
+        };
+        self.paragraph(still);
+    }
+
+    fn step(&mut self, step: &Step, values: &[Option<f64>]) {
+        let several = step.equations.len() > 1;
+        if several {
+            let names = self.names(step.found.iter().map(|(reaction, _)| *reaction));
+            let text = format!(
+                "{} equations for {}",
+                capital(&wording::count(step.equations.len())),
+                wording::listed(&names)
+            );
+            self.heading(text);
+        }
+        for equation in &step.equations {
+            let title = balance(self.model, &equation.balance);
+            if several {
+                self.paragraph(format!("{title}. {}", self.reason(step, equation, values)));
+            } else {
+                self.heading(title);
+                let reason = self.reason(step, equation, values);
+                self.paragraph(reason);
+            }
+            self.equation_block(self::equation(self.model, equation));
+        }
+        let result = self.result(step, values);
+        self.blocks.push(Block::Result(result));
+    }
+
+    /// Which unknowns drop out, and which are left.
+    fn reason(&self, step: &Step, equation: &Equation, values: &[Option<f64>]) -> String {
+        let unknown = |index: &usize| values[*index].is_none();
+        let absent: Vec<usize> = (0..self.model.reactions.len())
+            .filter(unknown)
+            .filter(|index| equation.coefficient(*index) == 0.0)
+            .collect();
+        let left: Vec<usize> = equation
+            .terms
+            .iter()
+            .map(|term| term.reaction)
+            .filter(unknown)
+            .collect();
+        let only = if step.equations.len() > 1 || left.len() > 1 {
+            ""
+        } else {
+            "only "
+        };
+        let is = if left.len() == 1 { "is" } else { "are" };
+        let left = format!("{only}{} {is} left", wording::listed(&self.names(left)));
+        match self.dropped(&equation.balance, &absent) {
+            Some(dropped) => format!("{dropped}: {left}."),
+            None => format!("{}.", capital(&left)),
+        }
+    }
+
+    /// Why the given reactions drop out: `A_x and A_y meet it`.
+    fn dropped(&self, balance: &Balance, absent: &[usize]) -> Option<String> {
+        let of_kind = |kind: ReactionKind| -> Vec<usize> {
+            let some = absent.iter().copied();
+            some.filter(|index| self.model.reactions[*index].kind == kind)
+                .collect()
+        };
+        let (forces, couples) = (of_kind(ReactionKind::Force), of_kind(ReactionKind::Couple));
+        let said = |reactions: Vec<usize>, one: &str, many: &str| {
+            let verb = if reactions.len() == 1 { one } else { many };
+            (!reactions.is_empty())
+                .then(|| format!("{} {verb}", wording::listed(&self.names(reactions))))
+        };
+        let parts: Vec<String> = match balance {
+            Balance::Forces(_) => vec![
+                said(forces, "is square to it", "are square to it"),
+                said(couples, "is a couple", "are couples"),
+            ],
+            Balance::Moments(..) if self.model.space == Space::Planar => {
+                vec![said(forces, "passes through it", "pass through it")]
+            }
+            Balance::Moments(point, about) => {
+                let parallel = |index: &usize| {
+                    let reaction = &self.model.reactions[*index];
+                    let off = (reaction.point - point).cross(about).norm();
+                    reaction.direction.cross(about).norm() <= PARALLEL
+                        && off > PARALLEL * self.model.length
+                };
+                let (parallel, meeting): (Vec<usize>, Vec<usize>) =
+                    forces.into_iter().partition(parallel);
+                vec![
+                    said(meeting, "meets it", "meet it"),
+                    said(parallel, "is parallel to it", "are parallel to it"),
+                    said(
+                        couples,
+                        "is a couple square to it",
+                        "are couples square to it",
+                    ),
+                ]
+            }
+            Balance::Screw(..) => vec![said(absent.to_vec(), "drops out", "drop out")],
+        }
+        .into_iter()
+        .flatten()
+        .collect();
+        (!parts.is_empty()).then(|| parts.join("; "))
+    }
+
+    /// `With T_C = 122.08 N: B_z = 100.72 N`, or of a system all its unknowns.
+    fn result(&self, step: &Step, values: &[Option<f64>]) -> String {
+        let mut given: Vec<usize> = step
+            .equations
+            .iter()
+            .flat_map(|equation| &equation.terms)
+            .map(|term| term.reaction)
+            .filter(|index| values[*index].is_some())
+            .collect();
+        given.sort_unstable();
+        given.dedup();
+        let given: Vec<String> = given
+            .into_iter()
+            .map(|index| self.value(index, values[index].unwrap_or(0.0)))
+            .collect();
+        let found: Vec<String> = step
+            .found
+            .iter()
+            .map(|(reaction, value)| self.noted(*reaction, *value))
+            .collect();
+        match given.as_slice() {
+            [] => wording::listed(&found),
+            given => format!(
+                "With {}: {}",
+                wording::listed(given),
+                wording::listed(&found)
+            ),
+        }
+    }
+
+    fn value(&self, reaction: usize, value: f64) -> String {
+        let of = &self.model.reactions[reaction];
+        let value = wording::reaction_value(value, of.kind, &self.model.units);
+        format!("{} = {value}", of.name)
+    }
+
+    fn noted(&self, reaction: usize, value: f64) -> String {
+        let text = self.value(reaction, value);
+        match wording::one_way_note(&self.model.reactions[reaction], Some(value)) {
+            Some(note) => format!("{text} ({note})"),
+            None => text,
+        }
+    }
+
+    fn open(&mut self, equation: &Equation, values: &[Option<f64>]) {
+        self.heading(balance(self.model, &equation.balance));
+        let unknown = |term: &&Term| values[term.reaction].is_none();
+        let names = self.names(
+            equation
+                .terms
+                .iter()
+                .filter(unknown)
+                .map(|term| term.reaction),
+        );
+        let separates = match names.as_slice() {
+            [one] => format!("{one} alone is left, but not decided by it."),
+            names => format!("no further equation separates {}.", wording::listed(names)),
+        };
+        let absent: Vec<usize> = (0..self.model.reactions.len())
+            .filter(|index| values[*index].is_none() && equation.coefficient(*index) == 0.0)
+            .collect();
+        let text = match self.dropped(&equation.balance, &absent) {
+            Some(dropped) => format!("{dropped}; {separates}"),
+            None => capital(&separates),
+        };
+        self.paragraph(text);
+        self.equation_block(self::equation(self.model, equation));
+        let mut sum = Sum::default();
+        for term in equation.terms.iter().filter(unknown) {
+            sum.add(term.coefficient, |_| term_text(self.model, equation, term));
+        }
+        let rest = amount(self.model, &equation.balance, 0.0 - equation.sum(values));
+        self.blocks
+            .push(Block::Result(format!("{} = {rest}", sum.text())));
+    }
+
+    /// What the values mean where a support that only pushes or only pulls would have to do the other.
+    fn against_their_sense(&mut self, values: &[Option<f64>]) {
+        let reactions = self.model.reactions.iter().zip(values);
+        let names: Vec<&str> = reactions
+            .filter(|(reaction, value)| wording::one_way_note(reaction, **value).is_some())
+            .map(|(reaction, _)| reaction.name.as_str())
+            .collect();
+        if !names.is_empty() {
+            let acts = if names.len() == 1 { "acts" } else { "act" };
+            self.blocks.push(Block::Paragraph(format!(
+                "{} {acts} one way only, and here it would be the other: where that counts, this load is not held.",
+                wording::listed(&names)
+            )));
+        }
+    }
+
+    fn check(&mut self, equation: &Equation, values: &[Option<f64>]) {
+        self.heading(format!(
+            "Check: {}",
+            uncapital(&balance(self.model, &equation.balance))
+        ));
+        self.blocks.push(Block::Equation {
+            label: String::new(),
+            text: self::equation(self.model, equation),
+        });
+        let mut sum = Sum::default();
+        for term in &equation.terms {
+            let part = term.coefficient * values[term.reaction].unwrap_or(0.0);
+            if part != 0.0 {
+                sum.add(part, |size| amount(self.model, &equation.balance, size));
+            }
+        }
+        add_loads(self.model, equation, &mut sum);
+        self.blocks.push(Block::Result(format!(
+            "{} = 0 to rounding, as it must be",
+            sum.text()
+        )));
+    }
+}
+
+/// Directions and distances closer than this are the same.
+const PARALLEL: f64 = 1e-9;
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+fn uncapital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_lowercase().chain(letters).collect()
+    })
+}

@@ -1,0 +1,141 @@
+//! What spread loads count as in the equations: the area under their diagram, through its centroid.
+
+use nalgebra::Unit;
+
+use crate::document::Block;
+use crate::statics::{Model, Resultant};
+use crate::wording;
+
+/// Densities whose ratio differs from one by less than this are equal.
+const EVEN: f64 = 1e-9;
+
+/// A sentence for each spread load of a case, numbered as the loads are, and an equation for each of its resultants.
+pub(super) fn blocks(model: &Model, case: usize) -> Vec<Block> {
+    let loads = model.cases[case].loads.iter().enumerate();
+    loads
+        .flat_map(|(index, load)| told(model, index + 1, &load.resultants()))
+        .collect()
+}
+
+fn told(model: &Model, number: usize, resultants: &[Resultant]) -> Vec<Block> {
+    let sentence = match resultants {
+        [] => return Vec::new(),
+        [one] => format!(
+            "The spread load {number} counts as one force {}, {}.",
+            place(model, one),
+            way(model, one)
+        ),
+        parts => {
+            let forces = parts
+                .iter()
+                .map(|part| format!("{}, {}", place(model, part), way(model, part)));
+            let forces: Vec<String> = forces.collect();
+            format!(
+                "The spread load {number} is the sum of two that fall to zero at one end, and counts as two forces: \
+                 {}.",
+                forces.join("; ")
+            )
+        }
+    };
+    let areas = resultants.iter().map(|resultant| Block::Equation {
+        label: String::new(),
+        text: area(model, resultant),
+    });
+    std::iter::once(Block::Paragraph(sentence))
+        .chain(areas)
+        .collect()
+}
+
+fn is_even([start, end]: [f64; 2]) -> bool {
+    (start - end).abs() <= EVEN * start.max(end)
+}
+
+fn place(model: &Model, resultant: &Resultant) -> String {
+    let at = wording::coordinates(model, &resultant.at);
+    match is_even(resultant.densities) {
+        true => format!("in the middle of its segment, at {at}"),
+        false => format!("at the centroid of its diagram, {at}"),
+    }
+}
+
+fn way(model: &Model, resultant: &Resultant) -> String {
+    let along = Unit::new_normalize(resultant.force);
+    format!("along {}", wording::signed_direction(model, &along))
+}
+
+/// `200 N/m · 1.2 m = 240 N`, `½ · 200 N/m · 1.2 m = 120 N`, `½ · (100 N/m + 200 N/m) · 1.2 m = 180 N`.
+fn area(model: &Model, resultant: &Resultant) -> String {
+    let units = &model.units;
+    let [start, end] = resultant
+        .densities
+        .map(|size| wording::density(size, units));
+    let height = match resultant.densities {
+        ends if is_even(ends) => start,
+        [0.0, _] => format!("½ · {end}"),
+        [_, 0.0] => format!("½ · {start}"),
+        _ => format!("½ · ({start} + {end})"),
+    };
+    format!(
+        "{height} · {} = {}",
+        wording::length(resultant.length_m, units),
+        wording::force(resultant.force.norm(), units)
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene::read_str;
+
+    fn said(load: &str) -> Vec<String> {
+        let text = format!(
+            r#"(format: 1, title: "Sill", space: planar,
+                body: [Block(centre: (1, 0), size: (2, 0.1, 0.1))],
+                supports: [Pin(name: "A", at: (0, 0)), Roller(name: "B", at: (2, 0), normal: (0, 1))],
+                loads: [Force(at: (1, 0), force: (0, -1)), {load}])"#
+        );
+        let model = Model::new(&read_str("sill", &text).unwrap().scene).unwrap();
+        let texts = blocks(&model, 0).into_iter().map(|block| match block {
+            Block::Paragraph(text) | Block::Equation { text, .. } => text,
+            other => panic!("{other:?}"),
+        });
+        texts.collect()
+    }
+
+    #[test]
+    fn even_and_triangular_loads_count_as_one_force() {
+        assert_eq!(
+            said("Distributed(from: (0, 0), to: (1.2, 0), start: (0, -200))"),
+            [
+                "The spread load 2 counts as one force in the middle of its segment, at (0.6, 0) m, along −y.",
+                "200 N/m · 1.2 m = 240 N"
+            ]
+        );
+        assert_eq!(
+            said("Distributed(from: (0, 0), to: (1.2, 0), start: (0, 0), end: (0, -200))"),
+            [
+                "The spread load 2 counts as one force at the centroid of its diagram, (0.8, 0) m, along −y.",
+                "½ · 200 N/m · 1.2 m = 120 N"
+            ]
+        );
+        let trapezium =
+            said("Distributed(from: (0, 0), to: (1.2, 0), start: (0, -100), end: (0, -200))");
+        assert_eq!(trapezium[1], "½ · (100 N/m + 200 N/m) · 1.2 m = 180 N");
+    }
+
+    #[test]
+    fn a_load_that_turns_round_counts_as_two_forces() {
+        let told = said("Distributed(from: (0, 0), to: (1.2, 0), start: (0, 100), end: (0, -200))");
+        assert!(
+            told[0].ends_with(
+                "(0.4, 0) m, along y; at the centroid of its diagram, (0.8, 0) m, along −y."
+            ),
+            "{told:?}"
+        );
+        assert_eq!(
+            told[1..],
+            ["½ · 100 N/m · 1.2 m = 60 N", "½ · 200 N/m · 1.2 m = 120 N"]
+        );
+        assert!(said("Couple(moment: 3)").is_empty());
+    }
+}

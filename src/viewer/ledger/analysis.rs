@@ -1,0 +1,175 @@
+//! What can be pointed out: the reason and its objects, dependent groups, repairs; and how far motions go.
+
+use bevy_egui::egui::{self, FontId, Ui};
+
+use super::pages::heading;
+use super::{say, whisper};
+use crate::motion::Course;
+use crate::study::Repair;
+use crate::theme::Theme;
+use crate::viewer::intent::Intent;
+use crate::viewer::rich;
+use crate::viewer::skin::colour32;
+use crate::viewer::state::{Pointed, Shown};
+use crate::wording;
+
+/// The reason; its rows point at its geometry.
+pub fn reason_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+    if shown.study.objects().is_empty() {
+        say(
+            ui,
+            &wording::reason(shown.study.model(), shown.study.diagnosis()),
+            theme,
+        );
+        return Vec::new();
+    }
+    let is_reason = |thing: &Pointed| matches!(thing, Pointed::Reason | Pointed::Object(_));
+    rows_ui(ui, shown, is_reason, theme)
+}
+
+/// Groups of reactions that equilibrium cannot separate, and what is still known.
+pub fn groups_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+    let Some(listing) = wording::listing(&shown.study) else {
+        return Vec::new();
+    };
+    heading(ui, "Dependent groups");
+    whisper(ui, &format!("{listing}."), theme);
+    let intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Group(_)), theme);
+    for combination in shown.study.combinations() {
+        let left = wording::combination(shown.study.model(), combination);
+        let value = wording::combination_value(shown.study.model(), combination, shown.case);
+        let loaded = shown.study.diagnosis().cases.get(shown.case);
+        if let (Some(value), true) = (value, loaded.is_some_and(|case| case.loaded)) {
+            say(ui, &format!("{left} = {value}"), theme);
+        }
+    }
+    intents
+}
+
+/// Links to add and reactions to do without.
+pub fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+    let Some(repair) = shown.repair() else {
+        return Vec::new();
+    };
+    let releases = wording::releases(shown.study.model(), shown.study.releases());
+    heading(ui, "Repairs");
+    let mut intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Link(_)), theme);
+    if ui.button("Draw a link").on_hover_text("N").clicked() {
+        intents.push(Intent::DrawLink);
+    }
+    match repair {
+        Repair::Links(mending) => say(ui, &wording::mending(mending), theme),
+        Repair::NotNeeded => {}
+        Repair::NoneFound => whisper(ui, "No link was found that would hold the body.", theme),
+    }
+    for sentence in releases {
+        say(ui, &sentence, theme);
+    }
+    intents
+}
+
+/// Whether the selected motion is real and where it leads.
+pub fn mobility_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
+    let free = shown.course().filter(|course| course.route.is_none());
+    if let Some(Course {
+        motion, mobility, ..
+    }) = free
+    {
+        say(
+            ui,
+            &wording::mobility(shown.study.model(), motion, mobility),
+            theme,
+        );
+    }
+    if shown.study.diagnosis().is_held() {
+        return;
+    }
+    for sentence in wording::together(shown.study.model(), shown.study.mobilities()) {
+        say(ui, &sentence, theme);
+    }
+}
+
+/// A row for each thing of a kind; a click points it out.
+pub fn rows_ui(
+    ui: &mut Ui,
+    shown: &Shown,
+    kind: impl Fn(&Pointed) -> bool,
+    theme: &Theme,
+) -> Vec<Intent> {
+    let mut intents = Vec::new();
+    for thing in shown.pointable().into_iter().filter(kind) {
+        let Some(words) = shown.words_of(thing) else {
+            continue;
+        };
+        if row_ui(ui, &words, shown.pointed == Some(thing), theme) {
+            intents.push(Intent::Point(thing));
+        }
+    }
+    intents
+}
+
+/// A line of text to be chosen; whether it was clicked.
+fn row_ui(ui: &mut Ui, text: &str, chosen: bool, theme: &Theme) -> bool {
+    let line = rich::line(text, &FontId::proportional(16.5), colour32(theme.ink));
+    let button = egui::Button::selectable(chosen, line)
+        .wrap()
+        .min_size(egui::vec2(ui.available_width(), 0.0));
+    let hint = if chosen {
+        "Point it out no longer"
+    } else {
+        "Point it out in the picture"
+    };
+    let response = ui.add(button).on_hover_text(hint);
+    let was_chosen = ui.id().with(("chosen", text));
+    let fresh = ui.data_mut(|data| {
+        let before = data.get_temp(was_chosen).unwrap_or(false);
+        data.insert_temp(was_chosen, chosen);
+        chosen && !before
+    });
+    if fresh {
+        // What a key points out comes into view.
+        response.scroll_to_me(None);
+    }
+    response.clicked()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::study::Study;
+    use crate::theme::ThemeName;
+    use crate::viewer::panels::testing;
+
+    fn open(name: &str) -> Shown {
+        Shown::new(Study::open(name).unwrap())
+    }
+
+    #[test]
+    fn a_click_on_the_reason_points_it_out() {
+        let (shown, theme) = (open("handrail"), Theme::of(ThemeName::Hall));
+        let words = shown.words_of(Pointed::Reason).unwrap().replace('_', "");
+        let asked = testing::click(&words, |ui| reason_ui(ui, &shown, &theme));
+        assert_eq!(asked, [Intent::Point(Pointed::Reason)]);
+    }
+
+    #[test]
+    fn repairs_are_rows_once_they_are_found() {
+        let (mut shown, theme) = (open("handrail"), Theme::of(ThemeName::Hall));
+        let before = testing::text(|ui| repairs_ui(ui, &shown, &theme));
+        assert!(!before.has("Repairs"));
+        shown.seeks_repair = true;
+        let words = shown.words_of(Pointed::Link(0)).unwrap();
+        let asked = testing::click(&words, |ui| repairs_ui(ui, &shown, &theme));
+        assert_eq!(asked, [Intent::Point(Pointed::Link(0))]);
+    }
+
+    #[test]
+    fn the_selected_motion_says_whether_it_is_real() {
+        let (shown, theme) = (open("handrail"), Theme::of(ThemeName::Hall));
+        let found = testing::text(|ui| {
+            mobility_ui(ui, &shown, &theme);
+            Vec::new()
+        });
+        assert!(found.has("A real motion"));
+    }
+}
