@@ -101,7 +101,7 @@ pub struct Diagnosis {
 
 impl Diagnosis {
     /// Diagnoses a model.
-    pub fn new(model: &Model, tolerance: Tolerance) -> Self {
+    pub(crate) fn new(model: &Model, tolerance: Tolerance) -> Self {
         let matrix = ReactionMatrix::new(model);
         let numeric = NumericRank::new(&matrix, tolerance);
         let ranked = RankedMatrix::new(&numeric);

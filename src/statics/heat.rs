@@ -36,7 +36,7 @@ const PART: f64 = 1e-7;
 
 impl Heat {
     /// Expands a diagnosed model.
-    pub fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
+    pub(crate) fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
         // Displacement e (p − c) for unit strain e, along each direction.
         let growth = model.reactions.iter().map(|reaction| match reaction.kind {
             ReactionKind::Force => reaction.direction.dot(&(reaction.point - model.reference)),

@@ -37,7 +37,7 @@ const SMALL: f64 = 1e-2;
 
 impl Rounding {
     /// Looks for roundings that hold a held body; `None` where there are none.
-    pub fn of(model: &Model, diagnosis: &Diagnosis) -> Option<Self> {
+    pub(crate) fn of(model: &Model, diagnosis: &Diagnosis) -> Option<Self> {
         let numeric = &diagnosis.numeric;
         let last = numeric.rank.checked_sub(1)?;
         let smallest = numeric.singular_values[last];

@@ -20,7 +20,7 @@ impl Uncarried {
     /// The load cases in which something acts that the supports do not carry, in the model's order.
     ///
     /// `one_way` is what the model's one-way supports make of its loads; `None` where all act both ways.
-    pub fn of(model: &Model, diagnosis: &Diagnosis, one_way: Option<&OneWay>) -> Vec<Self> {
+    pub(crate) fn of(model: &Model, diagnosis: &Diagnosis, one_way: Option<&OneWay>) -> Vec<Self> {
         let uncarried = |(case, answer): (usize, &super::CaseAnswer)| {
             let pushed = one_way.map(|found| &found.cases[case]);
             let carried = answer.is_balanced() && pushed.is_none_or(|found| found.holds);

@@ -310,7 +310,7 @@ impl Study {
         if self.diagnosis.is_held() {
             return Repair::NotNeeded;
         }
-        let found = Mending::with_released(&self.scene, &self.released, &self.diagnosis, settings);
+        let found = Mending::of(&self.scene, &self.released, &self.diagnosis, settings);
         // A scene that has a model has no fault to report.
         let found = found.ok().flatten();
         found.map_or(Repair::NoneFound, |mending| {

@@ -84,7 +84,7 @@ impl Circuits {
     ///
     /// Work is bounded: all circuits are looked for only where few sets of reactions have to be tried, and a
     /// basis is cut off after some hundred.
-    pub fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
+    pub(crate) fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
         let Counts {
             rank, redundancy, ..
         } = diagnosis.counts;

@@ -97,7 +97,7 @@ pub const MOST_ALONE: usize = 60;
 
 impl Nearness {
     /// Measures a diagnosed model; `None` without any reaction.
-    pub fn of(model: &Model, diagnosis: &Diagnosis) -> Option<Self> {
+    pub(crate) fn of(model: &Model, diagnosis: &Diagnosis) -> Option<Self> {
         let numeric = &diagnosis.numeric;
         let last = numeric.rank.checked_sub(1)?;
         let weakest = extend(&numeric.svd.left.column(last).into_owned(), model.space);

@@ -73,24 +73,12 @@ impl Mending {
     /// the body at once and passes no other support; where the scene has walls it ends on one. Each is proven by diagnosing
     /// the scene that has it.
     ///
-    /// # Errors
-    /// A [`ModelError`] of the scene itself.
-    pub fn of(
-        scene: &Scene,
-        diagnosis: &Diagnosis,
-        settings: &MendingSettings,
-    ) -> Result<Option<Self>, ModelError> {
-        Self::with_released(scene, &[], diagnosis, settings)
-    }
-
-    /// The same for a body some of whose reactions are released, by index into the reactions of the whole scene.
-    ///
-    /// `diagnosis` is that of the model without them; they stay released throughout, though a scene cannot say so:
-    /// the mended one has them again.
+    /// Some reactions may be released, by index into the reactions of the whole scene. `diagnosis` is that of the model without
+    /// them; they stay released throughout, though a scene cannot say so: the mended one has them again.
     ///
     /// # Errors
     /// A [`ModelError`] of the scene itself.
-    pub fn with_released(
+    pub(crate) fn of(
         scene: &Scene,
         released: &[usize],
         diagnosis: &Diagnosis,

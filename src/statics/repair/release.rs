@@ -42,7 +42,7 @@ const NEEDED: f64 = 1e-7;
 
 impl Releases {
     /// Finds what a model can do without; all empty where nothing is redundant.
-    pub fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
+    pub(crate) fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
         if diagnosis.counts.redundancy == 0 {
             return Self {
                 alone: Vec::new(),
