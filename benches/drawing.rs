@@ -3,7 +3,7 @@
 use std::hint::black_box;
 
 use sixhold::drawing::{self, Fonts};
-use sixhold::figure::{self, FigureSettings, Part, Subject};
+use sixhold::figure::{self, FigureSettings, Part};
 use sixhold::study::Study;
 
 use super::cases;
@@ -14,7 +14,6 @@ pub fn figures(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("figure");
     for name in ["handrail", "sill-beam", "finder-rings", "strut-platform"] {
         let study = Study::new(cases::built_in(name)).expect("the scene is valid");
-        let subject = Subject::of(&study);
         for (what, parts) in [("answer", &Part::USUAL[..]), ("everything", &Part::ALL)] {
             let settings = FigureSettings {
                 parts: parts.iter().copied().collect(),
@@ -22,7 +21,7 @@ pub fn figures(criterion: &mut Criterion) {
             };
             group.bench_function(format!("{name}, {what}"), |bencher| {
                 bencher.iter(|| {
-                    let drawing = figure::draw(black_box(&subject), &settings);
+                    let drawing = figure::draw(black_box(&study), &settings);
                     drawing::svg(&drawing, Fonts::Inside)
                 });
             });

@@ -2,7 +2,7 @@
 
 use sixhold::document::{self, Document, Figure};
 use sixhold::exercises::{Figures, Sheet, SheetSettings, Topic, key, questions};
-use sixhold::figure::{self, FigureSettings, Part, Subject};
+use sixhold::figure::{self, FigureSettings, Part};
 use sixhold::report::Report;
 use sixhold::report::paper::{self, Paper};
 use sixhold::scene::Scene;
@@ -76,7 +76,7 @@ fn figure(study: &Study, parts: &[Part]) -> Figure {
         ..FigureSettings::default()
     };
     Figure {
-        drawing: figure::draw(&Subject::of(study), &settings),
+        drawing: figure::draw(study, &settings),
         caption: study.scene().title.clone(),
     }
 }

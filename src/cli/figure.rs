@@ -9,7 +9,7 @@ use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::drawing::{self, Fonts};
-use crate::figure::{self, FigureSettings, Subject};
+use crate::figure::{self, FigureSettings};
 use crate::printable::shown;
 use crate::study::Study;
 use crate::theme::Colour;
@@ -39,7 +39,7 @@ pub fn run(args: &Figure) -> Result<Outcome, Failure> {
         ..settings
     };
     let progress = Progress::unmeasured("drawing");
-    let drawing = figure::draw(&Subject::of(&study), &settings);
+    let drawing = figure::draw(&study, &settings);
     let bytes = match form {
         Form::Svg => drawing::svg(&drawing, Fonts::Inside).into_bytes(),
         Form::Pdf => drawing::pdf(&drawing),

@@ -10,7 +10,7 @@ use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::document::{self, Document};
 use crate::drawing::POINTS_PER_MM;
-use crate::figure::{self, FigureSettings, Part, Subject};
+use crate::figure::{self, FigureSettings, Part};
 use crate::printable::shown;
 use crate::report;
 use crate::report::paper::Paper;
@@ -70,7 +70,7 @@ pub fn drawn(study: &Study, parts: &[Part], case: usize) -> document::Figure {
             motion,
             ..FigureSettings::default()
         };
-        figure::draw(&Subject::of(study), &settings)
+        figure::draw(study, &settings)
     };
     let wide = of_width(FIGURE_MM);
     let share = TALLEST_MM * POINTS_PER_MM / wide.height;

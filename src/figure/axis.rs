@@ -16,7 +16,7 @@ const FARTHEST: f64 = 2.2;
 
 /// The shared axis of the motion that is drawn.
 pub(super) fn of_motion<'a>(stage: &Stage<'a>) -> Option<&'a SharedAxis> {
-    let axes = &stage.subject.diagnosis.shared_axes;
+    let axes = &stage.study.diagnosis().shared_axes;
     axes.iter()
         .find(|axis| Selection::Free(axis.motion) == stage.settings.motion)
 }
@@ -37,7 +37,7 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
 pub(super) fn ends(stage: &Stage, axis: &SharedAxis) -> [Point3<f64>; 2] {
     let size = (stage.bounds[1] - stage.bounds[0]).norm();
     let along = |point: &Point3<f64>| (point - axis.point).dot(&axis.direction);
-    let supports = stage.subject.model.supports.iter();
+    let supports = stage.study.model().supports.iter();
     let points = stage
         .solids
         .iter()
@@ -102,7 +102,7 @@ fn draw_centre(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
         return;
     }
     let centre = stage.at(&axis.point);
-    let forces = stage.subject.model.reactions.iter();
+    let forces = stage.study.model().reactions.iter();
     let lines: Vec<Line> = forces
         .filter(|reaction| reaction.kind == ReactionKind::Force)
         .map(|reaction| stage.at(&reaction.point))
@@ -117,8 +117,8 @@ fn draw_centre(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
     sketch.circle("axis", centre, 2.8, Some(ring), Some(stage.pens.paper));
     sketch.circle("axis", centre, 0.9, None, Some(stage.pens.axis.colour));
     let on_support = stage
-        .subject
-        .model
+        .study
+        .model()
         .supports
         .iter()
         .any(|support| super::sketch::length(way(stage.at(&support.point), centre)) < 2.0);

@@ -12,7 +12,7 @@ use crate::wording;
 
 /// Names the coordinates of supports, with their ground ends, and of the scene's other named points.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
-    let model = &stage.subject.model;
+    let model = stage.study.model();
     let supports = model.supports.iter();
     let held = supports.flat_map(|support| std::iter::once(support.point).chain(support.ground));
     let named = model.points.iter().map(|named| named.point);
@@ -22,7 +22,7 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
 
 /// Names the coordinates of points, each place once; with the name of a point that no support bears.
 pub(super) fn of_points(stage: &Stage, points: &[Point3<f64>], sketch: &mut Sketch) {
-    let model = &stage.subject.model;
+    let model = stage.study.model();
     let unit = model.units.length;
     let size = (stage.bounds[1] - stage.bounds[0]).norm();
     let same = |a: &Point3<f64>, b: &Point3<f64>| (a - b).norm() <= 1e-9 * size;

@@ -29,7 +29,7 @@ const MOST: usize = 6;
 
 /// Points whose coordinates are worth a dimension.
 fn measured(stage: &Stage) -> Vec<Point3<f64>> {
-    let supports = stage.subject.model.supports.iter();
+    let supports = stage.study.model().supports.iter();
     let held = supports.flat_map(|support| std::iter::once(support.point).chain(support.ground));
     // Where a couple is drawn does not matter.
     let forces = loads(stage).filter(|load| {
@@ -49,7 +49,7 @@ fn weighed(stage: &Stage) -> impl Iterator<Item = Point3<f64>> {
 
 /// The loads that are drawn.
 fn loads<'a>(stage: &Stage<'a>) -> impl Iterator<Item = &'a AppliedLoad> {
-    let cases = &stage.subject.model.cases;
+    let cases = &stage.study.model().cases;
     let case = cases.get(stage.settings.case);
     let case = case.filter(|_| stage.shows(Part::Loads));
     case.into_iter().flat_map(|case| &case.loads)
@@ -84,8 +84,8 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     let told: Vec<Point3<f64>> = coordinates_of.into_iter().chain(weighed(stage)).collect();
     if !told.is_empty() {
         let first = stage
-            .subject
-            .model
+            .study
+            .model()
             .supports
             .first()
             .map(|support| support.point);
@@ -134,7 +134,7 @@ fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sk
     sketch.lines("dimension", ticks, stage.pens.dimension);
     for pair in values.windows(2) {
         let ends = [on_line(pair[0]), on_line(pair[1])];
-        let text = wording::length(pair[1] - pair[0], &stage.subject.model.units);
+        let text = wording::length(pair[1] - pair[0], &stage.study.model().units);
         between(stage, ends, text, out, sketch);
     }
     values

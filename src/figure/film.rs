@@ -14,17 +14,18 @@ use super::settings::{FigureSettings, Part};
 use super::sketch::{Sketch, Spot, bounds, items};
 use super::solids;
 use super::stage::Stage;
-use super::{BORDER, SIDE, Subject, TALLEST};
+use super::{BORDER, SIDE, TALLEST};
 use crate::document::runs;
 use crate::drawing::{Drawing, Item, Line, POINTS_PER_MM, Shape, Text, width};
 use crate::motion::{Course, default_swing};
 use crate::statics::MotionKind;
+use crate::study::Study;
 use crate::theme::Colour;
 use crate::wording;
 
 /// A figure that can be drawn at every moment of a swing.
 pub struct Film<'a> {
-    subject: &'a Subject<'a>,
+    study: &'a Study,
     settings: FigureSettings,
     /// Those of the body as written with the motion as an arrow, which a small motion needs to be seen at all.
     start: Option<FigureSettings>,
@@ -56,9 +57,11 @@ impl<'a> Film<'a> {
     ///
     /// Of the settings' parts it shows body, supports, axis, names and directions of the axes. A motion that lasts for an
     /// instant only is a small wobble, so the start stays in the picture, with an arrow.
-    pub fn new(subject: &'a Subject<'a>, settings: &FigureSettings) -> Self {
-        let wobbles = subject.course(settings).is_some_and(|c| !c.is_real());
-        let mut film = Self::unlaid(subject, settings);
+    pub fn new(study: &'a Study, settings: &FigureSettings) -> Self {
+        let wobbles = study
+            .course(settings.motion, settings.case)
+            .is_some_and(|c| !c.is_real());
+        let mut film = Self::unlaid(study, settings);
         if wobbles {
             film = film.with_start();
         }
@@ -70,7 +73,7 @@ impl<'a> Film<'a> {
     }
 
     /// The film before it is laid on a page.
-    pub(super) fn unlaid(subject: &'a Subject<'a>, settings: &FigureSettings) -> Self {
+    pub(super) fn unlaid(study: &'a Study, settings: &FigureSettings) -> Self {
         let moving = [
             Part::Body,
             Part::Supports,
@@ -81,10 +84,10 @@ impl<'a> Film<'a> {
         let mut settings = settings.clone();
         settings.parts.retain(|part| moving.contains(part));
         Self {
-            subject,
-            swing: subject
-                .course(&settings)
-                .map_or(0.0, |course| swing(subject, &course)),
+            study,
+            swing: study
+                .course(settings.motion, settings.case)
+                .map_or(0.0, |course| swing(study, &course)),
             start: None,
             width: settings.width_mm * POINTS_PER_MM,
             height: 0.0,
@@ -133,7 +136,7 @@ impl<'a> Film<'a> {
         let mut drawing = Drawing {
             width: self.width,
             height: self.height,
-            title: self.subject.model.title.clone(),
+            title: self.study.model().title.clone(),
             items: items(sketch.shapes),
         };
         drawing.items.extend(self.words.iter().cloned());
@@ -148,7 +151,7 @@ impl<'a> Film<'a> {
     /// Parts of the swing for equal steps of time, from the body as written over the ends of the swing and back: slow at
     /// the ends.
     pub fn parts(&self, frames: usize) -> Vec<f64> {
-        let course = self.subject.course(&self.settings);
+        let course = self.study.course(self.settings.motion, self.settings.case);
         course.map_or_else(|| vec![0.0; frames], |course| course.parts_in_time(frames))
     }
 
@@ -176,7 +179,7 @@ impl<'a> Film<'a> {
     }
 
     fn stage_with<'b>(&'b self, settings: &'b FigureSettings, part: f64) -> Stage<'b> {
-        let mut stage = Stage::new(self.subject, settings, self.pose(part));
+        let mut stage = Stage::new(self.study, settings, self.pose(part));
         stage.swing = MOMENTS.map(|part| self.pose(part)).to_vec();
         stage.scale = self.scale;
         stage.origin = self.origin;
@@ -184,8 +187,8 @@ impl<'a> Film<'a> {
     }
 
     fn pose(&self, part: f64) -> Isometry3<f64> {
-        self.subject
-            .course(&self.settings)
+        self.study
+            .course(self.settings.motion, self.settings.case)
             .map_or_else(Isometry3::identity, |course| course.swung(part, self.swing))
     }
 
@@ -209,7 +212,7 @@ impl<'a> Film<'a> {
 
     fn fit(&mut self) {
         let wanted = [self.width - 2.0 * SIDE, self.width * TALLEST];
-        let mut scale = 0.5 * wanted[0] / size(self.subject);
+        let mut scale = 0.5 * wanted[0] / size(self.study);
         for _ in 0..3 {
             let [low, high] = self.spread(scale);
             let fill = (0..2)
@@ -227,10 +230,10 @@ impl<'a> Film<'a> {
 
     /// What moves, and whether it lasts; below the picture.
     fn caption(&mut self) {
-        let Some(course) = self.subject.course(&self.settings) else {
+        let Some(course) = self.study.course(self.settings.motion, self.settings.case) else {
             return;
         };
-        let said = wording::course(self.subject.model, &course);
+        let said = wording::course(self.study.model(), &course);
         self.captions = evenly_wrapped(&said, self.width - 2.0 * SIDE);
         self.height += LINE * self.captions.len() as f64;
     }
@@ -297,7 +300,7 @@ impl<'a> Film<'a> {
     /// Names of supports whose point of the body moves stand at their ground, which does not.
     fn hold_still(&self, stage: &Stage, sketch: &mut Sketch) {
         let feet = stage.with_layout(|layout| layout.feet());
-        let supports = self.subject.model.supports.iter().zip(feet);
+        let supports = self.study.model().supports.iter().zip(feet);
         let names = sketch
             .labels
             .iter_mut()
@@ -343,17 +346,17 @@ fn wrapped(text: &str, most: f64) -> Vec<String> {
     lines
 }
 
-fn size(subject: &Subject) -> f64 {
+fn size(study: &Study) -> f64 {
     let settings = FigureSettings::default();
-    let stage = Stage::new(subject, &settings, Isometry3::identity());
+    let stage = Stage::new(study, &settings, Isometry3::identity());
     (stage.bounds[1] - stage.bounds[0]).norm().max(1e-9)
 }
 
 /// The usual swing of a motion to each side, rad or m.
-fn swing(subject: &Subject, course: &Course) -> f64 {
+fn swing(study: &Study, course: &Course) -> f64 {
     let motion = course.motion;
     let settings = FigureSettings::default();
-    let stage = Stage::new(subject, &settings, Isometry3::identity());
+    let stage = Stage::new(study, &settings, Isometry3::identity());
     let arm = |point: &Point3<f64>| match motion.kind {
         MotionKind::Translation => 0.0,
         _ => (point - motion.point).cross(&motion.direction).norm(),
@@ -368,7 +371,6 @@ mod tests {
     use super::*;
     use crate::drawing::Outline;
     use crate::scene::{builtin, read_str};
-    use crate::study::Study;
 
     /// Every line of hatching, hidden or not.
     fn hatching(film: &Film, part: f64) -> Vec<Outline> {
@@ -384,13 +386,12 @@ mod tests {
         for built_in in builtin::all() {
             let scene = read_str(built_in.name, built_in.text).unwrap().scene;
             let study = Study::new(scene).unwrap();
-            let subject = Subject::of(&study);
             for motion in study.selections(0) {
                 let settings = FigureSettings {
                     motion,
                     ..FigureSettings::default()
                 };
-                let film = Film::new(&subject, &settings);
+                let film = Film::new(&study, &settings);
                 let still = hatching(&film, 0.0);
                 assert!(!still.is_empty(), "{}", built_in.name);
                 for part in [-1.0, -0.4, 0.7, 1.0] {

@@ -23,7 +23,7 @@ const RING: f64 = 10.0;
 
 /// Draws the loads of the chosen case.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
-    for load in portrayal::loads(stage.subject.model, stage.settings.case) {
+    for load in portrayal::loads(stage.study.model(), stage.settings.case) {
         draw_load(stage, &load, sketch);
     }
 }
@@ -51,7 +51,7 @@ fn draw_load(stage: &Stage, load: &Load, sketch: &mut Sketch) {
 
 /// Where dimensions are given, the direction of a force that is along no axis: a slant can be seen but not read.
 fn askew(stage: &Stage, along: &Unit<Vector3<f64>>) -> String {
-    let along = wording::signed_direction(stage.subject.model, along);
+    let along = wording::signed_direction(stage.study.model(), along);
     match stage.shows(Part::Dimensions) && along.starts_with('(') {
         true => format!(" along {along}"),
         false => String::new(),

@@ -39,44 +39,10 @@ pub use settings::{COLUMN_MM, FigureSettings, Look, Part, Projection, WIDTHS_MM}
 use nalgebra::Isometry3;
 
 use crate::drawing::{Drawing, POINTS_PER_MM};
-use crate::motion::{Course, Mobilities};
-use crate::scene::Scene;
-use crate::statics::{Diagnosis, Model};
 use crate::study::Study;
 use series::{Paper, Series};
 use sketch::Sketch;
 use stage::Stage;
-
-/// What a figure is made of.
-#[derive(Debug, Clone, Copy)]
-pub struct Subject<'a> {
-    /// The scene as written.
-    pub scene: &'a Scene,
-    /// Its model.
-    pub model: &'a Model,
-    /// Everything known of the model.
-    pub diagnosis: &'a Diagnosis,
-    /// How far its free motions truly go.
-    pub mobilities: &'a Mobilities,
-}
-
-impl<'a> Subject<'a> {
-    /// What a study knows of its scene.
-    pub fn of(study: &'a Study) -> Self {
-        Self {
-            scene: study.scene(),
-            model: study.model(),
-            diagnosis: study.diagnosis(),
-            mobilities: study.mobilities(),
-        }
-    }
-
-    /// The motion that settings ask for, if there is such a one.
-    pub fn course(&self, settings: &FigureSettings) -> Option<Course<'a>> {
-        let FigureSettings { motion, case, .. } = *settings;
-        self.mobilities.course(self.diagnosis, motion, case)
-    }
-}
 
 /// Room at the sides that is left for labels, points.
 const SIDE: f64 = 14.0;
@@ -87,12 +53,12 @@ const TALLEST: f64 = 1.15;
 /// The figure of a scene.
 ///
 /// Its width is that of the settings; its height follows from what is drawn. The same input gives the same drawing.
-pub fn draw(subject: &Subject, settings: &FigureSettings) -> Drawing {
+pub fn draw(study: &Study, settings: &FigureSettings) -> Drawing {
     let paper = Paper {
         width: settings.width_mm * POINTS_PER_MM,
         tallest: TALLEST,
     };
-    let stage = Stage::new(subject, settings, Isometry3::identity());
+    let stage = Stage::new(study, settings, Isometry3::identity());
     let (mut drawings, _) = Series::new(vec![stage], Vec::new(), paper).drawn();
     drawings.remove(0)
 }

@@ -23,7 +23,10 @@ const HELIX: (f64, f64, u32) = (1.75, 7.0, 44);
 
 /// Draws the motion that is asked for, if there is one.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
-    let Some(course) = stage.subject.course(stage.settings) else {
+    let Some(course) = stage
+        .study
+        .course(stage.settings.motion, stage.settings.case)
+    else {
         return;
     };
     let anchor = match course.motion.kind {
@@ -82,8 +85,8 @@ fn points<'a>(stage: &'a Stage) -> impl Iterator<Item = Point3<f64>> + 'a {
         .iter()
         .flat_map(|solid| solid.positions.iter().copied());
     let supports = stage
-        .subject
-        .model
+        .study
+        .model()
         .supports
         .iter()
         .map(|support| support.point);

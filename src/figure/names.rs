@@ -16,7 +16,7 @@ const SAME: f64 = 1e-9;
 /// Draws dots where no symbol of a support marks the point, and asks for places for the names.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     let symbols = stage.is_planar() && stage.shows(Part::Supports);
-    let model = stage.subject.model;
+    let model = stage.study.model();
     for (index, support) in model.supports.iter().enumerate() {
         if !symbols {
             dot(stage, stage.at(&(stage.pose * support.point)), sketch);
@@ -51,7 +51,7 @@ fn name(stage: &Stage, role: &'static str, anchor: Spot, text: &str, sketch: &mu
 
 /// Whether a point bears its name because a load that is drawn acts there.
 pub(super) fn is_named(stage: &Stage, point: &Point3<f64>) -> bool {
-    let near = SAME * stage.subject.model.length;
+    let near = SAME * stage.study.model().length;
     let named = stage.shows(Part::Names) && stage.shows(Part::Loads);
     named
         && load_points(stage)
@@ -61,7 +61,7 @@ pub(super) fn is_named(stage: &Stage, point: &Point3<f64>) -> bool {
 
 /// Named points at which a load of the case acts and no support stands, in the scene's order.
 fn load_points<'a>(stage: &Stage<'a>) -> Vec<(Point3<f64>, &'a str)> {
-    let model = stage.subject.model;
+    let model = stage.study.model();
     let case = model.cases.get(stage.settings.case);
     let acted: Vec<Point3<f64>> = case
         .into_iter()

@@ -22,7 +22,7 @@ const RINGS: [f64; 2] = [7.0, 15.0];
 
 /// Draws every reaction.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
-    for reaction in portrayal::reactions(stage.subject.model) {
+    for reaction in portrayal::reactions(stage.study.model()) {
         let index = reaction.index;
         match reaction.stroke {
             Stroke::Arrow { at, along, stance } => {
@@ -43,9 +43,9 @@ fn pen(stage: &Stage) -> Arrow {
 }
 
 fn label(stage: &Stage, index: usize, anchor: Spot, prefer: Spot) -> Label {
-    let model = &stage.subject.model;
+    let model = stage.study.model();
     let reaction = &model.reactions[index];
-    let cases = &stage.subject.diagnosis.cases;
+    let cases = &stage.study.diagnosis().cases;
     let case = cases.get(stage.settings.case).filter(|case| case.loaded);
     let value = case.and_then(|case| case.values.get(index).copied().flatten());
     let text = match value {

@@ -157,7 +157,7 @@ impl<'a> Series<'a> {
         let mut drawing = Drawing {
             width: self.paper.width,
             height,
-            title: self.stills[0].subject.model.title.clone(),
+            title: self.stills[0].study.model().title.clone(),
             items,
         };
         labels::shift(&mut drawing, [0.0, down]);

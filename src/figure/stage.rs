@@ -2,7 +2,6 @@
 
 use nalgebra::{Isometry3, Point3, Vector3};
 
-use super::Subject;
 use super::contour::{Loop, Seen};
 use super::mesh::Mesh;
 use super::pens::Pens;
@@ -15,10 +14,11 @@ use crate::portrayal::Layout;
 use crate::scene::Space;
 use crate::scene::solid::{self, Edge, Finish, Solid};
 use crate::statics::AppliedLoad;
+use crate::study::Study;
 
 /// What every part of a figure needs to draw itself.
 pub(super) struct Stage<'a> {
-    pub subject: &'a Subject<'a>,
+    pub study: &'a Study,
     pub settings: &'a FigureSettings,
     pub pens: Pens,
     pub view: View,
@@ -42,26 +42,22 @@ pub(super) struct Stage<'a> {
 
 impl<'a> Stage<'a> {
     /// The stage of a scene, at a scale of one point to the metre.
-    pub fn new(
-        subject: &'a Subject<'a>,
-        settings: &'a FigureSettings,
-        pose: Isometry3<f64>,
-    ) -> Self {
-        Self::seen(subject, settings, pose, None)
+    pub fn new(study: &'a Study, settings: &'a FigureSettings, pose: Isometry3<f64>) -> Self {
+        Self::seen(study, settings, pose, None)
     }
 
     /// As [`Stage::new`], from where another scene is seen.
     pub fn seen(
-        subject: &'a Subject<'a>,
+        study: &'a Study,
         settings: &'a FigureSettings,
         pose: Isometry3<f64>,
         view: Option<View>,
     ) -> Self {
-        let solids = solid::of_body_with(subject.scene, Finish::SHARP);
-        let bounds = bounds(subject, settings.case, &solids);
-        let view = view.unwrap_or_else(|| usual_view(subject, settings, &bounds));
+        let solids = solid::of_body_with(study.scene(), Finish::SHARP);
+        let bounds = bounds(study, settings.case, &solids);
+        let view = view.unwrap_or_else(|| usual_view(study, settings, &bounds));
         let mut stage = Self {
-            subject,
+            study,
             settings,
             pens: Pens::new(settings.look),
             view,
@@ -98,7 +94,7 @@ impl<'a> Stage<'a> {
 
     /// Whether the scene lies in a plane.
     pub fn is_planar(&self) -> bool {
-        self.subject.model.space == Space::Planar
+        self.study.model().space == Space::Planar
     }
 
     /// Metres of the scene for a point of the page.
@@ -147,9 +143,9 @@ impl<'a> Stage<'a> {
 
     /// Hardware is laid out at this scale, for the swing that is shown.
     pub fn with_layout<T>(&self, draw: impl FnOnce(&Layout) -> T) -> T {
-        let course = self.subject.course(self.settings);
+        let course = self.study.course(self.settings.motion, self.settings.case);
         draw(&Layout {
-            model: self.subject.model,
+            model: self.study.model(),
             body: &self.solids,
             course: course.as_ref(),
             swing: &self.swing,
@@ -159,20 +155,16 @@ impl<'a> Stage<'a> {
     }
 }
 
-fn usual_view(
-    subject: &Subject,
-    settings: &FigureSettings,
-    [low, high]: &[Point3<f64>; 2],
-) -> View {
+fn usual_view(study: &Study, settings: &FigureSettings, [low, high]: &[Point3<f64>; 2]) -> View {
     let projection = settings.projection.unwrap_or(Projection::THREE_QUARTER);
     let radius = ((high - low).norm() / 2.0).max(1e-9);
     let centre = nalgebra::center(low, high);
-    View::new(subject.model.space, projection, centre, radius)
+    View::new(study.model().space, projection, centre, radius)
 }
 
-fn bounds(subject: &Subject, case: usize, solids: &[Solid]) -> [Point3<f64>; 2] {
-    let supports = subject.model.supports.iter();
-    let loads = subject.model.cases.get(case).into_iter();
+fn bounds(study: &Study, case: usize, solids: &[Solid]) -> [Point3<f64>; 2] {
+    let supports = study.model().supports.iter();
+    let loads = study.model().cases.get(case).into_iter();
     let points = solids
         .iter()
         .flat_map(Solid::bounds)
@@ -183,7 +175,7 @@ fn bounds(subject: &Subject, case: usize, solids: &[Solid]) -> [Point3<f64>; 2] 
         let [low, high] = all.get_or_insert([point, point]);
         (*low, *high) = (low.inf(&point), high.sup(&point));
     }
-    all.unwrap_or([subject.model.reference; 2])
+    all.unwrap_or([study.model().reference; 2])
 }
 
 /// Where a load acts.

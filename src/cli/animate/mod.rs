@@ -13,7 +13,7 @@ use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::drawing::{self, MovieError, Pixels};
-use crate::figure::{Film, Subject};
+use crate::figure::Film;
 use crate::printable::shown;
 use crate::study::Study;
 
@@ -49,8 +49,7 @@ pub fn run(args: &Animate) -> Result<Outcome, Failure> {
     let parts = course.parts_in_time((frames.round() as usize).max(2));
     let bytes = match args.view {
         FilmView::Figure => {
-            let subject = Subject::of(&study);
-            let film = Film::new(&subject, &settings);
+            let film = Film::new(&study, &settings);
             filmed(
                 |part| drawn(&film, part, args.pixels),
                 form,

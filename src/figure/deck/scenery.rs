@@ -5,7 +5,7 @@ use nalgebra::Isometry3;
 use super::super::film::Film;
 use super::super::series::{Paper, Series};
 use super::super::stage::Stage;
-use super::super::{FigureSettings, Part, Subject};
+use super::super::{FigureSettings, Part};
 use super::DECK_MM;
 use super::stages::Show;
 use crate::drawing::{Drawing, POINTS_PER_MM};
@@ -40,7 +40,7 @@ const TALLEST: f64 = 0.66;
 
 impl Still {
     /// Those that the scene itself gives.
-    fn of_the_scene(subject: &Subject, settings: &FigureSettings) -> Vec<Self> {
+    fn of_the_scene(study: &Study, settings: &FigureSettings) -> Vec<Self> {
         let mut all = vec![
             Self::Body,
             Self::Loads,
@@ -48,7 +48,7 @@ impl Still {
             Self::Reactions,
             Self::Reason,
         ];
-        if carries(subject.diagnosis, settings) {
+        if carries(study.diagnosis(), settings) {
             all.push(Self::Carried);
         }
         all
@@ -116,7 +116,6 @@ impl Scenery {
     /// The drawings of a scene with its links to add, if any, and a swing for each of the motions asked for.
     pub(super) fn new(study: &Study, settings: &FigureSettings, motions: &[Selection]) -> Self {
         let mended = study.repaired();
-        let (subject, mended) = (&Subject::of(study), mended.as_ref().map(Subject::of));
         let showing = |parts: &[Part]| FigureSettings {
             width_mm: DECK_MM,
             parts: parts.iter().copied().collect(),
@@ -127,17 +126,16 @@ impl Scenery {
             },
             ..settings.clone()
         };
-        let of_the_scene = Still::of_the_scene(subject, settings).into_iter();
-        let of_the_scene = of_the_scene.map(|still| (still, subject));
-        let with_links = mended.as_ref().map(|subject| (Still::Mended, subject));
-        let drawn: Vec<(Still, &Subject, FigureSettings)> = of_the_scene
+        let of_the_scene = Still::of_the_scene(study, settings).into_iter();
+        let of_the_scene = of_the_scene.map(|still| (still, study));
+        let with_links = mended.as_ref().map(|study| (Still::Mended, study));
+        let drawn: Vec<(Still, &Study, FigureSettings)> = of_the_scene
             .chain(with_links)
-            .map(|(still, subject)| (still, subject, showing(still.parts())))
+            .map(|(still, study)| (still, study, showing(still.parts())))
             .collect();
-        let view = Stage::new(subject, settings, Isometry3::identity()).view;
-        let stage = |(_, subject, settings)| {
-            Stage::seen(subject, settings, Isometry3::identity(), Some(view))
-        };
+        let view = Stage::new(study, settings, Isometry3::identity()).view;
+        let stage =
+            |(_, study, settings)| Stage::seen(study, settings, Isometry3::identity(), Some(view));
         let films: Vec<Film> = motions
             .iter()
             .map(|motion| {
@@ -145,7 +143,7 @@ impl Scenery {
                     motion: *motion,
                     ..showing(MOVING)
                 };
-                Film::unlaid(subject, &settings).with_start()
+                Film::unlaid(study, &settings).with_start()
             })
             .collect();
         let paper = Paper {
@@ -154,7 +152,7 @@ impl Scenery {
         };
         let stills = drawn
             .iter()
-            .map(|(still, subject, settings)| stage((still, subject, settings)));
+            .map(|(still, study, settings)| stage((still, study, settings)));
         let moments = films.iter().flat_map(Film::moments);
         let (drawings, frame) = Series::new(stills.collect(), moments.collect(), paper).drawn();
         let films = films.into_iter().map(|film| film.within(frame));

@@ -1,7 +1,7 @@
 //! Moving pictures.
 
 use sixhold::drawing::{self, Drawing};
-use sixhold::figure::{FigureSettings, Film, Subject};
+use sixhold::figure::{FigureSettings, Film};
 use sixhold::motion::Selection;
 use sixhold::study::Study;
 
@@ -15,8 +15,7 @@ fn a_film_keeps_its_names_and_moves_its_body() {
     for name in ["handrail", "cable-tray", "desk-struts", "balance-arm"] {
         let scene = built_in(name);
         let study = Study::new(scene).unwrap();
-        let subject = Subject::of(&study);
-        let film = Film::new(&subject, &FigureSettings::default());
+        let film = Film::new(&study, &FigureSettings::default());
         let still = film.at(0.0);
         for part in [-1.0, -0.5, 0.25, 1.0] {
             let frame = film.at(part);
@@ -44,8 +43,7 @@ fn a_wobble_is_seen_against_its_start() {
     ] {
         let scene = built_in(name);
         let study = Study::new(scene).unwrap();
-        let subject = Subject::of(&study);
-        let film = Film::new(&subject, &FigureSettings::default());
+        let film = Film::new(&study, &FigureSettings::default());
         let of_role = |part: f64, role: &str| -> Vec<drawing::Shape> {
             let frame = film.at(part);
             let shapes = frame.shapes().filter(|shape| shape.role == role);
@@ -211,13 +209,12 @@ fn an_escape_is_filmed_to_its_one_side() {
         let text = std::fs::read_to_string(path).unwrap();
         let scene = sixhold::scene::read_str(path, &text).unwrap().scene;
         let study = Study::new(scene).unwrap();
-        let subject = Subject::of(&study);
         let settings = FigureSettings {
             case,
             motion: Selection::Escape,
             ..FigureSettings::default()
         };
-        let film = Film::new(&subject, &settings);
+        let film = Film::new(&study, &settings);
         let parts = film.parts(20);
         assert!(parts.iter().all(|part| (0.0..=1.0).contains(part)));
         assert_eq!((parts[0], parts[10]), (0.0, 1.0));

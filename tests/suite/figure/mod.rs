@@ -9,7 +9,7 @@ use std::path::Path;
 
 use labels::faults;
 use sixhold::drawing::{self, Drawing, Fonts};
-use sixhold::figure::{self, FigureSettings, Look, Part, Projection, Subject};
+use sixhold::figure::{self, FigureSettings, Look, Part, Projection};
 use sixhold::scene::{self, Scene, builtin};
 use sixhold::study::Study;
 
@@ -18,7 +18,7 @@ use crate::golden;
 
 fn drawn(scene: &Scene, settings: &FigureSettings) -> Option<Drawing> {
     let study = Study::new(scene.clone()).ok()?;
-    Some(figure::draw(&Subject::of(&study), settings))
+    Some(figure::draw(&study, settings))
 }
 
 fn built_in(name: &str) -> Scene {
