@@ -159,6 +159,10 @@ fn ranked(numeric: &NumericRank) -> Vec<Release> {
     all
 }
 
+/// Reactions are missed equally where the squares that are left differ by less than this part: the first of them goes, and no
+/// rounding decides.
+const TIE: f64 = 1e-9;
+
 /// The column that costs least, of those that some self-stress contains and that may go.
 fn least_missed(numeric: &NumericRank, may_go: impl Fn(usize) -> bool) -> Option<usize> {
     let columns = Columns::new(numeric);
@@ -167,7 +171,7 @@ fn least_missed(numeric: &NumericRank, may_go: impl Fn(usize) -> bool) -> Option
         let Some(held) = columns.spare(column) else {
             continue;
         };
-        if best.is_none_or(|(_, bar)| stays_above(&held, bar)) {
+        if best.is_none_or(|(_, bar)| stays_above(&held, bar * (1.0 + TIE))) {
             best = Some((column, after_removing(&held)));
         }
     }

@@ -10,52 +10,93 @@ pub(super) struct Held {
     pub(super) along: f64,
 }
 
-/// Halvings of a bracket; more than an f64 has digits.
-const HALVINGS: usize = 60;
+/// Steps of a search for a root; halvings alone would reach the digits of an f64 in these, Newton's method does in about six.
+const STEPS: usize = 60;
 
 /// Square of the smallest singular value that counts once a column is added which does work on a free motion.
 ///
 /// `free` is the square of the column's part along all free motions; one of them is then held.
 pub(super) fn after_adding(held: &[Held], free: f64) -> f64 {
-    let least = held.iter().map(|h| h.square).fold(f64::INFINITY, f64::min);
-    // Increasing up to the smallest square, by interlacing the root is not beyond it.
-    let excess = |at: f64| {
-        let sum: f64 = held.iter().map(|h| h.along / (h.square - at)).sum();
-        at * (1.0 + sum) - free
-    };
     if held.is_empty() {
         return free;
     }
-    bisected(0.0, free.min(least), |at| excess(at) < 0.0)
+    let least = least(held);
+    // The secular function rises to a pole at the smallest square; times the distance from there it is smooth. By
+    // interlacing the root is not beyond the pole.
+    root(free.min(least), |at| {
+        let start = ((least - at) * (at - free), least - 2.0 * at + free);
+        held.iter().fold(start, |(value, slope), part| {
+            let (ratio, change) = part.ratio(least, at);
+            (
+                value + part.along * at * ratio,
+                slope + part.along * (ratio + at * change),
+            )
+        })
+    })
 }
 
 /// Square of the smallest singular value that counts once a column is taken away; 0 where rank drops.
 pub(super) fn after_removing(held: &[Held]) -> f64 {
-    let least = held.iter().map(|h| h.square).fold(f64::INFINITY, f64::min);
-    let rest = |at: f64| 1.0 - held.iter().map(|h| h.along / (h.square - at)).sum::<f64>();
     if held.is_empty() {
         return 0.0;
     }
-    bisected(0.0, least, |at| rest(at) > 0.0)
+    let least = least(held);
+    root(least, |at| {
+        held.iter().fold((at - least, 1.0), |(value, slope), part| {
+            let (ratio, change) = part.ratio(least, at);
+            (value + part.along * ratio, slope + part.along * change)
+        })
+    })
+}
+
+fn least(held: &[Held]) -> f64 {
+    held.iter().map(|h| h.square).fold(f64::INFINITY, f64::min)
+}
+
+impl Held {
+    /// `(least − at) / (square − at)` and its derivative by `at`: the pole at the smallest square cancels.
+    fn ratio(&self, least: f64, at: f64) -> (f64, f64) {
+        let below = self.square - at;
+        if self.square == least {
+            (1.0, 0.0)
+        } else {
+            (
+                (least - at) / below,
+                (least - self.square) / (below * below),
+            )
+        }
+    }
 }
 
 /// Whether [`after_removing`] is above a bar: the secular function is positive there, and falls.
 pub(super) fn stays_above(held: &[Held], bar: f64) -> bool {
-    let least = held.iter().map(|h| h.square).fold(f64::INFINITY, f64::min);
-    bar < least && held.iter().map(|h| h.along / (h.square - bar)).sum::<f64>() < 1.0
+    bar < least(held) && held.iter().map(|h| h.along / (h.square - bar)).sum::<f64>() < 1.0
 }
 
-/// Where a condition that holds at `low` stops holding, at most `high`.
-fn bisected(mut low: f64, mut high: f64, holds: impl Fn(f64) -> bool) -> f64 {
-    for _ in 0..HALVINGS {
-        let middle = f64::midpoint(low, high);
-        if holds(middle) {
-            low = middle;
-        } else {
-            high = middle;
+/// Root between 0 and `high` of a function that is negative below it and positive above, by its value and slope: Newton's
+/// method within a bracket.
+fn root(high: f64, function: impl Fn(f64) -> (f64, f64)) -> f64 {
+    let (mut low, mut high) = (0.0, high);
+    let mut at = f64::midpoint(low, high);
+    for _ in 0..STEPS {
+        let (value, slope) = function(at);
+        let step = value / slope;
+        if step.abs() <= f64::EPSILON * at {
+            break;
         }
+        if value < 0.0 {
+            low = at;
+        } else {
+            high = at;
+        }
+        let next = at - step;
+        at = if low < next && next < high {
+            next
+        } else {
+            f64::midpoint(low, high)
+        };
     }
-    f64::midpoint(low, high)
+    at
 }
 
 #[cfg(test)]
