@@ -16,7 +16,7 @@
 //!
 //! Hardware keeps its size on paper, so it is laid out for a length in the scene, [`Layout::unit`]. What slides is given
 //! ground as far as the swing takes it ([`Layout::swing`]). Which hardware stands for which kind of support is written in
-//! one table, [`kinds`].
+//! one table, `kinds`.
 
 mod axes;
 mod bench;
