@@ -149,15 +149,25 @@ impl Study {
     /// [`OpenError::Model`] where the link has no length.
     pub fn with_link(&self, eye: Eye, ground: Coordinates) -> Result<(Self, AddedLink), OpenError> {
         let (scene, name) = with_link(&self.scene, &eye, &ground);
-        let study = self.edited(scene)?.without(&self.released);
+        let study = self.edited(scene)?.released_as(self);
         let link = AddedLink::drawn(name, eye, ground, &study.diagnosis);
         Ok((study, link))
     }
 
-    /// The study of the scene with the links that hold it; `None` where none are needed or were found.
+    /// The study of the scene with the links that hold it, what is released still released; `None` where none are needed or
+    /// were found.
     pub fn repaired(&self) -> Option<Self> {
         let mending = self.repair().links()?;
-        self.edited(mending.scene.clone()).ok()
+        let study = self.edited(mending.scene.clone()).ok()?;
+        Some(study.released_as(self))
+    }
+
+    /// The same without what another study has released: links come behind, so that its indices hold here, too.
+    fn released_as(self, other: &Self) -> Self {
+        match other.released.as_slice() {
+            [] => self,
+            released => self.without(released),
+        }
     }
 
     /// The name by which the scene was asked for.
@@ -316,5 +326,26 @@ impl Study {
         found.map_or(Repair::NoneFound, |mending| {
             Repair::Links(Box::new(mending))
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The links of a body without some reactions were shown to hold the body that has them.
+    #[test]
+    fn a_repaired_body_has_its_released_reactions_no_more_than_before() {
+        let whole = Study::open("mirror-cell").unwrap();
+        let released = whole.without(&[0, 3]);
+        assert_eq!(released.diagnosis().counts.freedom, 2);
+        let repaired = released.repaired().unwrap();
+        assert_eq!(repaired.released(), [0, 3]);
+        assert_eq!(
+            repaired.diagnosis().counts.unknowns,
+            whole.diagnosis().counts.unknowns
+        );
+        assert!(repaired.diagnosis().is_held());
+        assert!(whole.repaired().is_none(), "it is held");
     }
 }
