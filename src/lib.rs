@@ -77,6 +77,7 @@ pub mod motion;
 #[cfg(feature = "paper")]
 pub mod portrayal;
 pub mod printable;
+pub mod repair;
 #[cfg(feature = "paper")]
 pub mod report;
 pub mod scene;

@@ -8,10 +8,10 @@ use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::printable::shown;
+use crate::repair::{Mending, MendingSettings};
 use crate::report::repairs::{self, Repairs};
 use crate::scene::{self, Scene};
 use crate::statics::Model;
-use crate::statics::repair::{Mending, MendingSettings};
 use crate::study::{Source, Study};
 
 /// Prints the repairs of a scene, and saves the mended one where asked to.

@@ -5,9 +5,9 @@ use serde::Serialize;
 
 use super::json::tidy;
 use super::layout::{hanging, wrapped};
+use crate::repair::{Mending, Releases};
 use crate::scene::Place;
 use crate::statics::Model;
-use crate::statics::repair::{Mending, Releases};
 use crate::study::{Repair, Study};
 use crate::wording;
 
@@ -192,7 +192,7 @@ pub(super) fn links<'a>(model: &Model, repair: &'a Repair) -> Option<Links<'a>> 
 fn found<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
     let from_origin =
         |at: [f64; 3]| std::array::from_fn(|axis| model.datum.from_origin(axis, at[axis]));
-    let link = |link: &'a crate::statics::repair::AddedLink| Link {
+    let link = |link: &'a crate::repair::AddedLink| Link {
         name: &link.name,
         point: match &link.at {
             Place::Named(name) => Some(name),

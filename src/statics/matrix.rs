@@ -19,7 +19,7 @@ pub struct ReactionMatrix {
 }
 
 /// Rows of the spatial equations that the plane keeps: fx, fy, mz.
-pub(super) const PLANAR_ROWS: [usize; 3] = [0, 1, 5];
+pub(crate) const PLANAR_ROWS: [usize; 3] = [0, 1, 5];
 
 impl ReactionMatrix {
     /// The matrix of a model.
@@ -41,7 +41,7 @@ impl ReactionMatrix {
     }
 
     /// The matrix of some of its columns, in their order.
-    pub(super) fn select(&self, columns: &[usize]) -> Self {
+    pub(crate) fn select(&self, columns: &[usize]) -> Self {
         Self {
             entries: self.entries.select_columns(columns),
             space: self.space,
@@ -55,7 +55,7 @@ impl ReactionMatrix {
 }
 
 /// Unit wrench of a reaction as `(n; (p − c) × n / L)` or `(0; n)`.
-pub(super) fn scaled_column(model: &Model, reaction: &Reaction) -> Vector6<f64> {
+pub(crate) fn scaled_column(model: &Model, reaction: &Reaction) -> Vector6<f64> {
     let wrench = reaction.wrench(&model.reference);
     match reaction.kind {
         ReactionKind::Force => stack(&wrench.force, &(wrench.moment / model.length)),

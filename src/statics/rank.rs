@@ -50,9 +50,9 @@ pub struct NumericRank {
     /// The threshold used.
     pub tolerance: Tolerance,
     /// The decomposition.
-    pub(super) svd: WideSvd,
+    pub(crate) svd: WideSvd,
     /// Free motions as orthonormal scaled twists `(v; L w)`: the left null space.
-    pub(super) free: Vec<Vector6<f64>>,
+    pub(crate) free: Vec<Vector6<f64>>,
 }
 
 impl NumericRank {

@@ -11,8 +11,8 @@ pub use open::{OpenError, Source};
 use std::sync::{Arc, OnceLock};
 
 use crate::motion::{Course, Mobilities, Selection};
+use crate::repair::{AddedLink, Eye, Mending, MendingSettings, Releases, with_link};
 use crate::scene::{Coordinates, Problem, Scene};
-use crate::statics::repair::{AddedLink, Eye, Mending, MendingSettings, Releases, with_link};
 use crate::statics::{
     Acceleration, Carried, Circuits, Combination, Diagnosis, Heat, Model, ModelError, Nearness,
     OneWay, Picture, Rounding, Tolerance, Uncarried, combinations,

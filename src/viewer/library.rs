@@ -215,8 +215,8 @@ mod tests {
     use std::time::{Duration, Instant};
 
     use super::*;
+    use crate::repair::Eye;
     use crate::scene::{self, builtin};
-    use crate::statics::repair::Eye;
 
     const SWINGING: &str = "handrail";
     const HELD: &str = "mirror-cell";

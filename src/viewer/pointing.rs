@@ -1,7 +1,7 @@
 //! What can be pointed out: each thing of the ledger with its objects, its reactions and its words.
 
 use super::shown::Shown;
-use crate::statics::repair::AddedLink;
+use crate::repair::AddedLink;
 use crate::statics::{
     Acceleration, FreeMotion, Line, MotionKind, Nearness, OneWayCase, Picture, Shape,
 };

@@ -5,8 +5,8 @@ use nalgebra::Isometry3;
 
 use super::pointing::Pointed;
 use crate::motion::{Course, Selection};
+use crate::repair::{AddedLink, Eye};
 use crate::scene::Coordinates;
-use crate::statics::repair::{AddedLink, Eye};
 use crate::study::{Repair, Source, Study};
 
 /// What is on the stage. Replaced as a whole when another scene is shown or the file changes.

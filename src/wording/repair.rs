@@ -2,9 +2,9 @@
 
 use super::name::{count, counted, listed, listed_briefly};
 use super::number::rounded;
+use crate::repair::{AddedLink, Mending, Release, Releases};
 use crate::scene::{Coordinates, Datum, Place};
 use crate::statics::Model;
-use crate::statics::repair::{AddedLink, Mending, Release, Releases};
 
 /// Digits of singular values.
 const DIGITS: i32 = 3;

@@ -2,9 +2,9 @@
 
 use nalgebra::{Matrix6, Point3, Vector3};
 use proptest::prelude::*;
+use sixhold::repair::Mending;
 use sixhold::scene::solid::{self, Finish};
 use sixhold::scene::{Place, Scene, read_str};
-use sixhold::statics::repair::Mending;
 use sixhold::statics::{Diagnosis, Model};
 use sixhold::study::Study;
 

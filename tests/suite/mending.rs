@@ -1,8 +1,8 @@
 //! Repairs: every built-in scene mended and proven, releases verified from their own definition.
 
 use crate::command_line::ran;
+use sixhold::repair::{Mending, MendingSettings};
 use sixhold::scene::{self, Scene, builtin, read_str, to_ron};
-use sixhold::statics::repair::{Mending, MendingSettings};
 use sixhold::statics::{Diagnosis, ExactRank, Model, NumericRank, ReactionMatrix, Tolerance};
 use sixhold::study::Study;
 

@@ -7,7 +7,7 @@ use crate::statics::exact::prime_field::PrimeField;
 use crate::statics::model::Model;
 
 /// The columns of a model modulo primes enough to prove the rank of any subset.
-pub(in crate::statics) struct ExactColumns<'a> {
+pub(crate) struct ExactColumns<'a> {
     model: &'a Model,
     written: Written,
     fields: Vec<(PrimeField, OnceCell<Vec<[u64; 6]>>)>,
@@ -15,7 +15,7 @@ pub(in crate::statics) struct ExactColumns<'a> {
 
 impl<'a> ExactColumns<'a> {
     /// Prepares the reactions of a model; nothing is computed yet.
-    pub(in crate::statics) fn of(model: &'a Model) -> Self {
+    pub(crate) fn of(model: &'a Model) -> Self {
         let written = Written::of(model);
         let fields = written.fields(model).map(|field| (field, OnceCell::new()));
         Self {
@@ -28,7 +28,7 @@ impl<'a> ExactColumns<'a> {
     /// Whether the reactions but those released have at least this rank over the rational numbers.
     ///
     /// One prime that shows the rank proves it; that it is less is proven by all of them.
-    pub(in crate::statics) fn reach_without(&self, released: &[usize], rank: usize) -> bool {
+    pub(crate) fn reach_without(&self, released: &[usize], rank: usize) -> bool {
         self.fields.iter().any(|(field, columns)| {
             let columns =
                 columns.get_or_init(|| self.written.columns(self.model, *field).collect());
@@ -43,7 +43,7 @@ impl<'a> ExactColumns<'a> {
     /// `None` where those in the order do not reach it.
     ///
     /// Columns that are independent modulo one prime are so over the rational numbers.
-    pub(in crate::statics) fn independent(
+    pub(crate) fn independent(
         &self,
         order: impl Iterator<Item = usize> + Clone,
         rank: usize,

@@ -13,7 +13,7 @@ mod prime_field;
 use super::model::{Model, ReactionKind};
 use super::written::WrittenDirection;
 use crate::scene::{Decimal, Space};
-pub(super) use columns::ExactColumns;
+pub(crate) use columns::ExactColumns;
 use prime_field::PrimeField;
 
 /// Rank over the rational numbers.

@@ -8,7 +8,7 @@ use super::crossing::vector;
 use super::paint::Palette;
 use super::strokes::{Gauge, Group, arrow, dashes, path_arrow, ring};
 use crate::motion::Selection;
-use crate::statics::repair::AddedLink;
+use crate::repair::AddedLink;
 use crate::statics::{Line, Model, MotionKind, Shape};
 use crate::viewer::state::{Going, LabelRole, Shown};
 use crate::wording;

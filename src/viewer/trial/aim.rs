@@ -3,8 +3,8 @@
 use bevy::prelude::*;
 use nalgebra::{Point3, Vector3};
 
+use crate::repair::{Drawable, Eye};
 use crate::scene::{Coordinates, Space};
-use crate::statics::repair::{Drawable, Eye};
 use crate::viewer::stage::StageFrame;
 
 /// A line of sight in the scene, and how far from it, in pixels, points are seen.

@@ -16,8 +16,8 @@ use super::skin::colour32;
 use super::stage::StageFrame;
 use super::state::{Look, Playback, Shown, Source, ViewerSystems};
 use super::wake::Awake;
+use crate::repair::{AddedLink, Drawable, Eye};
 use crate::scene::Coordinates;
-use crate::statics::repair::{AddedLink, Drawable, Eye};
 use crate::theme::Theme;
 use aim::Aim;
 

@@ -7,10 +7,10 @@ use super::field::Field;
 use super::places::Spots;
 use super::search::{Found, Search};
 use crate::scene::{Coordinates, Place, Scene, Space, Support, SupportKind};
-use crate::statics::diagnosis::{Counts, Diagnosis};
-use crate::statics::exact::ExactRank;
-use crate::statics::model::{Model, ModelError};
-use crate::statics::rank::Tolerance;
+use crate::statics::ExactRank;
+use crate::statics::Tolerance;
+use crate::statics::{Counts, Diagnosis};
+use crate::statics::{Model, ModelError};
 
 /// How hard to look for links.
 #[derive(Debug, Clone, Copy, PartialEq)]

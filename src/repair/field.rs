@@ -9,10 +9,10 @@ use nalgebra::{DMatrix, Matrix3, Point3, SMatrix, Vector3, Vector6};
 
 use super::secular::{Held, after_adding};
 use crate::scene::{Scene, Space};
-use crate::statics::matrix::{extend, restrict, scaled_column};
-use crate::statics::model::{Model, ReactionKind};
-use crate::statics::rank::NumericRank;
-use crate::statics::svd::WideSvd;
+use crate::statics::NumericRank;
+use crate::statics::WideSvd;
+use crate::statics::{Model, ReactionKind};
+use crate::statics::{extend, restrict, scaled_column};
 
 /// What the supports of a model hold, ready to be measured with one more link.
 pub(super) struct Field {

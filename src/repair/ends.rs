@@ -6,7 +6,7 @@ use super::places::{Spot, Spots};
 use super::walls::Walls;
 use crate::scene::solid::{self, Solid};
 use crate::scene::{Scene, Space};
-use crate::statics::model::Model;
+use crate::statics::Model;
 
 /// Length of an added link, relative to the body's size; to a wall it is as long as it has to be.
 const LINK_LENGTH: f64 = 0.3;

@@ -3,12 +3,12 @@
 use nalgebra::DMatrix;
 
 use super::secular::{Held, after_removing, stays_above};
-use crate::statics::diagnosis::Diagnosis;
-use crate::statics::exact::ExactColumns;
-use crate::statics::matrix::ReactionMatrix;
-use crate::statics::model::Model;
-use crate::statics::rank::NumericRank;
-use crate::statics::svd::WideSvd;
+use crate::statics::Diagnosis;
+use crate::statics::ExactColumns;
+use crate::statics::Model;
+use crate::statics::NumericRank;
+use crate::statics::ReactionMatrix;
+use crate::statics::WideSvd;
 
 /// A reaction that the body can do without.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -105,7 +105,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::statics::svd::WideSvd;
+    use crate::statics::WideSvd;
 
     fn parts(svd: &WideSvd, column: &DVector<f64>, rank: usize) -> (Vec<Held>, f64) {
         let along = |i: usize| svd.left.column(i).dot(column).powi(2);
