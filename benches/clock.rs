@@ -8,10 +8,14 @@ use sixhold::study::Study;
 use crate::processor;
 
 /// Nanoseconds on the processor of this thread; wall-clock time where the system does not tell.
-pub struct ProcessorTime;
+pub(crate) struct ProcessorTime;
 
 /// Times what a study computes when it is first asked for it.
-pub fn first_asked(bencher: &mut Bencher<ProcessorTime>, study: &Study, ask: impl Fn(&Study)) {
+pub(crate) fn first_asked(
+    bencher: &mut Bencher<ProcessorTime>,
+    study: &Study,
+    ask: impl Fn(&Study),
+) {
     let afresh = || study.clone();
     let asked = |study: Study| {
         ask(&study);
@@ -21,7 +25,7 @@ pub fn first_asked(bencher: &mut Bencher<ProcessorTime>, study: &Study, ask: imp
 }
 
 /// Benches in processor time.
-pub type Criterion = criterion::Criterion<ProcessorTime>;
+pub(crate) type Criterion = criterion::Criterion<ProcessorTime>;
 
 impl Measurement for ProcessorTime {
     type Intermediate = f64;

@@ -7,7 +7,7 @@ use super::cases::{self, built_in};
 use super::clock::{Criterion, first_asked};
 
 /// The parts in depth, on built-in scenes and on many links.
-pub fn parts(criterion: &mut Criterion) {
+pub(crate) fn parts(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("parts of depth");
     let scenes = ["mirror-cell", "hoisting-tray", "roof-ladder", "roof-hatch"]
         .map(|name| (name.to_owned(), built_in(name)));

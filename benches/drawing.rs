@@ -10,7 +10,7 @@ use super::cases;
 use super::clock::Criterion;
 
 /// Figures of built-in scenes, the plainest and the busiest.
-pub fn figures(criterion: &mut Criterion) {
+pub(crate) fn figures(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("figure");
     for name in ["handrail", "sill-beam", "finder-rings", "strut-platform"] {
         let study = Study::new(cases::built_in(name)).expect("the scene is valid");

@@ -6,7 +6,7 @@ use sixhold::study::Study;
 use std::hint::black_box;
 
 /// Geometry of the reason and circuits, apart.
-pub fn reasons_and_circuits(criterion: &mut Criterion) {
+pub(crate) fn reasons_and_circuits(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("reasons and circuits");
     for links in [6, 9, 30, 200] {
         for (family, scene) in cases::families(links) {
@@ -29,7 +29,7 @@ pub fn reasons_and_circuits(criterion: &mut Criterion) {
 /// Diagnosis and everything in depth: what a change of the scene costs before it is drawn.
 ///
 /// The aims are 1 ms for a usual scene and 4 ms for 30 reactions, so that the scene can be dragged live.
-pub fn full(criterion: &mut Criterion) {
+pub(crate) fn full(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("full diagnosis");
     let usual = [
         "handrail",

@@ -7,7 +7,7 @@ use super::cases::{self, built_in};
 use super::clock::{Criterion, first_asked};
 
 /// Links to add among more than 100 000, and reactions to release.
-pub fn mend(criterion: &mut Criterion) {
+pub(crate) fn mend(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("mend");
     for name in ["handrail", "mirror-fork", "cable-tray"] {
         let study = Study::new(built_in(name)).expect("the scene is valid");

@@ -7,7 +7,7 @@ use super::cases::built_in;
 use super::clock::{Criterion, first_asked};
 
 /// Following every free motion of a scene, and placing the body once.
-pub fn finite_motion(criterion: &mut Criterion) {
+pub(crate) fn finite_motion(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("finite motion");
     for name in [
         "handrail",

@@ -4,7 +4,7 @@ use std::sync::LazyLock;
 use std::time::Instant;
 
 /// Nanoseconds that this thread has run, as the system counts them, for differences; of the wall where it does not.
-pub fn nanoseconds() -> f64 {
+pub(crate) fn nanoseconds() -> f64 {
     static BEGINNING: LazyLock<Instant> = LazyLock::new(Instant::now);
     counted().unwrap_or_else(|| BEGINNING.elapsed().as_nanos() as f64)
 }

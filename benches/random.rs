@@ -28,7 +28,7 @@ const KINDS: [&str; 16] = [
 ];
 
 /// A random scene that reading accepts, and its text.
-pub fn scene(numbers: &mut Numbers) -> (String, Scene) {
+pub(crate) fn scene(numbers: &mut Numbers) -> (String, Scene) {
     loop {
         let text = match numbers.below(3) {
             0 => turned(numbers),

@@ -14,7 +14,7 @@ use super::cases::built_in;
 use super::clock::Criterion;
 
 /// Aims: a report under 50 ms, a hundred exercises under 10 s.
-pub fn documents(criterion: &mut Criterion) {
+pub(crate) fn documents(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("documents");
     for name in ["handrail", "roof-hatch", "street-lamp"] {
         let scene = built_in(name);

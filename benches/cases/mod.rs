@@ -6,13 +6,13 @@ use sixhold::scene::{
 };
 
 /// A built-in scene.
-pub fn built_in(name: &str) -> Scene {
+pub(crate) fn built_in(name: &str) -> Scene {
     let text = builtin::find(name).map_or("", |scene| scene.text);
     read_str(name, text).expect("the scene is valid").scene
 }
 
 /// The same number of links once placed at random and once so that all of them meet one line.
-pub fn families(links: usize) -> [(&'static str, Scene); 2] {
+pub(crate) fn families(links: usize) -> [(&'static str, Scene); 2] {
     let mut numbers = Numbers(1);
     let mut scatter = Vec::new();
     let mut meeting = Vec::new();
@@ -63,7 +63,7 @@ fn at(position: [f64; 3]) -> Place {
 }
 
 /// Multiples of a thousandth between −1 and 1, as a user would write them (Park & Miller's generator).
-pub struct Numbers(pub u64);
+pub(crate) struct Numbers(pub u64);
 
 impl Numbers {
     fn next(&mut self) -> f64 {
@@ -71,7 +71,7 @@ impl Numbers {
     }
 
     /// A whole number below `count`.
-    pub fn below(&mut self, count: usize) -> usize {
+    pub(crate) fn below(&mut self, count: usize) -> usize {
         self.0 = self.0 * 48_271 % 2_147_483_647;
         (self.0 % count as u64) as usize
     }

@@ -2,7 +2,7 @@
 
 mod paper;
 
-pub use paper::{Animate, Aspect, Deck, Figure, FigureLook, FilmView};
+pub(crate) use paper::{Animate, Aspect, Deck, Figure, FigureLook, FilmView};
 
 use std::path::PathBuf;
 
@@ -27,7 +27,7 @@ for a scene from standard input. `sixhold help format` describes how a scene is 
 /// Without a command: opens the window on a built-in scene.
 #[derive(Debug, Parser)]
 #[command(version, after_help = EXIT_CODES, disable_help_subcommand = true)]
-pub struct Args {
+pub(crate) struct Args {
     /// What to do.
     #[command(subcommand)]
     pub command: Option<Command>,
@@ -36,13 +36,13 @@ pub struct Args {
 impl Args {
     /// Whether the command opens the window, which closes in its own way.
     #[cfg(unix)]
-    pub fn opens_window(&self) -> bool {
+    pub(crate) fn opens_window(&self) -> bool {
         matches!(&self.command, None | Some(Command::View(_)))
     }
 
     /// Whether the command draws in 3D, in a window or without one.
     #[cfg(all(feature = "viewer", unix))]
-    pub fn needs_driver(&self) -> bool {
+    pub(crate) fn needs_driver(&self) -> bool {
         match &self.command {
             None | Some(Command::View(_) | Command::Picture(_)) => true,
             Some(Command::Animate(animate)) => animate.view == FilmView::Space,
@@ -53,7 +53,7 @@ impl Args {
 
 /// The commands.
 #[derive(Debug, Subcommand)]
-pub enum Command {
+pub(crate) enum Command {
     /// Print the diagnosis: the four numbers, the verdict, its reason, motions and reactions
     Check(Check),
     /// Print which links would hold the body and which reactions it can do without
@@ -83,7 +83,7 @@ pub enum Command {
 /// `sixhold check`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub struct Check {
+pub(crate) struct Check {
     /// Scene files or names of built-in scenes
     #[arg(required = true, value_name = "FILE")]
     pub files: Vec<String>,
@@ -100,7 +100,7 @@ pub struct Check {
 
 /// Forms of a report.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Format {
+pub(crate) enum Format {
     /// To read
     Text,
     /// For other programs
@@ -109,7 +109,7 @@ pub enum Format {
 
 /// What a scene can be required to be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Requirement {
+pub(crate) enum Requirement {
     /// Every motion is stopped, and the loads are carried
     Held,
     /// Held, and equilibrium decides every reaction
@@ -121,7 +121,7 @@ pub enum Requirement {
 /// `sixhold mend`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub struct Mend {
+pub(crate) struct Mend {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
@@ -142,7 +142,7 @@ pub struct Mend {
 /// `sixhold report`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub struct Report {
+pub(crate) struct Report {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
@@ -157,7 +157,7 @@ pub struct Report {
 /// `sixhold sheet`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub struct Sheet {
+pub(crate) struct Sheet {
     /// What the problems are about, in turn
     #[arg(
         long,
@@ -186,7 +186,7 @@ pub struct Sheet {
 
 /// Topics of exercises.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum About {
+pub(crate) enum About {
     /// Reactions enough, but so placed that the body is not held
     Improper,
     /// Too few reactions
@@ -226,7 +226,7 @@ impl From<Level> for crate::exercises::Level {
 
 /// `sixhold schema`.
 #[derive(Debug, clap::Args)]
-pub struct Schema {
+pub(crate) struct Schema {
     /// Of what
     #[arg(value_enum)]
     pub of: SchemaOf,
@@ -234,7 +234,7 @@ pub struct Schema {
 
 /// What has a schema.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum SchemaOf {
+pub(crate) enum SchemaOf {
     /// What `check --format json` prints
     Check,
     /// The scene format, its words as JSON
@@ -243,7 +243,7 @@ pub enum SchemaOf {
 
 /// `sixhold help`.
 #[derive(Debug, clap::Args)]
-pub struct Help {
+pub(crate) struct Help {
     /// A command; `format` for the whole reference; a kind such as Hinge, a section such as supports
     #[arg(value_name = "TOPIC")]
     pub topic: Option<String>,
@@ -252,7 +252,7 @@ pub struct Help {
 /// `sixhold view`.
 #[cfg_attr(not(feature = "viewer"), allow(dead_code))]
 #[derive(Debug, Default, clap::Args)]
-pub struct View {
+pub(crate) struct View {
     /// Scene file, reloaded when it changes on disk, or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: Option<String>,
@@ -274,7 +274,7 @@ pub struct View {
 #[cfg_attr(not(feature = "viewer"), allow(dead_code))]
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub struct Picture {
+pub(crate) struct Picture {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
@@ -305,7 +305,7 @@ pub struct Picture {
 /// Pixels of a picture.
 #[cfg_attr(not(feature = "viewer"), allow(dead_code))]
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Size {
+pub(crate) struct Size {
     /// Across.
     pub width: u32,
     /// Down.
@@ -315,7 +315,7 @@ pub struct Size {
 /// From where a picture is seen.
 #[cfg_attr(not(feature = "viewer"), allow(dead_code))]
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Camera {
+pub(crate) enum Camera {
     /// A view with a name.
     Named(NamedView),
     /// By angles in degrees.
@@ -329,7 +329,7 @@ pub enum Camera {
 
 /// The views that have a name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum NamedView {
+pub(crate) enum NamedView {
     /// Three-quarter in space, square-on in the plane
     Usual,
     /// From the front
@@ -368,7 +368,7 @@ impl From<Theme> for ThemeName {
 
 /// `sixhold scenes`.
 #[derive(Debug, clap::Args)]
-pub struct Scenes {
+pub(crate) struct Scenes {
     /// Built-in scene to print as a scene file, to start from
     #[arg(value_name = "NAME")]
     pub name: Option<String>,

@@ -15,7 +15,7 @@ use crate::wording;
 type Checked = (Study, Option<usize>);
 
 /// Prints what is known about every scene that can be read, and fails for the others.
-pub fn run(args: &Check) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &Check) -> Result<Outcome, Failure> {
     let mut checked = Vec::with_capacity(args.files.len());
     let mut outcome = Outcome::Done;
     for name in &args.files {

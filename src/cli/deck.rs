@@ -9,7 +9,7 @@ use crate::figure::deck;
 use crate::printable::shown;
 
 /// Writes the page.
-pub fn run(args: &Deck) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &Deck) -> Result<Outcome, Failure> {
     let ending = args.out.extension().unwrap_or_default();
     if !["html", "htm"]
         .iter()

@@ -8,16 +8,16 @@ use crate::study::Study;
 
 /// Most supports and loads of a figure: names and arrows of more find no room beside each other, and looking for it takes
 /// longer with the square of their number.
-pub const MOST_MARKS: usize = 100;
+pub(crate) const MOST_MARKS: usize = 100;
 
 /// How many supports, and loads of the fullest case, a figure would show.
-pub fn marks(study: &Study) -> usize {
+pub(crate) fn marks(study: &Study) -> usize {
     let cases = study.model().cases.iter().map(|case| case.loads.len());
     study.model().supports.len() + cases.max().unwrap_or(0)
 }
 
 /// Fails for a scene of which no figure could be read.
-pub fn check_marks(study: &Study) -> Result<(), Failure> {
+pub(crate) fn check_marks(study: &Study) -> Result<(), Failure> {
     match marks(study) {
         ..=MOST_MARKS => Ok(()),
         count => Err(Failure::new(
@@ -31,7 +31,7 @@ pub fn check_marks(study: &Study) -> Result<(), Failure> {
 }
 
 /// Warns of letters that come out as boxes in images and PDF.
-pub fn warn_of_boxes(study: &Study) {
+pub(crate) fn warn_of_boxes(study: &Study) {
     let scene = study.scene();
     let points = scene.points.iter().map(|point| &point.name);
     let supports = scene.supports.iter().map(|support| &support.name);

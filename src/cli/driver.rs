@@ -11,7 +11,7 @@ const WITHOUT_LAYER: &str = "NODEVICE_SELECT";
 ///
 /// The layer looks for a Wayland display, and its library prints an error where no `XDG_RUNTIME_DIR` tells of a
 /// session: on servers, in containers, over ssh.
-pub fn hush() {
+pub(crate) fn hush() {
     let is_set = |name: &str| env::var_os(name).is_some();
     if is_set("XDG_RUNTIME_DIR") || is_set(WITHOUT_LAYER) {
         return;

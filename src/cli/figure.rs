@@ -26,7 +26,7 @@ enum Form {
 pub(super) const WHITE: Colour = Colour(0xFF, 0xFF, 0xFF);
 
 /// Writes the figure.
-pub fn run(args: &Figure) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &Figure) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     output::check_target(&args.out)?;
     let (study, settings) = open(&args.file, &args.drawing.aspect)?;

@@ -13,7 +13,7 @@ use crate::files;
 /// usual 130 or 143 and stops its loops.
 ///
 /// One watch is enough for all commands of a process: each holds a thread and two descriptors for good.
-pub fn watch() {
+pub(crate) fn watch() {
     static WATCHED: Once = Once::new();
     WATCHED.call_once(start);
 }

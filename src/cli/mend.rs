@@ -15,7 +15,7 @@ use crate::statics::Model;
 use crate::study::{Source, Study};
 
 /// Prints the repairs of a scene, and saves the mended one where asked to.
-pub fn run(args: &Mend) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &Mend) -> Result<Outcome, Failure> {
     let whole = open::open(&args.file)?;
     if let Some(out) = &args.out {
         keep_original(&whole, out)?;

@@ -8,7 +8,7 @@ use crate::study::{OpenError, Source, Study};
 use crate::wording;
 
 /// Opens the scene of that name and prints its warnings.
-pub fn open(name: &str) -> Result<Study, Failure> {
+pub(crate) fn open(name: &str) -> Result<Study, Failure> {
     let source = Source::named(name)?;
     if source == Source::Input {
         output::waiting_for_input();
@@ -36,7 +36,7 @@ impl From<OpenError> for Failure {
 }
 
 /// Index of the load case of that name.
-pub fn case(study: &Study, name: &str) -> Result<usize, Failure> {
+pub(crate) fn case(study: &Study, name: &str) -> Result<usize, Failure> {
     let model = study.model();
     model.case_index(name).ok_or_else(|| {
         let names: Vec<&str> = model.cases.iter().map(|case| case.name.as_str()).collect();
@@ -57,7 +57,11 @@ pub fn case(study: &Study, name: &str) -> Result<usize, Failure> {
 /// The motion that is asked for, or the first that there is under a load case.
 ///
 /// Fails where the scene has no such motion; a body that is held and carries its load is drawn as it stands.
-pub fn motion(study: &Study, case: usize, asked: Option<Selection>) -> Result<Selection, Failure> {
+pub(crate) fn motion(
+    study: &Study,
+    case: usize,
+    asked: Option<Selection>,
+) -> Result<Selection, Failure> {
     let there = study.selections(case);
     match asked {
         None => Ok(there.first().copied().unwrap_or_default()),
@@ -105,7 +109,7 @@ fn no_escape(study: &Study, case: usize) -> Failure {
 }
 
 /// Names of the load cases, quoted, under which the body gets away.
-pub fn escaping(study: &Study) -> Vec<String> {
+pub(crate) fn escaping(study: &Study) -> Vec<String> {
     let escapes = &study.mobilities().escapes;
     let cases = study.model().cases.iter().zip(escapes);
     cases

@@ -12,7 +12,7 @@ use crate::scene::{Problem, ReadError};
 
 /// Why a command, or a part of it, could not be done.
 #[derive(Debug)]
-pub enum Failure {
+pub(crate) enum Failure {
     /// A scene with problems.
     Scene(ReadError),
     /// Anything else.
@@ -26,7 +26,7 @@ pub enum Failure {
 
 impl Failure {
     /// A failure in one clause, and what to try.
-    pub fn new(message: impl Into<String>, hint: impl Into<String>) -> Self {
+    pub(crate) fn new(message: impl Into<String>, hint: impl Into<String>) -> Self {
         Self::Plain {
             message: message.into(),
             hint: Some(hint.into()),
@@ -34,7 +34,7 @@ impl Failure {
     }
 
     /// A failure in one clause that says what to do, or leaves nothing to do.
-    pub fn plain(message: impl Into<String>) -> Self {
+    pub(crate) fn plain(message: impl Into<String>) -> Self {
         Self::Plain {
             message: message.into(),
             hint: None,
@@ -58,7 +58,7 @@ impl From<WriteError> for Failure {
 }
 
 /// Prints the answer. A reader that has closed the pipe has read enough.
-pub fn answer(text: &str) -> Result<(), Failure> {
+pub(crate) fn answer(text: &str) -> Result<(), Failure> {
     let mut stdout = anstream::stdout().lock();
     let written = stdout
         .write_all(visible(text).as_bytes())
@@ -72,22 +72,22 @@ pub fn answer(text: &str) -> Result<(), Failure> {
 }
 
 /// Saves the answer as a file, as a whole or not at all.
-pub fn save(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+pub(crate) fn save(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     Ok(files::write(path, bytes)?)
 }
 
 /// Notes that a file has been written.
-pub fn written(path: &Path) {
+pub(crate) fn written(path: &Path) {
     note(&format!("written: {}", shown(path)));
 }
 
 /// Fails where a file plainly cannot be written: before the work, which takes a while.
-pub fn check_target(path: &Path) -> Result<(), Failure> {
+pub(crate) fn check_target(path: &Path) -> Result<(), Failure> {
     Ok(files::check(path)?)
 }
 
 /// Prints a failure.
-pub fn failure(failure: &Failure) {
+pub(crate) fn failure(failure: &Failure) {
     match failure {
         Failure::Scene(error) => problems(&error.to_string()),
         Failure::Plain { message, hint } => {
@@ -99,24 +99,24 @@ pub fn failure(failure: &Failure) {
 }
 
 /// Prints the warnings of a scene that can be used all the same.
-pub fn warnings(source: &str, warnings: &[Problem]) {
+pub(crate) fn warnings(source: &str, warnings: &[Problem]) {
     for warning in warnings {
         problems(&warning.in_file(source).to_string());
     }
 }
 
 /// Prints a warning that has no place in the scene's text.
-pub fn warning(message: &str) {
+pub(crate) fn warning(message: &str) {
     problems(&format!("warning: {}", printable(message)));
 }
 
 /// Prints something worth knowing that is no part of the answer.
-pub fn note(text: &str) {
+pub(crate) fn note(text: &str) {
     say(&format!("{text}\n"));
 }
 
 /// Says that a scene is read from the keyboard, where nothing else is attached.
-pub fn waiting_for_input() {
+pub(crate) fn waiting_for_input() {
     if io::stdin().is_terminal() {
         note("reading a scene from the keyboard; end it with Ctrl+D on a line of its own");
     }

@@ -22,7 +22,7 @@ struct Subject {
 }
 
 /// Writes the picture.
-pub fn run(args: &Picture) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &Picture) -> Result<Outcome, Failure> {
     check_path(&args.out)?;
     let study = open::open(&args.file)?;
     let case = match &args.case {
@@ -88,7 +88,7 @@ mod drawing {
     use crate::viewer::state::Shown;
 
     /// Draws the subject and writes the image.
-    pub fn draw(subject: Subject, args: &Picture) -> Result<(), Failure> {
+    pub(crate) fn draw(subject: Subject, args: &Picture) -> Result<(), Failure> {
         let settings = PictureSettings {
             width: args.size.width,
             height: args.size.height,
@@ -108,7 +108,7 @@ mod drawing {
     }
 
     /// The usual picture of a scene.
-    pub fn usual(study: Study, path: &Path) -> Result<(), Failure> {
+    pub(crate) fn usual(study: Study, path: &Path) -> Result<(), Failure> {
         write(Shown::new(study), &PictureSettings::default(), path)
     }
 

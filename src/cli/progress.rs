@@ -9,17 +9,17 @@ use indicatif::{ProgressBar, ProgressStyle};
 const TICK: Duration = Duration::from_millis(200);
 
 /// The line of a task.
-pub struct Progress(ProgressBar);
+pub(crate) struct Progress(ProgressBar);
 
 impl Progress {
     /// A task of so many steps, each a `noun`.
-    pub fn new(noun: &'static str, steps: usize) -> Self {
+    pub(crate) fn new(noun: &'static str, steps: usize) -> Self {
         let form = "{wide_bar} {msg} {pos} of {len}, {eta} left";
         Self::shown(ProgressBar::new(steps as u64), form, noun)
     }
 
     /// A task whose steps are not known beforehand.
-    pub fn unmeasured(name: impl Into<Cow<'static, str>>) -> Self {
+    pub(crate) fn unmeasured(name: impl Into<Cow<'static, str>>) -> Self {
         Self::shown(
             ProgressBar::new_spinner(),
             "{spinner} {msg}, {elapsed}",
@@ -37,7 +37,7 @@ impl Progress {
     }
 
     /// One more step is done.
-    pub fn step(&self) {
+    pub(crate) fn step(&self) {
         self.0.inc(1);
     }
 }

@@ -18,7 +18,7 @@ use crate::statics::Model;
 use crate::study::Study;
 
 /// Writes the document.
-pub fn run(args: &Report) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &Report) -> Result<Outcome, Failure> {
     let form = Form::of(&args.out)?;
     output::check_target(&args.out)?;
     let study = open::open(&args.file)?;
@@ -59,7 +59,7 @@ const TALLEST_MM: f64 = 110.0;
 const NARROWEST_MM: f64 = 70.0;
 
 /// A figure of these parts, with the title below it.
-pub fn drawn(study: &Study, parts: &[Part], case: usize) -> document::Figure {
+pub(crate) fn drawn(study: &Study, parts: &[Part], case: usize) -> document::Figure {
     let there = study.selections(case);
     let motion = there.first().copied().unwrap_or_default();
     let of_width = |width_mm: f64| {
@@ -100,7 +100,7 @@ fn report_parts() -> Vec<Part> {
 
 /// Forms of a document, told by the ending of the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Form {
+pub(crate) enum Form {
     /// HTML.
     Html,
     /// Markdown.
@@ -111,7 +111,7 @@ pub enum Form {
 
 impl Form {
     /// Ending of its files.
-    pub fn ending(self) -> &'static str {
+    pub(crate) fn ending(self) -> &'static str {
         match self {
             Self::Html => "html",
             Self::Markdown => "md",
@@ -134,7 +134,7 @@ impl Form {
 }
 
 /// The bytes of a document's file.
-pub fn rendered(document: &Document, form: Form) -> Vec<u8> {
+pub(crate) fn rendered(document: &Document, form: Form) -> Vec<u8> {
     match form {
         Form::Html => document::html(document).into_bytes(),
         Form::Markdown => document::markdown(document).into_bytes(),

@@ -7,7 +7,7 @@ use crate::scene::{self, builtin};
 use crate::study::OpenError;
 
 /// Lists the built-in scenes with their titles, or prints one of them.
-pub fn run(args: &Scenes) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &Scenes) -> Result<Outcome, Failure> {
     let text = match &args.name {
         Some(name) => builtin::find(name)
             .ok_or_else(|| OpenError::unknown(name))?

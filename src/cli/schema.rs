@@ -6,7 +6,7 @@ use super::output::{self, Failure};
 use crate::{report, scene};
 
 /// Prints the schema.
-pub fn run(args: &Schema) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &Schema) -> Result<Outcome, Failure> {
     let schema = match args.of {
         SchemaOf::Check => report::schema(),
         SchemaOf::Scene => scene::json_schema(),

@@ -17,7 +17,7 @@ use crate::scene;
 use crate::wording;
 
 /// Writes the sheet.
-pub fn run(args: &Sheet) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &Sheet) -> Result<Outcome, Failure> {
     let settings = SheetSettings {
         topics: topics(&args.about),
         count: args.count,

@@ -14,7 +14,7 @@ use crate::scene::builtin;
 use crate::study::Study;
 
 /// Opens the window on a scene; where there is none, prints the diagnosis.
-pub fn run(args: &View) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &View) -> Result<Outcome, Failure> {
     let name = args.file.as_deref().unwrap_or(builtin::DEFAULT);
     if name == "-" {
         return Err(Failure::new(
@@ -30,7 +30,7 @@ pub fn run(args: &View) -> Result<Outcome, Failure> {
 }
 
 /// Opens the window on the default scene; where there is none, also leaves a picture of it.
-pub fn run_default() -> Result<Outcome, Failure> {
+pub(crate) fn run_default() -> Result<Outcome, Failure> {
     let study = open::open(builtin::DEFAULT)?;
     let Some(obstacle) = window(&study, &View::default())? else {
         return Ok(Outcome::Done);

@@ -29,7 +29,7 @@ pub enum RasterError {
 }
 
 /// Longest side of an image in pixels.
-pub const LARGEST: u32 = 16_384;
+pub(crate) const LARGEST: u32 = 16_384;
 
 /// An image of opaque pixels.
 #[derive(Debug, Clone, PartialEq, Eq)]

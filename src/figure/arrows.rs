@@ -45,12 +45,12 @@ pub(super) const END_ON: f64 = 0.2;
 
 impl Arrow {
     /// A straight arrow.
-    pub fn draw(&self, sketch: &mut Sketch, tail: Spot, tip: Spot) {
+    pub(crate) fn draw(&self, sketch: &mut Sketch, tail: Spot, tip: Spot) {
         self.draw_along(sketch, &[tail, tip]);
     }
 
     /// An arrow along a line through points; the head is at the last.
-    pub fn draw_along(&self, sketch: &mut Sketch, points: &[Spot]) {
+    pub(crate) fn draw_along(&self, sketch: &mut Sketch, points: &[Spot]) {
         let [.., tip] = points else { return };
         let [long, half] = self.head.size();
         let neck_back = if self.head == Head::Open {
@@ -81,7 +81,7 @@ impl Arrow {
     }
 
     /// A direction seen end-on: a ring with a dot when it points at the viewer, with a cross when away.
-    pub fn draw_end_on(&self, sketch: &mut Sketch, at: Spot, towards: bool) {
+    pub(crate) fn draw_end_on(&self, sketch: &mut Sketch, at: Spot, towards: bool) {
         sketch.circle(self.role, at, 3.6, Some(self.stroke), None);
         if towards {
             sketch.circle(self.role, at, 1.1, None, Some(self.stroke.colour));

@@ -23,7 +23,7 @@ const LITTLE: f64 = 0.4;
 
 impl Shown<'_> {
     /// Parts of the line on the page.
-    pub fn on_page(&self, stage: &Stage, parts: &[[f64; 2]]) -> Vec<Stretch> {
+    pub(crate) fn on_page(&self, stage: &Stage, parts: &[[f64; 2]]) -> Vec<Stretch> {
         let whole = Stretch::of(stage, self.line);
         parts.iter().map(|part| whole.part(*part)).collect()
     }

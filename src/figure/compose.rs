@@ -44,7 +44,11 @@ pub(super) fn sketch(stage: &Stage, width: f64) -> Sketch {
 
 impl Desk {
     /// What is left of the page around shapes within bounds.
-    pub fn room<'a>(&self, around: Area, shapes: impl IntoIterator<Item = &'a Shape>) -> Room {
+    pub(crate) fn room<'a>(
+        &self,
+        around: Area,
+        shapes: impl IntoIterator<Item = &'a Shape>,
+    ) -> Room {
         let extra = if self.last_resort { LAST_RESORT } else { ABOVE };
         self.room_below(around, extra, shapes)
     }
@@ -66,7 +70,7 @@ impl Desk {
     }
 
     /// The drawing of a sketch with its labels; `None` where they do not fit.
-    pub fn sheet(
+    pub(crate) fn sheet(
         &self,
         stage: &Stage,
         mut sketch: Sketch,
@@ -115,7 +119,7 @@ pub(super) struct Names {
 
 impl Names {
     /// Places the names off everything that any of the sketches shows; `None` where they find no room.
-    pub fn placed(
+    pub(crate) fn placed(
         stages: &[Stage],
         sketches: &[Sketch],
         mut room: Room,

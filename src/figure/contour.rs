@@ -54,7 +54,7 @@ impl Welded {
 
 impl Seen {
     /// What is seen of a mesh.
-    pub fn new(mesh: &Mesh, view: &View) -> Self {
+    pub(crate) fn new(mesh: &Mesh, view: &View) -> Self {
         let projected: Vec<_> = mesh.positions.iter().map(|p| view.project(p)).collect();
         let size = extent(&mesh.positions).max(f64::MIN_POSITIVE);
         let mut welded = Welded {

@@ -27,7 +27,7 @@ const SHORT: f64 = 1e-9;
 
 impl Screen {
     /// Sorts triangles that face the viewer.
-    pub fn new(triangles: Vec<[Point3<f64>; 3]>) -> Self {
+    pub(crate) fn new(triangles: Vec<[Point3<f64>; 3]>) -> Self {
         let corners = || triangles.iter().flatten();
         let bound = |k: usize, pick: fn(f64, f64) -> f64, start: f64| {
             corners().map(|p| p[k]).fold(start, pick)
@@ -81,7 +81,7 @@ impl Screen {
     }
 
     /// Parts of a line that nothing hides, as ranges of its parameter from 0 to 1, in order.
-    pub fn seen(&self, line: &[Point3<f64>; 2]) -> Vec<[f64; 2]> {
+    pub(crate) fn seen(&self, line: &[Point3<f64>; 2]) -> Vec<[f64; 2]> {
         let cells = self.cells_along(line);
         let mut met: Vec<u32> = cells.flat_map(|cell| &self.cells[cell]).copied().collect();
         met.sort_unstable();

@@ -27,7 +27,7 @@ const AROUND: usize = 24;
 
 impl Mesh {
     /// A solid of the body, moved.
-    pub fn of_solid(solid: &Solid, pose: &Isometry3<f64>) -> Self {
+    pub(crate) fn of_solid(solid: &Solid, pose: &Isometry3<f64>) -> Self {
         Self {
             positions: solid.positions.iter().map(|p| pose * p).collect(),
             triangles: solid.triangles.clone(),
@@ -41,7 +41,7 @@ impl Mesh {
     }
 
     /// A piece of hardware; `None` for cables, which are lines.
-    pub fn of_shape(shape: &Shape) -> Option<Self> {
+    pub(crate) fn of_shape(shape: &Shape) -> Option<Self> {
         Some(match shape {
             Shape::Ball { centre, radius } => Self::ball(centre, *radius),
             // Seen from any side, a ring at this size.
@@ -73,7 +73,7 @@ impl Mesh {
     }
 
     /// The mesh where it is carried.
-    pub fn carried(mut self, carried: &Carried) -> Self {
+    pub(crate) fn carried(mut self, carried: &Carried) -> Self {
         for crease in &mut self.creases {
             *crease = crease.map(|point| carried.point(point));
         }
@@ -141,7 +141,7 @@ impl Mesh {
     }
 
     /// Round rod between two points.
-    pub fn rod(from: &Point3<f64>, to: &Point3<f64>, radius: f64) -> Self {
+    pub(crate) fn rod(from: &Point3<f64>, to: &Point3<f64>, radius: f64) -> Self {
         let way = to - from;
         let length = way.norm();
         let ends = [0.0, length].map(|along| Station {
@@ -224,7 +224,7 @@ impl Mesh {
     }
 
     /// Box around a centre with half edge vectors.
-    pub fn block(centre: &Point3<f64>, halves: [Vector3<f64>; 3]) -> Self {
+    pub(crate) fn block(centre: &Point3<f64>, halves: [Vector3<f64>; 3]) -> Self {
         let mut mesh = Self::default();
         let corner = |sign: [f64; 3]| {
             centre + halves[0] * sign[0] + halves[1] * sign[1] + halves[2] * sign[2]

@@ -73,7 +73,7 @@ const DASH_DOT: &[f64] = &[9.0, 2.6, 0.4, 2.6];
 
 impl Pens {
     /// The pens of a look.
-    pub fn new(look: Look) -> Self {
+    pub(crate) fn new(look: Look) -> Self {
         let theme = match look {
             Look::Colour => Theme::of(ThemeName::Daylight),
             Look::Print => print(),
@@ -112,7 +112,7 @@ impl Pens {
     }
 
     /// What keeps the shared axis apart from what it runs along: paper on both sides of it.
-    pub fn axis_edge(&self) -> Stroke {
+    pub(crate) fn axis_edge(&self) -> Stroke {
         Stroke {
             width: self.axis.width + 1.8,
             colour: self.paper,

@@ -24,7 +24,7 @@ pub(super) struct Room {
 
 impl Room {
     /// An empty area.
-    pub fn new(area: Area) -> Self {
+    pub(crate) fn new(area: Area) -> Self {
         let sides = [0, 1].map(|k| area[1][k] - area[0][k]);
         let cell = (sides[0].max(sides[1]) / MOST_CELLS).max(CELL);
         let cells = |k: usize| (sides[k] / cell).ceil().max(1.0) as usize;
@@ -41,12 +41,12 @@ impl Room {
     }
 
     /// The area that it keeps account of.
-    pub fn area(&self) -> Area {
+    pub(crate) fn area(&self) -> Area {
         self.area
     }
 
     /// Takes the strokes of a shape; of what has no stroke, the outline.
-    pub fn take(&mut self, shape: &Shape) {
+    pub(crate) fn take(&mut self, shape: &Shape) {
         let half = shape.stroke.map_or(0.0, |stroke| stroke.width / 2.0);
         match &shape.outline {
             Outline::Circle { centre, radius } => {
@@ -70,7 +70,7 @@ impl Room {
     }
 
     /// Takes every cell that a stroke touches, and perhaps some beside it.
-    pub fn take_line(&mut self, from: Spot, to: Spot, half_width: f64) {
+    pub(crate) fn take_line(&mut self, from: Spot, to: Spot, half_width: f64) {
         self.stale = true;
         let Some((from, to)) = clipped(from, to, &grown(self.area, half_width + self.cell)) else {
             return;
@@ -100,7 +100,7 @@ impl Room {
     }
 
     /// Brings the sums up to date.
-    pub fn settle(&mut self) {
+    pub(crate) fn settle(&mut self) {
         if !self.stale {
             return;
         }
@@ -117,7 +117,7 @@ impl Room {
     }
 
     /// Whether a rectangle lies inside the area and no stroke passes through it. Wants [`Room::settle`] first.
-    pub fn is_free(&self, [low, high]: Area) -> bool {
+    pub(crate) fn is_free(&self, [low, high]: Area) -> bool {
         let inside = (0..2).all(|k| low[k] >= self.area[0][k] && high[k] <= self.area[1][k]);
         if !inside {
             return false;

@@ -49,7 +49,7 @@ pub(super) struct Series<'a> {
 
 impl<'a> Series<'a> {
     /// A series of at least one still; all stages have the same view.
-    pub fn new(stills: Vec<Stage<'a>>, moments: Vec<Stage<'a>>, paper: Paper) -> Self {
+    pub(crate) fn new(stills: Vec<Stage<'a>>, moments: Vec<Stage<'a>>, paper: Paper) -> Self {
         Self {
             stills,
             moments,
@@ -58,7 +58,7 @@ impl<'a> Series<'a> {
     }
 
     /// A drawing for each still, and where the scene lies on them.
-    pub fn drawn(mut self) -> (Vec<Drawing>, Frame) {
+    pub(crate) fn drawn(mut self) -> (Vec<Drawing>, Frame) {
         let mut smaller = 1.0;
         for attempt in 0..=SHRINKS {
             self.fit(smaller);

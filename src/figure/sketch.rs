@@ -33,14 +33,14 @@ pub(super) struct Label {
 
 impl Label {
     /// Whether it stands right on its point: the letters of the axes' directions, which have room of their own.
-    pub fn stands_on_anchor(&self) -> bool {
+    pub(crate) fn stands_on_anchor(&self) -> bool {
         self.role == "triad"
     }
 }
 
 impl Sketch {
     /// Drops what lies so far out that it cannot belong on the page: numbers of a degenerate scene.
-    pub fn keep_within(&mut self, [low, high]: [Spot; 2]) {
+    pub(crate) fn keep_within(&mut self, [low, high]: [Spot; 2]) {
         let inside = |spot: &Spot| (0..2).all(|k| low[k] <= spot[k] && spot[k] <= high[k]);
         self.labels.retain(|label| inside(&label.anchor));
         self.shapes.retain(|shape| match &shape.outline {
@@ -50,7 +50,7 @@ impl Sketch {
     }
 
     /// Adds lines.
-    pub fn lines(&mut self, role: &'static str, lines: Vec<Line>, stroke: Stroke) {
+    pub(crate) fn lines(&mut self, role: &'static str, lines: Vec<Line>, stroke: Stroke) {
         let lines: Vec<Line> = lines.into_iter().filter(is_drawable).collect();
         if !lines.is_empty() {
             self.shapes.push(Shape {
@@ -63,12 +63,17 @@ impl Sketch {
     }
 
     /// Adds one line through points.
-    pub fn line(&mut self, role: &'static str, points: impl Into<Vec<Spot>>, stroke: Stroke) {
+    pub(crate) fn line(
+        &mut self,
+        role: &'static str,
+        points: impl Into<Vec<Spot>>,
+        stroke: Stroke,
+    ) {
         self.lines(role, vec![Line::open(points)], stroke);
     }
 
     /// Adds a closed shape.
-    pub fn filled(
+    pub(crate) fn filled(
         &mut self,
         role: &'static str,
         lines: Vec<Line>,
@@ -87,7 +92,7 @@ impl Sketch {
     }
 
     /// Adds a circle.
-    pub fn circle(
+    pub(crate) fn circle(
         &mut self,
         role: &'static str,
         centre: Spot,

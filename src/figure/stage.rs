@@ -42,12 +42,16 @@ pub(super) struct Stage<'a> {
 
 impl<'a> Stage<'a> {
     /// The stage of a scene, at a scale of one point to the metre.
-    pub fn new(study: &'a Study, settings: &'a FigureSettings, pose: Isometry3<f64>) -> Self {
+    pub(crate) fn new(
+        study: &'a Study,
+        settings: &'a FigureSettings,
+        pose: Isometry3<f64>,
+    ) -> Self {
         Self::seen(study, settings, pose, None)
     }
 
     /// As [`Stage::new`], from where another scene is seen.
-    pub fn seen(
+    pub(crate) fn seen(
         study: &'a Study,
         settings: &'a FigureSettings,
         pose: Isometry3<f64>,
@@ -88,27 +92,27 @@ impl<'a> Stage<'a> {
     }
 
     /// Whether a part is wanted.
-    pub fn shows(&self, part: Part) -> bool {
+    pub(crate) fn shows(&self, part: Part) -> bool {
         self.settings.parts.contains(&part)
     }
 
     /// Whether the scene lies in a plane.
-    pub fn is_planar(&self) -> bool {
+    pub(crate) fn is_planar(&self) -> bool {
         self.study.model().space == Space::Planar
     }
 
     /// Metres of the scene for a point of the page.
-    pub fn unit(&self) -> f64 {
+    pub(crate) fn unit(&self) -> f64 {
         1.0 / self.scale
     }
 
     /// Where a point of the scene lies on the page.
-    pub fn at(&self, point: &Point3<f64>) -> Spot {
+    pub(crate) fn at(&self, point: &Point3<f64>) -> Spot {
         self.on_page(&self.view.project(point))
     }
 
     /// Where a projected point lies on the page.
-    pub fn on_page(&self, projected: &Point3<f64>) -> Spot {
+    pub(crate) fn on_page(&self, projected: &Point3<f64>) -> Spot {
         [
             self.origin[0] + projected.x * self.scale,
             self.origin[1] - projected.y * self.scale,
@@ -116,14 +120,14 @@ impl<'a> Stage<'a> {
     }
 
     /// Where a direction of the scene leads on the page; shorter than 1 where it is foreshortened.
-    pub fn direction(&self, at: &Point3<f64>, direction: &Vector3<f64>) -> Spot {
+    pub(crate) fn direction(&self, at: &Point3<f64>, direction: &Vector3<f64>) -> Spot {
         let size = (self.bounds[1] - self.bounds[0]).norm().max(1e-9);
         let [x, y] = self.view.direction(at, direction, size);
         [x, -y]
     }
 
     /// Whether the body covers a spot of the page.
-    pub fn covers(&self, spot: Spot) -> bool {
+    pub(crate) fn covers(&self, spot: Spot) -> bool {
         let at = [
             (spot[0] - self.origin[0]) / self.scale,
             (self.origin[1] - spot[1]) / self.scale,
@@ -132,7 +136,7 @@ impl<'a> Stage<'a> {
     }
 
     /// The share of a straight way on the page that lies over the body, 0 to 1.
-    pub fn covered_share(&self, from: Spot, to: Spot) -> f64 {
+    pub(crate) fn covered_share(&self, from: Spot, to: Spot) -> f64 {
         const SAMPLES: u32 = 8;
         let over = (1..=SAMPLES).filter(|i| {
             let t = f64::from(*i) / f64::from(SAMPLES);
@@ -142,7 +146,7 @@ impl<'a> Stage<'a> {
     }
 
     /// Hardware is laid out at this scale, for the swing that is shown.
-    pub fn with_layout<T>(&self, draw: impl FnOnce(&Layout) -> T) -> T {
+    pub(crate) fn with_layout<T>(&self, draw: impl FnOnce(&Layout) -> T) -> T {
         let course = self.study.course(self.settings.motion, self.settings.case);
         draw(&Layout {
             model: self.study.model(),

@@ -22,7 +22,7 @@ fn between(a: Spot, b: Spot, t: f64) -> Spot {
 
 impl Stretch {
     /// A projected edge on the page.
-    pub fn of(stage: &Stage, edge: &Edge) -> Self {
+    pub(crate) fn of(stage: &Stage, edge: &Edge) -> Self {
         Self {
             ends: edge.ends.map(|end| stage.on_page(&end)),
             bend: edge.bend.map(|bend| bend.map(|at| stage.on_page(&at))),
@@ -30,7 +30,7 @@ impl Stretch {
     }
 
     /// The part between two shares of its length, 0 to 1 in order; curves are divided by de Casteljau's construction.
-    pub fn part(&self, [from, to]: [f64; 2]) -> Self {
+    pub(crate) fn part(&self, [from, to]: [f64; 2]) -> Self {
         let [a, b] = self.ends;
         let Some([c, d]) = self.bend else {
             return Self {

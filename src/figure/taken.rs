@@ -17,7 +17,7 @@ pub(super) struct Taken {
 
 impl Taken {
     /// With areas that are taken from the start.
-    pub fn new(areas: &[Area]) -> Self {
+    pub(crate) fn new(areas: &[Area]) -> Self {
         let mut taken = Self {
             areas: Vec::with_capacity(areas.len()),
             squares: HashMap::new(),
@@ -27,7 +27,7 @@ impl Taken {
     }
 
     /// Takes an area.
-    pub fn push(&mut self, area: Area) {
+    pub(crate) fn push(&mut self, area: Area) {
         let index = self.areas.len();
         self.areas.push(area);
         for square in squares(&area).all() {
@@ -36,12 +36,12 @@ impl Taken {
     }
 
     /// Whether an area overlaps one that is taken.
-    pub fn overlaps(&self, area: &Area) -> bool {
+    pub(crate) fn overlaps(&self, area: &Area) -> bool {
         self.any_near(area, |other| overlap(area, other))
     }
 
     /// Whether a straight line passes through an area that is taken, or closer to it than `clear`.
-    pub fn meets(&self, from: Spot, to: Spot, clear: f64) -> bool {
+    pub(crate) fn meets(&self, from: Spot, to: Spot, clear: f64) -> bool {
         let low = [0, 1].map(|k| from[k].min(to[k]));
         let high = [0, 1].map(|k| from[k].max(to[k]));
         let around = grown([low, high], clear);

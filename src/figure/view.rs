@@ -28,7 +28,12 @@ const EYE: f64 = 4.5;
 
 impl View {
     /// The view of a scene around a centre with a radius.
-    pub fn new(space: Space, projection: Projection, centre: Point3<f64>, radius: f64) -> Self {
+    pub(crate) fn new(
+        space: Space,
+        projection: Projection,
+        centre: Point3<f64>,
+        radius: f64,
+    ) -> Self {
         let parallel = |rows| Self { rows, eye: None };
         if space == Space::Planar {
             return parallel(Matrix3::identity());
@@ -49,7 +54,7 @@ impl View {
     }
 
     /// Where a point of the scene lies: right, up, towards the viewer.
-    pub fn project(&self, point: &Point3<f64>) -> Point3<f64> {
+    pub(crate) fn project(&self, point: &Point3<f64>) -> Point3<f64> {
         match self.eye {
             None => Point3::from(self.rows * point.coords),
             Some((centre, distance)) => {
@@ -62,7 +67,12 @@ impl View {
     }
 
     /// Where a direction at a point leads on paper: right and up, shortened as it is seen.
-    pub fn direction(&self, at: &Point3<f64>, direction: &Vector3<f64>, length: f64) -> [f64; 2] {
+    pub(crate) fn direction(
+        &self,
+        at: &Point3<f64>,
+        direction: &Vector3<f64>,
+        length: f64,
+    ) -> [f64; 2] {
         let way = match self.eye {
             None => self.rows * direction,
             Some(_) => {
@@ -74,7 +84,7 @@ impl View {
     }
 
     /// Unit direction from a point of the scene to the viewer.
-    pub fn sight(&self, from: &Point3<f64>) -> Vector3<f64> {
+    pub(crate) fn sight(&self, from: &Point3<f64>) -> Vector3<f64> {
         match self.eye {
             None => {
                 let (right, up): (Vector3<f64>, Vector3<f64>) =

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use super::WriteError;
 
 /// What is written to.
-pub enum Target {
+pub(crate) enum Target {
     /// A regular file, to be replaced or made.
     File {
         /// The file itself, links followed.
@@ -26,7 +26,7 @@ pub enum Target {
 
 impl Target {
     /// Looks up where a path leads.
-    pub fn of(path: &Path) -> Result<Self, WriteError> {
+    pub(crate) fn of(path: &Path) -> Result<Self, WriteError> {
         let Some(path) = followed(path).map_err(WriteError::system(path))? else {
             let path = path.to_owned();
             return Ok(Self::Stream { path, append: true });
@@ -56,7 +56,7 @@ impl Target {
 }
 
 /// The folder that a file is in.
-pub fn folder_of(path: &Path) -> &Path {
+pub(crate) fn folder_of(path: &Path) -> &Path {
     match path.parent() {
         Some(folder) if folder != Path::new("") => folder,
         _ => Path::new("."),
@@ -105,7 +105,7 @@ fn refuse_read_only(path: &Path, old: &Metadata) -> Result<(), WriteError> {
 }
 
 /// Writes to what cannot be replaced.
-pub fn write_through(path: &Path, append: bool, content: &[u8]) -> io::Result<()> {
+pub(crate) fn write_through(path: &Path, append: bool, content: &[u8]) -> io::Result<()> {
     let mut options = OpenOptions::new();
     let mut stream = options.write(true).append(append).open(path)?;
     stream.write_all(content)?;
@@ -113,7 +113,7 @@ pub fn write_through(path: &Path, append: bool, content: &[u8]) -> io::Result<()
 }
 
 /// Writes over a regular file that has to stay the same file.
-pub fn write_over(path: &Path, content: &[u8]) -> io::Result<()> {
+pub(crate) fn write_over(path: &Path, content: &[u8]) -> io::Result<()> {
     let mut file: File = OpenOptions::new().write(true).open(path)?;
     file.write_all(content)?;
     file.set_len(content.len() as u64)?;

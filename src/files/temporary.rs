@@ -28,7 +28,7 @@ pub fn remove_temporaries(end: impl FnOnce()) {
 }
 
 /// New content that waits to take the place of a file.
-pub struct Temporary {
+pub(crate) struct Temporary {
     target: PathBuf,
     file: NamedTempFile,
     /// The content, where the file that is there cannot be replaced by one of the same owner.
@@ -37,7 +37,11 @@ pub struct Temporary {
 
 impl Temporary {
     /// Puts the content on the disk beside the file that it is to replace.
-    pub fn new(target: PathBuf, old: Option<Metadata>, content: &[u8]) -> Result<Self, WriteError> {
+    pub(crate) fn new(
+        target: PathBuf,
+        old: Option<Metadata>,
+        content: &[u8],
+    ) -> Result<Self, WriteError> {
         let mut file = made_in(folder_of(&target))?;
         let failed = WriteError::system(&target);
         let over = filled(&mut file, old, content).map_err(failed)?;
@@ -59,7 +63,7 @@ impl Temporary {
 }
 
 /// Lets every temporary file take the place of its target. Signals wait, so that a set is not left half old, half new.
-pub fn put_in_place(files: Vec<Temporary>) -> Result<(), WriteError> {
+pub(crate) fn put_in_place(files: Vec<Temporary>) -> Result<(), WriteError> {
     let mut names = names();
     let result = files.into_iter().try_for_each(Temporary::put_in_place);
     names.retain(|name| name.exists());

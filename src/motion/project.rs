@@ -8,7 +8,7 @@ use super::constraints::Constraints;
 use crate::statics::{WideSvd, restrict, stack};
 
 /// A placement counts as on the supports' geometry below this residual, relative to the size.
-pub const ACCEPTED: f64 = 1e-10;
+pub(crate) const ACCEPTED: f64 = 1e-10;
 /// Newton's method aims for this.
 const AIM: f64 = 1e-14;
 const MOST_ITERATIONS: usize = 12;

@@ -32,7 +32,7 @@ const BEYOND: f64 = 6.0;
 
 impl<'a, S> Bench<'a, S> {
     /// An empty bench for a support.
-    pub fn new(layout: &'a Layout<'a>, index: usize) -> Self {
+    pub(crate) fn new(layout: &'a Layout<'a>, index: usize) -> Self {
         let support = &layout.model.supports[index];
         Self {
             layout,
@@ -45,7 +45,7 @@ impl<'a, S> Bench<'a, S> {
     }
 
     /// Adds a piece.
-    pub fn add(&mut self, carrier: Carrier, shape: S) {
+    pub(crate) fn add(&mut self, carrier: Carrier, shape: S) {
         self.pieces.push(Piece {
             support: self.index,
             carrier,
@@ -54,29 +54,29 @@ impl<'a, S> Bench<'a, S> {
     }
 
     /// The unit, m.
-    pub fn unit(&self) -> f64 {
+    pub(crate) fn unit(&self) -> f64 {
         self.layout.unit * self.growth
     }
 
     /// Whether the scene lies in a plane.
-    pub fn is_planar(&self) -> bool {
+    pub(crate) fn is_planar(&self) -> bool {
         self.layout.model.space == Space::Planar
     }
 
     /// The point of the body that is held.
-    pub fn at(&self) -> Point3<f64> {
+    pub(crate) fn at(&self) -> Point3<f64> {
         self.support.point
     }
 
     /// Axis, normal, rod, rail or slot; upwards for kinds without one.
-    pub fn axis(&self) -> Vector3<f64> {
+    pub(crate) fn axis(&self) -> Vector3<f64> {
         self.support
             .orientation
             .map_or_else(Vector3::z, Unit::into_inner)
     }
 
     /// A point some units from the held one.
-    pub fn point(&self, along: &Vector3<f64>, units: f64) -> Point3<f64> {
+    pub(crate) fn point(&self, along: &Vector3<f64>, units: f64) -> Point3<f64> {
         self.at() + along * (units * self.unit())
     }
 
@@ -92,7 +92,7 @@ impl<'a, S> Bench<'a, S> {
     }
 
     /// What rollers, wheels and shoes move with: the body point that they carry, until the body leaves them.
-    pub fn rider(&self) -> Carrier {
+    pub(crate) fn rider(&self) -> Carrier {
         if self.is_left() {
             Carrier::Ground
         } else {
@@ -101,7 +101,7 @@ impl<'a, S> Bench<'a, S> {
     }
 
     /// What the bar of a link or a cable moves with.
-    pub fn rod(&self, ground: Point3<f64>) -> Carrier {
+    pub(crate) fn rod(&self, ground: Point3<f64>) -> Carrier {
         Carrier::Rod {
             ground,
             eye: self.at(),
@@ -109,7 +109,7 @@ impl<'a, S> Bench<'a, S> {
     }
 
     /// How far something of half a length must reach each way along a direction for what slides there, in units.
-    pub fn span(&self, along: &Vector3<f64>, half: f64) -> [f64; 2] {
+    pub(crate) fn span(&self, along: &Vector3<f64>, half: f64) -> [f64; 2] {
         let point = self.ridden();
         let poses = self.layout.swing.iter().filter(|_| !self.is_left());
         let span = poses.fold([-half, half], |[low, high], pose| {
@@ -120,14 +120,14 @@ impl<'a, S> Bench<'a, S> {
     }
 
     /// Whether the body covers a point.
-    pub fn covers(&self, point: &Point3<f64>) -> bool {
+    pub(crate) fn covers(&self, point: &Point3<f64>) -> bool {
         solid::distance(self.layout.body, point) == 0.0
     }
 
     /// Of directions at the held point, the one that leads most clearly away from the body; the first among equals.
     ///
     /// Each is judged by how far from the body the points between two distances along it lie, units.
-    pub fn freest(&self, ways: &[Vector3<f64>], reach: [f64; 2]) -> Vector3<f64> {
+    pub(crate) fn freest(&self, ways: &[Vector3<f64>], reach: [f64; 2]) -> Vector3<f64> {
         const SAMPLES: u32 = 3;
         let reach = reach.map(|units| units * self.unit());
         let room = |way: &Vector3<f64>| -> f64 {
@@ -150,7 +150,7 @@ impl<'a, S> Bench<'a, S> {
     }
 
     /// In the plane, the direction in which the body lies from the held point: up where the ground fits below.
-    pub fn body_side(&self, deep: bool) -> Vector3<f64> {
+    pub(crate) fn body_side(&self, deep: bool) -> Vector3<f64> {
         let ways = [Vector3::y(), Vector3::x(), -Vector3::x(), -Vector3::y()];
         let reach = if deep { 16.0 } else { 13.0 };
         let cover = |into: &Vector3<f64>| {
@@ -175,7 +175,7 @@ impl<'a, S> Bench<'a, S> {
     }
 
     /// Where the ground may lie: below if there is room, else to the sides or above.
-    pub fn away(&self) -> Vector3<f64> {
+    pub(crate) fn away(&self) -> Vector3<f64> {
         if self.is_planar() {
             return -self.body_side(true);
         }
@@ -183,7 +183,7 @@ impl<'a, S> Bench<'a, S> {
     }
 
     /// Where the ground of something around an axis may lie.
-    pub fn away_from_axis(&self, axis: &Vector3<f64>) -> Vector3<f64> {
+    pub(crate) fn away_from_axis(&self, axis: &Vector3<f64>) -> Vector3<f64> {
         let ways: Vec<Vector3<f64>> = ways()
             .into_iter()
             .map(|way| way - axis * way.dot(axis))
@@ -194,7 +194,7 @@ impl<'a, S> Bench<'a, S> {
     }
 
     /// How thick the body is about an axis through the support, in units, within what a ring can hold.
-    pub fn girth(&self, axis: &Vector3<f64>) -> f64 {
+    pub(crate) fn girth(&self, axis: &Vector3<f64>) -> f64 {
         let [x, y] = across(axis);
         let reach = 24.0 * self.unit();
         let inside = |way: Vector3<f64>| {

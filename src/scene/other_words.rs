@@ -6,7 +6,7 @@ use super::Space;
 
 /// Other names of a kind.
 #[derive(Debug)]
-pub struct OtherKind {
+pub(crate) struct OtherKind {
     /// The names, spelled as kinds are.
     pub names: &'static [&'static str],
     /// What to write in space, as it follows "write".
@@ -17,7 +17,7 @@ pub struct OtherKind {
 
 impl OtherKind {
     /// What to write in a space.
-    pub fn in_space(&self, space: Space) -> &'static str {
+    pub(crate) fn in_space(&self, space: Space) -> &'static str {
         match space {
             Space::Spatial => self.spatial,
             Space::Planar => self.planar,
@@ -46,7 +46,7 @@ const fn differs(
 }
 
 /// Other names of supports.
-pub const SUPPORTS: &[OtherKind] = &[
+pub(crate) const SUPPORTS: &[OtherKind] = &[
     differs(
         &["Ball", "BallAndSocket", "Socket", "Spherical"],
         "`BallJoint`",
@@ -160,7 +160,7 @@ pub const SUPPORTS: &[OtherKind] = &[
 ];
 
 /// Other names of loads.
-pub const LOADS: &[OtherKind] = &[
+pub(crate) const LOADS: &[OtherKind] = &[
     other(
         &[
             "PointForce",
@@ -209,7 +209,7 @@ pub const LOADS: &[OtherKind] = &[
 ];
 
 /// Other names of shapes.
-pub const SHAPES: &[OtherKind] = &[
+pub(crate) const SHAPES: &[OtherKind] = &[
     other(
         &[
             "Bar", "Beam", "Rod", "Pipe", "Tube", "Wire", "Member", "Frame",
@@ -241,7 +241,7 @@ fn plain(word: &str) -> String {
 }
 
 /// The entry of a word, in upper or lower case, with or without an ending such as `Support`.
-pub fn kind<'t>(table: &'t [OtherKind], word: &str) -> Option<&'t OtherKind> {
+pub(crate) fn kind<'t>(table: &'t [OtherKind], word: &str) -> Option<&'t OtherKind> {
     let word = plain(word);
     let find = |word: &str| {
         let is_it = |name: &str| name.to_lowercase() == word;
@@ -255,7 +255,7 @@ pub fn kind<'t>(table: &'t [OtherKind], word: &str) -> Option<&'t OtherKind> {
 
 /// What to write for a word of another book, as sentences; empty for words that none of the tables has.
 #[cfg(feature = "cli")]
-pub fn other_words(word: &str) -> Vec<String> {
+pub(crate) fn other_words(word: &str) -> Vec<String> {
     let tables = [("support", SUPPORTS), ("load", LOADS), ("shape", SHAPES)];
     let found = tables
         .into_iter()
@@ -272,7 +272,7 @@ pub fn other_words(word: &str) -> Vec<String> {
 
 /// What a field of another name stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Meaning {
+pub(crate) enum Meaning {
     /// A field of the item.
     Field(&'static str),
     /// Nothing that an item with this field needs.
@@ -281,7 +281,7 @@ pub enum Meaning {
 
 /// Other names of a field.
 #[derive(Debug)]
-pub struct OtherField {
+pub(crate) struct OtherField {
     /// The names.
     pub names: &'static [&'static str],
     /// What they mean, for items that have the field named here.
@@ -473,7 +473,7 @@ const FIELDS: &[OtherField] = &[
 ];
 
 /// The entry of a field's name, among the fields that an item has.
-pub fn field_of(name: &str, has: &[&str]) -> Option<&'static OtherField> {
+pub(crate) fn field_of(name: &str, has: &[&str]) -> Option<&'static OtherField> {
     let name = name.to_lowercase();
     FIELDS.iter().find(|other| {
         let (Meaning::Field(field) | Meaning::NothingBeside(field)) = other.meaning;

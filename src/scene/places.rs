@@ -6,7 +6,7 @@ use std::collections::HashSet;
 ///
 /// The lists of items run parallel to those of the [`Scene`](super::Scene).
 #[derive(Debug, Default)]
-pub struct Places {
+pub(crate) struct Places {
     /// The field `body`, or the scene where it is missing.
     pub body: usize,
     /// Whether shapes were written, even unreadable ones.
@@ -37,7 +37,7 @@ pub struct Places {
 
 /// Commas between the numbers of points and vectors.
 #[derive(Debug, Default)]
-pub struct Commas {
+pub(crate) struct Commas {
     /// Points and vectors with a space after every comma.
     pub loose: usize,
     /// Commas that could be those of decimals.
@@ -46,7 +46,7 @@ pub struct Commas {
 
 /// A comma between two whole numbers without a space, as in `(1,5)`.
 #[derive(Debug)]
-pub struct TightComma {
+pub(crate) struct TightComma {
     /// Offset of the number before it.
     pub offset: usize,
     /// The number before it.
@@ -59,7 +59,7 @@ pub struct TightComma {
 
 /// A name and where it is given.
 #[derive(Debug)]
-pub struct GivenName {
+pub(crate) struct GivenName {
     /// The name.
     pub name: String,
     /// Offset of the name.
@@ -68,7 +68,7 @@ pub struct GivenName {
 
 /// Byte offsets of one item and its fields.
 #[derive(Debug, Default)]
-pub struct ItemPlaces {
+pub(crate) struct ItemPlaces {
     /// The item.
     pub item: usize,
     fields: Vec<(&'static str, usize, usize)>,
@@ -76,7 +76,7 @@ pub struct ItemPlaces {
 
 impl ItemPlaces {
     /// An item without fields so far.
-    pub fn new(item: usize) -> Self {
+    pub(crate) fn new(item: usize) -> Self {
         Self {
             item,
             fields: Vec::new(),
@@ -84,22 +84,22 @@ impl ItemPlaces {
     }
 
     /// Notes where a field stands.
-    pub fn note(&mut self, field: &'static str, offset: usize) {
+    pub(crate) fn note(&mut self, field: &'static str, offset: usize) {
         self.fields.push((field, WHOLE, offset));
     }
 
     /// Notes where element `index` of a field stands.
-    pub fn note_element(&mut self, field: &'static str, index: usize, offset: usize) {
+    pub(crate) fn note_element(&mut self, field: &'static str, index: usize, offset: usize) {
         self.fields.push((field, index, offset));
     }
 
     /// Where a field stands; the item itself where the field was left out.
-    pub fn of(&self, field: &str) -> usize {
+    pub(crate) fn of(&self, field: &str) -> usize {
         self.find(field, WHOLE).unwrap_or(self.item)
     }
 
     /// Where element `index` of a field stands.
-    pub fn element(&self, field: &str, index: usize) -> usize {
+    pub(crate) fn element(&self, field: &str, index: usize) -> usize {
         self.find(field, index).unwrap_or_else(|| self.of(field))
     }
 

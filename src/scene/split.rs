@@ -6,7 +6,7 @@
 
 /// One value between two commas, and what stands before its colon.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Part<'t> {
+pub(crate) struct Part<'t> {
     /// Field name or map key, without white space and comments around it.
     pub key: Option<&'t str>,
     /// The value, likewise.
@@ -14,7 +14,7 @@ pub struct Part<'t> {
 }
 
 /// The parts of a text between two brackets.
-pub fn parts(text: &str) -> Vec<Part<'_>> {
+pub(crate) fn parts(text: &str) -> Vec<Part<'_>> {
     let mut parts = Vec::new();
     let mut cutter = Cutter::default();
     for token in tokens(text) {
@@ -25,7 +25,7 @@ pub fn parts(text: &str) -> Vec<Part<'_>> {
 }
 
 /// The tokens of a text one after the other, also of one that the crate has refused.
-pub fn tokens(text: &str) -> impl Iterator<Item = Token> {
+pub(crate) fn tokens(text: &str) -> impl Iterator<Item = Token> {
     let mut at = 0;
     std::iter::from_fn(move || {
         let Step { sort, length } = step(&text[at..])?;
@@ -38,7 +38,7 @@ pub fn tokens(text: &str) -> impl Iterator<Item = Token> {
 
 /// A token, or a piece of one that holds no comma, colon or bracket.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Token {
+pub(crate) struct Token {
     /// Sort.
     pub sort: Sort,
     /// Byte offset of its first byte.
@@ -48,7 +48,7 @@ pub struct Token {
 }
 
 /// A text without the white space and comments in front.
-pub fn skip_space(mut text: &str) -> &str {
+pub(crate) fn skip_space(mut text: &str) -> &str {
     while let Some(Step {
         sort: Sort::Space,
         length,
@@ -96,7 +96,7 @@ impl<'t> Cutter<'t> {
 
 /// What a token is.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Sort {
+pub(crate) enum Sort {
     /// White space or a comment.
     Space,
     /// `,`

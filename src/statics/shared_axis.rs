@@ -37,7 +37,7 @@ pub enum Meeting {
 }
 
 /// The shared axes among the free motions, in their order.
-pub fn shared_axes(model: &Model, motions: &[FreeMotion]) -> Vec<SharedAxis> {
+pub(crate) fn shared_axes(model: &Model, motions: &[FreeMotion]) -> Vec<SharedAxis> {
     motions
         .iter()
         .enumerate()

@@ -9,7 +9,7 @@ use nalgebra::{DMatrix, DVector};
 
 /// `matrix = U Σ Vᵗ` with every left singular vector, also those of singular value zero.
 #[derive(Debug, Clone)]
-pub struct WideSvd {
+pub(crate) struct WideSvd {
     /// Singular values, largest first; one for each row of the matrix, rows beyond its columns have 0.
     pub values: Vec<f64>,
     /// Left singular vectors as columns, rows × rows, orthogonal.
@@ -27,7 +27,7 @@ const MANY: usize = 4;
 
 impl WideSvd {
     /// Decomposes a matrix of any shape with finite entries.
-    pub fn new(matrix: &DMatrix<f64>) -> Self {
+    pub(crate) fn new(matrix: &DMatrix<f64>) -> Self {
         let rows = matrix.nrows();
         // Work on the transpose: its columns, our rows, lie contiguous in memory.
         let mut work = matrix.transpose();

@@ -11,7 +11,7 @@ use crate::scene::{Space, SupportKind, Units};
 
 /// A reaction to be: a force through a point along a direction, or a couple about one.
 #[derive(Debug, Clone, Copy)]
-pub enum Given {
+pub(crate) enum Given {
     /// Point and direction.
     Force([f64; 3], [f64; 3]),
     /// Direction.
@@ -34,7 +34,7 @@ impl Given {
 }
 
 /// A model with these reactions, one to a support, named `r0`, `r1`, ...
-pub fn model_of(space: Space, given: &[Given]) -> Model {
+pub(crate) fn model_of(space: Space, given: &[Given]) -> Model {
     let points: Vec<Point3<f64>> = given.iter().map(|g| Point3::from(g.point())).collect();
     let sum: Vector3<f64> = points.iter().map(|p| p.coords).sum();
     let reference = Point3::from(sum / points.len().max(1) as f64);
@@ -69,7 +69,7 @@ pub fn model_of(space: Space, given: &[Given]) -> Model {
 }
 
 /// The model and its diagnosis.
-pub fn diagnosed(space: Space, given: &[Given]) -> (Model, Diagnosis) {
+pub(crate) fn diagnosed(space: Space, given: &[Given]) -> (Model, Diagnosis) {
     let model = model_of(space, given);
     let diagnosis = Diagnosis::new(&model, Tolerance::default());
     (model, diagnosis)
@@ -108,7 +108,7 @@ fn reaction(index: usize, given: &Given) -> Reaction {
 }
 
 /// A motion about or along the z axis, for what looks at kind and pitch alone.
-pub fn upright_motion(kind: MotionKind, pitch: f64) -> FreeMotion {
+pub(crate) fn upright_motion(kind: MotionKind, pitch: f64) -> FreeMotion {
     FreeMotion {
         kind,
         direction: Vector3::z_axis(),

@@ -10,7 +10,7 @@ use bevy::render::settings::{Backends, PowerPreference, RenderResources, WgpuSet
 /// The driver to draw with, a software one if asked for; `None` where there is none.
 ///
 /// bevy's own search panics where there is none; that panic, and no other, is caught here.
-pub fn find(software: bool) -> Option<RenderResources> {
+pub(crate) fn find(software: bool) -> Option<RenderResources> {
     let settings = WgpuSettings {
         power_preference: PowerPreference::LowPower,
         force_fallback_adapter: software,
@@ -33,7 +33,7 @@ pub fn find(software: bool) -> Option<RenderResources> {
 }
 
 /// Whether a driver draws on the processor.
-pub fn is_software(resources: &RenderResources) -> bool {
+pub(crate) fn is_software(resources: &RenderResources) -> bool {
     // The type of this field is not re-exported by bevy, so it is told by its name.
     format!("{:?}", resources.2.device_type) == "Cpu"
 }

@@ -12,7 +12,7 @@ use crate::theme::Theme;
 
 /// What the caption says.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Caption {
+pub(crate) struct Caption {
     /// Title of the scene.
     pub title: String,
     /// Verdict and reason in one sentence: what stands before the first colon leads.
@@ -51,7 +51,7 @@ fn size(letters: usize) -> f32 {
 }
 
 /// Draws the caption; returns what was asked for.
-pub fn caption_ui(
+pub(crate) fn caption_ui(
     ui: &mut Ui,
     caption: &Caption,
     playback: &Playback,

@@ -4,7 +4,7 @@
 ///
 /// # Errors
 /// What was tried, in words.
-pub fn check(variable: impl Fn(&str) -> Option<String>) -> Result<(), String> {
+pub(crate) fn check(variable: impl Fn(&str) -> Option<String>) -> Result<(), String> {
     if !cfg!(target_os = "linux") {
         return Ok(());
     }

@@ -10,10 +10,10 @@ const MEDIUM: &[u8] = include_bytes!("../../assets/fonts/IBMPlexSans-Medium.ttf"
 const BOLD_FACE: &[u8] = include_bytes!("../../assets/fonts/IBMPlexSans-Bold.ttf");
 
 /// The family of the bold face.
-pub const BOLD_FAMILY: &str = "bold";
+pub(crate) const BOLD_FAMILY: &str = "bold";
 
 /// Gives egui the text face in both weights; its own faces remain for signs that it lacks.
-pub fn install(ctx: &Context) {
+pub(crate) fn install(ctx: &Context) {
     ctx.set_fonts(definitions());
 }
 

@@ -9,7 +9,7 @@ use crate::theme::ThemeName;
 
 /// One thing that a user asks for.
 #[derive(Message, Debug, Clone, PartialEq)]
-pub enum Intent {
+pub(crate) enum Intent {
     /// Start or stop the motion.
     PlayOrPause,
     /// Put the body at this position of the swing, −1 to 1, and hold it there.
@@ -72,7 +72,7 @@ pub enum Intent {
 
 /// Forwards or back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Step {
+pub(crate) enum Step {
     /// To the next.
     On,
     /// To the one before.
@@ -81,7 +81,7 @@ pub enum Step {
 
 impl Step {
     /// The index after a step among `count` that follow each other round and round; 0 where there are none.
-    pub fn around(self, index: usize, count: usize) -> usize {
+    pub(crate) fn around(self, index: usize, count: usize) -> usize {
         match (self, count) {
             (_, 0) => 0,
             (Self::On, _) => (index + 1) % count,
@@ -92,7 +92,7 @@ impl Step {
 
 /// A layer of the picture that can be hidden.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Layer {
+pub(crate) enum Layer {
     /// Reactions and their names.
     Reactions,
     /// Loads and their values.
@@ -103,7 +103,7 @@ pub enum Layer {
 
 /// A panel that is closed until asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Panel {
+pub(crate) enum Panel {
     /// The ledger's pages: reason, motions, reactions.
     Ledger,
     /// The scenes to choose from.

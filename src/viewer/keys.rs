@@ -8,7 +8,7 @@ use super::intent::{Intent, Layer, Panel, Step};
 use super::state::{Look, ViewerSystems};
 
 /// Turns keys into intents.
-pub struct KeysPlugin;
+pub(crate) struct KeysPlugin;
 
 impl Plugin for KeysPlugin {
     fn build(&self, app: &mut App) {
@@ -24,7 +24,7 @@ const TURN: f32 = 15.0;
 const ENLARGEMENT: f32 = 1.125;
 
 /// What every key does, for the overlay that lists them.
-pub const KEYS: [(&str, &str); 21] = [
+pub(crate) const KEYS: [(&str, &str); 21] = [
     ("Space", "let the body move, or hold it"),
     ("Page Down, Page Up", "next free motion or scene, or back"),
     ("V, Shift V", "next standard view, or back"),
@@ -53,7 +53,7 @@ pub const KEYS: [(&str, &str); 21] = [
 
 /// Modifiers held while a key goes down.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Held {
+pub(crate) struct Held {
     /// Control.
     pub ctrl: bool,
     /// Shift.
@@ -61,7 +61,7 @@ pub struct Held {
 }
 
 /// What a key asks for.
-pub fn intent_of(key: &Key, held: Held, look: &Look) -> Option<Intent> {
+pub(crate) fn intent_of(key: &Key, held: Held, look: &Look) -> Option<Intent> {
     match key {
         Key::Character(text) if held.ctrl => of_ctrl(text),
         Key::Character(text) => of_letter(&text.to_lowercase(), held, look),

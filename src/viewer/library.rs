@@ -12,7 +12,7 @@ use bevy::prelude::*;
 use bevy::window::{FileDragAndDrop, PrimaryWindow};
 
 /// Opens scenes.
-pub struct LibraryPlugin;
+pub(crate) struct LibraryPlugin;
 
 impl Plugin for LibraryPlugin {
     fn build(&self, app: &mut App) {
@@ -204,7 +204,7 @@ fn name_window(shown: Res<Shown>, window: Option<Single<&mut Window, With<Primar
 }
 
 /// Title of the window that shows a scene.
-pub fn window_title(scene: &Scene) -> String {
+pub(crate) fn window_title(scene: &Scene) -> String {
     format!("Sixhold — {}", scene.title)
 }
 

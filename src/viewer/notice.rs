@@ -14,7 +14,7 @@ const PROBLEMS_HEIGHT: f32 = 190.0;
 const AROUND_KEYS: f32 = 170.0;
 
 /// Says what is wrong while the last good picture stays.
-pub fn trouble_ui(ui: &mut Ui, message: &str, theme: &Theme) {
+pub(crate) fn trouble_ui(ui: &mut Ui, message: &str, theme: &Theme) {
     let error = colour32(theme.error);
     // A bar beside the words, so that the message does not rest on its colour.
     let bar = ui.max_rect().left_top();
@@ -37,7 +37,7 @@ pub fn trouble_ui(ui: &mut Ui, message: &str, theme: &Theme) {
 }
 
 /// Lists the keys.
-pub fn keys_ui(ui: &mut Ui, theme: &Theme) -> Vec<Intent> {
+pub(crate) fn keys_ui(ui: &mut Ui, theme: &Theme) -> Vec<Intent> {
     let mut intents = Vec::new();
     ui.label(RichText::new("Keys").heading());
     let grid = |ui: &mut Ui| {

@@ -23,7 +23,7 @@ use crate::theme::Theme;
 use crate::wording;
 
 /// Draws every panel.
-pub struct PanelsPlugin;
+pub(crate) struct PanelsPlugin;
 
 impl Plugin for PanelsPlugin {
     fn build(&self, app: &mut App) {
@@ -40,14 +40,14 @@ impl Plugin for PanelsPlugin {
 
 /// Order of what is drawn by egui.
 #[derive(SystemSet, Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum PanelSystems {
+pub(crate) enum PanelSystems {
     /// Panels are drawn and leave the free area; labels follow.
     Panels,
 }
 
 /// Which panels are open.
 #[derive(Resource, Debug, Clone, PartialEq, Eq, Default)]
-pub struct Open {
+pub(crate) struct Open {
     /// The ledger's pages.
     pub ledger: bool,
     /// The scenes.
@@ -307,17 +307,17 @@ fn overlay_ui(ui: &egui::Ui, theme: &Theme) -> Vec<Intent> {
 
 /// Runs panels by themselves, without a window, to see what they say and what clicks on them ask for.
 #[cfg(test)]
-pub mod testing {
+pub(crate) mod testing {
     use bevy_egui::egui::{self, Context, Event, Modifiers, PointerButton, Pos2, RawInput, Rect};
 
     use super::Intent;
 
     /// The texts that a panel draws, and where.
-    pub struct Found(Vec<(String, Rect)>);
+    pub(crate) struct Found(Vec<(String, Rect)>);
 
     impl Found {
         /// Whether a text contains this one.
-        pub fn has(&self, text: &str) -> bool {
+        pub(crate) fn has(&self, text: &str) -> bool {
             self.0.iter().any(|(found, _)| found.contains(text))
         }
 
@@ -328,7 +328,7 @@ pub mod testing {
     }
 
     /// What a panel writes.
-    pub fn text(mut panel: impl FnMut(&mut egui::Ui) -> Vec<Intent>) -> Found {
+    pub(crate) fn text(mut panel: impl FnMut(&mut egui::Ui) -> Vec<Intent>) -> Found {
         let ctx = context();
         // Some sizes are known only in the second pass.
         pass(&ctx, vec![], &mut panel);
@@ -336,7 +336,10 @@ pub mod testing {
     }
 
     /// What a panel asks for when the text is clicked.
-    pub fn click(text: &str, mut panel: impl FnMut(&mut egui::Ui) -> Vec<Intent>) -> Vec<Intent> {
+    pub(crate) fn click(
+        text: &str,
+        mut panel: impl FnMut(&mut egui::Ui) -> Vec<Intent>,
+    ) -> Vec<Intent> {
         let ctx = context();
         pass(&ctx, vec![], &mut panel);
         let (_, found) = pass(&ctx, vec![], &mut panel);

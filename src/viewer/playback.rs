@@ -11,7 +11,7 @@ use super::state::{Playback, Shown, ViewerSystems};
 use crate::motion::Sides;
 
 /// Advances [`Playback::position`] while it plays.
-pub struct PlaybackPlugin;
+pub(crate) struct PlaybackPlugin;
 
 impl Plugin for PlaybackPlugin {
     fn build(&self, app: &mut App) {
@@ -24,11 +24,11 @@ impl Plugin for PlaybackPlugin {
 }
 
 /// Seconds from one end of the swing to the other at pace 1.
-pub const SWING_SECONDS: f32 = 3.0;
+pub(crate) const SWING_SECONDS: f32 = 3.0;
 /// Least and greatest swing, as a fraction of the default one.
-pub const AMPLITUDES: [f32; 2] = [0.1, 2.0];
+pub(crate) const AMPLITUDES: [f32; 2] = [0.1, 2.0];
 /// Least and greatest pace.
-pub const PACES: [f32; 2] = [0.25, 3.0];
+pub(crate) const PACES: [f32; 2] = [0.25, 3.0];
 /// Longest time that one frame may advance the swing by, s: a slow frame makes it slower, never jumpy.
 const LONGEST_FRAME: f32 = 0.25;
 
@@ -52,7 +52,7 @@ struct Phase {
 }
 
 /// The phase after `seconds` at a pace.
-pub fn advanced(angle: f32, seconds: f32, pace: f32) -> f32 {
+pub(crate) fn advanced(angle: f32, seconds: f32, pace: f32) -> f32 {
     (angle + PI * seconds * pace / SWING_SECONDS).rem_euclid(2.0 * PI)
 }
 

@@ -4,7 +4,7 @@ use super::state::{Playback, Shown};
 use crate::scene::Scene;
 
 /// Keeps the link on trial, releases, case, motion and playback as far as the changed scene still has them.
-pub fn replace(shown: &mut Shown, mut changed: Shown, playback: &mut Playback) {
+pub(crate) fn replace(shown: &mut Shown, mut changed: Shown, playback: &mut Playback) {
     keep_trial(shown, &mut changed);
     keep_released(shown, &mut changed);
     if shown.case < changed.study.model().cases.len() {

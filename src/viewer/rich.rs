@@ -9,14 +9,14 @@ use crate::wording::{Piece, lowered, pieces};
 const SUBSCRIPT: f32 = 0.72;
 
 /// Lays out a text with subscripts.
-pub fn line(text: &str, font: &FontId, colour: Color32) -> LayoutJob {
+pub(crate) fn line(text: &str, font: &FontId, colour: Color32) -> LayoutJob {
     let mut job = LayoutJob::default();
     append(&mut job, text, font, colour);
     job
 }
 
 /// Adds a text with subscripts to a layout.
-pub fn append(job: &mut LayoutJob, text: &str, font: &FontId, colour: Color32) {
+pub(crate) fn append(job: &mut LayoutJob, text: &str, font: &FontId, colour: Color32) {
     let small = FontId::new(font.size * SUBSCRIPT, font.family.clone());
     for piece in pieces(text) {
         let mut add = |text: &str, font: &FontId, valign| {

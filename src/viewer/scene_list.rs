@@ -9,7 +9,7 @@ use crate::scene::{Scene, builtin};
 
 /// The scenes to choose from: files that were opened, then the built-in ones.
 #[derive(Resource, Debug)]
-pub struct SceneList {
+pub(crate) struct SceneList {
     entries: Vec<Entry>,
 }
 
@@ -30,12 +30,12 @@ impl Default for SceneList {
 
 impl SceneList {
     /// The scenes: files in the order they were opened, then the built-in ones in teaching order.
-    pub fn entries(&self) -> &[Entry] {
+    pub(crate) fn entries(&self) -> &[Entry] {
         &self.entries
     }
 
     /// Keeps a file, under its name and the title it has now, so that steps and the list lead back to it.
-    pub fn keep(&mut self, source: Option<&Source>, scene: &Scene) {
+    pub(crate) fn keep(&mut self, source: Option<&Source>, scene: &Scene) {
         let Some(source @ Source::File(path)) = source else {
             return;
         };
@@ -62,7 +62,7 @@ impl SceneList {
     }
 
     /// The scene that comes a step after this one.
-    pub fn after(&self, source: Option<&Source>, step: Step) -> Option<&Source> {
+    pub(crate) fn after(&self, source: Option<&Source>, step: Step) -> Option<&Source> {
         let at = self
             .entries
             .iter()

@@ -13,7 +13,7 @@ use crate::theme::Theme;
 
 /// A scene in the list.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Entry {
+pub(crate) struct Entry {
     /// What opens it.
     pub source: Source,
     /// Its title.
@@ -21,7 +21,7 @@ pub struct Entry {
 }
 
 /// Draws the list and a line for the path of a file; returns what was asked for.
-pub fn scenes_ui(
+pub(crate) fn scenes_ui(
     ui: &mut Ui,
     entries: &[Entry],
     current: Option<&Source>,

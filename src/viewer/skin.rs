@@ -16,7 +16,7 @@ use super::state::{Look, ViewerSystems};
 use crate::theme::{Colour, Theme, ThemeName};
 
 /// Applies theme and text size to everything that egui draws, and the background.
-pub struct SkinPlugin;
+pub(crate) struct SkinPlugin;
 
 impl Plugin for SkinPlugin {
     fn build(&self, app: &mut App) {
@@ -38,12 +38,12 @@ impl Plugin for SkinPlugin {
 }
 
 /// The family of the bold face.
-pub static BOLD: std::sync::LazyLock<FontFamily> =
+pub(crate) static BOLD: std::sync::LazyLock<FontFamily> =
     std::sync::LazyLock::new(|| FontFamily::Name(fonts::BOLD_FAMILY.into()));
 
 /// How much larger than usual the user wants text.
 #[derive(Resource, Debug, Clone, Copy, PartialEq)]
-pub struct TextSize(pub f32);
+pub(crate) struct TextSize(pub f32);
 
 impl Default for TextSize {
     fn default() -> Self {
@@ -59,17 +59,17 @@ const USUAL_WINDOW: Vec2 = Vec2::new(1280.0, 720.0);
 const SCALES: [f32; 2] = [0.75, 6.0];
 
 /// A theme colour for egui.
-pub fn colour32(colour: Colour) -> Color32 {
+pub(crate) fn colour32(colour: Colour) -> Color32 {
     Color32::from_rgb(colour.0, colour.1, colour.2)
 }
 
 /// A theme colour for bevy.
-pub fn bevy_colour(colour: Colour) -> Color {
+pub(crate) fn bevy_colour(colour: Colour) -> Color {
     Color::srgb_u8(colour.0, colour.1, colour.2)
 }
 
 /// Scale of text and panels in a window of a logical size.
-pub fn scale(window: Vec2, wanted: f32) -> f32 {
+pub(crate) fn scale(window: Vec2, wanted: f32) -> f32 {
     let by_window = (window / USUAL_WINDOW).min_element();
     // Rounded to steps in which letters stay sharp and nothing is laid out anew for every pixel of a resize.
     let stepped = (by_window.clamp(SCALES[0], SCALES[1]) * wanted * 32.0).round() / 32.0;
@@ -240,12 +240,12 @@ fn visuals(theme: &Theme, dark: bool) -> Visuals {
 }
 
 /// A mixture of two colours, `share` of the second.
-pub fn mixed(a: Color32, b: Color32, share: f32) -> Color32 {
+pub(crate) fn mixed(a: Color32, b: Color32, share: f32) -> Color32 {
     a.lerp_to_gamma(b, share)
 }
 
 /// A colour that covers this share of what is behind it. Screens mix light, so the share is one of light.
-pub fn veil(colour: Color32, share: f32) -> Color32 {
+pub(crate) fn veil(colour: Color32, share: f32) -> Color32 {
     let light = egui::Rgba::from(colour);
     let part = |light: f32| egui::ecolor::gamma_u8_from_linear_f32(light * share);
     let alpha = (255.0 * share).round() as u8;
@@ -253,12 +253,12 @@ pub fn veil(colour: Color32, share: f32) -> Color32 {
 }
 
 /// Whether a theme is light on dark.
-pub fn is_dark(theme: &Theme) -> bool {
+pub(crate) fn is_dark(theme: &Theme) -> bool {
     luminance(theme.background) < 0.5
 }
 
 /// Frame of a panel in the theme's colours.
-pub fn panel_frame(theme: &Theme) -> egui::Frame {
+pub(crate) fn panel_frame(theme: &Theme) -> egui::Frame {
     egui::Frame::new()
         .fill(colour32(theme.surface))
         .inner_margin(Margin::symmetric(18, 14))

@@ -7,7 +7,7 @@ use super::panels::Open;
 use super::state::{Playback, Pointed, Shown, ViewerSystems};
 
 /// Points out, releases, holds again, and looks for repairs when the ledger is open.
-pub struct StudyPlugin;
+pub(crate) struct StudyPlugin;
 
 impl Plugin for StudyPlugin {
     fn build(&self, app: &mut App) {

@@ -11,7 +11,7 @@ use super::intent::Intent;
 use super::state::{Look, Playback, Shown, Trouble};
 
 /// Keeps the event loop asleep while nothing moves and awake while something does.
-pub struct WakePlugin;
+pub(crate) struct WakePlugin;
 
 impl Plugin for WakePlugin {
     fn build(&self, app: &mut App) {
@@ -39,7 +39,7 @@ const FIRST_FRAMES: u8 = 6;
 
 /// How many more frames are to be drawn.
 #[derive(Resource, Debug, PartialEq, Eq)]
-pub struct Awake {
+pub(crate) struct Awake {
     frames: u8,
 }
 
@@ -53,7 +53,7 @@ impl Default for Awake {
 
 impl Awake {
     /// Asks for frames until things have settled.
-    pub fn stir(&mut self) {
+    pub(crate) fn stir(&mut self) {
         self.frames = self.frames.max(SETTLING_FRAMES);
     }
 }

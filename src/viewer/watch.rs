@@ -12,7 +12,7 @@ use notify::{RecommendedWatcher, RecursiveMode, Watcher};
 use super::state::{Shown, Source};
 
 /// Watches the file that is shown.
-pub struct WatchPlugin;
+pub(crate) struct WatchPlugin;
 
 impl Plugin for WatchPlugin {
     fn build(&self, app: &mut App) {
@@ -29,7 +29,7 @@ type Wake = Arc<dyn Fn() + Send + Sync>;
 
 /// The watch on the file that is shown.
 #[derive(Resource, Default)]
-pub struct Watch {
+pub(crate) struct Watch {
     current: Option<Current>,
     wake: Option<Wake>,
 }
@@ -42,7 +42,7 @@ struct Current {
 
 impl Watch {
     /// Follows the file of this source, and nothing where it is none.
-    pub fn follow(&mut self, source: Option<&Source>) {
+    pub(crate) fn follow(&mut self, source: Option<&Source>) {
         self.current = None;
         if let Some(Source::File(path)) = source {
             match self.watch(path) {
@@ -53,7 +53,7 @@ impl Watch {
     }
 
     /// Whether the file may have changed since the last call.
-    pub fn has_changed(&self) -> bool {
+    pub(crate) fn has_changed(&self) -> bool {
         let Some(current) = &self.current else {
             return false;
         };

@@ -8,10 +8,10 @@ use crate::scene::{
 use crate::statics::{Diagnosis, Model, Tolerance};
 use crate::study::Study;
 
-pub type Sample = (Model, Diagnosis);
+pub(crate) type Sample = (Model, Diagnosis);
 
 /// All that is known of a sample.
-pub fn study((model, _): Sample) -> Study {
+pub(crate) fn study((model, _): Sample) -> Study {
     Study::of_model(model)
 }
 
@@ -65,7 +65,7 @@ fn roller_up() -> SupportKind {
     }
 }
 
-pub fn two_ball_joints() -> Sample {
+pub(crate) fn two_ball_joints() -> Sample {
     let joint = |name, x| support(name, at(x, 0.0, 0.0), SupportKind::BallJoint);
     diagnosed(
         Space::Spatial,
@@ -74,14 +74,14 @@ pub fn two_ball_joints() -> Sample {
     )
 }
 
-pub fn slanted_ball_joints() -> Sample {
+pub(crate) fn slanted_ball_joints() -> Sample {
     let joint = |name, x, y, z| support(name, at(x, y, z), SupportKind::BallJoint);
     let joints = vec![joint("A", 0.0, 0.0, 0.0), joint("B", 2.0, 1.0, 0.5)];
     diagnosed(Space::Spatial, joints, vec![])
 }
 
 /// Two hyperboloid-like rings of three links each that all belong to one linear complex about z.
-pub fn free_screw() -> Sample {
+pub(crate) fn free_screw() -> Sample {
     // On the circle of radius r, forces with moment/force about z of −h: a line at radius r belongs to the
     // complex of pitch h when its tangential and axial parts stand as h·axial + r·tangential = 0.
     let link = |name: &str, x: f64, y: f64, radius: f64| {
@@ -101,7 +101,7 @@ pub fn free_screw() -> Sample {
     diagnosed(Space::Spatial, inner.chain(outer).collect(), vec![])
 }
 
-pub fn vertical_links() -> Sample {
+pub(crate) fn vertical_links() -> Sample {
     let place = [
         (0.0, 0.0),
         (2.0, 0.0),
@@ -120,7 +120,7 @@ pub fn vertical_links() -> Sample {
     diagnosed(Space::Spatial, links.collect(), vec![])
 }
 
-pub fn three_cables() -> Sample {
+pub(crate) fn three_cables() -> Sample {
     let feet = [("a", 1.0, 0.0), ("b", -1.0, 1.0), ("c", -1.0, -1.0)];
     let cables = feet.iter().map(|(name, x, y)| {
         let ground = at(0.0, 0.0, 2.0);
@@ -129,7 +129,7 @@ pub fn three_cables() -> Sample {
     diagnosed(Space::Spatial, cables.collect(), vec![])
 }
 
-pub fn hinged_hatch() -> Sample {
+pub(crate) fn hinged_hatch() -> Sample {
     let hinge = SupportKind::Hinge {
         axis: Direction::Along(Coordinates::Space([1.0, 0.0, 0.0])),
         couples: true,
@@ -141,18 +141,18 @@ pub fn hinged_hatch() -> Sample {
     )
 }
 
-pub fn swinging_beam() -> Sample {
+pub(crate) fn swinging_beam() -> Sample {
     let pin = support("P", plane(0.0, 0.0), SupportKind::Pin);
     diagnosed(Space::Planar, vec![pin], vec![downwards()])
 }
 
-pub fn simple_beam() -> Sample {
+pub(crate) fn simple_beam() -> Sample {
     let pin = support("A", plane(0.0, 0.0), SupportKind::Pin);
     let roller = support("B", plane(2.0, 0.0), roller_up());
     diagnosed(Space::Planar, vec![pin, roller], vec![downwards()])
 }
 
-pub fn two_beam_pins() -> Sample {
+pub(crate) fn two_beam_pins() -> Sample {
     let pin = |name, x| support(name, plane(x, 0.0), SupportKind::Pin);
     diagnosed(
         Space::Planar,
@@ -161,7 +161,7 @@ pub fn two_beam_pins() -> Sample {
     )
 }
 
-pub fn fixed_and_propped() -> Sample {
+pub(crate) fn fixed_and_propped() -> Sample {
     let fixed = support("A", plane(0.0, 0.0), SupportKind::Fixed);
     let prop = support("B", plane(2.0, 0.0), roller_up());
     diagnosed(Space::Planar, vec![fixed, prop], vec![downwards()])
@@ -175,7 +175,7 @@ fn written(text: &str) -> Sample {
 }
 
 /// A beam on a pin and a roller beyond which the load acts; the roller stands the wrong way round for it.
-pub fn pulled_roller() -> Sample {
+pub(crate) fn pulled_roller() -> Sample {
     written(
         "(format: 1, space: planar, body: [BentBar(path: [(0, 0), (2, 0)], diameter: 0.1)],
         supports: [Pin(name: \"A\", at: (0, 0)), Roller(name: \"B\", at: (1, 0), normal: (0, -1))],
@@ -184,7 +184,7 @@ pub fn pulled_roller() -> Sample {
 }
 
 /// A cabinet on four feet, two of them rough, pushed near its top harder than its weight can balance.
-pub fn tipping_cabinet() -> Sample {
+pub(crate) fn tipping_cabinet() -> Sample {
     written(
         "(format: 1, body: [Block(centre: (0.3, 0.2, 0.9), size: (0.6, 0.4, 1.8))],
         supports: [
@@ -198,7 +198,7 @@ pub fn tipping_cabinet() -> Sample {
 }
 
 /// A beam with an overhang under three cases, of which two lift the far end.
-pub fn beam_under_cases() -> Sample {
+pub(crate) fn beam_under_cases() -> Sample {
     written(
         "(format: 1, space: planar, body: [BentBar(path: [(0, 0), (2, 0)], diameter: 0.1)],
         supports: [Pin(name: \"A\", at: (0, 0)), Roller(name: \"B\", at: (1, 0), normal: (0, 1))],

@@ -361,7 +361,7 @@ fn units() -> impl Strategy<Value = Units> {
 }
 
 /// Any scene; its geometry may be degenerate.
-pub fn scene() -> impl Strategy<Value = Scene> {
+pub(crate) fn scene() -> impl Strategy<Value = Scene> {
     let space = prop_oneof![Just(Space::Spatial), Just(Space::Planar)];
     (space, 0usize..7).prop_flat_map(|(space, names)| World { space, names }.scene())
 }

@@ -17,13 +17,13 @@ fn sixhold(arguments: &[&str]) -> Command {
     command
 }
 
-pub struct Ran {
+pub(crate) struct Ran {
     pub code: Option<i32>,
     pub out: String,
     pub err: String,
 }
 
-pub fn ran(arguments: &[&str]) -> Ran {
+pub(crate) fn ran(arguments: &[&str]) -> Ran {
     finished(&mut sixhold(arguments))
 }
 

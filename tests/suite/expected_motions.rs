@@ -7,7 +7,7 @@ use MotionKind::{Rotation, Screw, Translation};
 
 /// A free motion in the scene's units, and the supports that a rotation's axis passes through.
 #[derive(Debug)]
-pub struct Motion {
+pub(crate) struct Motion {
     kind: MotionKind,
     direction: [f64; 3],
     point: [f64; 3],
@@ -16,7 +16,7 @@ pub struct Motion {
 }
 
 /// Rotation about a line through a point.
-pub const fn turn(
+pub(crate) const fn turn(
     direction: [f64; 3],
     point: [f64; 3],
     supports: &'static [&'static str],
@@ -31,7 +31,7 @@ pub const fn turn(
 }
 
 /// Translation along a direction.
-pub const fn slide(direction: [f64; 3]) -> Motion {
+pub(crate) const fn slide(direction: [f64; 3]) -> Motion {
     Motion {
         kind: Translation,
         direction,
@@ -42,7 +42,7 @@ pub const fn slide(direction: [f64; 3]) -> Motion {
 }
 
 /// Rotation about a line through a point with advance along it.
-pub const fn screw(direction: [f64; 3], point: [f64; 3], pitch: f64) -> Motion {
+pub(crate) const fn screw(direction: [f64; 3], point: [f64; 3], pitch: f64) -> Motion {
     Motion {
         kind: Screw,
         direction,
@@ -52,13 +52,13 @@ pub const fn screw(direction: [f64; 3], point: [f64; 3], pitch: f64) -> Motion {
     }
 }
 
-pub const O: [f64; 3] = [0.0; 3];
-pub const X: [f64; 3] = [1.0, 0.0, 0.0];
-pub const Y: [f64; 3] = [0.0, 1.0, 0.0];
-pub const Z: [f64; 3] = [0.0, 0.0, 1.0];
+pub(crate) const O: [f64; 3] = [0.0; 3];
+pub(crate) const X: [f64; 3] = [1.0, 0.0, 0.0];
+pub(crate) const Y: [f64; 3] = [0.0, 1.0, 0.0];
+pub(crate) const Z: [f64; 3] = [0.0, 0.0, 1.0];
 
 /// Asserts that the free motions are these, and that the shared axes are the rotations among them.
-pub fn assert_motions(name: &str, model: &Model, diagnosis: &Diagnosis, motions: &[Motion]) {
+pub(crate) fn assert_motions(name: &str, model: &Model, diagnosis: &Diagnosis, motions: &[Motion]) {
     let found = &diagnosis.free_motions;
     let kinds = found.iter().map(|motion| motion.kind).collect::<Vec<_>>();
     let wanted: Vec<_> = motions.iter().map(|motion| motion.kind).collect();

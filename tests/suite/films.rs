@@ -3,7 +3,7 @@
 use sixhold::drawing::{self, MovieError, Pixels};
 
 /// A frame that follows from its number: flat parts, slopes and noise.
-pub fn frame(width: u32, height: u32, number: u32) -> Pixels {
+pub(crate) fn frame(width: u32, height: u32, number: u32) -> Pixels {
     let pixel = |x: u32, y: u32| -> [u8; 3] {
         let noise = (x * 7919 + y * 104_729 + number * 1_299_709).wrapping_mul(2_654_435_761);
         match (x / 20 + y / 20 + number) % 4 {

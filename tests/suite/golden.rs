@@ -3,7 +3,7 @@
 use std::path::Path;
 
 /// Compares with a golden file; with the environment variable `SIXHOLD_BLESS=1` writes it anew.
-pub fn compare(found: &str, path: &Path) {
+pub(crate) fn compare(found: &str, path: &Path) {
     if std::env::var_os("SIXHOLD_BLESS").is_some_and(|value| value == "1") {
         std::fs::write(path, found).unwrap();
         return;

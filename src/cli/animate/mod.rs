@@ -30,7 +30,7 @@ enum Form {
 const MOST_FRAMES: f64 = 6000.0;
 
 /// Writes the moving picture.
-pub fn run(args: &Animate) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &Animate) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     check_view(args)?;
     output::check_target(&args.out)?;

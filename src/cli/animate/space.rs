@@ -1,7 +1,7 @@
 //! Frames of the 3D view.
 
 #[cfg(feature = "viewer")]
-pub use drawing::takes;
+pub(crate) use drawing::takes;
 
 #[cfg(not(feature = "viewer"))]
 use crate::cli::{args::Animate, output::Failure, picture};
@@ -17,7 +17,7 @@ use crate::study::Study;
 type Take = fn(f64) -> Result<Pixels, Failure>;
 
 #[cfg(not(feature = "viewer"))]
-pub fn takes(_study: Study, _: &FigureSettings, _: &Animate) -> Result<Take, Failure> {
+pub(crate) fn takes(_study: Study, _: &FigureSettings, _: &Animate) -> Result<Take, Failure> {
     Err(picture::no_viewer())
 }
 
@@ -33,7 +33,7 @@ mod drawing {
     use crate::viewer::state::Shown;
 
     /// What takes a frame at a part of the swing; the scene is set up once.
-    pub fn takes(
+    pub(crate) fn takes(
         study: Study,
         drawn: &FigureSettings,
         args: &Animate,

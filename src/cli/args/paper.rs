@@ -13,7 +13,7 @@ use crate::scene;
 /// `sixhold figure`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub struct Figure {
+pub(crate) struct Figure {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
@@ -30,7 +30,7 @@ pub struct Figure {
 
 /// What of a scene is drawn, and how large.
 #[derive(Debug, clap::Args)]
-pub struct Drawing {
+pub(crate) struct Drawing {
     /// What is drawn, with commas between: body, hidden, supports, behind, loads, reactions, values, axis, motion, dimensions,
     /// coordinates, triad, names; or `question` (the problem), `answer` (the usual), `all`
     #[arg(long, value_name = "PARTS", default_value = "answer", value_parser = parts)]
@@ -45,7 +45,7 @@ pub struct Drawing {
 
 /// How a scene is seen on paper, and which of its cases and motions: shared by figures, moving pictures and decks.
 #[derive(Debug, clap::Args)]
-pub struct Aspect {
+pub(crate) struct Aspect {
     /// How space is laid on paper: three-quarter, oblique, isometric, perspective, front, side, top, or AZIMUTH,ELEVATION
     /// in degrees; three-quarter unless given
     #[arg(long, value_name = "PROJECTION", value_parser = projection, allow_hyphen_values = true)]
@@ -65,7 +65,7 @@ pub struct Aspect {
 /// `sixhold animate`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub struct Animate {
+pub(crate) struct Animate {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
@@ -97,7 +97,7 @@ pub struct Animate {
 
 /// What a moving picture shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
-pub enum FilmView {
+pub(crate) enum FilmView {
     /// The line figure; needs no graphics driver
     #[default]
     Figure,
@@ -109,7 +109,7 @@ pub enum FilmView {
 /// `sixhold deck`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub struct Deck {
+pub(crate) struct Deck {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
@@ -123,7 +123,7 @@ pub struct Deck {
 
 /// Parts of a figure.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Parts(pub BTreeSet<Part>);
+pub(crate) struct Parts(pub BTreeSet<Part>);
 
 /// Colours of a figure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]

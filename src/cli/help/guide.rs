@@ -24,13 +24,13 @@ struct Table {
 }
 
 /// The reference, in parts.
-pub struct Guide {
+pub(crate) struct Guide {
     blocks: Vec<Block>,
 }
 
 impl Guide {
     /// Reads the page.
-    pub fn new() -> Self {
+    pub(crate) fn new() -> Self {
         let mut blocks = Vec::new();
         let mut lines = PAGE.lines().peekable();
         while let Some(line) = lines.next() {
@@ -62,19 +62,19 @@ impl Guide {
     }
 
     /// The whole reference.
-    pub fn whole(&self) -> String {
+    pub(crate) fn whole(&self) -> String {
         plain(&self.blocks)
     }
 
     /// What is said of a kind, a section or a field of the scene, upper and lower case alike.
-    pub fn about(&self, topic: &str) -> Option<String> {
+    pub(crate) fn about(&self, topic: &str) -> Option<String> {
         self.kind(topic)
             .or_else(|| self.section(topic))
             .or_else(|| self.field(topic))
     }
 
     /// Names of the kinds, of the sections, and of the fields of a scene.
-    pub fn topics(&self) -> [Vec<String>; 3] {
+    pub(crate) fn topics(&self) -> [Vec<String>; 3] {
         let kinds = self
             .tables()
             .filter(|table| KINDS.contains(&table.headers[0].as_str()));

@@ -12,7 +12,7 @@ use crate::scene;
 use guide::Guide;
 
 /// Prints the help of the program, of a command, or a part of the reference.
-pub fn run(args: &Help) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &Help) -> Result<Outcome, Failure> {
     let text = match args.topic.as_deref() {
         None => of_program(),
         Some(topic) => of_command(topic)

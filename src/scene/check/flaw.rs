@@ -4,7 +4,7 @@ use super::super::problem::{Explain, did_you_mean};
 
 /// A scene that can be read but not be meant.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum Flaw {
+pub(crate) enum Flaw {
     #[error("the {what} name \"{name}\" is given twice")]
     RepeatedName { what: &'static str, name: String },
     #[error("the support \"{name}\" does not stand at the point \"{name}\"")]
@@ -100,13 +100,13 @@ pub enum Flaw {
 }
 
 /// Most corners of a plate, and most holes in it: each is compared with every other.
-pub const MOST_PARTS: usize = 1000;
+pub(crate) const MOST_PARTS: usize = 1000;
 
 /// Most shapes of a body.
-pub const MOST_SHAPES: usize = 2000;
+pub(crate) const MOST_SHAPES: usize = 2000;
 
 /// Most points of all bars' paths: each bend has a thousand triangles.
-pub const MOST_PATH_POINTS: usize = 2000;
+pub(crate) const MOST_PATH_POINTS: usize = 2000;
 
 impl Explain for Flaw {
     fn expected(&self) -> Option<String> {

@@ -6,7 +6,7 @@ use super::super::{ForceVector, Heaviness, Load};
 use super::{Checker, Flaw};
 
 impl Checker<'_> {
-    pub fn load(&mut self, load: &Load, at: &ItemPlaces) {
+    pub(crate) fn load(&mut self, load: &Load, at: &ItemPlaces) {
         match load {
             Load::Force {
                 at: place,
@@ -22,7 +22,7 @@ impl Checker<'_> {
     }
 
     /// Weights that need a volume, by their density or to know where they act, of a body that has none.
-    pub fn weights_without_volume(&mut self) {
+    pub(crate) fn weights_without_volume(&mut self) {
         let needs_volume = |load: &Load| {
             let Load::Weight { amount, at, .. } = load else {
                 return false;

@@ -10,7 +10,7 @@ mod shapes;
 mod supports;
 mod traps;
 
-pub use flaw::Flaw;
+pub(crate) use flaw::Flaw;
 use flaw::{MOST_PATH_POINTS, MOST_SHAPES};
 
 use std::collections::HashMap;
@@ -28,7 +28,7 @@ const PARALLEL_SINE: f64 = 1e-9;
 const FLATNESS: f64 = 1e-3;
 
 /// Runs every check.
-pub fn check(scene: &Scene, places: &Places, findings: &mut Findings) {
+pub(crate) fn check(scene: &Scene, places: &Places, findings: &mut Findings) {
     let mut checker = Checker::new(scene, places, findings);
     checker.names();
     checker.body();
@@ -136,7 +136,7 @@ fn are_parallel(one: &Vector3<f64>, other: &Vector3<f64>) -> bool {
 #[cfg(test)]
 mod testing {
     /// Messages of everything wrong with a spatial scene of one bar `A`–`B` and more text.
-    pub fn flaws(more: &str) -> Vec<String> {
+    pub(crate) fn flaws(more: &str) -> Vec<String> {
         let head = "(format: 1, points: {\"A\": (0, 0, 0), \"B\": (1, 0, 0), \"C\": (0, 1, 0)},";
         let body = match more.contains("body:") {
             true => "",
@@ -146,12 +146,12 @@ mod testing {
     }
 
     /// Messages of everything wrong with a body of one shape.
-    pub fn shape_flaws(shape: &str) -> Vec<String> {
+    pub(crate) fn shape_flaws(shape: &str) -> Vec<String> {
         flaws(&format!("body: [{shape}]"))
     }
 
     /// Messages of everything wrong with a scene.
-    pub fn messages(text: &str) -> Vec<String> {
+    pub(crate) fn messages(text: &str) -> Vec<String> {
         let problems = match crate::scene::read_str("test.ron", text) {
             Ok(loaded) => loaded.warnings,
             Err(error) => error.problems,

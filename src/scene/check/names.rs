@@ -12,7 +12,7 @@ use super::{Checker, Flaw};
 type Use<'a> = (&'static str, usize, &'a Place);
 
 impl Checker<'_> {
-    pub fn names(&mut self) {
+    pub(crate) fn names(&mut self) {
         let places = self.places;
         self.repeated_names("point", &places.point_names);
         self.repeated_names("support", &places.support_names);

@@ -10,13 +10,13 @@ use super::{Checker, FLATNESS, Flaw, PARALLEL_SINE};
 type Point = Vector2<f64>;
 
 impl Checker<'_> {
-    pub fn plate(&mut self, plate: &Plate, at: &ItemPlaces) {
+    pub(crate) fn plate(&mut self, plate: &Plate, at: &ItemPlaces) {
         if let Some((plane, edges)) = self.outline("plate", &plate.corners, at) {
             self.holes(plate, &plane, &edges, at);
         }
     }
 
-    pub fn walls(&mut self) {
+    pub(crate) fn walls(&mut self) {
         for (wall, at) in self.scene.walls.iter().zip(&self.places.walls) {
             match self.scene.space {
                 Space::Spatial => {

@@ -7,7 +7,7 @@ use super::super::{BentBar, Block, Bracket, Disc, Shaft, Shape};
 use super::{Checker, Flaw, MOST_PATH_POINTS, MOST_SHAPES, are_parallel};
 
 impl Checker<'_> {
-    pub fn body(&mut self) {
+    pub(crate) fn body(&mut self) {
         if !self.places.has_shapes {
             self.findings.error(self.places.body, Flaw::EmptyBody);
         }

@@ -5,7 +5,7 @@ use super::super::{Direction, Support, SupportKind};
 use super::{Checker, Flaw, are_parallel};
 
 impl Checker<'_> {
-    pub fn supports(&mut self) {
+    pub(crate) fn supports(&mut self) {
         for (support, at) in self.scene.supports.iter().zip(&self.places.supports) {
             self.support(support, at);
         }
@@ -45,7 +45,7 @@ impl Checker<'_> {
 }
 
 /// The directions of a kind of support, with the names of their fields.
-pub fn directions(kind: &SupportKind) -> Vec<(&'static str, &Direction)> {
+pub(crate) fn directions(kind: &SupportKind) -> Vec<(&'static str, &Direction)> {
     match kind {
         SupportKind::Hinge { axis, .. }
         | SupportKind::SlidingHinge { axis, .. }

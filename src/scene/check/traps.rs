@@ -38,7 +38,7 @@ const FAR: f64 = 30.0;
 const ACROSS: f64 = 0.5;
 
 impl Checker<'_> {
-    pub fn traps(&mut self) {
+    pub(crate) fn traps(&mut self) {
         self.decimal_commas();
         self.thickness_and_length();
         let corners = self.scene.body.iter().map(|shape| shape.places().len());

@@ -5,7 +5,7 @@ use super::super::problem::Explain;
 
 /// A part of the text that says nothing this format knows.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum Misread {
+pub(crate) enum Misread {
     /// No `format`.
     #[error("the field `format` is missing")]
     NoFormat,

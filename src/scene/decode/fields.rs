@@ -14,7 +14,7 @@ use super::values::{Range, TEXT, direction_words, place_words, tuple_words};
 use super::{Decoder, FORMAT, Misread, SCENE_FIELDS};
 
 /// One kind of item: its name, where it exists, and how its fields make it.
-pub struct Kind<T> {
+pub(crate) struct Kind<T> {
     /// Name, as the variant of the Rust enum.
     pub name: &'static str,
     /// Where it exists.
@@ -25,7 +25,7 @@ pub struct Kind<T> {
 
 /// Where a kind exists.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Spaces {
+pub(crate) enum Spaces {
     /// Everywhere.
     Both,
     /// In one space only.
@@ -34,7 +34,7 @@ pub enum Spaces {
 
 impl Spaces {
     /// Whether it exists in a space.
-    pub fn allow(self, space: Space) -> bool {
+    pub(crate) fn allow(self, space: Space) -> bool {
         match self {
             Self::Both => true,
             Self::Only(only) => only == space,
@@ -43,7 +43,7 @@ impl Spaces {
 }
 
 /// The fields of one item while it is read.
-pub struct Fields<'de, 'd, 'f> {
+pub(crate) struct Fields<'de, 'd, 'f> {
     /// The decoder, for values within values.
     pub decoder: &'d mut Decoder<'f>,
     owner: String,
@@ -62,7 +62,11 @@ struct Entry<'de> {
 
 impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     /// Fields of a struct without name.
-    pub fn anonymous(decoder: &'d mut Decoder<'f>, owner: &str, node: Node<'de>) -> Option<Self> {
+    pub(crate) fn anonymous(
+        decoder: &'d mut Decoder<'f>,
+        owner: &str,
+        node: Node<'de>,
+    ) -> Option<Self> {
         if !node.name().is_empty() && !matches!(node.value(), Value::Text(_)) {
             decoder.wrong(
                 owner,
@@ -75,7 +79,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// Fields of a kind.
-    pub fn named(
+    pub(crate) fn named(
         decoder: &'d mut Decoder<'f>,
         kind: &'static str,
         node: Node<'de>,
@@ -105,7 +109,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// No fields at all, as of an item that nobody has written.
-    pub fn empty(decoder: &'d mut Decoder<'f>, owner: &str) -> Self {
+    pub(crate) fn empty(decoder: &'d mut Decoder<'f>, owner: &str) -> Self {
         Self {
             decoder,
             owner: owner.to_owned(),
@@ -118,23 +122,23 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// Names of the fields that were asked for so far.
-    pub fn asked(&self) -> Vec<&'static str> {
+    pub(crate) fn asked(&self) -> Vec<&'static str> {
         self.asked.clone()
     }
 
     /// Whether a field is written.
-    pub fn has(&self, key: &str) -> bool {
+    pub(crate) fn has(&self, key: &str) -> bool {
         self.entries.iter().any(|entry| entry.field.key == key)
     }
 
     /// Where a field stands; the item itself where the field was left out.
-    pub fn offset_of(&self, key: &str) -> usize {
+    pub(crate) fn offset_of(&self, key: &str) -> usize {
         let entry = self.entries.iter().find(|entry| entry.field.key == key);
         entry.map_or(self.places.item, |entry| entry.field.node.offset)
     }
 
     /// Reports something about the item as a whole.
-    pub fn refuse(&mut self, fault: impl FnOnce(String) -> Misread) {
+    pub(crate) fn refuse(&mut self, fault: impl FnOnce(String) -> Misread) {
         self.whole = false;
         let owner = self.owner.clone();
         self.decoder
@@ -143,7 +147,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// The node of a field that may be left out.
-    pub fn take(&mut self, key: &'static str) -> Option<Node<'de>> {
+    pub(crate) fn take(&mut self, key: &'static str) -> Option<Node<'de>> {
         self.asked.push(key);
         let entry = self
             .entries
@@ -155,12 +159,12 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// Makes a field known without reading it.
-    pub fn know(&mut self, key: &'static str) {
+    pub(crate) fn know(&mut self, key: &'static str) {
         self.take(key);
     }
 
     /// The node of a field that must be there; `form` tells how its value is written.
-    pub fn require(&mut self, key: &'static str, form: &'static str) -> Option<Node<'de>> {
+    pub(crate) fn require(&mut self, key: &'static str, form: &'static str) -> Option<Node<'de>> {
         let node = self.take(key);
         if node.is_none() {
             self.whole = false;
@@ -192,7 +196,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// The field `format`; whether the rest is worth reading.
-    pub fn format(&mut self) -> bool {
+    pub(crate) fn format(&mut self) -> bool {
         let item = self.places.item;
         let Some(node) = self.take("format") else {
             self.decoder.findings.error(item, Misread::NoFormat);
@@ -213,7 +217,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// A number within a range.
-    pub fn number(&mut self, key: &'static str, range: Range) -> f64 {
+    pub(crate) fn number(&mut self, key: &'static str, range: Range) -> f64 {
         let node = self.require(key, range.words());
         let number =
             node.and_then(|node| self.read(key, node, |d, what, node| d.number(what, range, node)));
@@ -221,30 +225,30 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// A number that may be left out.
-    pub fn number_or(&mut self, key: &'static str, range: Range, default: f64) -> f64 {
+    pub(crate) fn number_or(&mut self, key: &'static str, range: Range, default: f64) -> f64 {
         self.optional_number(key, range).unwrap_or(default)
     }
 
     /// A number that may be left out.
-    pub fn optional_number(&mut self, key: &'static str, range: Range) -> Option<f64> {
+    pub(crate) fn optional_number(&mut self, key: &'static str, range: Range) -> Option<f64> {
         let node = self.take(key)?;
         self.read(key, node, |d, what, node| d.number(what, range, node))
     }
 
     /// A size: a number greater than 0.
-    pub fn size(&mut self, key: &'static str) -> f64 {
+    pub(crate) fn size(&mut self, key: &'static str) -> f64 {
         self.number(key, Range::Positive)
     }
 
     /// Three sizes.
-    pub fn sizes(&mut self, key: &'static str) -> [f64; 3] {
+    pub(crate) fn sizes(&mut self, key: &'static str) -> [f64; 3] {
         let node = self.require(key, tuple_words(3));
         let sizes = node.and_then(|node| self.read(key, node, |d, what, node| d.edges(what, node)));
         sizes.unwrap_or([1.0; 3])
     }
 
     /// The field `name`, not empty, which also goes into messages.
-    pub fn name(&mut self) -> Option<GivenName> {
+    pub(crate) fn name(&mut self) -> Option<GivenName> {
         let node = self.require("name", TEXT)?;
         let name = self.read("name", node, |d, what, node| d.name(what, node))?;
         self.owner = format!("{} \"{}\"", self.owner, clipped(&name));
@@ -253,7 +257,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// A text that may be left out, of printable characters and those also allowed.
-    pub fn text_or_empty(&mut self, key: &'static str, also: &str) -> String {
+    pub(crate) fn text_or_empty(&mut self, key: &'static str, also: &str) -> String {
         let node = self.take(key);
         let text = node.and_then(|node| {
             self.read(key, node, |d, what, node| {
@@ -265,7 +269,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// `true` or `false`.
-    pub fn switch_or(&mut self, key: &'static str, default: bool) -> bool {
+    pub(crate) fn switch_or(&mut self, key: &'static str, default: bool) -> bool {
         let Some(node) = self.take(key) else {
             return default;
         };
@@ -282,7 +286,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
 
     /// One of several words, or the default where the field is left out; `otherwise` knows what to try instead of other
     /// words. `None`, reported, where it is no such word.
-    pub fn word<T: Copy>(
+    pub(crate) fn word<T: Copy>(
         &mut self,
         key: &'static str,
         words: &[(&'static str, T)],
@@ -298,20 +302,20 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// A position.
-    pub fn place(&mut self, key: &'static str) -> Place {
+    pub(crate) fn place(&mut self, key: &'static str) -> Place {
         let node = self.require(key, place_words(self.decoder.space));
         let place = node.and_then(|node| self.read(key, node, |d, what, node| d.place(what, node)));
         place.unwrap_or(STAND_IN_PLACE)
     }
 
     /// A position that may be left out.
-    pub fn optional_place(&mut self, key: &'static str) -> Option<Place> {
+    pub(crate) fn optional_place(&mut self, key: &'static str) -> Option<Place> {
         let node = self.take(key)?;
         self.read(key, node, |d, what, node| d.place(what, node))
     }
 
     /// A list of positions.
-    pub fn places(&mut self, key: &'static str) -> Vec<Place> {
+    pub(crate) fn places(&mut self, key: &'static str) -> Vec<Place> {
         let Some(node) = self.require(key, "a list of points `[…, …]`") else {
             return Vec::new();
         };
@@ -320,7 +324,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// Two positions in parentheses.
-    pub fn two_places(&mut self, key: &'static str) -> [Place; 2] {
+    pub(crate) fn two_places(&mut self, key: &'static str) -> [Place; 2] {
         const FORM: &str = "two points `(…, …)`";
         let nodes = match self.require(key, FORM).map(|node| (node, node.value())) {
             Some((_, Value::Tuple(nodes))) if nodes.len() == 2 => nodes,
@@ -339,7 +343,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// The nodes of a list.
-    pub fn list(&mut self, key: &'static str, node: Node<'de>) -> Vec<Node<'de>> {
+    pub(crate) fn list(&mut self, key: &'static str, node: Node<'de>) -> Vec<Node<'de>> {
         let Value::List(nodes) = node.value() else {
             self.whole = false;
             let owner = &self.owner;
@@ -353,7 +357,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// The elements of a list, each read by one of the decoder's functions.
-    pub fn elements<T>(
+    pub(crate) fn elements<T>(
         &mut self,
         key: &'static str,
         nodes: Vec<Node>,
@@ -368,7 +372,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// A direction.
-    pub fn direction(&mut self, key: &'static str) -> Direction {
+    pub(crate) fn direction(&mut self, key: &'static str) -> Direction {
         let node = self.require(key, direction_words(self.decoder.space));
         let direction =
             node.and_then(|node| self.read(key, node, |d, what, node| d.direction(what, node)));
@@ -376,13 +380,13 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// A direction that may be left out.
-    pub fn optional_direction(&mut self, key: &'static str) -> Option<Direction> {
+    pub(crate) fn optional_direction(&mut self, key: &'static str) -> Option<Direction> {
         let node = self.take(key)?;
         self.read(key, node, |d, what, node| d.direction(what, node))
     }
 
     /// Components of a vector.
-    pub fn vector(&mut self, key: &'static str) -> Coordinates {
+    pub(crate) fn vector(&mut self, key: &'static str) -> Coordinates {
         let node = self.require(key, tuple_words(self.decoder.space.axes()));
         let vector =
             node.and_then(|node| self.read(key, node, |d, what, node| d.vector(what, node)));
@@ -390,13 +394,13 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// Components of a vector that may be left out.
-    pub fn optional_vector(&mut self, key: &'static str) -> Option<Coordinates> {
+    pub(crate) fn optional_vector(&mut self, key: &'static str) -> Option<Coordinates> {
         let node = self.take(key)?;
         self.read(key, node, |d, what, node| d.vector(what, node))
     }
 
     /// A moment: a vector in space, a number in the plane.
-    pub fn moment(&mut self, key: &'static str) -> super::super::Moment {
+    pub(crate) fn moment(&mut self, key: &'static str) -> super::super::Moment {
         let form = match self.decoder.space {
             Space::Planar => Range::Any.words(),
             Space::Spatial => tuple_words(3),
@@ -408,7 +412,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// Reports missing, unknown and repeated fields. Where the fields stand, if every one could be read.
-    pub fn finish(mut self) -> Option<ItemPlaces> {
+    pub(crate) fn finish(mut self) -> Option<ItemPlaces> {
         let entries = std::mem::take(&mut self.entries);
         let unused = entries.iter().filter(|entry| !entry.taken);
         for Entry { field, .. } in unused {
@@ -421,7 +425,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// Whether a field of that meaning is written under another name.
-    pub fn misnames(&self, field: &'static str) -> bool {
+    pub(crate) fn misnames(&self, field: &'static str) -> bool {
         let unused = self.entries.iter().filter(|entry| !entry.taken);
         let meant = |entry: &Entry| field_of(entry.field.key, &[field]);
         unused
@@ -478,5 +482,5 @@ fn switch_hint(word: &str) -> Option<String> {
 }
 
 /// Components in place of unreadable ones.
-pub const STAND_IN: Coordinates = Coordinates::Space([0.0; 3]);
+pub(crate) const STAND_IN: Coordinates = Coordinates::Space([0.0; 3]);
 const STAND_IN_PLACE: Place = Place::At(STAND_IN);

@@ -10,7 +10,7 @@ use super::{Decoder, Findings, Misread, loads, shapes, supports};
 use crate::scene::places::Places;
 
 /// A family of kinds, such as the supports.
-pub struct Kinds<T: 'static> {
+pub(crate) struct Kinds<T: 'static> {
     /// What one of them is called.
     pub what: &'static str,
     /// The field of the scene that lists them.
@@ -23,7 +23,7 @@ pub struct Kinds<T: 'static> {
 
 impl<T> Kind<T> {
     /// Names of its fields in a space: those that it asks an item without fields for.
-    pub fn fields(&self, space: Space) -> Vec<&'static str> {
+    pub(crate) fn fields(&self, space: Space) -> Vec<&'static str> {
         let mut decoder = Decoder {
             findings: &mut Findings::default(),
             space,
@@ -38,18 +38,18 @@ impl<T> Kind<T> {
 
 impl<T> Kinds<T> {
     /// Names of the kinds that a space knows.
-    pub fn names(&self, space: Space) -> impl Iterator<Item = &'static str> {
+    pub(crate) fn names(&self, space: Space) -> impl Iterator<Item = &'static str> {
         let known = self.all.iter().filter(move |kind| kind.spaces.allow(space));
         known.map(|kind| kind.name)
     }
 
     /// The kind of that name, in any space.
-    pub fn find(&self, name: &str) -> Option<&'static Kind<T>> {
+    pub(crate) fn find(&self, name: &str) -> Option<&'static Kind<T>> {
         self.all.iter().find(|kind| kind.name == name)
     }
 
     /// What is wrong with an item that is none of these kinds.
-    pub fn unknown(&self, node: Node, space: Space) -> Misread {
+    pub(crate) fn unknown(&self, node: Node, space: Space) -> Misread {
         let word = node.name();
         let other_word = other_words::kind(self.other_words, word);
         if other_word.is_none()

@@ -7,7 +7,7 @@ use super::values::Range;
 use super::{Kinds, Misread};
 
 /// Every kind of load.
-pub const LOADS: Kinds<Load> = Kinds {
+pub(crate) const LOADS: Kinds<Load> = Kinds {
     what: "load",
     list: "loads",
     other_words: other_words::LOADS,

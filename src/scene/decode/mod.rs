@@ -13,7 +13,7 @@ mod supports;
 mod values;
 mod walls;
 
-pub use fault::Misread;
+pub(crate) use fault::Misread;
 
 use super::places::{GivenName, ItemPlaces, Places};
 use super::problem::{Explain, Severity};
@@ -26,14 +26,14 @@ use positions::Positions;
 use values::Range;
 
 /// The format that this program reads and writes.
-pub const FORMAT: u64 = 1;
+pub(crate) const FORMAT: u64 = 1;
 
 /// What lays out a text of several lines, besides what can be shown.
 const LINE_BREAKS: &str = "\n\r\t";
 
 /// What reading has found so far.
 #[derive(Default)]
-pub struct Findings {
+pub(crate) struct Findings {
     /// Offset, severity and words of each problem, in the order met.
     pub problems: Vec<Finding>,
     /// Problems met after [`Findings::MOST`].
@@ -45,7 +45,7 @@ pub struct Findings {
 }
 
 /// A problem at a byte offset.
-pub struct Finding {
+pub(crate) struct Finding {
     /// Byte offset.
     pub offset: usize,
     /// Error or warning.
@@ -59,17 +59,21 @@ impl Findings {
     const MOST: usize = 200;
 
     /// Keeps an error.
-    pub fn error(&mut self, offset: usize, fault: impl Explain + 'static) {
+    pub(crate) fn error(&mut self, offset: usize, fault: impl Explain + 'static) {
         self.keep(offset, Severity::Error, || fault);
     }
 
     /// Keeps a warning.
-    pub fn warning(&mut self, offset: usize, fault: impl Explain + 'static) {
+    pub(crate) fn warning(&mut self, offset: usize, fault: impl Explain + 'static) {
         self.keep(offset, Severity::Warning, || fault);
     }
 
     /// Keeps an error whose words take work to find, unless there are too many already.
-    pub fn error_with<F: Explain + 'static>(&mut self, offset: usize, fault: impl FnOnce() -> F) {
+    pub(crate) fn error_with<F: Explain + 'static>(
+        &mut self,
+        offset: usize,
+        fault: impl FnOnce() -> F,
+    ) {
         self.keep(offset, Severity::Error, fault);
     }
 
@@ -95,7 +99,7 @@ impl Findings {
 /// Reads a scene from its document node. Whether it is whole, the findings tell.
 ///
 /// A scene far from the origin is read three times: to see that it is, to see where exactly, and counted from its datum.
-pub fn scene(document: Node, findings: &mut Findings) -> (Scene, Places) {
+pub(crate) fn scene(document: Node, findings: &mut Findings) -> (Scene, Places) {
     let mut reading = Reading::of(document, Positions::default());
     let (mut datum, mut size) = reading.positions.suited();
     if !datum.is_origin() {
@@ -163,7 +167,7 @@ impl Reading {
 }
 
 /// What the decoding functions share.
-pub struct Decoder<'f> {
+pub(crate) struct Decoder<'f> {
     findings: &'f mut Findings,
     space: Space,
     places: Places,
@@ -406,7 +410,7 @@ fn list_hint(field: &str, node: Node) -> Option<String> {
 }
 
 /// The fields of a scene.
-pub const SCENE_FIELDS: [&str; 12] = [
+pub(crate) const SCENE_FIELDS: [&str; 12] = [
     "format",
     "title",
     "notes",

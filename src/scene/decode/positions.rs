@@ -13,7 +13,7 @@ const KEPT_DIGITS: usize = 15;
 
 /// The positions met so far.
 #[derive(Default)]
-pub struct Positions {
+pub(crate) struct Positions {
     /// What they are counted from.
     pub datum: Datum,
     /// Size of the scene in its length unit, where it lies far from the origin.
@@ -27,7 +27,7 @@ pub struct Positions {
 }
 
 /// Numbers with more digits than are kept.
-pub struct LongNumbers {
+pub(crate) struct LongNumbers {
     /// Where the first one stands.
     pub offset: usize,
     /// As written.
@@ -40,7 +40,7 @@ pub struct LongNumbers {
 
 impl Positions {
     /// Positions counted from a datum, of a scene of a known size.
-    pub fn from(datum: Datum, size: f64) -> Self {
+    pub(crate) fn from(datum: Datum, size: f64) -> Self {
         Self {
             datum,
             size: Some(size),
@@ -49,7 +49,7 @@ impl Positions {
     }
 
     /// A coordinate counted from the datum; `number` is what the node reads as.
-    pub fn coordinate(&mut self, axis: usize, node: Node, number: f64) -> f64 {
+    pub(crate) fn coordinate(&mut self, axis: usize, node: Node, number: f64) -> f64 {
         if self.datum.is_origin() {
             self.look_for_more_digits(Datum::default(), axis, node, number);
             return number;
@@ -62,7 +62,7 @@ impl Positions {
     }
 
     /// A component of a vector that is no position.
-    pub fn component(&mut self, node: Node, number: f64) -> f64 {
+    pub(crate) fn component(&mut self, node: Node, number: f64) -> f64 {
         self.look_for_more_digits(Datum::default(), 0, node, number);
         number
     }
@@ -98,19 +98,19 @@ impl Positions {
     }
 
     /// Keeps where a named point is.
-    pub fn name(&mut self, name: &str, at: [f64; 3]) {
+    pub(crate) fn name(&mut self, name: &str, at: [f64; 3]) {
         self.named.entry(name.to_owned()).or_insert(at);
     }
 
     /// Notes that something stands at a named point.
-    pub fn used_name(&mut self, name: &str) {
+    pub(crate) fn used_name(&mut self, name: &str) {
         if let Some(at) = self.named.get(name) {
             self.used(*at);
         }
     }
 
     /// Notes that something stands there. A point that nothing refers to does not say where the scene is.
-    pub fn used(&mut self, at: [f64; 3]) {
+    pub(crate) fn used(&mut self, at: [f64; 3]) {
         let [low, high] = self.bounds.get_or_insert([at, at]);
         for axis in 0..3 {
             low[axis] = low[axis].min(at[axis]);
@@ -119,7 +119,7 @@ impl Positions {
     }
 
     /// The datum that suits these positions, and their size.
-    pub fn suited(&self) -> (Datum, f64) {
+    pub(crate) fn suited(&self) -> (Datum, f64) {
         match self.bounds {
             Some([low, high]) => (self.datum.moved_to(low, high), size(&low, &high)),
             None => (self.datum, 0.0),

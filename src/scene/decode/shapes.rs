@@ -7,7 +7,7 @@ use super::values::Range;
 use super::{Decoder, Kinds};
 
 /// Every shape.
-pub const SHAPES: Kinds<Shape> = Kinds {
+pub(crate) const SHAPES: Kinds<Shape> = Kinds {
     what: "shape",
     list: "body",
     other_words: other_words::SHAPES,

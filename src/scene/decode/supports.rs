@@ -5,7 +5,7 @@ use super::Kinds;
 use super::fields::{Fields, Kind, Spaces};
 
 /// Every kind of support.
-pub const SUPPORTS: Kinds<Support> = Kinds {
+pub(crate) const SUPPORTS: Kinds<Support> = Kinds {
     what: "support",
     list: "supports",
     other_words: other_words::SUPPORTS,

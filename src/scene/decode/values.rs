@@ -13,14 +13,14 @@ use crate::printable::is_printable;
 const LARGEST: f64 = 1e30;
 
 /// Letters of the longest name: more than a line of a report or the width of a figure has room for.
-pub const LONGEST_NAME: usize = 200;
+pub(crate) const LONGEST_NAME: usize = 200;
 
 /// How a text is written.
-pub const TEXT: &str = "a text in quotes \"…\"";
+pub(crate) const TEXT: &str = "a text in quotes \"…\"";
 
 /// Which numbers a field takes.
 #[derive(Debug, Clone, Copy)]
-pub enum Range {
+pub(crate) enum Range {
     /// Any.
     Any,
     /// Greater than 0.
@@ -39,7 +39,7 @@ impl Range {
     }
 
     /// For "expected: …".
-    pub fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Self::Any => "a number",
             Self::Positive => "a number greater than 0",
@@ -50,12 +50,12 @@ impl Range {
 
 impl Decoder<'_> {
     /// Reports a value of the wrong sort.
-    pub fn wrong(&mut self, what: impl Display, expected: &str, node: Node) {
+    pub(crate) fn wrong(&mut self, what: impl Display, expected: &str, node: Node) {
         self.wrong_with_hint(what, expected, node, None);
     }
 
     /// The same with what to try.
-    pub fn wrong_with_hint(
+    pub(crate) fn wrong_with_hint(
         &mut self,
         what: impl Display,
         expected: &str,
@@ -76,7 +76,7 @@ impl Decoder<'_> {
             });
     }
 
-    pub fn number(&mut self, what: Arguments, range: Range, node: Node) -> Option<f64> {
+    pub(crate) fn number(&mut self, what: Arguments, range: Range, node: Node) -> Option<f64> {
         match node.value() {
             Value::Number(number) if !number.is_finite() => {
                 self.wrong(what, &format!("{} that is finite", range.words()), node);
@@ -98,7 +98,7 @@ impl Decoder<'_> {
         None
     }
 
-    pub fn text(&mut self, what: impl Display, node: Node) -> Option<String> {
+    pub(crate) fn text(&mut self, what: impl Display, node: Node) -> Option<String> {
         match node.value() {
             Value::Text(text) => return Some(text.into_owned()),
             Value::Word => {
@@ -111,7 +111,7 @@ impl Decoder<'_> {
     }
 
     /// A text that is not empty.
-    pub fn name(&mut self, what: Arguments, node: Node) -> Option<String> {
+    pub(crate) fn name(&mut self, what: Arguments, node: Node) -> Option<String> {
         let name = self.text(what, node)?;
         if name.trim().is_empty() {
             self.wrong(what, "a name that is not empty", node);
@@ -128,7 +128,7 @@ impl Decoder<'_> {
     }
 
     /// A text whose characters can all be shown, or are among those also allowed.
-    pub fn printable(
+    pub(crate) fn printable(
         &mut self,
         what: impl Display,
         text: String,
@@ -146,7 +146,7 @@ impl Decoder<'_> {
     }
 
     /// A number without fraction, 0 or greater.
-    pub fn whole_number(&mut self, what: Arguments, node: Node) -> Option<u64> {
+    pub(crate) fn whole_number(&mut self, what: Arguments, node: Node) -> Option<u64> {
         match node.value() {
             #[expect(
                 clippy::cast_possible_truncation,
@@ -162,7 +162,7 @@ impl Decoder<'_> {
     }
 
     /// One of several words.
-    pub fn word<T: Copy>(
+    pub(crate) fn word<T: Copy>(
         &mut self,
         what: Arguments,
         words: &[(&'static str, T)],
@@ -188,7 +188,7 @@ impl Decoder<'_> {
     }
 
     /// Length, depth and height, in the plane too.
-    pub fn edges(&mut self, what: Arguments, node: Node) -> Option<[f64; 3]> {
+    pub(crate) fn edges(&mut self, what: Arguments, node: Node) -> Option<[f64; 3]> {
         match node.value() {
             Value::Tuple(parts) if parts.len() == 2 && self.space == Space::Planar => {
                 let hint =
@@ -201,7 +201,7 @@ impl Decoder<'_> {
     }
 
     /// Exactly `N` numbers in parentheses.
-    pub fn numbers<const N: usize>(
+    pub(crate) fn numbers<const N: usize>(
         &mut self,
         what: Arguments,
         range: Range,
@@ -278,7 +278,7 @@ impl Decoder<'_> {
     }
 
     /// Components of a vector: two numbers in the plane, three in space.
-    pub fn vector(&mut self, what: Arguments, node: Node) -> Option<Coordinates> {
+    pub(crate) fn vector(&mut self, what: Arguments, node: Node) -> Option<Coordinates> {
         self.coordinates(what, node, |decoder, what, _, part| {
             let number = decoder.number(what, Range::Any, part)?;
             Some(decoder.positions.component(part, number))
@@ -286,7 +286,7 @@ impl Decoder<'_> {
     }
 
     /// Coordinates of a point, counted from the datum.
-    pub fn position(&mut self, what: Arguments, node: Node) -> Option<Coordinates> {
+    pub(crate) fn position(&mut self, what: Arguments, node: Node) -> Option<Coordinates> {
         self.coordinates(what, node, |decoder, what, axis, part| {
             let number = decoder.number(what, Range::Any, part)?;
             Some(decoder.positions.coordinate(axis, part, number))
@@ -305,14 +305,14 @@ impl Decoder<'_> {
         }
     }
 
-    pub fn moment(&mut self, what: Arguments, node: Node) -> Option<Moment> {
+    pub(crate) fn moment(&mut self, what: Arguments, node: Node) -> Option<Moment> {
         match self.space {
             Space::Planar => self.number(what, Range::Any, node).map(Moment::Plane),
             Space::Spatial => self.numbers(what, Range::Any, node).map(Moment::Space),
         }
     }
 
-    pub fn place(&mut self, what: Arguments, node: Node) -> Option<Place> {
+    pub(crate) fn place(&mut self, what: Arguments, node: Node) -> Option<Place> {
         match node.value() {
             Value::Text(name) => {
                 self.positions.used_name(&name);
@@ -358,7 +358,7 @@ impl Decoder<'_> {
         names.iter().any(|given| given.name == name)
     }
 
-    pub fn direction(&mut self, what: Arguments, node: Node) -> Option<Direction> {
+    pub(crate) fn direction(&mut self, what: Arguments, node: Node) -> Option<Direction> {
         let planar = self.space == Space::Planar;
         match (node.name(), node.value()) {
             ("", Value::Tuple(_)) => self.vector(what, node).map(Direction::Along),
@@ -402,7 +402,7 @@ fn round_brackets(node: Node) -> Option<String> {
 }
 
 /// How a position is written.
-pub fn place_words(space: Space) -> &'static str {
+pub(crate) fn place_words(space: Space) -> &'static str {
     match space {
         Space::Spatial => "a point: its name in quotes, or `(x, y, z)`",
         Space::Planar => "a point: its name in quotes, or `(x, y)`",
@@ -410,7 +410,7 @@ pub fn place_words(space: Space) -> &'static str {
 }
 
 /// How a direction is written.
-pub fn direction_words(space: Space) -> &'static str {
+pub(crate) fn direction_words(space: Space) -> &'static str {
     match space {
         Space::Spatial => "a direction: `(x, y, z)` or `Towards(…)`",
         Space::Planar => "a direction: `(x, y)`, `Angle(degrees)` or `Towards(…)`",
@@ -418,7 +418,7 @@ pub fn direction_words(space: Space) -> &'static str {
 }
 
 /// How a number of numbers is written.
-pub fn tuple_words(count: usize) -> &'static str {
+pub(crate) fn tuple_words(count: usize) -> &'static str {
     match count {
         2 => "two numbers `(x, y)`, as in every planar scene",
         _ => "three numbers `(x, y, z)`",

@@ -5,7 +5,7 @@ use super::Kinds;
 use super::fields::{Kind, Spaces};
 
 /// Every kind of wall: one.
-pub const WALLS: Kinds<Wall> = Kinds {
+pub(crate) const WALLS: Kinds<Wall> = Kinds {
     what: "wall",
     list: "walls",
     other_words: &[],

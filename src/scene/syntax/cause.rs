@@ -11,7 +11,11 @@ type Cause<'s> = fn(&Place<'s>) -> Option<(usize, SyntaxFault)>;
 /// The fault as the author of the text would see it, and the byte offset where it stands.
 ///
 /// `stopped` is where reading stopped.
-pub fn look<'s>(source: &'s str, stopped: usize, fault: SyntaxFault) -> (usize, SyntaxFault) {
+pub(crate) fn look<'s>(
+    source: &'s str,
+    stopped: usize,
+    fault: SyntaxFault,
+) -> (usize, SyntaxFault) {
     if let SyntaxFault::Unclosed { .. } = fault {
         return (start_of_last(source).unwrap_or(stopped), fault);
     }
@@ -263,7 +267,7 @@ fn is_number(text: &str) -> bool {
 }
 
 /// The bracket that closes another.
-pub fn closing(bracket: char) -> char {
+pub(crate) fn closing(bracket: char) -> char {
     match bracket {
         '(' => ')',
         '[' => ']',

@@ -6,7 +6,7 @@ use crate::scene::decode::SCENE_FIELDS;
 
 /// A violation of the RON syntax, in words for someone who writes scenes.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum SyntaxFault {
+pub(crate) enum SyntaxFault {
     /// Nothing but white space and comments.
     #[error("the file holds no scene")]
     Empty,

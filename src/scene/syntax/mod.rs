@@ -17,7 +17,7 @@ use fault::SyntaxFault;
 
 /// One value of the text.
 #[derive(Debug, Clone, Copy)]
-pub struct Node<'de> {
+pub(crate) struct Node<'de> {
     /// The text of the value alone.
     text: &'de str,
     /// Where the value starts, in bytes from the start of the whole text.
@@ -26,7 +26,7 @@ pub struct Node<'de> {
 
 /// A node opened one level deep.
 #[derive(Debug)]
-pub enum Value<'de> {
+pub(crate) enum Value<'de> {
     /// A number; integers are numbers too.
     Number(f64),
     /// Text in quotes.
@@ -51,7 +51,7 @@ pub enum Value<'de> {
 
 /// A comma between two values.
 #[derive(Debug)]
-pub struct Comma<'de> {
+pub(crate) struct Comma<'de> {
     /// Where the value before it starts.
     pub offset: usize,
     /// That value.
@@ -64,7 +64,7 @@ pub struct Comma<'de> {
 
 /// One `name: value` of a struct.
 #[derive(Debug)]
-pub struct Field<'de> {
+pub(crate) struct Field<'de> {
     /// Name of the field.
     pub key: &'de str,
     /// Where the name starts, in bytes from the start of the whole text.
@@ -78,7 +78,7 @@ impl<'de> Node<'de> {
     ///
     /// # Errors
     /// The first violation of the syntax, with the place where it is to be mended.
-    pub fn document(source: &'de str) -> Result<Self, (Option<Position>, SyntaxFault)> {
+    pub(crate) fn document(source: &'de str) -> Result<Self, (Option<Position>, SyntaxFault)> {
         let fault = |error: ron::error::SpannedError| {
             let lines = Lines::new(source);
             let stopped = lines.offset(Position {
@@ -103,18 +103,18 @@ impl<'de> Node<'de> {
     }
 
     /// The value as written.
-    pub fn text(&self) -> &'de str {
+    pub(crate) fn text(&self) -> &'de str {
         self.text
     }
 
     /// Word in front of the value: the `Hinge` of `Hinge(…)`; empty for none.
-    pub fn name(&self) -> &'de str {
+    pub(crate) fn name(&self) -> &'de str {
         let end = self.text.find(|c: char| !(c.is_alphanumeric() || c == '_'));
         &self.text[..end.unwrap_or(self.text.len())]
     }
 
     /// The value, opened one level deep.
-    pub fn value(&self) -> Value<'de> {
+    pub(crate) fn value(&self) -> Value<'de> {
         let between = |open: char, close: char| self.text.strip_prefix(open)?.strip_suffix(close);
         if let Some(inside) = between('[', ']') {
             return Value::List(self.values(parts(inside)));
@@ -184,7 +184,7 @@ impl<'de> Node<'de> {
     }
 
     /// The commas of a tuple, each with what it separates.
-    pub fn commas(&self) -> Vec<Comma<'de>> {
+    pub(crate) fn commas(&self) -> Vec<Comma<'de>> {
         let Value::Tuple(items) = self.value() else {
             return Vec::new();
         };
@@ -203,7 +203,7 @@ impl<'de> Node<'de> {
     }
 
     /// What a reader of the file sees here, for "found …".
-    pub fn describe(&self) -> String {
+    pub(crate) fn describe(&self) -> String {
         let named = |what: &str| match self.name() {
             "" => what.to_owned(),
             name => format!("`{}(…)`", clipped(name)),
@@ -244,7 +244,7 @@ fn is_reserved(word: &str) -> bool {
 }
 
 /// At most 40 characters of a text, for messages.
-pub fn clipped(text: &str) -> Cow<'_, str> {
+pub(crate) fn clipped(text: &str) -> Cow<'_, str> {
     const LONGEST: usize = 40;
     match text.char_indices().nth(LONGEST) {
         Some((end, _)) => format!("{}…", &text[..end]).into(),

@@ -32,7 +32,7 @@ pub struct Combination {
 
 /// Independent decided combinations of the undecided reactions, as many as there are: those of two first, then the usual
 /// equations, then others; forces before moments.
-pub fn combinations(model: &Model, diagnosis: &Diagnosis) -> Vec<Combination> {
+pub(crate) fn combinations(model: &Model, diagnosis: &Diagnosis) -> Vec<Combination> {
     if diagnosis.counts.redundancy == 0 {
         return Vec::new();
     }

@@ -19,7 +19,8 @@ use super::line::Line;
 use super::matrix::scaled_column;
 use super::model::{Model, Reaction, ReactionKind};
 use super::reason::{self, Picture, Reason};
-pub use combinations::{Combination, combinations};
+pub use combinations::Combination;
+pub(crate) use combinations::combinations;
 use echelon::{Echelon, Stop};
 pub use equations::Equation;
 

@@ -68,7 +68,7 @@ pub struct FreeMotion {
 pub(super) const NEGLIGIBLE: f64 = 1e-7;
 
 /// As many independent motions as there is freedom, plainest first.
-pub fn free_motions(model: &Model, numeric: &NumericRank) -> Vec<FreeMotion> {
+pub(crate) fn free_motions(model: &Model, numeric: &NumericRank) -> Vec<FreeMotion> {
     if numeric.free.is_empty() {
         return Vec::new();
     }

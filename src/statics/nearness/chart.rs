@@ -20,7 +20,7 @@ pub(super) enum Chart {
 
 impl Chart {
     /// `None` where no turn of the room is without pitch though a ball joint asks for it.
-    pub fn of(grips: &[Grip], room: &Room) -> Option<Self> {
+    pub(crate) fn of(grips: &[Grip], room: &Room) -> Option<Self> {
         let count = room.turns.len();
         let pinned = grips.iter().any(|grip| grip.directions.len() == 3);
         let slide = |w: &Vector3<f64>| room.slides.iter().any(|slide| slide.dot(w).abs() > FLAT);
@@ -76,7 +76,7 @@ impl Chart {
     }
 
     /// Places to start from, spread over all.
-    pub fn starts(&self) -> Vec<DVector<f64>> {
+    pub(crate) fn starts(&self) -> Vec<DVector<f64>> {
         match self {
             Self::Sphere(dimension) => scattered(*dimension),
             // Half of a sphere would leave out the other half of the cone.
@@ -91,7 +91,7 @@ impl Chart {
     }
 
     /// The unit vector for a turn of the room; only where any combination will do.
-    pub fn near(&self, room: &Room, turn: &Vector3<f64>) -> Option<DVector<f64>> {
+    pub(crate) fn near(&self, room: &Room, turn: &Vector3<f64>) -> Option<DVector<f64>> {
         let parts = room.turns.iter().map(|(_, w)| w.dot(turn));
         match self {
             Self::Sphere(dimension) => {
@@ -102,7 +102,7 @@ impl Chart {
     }
 
     /// The combination of turns for a place.
-    pub fn turn(&self, at: &DVector<f64>) -> DVector<f64> {
+    pub(crate) fn turn(&self, at: &DVector<f64>) -> DVector<f64> {
         match self {
             Self::Sphere(_) => at.clone(),
             Self::Cone { many, one } => (many * at + one).normalize(),

@@ -16,7 +16,7 @@ const SAME: f32 = 1e-4;
 
 /// Where the camera stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Stand {
+pub(crate) struct Stand {
     /// What it turns about and looks at, world.
     pub focus: Vec3,
     /// Azimuth, radians.
@@ -29,7 +29,7 @@ pub struct Stand {
 
 impl Stand {
     /// Where a camera stands now.
-    pub fn of(camera: &PanOrbitCamera) -> Self {
+    pub(crate) fn of(camera: &PanOrbitCamera) -> Self {
         Self {
             focus: camera.focus,
             yaw: camera.yaw.unwrap_or(camera.target_yaw),
@@ -39,7 +39,7 @@ impl Stand {
     }
 
     /// Puts a camera here at once.
-    pub fn apply(&self, camera: &mut PanOrbitCamera) {
+    pub(crate) fn apply(&self, camera: &mut PanOrbitCamera) {
         camera.focus = self.focus;
         camera.target_focus = self.focus;
         camera.yaw = Some(self.yaw);
@@ -52,7 +52,7 @@ impl Stand {
     }
 
     /// The same stand turned about its focus.
-    pub fn turned(&self, azimuth: f32, elevation: f32) -> Self {
+    pub(crate) fn turned(&self, azimuth: f32, elevation: f32) -> Self {
         Self {
             yaw: self.yaw + azimuth,
             pitch: (self.pitch + elevation).clamp(-FRAC_PI_2, FRAC_PI_2),
@@ -61,7 +61,7 @@ impl Stand {
     }
 
     /// The view from these angles.
-    pub fn angles(&self) -> View {
+    pub(crate) fn angles(&self) -> View {
         View::Angles {
             azimuth: self.yaw.to_degrees(),
             elevation: self.pitch.to_degrees(),
@@ -69,7 +69,7 @@ impl Stand {
     }
 
     /// Whether the camera has reached where it is heading.
-    pub fn is_at_target(&self, camera: &PanOrbitCamera) -> bool {
+    pub(crate) fn is_at_target(&self, camera: &PanOrbitCamera) -> bool {
         (self.yaw - camera.target_yaw).abs() < SAME
             && (self.pitch - camera.target_pitch).abs() < SAME
             && (self.radius - camera.target_radius).abs() < SAME * self.radius
@@ -77,7 +77,7 @@ impl Stand {
     }
 
     /// Whether the focus has reached where it is heading.
-    pub fn focus_settled(&self, camera: &PanOrbitCamera) -> bool {
+    pub(crate) fn focus_settled(&self, camera: &PanOrbitCamera) -> bool {
         self.focus.distance(camera.target_focus) < SAME * self.radius
     }
 
@@ -96,7 +96,7 @@ impl Stand {
 
 /// A flight on its way.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Flight {
+pub(crate) struct Flight {
     from: Stand,
     to: Stand,
     elapsed: f32,
@@ -106,7 +106,7 @@ pub struct Flight {
 
 impl Flight {
     /// A flight between two stands; an instant one arrives in one frame.
-    pub fn new(from: Stand, to: Stand, instant: bool) -> Self {
+    pub(crate) fn new(from: Stand, to: Stand, instant: bool) -> Self {
         Self {
             from,
             to,
@@ -117,7 +117,7 @@ impl Flight {
     }
 
     /// Where the camera is after a further time, and whether that is the end.
-    pub fn after(&mut self, seconds: f32) -> (Stand, bool) {
+    pub(crate) fn after(&mut self, seconds: f32) -> (Stand, bool) {
         if self.instant {
             return (self.to, true);
         }

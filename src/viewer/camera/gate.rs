@@ -11,7 +11,7 @@ use crate::viewer::trial::Drawing;
 
 /// Who owns the present drag.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Owner {
+pub(crate) enum Owner {
     /// No button is down.
     #[default]
     Nobody,
@@ -23,7 +23,7 @@ pub enum Owner {
 
 impl Owner {
     /// The owner after a frame in which buttons are down or not and the pointer is over a panel or not.
-    pub fn next(self, down: bool, over_panel: bool) -> Self {
+    pub(crate) fn next(self, down: bool, over_panel: bool) -> Self {
         match (self, down) {
             (_, false) => Self::Nobody,
             (Self::Nobody, true) if over_panel => Self::Panel,
@@ -33,7 +33,7 @@ impl Owner {
     }
 
     /// Whether the camera may follow the pointer.
-    pub fn camera_may_move(self, over_panel: bool) -> bool {
+    pub(crate) fn camera_may_move(self, over_panel: bool) -> bool {
         match self {
             Self::Scene => true,
             Self::Panel => false,

@@ -11,7 +11,7 @@ use crate::viewer::framing::{Bounds, CameraPose};
 
 /// The part of the window that no panel covers, in logical pixels.
 #[derive(Resource, Debug, Clone, Copy, PartialEq)]
-pub struct FreeArea(pub Rect);
+pub(crate) struct FreeArea(pub Rect);
 
 impl Default for FreeArea {
     fn default() -> Self {
@@ -21,7 +21,7 @@ impl Default for FreeArea {
 
 impl FreeArea {
     /// Width over height, > 0.
-    pub fn aspect(&self) -> f32 {
+    pub(crate) fn aspect(&self) -> f32 {
         let size = self.0.size().max(Vec2::ONE);
         size.x / size.y
     }

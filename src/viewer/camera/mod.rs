@@ -20,10 +20,10 @@ use super::trial::Drawing;
 use crate::motion::Selection;
 use flight::{Flight, Stand};
 
-pub use inset::FreeArea;
+pub(crate) use inset::FreeArea;
 
 /// Moves the window's camera.
-pub struct CameraPlugin;
+pub(crate) struct CameraPlugin;
 
 impl Plugin for CameraPlugin {
     fn build(&self, app: &mut App) {
@@ -61,11 +61,11 @@ impl Plugin for CameraPlugin {
 
 /// The camera that the window looks through.
 #[derive(Component)]
-pub struct WindowCamera;
+pub(crate) struct WindowCamera;
 
 /// From where the scene is seen, and how.
 #[derive(Resource, Debug, Clone, PartialEq, Default)]
-pub struct CurrentView {
+pub(crate) struct CurrentView {
     /// The standard view last asked for; turning by hand leaves it.
     pub view: Option<View>,
     /// The lens.
@@ -77,7 +77,7 @@ pub struct CurrentView {
 
 impl CurrentView {
     /// Whether lines that are parallel in the scene are so in the picture.
-    pub fn is_parallel(&self, planar: bool) -> bool {
+    pub(crate) fn is_parallel(&self, planar: bool) -> bool {
         match self.lens {
             Lens::Usual => planar,
             Lens::Perspective => false,
@@ -86,7 +86,7 @@ impl CurrentView {
     }
 
     /// Word for what is seen, such as `axis, perspective`.
-    pub fn words(&self, planar: bool) -> String {
+    pub(crate) fn words(&self, planar: bool) -> String {
         let named = View::NAMED
             .iter()
             .find(|(_, view)| Some(*view) == self.view);

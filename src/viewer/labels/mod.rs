@@ -1,6 +1,6 @@
 //! Names and values in the picture: upright, never on top of each other, moving with what they name; and the axes.
 
-pub mod place;
+pub(crate) mod place;
 mod triad;
 
 use std::collections::HashMap;
@@ -23,7 +23,7 @@ use place::{Placed, Spot, Wanted};
 use triad::Triad;
 
 /// Draws every [`Label`].
-pub struct LabelsPlugin;
+pub(crate) struct LabelsPlugin;
 
 impl Plugin for LabelsPlugin {
     fn build(&self, app: &mut App) {

@@ -11,7 +11,7 @@ use crate::portrayal::places::{self, Area, Places};
 
 /// A label that wants a place.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Wanted {
+pub(crate) struct Wanted {
     /// The point that it names.
     pub anchor: Pos2,
     /// Room that it takes.
@@ -24,7 +24,7 @@ pub struct Wanted {
 
 /// One of the places around an anchor.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Spot {
+pub(crate) struct Spot {
     /// Eighths of a turn, counter-clockwise from the right.
     side: u32,
     /// 0 beside the anchor, then farther away.
@@ -33,7 +33,7 @@ pub struct Spot {
 
 /// A label's place.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Placed {
+pub(crate) struct Placed {
     /// Where it stands.
     pub rect: Rect,
     /// Which place that is.
@@ -42,7 +42,7 @@ pub struct Placed {
 
 impl Placed {
     /// Whether it stands so far away that a line should lead to its anchor.
-    pub fn needs_leader(&self) -> bool {
+    pub(crate) fn needs_leader(&self) -> bool {
         self.spot.ring > 0
     }
 }
@@ -67,7 +67,7 @@ const COVERED: i64 = 2;
 const ANCHOR: f64 = 7.0;
 
 /// Places labels inside an area, off the lines where that can be; `None` for those without room.
-pub fn place(wanted: &[Wanted], lines: &[[Pos2; 2]], area: Rect) -> Vec<Option<Placed>> {
+pub(crate) fn place(wanted: &[Wanted], lines: &[[Pos2; 2]], area: Rect) -> Vec<Option<Placed>> {
     let mut order: Vec<usize> = (0..wanted.len()).collect();
     // Those that had a place go before newcomers of their rank, so that neither pushes the other out in turn.
     order.sort_by_key(|i| (wanted[*i].rank, wanted[*i].last.is_none(), *i));

@@ -48,7 +48,7 @@ struct Axis {
 
 impl Triad {
     /// The triad of a stage as a camera sees it from where it stands.
-    pub fn seen(area: Rect, frame: &StageFrame, camera: &GlobalTransform) -> Option<Self> {
+    pub(crate) fn seen(area: Rect, frame: &StageFrame, camera: &GlobalTransform) -> Option<Self> {
         let to_camera = camera.rotation().inverse();
         let axes = [Vector3::x(), Vector3::y(), Vector3::z()];
         let seen = axes.map(|axis| to_camera * frame.world_direction(&axis));
@@ -71,12 +71,12 @@ impl Triad {
     }
 
     /// Lines that names keep off: from the origin to each letter.
-    pub fn lines(&self) -> impl Iterator<Item = [Pos2; 2]> {
+    pub(crate) fn lines(&self) -> impl Iterator<Item = [Pos2; 2]> {
         self.axes.iter().map(|axis| [self.origin, axis.letter])
     }
 
     /// Draws it; on a dark theme with a halo, as names have one.
-    pub fn draw(&self, painter: &Painter, theme: &Theme) {
+    pub(crate) fn draw(&self, painter: &Painter, theme: &Theme) {
         let ink = colour32(theme.quiet_ink);
         let halo = skin::is_dark(theme).then(|| colour32(theme.background));
         let write = |at: Pos2, name: &str, colour| {

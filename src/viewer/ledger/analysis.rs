@@ -14,7 +14,7 @@ use crate::viewer::state::{Pointed, Shown};
 use crate::wording;
 
 /// The reason; its rows point at its geometry.
-pub fn reason_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+pub(crate) fn reason_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     if shown.study.objects().is_empty() {
         say(
             ui,
@@ -28,7 +28,7 @@ pub fn reason_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
 }
 
 /// Groups of reactions that equilibrium cannot separate, and what is still known.
-pub fn groups_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+pub(crate) fn groups_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     let Some(listing) = wording::listing(&shown.study) else {
         return Vec::new();
     };
@@ -47,7 +47,7 @@ pub fn groups_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
 }
 
 /// Links to add and reactions to do without.
-pub fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+pub(crate) fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     let Some(repair) = shown.repair() else {
         return Vec::new();
     };
@@ -69,7 +69,7 @@ pub fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
 }
 
 /// Whether the selected motion is real and where it leads.
-pub fn mobility_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
+pub(crate) fn mobility_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     let free = shown.course().filter(|course| course.route.is_none());
     if let Some(Course {
         motion, mobility, ..
@@ -90,7 +90,7 @@ pub fn mobility_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
 }
 
 /// A row for each thing of a kind; a click points it out.
-pub fn rows_ui(
+pub(crate) fn rows_ui(
     ui: &mut Ui,
     shown: &Shown,
     kind: impl Fn(&Pointed) -> bool,

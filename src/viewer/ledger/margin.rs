@@ -12,7 +12,7 @@ use crate::viewer::state::{Pointed, Shown};
 use crate::wording;
 
 /// What must stand beside the verdict: placement tolerance and rounded decimals.
-pub fn warnings_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
+pub(crate) fn warnings_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     let (model, study) = (shown.study.model(), &shown.study);
     let nearness = study.nearness();
     let placement = nearness.and_then(|nearness| wording::placement(model, nearness));
@@ -25,7 +25,7 @@ pub fn warnings_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
 }
 
 /// Whether supports that only push or only pull hold the load; its row points out what lifts off or goes slack.
-pub fn one_way_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+pub(crate) fn one_way_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     let Some(one_way) = shown.study.one_way() else {
         return Vec::new();
     };
@@ -40,12 +40,12 @@ pub fn one_way_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
 }
 
 /// How near a held body is to improper; its row points out the motion that it is held least against.
-pub fn nearness_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+pub(crate) fn nearness_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     section(ui, shown, Pointed::Weakest, wording::NEARNESS, theme)
 }
 
 /// What uniform expansion does; its row points out the reactions that it sets against each other.
-pub fn heat_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+pub(crate) fn heat_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     section(ui, shown, Pointed::Heat, "Heat", theme)
 }
 

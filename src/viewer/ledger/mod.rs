@@ -13,13 +13,13 @@ use super::skin::{BOLD, colour32};
 use crate::theme::Theme;
 use crate::wording::BigNumber;
 
-pub use pages::{Page, pages_ui};
+pub(crate) use pages::{Page, pages_ui};
 
 /// Size of the figures.
 const FIGURE: f32 = 62.0;
 
 /// Draws n, rank, freedom and redundancy below each other; a click opens the pages.
-pub fn figures_ui(ui: &mut Ui, numbers: &[BigNumber; 4], theme: &Theme) -> Vec<Intent> {
+pub(crate) fn figures_ui(ui: &mut Ui, numbers: &[BigNumber; 4], theme: &Theme) -> Vec<Intent> {
     ui.spacing_mut().item_spacing.y = 0.0;
     let each = ui.available_height() / 4.0;
     let mut intents = Vec::new();

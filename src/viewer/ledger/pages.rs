@@ -17,7 +17,7 @@ use crate::viewer::state::{Look, Playback, Shown};
 use crate::wording;
 
 /// What the pages are about.
-pub struct Page<'a> {
+pub(crate) struct Page<'a> {
     /// The scene shown.
     pub shown: &'a Shown,
     /// How it moves.
@@ -27,7 +27,7 @@ pub struct Page<'a> {
 }
 
 /// Draws the pages; returns what was asked for.
-pub fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
+pub(crate) fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
     let theme = Theme::of(page.look.theme);
     let mut intents = Vec::new();
     // Another scene begins at the top; one that is come back to is where it was left.

@@ -13,7 +13,7 @@ use crate::viewer::state::{Pointed, Shown};
 use crate::wording;
 
 /// Every reaction of the scene; those that are released say so.
-pub fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+pub(crate) fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     heading(ui, "Reactions");
     let mut intents = cases_ui(ui, shown);
     let Some(case) = shown.study.diagnosis().cases.get(shown.case) else {

@@ -55,7 +55,7 @@ impl Style {
 }
 
 /// Strokes and names of all reactions, one group for each support; those pointed out by index stand out.
-pub fn reactions(
+pub(crate) fn reactions(
     model: &Model,
     answer: Option<&CaseAnswer>,
     pointed: &[usize],

@@ -24,7 +24,7 @@ const FARTHEST: f32 = 1.7;
 const DASH_DOT: [f32; 4] = [0.11, 0.032, 0.018, 0.032];
 
 /// The axis of a motion; nothing for a translation.
-pub fn axis(
+pub(crate) fn axis(
     model: &Model,
     course: &Course,
     shared: Option<&SharedAxis>,

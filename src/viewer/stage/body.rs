@@ -9,7 +9,7 @@ use crate::scene::solid::Solid;
 
 /// The body's surface in stage coordinates.
 #[derive(Debug, Clone, Default)]
-pub struct BodySurface {
+pub(crate) struct BodySurface {
     positions: Vec<Vec3>,
     normals: Vec<Vec3>,
     triangles: Vec<[u32; 3]>,
@@ -17,7 +17,7 @@ pub struct BodySurface {
 
 impl BodySurface {
     /// Gathers the solids of a body.
-    pub fn new(solids: &[Solid], frame: &StageFrame) -> Self {
+    pub(crate) fn new(solids: &[Solid], frame: &StageFrame) -> Self {
         let mut surface = Self::default();
         for solid in solids {
             let first = surface.positions.len() as u32;
@@ -33,12 +33,12 @@ impl BodySurface {
     }
 
     /// Corner positions.
-    pub fn positions(&self) -> &[Vec3] {
+    pub(crate) fn positions(&self) -> &[Vec3] {
         &self.positions
     }
 
     /// Adds the surface to a draft.
-    pub fn draw(&self, draft: &mut Draft, paint: Paint) {
+    pub(crate) fn draw(&self, draft: &mut Draft, paint: Paint) {
         draft.within(bevy::math::Affine3A::IDENTITY).paint(paint);
         let mut first = None;
         for (position, normal) in self.positions.iter().zip(&self.normals) {
@@ -52,7 +52,7 @@ impl BodySurface {
     }
 
     /// Distance of a point from the surface; infinite without a surface.
-    pub fn girth(&self, point: Vec3) -> f32 {
+    pub(crate) fn girth(&self, point: Vec3) -> f32 {
         self.faces()
             .map(|face| nearest(face, point).distance(point))
             .fold(f32::INFINITY, f32::min)

@@ -12,7 +12,7 @@ use bevy::render::render_resource::{
 use bevy::shader::ShaderRef;
 
 /// Makes [`Coat`] known to the renderer.
-pub struct CoatPlugin;
+pub(crate) struct CoatPlugin;
 
 impl Plugin for CoatPlugin {
     fn build(&self, app: &mut App) {
@@ -24,7 +24,7 @@ impl Plugin for CoatPlugin {
 /// Colours of the corners, with their opacity scaled.
 #[derive(Asset, TypePath, AsBindGroup, Debug, Clone, PartialEq)]
 #[bind_group_data(DepthBias)]
-pub struct Coat {
+pub(crate) struct Coat {
     /// Multiplies the opacity of every corner, 0 to 1.
     #[uniform(0)]
     pub opacity: f32,
@@ -36,7 +36,7 @@ pub struct Coat {
 
 /// What pipelines differ by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct DepthBias(i32);
+pub(crate) struct DepthBias(i32);
 
 impl From<&Coat> for DepthBias {
     fn from(coat: &Coat) -> Self {
@@ -46,7 +46,7 @@ impl From<&Coat> for DepthBias {
 
 impl Coat {
     /// Hides what lies behind it.
-    pub const SOLID: Self = Self {
+    pub(crate) const SOLID: Self = Self {
         opacity: 1.0,
         blends: false,
         depth_bias: 0,

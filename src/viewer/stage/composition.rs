@@ -20,7 +20,7 @@ use crate::viewer::framing::Bounds;
 use crate::viewer::state::{Label, LabelRole, Look, Shown};
 
 /// Everything that is drawn of a scene, in stage coordinates.
-pub struct Composition {
+pub(crate) struct Composition {
     /// How the scene maps onto the stage.
     pub frame: StageFrame,
     /// What stays: hardware on the ground, the floor.
@@ -53,7 +53,7 @@ pub struct Composition {
 
 impl Composition {
     /// Composes a scene; `amplitude` is relative to the default swing.
-    pub fn new(shown: &Shown, look: &Look, amplitude: f64) -> Self {
+    pub(crate) fn new(shown: &Shown, look: &Look, amplitude: f64) -> Self {
         let palette = Palette::named(look.theme);
         let solids = solid::of_body(shown.written.scene());
         let body_points: Vec<Point3<f64>> =

@@ -116,7 +116,7 @@ impl StageFrame {
 pub struct BodyPose(pub Isometry3<f64>);
 
 /// A vector in single precision.
-pub fn vector(vector: &Vector3<f64>) -> Vec3 {
+pub(crate) fn vector(vector: &Vector3<f64>) -> Vec3 {
     Vec3::new(vector.x as f32, vector.y as f32, vector.z as f32)
 }
 

@@ -13,11 +13,11 @@ use bevy::prelude::*;
 use super::paint::{Light, Paint};
 
 /// Facets around a full circle of hardware.
-pub const AROUND: usize = 28;
+pub(crate) const AROUND: usize = 28;
 
 /// Triangles with normals and colours.
 #[derive(Debug, Clone)]
-pub struct Draft {
+pub(crate) struct Draft {
     spines: Vec<[Vec3; 2]>,
     positions: Vec<Vec3>,
     normals: Vec<Vec3>,
@@ -30,7 +30,7 @@ pub struct Draft {
 
 impl Draft {
     /// Nothing yet, under a light.
-    pub fn new(light: Light) -> Self {
+    pub(crate) fn new(light: Light) -> Self {
         Self {
             spines: Vec::new(),
             positions: Vec::new(),
@@ -44,34 +44,34 @@ impl Draft {
     }
 
     /// Whether nothing was drawn.
-    pub fn is_empty(&self) -> bool {
+    pub(crate) fn is_empty(&self) -> bool {
         self.corners.is_empty()
     }
 
     /// Corner positions, in stage coordinates.
-    pub fn positions(&self) -> &[Vec3] {
+    pub(crate) fn positions(&self) -> &[Vec3] {
         &self.positions
     }
 
     /// Middle lines of the rods and tubes, in stage coordinates.
-    pub fn spines(&self) -> &[[Vec3; 2]] {
+    pub(crate) fn spines(&self) -> &[[Vec3; 2]] {
         &self.spines
     }
 
     /// Places what follows: rotation, uniform scale, shift.
-    pub fn within(&mut self, place: Affine3A) -> &mut Self {
+    pub(crate) fn within(&mut self, place: Affine3A) -> &mut Self {
         self.place = place;
         self
     }
 
     /// Paints what follows.
-    pub fn paint(&mut self, paint: Paint) -> &mut Self {
+    pub(crate) fn paint(&mut self, paint: Paint) -> &mut Self {
         self.paint = paint;
         self
     }
 
     /// The mesh, with colours as vertex attributes.
-    pub fn into_mesh(self) -> Mesh {
+    pub(crate) fn into_mesh(self) -> Mesh {
         Mesh::new(
             PrimitiveTopology::TriangleList,
             RenderAssetUsages::default(),
@@ -83,7 +83,7 @@ impl Draft {
     }
 
     /// A corner in the current frame and paint; returns its index.
-    pub fn corner(&mut self, position: Vec3, normal: Vec3) -> u32 {
+    pub(crate) fn corner(&mut self, position: Vec3, normal: Vec3) -> u32 {
         let normal = Vec3::from(self.place.matrix3 * Vec3A::from(normal)).normalize_or_zero();
         let index = self.positions.len() as u32;
         self.positions.push(self.place.transform_point3(position));
@@ -99,12 +99,12 @@ impl Draft {
     }
 
     /// A triangle of corners, counter-clockwise seen from outside.
-    pub fn triangle(&mut self, corners: [u32; 3]) {
+    pub(crate) fn triangle(&mut self, corners: [u32; 3]) {
         self.corners.extend(corners);
     }
 
     /// Flat convex polygon, counter-clockwise seen from outside.
-    pub fn polygon(&mut self, points: &[Vec3]) {
+    pub(crate) fn polygon(&mut self, points: &[Vec3]) {
         let normal = normal_of(points);
         let first = self.positions.len() as u32;
         for point in points {
@@ -119,7 +119,7 @@ impl Draft {
     ///
     /// The profile lists (distance along, radius), running so that the material lies to its right; joints are sharp
     /// unless `smooth`.
-    pub fn revolve(
+    pub(crate) fn revolve(
         &mut self,
         from: Vec3,
         along: Vec3,
@@ -161,12 +161,12 @@ impl Draft {
     }
 
     /// Cylinder between two points.
-    pub fn rod(&mut self, from: Vec3, to: Vec3, radius: f32) {
+    pub(crate) fn rod(&mut self, from: Vec3, to: Vec3, radius: f32) {
         self.faceted_rod(from, to, radius, AROUND);
     }
 
     /// Prism of regular section between two points; 4 facets make a square bar.
-    pub fn faceted_rod(&mut self, from: Vec3, to: Vec3, radius: f32, around: usize) {
+    pub(crate) fn faceted_rod(&mut self, from: Vec3, to: Vec3, radius: f32, around: usize) {
         let Some((along, length)) = along(from, to) else {
             return;
         };
@@ -176,7 +176,7 @@ impl Draft {
     }
 
     /// Cone with its base at `from` and its point at `to`.
-    pub fn cone(&mut self, from: Vec3, to: Vec3, radius: f32, around: usize) {
+    pub(crate) fn cone(&mut self, from: Vec3, to: Vec3, radius: f32, around: usize) {
         let Some((along, length)) = along(from, to) else {
             return;
         };
@@ -185,7 +185,7 @@ impl Draft {
     }
 
     /// Hollow cylinder between two points.
-    pub fn sleeve(&mut self, from: Vec3, to: Vec3, inner: f32, outer: f32) {
+    pub(crate) fn sleeve(&mut self, from: Vec3, to: Vec3, inner: f32, outer: f32) {
         let Some((along, length)) = along(from, to) else {
             return;
         };
@@ -200,13 +200,13 @@ impl Draft {
     }
 
     /// Ball.
-    pub fn ball(&mut self, centre: Vec3, radius: f32) {
+    pub(crate) fn ball(&mut self, centre: Vec3, radius: f32) {
         let profile = arc_profile(0.0, radius, [0.0, 180.0]);
         self.revolve(centre, Vec3::Z, &profile, 20, true);
     }
 
     /// Block with edges along the frame's axes.
-    pub fn block(&mut self, centre: Vec3, half: Vec3) {
+    pub(crate) fn block(&mut self, centre: Vec3, half: Vec3) {
         let outline = [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]
             .map(|(y, z)| Vec2::new(half.y * y, half.z * z));
         self.prism(
@@ -219,7 +219,7 @@ impl Draft {
 
     /// Convex outline in the plane of two square unit vectors, counter-clockwise, swept along `sweep`, which stands
     /// on the side from which the outline runs counter-clockwise.
-    pub fn prism(&mut self, origin: Vec3, plane: [Vec3; 2], outline: &[Vec2], sweep: Vec3) {
+    pub(crate) fn prism(&mut self, origin: Vec3, plane: [Vec3; 2], outline: &[Vec2], sweep: Vec3) {
         let near: Vec<Vec3> = outline
             .iter()
             .map(|p| origin + plane[0] * p.x + plane[1] * p.y)
@@ -235,7 +235,7 @@ impl Draft {
     }
 
     /// Round tube along a path, closed at its ends.
-    pub fn tube(&mut self, path: &[Vec3], radius: f32, around: usize) {
+    pub(crate) fn tube(&mut self, path: &[Vec3], radius: f32, around: usize) {
         let Some(frames) = frames_along(path) else {
             return;
         };
@@ -264,7 +264,7 @@ impl Draft {
 }
 
 /// Profile of an arc about a point of the axis, degrees from its lower end over the side to its upper end.
-pub fn arc_profile(middle: f32, radius: f32, degrees: [f32; 2]) -> Vec<(f32, f32)> {
+pub(crate) fn arc_profile(middle: f32, radius: f32, degrees: [f32; 2]) -> Vec<(f32, f32)> {
     let steps = 10;
     (0..=steps)
         .map(|i| {
@@ -282,7 +282,7 @@ pub fn arc_profile(middle: f32, radius: f32, degrees: [f32; 2]) -> Vec<(f32, f32
 }
 
 /// Frame with its origin at `origin` and the given axes, scaled.
-pub fn frame(origin: Vec3, x: Vec3, y: Vec3, z: Vec3, scale: f32) -> Affine3A {
+pub(crate) fn frame(origin: Vec3, x: Vec3, y: Vec3, z: Vec3, scale: f32) -> Affine3A {
     Affine3A::from_mat3_translation(Mat3::from_cols(x, y, z) * scale, origin)
 }
 

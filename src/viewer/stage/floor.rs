@@ -12,7 +12,7 @@ use super::paint::{Paint, Palette, between};
 const AROUND: usize = 72;
 
 /// A disc at a height, of that radius.
-pub fn draw(draft: &mut Draft, height: f32, radius: f32, palette: &Palette) {
+pub(crate) fn draw(draft: &mut Draft, height: f32, radius: f32, palette: &Palette) {
     draft.within(Affine3A::IDENTITY);
     let rings = [(0.0, 1.0), (0.62, 1.0), (1.0, 0.0)];
     let mut previous: Option<u32> = None;

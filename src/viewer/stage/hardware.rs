@@ -11,9 +11,9 @@ use crate::portrayal::{Carrier, Piece, Shape, Station};
 use crate::statics::Model;
 
 /// Size of hardware, in units of the stage, where the body asks for no other.
-pub const SIZE: f32 = 0.042;
+pub(crate) const SIZE: f32 = 0.042;
 /// Units of a portrayal in that size.
-pub const UNITS: f32 = 3.5;
+pub(crate) const UNITS: f32 = 3.5;
 /// Radius of a cable, in units.
 const CORD: f32 = 0.35;
 /// Thickness of a piece of ground, in units.
@@ -21,7 +21,7 @@ const THICK: f32 = 2.1;
 
 /// The straight part of a link or cable, which follows its body end.
 #[derive(Debug, Clone, Copy)]
-pub struct Rod {
+pub(crate) struct Rod {
     /// Ground end, in stage coordinates.
     pub ground: Vec3,
     /// Body end of the body as written.
@@ -32,7 +32,7 @@ pub struct Rod {
 
 impl Rod {
     /// Draws the rod from the origin along z with length 1, for [`Rod::follow`] to place.
-    pub fn draw(&self, draft: &mut Draft) {
+    pub(crate) fn draw(&self, draft: &mut Draft) {
         draft.rod(Vec3::ZERO, Vec3::Z, self.radius);
     }
 
@@ -41,7 +41,7 @@ impl Rod {
     }
 
     /// Placement of the drawn rod when its body end is at `eye`.
-    pub fn follow(&self, eye: Vec3) -> Transform {
+    pub(crate) fn follow(&self, eye: Vec3) -> Transform {
         Transform {
             translation: self.ground,
             rotation: self.turn(eye),
@@ -51,7 +51,7 @@ impl Rod {
 }
 
 /// What goes along with a body point without turning.
-pub struct Rider {
+pub(crate) struct Rider {
     /// The body point, m.
     pub point: Point3<f64>,
     /// What is drawn.
@@ -59,7 +59,7 @@ pub struct Rider {
 }
 
 /// The hardware of all supports, by what it moves with.
-pub struct Hardware {
+pub(crate) struct Hardware {
     /// Stays.
     pub ground: Draft,
     /// Moves with the body.
@@ -71,7 +71,7 @@ pub struct Hardware {
 }
 
 /// Draws pieces into copies of an empty draft; `unit` is that of the portrayal, in units of the stage.
-pub fn draw(
+pub(crate) fn draw(
     pieces: &[Piece<Shape>],
     model: &Model,
     (frame, palette): (&StageFrame, &Palette),

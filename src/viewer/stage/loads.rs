@@ -22,7 +22,7 @@ const PITCH: f32 = 0.13;
 const RING: f32 = 0.14;
 
 /// Strokes and values of the loads of a case.
-pub fn loads(
+pub(crate) fn loads(
     model: &Model,
     case: usize,
     body: &BodySurface,

@@ -38,7 +38,7 @@ const DOT: f32 = 0.011;
 const EYE: f32 = 0.022;
 
 /// Everything that is pointed out, beside the reactions themselves.
-pub fn pointed(shown: &Shown, frame: &StageFrame, palette: &Palette) -> Vec<Group> {
+pub(crate) fn pointed(shown: &Shown, frame: &StageFrame, palette: &Palette) -> Vec<Group> {
     let model = shown.study.model();
     let link = shown.pointed_link();
     let trial = shown.trial();
@@ -84,7 +84,7 @@ fn object(shown: &Shown, shape: &Shape, frame: &StageFrame, palette: &Palette) -
 }
 
 /// Whether the shape is the axis of the motion shown, which has a name already.
-pub fn is_named(shown: &Shown, shape: &Shape) -> bool {
+pub(crate) fn is_named(shown: &Shown, shape: &Shape) -> bool {
     const SAME: f64 = 1e-6;
     let mut axes = shown.study.diagnosis().shared_axes.iter();
     let axis = axes.find(|axis| Selection::Free(axis.motion) == shown.motion);

@@ -5,18 +5,18 @@ use bevy::prelude::*;
 use crate::theme::{Colour, Theme, ThemeName};
 
 /// A colour of the theme, linear.
-pub fn linear(colour: Colour) -> LinearRgba {
+pub(crate) fn linear(colour: Colour) -> LinearRgba {
     Color::srgb_u8(colour.0, colour.1, colour.2).to_linear()
 }
 
 /// A colour between two, in linear light; 0 is `a`.
-pub fn between(a: LinearRgba, b: LinearRgba, part: f32) -> LinearRgba {
+pub(crate) fn between(a: LinearRgba, b: LinearRgba, part: f32) -> LinearRgba {
     a.mix(&b, part)
 }
 
 /// How a surface takes light.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Paint {
+pub(crate) struct Paint {
     colour: LinearRgba,
     /// How much of the shading applies: 0 for strokes, 1 for solid things.
     relief: f32,
@@ -24,7 +24,7 @@ pub struct Paint {
 
 impl Paint {
     /// The colour itself, whatever the light.
-    pub fn flat(colour: LinearRgba) -> Self {
+    pub(crate) fn flat(colour: LinearRgba) -> Self {
         Self {
             colour,
             relief: 0.0,
@@ -32,7 +32,7 @@ impl Paint {
     }
 
     /// Shaded by the light.
-    pub fn solid(colour: LinearRgba) -> Self {
+    pub(crate) fn solid(colour: LinearRgba) -> Self {
         Self {
             colour,
             relief: 1.0,
@@ -40,7 +40,7 @@ impl Paint {
     }
 
     /// Colour of a corner with that normal.
-    pub fn under(&self, light: &Light, normal: Vec3) -> [f32; 4] {
+    pub(crate) fn under(&self, light: &Light, normal: Vec3) -> [f32; 4] {
         let shade = 1.0 + self.relief * (light.on(normal) - 1.0);
         let LinearRgba {
             red,
@@ -54,13 +54,13 @@ impl Paint {
 
 /// One large lamp to the upper left of the viewer, and the room's own light.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Light {
+pub(crate) struct Light {
     towards: Vec3,
 }
 
 impl Light {
     /// The light for a viewer who stands towards `front`, with `up` upwards; both unit and square.
-    pub fn from_above(up: Vec3, front: Vec3) -> Self {
+    pub(crate) fn from_above(up: Vec3, front: Vec3) -> Self {
         let right = up.cross(front);
         Self {
             towards: (up * 0.80 + front * 0.52 - right * 0.42).normalize(),
@@ -68,7 +68,7 @@ impl Light {
     }
 
     /// The same light for a body that has been turned by `turn` since.
-    pub fn before(&self, turn: Quat) -> Self {
+    pub(crate) fn before(&self, turn: Quat) -> Self {
         Self {
             towards: turn.inverse() * self.towards,
         }
@@ -87,7 +87,7 @@ impl Light {
 
 /// Everything that is painted, by meaning.
 #[derive(Debug, Clone, Copy)]
-pub struct Palette {
+pub(crate) struct Palette {
     /// Behind everything.
     pub background: LinearRgba,
     /// Floor.
@@ -114,7 +114,7 @@ pub struct Palette {
 
 impl Palette {
     /// Colours of a theme.
-    pub fn new(theme: &Theme) -> Self {
+    pub(crate) fn new(theme: &Theme) -> Self {
         Self {
             background: linear(theme.background),
             floor: linear(theme.surface),
@@ -131,7 +131,7 @@ impl Palette {
     }
 
     /// Colours of the theme of that name.
-    pub fn named(name: ThemeName) -> Self {
+    pub(crate) fn named(name: ThemeName) -> Self {
         Self::new(&Theme::of(name))
     }
 }

@@ -13,7 +13,7 @@ pub struct DefaultSwing(pub f64);
 
 /// What an entity follows.
 #[derive(Component, Debug, Clone, Copy)]
-pub enum Follows {
+pub(crate) enum Follows {
     /// The body.
     Body,
     /// Where the body would be at that end of its swing: −1 or 1.
@@ -26,7 +26,7 @@ pub enum Follows {
 
 /// A body point that strokes and labels go along with.
 #[derive(Debug, Clone, Copy)]
-pub struct Anchor {
+pub(crate) struct Anchor {
     /// The body point, m.
     pub point: Point3<f64>,
     /// The ground end of the link or cable that they turn with, m; without one they do not turn.
@@ -35,7 +35,7 @@ pub struct Anchor {
 
 impl Anchor {
     /// Where what goes along is, for a placement of the body.
-    pub fn carried(&self, body: &Isometry3<f64>) -> Isometry3<f64> {
+    pub(crate) fn carried(&self, body: &Isometry3<f64>) -> Isometry3<f64> {
         let now = body * self.point;
         let turn = self.ground.and_then(|ground| {
             UnitQuaternion::rotation_between(&(self.point - ground), &(now - ground))
@@ -50,7 +50,7 @@ impl Anchor {
 
 /// A label that goes along with a body point: where it stands when the body is as written.
 #[derive(Component, Debug, Clone, Copy)]
-pub struct RidingLabel {
+pub(crate) struct RidingLabel {
     /// What it goes along with.
     pub anchor: Anchor,
     /// The label's place, m.
@@ -58,7 +58,7 @@ pub struct RidingLabel {
 }
 
 /// The body's placement at a part of the swing, −1 to 1.
-pub fn placement(
+pub(crate) fn placement(
     shown: &Shown,
     swing: DefaultSwing,
     playback: &Playback,
@@ -68,7 +68,7 @@ pub fn placement(
 }
 
 /// Puts the body, its ghosts, rods and riding strokes where the swing has them.
-pub fn pose_body(
+pub(crate) fn pose_body(
     (shown, playback, swing, frame): (
         Res<Shown>,
         Res<Playback>,
@@ -96,7 +96,7 @@ pub fn pose_body(
 const COVERS: f64 = 0.04;
 
 /// Hides a ghost that the body coincides with: the two would flicker into each other.
-pub fn hide_covered_ghosts(
+pub(crate) fn hide_covered_ghosts(
     playback: Res<Playback>,
     mut ghosts: Query<(&Follows, &mut Visibility)>,
 ) {
@@ -112,7 +112,7 @@ pub fn hide_covered_ghosts(
 }
 
 /// Moves labels along with the body points that they ride on.
-pub fn move_labels(pose: Res<BodyPose>, mut labels: Query<(&RidingLabel, &mut Label)>) {
+pub(crate) fn move_labels(pose: Res<BodyPose>, mut labels: Query<(&RidingLabel, &mut Label)>) {
     for (riding, mut label) in &mut labels {
         let at = riding.anchor.carried(&pose.0) * riding.at;
         if label.at != at {

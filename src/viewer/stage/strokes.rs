@@ -10,7 +10,7 @@ use crate::viewer::state::{Label, LabelRole};
 
 /// Strokes that belong together and follow one body point, or none.
 #[derive(Debug, Clone)]
-pub struct Group {
+pub(crate) struct Group {
     /// What is drawn.
     pub draft: Draft,
     /// The body point that it follows without turning, m.
@@ -24,7 +24,7 @@ pub struct Group {
 
 impl Group {
     /// Nothing yet.
-    pub fn new(frame: &StageFrame, anchor: Option<Point3<f64>>) -> Self {
+    pub(crate) fn new(frame: &StageFrame, anchor: Option<Point3<f64>>) -> Self {
         Self {
             draft: Draft::new(Light::from_above(frame.up(), frame.front())),
             anchor,
@@ -35,12 +35,12 @@ impl Group {
     }
 
     /// Colours what follows.
-    pub fn colour(&mut self, colour: LinearRgba) -> &mut Draft {
+    pub(crate) fn colour(&mut self, colour: LinearRgba) -> &mut Draft {
         self.draft.paint(Paint::flat(colour))
     }
 
     /// Writes at a point of the stage.
-    pub fn label(&mut self, text: impl Into<String>, at: Vec3, role: LabelRole) {
+    pub(crate) fn label(&mut self, text: impl Into<String>, at: Vec3, role: LabelRole) {
         self.labels.push(Label {
             text: text.into(),
             at: self.frame.scene_point(at),
@@ -56,7 +56,7 @@ pub struct Spines(pub Vec<[Vec3; 2]>);
 
 /// Sizes of a stroke's shaft and head.
 #[derive(Debug, Clone, Copy)]
-pub struct Gauge {
+pub(crate) struct Gauge {
     /// Radius of the shaft.
     pub shaft: f32,
     /// Radius of the head's base.
@@ -69,7 +69,7 @@ pub struct Gauge {
 
 impl Gauge {
     /// The same stroke, this much thicker.
-    pub fn thicker(self, by: f32) -> Self {
+    pub(crate) fn thicker(self, by: f32) -> Self {
         Self {
             shaft: self.shaft * by,
             head: self.head * by.sqrt(),
@@ -79,35 +79,35 @@ impl Gauge {
     }
 
     /// Reactions.
-    pub const SLIM: Self = Self {
+    pub(crate) const SLIM: Self = Self {
         shaft: 0.0095,
         head: 0.031,
         head_length: 0.082,
         around: 16,
     };
     /// Couples among the reactions.
-    pub const RING: Self = Self {
+    pub(crate) const RING: Self = Self {
         shaft: 0.0075,
         head: 0.025,
         head_length: 0.06,
         around: 12,
     };
     /// Loads.
-    pub const HEAVY: Self = Self {
+    pub(crate) const HEAVY: Self = Self {
         shaft: 0.021,
         head: 0.058,
         head_length: 0.1,
         around: 4,
     };
     /// One of a row.
-    pub const ROW: Self = Self {
+    pub(crate) const ROW: Self = Self {
         shaft: 0.009,
         head: 0.03,
         head_length: 0.055,
         around: 4,
     };
     /// Free motion.
-    pub const SWEEP: Self = Self {
+    pub(crate) const SWEEP: Self = Self {
         shaft: 0.011,
         head: 0.038,
         head_length: 0.085,
@@ -116,7 +116,7 @@ impl Gauge {
 }
 
 /// Straight arrow from tail to tip.
-pub fn arrow(draft: &mut Draft, tail: Vec3, tip: Vec3, gauge: &Gauge) {
+pub(crate) fn arrow(draft: &mut Draft, tail: Vec3, tip: Vec3, gauge: &Gauge) {
     let way = (tip - tail).normalize_or_zero();
     let head_length = gauge.head_length.min(tail.distance(tip) * 0.6);
     let neck = tip - way * head_length;
@@ -129,7 +129,7 @@ pub fn arrow(draft: &mut Draft, tail: Vec3, tip: Vec3, gauge: &Gauge) {
 }
 
 /// Arrow along a path, with a head at its end and, if `both`, at its start.
-pub fn path_arrow(draft: &mut Draft, path: &[Vec3], gauge: &Gauge, both: bool) {
+pub(crate) fn path_arrow(draft: &mut Draft, path: &[Vec3], gauge: &Gauge, both: bool) {
     draft.tube(path, gauge.shaft, gauge.around.max(8));
     let mut head = |from: Option<&Vec3>, end: Option<&Vec3>| {
         if let (Some(from), Some(end)) = (from, end) {
@@ -150,7 +150,7 @@ pub fn path_arrow(draft: &mut Draft, path: &[Vec3], gauge: &Gauge, both: bool) {
 }
 
 /// Open ring with a head: a couple about `axis`, right-handed.
-pub fn ring(draft: &mut Draft, centre: Vec3, axis: Vec3, radius: f32, gauge: &Gauge) {
+pub(crate) fn ring(draft: &mut Draft, centre: Vec3, axis: Vec3, radius: f32, gauge: &Gauge) {
     const OPEN: f32 = 1.15;
     let (u, v) = axis.any_orthonormal_pair();
     // A right-handed pair about the axis.
@@ -167,7 +167,7 @@ pub fn ring(draft: &mut Draft, centre: Vec3, axis: Vec3, radius: f32, gauge: &Ga
 }
 
 /// Dashed line: lengths of stroke and gap repeat along it.
-pub fn dashes(draft: &mut Draft, from: Vec3, to: Vec3, radius: f32, pattern: &[f32]) {
+pub(crate) fn dashes(draft: &mut Draft, from: Vec3, to: Vec3, radius: f32, pattern: &[f32]) {
     let length = from.distance(to);
     let way = (to - from).normalize_or_zero();
     let mut at = 0.0;
@@ -184,7 +184,7 @@ pub fn dashes(draft: &mut Draft, from: Vec3, to: Vec3, radius: f32, pattern: &[f
 }
 
 /// A unit vector square to `axis`, as near to `wish` as may be.
-pub fn square_to(axis: Vec3, wish: Vec3) -> Vec3 {
+pub(crate) fn square_to(axis: Vec3, wish: Vec3) -> Vec3 {
     let square = wish - axis * wish.dot(axis);
     if square.length() > 0.2 {
         square.normalize()

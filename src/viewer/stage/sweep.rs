@@ -28,7 +28,7 @@ const CLEAR: f32 = 0.2;
 const COMPARED: usize = 48;
 
 /// Paths of the points that tell the motion best, swept `swing` to each side; `busy` is where other strokes lie.
-pub fn sweep(
+pub(crate) fn sweep(
     shown: &Shown,
     course: &Course,
     swing: f64,

@@ -5,7 +5,7 @@ use nalgebra::Point3;
 use crate::statics::{FreeMotion, MotionKind};
 
 /// Distance of a point from the axis of a motion, m; 0 for a translation.
-pub fn distance_from_axis(motion: &FreeMotion, point: &Point3<f64>) -> f64 {
+pub(crate) fn distance_from_axis(motion: &FreeMotion, point: &Point3<f64>) -> f64 {
     match motion.kind {
         MotionKind::Translation => 0.0,
         _ => (point - motion.point).cross(&motion.direction).norm(),
@@ -13,7 +13,7 @@ pub fn distance_from_axis(motion: &FreeMotion, point: &Point3<f64>) -> f64 {
 }
 
 /// The body points far enough from the axis of a turn to tell it, outermost first.
-pub fn far_points(motion: &FreeMotion, body: &[Point3<f64>]) -> Vec<Point3<f64>> {
+pub(crate) fn far_points(motion: &FreeMotion, body: &[Point3<f64>]) -> Vec<Point3<f64>> {
     const FAR: f64 = 0.8;
     let mut far: Vec<(f64, Point3<f64>)> = body
         .iter()
@@ -26,7 +26,7 @@ pub fn far_points(motion: &FreeMotion, body: &[Point3<f64>]) -> Vec<Point3<f64>>
 }
 
 /// The body points whose paths tell a translation: up to three far apart.
-pub fn telling_points(motion: &FreeMotion, body: &[Point3<f64>]) -> Vec<Point3<f64>> {
+pub(crate) fn telling_points(motion: &FreeMotion, body: &[Point3<f64>]) -> Vec<Point3<f64>> {
     let outermost = |worth: &dyn Fn(&Point3<f64>) -> f64| {
         body.iter()
             .max_by(|a, b| worth(a).total_cmp(&worth(b)))

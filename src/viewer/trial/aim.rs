@@ -8,7 +8,7 @@ use crate::scene::{Coordinates, Space};
 use crate::viewer::stage::StageFrame;
 
 /// A line of sight in the scene, and how far from it, in pixels, points are seen.
-pub struct Aim<'a> {
+pub(crate) struct Aim<'a> {
     origin: Point3<f64>,
     way: Vector3<f64>,
     facing: Vector3<f64>,
@@ -25,7 +25,7 @@ const END_ON: f64 = 0.88;
 
 impl<'a> Aim<'a> {
     /// The line of sight through a place of the window, in logical pixels.
-    pub fn through(
+    pub(crate) fn through(
         at: Vec2,
         camera: &'a Camera,
         place: &'a GlobalTransform,
@@ -48,7 +48,7 @@ impl<'a> Aim<'a> {
     }
 
     /// Where on the body a link would start: a named point close by, else what is seen.
-    pub fn eye(&self, body: &Drawable) -> Option<Eye> {
+    pub(crate) fn eye(&self, body: &Drawable) -> Option<Eye> {
         let near = body
             .named()
             .filter_map(|eye| Some(((self.pixels)(&eye.point)?, eye)))
@@ -62,7 +62,12 @@ impl<'a> Aim<'a> {
 
     /// The ground end of a link pulled from an eye: along an axis of the scene where the pointer is close to that, else
     /// in the plane through the eye that faces the viewer.
-    pub fn ground_end(&self, body: &Drawable, eye: &Eye, space: Space) -> Option<Coordinates> {
+    pub(crate) fn ground_end(
+        &self,
+        body: &Drawable,
+        eye: &Eye,
+        space: Space,
+    ) -> Option<Coordinates> {
         let along = (0..space.axes()).filter_map(|axis| self.on_axis(&eye.point, axis));
         let along = along
             .filter_map(|point| Some(((self.pixels)(&point)?, point)))

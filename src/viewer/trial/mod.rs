@@ -22,7 +22,7 @@ use crate::theme::Theme;
 use aim::Aim;
 
 /// Draws links from the body to the ground.
-pub struct TrialPlugin;
+pub(crate) struct TrialPlugin;
 
 impl Plugin for TrialPlugin {
     fn build(&self, app: &mut App) {
@@ -42,7 +42,7 @@ impl Plugin for TrialPlugin {
 
 /// Whether a link is being drawn, and how far it has come.
 #[derive(Resource, Default)]
-pub struct Drawing {
+pub(crate) struct Drawing {
     /// Whether the pointer draws instead of turning the picture.
     pub on: bool,
     /// Where a link starts or would start.
@@ -56,7 +56,7 @@ pub struct Drawing {
 
 impl Drawing {
     /// Whether the pointer belongs to the link and not to the camera.
-    pub fn holds_pointer(&self) -> bool {
+    pub(crate) fn holds_pointer(&self) -> bool {
         self.pulling
     }
 

@@ -11,18 +11,18 @@ use sixhold::statics::Model;
 use sixhold::study::Study;
 
 /// A scene without the words that every scene starts with.
-pub fn scene(text: &str) -> Scene {
+pub(crate) fn scene(text: &str) -> Scene {
     let text = format!("(format: 1, {text})");
     read_str("test.ron", &text).expect("a valid scene").scene
 }
 
 /// Everything about a scene.
-pub fn deep(scene: &Scene) -> Study {
+pub(crate) fn deep(scene: &Scene) -> Study {
     Study::new(scene.clone()).expect("a valid scene")
 }
 
 /// Index of the reaction of that name.
-pub fn reaction(model: &Model, name: &str) -> usize {
+pub(crate) fn reaction(model: &Model, name: &str) -> usize {
     let found = model
         .reactions
         .iter()
@@ -30,7 +30,7 @@ pub fn reaction(model: &Model, name: &str) -> usize {
     found.expect("a reaction of that name")
 }
 
-pub fn assert_close(found: f64, expected: f64, within: f64) {
+pub(crate) fn assert_close(found: f64, expected: f64, within: f64) {
     assert!(
         (found - expected).abs() <= within,
         "{found} is not {expected} within {within}"

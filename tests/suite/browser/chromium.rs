@@ -31,7 +31,7 @@ const QUIET: [&str; 11] = [
 ];
 
 /// A running browser with one page open.
-pub struct Chromium {
+pub(crate) struct Chromium {
     browser: Child,
     input: ChildStdin,
     answers: Receiver<Value>,
@@ -42,7 +42,7 @@ pub struct Chromium {
 
 /// What a page looks like.
 #[derive(Clone, PartialEq, Eq)]
-pub struct Picture {
+pub(crate) struct Picture {
     pub width: usize,
     pub height: usize,
     pixels: Vec<[u8; 3]>,
@@ -56,7 +56,7 @@ impl Drop for Chromium {
 }
 
 /// The name of the browser on this machine, if it has one.
-pub fn installed() -> Option<&'static str> {
+pub(crate) fn installed() -> Option<&'static str> {
     NAMES.into_iter().find(|name| {
         let mut command = Command::new(name);
         command.arg("--version");
@@ -67,7 +67,7 @@ pub fn installed() -> Option<&'static str> {
 
 impl Chromium {
     /// Starts the browser with an empty page of a size in pixels.
-    pub fn start(name: &str, [width, height]: [u32; 2]) -> Self {
+    pub(crate) fn start(name: &str, [width, height]: [u32; 2]) -> Self {
         let profile = tempfile::tempdir().expect("a folder");
         // The shell lays what we write on descriptor 3 and what we read on 4.
         let mut browser = Command::new("sh")
@@ -134,7 +134,7 @@ impl Chromium {
     }
 
     /// The value of an expression of the page's script; waits where it is a promise.
-    pub fn value(&mut self, expression: &str) -> Value {
+    pub(crate) fn value(&mut self, expression: &str) -> Value {
         let asked = json!({"expression": expression, "awaitPromise": true, "returnByValue": true});
         let answer = self.call("Runtime.evaluate", asked);
         assert!(
@@ -145,7 +145,7 @@ impl Chromium {
     }
 
     /// Opens a file at a fragment of its address, or goes there where it is open.
-    pub fn open(&mut self, file: &Path, fragment: &str) {
+    pub(crate) fn open(&mut self, file: &Path, fragment: &str) {
         let address = format!("file://{}#{fragment}", file.display());
         self.call("Page.navigate", json!({"url": address}));
         let there = format!("document.readyState === 'complete' && location.href === '{address}'");
@@ -157,14 +157,14 @@ impl Chromium {
     }
 
     /// Whether pages are to move as little as they can.
-    pub fn prefer_calm(&mut self, calm: bool) {
+    pub(crate) fn prefer_calm(&mut self, calm: bool) {
         let value = if calm { "reduce" } else { "no-preference" };
         let feature = json!({"name": "prefers-reduced-motion", "value": value});
         self.call("Emulation.setEmulatedMedia", json!({"features": [feature]}));
     }
 
     /// Presses a key that stands for no letter, by its name and its number in the protocol.
-    pub fn press(&mut self, key: &str, number: u32) {
+    pub(crate) fn press(&mut self, key: &str, number: u32) {
         for kind in ["rawKeyDown", "keyUp"] {
             self.call(
                 "Input.dispatchKeyEvent",
@@ -174,7 +174,7 @@ impl Chromium {
     }
 
     /// Clicks on what a selector finds.
-    pub fn click(&mut self, selector: &str) {
+    pub(crate) fn click(&mut self, selector: &str) {
         let middle = self.value(&format!(
             "(() => {{ const r = document.querySelector('{selector}').getBoundingClientRect();
                 return [r.x + r.width / 2, r.y + r.height / 2]; }})()"
@@ -188,7 +188,7 @@ impl Chromium {
     }
 
     /// What is to be seen once letters are loaded and everything is painted.
-    pub fn picture(&mut self) -> Picture {
+    pub(crate) fn picture(&mut self) -> Picture {
         self.value(
             "document.fonts.ready.then(() => new Promise((done) =>
                 requestAnimationFrame(() => requestAnimationFrame(() => done(true)))))",
@@ -220,7 +220,7 @@ impl Picture {
 
     /// A picture of red, green and blue.
     #[cfg(feature = "films")]
-    pub fn new(width: usize, height: usize, rgb: &[u8]) -> Self {
+    pub(crate) fn new(width: usize, height: usize, rgb: &[u8]) -> Self {
         let pixels: Vec<_> = rgb.chunks_exact(3).map(|p| [p[0], p[1], p[2]]).collect();
         assert_eq!(pixels.len(), width * height);
         Self {
@@ -235,7 +235,7 @@ impl Picture {
     }
 
     /// How many pixels within shares of width and height, low and high, are not of the paper's colour.
-    pub fn ink(&self, across: [f64; 2], down: [f64; 2]) -> usize {
+    pub(crate) fn ink(&self, across: [f64; 2], down: [f64; 2]) -> usize {
         let range = |[low, high]: [f64; 2], side: usize| {
             (low * side as f64).round() as usize..(high * side as f64).round() as usize
         };
@@ -247,7 +247,7 @@ impl Picture {
     }
 
     /// How many pixels differ from those of a picture of the same size.
-    pub fn difference(&self, other: &Self) -> usize {
+    pub(crate) fn difference(&self, other: &Self) -> usize {
         assert_eq!([self.width, self.height], [other.width, other.height]);
         let pairs = self.pixels.iter().zip(&other.pixels);
         pairs.filter(|(a, b)| a != b).count()
@@ -255,7 +255,7 @@ impl Picture {
 
     /// By how many of 255 steps red, green and blue differ in the mean from a picture in the upper left corner.
     #[cfg(feature = "films")]
-    pub fn mean_distance(&self, other: &Self) -> f64 {
+    pub(crate) fn mean_distance(&self, other: &Self) -> f64 {
         assert!(other.width <= self.width && other.height <= self.height);
         let rows = self
             .pixels

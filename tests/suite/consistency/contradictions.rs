@@ -8,7 +8,7 @@ use sixhold::study::Study;
 use sixhold::wording;
 
 /// A diagnosed scene.
-pub struct Report<'a> {
+pub(crate) struct Report<'a> {
     pub study: &'a Study,
 }
 
@@ -17,7 +17,7 @@ const ROUNDING: f64 = 1e-6;
 
 impl Report<'_> {
     /// All contradictions found, in words.
-    pub fn contradictions(&self) -> Vec<String> {
+    pub(crate) fn contradictions(&self) -> Vec<String> {
         let mut found = Vec::new();
         let mut ask = |consistent: bool, said: &str| {
             if !consistent {

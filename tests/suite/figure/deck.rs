@@ -15,7 +15,7 @@ use crate::arbitrary_scenes;
 use crate::command_line::ran;
 
 /// Names of the slides in their order.
-pub const STAGES: [&str; 9] = [
+pub(crate) const STAGES: [&str; 9] = [
     "body",
     "loads",
     "supports",

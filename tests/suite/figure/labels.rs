@@ -33,7 +33,7 @@ fn meets([from, to]: [[f64; 2]; 2], width: f64, area: &Area) -> bool {
 ///
 /// Every text must lie inside the page; no two may overlap; and no stroke, whole or dashed, hatching and leaders included,
 /// nor the rim of any filled head or dot may touch one. Tints of body and hardware are no strokes: a label may stand on them.
-pub fn faults(drawing: &Drawing) -> Vec<String> {
+pub(crate) fn faults(drawing: &Drawing) -> Vec<String> {
     let texts: Vec<_> = drawing.texts().collect();
     let said = |i: usize| -> String { texts[i].runs.iter().map(|run| run.text.as_str()).collect() };
     let areas: Vec<Area> = texts.iter().map(|text| text.area()).collect();
@@ -168,7 +168,7 @@ fn a_label_moved_onto_a_line_is_a_fault() {
 }
 
 /// Whether some number of the scene is a thousand times larger than sizes of bodies ever are here.
-pub fn is_lopsided(scene: &Scene) -> bool {
+pub(crate) fn is_lopsided(scene: &Scene) -> bool {
     let text = format!("{scene:?}");
     let words = text.split(|sign: char| !(sign.is_ascii_digit() || "+-.e".contains(sign)));
     words

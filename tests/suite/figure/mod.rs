@@ -1,6 +1,6 @@
 //! Figures for paper: every label readable, every number the scene's own, the same picture on every machine.
 
-pub mod deck;
+pub(crate) mod deck;
 mod film;
 mod labels;
 

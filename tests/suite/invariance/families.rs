@@ -219,7 +219,7 @@ fn loads(space: Space) -> impl Strategy<Value = Vec<Load>> {
 }
 
 /// A scene of small whole numbers in a space.
-pub fn scenes(space: Space) -> impl Strategy<Value = Scene> {
+pub(crate) fn scenes(space: Space) -> impl Strategy<Value = Scene> {
     (supports(space), loads(space)).prop_map(move |(mut supports, loads)| {
         for (index, support) in supports.iter_mut().enumerate() {
             support.name = format!("S{index}");

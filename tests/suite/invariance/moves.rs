@@ -8,7 +8,7 @@ use sixhold::scene::{
 
 /// A turn, then a shift, then a uniform scaling.
 #[derive(Debug, Clone)]
-pub struct Move {
+pub(crate) struct Move {
     pub turn: Matrix3<f64>,
     shift: Vector3<f64>,
     pub scale: f64,
@@ -16,7 +16,7 @@ pub struct Move {
 
 impl Move {
     /// The move that leaves everything where it is.
-    pub fn none() -> Self {
+    pub(crate) fn none() -> Self {
         Self {
             turn: Matrix3::identity(),
             shift: Vector3::zeros(),
@@ -24,13 +24,13 @@ impl Move {
         }
     }
 
-    pub fn point(&self, point: &Point3<f64>) -> Point3<f64> {
+    pub(crate) fn point(&self, point: &Point3<f64>) -> Point3<f64> {
         Point3::from((self.turn * point.coords + self.shift) * self.scale)
     }
 }
 
 /// Quarter turns, whole shifts and whole scalings, which keep whole numbers whole.
-pub fn whole_moves(space: Space) -> impl Strategy<Value = Move> {
+pub(crate) fn whole_moves(space: Space) -> impl Strategy<Value = Move> {
     let turns = [0..4_usize, 0..4, 0..4];
     (turns, [-5..=5, -5..=5, -5..=5], 1..=4).prop_map(move |([x, y, z], shift, scale)| Move {
         turn: match space {
@@ -45,7 +45,7 @@ pub fn whole_moves(space: Space) -> impl Strategy<Value = Move> {
 }
 
 /// Any turn, shift and scaling.
-pub fn any_moves(space: Space) -> impl Strategy<Value = Move> {
+pub(crate) fn any_moves(space: Space) -> impl Strategy<Value = Move> {
     let angles = [-3.0..3.0, -3.0..3.0, -3.0..3.0];
     (angles, [-9.0..9.0, -9.0..9.0, -9.0..9.0], -3.0..3.0_f64).prop_map(
         move |([x, y, z], shift, power)| Move {
@@ -77,7 +77,7 @@ fn quarter(axis: usize) -> Matrix3<f64> {
 }
 
 /// The scene after a move. Loads turn along; their sizes stay.
-pub fn moved(scene: &Scene, by: &Move) -> Scene {
+pub(crate) fn moved(scene: &Scene, by: &Move) -> Scene {
     let mut scene = scene.clone();
     for support in &mut scene.supports {
         move_place(&mut support.at, by);

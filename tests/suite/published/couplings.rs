@@ -13,7 +13,7 @@ const COUPLINGS: &str = "Hale & Slocum, Precision Engineering 2001: six contacts
 const TURNED: &str = "the same hardware, turned";
 const SIX_LINES: &str = "Ball 1900, section 230; coordinates our own";
 
-pub const CASES: &[Published] = &[
+pub(crate) const CASES: &[Published] = &[
     Published {
         file: "g01-three-radial-vees",
         source: COUPLINGS,

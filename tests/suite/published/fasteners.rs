@@ -11,7 +11,7 @@ use super::{Mark, Published, agrees, diagnosed, studied};
 
 use Mark::{Memory, Read, Recovered};
 
-pub const CASES: &[Published] = &[
+pub(crate) const CASES: &[Published] = &[
     Published {
         file: "f01-six-rivets",
         source: "Sadhu Singh, Machine Design-I, Ex. 5.3, p. 150",

@@ -13,7 +13,7 @@ const PLATES: &str = "Beer & Johnston, Problem 4.62 (7th ed.)";
 /// Where the normals of both rollers of the angled beam meet.
 const CROSSING: [f64; 3] = [3.0, 2.0, 0.0];
 
-pub const CASES: &[Published] = &[
+pub(crate) const CASES: &[Published] = &[
     Published {
         file: "b01-wall-roller-and-pin",
         source: STABILITY,

@@ -7,7 +7,7 @@ use Mark::{Derived, Memory, Partly, Read, Recovered};
 
 const SIX_BARS: &str = "Housner & Hudson, Complete constraint of a rigid body in space";
 
-pub const CASES: &[Published] = &[
+pub(crate) const CASES: &[Published] = &[
     Published {
         file: "a01-bent-bar-fixed",
         source: "Baker & Haynes, Engineering Statics, chapter 5, 3D Bent Bar",

@@ -135,17 +135,17 @@ fn body(space: Space) -> Vec<Shape> {
 }
 
 /// A scene in space.
-pub fn spatial() -> impl Strategy<Value = Scene> {
+pub(crate) fn spatial() -> impl Strategy<Value = Scene> {
     scene(Space::Spatial)
 }
 
 /// A scene in the plane.
-pub fn planar() -> impl Strategy<Value = Scene> {
+pub(crate) fn planar() -> impl Strategy<Value = Scene> {
     scene(Space::Planar)
 }
 
 /// A body on links, each from the body to the ground, under its own weight.
-pub fn of_links(links: &[(Triple, Triple)]) -> Scene {
+pub(crate) fn of_links(links: &[(Triple, Triple)]) -> Scene {
     let link = |(index, (from, to)): (usize, &(Triple, Triple))| Support {
         name: format!("L{index}"),
         at: Place::At(Coordinates::Space(*from)),

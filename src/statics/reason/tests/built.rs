@@ -10,7 +10,7 @@ type V = Vector3<f64>;
 
 /// A random frame to build in, and random numbers.
 #[derive(Debug, Clone)]
-pub struct Site {
+pub(crate) struct Site {
     turn: Rotation3<f64>,
     shift: V,
     state: u64,
@@ -33,7 +33,7 @@ impl Site {
 
     /// Between 0.2 and 1 with either sign: nothing is nearly special by chance of smallness.
     /// (Steele, Lea & Flood 2014, *Fast splittable pseudorandom number generators*.)
-    pub fn number(&mut self) -> f64 {
+    pub(crate) fn number(&mut self) -> f64 {
         self.state = self.state.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut mixed = self.state;
         mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -43,7 +43,7 @@ impl Site {
         if mixed & 1 == 0 { size } else { -size }
     }
 
-    pub fn vector(&mut self) -> V {
+    pub(crate) fn vector(&mut self) -> V {
         V::new(self.number(), self.number(), self.number())
     }
 
@@ -59,21 +59,21 @@ impl Site {
 }
 
 /// The site of a seed.
-pub fn site(seed: u64) -> Site {
+pub(crate) fn site(seed: u64) -> Site {
     Site::new(seed)
 }
 
 /// Numbers from a seed, which does not shrink: smaller seeds are no simpler, equal numbers would be special.
-pub fn sites() -> impl Strategy<Value = Site> {
+pub(crate) fn sites() -> impl Strategy<Value = Site> {
     any::<u64>().prop_map(Site::new).no_shrink()
 }
 
-pub fn several(count: usize, mut make: impl FnMut(usize) -> Given) -> Vec<Given> {
+pub(crate) fn several(count: usize, mut make: impl FnMut(usize) -> Given) -> Vec<Given> {
     (0..count).map(&mut make).collect()
 }
 
 /// A constructed set of reactions, the freedom it must leave, and what its reason must be.
-pub struct Case {
+pub(crate) struct Case {
     pub name: &'static str,
     pub given: Vec<Given>,
     pub freedom: usize,
@@ -376,7 +376,7 @@ fn more_freedoms(site: &mut Site) -> Vec<Case> {
     ]
 }
 
-pub fn cases(site: &mut Site) -> Vec<Case> {
+pub(crate) fn cases(site: &mut Site) -> Vec<Case> {
     let mut all = one_freedom(site);
     all.extend(two_freedoms(site));
     all.extend(special_congruences(site));

@@ -74,7 +74,7 @@ fn in_pencil(given: &Given, pencil: &Pencil) -> bool {
 }
 
 /// The definition of each reason, read off the reactions as given.
-pub fn holds(reason: &Reason, given: &[Given]) -> bool {
+pub(crate) fn holds(reason: &Reason, given: &[Given]) -> bool {
     let all = |test: &dyn Fn(&Given) -> bool| given.iter().all(test);
     match reason {
         Reason::MeetLine(line) => all(&|g| meets(g, line)),
