@@ -18,8 +18,10 @@ use bevy::render::renderer::RenderDevice;
 use bevy::render::settings::{RenderCreation, WgpuSettings};
 use bevy::render::{RenderApp, RenderPlugin};
 use bevy::winit::WinitPlugin;
+use sixhold::study::Study;
 use sixhold::theme::ThemeName;
 use sixhold::viewer::app::ViewerPlugin;
+use sixhold::viewer::shown::{Selected, show};
 use sixhold::viewer::state::{Look, Playback, Source};
 
 /// The scene that moves.
@@ -121,13 +123,14 @@ fn start(kind: Kind) -> SubApps {
 
 fn add_viewer(app: &mut App) {
     let source = Source::BuiltIn(SCENE);
-    let shown = sixhold::viewer::open(&source).expect("the scene is built in");
+    let study = Study::read(source).expect("the scene is built in");
     let look = Look {
         software: true,
         ..Look::new(ThemeName::default())
     };
-    app.insert_resource(shown)
-        .insert_resource(look)
+    let selected = Selected::of(&study, 0, None);
+    show(app.world_mut(), study, selected);
+    app.insert_resource(look)
         .add_plugins((ViewerPlugin, MeshPickingPlugin))
         .add_systems(Startup, |mut playback: ResMut<Playback>| {
             playback.playing = true;

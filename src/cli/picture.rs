@@ -85,13 +85,14 @@ mod drawing {
     use crate::study::Study;
     use crate::viewer::framing::CameraSettings;
     use crate::viewer::offscreen::{self, PictureSettings};
-    use crate::viewer::state::Shown;
 
     /// Draws the subject and writes the image.
     pub(crate) fn draw(subject: Subject, args: &Picture) -> Result<(), Failure> {
         let settings = PictureSettings {
             width: args.size.width,
             height: args.size.height,
+            case: subject.case,
+            motion: subject.motion,
             phase: args.at,
             camera: CameraSettings {
                 view: args.camera.into(),
@@ -100,20 +101,18 @@ mod drawing {
             theme: args.theme.into(),
             ..PictureSettings::default()
         };
-        let mut shown = Shown::new(subject.study);
-        (shown.case, shown.motion) = (subject.case, subject.motion);
-        write(shown, &settings, &args.out)?;
+        write(subject.study, &settings, &args.out)?;
         output::written(&args.out);
         Ok(())
     }
 
     /// The usual picture of a scene.
     pub(crate) fn usual(study: Study, path: &Path) -> Result<(), Failure> {
-        write(Shown::new(study), &PictureSettings::default(), path)
+        write(study, &PictureSettings::default(), path)
     }
 
-    fn write(shown: Shown, settings: &PictureSettings, path: &Path) -> Result<(), Failure> {
-        let picture = offscreen::picture(shown, settings)
+    fn write(study: Study, settings: &PictureSettings, path: &Path) -> Result<(), Failure> {
+        let picture = offscreen::picture(study, settings)
             .map_err(|error| Failure::plain(error.to_string()))?;
         let mut bytes = Cursor::new(Vec::new());
         picture

@@ -19,13 +19,15 @@ use super::labels::LabelsPlugin;
 use super::library::{self, LibraryPlugin};
 use super::panels::PanelsPlugin;
 use super::playback::PlaybackPlugin;
+use super::redraw::RedrawPlugin;
+use super::shown::{Selected, show};
 use super::skin::SkinPlugin;
 use super::stage::StagePlugin;
-use super::state::{Look, Shown, ViewerSystems};
+use super::state::{Look, ViewerSystems};
 use super::study::StudyPlugin;
 use super::trial::TrialPlugin;
-use super::wake::WakePlugin;
 use super::watch::WatchPlugin;
+use crate::scene::Scene;
 use crate::study::Study;
 use crate::theme::ThemeName;
 
@@ -72,7 +74,6 @@ pub enum ViewerError {
 /// # Errors
 /// A [`ViewerError`] where the scene cannot be opened, or there is no display or driver.
 pub fn run(start: Start) -> Result<(), ViewerError> {
-    let shown = Shown::new(start.study);
     display::check(|name| env::var(name).ok())
         .map_err(|reason| ViewerError::NoDisplay { reason })?;
     let driver = adapter::find(start.software).ok_or(ViewerError::NoAdapter)?;
@@ -83,10 +84,11 @@ pub fn run(start: Start) -> Result<(), ViewerError> {
         ..Look::new(start.theme)
     };
     let mut app = App::new();
-    app.add_plugins(bevy_plugins(&shown, start.full_screen, driver))
-        .insert_resource(shown)
+    app.add_plugins(bevy_plugins(start.study.scene(), start.full_screen, driver))
         .insert_resource(look)
         .add_plugins((ViewerPlugin, MeshPickingPlugin));
+    let selected = Selected::of(&start.study, 0, None);
+    show(app.world_mut(), start.study, selected);
     match app.run() {
         AppExit::Success => Ok(()),
         AppExit::Error(code) => Err(ViewerError::Failed { code: code.get() }),
@@ -94,7 +96,7 @@ pub fn run(start: Start) -> Result<(), ViewerError> {
 }
 
 fn bevy_plugins(
-    shown: &Shown,
+    scene: &Scene,
     full_screen: bool,
     driver: RenderResources,
 ) -> bevy::app::PluginGroupBuilder {
@@ -104,7 +106,7 @@ fn bevy_plugins(
         WindowMode::Windowed
     };
     let window = Window {
-        title: library::window_title(shown.written.scene()),
+        title: library::window_title(scene),
         name: Some("sixhold".to_owned()),
         resolution: WindowResolution::new(1280, 720),
         present_mode: PresentMode::AutoVsync,
@@ -153,7 +155,7 @@ impl Plugin for ViewerPlugin {
             SkinPlugin,
             StudyPlugin,
             TrialPlugin,
-            WakePlugin,
+            RedrawPlugin,
             WatchPlugin,
         ));
     }

@@ -3,7 +3,10 @@
 use bevy_egui::egui::text::LayoutJob;
 use bevy_egui::egui::{self, Align, FontId, Layout, RichText, Ui};
 
-use super::intent::{Intent, Panel, Step};
+use super::intent::{
+    CameraIntent, Intent, LinkIntent, Panel, PanelIntent, PlaybackIntent, SceneIntent, Step,
+    StudyIntent,
+};
 use super::rich;
 use super::skin::{BOLD, colour32};
 use super::state::Playback;
@@ -98,7 +101,7 @@ fn released_ui(ui: &mut Ui, names: &str, theme: &Theme) -> Vec<Intent> {
         let job = rich::line(&text, &FontId::proportional(18.0), colour32(theme.group));
         ui.label(job);
         if ui.button("Hold all again").on_hover_text("H").clicked() {
-            intents.push(Intent::HoldAll);
+            intents.push(Intent::Study(StudyIntent::HoldAll));
         }
     });
     intents
@@ -112,7 +115,7 @@ fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
         ui.horizontal_wrapped(|ui| {
             ui.label(rich::line(trial, &FontId::proportional(18.0), colour));
             if ui.button("Take it away").on_hover_text("Delete").clicked() {
-                intents.push(Intent::DropLink);
+                intents.push(Intent::Link(LinkIntent::Drop));
             }
         });
     }
@@ -121,7 +124,7 @@ fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
             let hint = "Press on the body and pull to where a link meets the ground.";
             ui.label(rich::line(hint, &FontId::proportional(18.0), colour));
             if ui.button("Done").on_hover_text("N").clicked() {
-                intents.push(Intent::DrawLink);
+                intents.push(Intent::Link(LinkIntent::Draw));
             }
         });
     }
@@ -158,7 +161,7 @@ fn swing_ui(ui: &mut Ui, caption: &Caption, playback: &Playback, theme: &Theme) 
         .button(RichText::new(word).family(BOLD.clone()))
         .clicked()
     {
-        intents.push(Intent::PlayOrPause);
+        intents.push(Intent::Playback(PlaybackIntent::PlayOrPause));
     }
     let mut position = playback.position;
     let slider = egui::Slider::new(&mut position, range(caption.sides)).show_value(false);
@@ -167,7 +170,7 @@ fn swing_ui(ui: &mut Ui, caption: &Caption, playback: &Playback, theme: &Theme) 
         .on_hover_text("Move the body by hand")
         .changed()
     {
-        intents.push(Intent::HoldAt(position));
+        intents.push(Intent::Playback(PlaybackIntent::HoldAt(position)));
     }
     if caption.motions == [Selection::Escape] {
         ui.label(quiet("how it gets away under this load"));
@@ -176,7 +179,7 @@ fn swing_ui(ui: &mut Ui, caption: &Caption, playback: &Playback, theme: &Theme) 
         for motion in &caption.motions {
             let chosen = *motion == caption.motion;
             if ui.selectable_label(chosen, name(*motion)).clicked() {
-                intents.push(Intent::Motion(*motion));
+                intents.push(Intent::Scene(SceneIntent::Motion(*motion)));
             }
         }
     }
@@ -209,9 +212,24 @@ fn doors_ui(ui: &mut Ui, caption: &Caption) -> Vec<Intent> {
             intents.push(intent);
         }
     };
-    word(ui, "Keys", "K", Intent::TogglePanel(Panel::Keys));
-    word(ui, "Ledger", "L", Intent::TogglePanel(Panel::Ledger));
-    word(ui, "Scenes", "S", Intent::TogglePanel(Panel::Scenes));
+    word(
+        ui,
+        "Keys",
+        "K",
+        Intent::Panel(PanelIntent::Toggle(Panel::Keys)),
+    );
+    word(
+        ui,
+        "Ledger",
+        "L",
+        Intent::Panel(PanelIntent::Toggle(Panel::Ledger)),
+    );
+    word(
+        ui,
+        "Scenes",
+        "S",
+        Intent::Panel(PanelIntent::Toggle(Panel::Scenes)),
+    );
     let seen = format!("View: {}", caption.view);
     let fits = |text: &str| {
         let font = egui::TextStyle::Button.resolve(ui.style());
@@ -224,7 +242,12 @@ fn doors_ui(ui: &mut Ui, caption: &Caption) -> Vec<Intent> {
     // Where that is too long, the view alone; the key steps through the views even where nothing tells them.
     let texts = [seen, caption.view.clone()];
     if let Some(text) = texts.iter().find(|text| fits(text)) {
-        word(ui, text, "V: the next view", Intent::StepView(Step::On));
+        word(
+            ui,
+            text,
+            "V: the next view",
+            Intent::Camera(CameraIntent::StepView(Step::On)),
+        );
     }
     intents
 }
@@ -262,15 +285,21 @@ mod tests {
     #[test]
     fn its_words_ask_for_what_they_say() {
         let caption = caption(2);
-        assert_eq!(click(&caption, "Let it move"), [Intent::PlayOrPause]);
-        assert_eq!(click(&caption, "2"), [Intent::Motion(Selection::Free(1))]);
+        assert_eq!(
+            click(&caption, "Let it move"),
+            [Intent::Playback(PlaybackIntent::PlayOrPause)]
+        );
+        assert_eq!(
+            click(&caption, "2"),
+            [Intent::Scene(SceneIntent::Motion(Selection::Free(1)))]
+        );
         assert_eq!(
             click(&caption, "Scenes"),
-            [Intent::TogglePanel(Panel::Scenes)]
+            [Intent::Panel(PanelIntent::Toggle(Panel::Scenes))]
         );
         assert_eq!(
             click(&caption, "Ledger"),
-            [Intent::TogglePanel(Panel::Ledger)]
+            [Intent::Panel(PanelIntent::Toggle(Panel::Ledger))]
         );
     }
 
@@ -281,7 +310,10 @@ mod tests {
             pointed: Some("the line through A and B".to_owned()),
             ..caption(1)
         };
-        assert_eq!(click(&caption, "Hold all again"), [Intent::HoldAll]);
+        assert_eq!(
+            click(&caption, "Hold all again"),
+            [Intent::Study(StudyIntent::HoldAll)]
+        );
         let theme = Theme::of(ThemeName::Hall);
         let found = testing::text(|ui| caption_ui(ui, &caption, &Playback::default(), &theme));
         assert!(found.has("Released: Ax and By.") && found.has("the line through A and B"));
@@ -311,14 +343,17 @@ mod tests {
         };
         assert!(said(&alone).has("how it gets away under this load"));
         assert!(!said(&alone).has("Nothing is left to move."));
-        assert_eq!(click(&alone, "Let it move"), [Intent::PlayOrPause]);
+        assert_eq!(
+            click(&alone, "Let it move"),
+            [Intent::Playback(PlaybackIntent::PlayOrPause)]
+        );
         let beside = Caption {
             motions: vec![Selection::Free(0), Selection::Escape],
             ..alone.clone()
         };
         assert_eq!(
             click(&beside, "escape"),
-            [Intent::Motion(Selection::Escape)]
+            [Intent::Scene(SceneIntent::Motion(Selection::Escape))]
         );
     }
 

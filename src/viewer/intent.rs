@@ -1,5 +1,9 @@
-//! What a user can ask for, by key or by panel; each plugin acts on its own part.
+//! What a user can ask for, by key or by panel, split by who acts on it.
+//!
+//! Keys and panels ask for an [`Intent`]; [`Intents`] passes each on to its owner, which matches its own kind in full: the
+//! compiler finds one that nobody acts on.
 
+use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 
 use super::framing::View;
@@ -8,8 +12,29 @@ use crate::motion::Selection;
 use crate::theme::ThemeName;
 
 /// One thing that a user asks for.
-#[derive(Message, Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Intent {
+    /// Of the playback.
+    Playback(PlaybackIntent),
+    /// Of the scenes and what can be chosen in them.
+    Scene(SceneIntent),
+    /// Of what is studied in a scene.
+    Study(StudyIntent),
+    /// Of the link drawn by hand.
+    Link(LinkIntent),
+    /// Of the camera.
+    Camera(CameraIntent),
+    /// Of how everything looks.
+    Look(LookIntent),
+    /// Of the panels.
+    Panel(PanelIntent),
+    /// Close whatever is open and point out nothing; heard by all who have something to close.
+    CloseAll,
+}
+
+/// How the motion plays.
+#[derive(Message, Debug, Clone, Copy, PartialEq)]
+pub(crate) enum PlaybackIntent {
     /// Start or stop the motion.
     PlayOrPause,
     /// Put the body at this position of the swing, −1 to 1, and hold it there.
@@ -18,14 +43,26 @@ pub(crate) enum Intent {
     Amplitude(f32),
     /// Swing this fast, as a multiple of the default pace.
     Pace(f32),
+}
+
+/// Which scene, motion and load case are shown.
+#[derive(Message, Debug, Clone, PartialEq)]
+pub(crate) enum SceneIntent {
+    /// Open this scene.
+    Open(Source),
+    /// One step on through the motions of a scene and then to the next scene, or back.
+    Step(Step),
     /// Show this motion.
     Motion(Selection),
     /// Show this load case.
     Case(usize),
     /// Show the next load case, round and round.
     NextCase,
-    /// One step on through the motions of a scene and then to the next scene, or back.
-    Step(Step),
+}
+
+/// What is looked into.
+#[derive(Message, Debug, Clone, Copy, PartialEq)]
+pub(crate) enum StudyIntent {
     /// Point this out in the picture, or no longer where it is already.
     Point(Pointed),
     /// Point out the next thing of the ledger, or the one before; after the last comes nothing.
@@ -34,12 +71,20 @@ pub(crate) enum Intent {
     Switch(usize),
     /// Hold everything again that was released.
     HoldAll,
+}
+
+/// The link drawn by hand.
+#[derive(Message, Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum LinkIntent {
     /// Draw a link by hand, or no longer.
-    DrawLink,
+    Draw,
     /// Take the link drawn by hand away.
-    DropLink,
-    /// Open this scene.
-    Open(Source),
+    Drop,
+}
+
+/// From where the scene is seen.
+#[derive(Message, Debug, Clone, Copy, PartialEq)]
+pub(crate) enum CameraIntent {
     /// Look from here.
     Look(View),
     /// Look from the next of the standard views, or the one before.
@@ -50,24 +95,120 @@ pub(crate) enum Intent {
     Turn(f32, f32),
     /// Change between perspective and parallel projection.
     SwitchLens,
+}
+
+/// How everything looks.
+#[derive(Message, Debug, Clone, Copy, PartialEq)]
+pub(crate) enum LookIntent {
     /// Use this theme.
     Theme(ThemeName),
     /// Show or hide a layer of the picture.
     Layer(Layer, bool),
     /// Change the layer to what it is not.
     ToggleLayer(Layer),
-    /// Keep still: no camera flights.
+    /// Keep still: no camera flights, and the body rests.
     ReducedMotion(bool),
-    /// Open or close a panel.
-    TogglePanel(Panel),
-    /// Close whatever is open.
-    CloseAll,
     /// Larger (above 1) or smaller text.
     Enlarge(f32),
     /// Text at its usual size.
     UsualSize,
     /// Fill the screen, or no longer.
     FullScreen,
+}
+
+/// Which panels are open.
+#[derive(Message, Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum PanelIntent {
+    /// Open or close a panel.
+    Toggle(Panel),
+}
+
+/// Close whatever is open.
+#[derive(Message, Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct CloseAll;
+
+/// Makes all messages known to an app.
+pub(crate) fn add_messages(app: &mut App) {
+    app.add_message::<PlaybackIntent>()
+        .add_message::<SceneIntent>()
+        .add_message::<StudyIntent>()
+        .add_message::<LinkIntent>()
+        .add_message::<CameraIntent>()
+        .add_message::<LookIntent>()
+        .add_message::<PanelIntent>()
+        .add_message::<CloseAll>();
+}
+
+/// Passes intents on to their owners.
+#[derive(SystemParam)]
+pub(crate) struct Intents<'w> {
+    playback: MessageWriter<'w, PlaybackIntent>,
+    scene: MessageWriter<'w, SceneIntent>,
+    study: MessageWriter<'w, StudyIntent>,
+    link: MessageWriter<'w, LinkIntent>,
+    camera: MessageWriter<'w, CameraIntent>,
+    look: MessageWriter<'w, LookIntent>,
+    panel: MessageWriter<'w, PanelIntent>,
+    close: MessageWriter<'w, CloseAll>,
+}
+
+impl Intents<'_> {
+    /// Passes one on.
+    pub(crate) fn send(&mut self, intent: Intent) {
+        match intent {
+            Intent::Playback(intent) => {
+                self.playback.write(intent);
+            }
+            Intent::Scene(intent) => {
+                self.scene.write(intent);
+            }
+            Intent::Study(intent) => {
+                self.study.write(intent);
+            }
+            Intent::Link(intent) => {
+                self.link.write(intent);
+            }
+            Intent::Camera(intent) => {
+                self.camera.write(intent);
+            }
+            Intent::Look(intent) => {
+                self.look.write(intent);
+            }
+            Intent::Panel(intent) => {
+                self.panel.write(intent);
+            }
+            Intent::CloseAll => {
+                self.close.write(CloseAll);
+            }
+        }
+    }
+}
+
+/// What was asked for in this frame and the last.
+#[derive(SystemParam)]
+pub(crate) struct Asked<'w> {
+    playback: Res<'w, Messages<PlaybackIntent>>,
+    scene: Res<'w, Messages<SceneIntent>>,
+    study: Res<'w, Messages<StudyIntent>>,
+    link: Res<'w, Messages<LinkIntent>>,
+    camera: Res<'w, Messages<CameraIntent>>,
+    look: Res<'w, Messages<LookIntent>>,
+    panel: Res<'w, Messages<PanelIntent>>,
+    close: Res<'w, Messages<CloseAll>>,
+}
+
+impl Asked<'_> {
+    /// Whether nothing was.
+    pub(crate) fn is_empty(&self) -> bool {
+        self.playback.is_empty()
+            && self.scene.is_empty()
+            && self.study.is_empty()
+            && self.link.is_empty()
+            && self.camera.is_empty()
+            && self.look.is_empty()
+            && self.panel.is_empty()
+            && self.close.is_empty()
+    }
 }
 
 /// Forwards or back.

@@ -4,7 +4,10 @@ use bevy::input::keyboard::{Key, KeyboardInput};
 use bevy::prelude::*;
 use bevy_egui::input::EguiWantsInput;
 
-use super::intent::{Intent, Layer, Panel, Step};
+use super::intent::{
+    CameraIntent, Intent, Intents, Layer, LinkIntent, LookIntent, Panel, PanelIntent,
+    PlaybackIntent, SceneIntent, Step, StudyIntent, add_messages,
+};
 use super::state::{Look, ViewerSystems};
 
 /// Turns keys into intents.
@@ -12,8 +15,8 @@ pub(crate) struct KeysPlugin;
 
 impl Plugin for KeysPlugin {
     fn build(&self, app: &mut App) {
+        add_messages(app);
         app.init_resource::<ButtonInput<KeyCode>>()
-            .add_message::<Intent>()
             .add_systems(Update, read_keys.in_set(ViewerSystems::Input));
     }
 }
@@ -65,54 +68,57 @@ pub(crate) fn intent_of(key: &Key, held: Held, look: &Look) -> Option<Intent> {
     match key {
         Key::Character(text) if held.ctrl => of_ctrl(text),
         Key::Character(text) => of_letter(&text.to_lowercase(), held, look),
-        Key::Space => Some(Intent::PlayOrPause),
-        Key::PageDown => Some(Intent::Step(Step::On)),
-        Key::PageUp => Some(Intent::Step(Step::Back)),
-        Key::Home => Some(Intent::Fit),
-        Key::ArrowLeft => Some(Intent::Turn(-TURN, 0.0)),
-        Key::ArrowRight => Some(Intent::Turn(TURN, 0.0)),
-        Key::ArrowUp => Some(Intent::Turn(0.0, TURN)),
-        Key::ArrowDown => Some(Intent::Turn(0.0, -TURN)),
+        Key::Space => Some(Intent::Playback(PlaybackIntent::PlayOrPause)),
+        Key::PageDown => Some(Intent::Scene(SceneIntent::Step(Step::On))),
+        Key::PageUp => Some(Intent::Scene(SceneIntent::Step(Step::Back))),
+        Key::Home => Some(Intent::Camera(CameraIntent::Fit)),
+        Key::ArrowLeft => Some(Intent::Camera(CameraIntent::Turn(-TURN, 0.0))),
+        Key::ArrowRight => Some(Intent::Camera(CameraIntent::Turn(TURN, 0.0))),
+        Key::ArrowUp => Some(Intent::Camera(CameraIntent::Turn(0.0, TURN))),
+        Key::ArrowDown => Some(Intent::Camera(CameraIntent::Turn(0.0, -TURN))),
         Key::Escape => Some(Intent::CloseAll),
-        Key::Delete => Some(Intent::DropLink),
+        Key::Delete => Some(Intent::Link(LinkIntent::Drop)),
         _ => None,
     }
 }
 
 fn of_letter(letter: &str, held: Held, look: &Look) -> Option<Intent> {
     Some(match letter {
-        "v" if held.shift => Intent::StepView(Step::Back),
-        "v" => Intent::StepView(Step::On),
-        "p" => Intent::SwitchLens,
-        "l" => Intent::TogglePanel(Panel::Ledger),
-        "s" => Intent::TogglePanel(Panel::Scenes),
-        "k" => Intent::TogglePanel(Panel::Keys),
-        "c" => Intent::NextCase,
-        "g" if held.shift => Intent::StepPointed(Step::Back),
-        "g" => Intent::StepPointed(Step::On),
-        "h" => Intent::HoldAll,
-        "n" => Intent::DrawLink,
-        "r" => Intent::ToggleLayer(Layer::Reactions),
-        "o" => Intent::ToggleLayer(Layer::Loads),
-        "a" => Intent::ToggleLayer(Layer::Motion),
-        "t" => Intent::Theme(look.theme.next()),
-        "f" => Intent::FullScreen,
+        "v" if held.shift => Intent::Camera(CameraIntent::StepView(Step::Back)),
+        "v" => Intent::Camera(CameraIntent::StepView(Step::On)),
+        "p" => Intent::Camera(CameraIntent::SwitchLens),
+        "l" => Intent::Panel(PanelIntent::Toggle(Panel::Ledger)),
+        "s" => Intent::Panel(PanelIntent::Toggle(Panel::Scenes)),
+        "k" => Intent::Panel(PanelIntent::Toggle(Panel::Keys)),
+        "c" => Intent::Scene(SceneIntent::NextCase),
+        "g" if held.shift => Intent::Study(StudyIntent::StepPointed(Step::Back)),
+        "g" => Intent::Study(StudyIntent::StepPointed(Step::On)),
+        "h" => Intent::Study(StudyIntent::HoldAll),
+        "n" => Intent::Link(LinkIntent::Draw),
+        "r" => Intent::Look(LookIntent::ToggleLayer(Layer::Reactions)),
+        "o" => Intent::Look(LookIntent::ToggleLayer(Layer::Loads)),
+        "a" => Intent::Look(LookIntent::ToggleLayer(Layer::Motion)),
+        "t" => Intent::Look(LookIntent::Theme(look.theme.next())),
+        "f" => Intent::Look(LookIntent::FullScreen),
         _ => return None,
     })
 }
 
 fn of_ctrl(text: &str) -> Option<Intent> {
     match text {
-        "+" | "=" => Some(Intent::Enlarge(ENLARGEMENT)),
-        "-" | "\u{2212}" => Some(Intent::Enlarge(1.0 / ENLARGEMENT)),
-        "0" => Some(Intent::UsualSize),
+        "+" | "=" => Some(Intent::Look(LookIntent::Enlarge(ENLARGEMENT))),
+        "-" | "\u{2212}" => Some(Intent::Look(LookIntent::Enlarge(1.0 / ENLARGEMENT))),
+        "0" => Some(Intent::Look(LookIntent::UsualSize)),
         _ => None,
     }
 }
 
 /// Whether holding the key down goes on acting.
 fn repeats(intent: &Intent) -> bool {
-    matches!(intent, Intent::Turn(..) | Intent::Enlarge(_))
+    matches!(
+        intent,
+        Intent::Camera(CameraIntent::Turn(..)) | Intent::Look(LookIntent::Enlarge(_))
+    )
 }
 
 impl Held {
@@ -142,7 +148,7 @@ fn read_keys(
     egui: Option<Res<EguiWantsInput>>,
     look: Res<Look>,
     mut held: Local<Held>,
-    mut intents: MessageWriter<Intent>,
+    mut intents: Intents,
 ) {
     let typing = egui.is_some_and(|egui| egui.wants_keyboard_input());
     for key in keys.read() {
@@ -152,7 +158,7 @@ fn read_keys(
         }
         let intent = intent_of(&key.logical_key, *held, &look);
         if let Some(intent) = intent.filter(|intent| !key.repeat || repeats(intent)) {
-            intents.write(intent);
+            intents.send(intent);
         }
     }
     // A window that lost the keyboard hears of no key that goes up.
@@ -183,14 +189,17 @@ mod tests {
 
     #[test]
     fn letters_act_whether_or_not_they_are_capitals() {
-        let expected = Some(Intent::Theme(ThemeName::Daylight));
+        let expected = Some(Intent::Look(LookIntent::Theme(ThemeName::Daylight)));
         assert_eq!(typed("t", Held::default()), expected);
         assert_eq!(typed("T", Held::default()), expected);
         let shift = Held {
             shift: true,
             ctrl: false,
         };
-        assert_eq!(typed("V", shift), Some(Intent::StepView(Step::Back)));
+        assert_eq!(
+            typed("V", shift),
+            Some(Intent::Camera(CameraIntent::StepView(Step::Back)))
+        );
         assert_eq!(typed("%", Held::default()), None);
     }
 
@@ -201,9 +210,13 @@ mod tests {
             shift: false,
         };
         assert_eq!(typed("t", ctrl), None);
-        assert_eq!(typed("0", ctrl), Some(Intent::UsualSize));
-        assert!(matches!(typed("+", ctrl), Some(Intent::Enlarge(by)) if by > 1.0));
-        assert!(matches!(typed("-", ctrl), Some(Intent::Enlarge(by)) if by < 1.0));
+        assert_eq!(typed("0", ctrl), Some(Intent::Look(LookIntent::UsualSize)));
+        assert!(
+            matches!(typed("+", ctrl), Some(Intent::Look(LookIntent::Enlarge(by))) if by > 1.0)
+        );
+        assert!(
+            matches!(typed("-", ctrl), Some(Intent::Look(LookIntent::Enlarge(by))) if by < 1.0)
+        );
     }
 
     #[test]
@@ -232,9 +245,9 @@ mod tests {
             });
         }
         app.update();
-        let intents = app.world().resource::<Messages<Intent>>();
-        let written: Vec<Intent> = intents.iter_current_update_messages().cloned().collect();
-        let expected = [Step::On, Step::Back].map(Intent::StepView);
+        let intents = app.world().resource::<Messages<CameraIntent>>();
+        let written: Vec<CameraIntent> = intents.iter_current_update_messages().copied().collect();
+        let expected = [Step::On, Step::Back].map(CameraIntent::StepView);
         assert_eq!(written, expected);
     }
 

@@ -1,9 +1,9 @@
 //! Which scene is on the stage: opening, stepping through scenes, motions and cases, reading a changed file again.
 
-use super::intent::{Intent, Step};
-use super::reload::replace;
+use super::intent::{CloseAll, SceneIntent, Step, add_messages};
 use super::scene_list::SceneList;
-use super::state::{Playback, Shown, Source, Trouble, ViewerSystems};
+use super::shown::{ShownMut, Written};
+use super::state::{Playback, Source, Trouble, ViewerSystems};
 use super::watch::Watch;
 use crate::motion::Selection;
 use crate::scene::Scene;
@@ -16,15 +16,16 @@ pub(crate) struct LibraryPlugin;
 
 impl Plugin for LibraryPlugin {
     fn build(&self, app: &mut App) {
+        add_messages(app);
         app.init_resource::<SceneList>()
             .init_resource::<Trouble>()
-            .add_message::<Intent>()
             .add_message::<FileDragAndDrop>()
             .add_systems(
                 Update,
                 (
                     open_dropped_files,
                     follow_intents,
+                    close_trouble,
                     read_again,
                     keep_files,
                     name_window,
@@ -33,14 +34,6 @@ impl Plugin for LibraryPlugin {
                     .in_set(ViewerSystems::Input),
             );
     }
-}
-
-/// Reads a scene and studies it.
-///
-/// # Errors
-/// An [`OpenError`] where the scene cannot be read, and where the scene makes no model.
-pub fn open(source: &Source) -> Result<Shown, OpenError> {
-    Ok(Shown::new(Study::read(source.clone())?))
 }
 
 /// The motion to which one step leads; `None` where it leads past the last or the first of them, to another scene.
@@ -55,90 +48,87 @@ fn next(motion: Selection, motions: &[Selection], step: Step) -> Option<Selectio
 
 fn open_dropped_files(
     mut dropped: MessageReader<FileDragAndDrop>,
-    mut intents: MessageWriter<Intent>,
+    mut intents: MessageWriter<SceneIntent>,
 ) {
     for event in dropped.read() {
         if let FileDragAndDrop::DroppedFile { path_buf, .. } = event {
-            intents.write(Intent::Open(Source::File(path_buf.clone())));
+            intents.write(SceneIntent::Open(Source::File(path_buf.clone())));
         }
     }
 }
 
 fn follow_intents(
-    mut intents: MessageReader<Intent>,
-    shelf: Res<SceneList>,
-    mut shown: ResMut<Shown>,
+    mut intents: MessageReader<SceneIntent>,
+    list: Res<SceneList>,
+    mut shown: ShownMut,
     mut playback: ResMut<Playback>,
     mut trouble: ResMut<Trouble>,
     mut watch: ResMut<Watch>,
 ) {
     for intent in intents.read() {
-        let wanted = match intent {
-            Intent::Open(source) => Some(source.clone()),
-            Intent::Step(step) => {
-                let next = next(shown.motion, &shown.selections(), *step);
-                match next {
-                    Some(motion) => {
-                        choose_motion(&mut shown, &mut playback, motion);
-                        None
+        let now = shown.read();
+        let cases = now.study.model().cases.len();
+        match intent {
+            SceneIntent::Open(source) => {
+                open(source, &mut shown, &mut playback, &mut trouble, &mut watch);
+            }
+            SceneIntent::Step(step) => match next(now.motion, &now.selections(), *step) {
+                Some(motion) => choose_motion(&mut shown, &mut playback, motion),
+                None => {
+                    if let Some(source) = list.after(now.source(), *step) {
+                        open(source, &mut shown, &mut playback, &mut trouble, &mut watch);
                     }
-                    None => shelf.after(shown.source(), *step).cloned(),
                 }
-            }
-            Intent::Motion(motion) => {
-                choose_motion(&mut shown, &mut playback, *motion);
-                None
-            }
-            Intent::Case(index) if *index < shown.study.model().cases.len() => {
-                choose_case(&mut shown, &mut playback, *index);
-                None
-            }
-            Intent::CloseAll if trouble.message.is_some() && !trouble.lasts => {
-                trouble.message = None;
-                None
-            }
-            Intent::NextCase => {
-                let next = Step::On.around(shown.case, shown.study.model().cases.len());
+            },
+            SceneIntent::Motion(motion) => choose_motion(&mut shown, &mut playback, *motion),
+            SceneIntent::Case(index) if *index >= cases => {}
+            SceneIntent::Case(index) => choose_case(&mut shown, &mut playback, *index),
+            SceneIntent::NextCase => {
+                let next = Step::On.around(now.case, cases);
                 choose_case(&mut shown, &mut playback, next);
-                None
             }
-            _ => None,
-        };
-        if let Some(source) = wanted {
-            put_on(&source, &mut shown, &mut playback, &mut trouble, &mut watch);
         }
     }
 }
 
+/// Esc closes what it can: not what says that the picture is out of date.
+fn close_trouble(mut closed: MessageReader<CloseAll>, mut trouble: ResMut<Trouble>) {
+    if closed.read().count() > 0 && trouble.message.is_some() && !trouble.lasts {
+        trouble.message = None;
+    }
+}
+
 /// Another motion starts from where the body was written; it goes on moving if the last one did.
-fn choose_motion(shown: &mut Shown, playback: &mut Playback, motion: Selection) {
-    if motion != shown.motion && shown.selections().contains(&motion) {
-        shown.motion = motion;
+fn choose_motion(shown: &mut ShownMut, playback: &mut Playback, motion: Selection) {
+    let now = shown.read();
+    if motion != now.motion && now.selections().contains(&motion) {
+        shown.select_motion(motion);
         playback.position = 0.0;
     }
 }
 
 /// Free motions go on under another load case; an escape is one of its own, and there may be none.
-fn choose_case(shown: &mut Shown, playback: &mut Playback, case: usize) {
-    let before = shown.motion;
+fn choose_case(shown: &mut ShownMut, playback: &mut Playback, case: usize) {
+    let before = shown.read().motion;
     shown.select_case(case);
-    if shown.motion != before || before == Selection::Escape {
+    let now = shown.read();
+    if now.motion != before || before == Selection::Escape {
         playback.position = 0.0;
-        playback.playing &= shown.course().is_some();
+        playback.playing &= now.course().is_some();
     }
 }
 
 /// Puts a scene on the stage, at rest; where it cannot be opened the stage stays as it is.
-fn put_on(
+fn open(
     source: &Source,
-    shown: &mut Shown,
+    shown: &mut ShownMut,
     playback: &mut Playback,
     trouble: &mut Trouble,
     watch: &mut Watch,
 ) {
-    match open(source) {
-        Ok(opened) => {
-            *shown = opened;
+    match Study::read(source.clone()) {
+        Ok(study) => {
+            shown.open(study);
             playback.playing = false;
             playback.position = 0.0;
             trouble.message = None;
@@ -147,7 +137,7 @@ fn put_on(
         Err(error) => {
             *trouble = Trouble {
                 message: Some(error.to_string()),
-                lasts: Some(source) == shown.source(),
+                lasts: Some(source) == shown.read().source(),
             };
         }
     }
@@ -156,27 +146,29 @@ fn put_on(
 /// The watched file changed: shows it with everything else as it was, or says what is wrong with it.
 fn read_again(
     watch: Res<Watch>,
-    mut shown: ResMut<Shown>,
+    mut shown: ShownMut,
     mut playback: ResMut<Playback>,
     mut trouble: ResMut<Trouble>,
 ) {
     if !watch.has_changed() {
         return;
     }
-    let Some(source) = shown.source() else { return };
+    let now = shown.read();
+    let Some(source) = now.source() else { return };
     let read = source.load().map_err(OpenError::from).and_then(|loaded| {
-        if loaded.scene == *shown.written.scene() {
+        if loaded.scene == *now.written.scene() {
             return Ok(None);
         }
-        Ok(Some(Shown::new(shown.written.edited(loaded.scene)?)))
+        Ok(Some(now.written.edited(loaded.scene)?))
     });
     match read {
-        Ok(changed) => {
+        Ok(edited) => {
             if trouble.message.is_some() {
                 trouble.message = None;
             }
-            if let Some(changed) = changed {
-                replace(&mut shown, changed, &mut playback);
+            if let Some(edited) = edited {
+                shown.edit(edited);
+                rest_if_held(&shown, &mut playback);
             }
         }
         Err(error) => {
@@ -188,15 +180,23 @@ fn read_again(
     }
 }
 
-fn keep_files(shown: Res<Shown>, mut shelf: ResMut<SceneList>) {
-    if shown.is_changed() {
-        shelf.keep(shown.source(), shown.written.scene());
+/// A body that an edit holds cannot go on moving.
+pub(crate) fn rest_if_held(shown: &ShownMut, playback: &mut Playback) {
+    if shown.read().course().is_none() {
+        playback.playing = false;
+        playback.position = 0.0;
     }
 }
 
-fn name_window(shown: Res<Shown>, window: Option<Single<&mut Window, With<PrimaryWindow>>>) {
-    if let Some(mut window) = window.filter(|_| shown.is_changed()) {
-        let title = window_title(shown.written.scene());
+fn keep_files(written: Res<Written>, mut list: ResMut<SceneList>) {
+    if written.is_changed() {
+        list.keep(written.0.source(), written.0.scene());
+    }
+}
+
+fn name_window(written: Res<Written>, window: Option<Single<&mut Window, With<PrimaryWindow>>>) {
+    if let Some(mut window) = window.filter(|_| written.is_changed()) {
+        let title = window_title(written.0.scene());
         if window.title != title {
             window.title = title;
         }
@@ -217,6 +217,8 @@ mod tests {
     use super::*;
     use crate::repair::Eye;
     use crate::scene::{self, builtin};
+    use crate::viewer::shown::testing::{change, shown};
+    use crate::viewer::shown::{Selected, show};
 
     const SWINGING: &str = "handrail";
     const HELD: &str = "mirror-cell";
@@ -230,20 +232,17 @@ mod tests {
         watch.follow(Some(source));
         let mut app = App::new();
         app.add_plugins((MinimalPlugins, LibraryPlugin))
-            .insert_resource(open(source).unwrap())
             .insert_resource(watch)
             .init_resource::<Playback>();
+        let study = Study::read(source.clone()).unwrap();
+        let selected = Selected::of(&study, 0, None);
+        show(app.world_mut(), study, selected);
         app.update();
         app
     }
 
     fn title(app: &App) -> String {
-        app.world()
-            .resource::<Shown>()
-            .written
-            .scene()
-            .title
-            .clone()
+        shown(app.world()).written.scene().title.clone()
     }
 
     fn trouble(app: &App) -> Option<String> {
@@ -268,7 +267,7 @@ mod tests {
         fs::write(&path, text(SWINGING)).unwrap();
         let mut app = app(&Source::File(path.clone()));
         app.world_mut().resource_mut::<Playback>().playing = true;
-        app.world_mut().resource_mut::<Shown>().case = 1;
+        change(app.world_mut(), |shown| shown.select_case(1));
         let before = title(&app);
 
         let broken = text(SWINGING).replace("supports:", "suports:");
@@ -279,21 +278,21 @@ mod tests {
             "{message}"
         );
         assert_eq!(title(&app), before);
-        app.world_mut().write_message(Intent::CloseAll);
+        app.world_mut().write_message(CloseAll);
         app.update();
         assert!(trouble(&app).is_some(), "the picture is still out of date");
 
         let changed = text(SWINGING).replace(&before, "Another title");
         write_and_wait(&mut app, &path, &changed, |app| title(app) != before);
         assert_eq!(trouble(&app), None);
-        assert_eq!(app.world().resource::<Shown>().case, 1, "the case is kept");
+        assert_eq!(shown(app.world()).case, 1, "the case is kept");
         assert!(
             app.world().resource::<Playback>().playing,
             "it goes on moving"
         );
 
         write_and_wait(&mut app, &path, text(HELD), |app| {
-            app.world().resource::<Shown>().study.diagnosis().is_held()
+            shown(app.world()).study.diagnosis().is_held()
         });
         assert!(
             !app.world().resource::<Playback>().playing,
@@ -307,36 +306,35 @@ mod tests {
         let path = folder.path().join("scene.ron");
         fs::write(&path, text(SWINGING)).unwrap();
         let mut app = app(&Source::File(path.clone()));
-        let shown = |app: &App| app.world().resource::<Shown>().study.diagnosis().counts;
-        {
-            let mut shown = app.world_mut().resource_mut::<Shown>();
-            shown.seeks_repair = true;
-            let link = shown.links()[0].clone();
+        let counts = |app: &App| shown(app.world()).study.diagnosis().counts;
+        change(app.world_mut(), |shown| {
+            shown.seek_repair();
+            let link = shown.read().links()[0].clone();
             let eye = Eye {
                 at: link.at,
                 point: link.point,
             };
             shown.try_link(eye, link.ground);
-            let last = shown.study.whole().reactions.len() - 1;
+            let last = shown.read().study.whole().reactions.len() - 1;
             shown.release(&[0, last]);
-        }
-        let before = shown(&app);
+        });
+        let before = counts(&app);
         let changed = text(SWINGING).replace("mass: 14", "mass: 15");
         write_and_wait(&mut app, &path, &changed, |app| {
-            scene::to_ron(app.world().resource::<Shown>().written.scene()).contains("mass: 15")
+            scene::to_ron(shown(app.world()).written.scene()).contains("mass: 15")
         });
-        assert_eq!(shown(&app), before);
-        let shown = app.world().resource::<Shown>();
-        assert!(shown.trial().is_some());
+        assert_eq!(counts(&app), before);
+        let shown = shown(app.world());
+        assert!(shown.trial.is_some());
         assert_eq!(shown.released().len(), 2);
     }
 
     #[test]
     fn steps_lead_through_the_motions_and_then_to_another_scene() {
         let mut app = app(&Source::BuiltIn("ball-head"));
-        let motion = |app: &App| app.world().resource::<Shown>().motion;
+        let motion = |app: &App| shown(app.world()).motion;
         let step = |app: &mut App, step: Step| {
-            app.world_mut().write_message(Intent::Step(step));
+            app.world_mut().write_message(SceneIntent::Step(step));
             app.update();
         };
         let first = title(&app);
@@ -362,14 +360,14 @@ mod tests {
         );
         let mut app = app(&Source::File(scene.into()));
         let motion = |app: &App| {
-            let shown = app.world().resource::<Shown>();
+            let shown = shown(app.world());
             shown.course().map(|_| shown.motion)
         };
         assert_eq!(motion(&app), None, "at rest it is carried");
         for expected in [Some(Selection::Escape), None] {
             let mut playback = app.world_mut().resource_mut::<Playback>();
             (playback.playing, playback.position) = (true, 0.5);
-            app.world_mut().write_message(Intent::NextCase);
+            app.world_mut().write_message(SceneIntent::NextCase);
             app.update();
             assert_eq!(motion(&app), expected);
             let playback = app.world().resource::<Playback>();
@@ -399,10 +397,10 @@ mod tests {
             (Step::Back, false),
             (Step::On, true),
         ] {
-            app.world_mut().write_message(Intent::Step(step));
+            app.world_mut().write_message(SceneIntent::Step(step));
             app.update();
             assert_eq!(
-                app.world().resource::<Shown>().source() == Some(&file),
+                shown(app.world()).source() == Some(&file),
                 is_file,
                 "{step:?}"
             );
@@ -418,19 +416,19 @@ mod tests {
         let mut app = app(&Source::BuiltIn(SWINGING));
         let before = title(&app);
         let missing = Source::File("/no/such/scene.ron".into());
-        app.world_mut().write_message(Intent::Open(missing));
+        app.world_mut().write_message(SceneIntent::Open(missing));
         app.update();
         assert_eq!(title(&app), before);
         assert!(trouble(&app).unwrap().contains("/no/such/scene.ron"));
-        app.world_mut().write_message(Intent::CloseAll);
+        app.world_mut().write_message(CloseAll);
         app.update();
         assert_eq!(trouble(&app), None, "Esc has closed it");
         let missing = Source::File("/no/such/scene.ron".into());
-        app.world_mut().write_message(Intent::Open(missing));
+        app.world_mut().write_message(SceneIntent::Open(missing));
         app.update();
         assert!(trouble(&app).is_some());
         app.world_mut()
-            .write_message(Intent::Open(Source::BuiltIn(HELD)));
+            .write_message(SceneIntent::Open(Source::BuiltIn(HELD)));
         app.update();
         assert_ne!(title(&app), before);
         assert_eq!(trouble(&app), None);
@@ -439,21 +437,21 @@ mod tests {
     #[test]
     fn cases_go_round() {
         let mut app = app(&Source::BuiltIn(SWINGING));
-        let cases = app.world().resource::<Shown>().study.model().cases.len();
+        let cases = shown(app.world()).study.model().cases.len();
         for expected in (1..cases).chain([0]) {
-            app.world_mut().write_message(Intent::NextCase);
+            app.world_mut().write_message(SceneIntent::NextCase);
             app.update();
-            assert_eq!(app.world().resource::<Shown>().case, expected);
+            assert_eq!(shown(app.world()).case, expected);
         }
     }
 
     #[test]
-    fn every_built_in_scene_is_on_the_shelf_with_its_title() {
-        let shelf = SceneList::default();
-        assert_eq!(shelf.entries().len(), builtin::all().len());
-        for entry in shelf.entries() {
-            let shown = open(&entry.source).unwrap();
-            assert_eq!(shown.written.scene().title, entry.title);
+    fn every_built_in_scene_is_listed_with_its_title() {
+        let list = SceneList::default();
+        assert_eq!(list.entries().len(), builtin::all().len());
+        for entry in list.entries() {
+            let study = Study::read(entry.source.clone()).unwrap();
+            assert_eq!(study.scene().title, entry.title);
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use bevy_egui::egui::{self, FontId, Grid, RichText, ScrollArea, Stroke, Ui};
 
-use super::intent::{Intent, Panel};
+use super::intent::{Intent, Panel, PanelIntent};
 use super::keys::KEYS;
 use super::skin::{BOLD, colour32};
 use crate::theme::Theme;
@@ -59,7 +59,7 @@ pub(crate) fn keys_ui(ui: &mut Ui, theme: &Theme) -> Vec<Intent> {
     let hand = "Drag to turn, drag with the right button or with Shift to shift, wheel to zoom.";
     ui.add(egui::Label::new(RichText::new(hand).color(colour32(theme.quiet_ink))).wrap());
     if ui.button("Close").clicked() {
-        intents.push(Intent::TogglePanel(Panel::Keys));
+        intents.push(Intent::Panel(PanelIntent::Toggle(Panel::Keys)));
     }
     intents
 }
@@ -85,6 +85,6 @@ mod tests {
     fn the_list_of_keys_can_be_closed() {
         let theme = Theme::of(ThemeName::Stark);
         let asked = testing::click("Close", |ui| keys_ui(ui, &theme));
-        assert_eq!(asked, [Intent::TogglePanel(Panel::Keys)]);
+        assert_eq!(asked, [Intent::Panel(PanelIntent::Toggle(Panel::Keys))]);
     }
 }

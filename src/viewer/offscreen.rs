@@ -29,10 +29,13 @@ use super::adapter;
 use super::camera::{FreeArea, WindowCamera};
 use super::framing::{Bounds, CameraPose, CameraSettings, camera_pose};
 use super::labels::LabelsPlugin;
+use super::redraw::FramesToDraw;
+use super::shown::{Selected, show};
 use super::skin::{self, SkinPlugin};
 use super::stage::StagePlugin;
-use super::state::{Look, Playback, Shown, ViewerSystems};
-use super::wake::Awake;
+use super::state::{Look, Playback, ViewerSystems};
+use crate::motion::Selection;
+use crate::study::Study;
 use crate::theme::{Theme, ThemeName};
 
 /// What a picture is to show of a scene.
@@ -42,6 +45,10 @@ pub struct PictureSettings {
     pub width: u32,
     /// Pixels down, 16 to [`LARGEST`].
     pub height: u32,
+    /// Load case whose loads and reaction values are shown; index into the model's cases.
+    pub case: usize,
+    /// Motion shown; the first that there is where this one is not.
+    pub motion: Selection,
     /// Where in its swing the body is: 0 as written, −1 and 1 at the ends.
     pub phase: f32,
     /// Swing relative to the default one, > 0.
@@ -59,6 +66,8 @@ impl Default for PictureSettings {
         Self {
             width: 1280,
             height: 720,
+            case: 0,
+            motion: Selection::default(),
             phase: 0.0,
             amplitude: 1.0,
             camera: CameraSettings::default(),
@@ -120,8 +129,8 @@ pub struct Picture {
 ///
 /// # Errors
 /// A [`PictureError`] where the settings are out of range or the machine cannot draw.
-pub fn picture(shown: Shown, settings: &PictureSettings) -> Result<Picture, PictureError> {
-    let mut reel = Reel::new(shown, settings)?;
+pub fn picture(study: Study, settings: &PictureSettings) -> Result<Picture, PictureError> {
+    let mut reel = Reel::new(study, settings)?;
     Ok(Picture {
         image: reel.studio.shoot()?,
         camera: reel.studio.pose,
@@ -138,10 +147,10 @@ impl Reel {
     ///
     /// # Errors
     /// A [`PictureError`] where the settings are out of range or the machine cannot draw.
-    pub fn new(shown: Shown, settings: &PictureSettings) -> Result<Self, PictureError> {
+    pub fn new(study: Study, settings: &PictureSettings) -> Result<Self, PictureError> {
         check(settings)?;
         let renderer = adapter::find(false).ok_or(PictureError::NoAdapter)?;
-        let mut studio = Studio::new(shown, settings, renderer)?;
+        let mut studio = Studio::new(study, settings, renderer)?;
         studio.warm_up()?;
         Ok(Self { studio })
     }
@@ -201,7 +210,7 @@ const PATIENCE: usize = 600;
 
 impl Studio {
     fn new(
-        shown: Shown,
+        study: Study,
         settings: &PictureSettings,
         renderer: RenderResources,
     ) -> Result<Self, PictureError> {
@@ -220,17 +229,18 @@ impl Studio {
             )
                 .chain(),
         );
-        app.insert_resource(shown)
-            .insert_resource(Look {
-                reduced_motion: true,
-                ..Look::new(settings.theme)
-            })
-            .insert_resource(Playback {
-                playing: false,
-                position: settings.phase,
-                amplitude: settings.amplitude,
-                speed: 1.0,
-            });
+        let selected = Selected::of(&study, settings.case, Some(settings.motion));
+        show(app.world_mut(), study, selected);
+        app.insert_resource(Look {
+            reduced_motion: true,
+            ..Look::new(settings.theme)
+        })
+        .insert_resource(Playback {
+            playing: false,
+            position: settings.phase,
+            amplitude: settings.amplitude,
+            speed: 1.0,
+        });
         while app.plugins_state() == PluginsState::Adding {
             bevy::tasks::tick_global_task_pools_on_main_thread();
         }
@@ -362,7 +372,7 @@ fn add_labels(app: &mut App, settings: &PictureSettings) {
     let size = Vec2::new(settings.width as f32, settings.height as f32);
     app.insert_resource(PictureSize(size))
         .insert_resource(FreeArea(Rect::from_corners(Vec2::ZERO, size)))
-        .init_resource::<Awake>()
+        .init_resource::<FramesToDraw>()
         .add_plugins((EguiPlugin::default(), SkinPlugin, LabelsPlugin))
         .add_systems(
             PreUpdate,

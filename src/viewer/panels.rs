@@ -7,15 +7,16 @@ use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
 
 use super::camera::{CurrentView, FreeArea};
 use super::caption::{Caption, caption_ui};
-use super::intent::{Intent, Panel};
+use super::intent::{CloseAll, Intent, Intents, Panel, PanelIntent, add_messages};
 use super::ledger::{Page, figures_ui, pages_ui};
 use super::notice::{keys_ui, trouble_ui};
+use super::redraw::FramesToDraw;
 use super::scene_list::SceneList;
 use super::scenes::scenes_ui;
+use super::shown::ShownParam;
 use super::skin::{colour32, panel_frame, veil};
 use super::state::{Look, Playback, Pointed, Shown, Source, Trouble, ViewerSystems};
 use super::trial::Drawing;
-use super::wake::Awake;
 use crate::motion::Sides;
 use crate::scene::Space;
 use crate::statics::Placement;
@@ -27,9 +28,9 @@ pub(crate) struct PanelsPlugin;
 
 impl Plugin for PanelsPlugin {
     fn build(&self, app: &mut App) {
+        add_messages(app);
         app.init_resource::<Open>()
             .init_resource::<FreeArea>()
-            .add_message::<Intent>()
             .add_systems(Update, follow_intents.in_set(ViewerSystems::Input))
             .add_systems(
                 EguiPrimaryContextPass,
@@ -79,36 +80,39 @@ const LEAST_WIDTH: f32 = 450.0;
 const FADE: f32 = 56.0;
 const FADE_STEPS: u32 = 12;
 
-fn follow_intents(mut intents: MessageReader<Intent>, mut open: ResMut<Open>) {
+fn follow_intents(
+    mut intents: MessageReader<PanelIntent>,
+    mut closed: MessageReader<CloseAll>,
+    mut open: ResMut<Open>,
+) {
     for intent in intents.read() {
         match intent {
-            Intent::TogglePanel(Panel::Ledger) => {
+            PanelIntent::Toggle(Panel::Ledger) => {
                 open.ledger = !open.ledger;
                 open.scenes_last = false;
             }
-            Intent::TogglePanel(Panel::Scenes) => {
+            PanelIntent::Toggle(Panel::Scenes) => {
                 open.scenes = !open.scenes;
                 open.scenes_last = true;
             }
-            Intent::TogglePanel(Panel::Keys) => open.keys = !open.keys,
-            Intent::CloseAll => {
-                (open.ledger, open.scenes, open.keys) = (false, false, false);
-                open.scenes_last = false;
-            }
-            _ => {}
+            PanelIntent::Toggle(Panel::Keys) => open.keys = !open.keys,
         }
+    }
+    if closed.read().count() > 0 {
+        (open.ledger, open.scenes, open.keys) = (false, false, false);
+        open.scenes_last = false;
     }
 }
 
 /// What the panels show.
 #[derive(SystemParam)]
-struct Desk<'w> {
-    shown: Res<'w, Shown>,
+struct Contents<'w> {
+    shown: ShownParam<'w>,
     playback: Res<'w, Playback>,
     look: Res<'w, Look>,
     view: Res<'w, CurrentView>,
     trouble: Res<'w, Trouble>,
-    shelf: Res<'w, SceneList>,
+    scenes: Res<'w, SceneList>,
     drawing: Res<'w, Drawing>,
 }
 
@@ -141,45 +145,45 @@ fn sentence(shown: &Shown) -> String {
     }
 }
 
-impl Desk<'_> {
+impl Contents<'_> {
     fn caption(&self) -> Caption {
-        let shown = &self.shown;
+        let shown = self.shown.read();
         let watched = match shown.source() {
             Some(Source::File(path)) => path.file_name(),
             _ => None,
         };
         Caption {
-            title: title(shown),
-            sentence: sentence(shown),
+            title: title(&shown),
+            sentence: sentence(&shown),
             motions: shown.selections(),
             motion: shown.motion,
             sides: shown.course().map_or(Sides::Both, |course| course.sides()),
             at_rest: wording::at_rest(shown.study.uncarried(), shown.case),
             view: self.view.words(shown.study.model().space == Space::Planar),
             watched: watched.map(|name| name.to_string_lossy().into_owned()),
-            pointed: self.pointed(),
+            pointed: pointed(&shown),
             released: wording::listed(&shown.released_names()),
             trial: shown
-                .trial()
+                .trial
                 .map(|link| wording::added_link(shown.study.model(), link)),
             drawing: self.drawing.on,
         }
     }
+}
 
-    /// What is pointed out, where the sentence does not say it already.
-    fn pointed(&self) -> Option<String> {
-        let pointed = self.shown.pointed.filter(|thing| *thing != Pointed::Reason);
-        self.shown.words_of(pointed?)
-    }
+/// What is pointed out, where the sentence does not say it already.
+fn pointed(shown: &Shown) -> Option<String> {
+    let pointed = shown.pointed.filter(|thing| *thing != Pointed::Reason);
+    shown.words_of(pointed?)
 }
 
 fn show_panels(
     mut contexts: EguiContexts,
-    desk: Desk,
+    contents: Contents,
     mut open: ResMut<Open>,
     mut free: ResMut<FreeArea>,
-    mut awake: ResMut<Awake>,
-    mut intents: MessageWriter<Intent>,
+    mut frames: ResMut<FramesToDraw>,
+    mut intents: Intents,
 ) -> Result {
     let ctx = contexts.ctx_mut()?.clone();
     let mut ui = egui::Ui::new(
@@ -191,25 +195,27 @@ fn show_panels(
     );
     let mut state = open.clone();
     state.make_room(ctx.viewport_rect().width());
-    let asked = edges_ui(&mut ui, &desk, &mut state);
+    let asked = edges_ui(&mut ui, &contents, &mut state);
     open.set_if_neq(state);
     let area = ui.available_rect_before_wrap();
     let zoom = ctx.zoom_factor();
     let corners = [area.min, area.max].map(|at| Vec2::new(at.x, at.y) * zoom);
     let area = FreeArea(Rect::from_corners(corners[0], corners[1]));
     // While a link is pulled the picture stays under the hand, whatever the caption grows to.
-    if !desk.drawing.holds_pointer() && free.set_if_neq(area) {
-        awake.stir();
+    if !contents.drawing.holds_pointer() && free.set_if_neq(area) {
+        frames.until_settled();
     }
-    intents.write_batch(asked);
+    for intent in asked {
+        intents.send(intent);
+    }
     Ok(())
 }
 
 /// The panels at the edges, from the outside in; what remains is the scene's.
-fn edges_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut Open) -> Vec<Intent> {
-    let theme = Theme::of(desk.look.theme);
-    let mut asked = right_edge_ui(ui, desk, &mut open.ledger, &theme);
-    let (entries, source) = (desk.shelf.entries(), desk.shown.source());
+fn edges_ui(ui: &mut egui::Ui, contents: &Contents, open: &mut Open) -> Vec<Intent> {
+    let theme = Theme::of(contents.look.theme);
+    let mut asked = right_edge_ui(ui, contents, &mut open.ledger, &theme);
+    let (entries, source) = (contents.scenes.entries(), contents.shown.read().source());
     let (shown, path) = (&mut open.scenes, &mut open.path);
     let scenes = egui::Panel::left("scenes");
     side_ui(ui, scenes, SCENES_WIDTH, shown, &theme, |ui| {
@@ -218,11 +224,16 @@ fn edges_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut Open) -> Vec<Intent> {
     let foot = panel_frame(&theme).fill(colour32(theme.background));
     let across = ui.available_rect_before_wrap().x_range();
     let caption = edge(egui::Panel::bottom("caption"), foot).show(ui, |ui| {
-        asked.extend(caption_ui(ui, &desk.caption(), &desk.playback, &theme));
+        asked.extend(caption_ui(
+            ui,
+            &contents.caption(),
+            &contents.playback,
+            &theme,
+        ));
     });
     let top = caption.response.rect.top();
     fade_above(ui, across, top, colour32(theme.background));
-    if let Some(message) = &desk.trouble.message {
+    if let Some(message) = &contents.trouble.message {
         let panel = edge(egui::Panel::top("trouble"), panel_frame(&theme));
         panel.show(ui, |ui| trouble_ui(ui, message, &theme));
     }
@@ -233,18 +244,23 @@ fn edges_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut Open) -> Vec<Intent> {
 }
 
 /// The ledger: its figures, and its pages where they are open.
-fn right_edge_ui(ui: &mut egui::Ui, desk: &Desk, open: &mut bool, theme: &Theme) -> Vec<Intent> {
+fn right_edge_ui(
+    ui: &mut egui::Ui,
+    contents: &Contents,
+    open: &mut bool,
+    theme: &Theme,
+) -> Vec<Intent> {
     let mut asked = Vec::new();
-    let numbers =
-        wording::big_numbers(desk.shown.study.model().space, desk.shown.study.diagnosis());
+    let shown = contents.shown.read();
+    let numbers = wording::big_numbers(shown.study.model().space, shown.study.diagnosis());
     let slim = panel_frame(theme).inner_margin(Margin::symmetric(6, 10));
     edge(egui::Panel::right("figures"), slim)
         .exact_size(FIGURES_WIDTH)
         .show(ui, |ui| asked.extend(figures_ui(ui, &numbers, theme)));
     let page = Page {
-        shown: &desk.shown,
-        playback: &desk.playback,
-        look: &desk.look,
+        shown: &shown,
+        playback: &contents.playback,
+        look: &contents.look,
     };
     let pages = egui::Panel::right("ledger");
     side_ui(ui, pages, LEDGER_WIDTH, open, theme, |ui| {
@@ -415,16 +431,16 @@ mod tests {
     #[test]
     fn escape_closes_everything() {
         let mut app = App::new();
+        add_messages(&mut app);
         app.init_resource::<Open>()
-            .add_message::<Intent>()
             .add_systems(Update, follow_intents);
         for panel in [Panel::Ledger, Panel::Scenes, Panel::Keys] {
-            app.world_mut().write_message(Intent::TogglePanel(panel));
+            app.world_mut().write_message(PanelIntent::Toggle(panel));
         }
         app.update();
         let open = app.world().resource::<Open>();
         assert!(open.ledger && open.scenes && open.keys);
-        app.world_mut().write_message(Intent::CloseAll);
+        app.world_mut().write_message(CloseAll);
         app.update();
         assert_eq!(*app.world().resource::<Open>(), Open::default());
     }

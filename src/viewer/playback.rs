@@ -4,20 +4,22 @@
 
 use std::f32::consts::PI;
 
+use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 
-use super::intent::Intent;
-use super::state::{Playback, Shown, ViewerSystems};
-use crate::motion::Sides;
+use super::intent::{PlaybackIntent, add_messages};
+use super::shown::{Selected, Studied};
+use super::state::{Playback, ViewerSystems};
+use crate::motion::{Course, Sides};
 
 /// Advances [`Playback::position`] while it plays.
 pub(crate) struct PlaybackPlugin;
 
 impl Plugin for PlaybackPlugin {
     fn build(&self, app: &mut App) {
+        add_messages(app);
         app.init_resource::<Playback>()
             .init_resource::<Phase>()
-            .add_message::<Intent>()
             .add_systems(Update, follow_intents.in_set(ViewerSystems::Input))
             .add_systems(Update, advance.in_set(ViewerSystems::Play));
     }
@@ -56,32 +58,45 @@ pub(crate) fn advanced(angle: f32, seconds: f32, pace: f32) -> f32 {
     (angle + PI * seconds * pace / SWING_SECONDS).rem_euclid(2.0 * PI)
 }
 
+/// The motion that plays.
+#[derive(SystemParam)]
+struct Moving<'w> {
+    studied: Option<Res<'w, Studied>>,
+    selected: Option<Res<'w, Selected>>,
+}
+
+impl Moving<'_> {
+    /// The motion, if the scene shown has one; `None` without a scene.
+    fn course(&self) -> Option<Option<Course<'_>>> {
+        let (studied, selected) = (self.studied.as_ref()?, self.selected.as_ref()?);
+        Some(studied.0.course(selected.motion, selected.case))
+    }
+}
+
 fn follow_intents(
-    mut intents: MessageReader<Intent>,
+    mut intents: MessageReader<PlaybackIntent>,
     mut playback: ResMut<Playback>,
-    shown: Option<Res<Shown>>,
+    moving: Moving,
 ) {
-    let can_move = shown.is_none_or(|shown| shown.course().is_some());
+    let can_move = moving.course().is_none_or(|course| course.is_some());
     for intent in intents.read() {
         match intent {
-            Intent::PlayOrPause => playback.playing = can_move && !playback.playing,
-            Intent::HoldAt(position) => {
+            PlaybackIntent::PlayOrPause => playback.playing = can_move && !playback.playing,
+            PlaybackIntent::HoldAt(position) => {
                 playback.playing = false;
                 playback.position = position.clamp(-1.0, 1.0);
             }
-            Intent::Amplitude(amplitude) => {
+            PlaybackIntent::Amplitude(amplitude) => {
                 playback.amplitude = amplitude.clamp(AMPLITUDES[0], AMPLITUDES[1]);
             }
-            Intent::Pace(pace) => playback.speed = pace.clamp(PACES[0], PACES[1]),
-            Intent::ReducedMotion(true) => playback.playing = false,
-            _ => {}
+            PlaybackIntent::Pace(pace) => playback.speed = pace.clamp(PACES[0], PACES[1]),
         }
     }
 }
 
 fn advance(
     time: Res<Time>,
-    shown: Option<Res<Shown>>,
+    moving: Moving,
     mut playback: ResMut<Playback>,
     mut phase: ResMut<Phase>,
 ) {
@@ -89,7 +104,7 @@ fn advance(
         phase.running = false;
         return;
     }
-    let course = shown.as_ref().and_then(|shown| shown.course());
+    let course = moving.course().flatten();
     let sides = course.map_or(Sides::Both, |course| course.sides());
     let part = |angle: f32| sides.part(f64::from(angle)) as f32;
     let elsewhere = (part(phase.angle) - playback.position).abs() > 1e-4;
@@ -113,8 +128,8 @@ mod tests {
     use bevy::time::TimeUpdateStrategy;
 
     use super::*;
-    use crate::viewer::library;
-    use crate::viewer::state::Source;
+    use crate::study::{Source, Study};
+    use crate::viewer::shown::show;
 
     fn app(milliseconds: u64) -> App {
         let mut app = App::new();
@@ -129,7 +144,7 @@ mod tests {
         app.world().resource::<Playback>().position
     }
 
-    fn send(app: &mut App, intent: Intent) {
+    fn send(app: &mut App, intent: PlaybackIntent) {
         app.world_mut().write_message(intent);
         app.update();
     }
@@ -146,7 +161,7 @@ mod tests {
     #[test]
     fn a_swing_from_end_to_end_takes_three_seconds() {
         let mut app = app(100);
-        send(&mut app, Intent::PlayOrPause);
+        send(&mut app, PlaybackIntent::PlayOrPause);
         let mut positions = Vec::new();
         for _ in 0..60 {
             app.update();
@@ -169,8 +184,10 @@ mod tests {
             "/tests/one_way/pulled-roller.ron"
         );
         let mut app = app(100);
-        app.insert_resource(library::open(&Source::File(scene.into())).unwrap());
-        send(&mut app, Intent::PlayOrPause);
+        let study = Study::read(Source::File(scene.into())).unwrap();
+        let selected = Selected::of(&study, 0, None);
+        show(app.world_mut(), study, selected);
+        send(&mut app, PlaybackIntent::PlayOrPause);
         assert!(app.world().resource::<Playback>().playing);
         let mut positions = Vec::new();
         for _ in 0..60 {
@@ -186,17 +203,17 @@ mod tests {
     #[test]
     fn pausing_holds_and_resuming_goes_on_from_there() {
         let mut app = app(100);
-        send(&mut app, Intent::PlayOrPause);
+        send(&mut app, PlaybackIntent::PlayOrPause);
         for _ in 0..7 {
             app.update();
         }
-        send(&mut app, Intent::PlayOrPause);
+        send(&mut app, PlaybackIntent::PlayOrPause);
         let held = position(&app);
         for _ in 0..5 {
             app.update();
         }
         assert_eq!(position(&app), held);
-        send(&mut app, Intent::PlayOrPause);
+        send(&mut app, PlaybackIntent::PlayOrPause);
         app.update();
         let step = position(&app) - held;
         assert!(step > 0.0 && step < 0.11, "{step}");
@@ -205,11 +222,11 @@ mod tests {
     #[test]
     fn a_position_set_by_hand_is_held_and_left_without_a_jump() {
         let mut app = app(100);
-        send(&mut app, Intent::PlayOrPause);
-        send(&mut app, Intent::HoldAt(0.5));
+        send(&mut app, PlaybackIntent::PlayOrPause);
+        send(&mut app, PlaybackIntent::HoldAt(0.5));
         assert_eq!(position(&app), 0.5);
         assert!(!app.world().resource::<Playback>().playing);
-        send(&mut app, Intent::PlayOrPause);
+        send(&mut app, PlaybackIntent::PlayOrPause);
         app.update();
         assert!((position(&app) - 0.5).abs() < 0.11);
     }
@@ -217,7 +234,7 @@ mod tests {
     #[test]
     fn a_long_rest_before_a_frame_does_not_make_it_jump() {
         let mut app = app(5000);
-        send(&mut app, Intent::PlayOrPause);
+        send(&mut app, PlaybackIntent::PlayOrPause);
         assert_eq!(position(&app), 0.0);
         app.update();
         assert!((position(&app) - (PI * 0.25 / 3.0).sin()).abs() < 1e-5);
@@ -226,8 +243,8 @@ mod tests {
     #[test]
     fn settings_stay_within_their_ranges() {
         let mut app = app(100);
-        send(&mut app, Intent::Amplitude(50.0));
-        send(&mut app, Intent::Pace(-1.0));
+        send(&mut app, PlaybackIntent::Amplitude(50.0));
+        send(&mut app, PlaybackIntent::Pace(-1.0));
         let playback = app.world().resource::<Playback>();
         assert_eq!(playback.amplitude, AMPLITUDES[1]);
         assert_eq!(playback.speed, PACES[0]);

@@ -38,7 +38,7 @@ pub struct Going<'a> {
     pub backwards: bool,
 }
 
-impl Shown {
+impl<'a> Shown<'a> {
     /// What can be pointed out, in the order of the ledger.
     pub fn pointable(&self) -> Vec<Pointed> {
         let objects = self.study.objects().len();
@@ -63,13 +63,13 @@ impl Shown {
     }
 
     /// Links to add, as far as they have been looked for.
-    pub fn links(&self) -> &[AddedLink] {
+    pub fn links(&self) -> &'a [AddedLink] {
         let mending = self.repair().and_then(Repair::links);
         mending.map_or(&[], |mending| &mending.links)
     }
 
     /// The link that is pointed out.
-    pub fn pointed_link(&self) -> Option<&AddedLink> {
+    pub fn pointed_link(&self) -> Option<&'a AddedLink> {
         match self.pointed? {
             Pointed::Link(index) => self.links().get(index),
             _ => None,
@@ -77,7 +77,7 @@ impl Shown {
     }
 
     /// The motion that is pointed out with its sense.
-    pub fn pointed_going(&self) -> Option<Going<'_>> {
+    pub fn pointed_going(&self) -> Option<Going<'a>> {
         let (motion, backwards) = match self.pointed? {
             Pointed::Start => {
                 let start = self.start()?;
@@ -93,19 +93,19 @@ impl Shown {
     }
 
     /// How the load case shown starts the body.
-    fn start(&self) -> Option<&Acceleration> {
+    fn start(&self) -> Option<&'a Acceleration> {
         self.study.accelerations().get(self.case)?.as_ref()
     }
 
     /// What one-way supports make of the load case shown, if there is a load.
-    fn one_way(&self) -> Option<&OneWayCase> {
+    fn one_way(&self) -> Option<&'a OneWayCase> {
         let case = self.study.one_way()?.cases.get(self.case)?;
         let loads = &self.study.model().cases.get(self.case)?.loads;
         (!loads.is_empty()).then_some(case)
     }
 
     /// How near a held body is to improper.
-    fn nearness(&self) -> Option<&Nearness> {
+    fn nearness(&self) -> Option<&'a Nearness> {
         let nearness = self.study.nearness();
         nearness.filter(|_| self.study.diagnosis().is_held())
     }
@@ -120,7 +120,7 @@ impl Shown {
         }
     }
 
-    fn pointed_pictures(&self) -> &[Picture] {
+    fn pointed_pictures(&self) -> &'a [Picture] {
         match self.pointed {
             Some(Pointed::Reason) => self.study.objects(),
             Some(Pointed::Object(index)) => self.study.objects().get(index..=index).unwrap_or(&[]),
@@ -181,7 +181,7 @@ impl Shown {
             Pointed::Object(index) => wording::picture(model, self.study.objects().get(index)?),
             Pointed::Group(index) => {
                 self.study.circuits().circuits.get(index)?;
-                wording::circuit(&self.study, index)
+                wording::circuit(self.study, index)
             }
             Pointed::Link(index) => wording::added_link(model, self.links().get(index)?),
             Pointed::Start => wording::acceleration(model, self.start()?),
@@ -231,16 +231,13 @@ fn shape_of(motion: &FreeMotion) -> Shape {
 mod tests {
     use super::*;
     use crate::study::Study;
-    use crate::viewer::library;
     use crate::viewer::scene_list::SceneList;
-
-    fn open(name: &str) -> Shown {
-        Shown::new(Study::open(name).unwrap())
-    }
+    use crate::viewer::shown::testing::Stage;
 
     #[test]
     fn the_reason_points_at_all_reactions_that_meet_the_line() {
-        let mut shown = open("handrail");
+        let stage = Stage::open("handrail");
+        let mut shown = stage.shown();
         assert_eq!(shown.pointable()[0], Pointed::Reason);
         shown.pointed = Some(Pointed::Reason);
         let all: Vec<usize> = (0..shown.study.model().reactions.len()).collect();
@@ -254,8 +251,9 @@ mod tests {
     fn everything_that_can_be_pointed_out_has_words() {
         let mut kinds = Vec::new();
         for entry in SceneList::default().entries() {
-            let mut shown = library::open(&entry.source).unwrap();
-            shown.seeks_repair = true;
+            let mut stage = Stage::of(Study::read(entry.source.clone()).unwrap());
+            stage.change(|shown| shown.seek_repair());
+            let shown = stage.shown();
             for pointed in shown.pointable() {
                 assert!(shown.words_of(pointed).is_some(), "{pointed:?}");
                 kinds.push(std::mem::discriminant(&pointed));
@@ -276,7 +274,8 @@ mod tests {
     fn a_start_goes_with_its_load() {
         let mut found = 0;
         for entry in SceneList::default().entries() {
-            let mut shown = library::open(&entry.source).unwrap();
+            let stage = Stage::of(Study::read(entry.source.clone()).unwrap());
+            let mut shown = stage.shown();
             for case in 0..shown.study.model().cases.len() {
                 shown.case = case;
                 shown.pointed = Some(Pointed::Start);

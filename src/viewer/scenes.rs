@@ -6,7 +6,7 @@ use bevy_egui::egui::text::{CCursor, CCursorRange};
 use bevy_egui::egui::text_edit::TextEditState;
 use bevy_egui::egui::{self, RichText, ScrollArea, Ui};
 
-use super::intent::Intent;
+use super::intent::{Intent, SceneIntent};
 use super::skin::colour32;
 use super::state::Source;
 use crate::theme::Theme;
@@ -45,7 +45,8 @@ pub(crate) fn scenes_ui(
     let field = ui.add(field);
     let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
     if entered && !path.trim().is_empty() {
-        intents.push(Intent::Open(Source::File(PathBuf::from(path.trim()))));
+        let file = Source::File(PathBuf::from(path.trim()));
+        intents.push(Intent::Scene(SceneIntent::Open(file)));
         // A path that leads nowhere is typed anew: its letters are no shortcuts.
         field.request_focus();
         select_all(ui, id, path);
@@ -59,7 +60,7 @@ pub(crate) fn scenes_ui(
                 .min_size(egui::vec2(ui.available_width() - 8.0, 0.0));
             let response = ui.add(button);
             if response.clicked() && !chosen {
-                intents.push(Intent::Open(entry.source.clone()));
+                intents.push(Intent::Scene(SceneIntent::Open(entry.source.clone())));
             }
         }
     });
@@ -100,7 +101,7 @@ mod tests {
         };
         assert_eq!(
             click("Roof hatch"),
-            [Intent::Open(entries[1].source.clone())]
+            [Intent::Scene(SceneIntent::Open(entries[1].source.clone()))]
         );
         assert_eq!(click("Handrail"), []);
     }

@@ -11,8 +11,8 @@ use bevy_egui::{EguiContexts, EguiPreUpdateSet};
 
 use super::camera::WindowCamera;
 use super::fonts;
-use super::intent::{Intent, Layer};
-use super::state::{Look, ViewerSystems};
+use super::intent::{Layer, LookIntent, add_messages};
+use super::state::{Look, Playback, ViewerSystems};
 use crate::theme::{Colour, Theme, ThemeName};
 
 /// Applies theme and text size to everything that egui draws, and the background.
@@ -20,12 +20,9 @@ pub(crate) struct SkinPlugin;
 
 impl Plugin for SkinPlugin {
     fn build(&self, app: &mut App) {
+        add_messages(app);
         app.init_resource::<TextSize>()
-            .add_message::<Intent>()
-            .add_systems(
-                Update,
-                (follow_intents, fill_the_screen).in_set(ViewerSystems::Input),
-            )
+            .add_systems(Update, follow_intents.in_set(ViewerSystems::Input))
             .add_systems(Update, paint_background.after(ViewerSystems::Input))
             // Faces and sizes hold for a whole pass, so they are there before it begins.
             .add_systems(
@@ -77,24 +74,42 @@ pub(crate) fn scale(window: Vec2, wanted: f32) -> f32 {
 }
 
 fn follow_intents(
-    mut intents: MessageReader<Intent>,
+    mut intents: MessageReader<LookIntent>,
     mut look: ResMut<Look>,
     mut size: ResMut<TextSize>,
+    mut playback: ResMut<Playback>,
+    mut window: Option<Single<&mut Window, With<PrimaryWindow>>>,
 ) {
     for intent in intents.read() {
         match intent {
-            Intent::Theme(theme) => look.theme = *theme,
-            Intent::Layer(layer, shown) => *layer_of(&mut look, *layer) = *shown,
-            Intent::ToggleLayer(layer) => {
+            LookIntent::Theme(theme) => look.theme = *theme,
+            LookIntent::Layer(layer, shown) => *layer_of(&mut look, *layer) = *shown,
+            LookIntent::ToggleLayer(layer) => {
                 let layer = layer_of(&mut look, *layer);
                 *layer = !*layer;
             }
-            Intent::ReducedMotion(reduced) => look.reduced_motion = *reduced,
-            Intent::Enlarge(by) => size.0 = (size.0 * by).clamp(TEXT_SIZES[0], TEXT_SIZES[1]),
-            Intent::UsualSize => size.0 = 1.0,
-            _ => {}
+            LookIntent::ReducedMotion(reduced) => {
+                look.reduced_motion = *reduced;
+                playback.playing &= !reduced;
+            }
+            LookIntent::Enlarge(by) => {
+                size.0 = (size.0 * by).clamp(TEXT_SIZES[0], TEXT_SIZES[1]);
+            }
+            LookIntent::UsualSize => size.0 = 1.0,
+            LookIntent::FullScreen => {
+                if let Some(window) = &mut window {
+                    fill_the_screen(window);
+                }
+            }
         }
     }
+}
+
+fn fill_the_screen(window: &mut Window) {
+    window.mode = match window.mode {
+        WindowMode::Windowed => WindowMode::BorderlessFullscreen(MonitorSelection::Current),
+        _ => WindowMode::Windowed,
+    };
 }
 
 fn layer_of(look: &mut Look, layer: Layer) -> &mut bool {
@@ -102,22 +117,6 @@ fn layer_of(look: &mut Look, layer: Layer) -> &mut bool {
         Layer::Reactions => &mut look.reactions,
         Layer::Loads => &mut look.loads,
         Layer::Motion => &mut look.motion,
-    }
-}
-
-fn fill_the_screen(
-    mut intents: MessageReader<Intent>,
-    window: Option<Single<&mut Window, With<PrimaryWindow>>>,
-) {
-    let Some(mut window) = window else { return };
-    for _ in intents
-        .read()
-        .filter(|intent| **intent == Intent::FullScreen)
-    {
-        window.mode = match window.mode {
-            WindowMode::Windowed => WindowMode::BorderlessFullscreen(MonitorSelection::Current),
-            _ => WindowMode::Windowed,
-        };
     }
 }
 
@@ -284,15 +283,16 @@ mod tests {
     #[test]
     fn layers_are_switched_by_intents() {
         let mut app = App::new();
+        add_messages(&mut app);
         app.insert_resource(Look::new(ThemeName::Hall))
             .init_resource::<TextSize>()
-            .add_message::<Intent>()
+            .init_resource::<Playback>()
             .add_systems(Update, follow_intents);
         app.world_mut()
-            .write_message(Intent::ToggleLayer(Layer::Loads));
+            .write_message(LookIntent::ToggleLayer(Layer::Loads));
         app.world_mut()
-            .write_message(Intent::Theme(ThemeName::Stark));
-        app.world_mut().write_message(Intent::Enlarge(100.0));
+            .write_message(LookIntent::Theme(ThemeName::Stark));
+        app.world_mut().write_message(LookIntent::Enlarge(100.0));
         app.update();
         let look = app.world().resource::<Look>();
         assert!(!look.loads && look.reactions && look.motion);

@@ -2,58 +2,63 @@
 
 use bevy::prelude::*;
 
-use super::intent::{Intent, Step};
+use super::intent::{CloseAll, Step, StudyIntent, add_messages};
 use super::panels::Open;
-use super::state::{Playback, Pointed, Shown, ViewerSystems};
+use super::shown::ShownMut;
+use super::state::{Playback, Pointed, ViewerSystems};
 
 /// Points out, releases, holds again, and looks for repairs when the ledger is open.
 pub(crate) struct StudyPlugin;
 
 impl Plugin for StudyPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<Open>()
-            .add_message::<Intent>()
-            .add_systems(
-                Update,
-                (follow_intents, find_repairs)
-                    .chain()
-                    .in_set(ViewerSystems::Input),
-            );
+        add_messages(app);
+        app.init_resource::<Open>().add_systems(
+            Update,
+            (follow_intents, find_repairs)
+                .chain()
+                .in_set(ViewerSystems::Input),
+        );
     }
 }
 
 fn follow_intents(
-    mut intents: MessageReader<Intent>,
-    mut shown: ResMut<Shown>,
+    mut intents: MessageReader<StudyIntent>,
+    mut closed: MessageReader<CloseAll>,
+    mut shown: ShownMut,
     mut playback: ResMut<Playback>,
 ) {
+    if closed.read().count() > 0 {
+        shown.point_out(None);
+    }
     for intent in intents.read() {
+        let now = shown.read();
         match intent {
-            Intent::Point(wanted) => {
-                let again = shown.pointed == Some(*wanted);
-                shown.pointed = (!again).then_some(*wanted);
+            StudyIntent::Point(wanted) => {
+                let again = now.pointed == Some(*wanted);
+                shown.point_out((!again).then_some(*wanted));
             }
-            Intent::StepPointed(step) => {
-                shown.pointed = stepped(&shown.pointable(), shown.pointed, *step);
+            StudyIntent::StepPointed(step) => {
+                let next = stepped(&now.pointable(), now.pointed, *step);
+                shown.point_out(next);
             }
-            Intent::CloseAll if shown.pointed.is_some() => shown.pointed = None,
-            Intent::Switch(reaction) => {
+            StudyIntent::Switch(reaction) => {
                 shown.switch(*reaction);
                 settle(&shown, &mut playback);
             }
-            Intent::HoldAll if !shown.released().is_empty() => {
+            StudyIntent::HoldAll if now.released().is_empty() => {}
+            StudyIntent::HoldAll => {
                 shown.release(&[]);
                 settle(&shown, &mut playback);
             }
-            _ => {}
         }
     }
 }
 
 /// A body that moves differently starts from where it was written; one that cannot move rests.
-fn settle(shown: &Shown, playback: &mut Playback) {
+fn settle(shown: &ShownMut, playback: &mut Playback) {
     playback.position = 0.0;
-    playback.playing &= shown.course().is_some();
+    playback.playing &= shown.read().course().is_some();
 }
 
 /// The next of the things that can be pointed out; nothing stands between the last and the first.
@@ -63,9 +68,9 @@ fn stepped(things: &[Pointed], now: Option<Pointed>, step: Step) -> Option<Point
     things.get(step.around(place, things.len() + 1)).copied()
 }
 
-fn find_repairs(open: Res<Open>, mut shown: ResMut<Shown>) {
-    if open.ledger && !shown.seeks_repair {
-        shown.seeks_repair = true;
+fn find_repairs(open: Res<Open>, mut shown: ShownMut) {
+    if open.ledger {
+        shown.seek_repair();
     }
 }
 
@@ -73,74 +78,66 @@ fn find_repairs(open: Res<Open>, mut shown: ResMut<Shown>) {
 mod tests {
     use super::*;
     use crate::study::Study;
+    use crate::viewer::shown::testing::shown;
+    use crate::viewer::shown::{Selected, show};
 
     fn app(name: &str) -> App {
-        let shown = Shown::new(Study::open(name).unwrap());
+        let study = Study::open(name).unwrap();
+        let selected = Selected::of(&study, 0, None);
         let mut app = App::new();
         app.add_plugins((MinimalPlugins, StudyPlugin))
-            .insert_resource(shown)
             .init_resource::<Playback>();
+        show(app.world_mut(), study, selected);
         app
     }
 
-    fn send(app: &mut App, intent: Intent) {
+    fn send(app: &mut App, intent: impl Message) {
         app.world_mut().write_message(intent);
         app.update();
     }
 
     fn pointed(app: &App) -> Option<Pointed> {
-        app.world().resource::<Shown>().pointed
+        shown(app.world()).pointed
     }
 
     #[test]
     fn pointing_again_and_escape_point_out_nothing() {
         let mut app = app("handrail");
-        for end in [Intent::Point(Pointed::Reason), Intent::CloseAll] {
-            send(&mut app, Intent::Point(Pointed::Reason));
-            assert_eq!(pointed(&app), Some(Pointed::Reason));
-            send(&mut app, end);
-            assert_eq!(pointed(&app), None);
-        }
+        let point = StudyIntent::Point(Pointed::Reason);
+        send(&mut app, point);
+        assert_eq!(pointed(&app), Some(Pointed::Reason));
+        send(&mut app, point);
+        assert_eq!(pointed(&app), None);
+        send(&mut app, point);
+        send(&mut app, CloseAll);
+        assert_eq!(pointed(&app), None);
     }
 
     #[test]
     fn steps_go_through_everything_and_through_nothing() {
         let mut app = app("handrail");
-        let things = app.world().resource::<Shown>().pointable();
+        let things = shown(app.world()).pointable();
         for thing in &things {
-            send(&mut app, Intent::StepPointed(Step::On));
+            send(&mut app, StudyIntent::StepPointed(Step::On));
             assert_eq!(pointed(&app), Some(*thing));
         }
-        send(&mut app, Intent::StepPointed(Step::On));
+        send(&mut app, StudyIntent::StepPointed(Step::On));
         assert_eq!(pointed(&app), None);
-        send(&mut app, Intent::StepPointed(Step::Back));
+        send(&mut app, StudyIntent::StepPointed(Step::Back));
         assert_eq!(pointed(&app), things.last().copied());
     }
 
     #[test]
     fn a_released_body_can_move_and_rests_when_held_again() {
         let mut app = app("mirror-cell");
-        let freedom = |app: &App| {
-            app.world()
-                .resource::<Shown>()
-                .study
-                .diagnosis()
-                .counts
-                .freedom
-        };
-        let count = app
-            .world()
-            .resource::<Shown>()
-            .study
-            .whole()
-            .reactions
-            .len();
+        let freedom = |app: &App| shown(app.world()).study.diagnosis().counts.freedom;
+        let count = shown(app.world()).study.whole().reactions.len();
         for reaction in 0..count {
-            send(&mut app, Intent::Switch(reaction));
+            send(&mut app, StudyIntent::Switch(reaction));
         }
         assert_eq!(freedom(&app), 6);
         app.world_mut().resource_mut::<Playback>().playing = true;
-        send(&mut app, Intent::HoldAll);
+        send(&mut app, StudyIntent::HoldAll);
         assert_eq!(freedom(&app), 0);
         assert!(!app.world().resource::<Playback>().playing);
     }
@@ -149,9 +146,9 @@ mod tests {
     fn repairs_are_looked_for_when_the_ledger_opens() {
         let mut app = app("handrail");
         app.update();
-        assert!(app.world().resource::<Shown>().repair().is_none());
+        assert!(shown(app.world()).repair().is_none());
         app.world_mut().resource_mut::<Open>().ledger = true;
         app.update();
-        assert!(!app.world().resource::<Shown>().links().is_empty());
+        assert!(!shown(app.world()).links().is_empty());
     }
 }

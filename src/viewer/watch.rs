@@ -9,7 +9,8 @@ use bevy::prelude::*;
 use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
 use notify::{RecommendedWatcher, RecursiveMode, Watcher};
 
-use super::state::{Shown, Source};
+use super::shown::Written;
+use super::state::Source;
 
 /// Watches the file that is shown.
 pub(crate) struct WatchPlugin;
@@ -112,7 +113,7 @@ fn settle(bursts: &Receiver<()>, settled: &Sender<()>, wake: Option<&Wake>) {
 }
 
 fn watch_first_scene(
-    shown: Res<Shown>,
+    written: Res<Written>,
     proxy: Option<Res<EventLoopProxyWrapper>>,
     mut watch: ResMut<Watch>,
 ) {
@@ -124,7 +125,7 @@ fn watch_first_scene(
         });
         wake
     });
-    watch.follow(shown.source());
+    watch.follow(written.0.source());
 }
 
 #[cfg(test)]

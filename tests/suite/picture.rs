@@ -15,7 +15,6 @@ use sixhold::theme::{Colour, Theme, ThemeName};
 use sixhold::viewer::framing::{CameraPose, CameraSettings, Lens, View};
 use sixhold::viewer::offscreen::{Picture, PictureError, PictureSettings, Reel, picture};
 use sixhold::viewer::stage::StageFrame;
-use sixhold::viewer::state::Shown;
 
 /// A portal of thick round bar on two ball joints: it can only turn about the line through them.
 const PORTAL: &str = r#"(
@@ -26,11 +25,11 @@ const PORTAL: &str = r#"(
     supports: [BallJoint(name: "A", at: "A"), BallJoint(name: "B", at: "B")],
 )"#;
 
-fn portal() -> Shown {
+fn portal() -> Study {
     let scene = scene::read_str("portal", PORTAL).unwrap().scene;
-    let shown = Shown::new(Study::new(scene).unwrap());
-    assert_eq!(shown.study.diagnosis().counts.freedom, 1);
-    shown
+    let study = Study::new(scene).unwrap();
+    assert_eq!(study.diagnosis().counts.freedom, 1);
+    study
 }
 
 /// The picture, or `None` where there is nothing to draw with and that is allowed.
@@ -52,7 +51,7 @@ fn possible<T>(drawn: Result<T, PictureError>) -> Option<T> {
 
 /// Stage frame of the portal, from its known extent: bar and ends between these corners.
 fn frame() -> StageFrame {
-    let body = scene::solid::of_body(portal().written.scene());
+    let body = scene::solid::of_body(portal().scene());
     let points: Vec<Point3<f64>> = body
         .iter()
         .flat_map(|solid| solid.positions.clone())
@@ -191,11 +190,11 @@ fn axis_and_body_are_where_projection_puts_them() {
 
 #[test]
 fn at_the_end_of_the_swing_the_body_is_where_the_motion_takes_it() {
-    let shown = portal();
-    let motion = &shown.study.diagnosis().free_motions[0];
+    let study = portal();
+    let motion = &study.diagnosis().free_motions[0];
     let size = frame().size();
     // The outermost points of the bar: 3 m of leg and half its diameter from the axis.
-    let reach = scene::solid::of_body(shown.written.scene())
+    let reach = scene::solid::of_body(study.scene())
         .iter()
         .flat_map(|solid| solid.positions.clone())
         .map(|p| (p - motion.point).cross(&motion.direction).norm())

@@ -30,7 +30,6 @@ mod drawing {
     use crate::study::Study;
     use crate::viewer::framing::CameraSettings;
     use crate::viewer::offscreen::{PictureError, PictureSettings, Reel};
-    use crate::viewer::state::Shown;
 
     /// What takes a frame at a part of the swing; the scene is set up once.
     pub(crate) fn takes(
@@ -42,6 +41,8 @@ mod drawing {
             width: args.pixels,
             // As wide to its height as the pictures that `picture` draws.
             height: args.pixels * 5 / 8,
+            case: drawn.case,
+            motion: drawn.motion,
             camera: CameraSettings {
                 view: args.camera.map(Into::into).unwrap_or_default(),
                 ..CameraSettings::default()
@@ -49,9 +50,7 @@ mod drawing {
             theme: args.theme.unwrap_or_default().into(),
             ..PictureSettings::default()
         };
-        let mut shown = Shown::new(study);
-        (shown.case, shown.motion) = (drawn.case, drawn.motion);
-        let mut reel = Reel::new(shown, &settings).map_err(refused)?;
+        let mut reel = Reel::new(study, &settings).map_err(refused)?;
         Ok(move |part| {
             let image = reel.at(part as f32).map_err(refused)?;
             let (width, height) = image.dimensions();

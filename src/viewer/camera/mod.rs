@@ -14,8 +14,9 @@ use bevy::window::{PrimaryWindow, RequestRedraw};
 use bevy_panorbit_camera::{PanOrbitCamera, PanOrbitCameraPlugin, PanOrbitCameraSystemSet};
 
 use super::framing::{Bounds, CameraSettings, Lens, View, camera_pose};
-use super::intent::Intent;
-use super::state::{Look, Shown, Source, ViewerSystems};
+use super::intent::{CameraIntent, add_messages};
+use super::shown::{Selected, Written};
+use super::state::{Look, Source, ViewerSystems};
 use super::trial::Drawing;
 use crate::motion::Selection;
 use flight::{Flight, Stand};
@@ -27,11 +28,11 @@ pub(crate) struct CameraPlugin;
 
 impl Plugin for CameraPlugin {
     fn build(&self, app: &mut App) {
+        add_messages(app);
         app.add_plugins(PanOrbitCameraPlugin)
             .init_resource::<FreeArea>()
             .init_resource::<CurrentView>()
             .init_resource::<Bounds>()
-            .add_message::<Intent>()
             .add_systems(Startup, spawn_camera)
             .add_systems(
                 Update,
@@ -147,20 +148,20 @@ fn first_view(bounds: &Bounds) -> View {
 
 /// Another scene is framed at once; the same scene read again keeps the camera where it is.
 fn frame_another_scene(
-    shown: Option<Res<Shown>>,
+    (written, selected): (Option<Res<Written>>, Option<Res<Selected>>),
     bounds: Res<Bounds>,
     free: Res<FreeArea>,
     (drawing, look): (Option<Res<Drawing>>, Res<Look>),
     mut view: ResMut<CurrentView>,
     camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
 ) {
-    let (Some(shown), Some(mut camera)) = (shown, camera) else {
+    let (Some(written), Some(selected), Some(mut camera)) = (written, selected, camera) else {
         return;
     };
     if bounds.radius <= 0.0 {
         return;
     }
-    let wanted = (shown.source().cloned(), shown.motion);
+    let wanted = (written.0.source().cloned(), selected.motion);
     if let Some(framed) = view.framed.clone().filter(|framed| framed.0 == wanted.0) {
         if drawing.is_some_and(|drawing| drawing.on) {
             // What is aimed at stays where it is.
@@ -213,7 +214,7 @@ fn next_view(current: &CurrentView, step: super::intent::Step) -> View {
 }
 
 fn follow_intents(
-    mut intents: MessageReader<Intent>,
+    mut intents: MessageReader<CameraIntent>,
     bounds: Res<Bounds>,
     free: Res<FreeArea>,
     look: Res<Look>,
@@ -224,16 +225,16 @@ fn follow_intents(
     for intent in intents.read() {
         let here = Stand::of(&camera);
         let there = match intent {
-            Intent::Look(wanted) => Some(*wanted),
-            Intent::StepView(step) => Some(next_view(&view, *step)),
-            Intent::Fit => Some(here.angles()),
-            Intent::Turn(azimuth, elevation) => {
+            CameraIntent::Look(wanted) => Some(*wanted),
+            CameraIntent::StepView(step) => Some(next_view(&view, *step)),
+            CameraIntent::Fit => Some(here.angles()),
+            CameraIntent::Turn(azimuth, elevation) => {
                 let turned = here.turned(azimuth.to_radians(), elevation.to_radians());
                 view.view = None;
                 view.flight = Some(Flight::new(here, turned, look.reduced_motion));
                 None
             }
-            Intent::SwitchLens => {
+            CameraIntent::SwitchLens => {
                 view.lens = if view.is_parallel(bounds.planar) {
                     Lens::Perspective
                 } else {
@@ -242,10 +243,9 @@ fn follow_intents(
                 camera.force_update = true;
                 None
             }
-            _ => None,
         };
         if let Some(wanted) = there {
-            if *intent != Intent::Fit {
+            if *intent != CameraIntent::Fit {
                 view.view = Some(wanted);
             }
             let to = stand(&bounds, wanted, view.lens, free.aspect());

@@ -17,7 +17,7 @@ use super::panels::PanelSystems;
 use super::skin::{self, BOLD, colour32};
 use super::stage::{BodyPose, Spines, StageFrame};
 use super::state::{Label, LabelRole, Look};
-use super::{rich, wake::Awake};
+use super::{redraw::FramesToDraw, rich};
 use crate::theme::Theme;
 use place::{Placed, Spot, Wanted};
 use triad::Triad;
@@ -95,7 +95,7 @@ fn colour(role: LabelRole, theme: &Theme) -> Color32 {
 #[expect(clippy::too_many_arguments, reason = "what a label depends on")]
 fn draw_labels(
     mut contexts: EguiContexts,
-    labels: Query<(Entity, &Label)>,
+    labels: Query<(Entity, &Label, &Visibility)>,
     strokes: Query<(&Spines, &GlobalTransform)>,
     camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
     frame: Option<Res<StageFrame>>,
@@ -103,7 +103,7 @@ fn draw_labels(
     free: Res<FreeArea>,
     look: Res<Look>,
     mut spots: ResMut<Spots>,
-    mut awake: ResMut<Awake>,
+    mut frames: ResMut<FramesToDraw>,
 ) -> Result {
     let ctx = contexts.ctx_mut()?;
     let (Some(camera), Some(frame)) = (camera, frame) else {
@@ -138,7 +138,8 @@ fn draw_labels(
     let painter = ctx.layer_painter(LayerId::background());
     let projected: Vec<Projected> = labels
         .iter()
-        .filter_map(|(entity, label)| {
+        .filter(|(_, _, visibility)| **visibility != Visibility::Hidden)
+        .filter_map(|(entity, label, _)| {
             let job = rich::line(&label.text, &font(label.role), colour(label.role, &theme));
             Some(Projected {
                 entity,
@@ -152,7 +153,7 @@ fn draw_labels(
         triad.draw(&painter, &theme);
     }
     if spots.find((&projected, &lines), area, &painter, &theme) {
-        awake.stir();
+        frames.until_settled();
     }
     Ok(())
 }

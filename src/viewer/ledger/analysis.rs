@@ -7,7 +7,7 @@ use super::{say, whisper};
 use crate::motion::Course;
 use crate::study::Repair;
 use crate::theme::Theme;
-use crate::viewer::intent::Intent;
+use crate::viewer::intent::{Intent, LinkIntent, StudyIntent};
 use crate::viewer::rich;
 use crate::viewer::skin::colour32;
 use crate::viewer::state::{Pointed, Shown};
@@ -29,7 +29,7 @@ pub(crate) fn reason_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent
 
 /// Groups of reactions that equilibrium cannot separate, and what is still known.
 pub(crate) fn groups_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
-    let Some(listing) = wording::listing(&shown.study) else {
+    let Some(listing) = wording::listing(shown.study) else {
         return Vec::new();
     };
     heading(ui, "Dependent groups");
@@ -55,7 +55,7 @@ pub(crate) fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Inten
     heading(ui, "Repairs");
     let mut intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Link(_)), theme);
     if ui.button("Draw a link").on_hover_text("N").clicked() {
-        intents.push(Intent::DrawLink);
+        intents.push(Intent::Link(LinkIntent::Draw));
     }
     match repair {
         Repair::Links(mending) => say(ui, &wording::mending(mending), theme),
@@ -102,7 +102,7 @@ pub(crate) fn rows_ui(
             continue;
         };
         if row_ui(ui, &words, shown.pointed == Some(thing), theme) {
-            intents.push(Intent::Point(thing));
+            intents.push(Intent::Study(StudyIntent::Point(thing)));
         }
     }
     intents
@@ -136,36 +136,35 @@ fn row_ui(ui: &mut Ui, text: &str, chosen: bool, theme: &Theme) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::study::Study;
     use crate::theme::ThemeName;
     use crate::viewer::panels::testing;
-
-    fn open(name: &str) -> Shown {
-        Shown::new(Study::open(name).unwrap())
-    }
+    use crate::viewer::shown::testing::Stage;
 
     #[test]
     fn a_click_on_the_reason_points_it_out() {
-        let (shown, theme) = (open("handrail"), Theme::of(ThemeName::Hall));
+        let (stage, theme) = (Stage::open("handrail"), Theme::of(ThemeName::Hall));
+        let shown = stage.shown();
         let words = shown.words_of(Pointed::Reason).unwrap().replace('_', "");
         let asked = testing::click(&words, |ui| reason_ui(ui, &shown, &theme));
-        assert_eq!(asked, [Intent::Point(Pointed::Reason)]);
+        assert_eq!(asked, [Intent::Study(StudyIntent::Point(Pointed::Reason))]);
     }
 
     #[test]
     fn repairs_are_rows_once_they_are_found() {
-        let (mut shown, theme) = (open("handrail"), Theme::of(ThemeName::Hall));
-        let before = testing::text(|ui| repairs_ui(ui, &shown, &theme));
+        let (mut stage, theme) = (Stage::open("handrail"), Theme::of(ThemeName::Hall));
+        let before = testing::text(|ui| repairs_ui(ui, &stage.shown(), &theme));
         assert!(!before.has("Repairs"));
-        shown.seeks_repair = true;
+        stage.change(|shown| shown.seek_repair());
+        let shown = stage.shown();
         let words = shown.words_of(Pointed::Link(0)).unwrap();
         let asked = testing::click(&words, |ui| repairs_ui(ui, &shown, &theme));
-        assert_eq!(asked, [Intent::Point(Pointed::Link(0))]);
+        assert_eq!(asked, [Intent::Study(StudyIntent::Point(Pointed::Link(0)))]);
     }
 
     #[test]
     fn the_selected_motion_says_whether_it_is_real() {
-        let (shown, theme) = (open("handrail"), Theme::of(ThemeName::Hall));
+        let (stage, theme) = (Stage::open("handrail"), Theme::of(ThemeName::Hall));
+        let shown = stage.shown();
         let found = testing::text(|ui| {
             mobility_ui(ui, &shown, &theme);
             Vec::new()

@@ -13,7 +13,7 @@ use crate::wording;
 
 /// What must stand beside the verdict: placement tolerance and rounded decimals.
 pub(crate) fn warnings_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
-    let (model, study) = (shown.study.model(), &shown.study);
+    let (model, study) = (shown.study.model(), shown.study);
     let nearness = study.nearness();
     let placement = nearness.and_then(|nearness| wording::placement(model, nearness));
     let rounding = study.rounding();
@@ -66,13 +66,10 @@ fn section(ui: &mut Ui, shown: &Shown, about: Pointed, title: &str, theme: &Them
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::study::Study;
     use crate::theme::ThemeName;
+    use crate::viewer::intent::StudyIntent;
     use crate::viewer::panels::testing;
-
-    fn open(name: &str) -> Shown {
-        Shown::new(Study::open(name).unwrap())
-    }
+    use crate::viewer::shown::testing::Stage;
 
     type Page = fn(&mut Ui, &Shown, &Theme) -> Vec<Intent>;
 
@@ -85,17 +82,19 @@ mod tests {
             ("hoisting-tray", Pointed::Loosened, one_way_ui),
         ];
         for (name, thing, page) in pages {
-            let shown = open(name);
+            let stage = Stage::open(name);
+            let shown = stage.shown();
             let words = shown.words_of(thing).unwrap().replace('_', "");
             let asked = testing::click(&words, |ui| page(ui, &shown, &theme));
-            assert_eq!(asked, [Intent::Point(thing)], "{name}");
+            assert_eq!(asked, [Intent::Study(StudyIntent::Point(thing))], "{name}");
         }
     }
 
     #[test]
     fn heat_is_told_where_there_is_redundancy_only() {
         let theme = Theme::of(ThemeName::Hall);
-        let found = testing::text(|ui| heat_ui(ui, &open("mirror-cell"), &theme));
+        let stage = Stage::open("mirror-cell");
+        let found = testing::text(|ui| heat_ui(ui, &stage.shown(), &theme));
         assert!(!found.has("Heat"));
     }
 }

@@ -7,7 +7,7 @@ mod reactions;
 
 use bevy_egui::egui::{self, FontId, Label, RichText, Ui};
 
-use super::intent::{Intent, Panel};
+use super::intent::{Intent, Panel, PanelIntent};
 use super::rich;
 use super::skin::{BOLD, colour32};
 use crate::theme::Theme;
@@ -33,7 +33,7 @@ pub(crate) fn figures_ui(ui: &mut Ui, numbers: &[BigNumber; 4], theme: &Theme) -
             .response
             .interact(egui::Sense::click());
         if response.clicked() {
-            intents.push(Intent::TogglePanel(Panel::Ledger));
+            intents.push(Intent::Panel(PanelIntent::Toggle(Panel::Ledger)));
         }
     }
     intents
@@ -110,6 +110,6 @@ mod tests {
     fn a_click_on_a_number_opens_the_pages() {
         let theme = Theme::of(ThemeName::Hall);
         let asked = testing::click("5", |ui| figures_ui(ui, &numbers(), &theme));
-        assert_eq!(asked, [Intent::TogglePanel(Panel::Ledger)]);
+        assert_eq!(asked, [Intent::Panel(PanelIntent::Toggle(Panel::Ledger))]);
     }
 }

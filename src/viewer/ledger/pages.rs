@@ -9,7 +9,7 @@ use super::{say, whisper};
 use crate::motion::Selection;
 use crate::theme::{Theme, ThemeName};
 use crate::viewer::framing::View;
-use crate::viewer::intent::{Intent, Layer};
+use crate::viewer::intent::{CameraIntent, Intent, Layer, LookIntent, PlaybackIntent, SceneIntent};
 use crate::viewer::playback::{AMPLITUDES, PACES};
 use crate::viewer::rich;
 use crate::viewer::skin::{BOLD, colour32};
@@ -19,7 +19,7 @@ use crate::wording;
 /// What the pages are about.
 pub(crate) struct Page<'a> {
     /// The scene shown.
-    pub shown: &'a Shown,
+    pub shown: &'a Shown<'a>,
     /// How it moves.
     pub playback: &'a Playback,
     /// What is drawn.
@@ -87,7 +87,7 @@ fn motions_ui(ui: &mut Ui, page: &Page, theme: &Theme) -> Vec<Intent> {
             .wrap()
             .min_size(egui::vec2(ui.available_width(), 0.0));
         if ui.add(button).clicked() && *motion != shown.motion {
-            intents.push(Intent::Motion(*motion));
+            intents.push(Intent::Scene(SceneIntent::Motion(*motion)));
         }
     }
     if motions.is_empty() {
@@ -121,14 +121,14 @@ fn swing_ui(ui: &mut Ui, playback: &Playback) -> Vec<Intent> {
         let slider = egui::Slider::new(&mut width, AMPLITUDES[0]..=AMPLITUDES[1]);
         let slider = slider.custom_formatter(|share, _| format!("{:.0} %", 100.0 * share));
         if ui.add(slider).changed() {
-            intents.push(Intent::Amplitude(width));
+            intents.push(Intent::Playback(PlaybackIntent::Amplitude(width)));
         }
         ui.end_row();
         ui.label("Pace");
         let slider = egui::Slider::new(&mut pace, PACES[0]..=PACES[1]).logarithmic(true);
         let slider = slider.custom_formatter(|pace, _| format!("{pace:.2} ×"));
         if ui.add(slider).changed() {
-            intents.push(Intent::Pace(pace));
+            intents.push(Intent::Playback(PlaybackIntent::Pace(pace)));
         }
         ui.end_row();
     });
@@ -185,18 +185,18 @@ fn picture_ui(ui: &mut Ui, look: &Look, theme: &Theme) -> Vec<Intent> {
     ];
     for (layer, mut on, word) in layers {
         if ui.checkbox(&mut on, word).changed() {
-            intents.push(Intent::Layer(layer, on));
+            intents.push(Intent::Look(LookIntent::Layer(layer, on)));
         }
     }
     let mut still = look.reduced_motion;
     if ui.checkbox(&mut still, "Reduced motion").changed() {
-        intents.push(Intent::ReducedMotion(still));
+        intents.push(Intent::Look(LookIntent::ReducedMotion(still)));
     }
     ui.horizontal_wrapped(|ui| {
         ui.label(RichText::new("From").color(colour32(theme.quiet_ink)));
         for (name, view) in View::NAMED {
             if ui.button(name).clicked() {
-                intents.push(Intent::Look(view));
+                intents.push(Intent::Camera(CameraIntent::Look(view)));
             }
         }
     });
@@ -209,7 +209,7 @@ fn picture_ui(ui: &mut Ui, look: &Look, theme: &Theme) -> Vec<Intent> {
         for name in ThemeName::ALL {
             let chosen = name == look.theme;
             if ui.selectable_label(chosen, name.word()).clicked() && !chosen {
-                intents.push(Intent::Theme(name));
+                intents.push(Intent::Look(LookIntent::Theme(name)));
             }
         }
     });

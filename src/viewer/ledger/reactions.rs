@@ -7,7 +7,7 @@ use super::pages::heading;
 use super::{say, whisper};
 use crate::statics::{CaseAnswer, Reaction};
 use crate::theme::Theme;
-use crate::viewer::intent::Intent;
+use crate::viewer::intent::{Intent, SceneIntent, StudyIntent};
 use crate::viewer::skin::colour32;
 use crate::viewer::state::{Pointed, Shown};
 use crate::wording;
@@ -27,7 +27,7 @@ pub(crate) fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Int
     let start = |thing: &Pointed| *thing == Pointed::Start;
     intents.extend(rows_ui(ui, shown, start, theme));
     if !shown.released().is_empty() && ui.button("Hold all again").clicked() {
-        intents.push(Intent::HoldAll);
+        intents.push(Intent::Study(StudyIntent::HoldAll));
     }
     let mut index = 0;
     for (place, reaction) in shown.study.whole().reactions.iter().enumerate() {
@@ -35,7 +35,7 @@ pub(crate) fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Int
         let acting = (!released).then_some(index);
         index += usize::from(!released);
         if reaction_ui(ui, shown, (reaction, acting), case, theme) {
-            intents.push(Intent::Switch(place));
+            intents.push(Intent::Study(StudyIntent::Switch(place)));
         }
     }
     intents
@@ -101,7 +101,7 @@ fn cases_ui(ui: &mut Ui, shown: &Shown) -> Vec<Intent> {
             for (index, case) in shown.study.model().cases.iter().enumerate() {
                 let chosen = index == shown.case;
                 if ui.selectable_label(chosen, &case.name).clicked() && !chosen {
-                    intents.push(Intent::Case(index));
+                    intents.push(Intent::Scene(SceneIntent::Case(index)));
                 }
             }
         });
@@ -112,24 +112,24 @@ fn cases_ui(ui: &mut Ui, shown: &Shown) -> Vec<Intent> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::study::Study;
     use crate::theme::ThemeName;
     use crate::viewer::panels::testing;
-
-    fn open(name: &str) -> Shown {
-        Shown::new(Study::open(name).unwrap())
-    }
+    use crate::viewer::shown::testing::Stage;
 
     #[test]
     fn a_reaction_is_released_and_held_again_at_its_row() {
-        let (mut shown, theme) = (open("mirror-cell"), Theme::of(ThemeName::Hall));
-        let click =
-            |shown: &Shown, word: &str| testing::click(word, |ui| reactions_ui(ui, shown, &theme));
-        assert_eq!(click(&shown, "release"), [Intent::Switch(0)]);
-        shown.switch(2);
-        assert_eq!(click(&shown, "hold"), [Intent::Switch(2)]);
-        assert_eq!(click(&shown, "Hold all again"), [Intent::HoldAll]);
-        let found = testing::text(|ui| reactions_ui(ui, &shown, &theme));
+        let theme = Theme::of(ThemeName::Hall);
+        let mut stage = Stage::open("mirror-cell");
+        let click = |stage: &Stage, word: &str| {
+            testing::click(word, |ui| reactions_ui(ui, &stage.shown(), &theme))
+        };
+        let switch = |index| Intent::Study(StudyIntent::Switch(index));
+        assert_eq!(click(&stage, "release"), [switch(0)]);
+        stage.change(|shown| shown.switch(2));
+        assert_eq!(click(&stage, "hold"), [switch(2)]);
+        let all = Intent::Study(StudyIntent::HoldAll);
+        assert_eq!(click(&stage, "Hold all again"), [all]);
+        let found = testing::text(|ui| reactions_ui(ui, &stage.shown(), &theme));
         assert!(found.has("released"));
     }
 }

@@ -4,10 +4,12 @@ use bevy::prelude::*;
 
 use super::StageFrame;
 use super::crossing::vector;
+use super::layer::{Canvas, Layer};
 use super::paint::Palette;
 use super::strokes::{Gauge, Group, arrow, ring, square_to};
-use crate::statics::{CaseAnswer, Model, Reaction, ReactionKind};
-use crate::viewer::state::LabelRole;
+use crate::statics::{PlacedSupport, Reaction, ReactionKind};
+use crate::viewer::shown::{Shown, ShownParam};
+use crate::viewer::state::{LabelRole, Look};
 
 /// Length of an arrow.
 const LENGTH: f32 = 0.34;
@@ -20,86 +22,107 @@ const RING_AT: f32 = 0.2;
 /// How far strokes that would hide each other are moved apart.
 const APART: f32 = 0.04;
 
-/// A drawn arrow, to keep the next ones off it.
-struct Drawn {
+/// A reaction on its place.
+pub(crate) struct PlacedReaction<'a> {
+    /// Its index in the model.
+    pub index: usize,
+    reaction: &'a Reaction,
+    support: &'a PlacedSupport,
+    value: Option<f64>,
+    /// Where the arrow begins; the middle of the ring of a couple.
     tail: Vec3,
+    /// Where it ends.
     tip: Vec3,
 }
 
 /// How much thicker strokes are that are pointed out.
 const THICKER: f32 = 1.9;
 
-/// How a reaction is drawn.
-struct Style {
-    thicker: f32,
-    text: String,
-    role: LabelRole,
-}
+/// Marks what is drawn of a reaction that is not pointed out.
+#[derive(Component, Debug, Clone, Copy)]
+pub(crate) struct OfReaction(usize);
 
-impl Style {
-    /// Thick and numbered where it is pointed out, at this place among those.
-    fn of(name: &str, place: Option<usize>) -> Self {
-        match place {
-            Some(place) => Self {
-                thicker: THICKER,
-                text: format!("{}: {name}", place + 1),
-                role: LabelRole::Group,
-            },
-            None => Self {
-                thicker: 1.0,
-                text: name.to_owned(),
-                role: LabelRole::Reaction,
-            },
-        }
+/// Draws all reactions.
+pub(crate) fn draw_reactions(mut canvas: Canvas, shown: ShownParam, look: Res<Look>) {
+    if !shown.is_rebuilt() && !shown.selected.is_changed() && !look.is_changed() {
+        return;
+    }
+    let frame = *canvas.frame;
+    let mut painter = canvas.wipe(Layer::Reactions);
+    if !look.reactions {
+        return;
+    }
+    let palette = Palette::named(look.theme);
+    for placed in placed(&shown.read(), &frame) {
+        let text = placed.name();
+        let group = placed.group((&text, LabelRole::Reaction), 1.0, palette.reaction, &frame);
+        painter.strokes(group, OfReaction(placed.index));
     }
 }
 
-/// Strokes and names of all reactions, one group for each support; those pointed out by index stand out.
-pub(crate) fn reactions(
-    model: &Model,
-    answer: Option<&CaseAnswer>,
-    pointed: &[usize],
+/// Hides what the reactions that are pointed out are drawn over.
+pub(crate) fn hide_pointed_reactions(
+    shown: ShownParam,
+    added: Query<(), Added<OfReaction>>,
+    mut parts: Query<(&OfReaction, &mut Visibility)>,
+) {
+    if !shown.is_pointed_anew() && added.is_empty() {
+        return;
+    }
+    let pointed = shown.read().pointed_reactions();
+    for (of, mut visibility) in &mut parts {
+        visibility.set_if_neq(match pointed.contains(&of.0) {
+            true => Visibility::Hidden,
+            false => Visibility::Inherited,
+        });
+    }
+}
+
+/// The reactions that are pointed out: thick and numbered.
+pub(crate) fn pointed_reactions(
+    shown: &Shown,
     frame: &StageFrame,
     palette: &Palette,
 ) -> Vec<Group> {
-    let mut drawn = Vec::new();
-    let groups = model.supports.iter().map(|support| {
-        let mut group = Group::new(frame, Some(support.point));
-        group.ground = support.ground;
-        for index in support.reactions.clone() {
-            let reaction = &model.reactions[index];
-            let value = answer.and_then(|answer| answer.values.get(index).copied().flatten());
-            let place = pointed.iter().position(|other| *other == index);
-            let style = Style::of(&name(reaction, value), place);
-            group.colour(match style.role {
-                LabelRole::Group => palette.group,
-                _ => palette.reaction,
-            });
-            match reaction.kind {
-                ReactionKind::Force => {
-                    force(
-                        &mut group,
-                        (reaction, &style),
-                        model,
-                        value,
-                        frame,
-                        &mut drawn,
-                    );
-                }
-                ReactionKind::Couple => couple(&mut group, (reaction, &style), value, frame),
-            }
-        }
-        group
+    let pointed = shown.pointed_reactions();
+    if pointed.is_empty() {
+        return Vec::new();
+    }
+    let number = |index: usize| pointed.iter().position(|other| *other == index);
+    let placed = placed(shown, frame).into_iter();
+    let numbered = placed.filter_map(|placed| {
+        let text = format!("{}: {}", number(placed.index)? + 1, placed.name());
+        Some(placed.group((&text, LabelRole::Group), THICKER, palette.group, frame))
     });
-    groups.collect()
+    numbered.collect()
 }
 
-/// What the arrow stands for: with a minus where it shows the reaction acting against its positive sense.
-fn name(reaction: &Reaction, value: Option<f64>) -> String {
-    match value {
-        Some(value) if value < 0.0 => format!("\u{2212}{}", reaction.name),
-        _ => reaction.name.clone(),
+/// All reactions on their places, with their values where the case decides them.
+fn placed<'a>(shown: &Shown<'a>, frame: &StageFrame) -> Vec<PlacedReaction<'a>> {
+    let model = shown.study.model();
+    let answer = shown.study.diagnosis().cases.get(shown.case);
+    let answer = answer.filter(|answer| answer.loaded);
+    let mut placed: Vec<PlacedReaction> = Vec::new();
+    for (index, reaction) in model.reactions.iter().enumerate() {
+        let value = answer.and_then(|answer| answer.values.get(index).copied().flatten());
+        let support = &model.supports[reaction.support];
+        let [tail, tip] = match reaction.kind {
+            ReactionKind::Force => force(reaction, support, value, frame, &placed),
+            ReactionKind::Couple => {
+                let along = vector(&reaction.direction);
+                [frame.point(&reaction.point) + along * RING_AT; 2]
+            }
+        };
+        placed.push(PlacedReaction {
+            index,
+            reaction,
+            support,
+            value,
+            tail,
+            tip,
+        });
     }
+    placed
 }
 
 /// Direction with the sign of the value; positive where nothing decides it.
@@ -111,36 +134,79 @@ fn signed(reaction: &Reaction, value: Option<f64>) -> Vec3 {
     }
 }
 
+/// Tail and tip of a force's arrow, beside those that it would cover.
 fn force(
-    group: &mut Group,
-    (reaction, style): (&Reaction, &Style),
-    model: &Model,
+    reaction: &Reaction,
+    support: &PlacedSupport,
     value: Option<f64>,
     frame: &StageFrame,
-    drawn: &mut Vec<Drawn>,
-) {
+    others: &[PlacedReaction],
+) -> [Vec3; 2] {
     let way = signed(reaction, value);
     let length = if value == Some(0.0) { STUB } else { LENGTH };
     let point = frame.point(&reaction.point);
     let aside = square_to(way, frame.up() + frame.front() * 0.3);
-    let beside = match model.supports[reaction.support].ground {
+    let beside = match support.ground {
         // Beside the rod, not inside it.
         Some(_) => aside * APART,
         None => Vec3::ZERO,
     };
     let free = (0..8)
         .map(|step| point + beside + aside * (APART * step as f32))
-        .find(|tail| !drawn.iter().any(|other| hides(other, *tail, way, length)));
+        .find(|tail| !others.iter().any(|other| hides(other, *tail, way, length)));
     let tail = free.unwrap_or(point + beside);
-    let tip = tail + way * length;
-    let gauge = Gauge::SLIM.thicker(style.thicker);
-    arrow(&mut group.draft, tail, tip, &gauge);
-    drawn.push(Drawn { tail, tip });
-    group.label(&style.text, tip + way * 0.035, style.role);
+    [tail, tail + way * length]
+}
+
+impl PlacedReaction<'_> {
+    /// What the arrow stands for: with a minus where it shows the reaction acting against its positive sense.
+    fn name(&self) -> String {
+        match self.value {
+            Some(value) if value < 0.0 => format!("\u{2212}{}", self.reaction.name),
+            _ => self.reaction.name.clone(),
+        }
+    }
+
+    fn group(
+        &self,
+        (text, role): (&str, LabelRole),
+        thicker: f32,
+        colour: LinearRgba,
+        frame: &StageFrame,
+    ) -> Group {
+        let mut group = Group::new(frame, Some(self.support.point));
+        group.ground = self.support.ground;
+        group.colour(colour);
+        let at = match self.reaction.kind {
+            ReactionKind::Force => self.arrow(&mut group, thicker),
+            ReactionKind::Couple => self.ring(&mut group, thicker, frame),
+        };
+        group.label(text, at, role);
+        group
+    }
+
+    /// A force; where its name stands.
+    fn arrow(&self, group: &mut Group, thicker: f32) -> Vec3 {
+        let gauge = Gauge::SLIM.thicker(thicker);
+        arrow(&mut group.draft, self.tail, self.tip, &gauge);
+        self.tip + signed(self.reaction, self.value) * 0.035
+    }
+
+    /// A couple; where its name stands.
+    fn ring(&self, group: &mut Group, thicker: f32, frame: &StageFrame) -> Vec3 {
+        let about = signed(self.reaction, self.value);
+        let none = self.value == Some(0.0);
+        let radius = if none { RING * 0.6 } else { RING };
+        let gauge = Gauge::RING.thicker(thicker);
+        ring(&mut group.draft, self.tail, about, radius, &gauge);
+        let along = vector(&self.reaction.direction);
+        let beside = square_to(along, frame.up() * 0.8 - frame.front() * 0.2);
+        self.tail + beside * (RING + 0.035)
+    }
 }
 
 /// Whether two arrows on one line would cover each other.
-fn hides(other: &Drawn, tail: Vec3, way: Vec3, length: f32) -> bool {
+fn hides(other: &PlacedReaction, tail: Vec3, way: Vec3, length: f32) -> bool {
     let run = other.tip - other.tail;
     let parallel = run.normalize_or_zero().cross(way).length() < 0.05;
     let from = other.tail - tail;
@@ -148,21 +214,4 @@ fn hides(other: &Drawn, tail: Vec3, way: Vec3, length: f32) -> bool {
     let ends = [from.dot(way), (other.tip - tail).dot(way)];
     let overlap = ends[0].min(ends[1]) < length * 0.98 && ends[0].max(ends[1]) > length * 0.02;
     parallel && off_line && overlap
-}
-
-fn couple(
-    group: &mut Group,
-    (reaction, style): (&Reaction, &Style),
-    value: Option<f64>,
-    frame: &StageFrame,
-) {
-    let about = signed(reaction, value);
-    let along = vector(&reaction.direction);
-    let centre = frame.point(&reaction.point) + along * RING_AT;
-    let radius = if value == Some(0.0) { RING * 0.6 } else { RING };
-    let gauge = Gauge::RING.thicker(style.thicker);
-    ring(&mut group.draft, centre, about, radius, &gauge);
-    let beside = square_to(along, frame.up() * 0.8 - frame.front() * 0.2);
-    let at = centre + beside * (RING + 0.035);
-    group.label(&style.text, at, style.role);
 }

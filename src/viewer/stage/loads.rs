@@ -6,11 +6,13 @@ use nalgebra::Vector3;
 use super::StageFrame;
 use super::body::BodySurface;
 use super::crossing::vector;
+use super::layer::{Canvas, Layer};
 use super::paint::Palette;
+use super::setting::StageBody;
 use super::strokes::{Gauge, Group, arrow, ring};
 use crate::portrayal::{self, Carrier, Load, Stance, Stroke};
-use crate::statics::Model;
-use crate::viewer::state::LabelRole;
+use crate::viewer::shown::ShownParam;
+use crate::viewer::state::{LabelRole, Look};
 
 /// Length of a load's arrow.
 const LENGTH: f32 = 0.4;
@@ -21,18 +23,25 @@ const PITCH: f32 = 0.13;
 /// Radius of a couple's ring.
 const RING: f32 = 0.14;
 
-/// Strokes and values of the loads of a case.
-pub(crate) fn loads(
-    model: &Model,
-    case: usize,
-    body: &BodySurface,
-    frame: &StageFrame,
-    palette: &Palette,
-) -> Vec<Group> {
-    let loads = portrayal::loads(model, case).into_iter();
-    loads
-        .map(|load| load_group(&load, body, frame, palette))
-        .collect()
+/// Draws the loads of the case shown, with their values.
+pub(crate) fn draw_loads(
+    mut canvas: Canvas,
+    shown: ShownParam,
+    (body, look): (Res<StageBody>, Res<Look>),
+) {
+    if !shown.is_rebuilt() && !shown.selected.is_changed() && !look.is_changed() {
+        return;
+    }
+    let frame = *canvas.frame;
+    let mut painter = canvas.wipe(Layer::Loads);
+    if !look.loads {
+        return;
+    }
+    let palette = Palette::named(look.theme);
+    let shown = shown.read();
+    for load in portrayal::loads(shown.study.model(), shown.case) {
+        painter.strokes(load_group(&load, &body.surface, &frame, &palette), ());
+    }
 }
 
 fn load_group(load: &Load, body: &BodySurface, frame: &StageFrame, palette: &Palette) -> Group {

@@ -1,21 +1,25 @@
 //! Everything three-dimensional: the body, the supports' hardware, strokes for what cannot be seen, and its movement.
 //!
-//! Drawn once in stage coordinates when [`Shown`] or [`Look`] change; after that only transforms follow [`Playback`].
-//! Light is baked into the colours, so one plain coat draws every solid thing and palette colours stay exact.
+//! Drawn in layers in stage coordinates. A layer is drawn anew when a resource that it depends on changes; after that only
+//! transforms follow [`Playback`]. Light is baked into the colours, so one plain coat draws every solid thing and palette
+//! colours stay exact.
 
 mod arrows;
 mod axis;
 mod body;
 mod coat;
-mod composition;
 mod crossing;
 mod draft;
 mod floor;
 mod hardware;
+mod layer;
 mod loads;
-mod object;
+mod motion;
 mod paint;
+mod pointed;
 mod pose;
+mod setting;
+mod solids;
 mod strokes;
 mod sweep;
 mod swing;
@@ -23,20 +27,17 @@ mod swing;
 use bevy::prelude::*;
 
 pub use crossing::{BodyPose, StageFrame};
-pub use pose::DefaultSwing;
+pub use setting::Swing;
 pub use strokes::Spines;
 
 use super::framing::Bounds;
-use super::state::{Look, Playback, Shown, ViewerSystems};
-use crate::scene::Space;
+use super::shown::Studied;
+use super::state::{Look, Playback, ViewerSystems};
 use coat::{Coat, CoatPlugin};
-use composition::Composition;
-use draft::Draft;
-use paint::Light;
-use pose::{Anchor, Follows, RidingLabel};
-use strokes::Group;
+use layer::{Extent, Layer};
+use setting::StageBody;
 
-/// Draws [`Shown`] and moves it; needs `Shown`, `Look` and `Playback` to be there before anything appears.
+/// Draws the scene shown and moves it; needs it, `Look` and `Playback` to be there before anything appears.
 pub struct StagePlugin;
 
 impl Plugin for StagePlugin {
@@ -44,29 +45,57 @@ impl Plugin for StagePlugin {
         app.add_plugins(CoatPlugin)
             .init_resource::<BodyPose>()
             .init_resource::<Bounds>()
-            .init_resource::<DefaultSwing>()
-            .add_systems(Startup, mix_materials)
+            .init_resource::<StageBody>()
+            .init_resource::<Swing>()
+            .add_systems(Startup, (mix_materials, spawn_layers))
             .add_systems(
                 Update,
                 (
-                    rebuild.run_if(needs_rebuild),
+                    (setting::set_stage, setting::set_swing).chain(),
+                    (
+                        solids::draw_solids,
+                        arrows::draw_reactions,
+                        loads::draw_loads,
+                        solids::draw_floor,
+                        motion::draw_motion,
+                        pointed::draw_trial,
+                        pointed::draw_pointed,
+                    )
+                        .chain(),
+                    (arrows::hide_pointed_reactions, solids::fit),
                     (
                         pose::pose_body,
                         pose::move_labels,
                         pose::hide_covered_ghosts,
                     )
-                        .chain()
-                        .run_if(resource_exists::<StageFrame>.and_then(resource_exists::<Shown>)),
+                        .chain(),
                 )
                     .chain()
+                    .run_if(everything_is_there)
                     .in_set(ViewerSystems::Stage),
             );
     }
 }
 
-/// The root of everything that was drawn, turned from the scene's axes into the world's.
-#[derive(Component)]
-struct StageRoot;
+fn everything_is_there(
+    studied: Option<Res<Studied>>,
+    look: Option<Res<Look>>,
+    playback: Option<Res<Playback>>,
+    materials: Option<Res<Materials>>,
+) -> bool {
+    studied.is_some() && look.is_some() && playback.is_some() && materials.is_some()
+}
+
+fn spawn_layers(mut commands: Commands) {
+    for layer in Layer::ALL {
+        commands.spawn((
+            layer,
+            Extent::default(),
+            Transform::default(),
+            Visibility::default(),
+        ));
+    }
+}
 
 /// The few materials that everything shares; colours are in the meshes.
 #[derive(Resource)]
@@ -111,195 +140,16 @@ fn mix_materials(mut commands: Commands, mut materials: ResMut<Assets<Coat>>) {
     });
 }
 
-/// Whether what is drawn is out of date. Of the playback only the amplitude is drawn.
-fn needs_rebuild(
-    shown: Option<Res<Shown>>,
-    look: Option<Res<Look>>,
-    playback: Option<Res<Playback>>,
-    materials: Option<Res<Materials>>,
-    mut amplitude: Local<f32>,
-) -> bool {
-    let (Some(shown), Some(look), Some(playback), Some(_)) = (shown, look, playback, materials)
-    else {
-        return false;
-    };
-    let wider = playback.amplitude != *amplitude;
-    *amplitude = playback.amplitude;
-    shown.is_changed() || look.is_changed() || wider
-}
-
-fn rebuild(
-    mut commands: Commands,
-    (shown, look, playback, materials): (Res<Shown>, Res<Look>, Res<Playback>, Res<Materials>),
-    mut meshes: ResMut<Assets<Mesh>>,
-    old: Query<Entity, With<StageRoot>>,
-) {
-    for root in &old {
-        commands.entity(root).despawn();
-    }
-    let composition = Composition::new(&shown, &look, f64::from(playback.amplitude));
-    commands.insert_resource(composition.frame);
-    commands.insert_resource(composition.bounds.clone());
-    commands.insert_resource(DefaultSwing(composition.swing));
-    let root = commands
-        .spawn((
-            StageRoot,
-            Transform::from_rotation(composition.frame.turn()),
-            Visibility::default(),
-        ))
-        .id();
-    let mut stage = Builder {
-        commands: &mut commands,
-        meshes: &mut meshes,
-        materials: &materials,
-        root,
-    };
-    stage.solids(&composition);
-    stage.ghosts(&composition);
-    let hidden = match shown.study.model().space {
-        Space::Spatial => &materials.through,
-        Space::Planar => &materials.over,
-    };
-    for group in composition.groups {
-        stage.strokes(group, hidden);
-    }
-    for label in composition.labels {
-        stage.commands.spawn((label, ChildOf(root)));
-    }
-}
-
-/// Hands drafts to the renderer.
-struct Builder<'a, 'w, 's> {
-    commands: &'a mut Commands<'w, 's>,
-    meshes: &'a mut Assets<Mesh>,
-    materials: &'a Materials,
-    root: Entity,
-}
-
-impl Builder<'_, '_, '_> {
-    fn mesh(&mut self, draft: Draft, material: &Handle<Coat>) -> impl Bundle {
-        (
-            Mesh3d(self.meshes.add(draft.into_mesh())),
-            MeshMaterial3d(material.clone()),
-            Transform::default(),
-        )
-    }
-
-    fn solids(&mut self, composition: &Composition) {
-        let opaque = self.materials.opaque.clone();
-        let parts = [(&composition.still, false), (&composition.moving, true)];
-        for (draft, moves) in parts.into_iter().filter(|(draft, _)| !draft.is_empty()) {
-            let mesh = self.mesh(draft.clone(), &opaque);
-            let mut entity = self.commands.spawn((mesh, ChildOf(self.root)));
-            if moves {
-                entity.insert(Follows::Body);
-            }
-        }
-        for rider in &composition.riders {
-            let anchor = Anchor {
-                point: rider.point,
-                ground: None,
-            };
-            let mesh = self.mesh(rider.draft.clone(), &opaque);
-            self.commands
-                .spawn((mesh, Follows::Point(anchor), ChildOf(self.root)));
-        }
-        self.shadow(composition);
-        let light = Light::from_above(composition.frame.up(), composition.frame.front());
-        for rod in &composition.rods {
-            let turn = rod.follow(rod.eye).rotation;
-            let mut draft = Draft::new(light.before(turn));
-            draft.paint(composition.rod_paint);
-            rod.draw(&mut draft);
-            let mesh = self.mesh(draft, &opaque);
-            self.commands
-                .spawn((mesh, Follows::Eye(*rod), ChildOf(self.root)));
-        }
-    }
-
-    /// The body pressed flat onto the floor: a shadow that moves with it.
-    fn shadow(&mut self, composition: &Composition) {
-        const LIFT: f32 = 0.003;
-        const FLAT: f32 = 1e-4;
-        if composition.shadow.is_empty() {
-            return;
-        }
-        let floor = Transform {
-            translation: Vec3::Z * (composition.floor + LIFT),
-            scale: Vec3::new(1.0, 1.0, FLAT),
-            ..default()
-        };
-        let opaque = self.materials.opaque.clone();
-        let mesh = self.mesh(composition.shadow.clone(), &opaque);
-        let flat = self
-            .commands
-            .spawn((floor, Visibility::default(), ChildOf(self.root)))
-            .id();
-        self.commands.spawn((mesh, Follows::Body, ChildOf(flat)));
-    }
-
-    fn ghosts(&mut self, composition: &Composition) {
-        if composition.ghost.is_empty() {
-            return;
-        }
-        let handle = self.meshes.add(composition.ghost.clone().into_mesh());
-        for end in composition.ends.into_iter().filter(|end| *end != 0.0) {
-            self.commands.spawn((
-                Mesh3d(handle.clone()),
-                MeshMaterial3d(self.materials.ghost.clone()),
-                Transform::default(),
-                Follows::End(end),
-                ChildOf(self.root),
-            ));
-        }
-    }
-
-    /// Strokes are drawn twice: as they are, and through what hides them.
-    fn strokes(&mut self, group: Group, hidden: &Handle<Coat>) {
-        let Group {
-            draft,
-            anchor,
-            ground,
-            labels,
-            ..
-        } = group;
-        let anchor = anchor.map(|point| Anchor { point, ground });
-        for label in labels {
-            let at = label.at;
-            let mut entity = self.commands.spawn((label, ChildOf(self.root)));
-            if let Some(anchor) = anchor {
-                entity.insert(RidingLabel { anchor, at });
-            }
-        }
-        if draft.is_empty() {
-            return;
-        }
-        let spines = Spines(draft.spines().to_vec());
-        let handle = self.meshes.add(draft.into_mesh());
-        for material in [&self.materials.opaque, hidden] {
-            let mut entity = self.commands.spawn((
-                Mesh3d(handle.clone()),
-                MeshMaterial3d(material.clone()),
-                Transform::default(),
-                ChildOf(self.root),
-            ));
-            if material == hidden {
-                entity.insert(spines.clone());
-            }
-            if let Some(anchor) = anchor {
-                entity.insert(Follows::Point(anchor));
-            }
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
+    use super::pose::Follows;
     use super::*;
     use crate::scene;
     use crate::study::Study;
     use crate::theme::ThemeName;
-    use crate::viewer::state::Label;
+    use crate::viewer::shown::testing::{change, shown};
+    use crate::viewer::shown::{PointedOut, Selected, show};
+    use crate::viewer::state::{Label, LabelRole, Pointed};
 
     const HANDRAIL: &str = r#"(
         format: 1,
@@ -310,16 +160,14 @@ mod tests {
         loads: [Force(at: (1, 0, 1), force: (0, 0, -10))],
     )"#;
 
-    fn shown() -> Shown {
-        let scene = scene::read_str("rail", HANDRAIL).unwrap().scene;
-        Shown::new(Study::new(scene).unwrap())
-    }
-
     fn app() -> App {
+        let scene = scene::read_str("rail", HANDRAIL).unwrap().scene;
+        let study = Study::new(scene).unwrap();
+        let selected = Selected::of(&study, 0, None);
         let mut app = App::new();
+        show(app.world_mut(), study, selected);
         app.add_plugins((MinimalPlugins, AssetPlugin::default(), StagePlugin))
             .init_asset::<Mesh>()
-            .insert_resource(shown())
             .insert_resource(Look {
                 theme: ThemeName::Hall,
                 software: true,
@@ -367,8 +215,8 @@ mod tests {
         (look.reactions, look.loads, look.motion) = (false, false, false);
         app.update();
         let few = counts(&mut app);
-        // Floor and ground, moving body, its shadow, and the rod of the link.
-        assert_eq!((few[0], few[1]), (4, 2), "{all:?} {few:?}");
+        // Floor, ground, moving body, its shadow, and the rod of the link.
+        assert_eq!((few[0], few[1]), (5, 2), "{all:?} {few:?}");
     }
 
     #[test]
@@ -377,10 +225,10 @@ mod tests {
         app.world_mut().resource_mut::<Playback>().position = 1.0;
         app.update();
         let world = app.world_mut();
-        let (shown, swing) = (world.resource::<Shown>(), world.resource::<DefaultSwing>());
+        let (shown, swing) = (shown(world), *world.resource::<Swing>());
         assert!(shown.study.mobilities().motions[0].is_real());
-        let expected = shown.study.mobilities().motions[0].pose_at(swing.0);
-        assert!(swing.0 > 0.05);
+        let expected = shown.study.mobilities().motions[0].pose_at(swing.default);
+        assert!(swing.default > 0.05);
         assert_eq!(world.resource::<BodyPose>().0, expected);
         let frame = *world.resource::<StageFrame>();
         let mut rods = world.query::<(&Follows, &Transform)>();
@@ -403,24 +251,55 @@ mod tests {
     fn what_is_pointed_out_is_drawn_and_numbered() {
         let mut app = app();
         let before = counts(&mut app);
-        let mut shown = app.world_mut().resource_mut::<Shown>();
-        shown.pointed = Some(crate::viewer::state::Pointed::Reason);
-        let reactions = shown.pointed_reactions().len();
-        let shapes = shown.pointed_shapes();
-        let nameless = shapes
-            .iter()
-            .filter(|shape| !object::is_named(&shown, shape));
-        let (nameless, shapes) = (nameless.count(), shapes.len());
+        change(app.world_mut(), |shown| {
+            shown.point_out(Some(Pointed::Reason))
+        });
+        let (reactions, nameless, shapes) = {
+            let shown = shown(app.world());
+            let shapes = shown.pointed_shapes();
+            let nameless = shapes
+                .iter()
+                .filter(|shape| !pointed::is_named(&shown, shape));
+            (
+                shown.pointed_reactions().len(),
+                nameless.count(),
+                shapes.len(),
+            )
+        };
         assert!(reactions > 0 && shapes > 0);
         app.update();
         let after = counts(&mut app);
-        assert_eq!(after[1], before[1] + nameless, "each object has one label");
-        assert_eq!(after[0], before[0] + 2 * shapes);
+        let added = reactions + nameless;
+        assert_eq!(after[1], before[1] + added, "each has one label");
+        assert_eq!(after[0], before[0] + 2 * (shapes + reactions));
         let world = app.world_mut();
         let mut labels = world.query::<&Label>();
         let numbered = labels.iter(world);
-        let numbered =
-            numbered.filter(|label| label.role == crate::viewer::state::LabelRole::Group);
+        let numbered = numbered.filter(|label| label.role == LabelRole::Group);
         assert_eq!(numbered.count(), reactions);
+        let mut labels = world.query::<(&Label, &Visibility)>();
+        let plain = labels.iter(world);
+        let mut plain = plain.filter(|(label, _)| label.role == LabelRole::Reaction);
+        assert!(plain.all(|(_, visibility)| *visibility == Visibility::Hidden));
+    }
+
+    #[test]
+    fn pointing_draws_nothing_else_anew() {
+        let mut app = app();
+        let drawn = |app: &mut App| {
+            let world = app.world_mut();
+            let mut layers = world.query::<(&Layer, Option<&Children>)>();
+            let others = layers
+                .iter(world)
+                .filter(|(layer, _)| **layer != Layer::PointedOut);
+            let parts = others.flat_map(|(_, parts)| parts.map(|parts| parts.to_vec()));
+            parts.flatten().collect::<Vec<Entity>>()
+        };
+        let before = drawn(&mut app);
+        for pointed in [Some(Pointed::Reason), None] {
+            app.world_mut().resource_mut::<PointedOut>().0 = pointed;
+            app.update();
+            assert_eq!(drawn(&mut app), before);
+        }
     }
 }

@@ -5,11 +5,9 @@ use nalgebra::{Isometry3, Point3, Translation3, UnitQuaternion};
 
 use super::crossing::{BodyPose, StageFrame};
 use super::hardware::Rod;
-use crate::viewer::state::{Label, Playback, Shown};
-
-/// Default swing of the selected motion, rad or m; 0 where nothing moves.
-#[derive(Resource, Debug, Clone, Copy, PartialEq, Default)]
-pub struct DefaultSwing(pub f64);
+use super::setting::Swing;
+use crate::viewer::shown::ShownParam;
+use crate::viewer::state::{Label, Playback};
 
 /// What an entity follows.
 #[derive(Component, Debug, Clone, Copy)]
@@ -57,28 +55,15 @@ pub(crate) struct RidingLabel {
     pub at: Point3<f64>,
 }
 
-/// The body's placement at a part of the swing, −1 to 1.
-pub(crate) fn placement(
-    shown: &Shown,
-    swing: DefaultSwing,
-    playback: &Playback,
-    part: f64,
-) -> Isometry3<f64> {
-    shown.pose(part, f64::from(playback.amplitude) * swing.0)
-}
-
 /// Puts the body, its ghosts, rods and riding strokes where the swing has them.
 pub(crate) fn pose_body(
-    (shown, playback, swing, frame): (
-        Res<Shown>,
-        Res<Playback>,
-        Res<DefaultSwing>,
-        Res<StageFrame>,
-    ),
+    shown: ShownParam,
+    (playback, swing, frame): (Res<Playback>, Res<Swing>, Res<StageFrame>),
     mut pose: ResMut<BodyPose>,
     mut followers: Query<(&Follows, &mut Transform)>,
 ) {
-    let at = |part: f64| placement(&shown, *swing, &playback, part);
+    let shown = shown.read();
+    let at = |part: f64| shown.pose(part, swing.amount());
     let now = at(f64::from(playback.position));
     pose.set_if_neq(BodyPose(now));
     let body = frame.pose(&now);

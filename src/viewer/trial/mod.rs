@@ -10,12 +10,13 @@ use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 use nalgebra::Point3;
 
 use super::camera::{FreeArea, WindowCamera};
-use super::intent::Intent;
+use super::intent::{CloseAll, LinkIntent, add_messages};
 use super::panels::PanelSystems;
+use super::redraw::FramesToDraw;
+use super::shown::ShownMut;
 use super::skin::colour32;
 use super::stage::StageFrame;
 use super::state::{Look, Playback, Shown, Source, ViewerSystems};
-use super::wake::Awake;
 use crate::repair::{AddedLink, Drawable, Eye};
 use crate::scene::Coordinates;
 use crate::theme::Theme;
@@ -26,10 +27,10 @@ pub(crate) struct TrialPlugin;
 
 impl Plugin for TrialPlugin {
     fn build(&self, app: &mut App) {
+        add_messages(app);
         app.init_resource::<Drawing>()
             .init_resource::<FreeArea>()
             .init_resource::<ButtonInput<MouseButton>>()
-            .add_message::<Intent>()
             .add_systems(
                 Update,
                 (follow_intents, follow_pointer)
@@ -66,25 +67,28 @@ impl Drawing {
 }
 
 fn follow_intents(
-    mut intents: MessageReader<Intent>,
+    mut intents: MessageReader<LinkIntent>,
+    mut closed: MessageReader<CloseAll>,
     mut drawing: ResMut<Drawing>,
-    mut shown: ResMut<Shown>,
+    mut shown: ShownMut,
     mut playback: ResMut<Playback>,
 ) {
     for intent in intents.read() {
         match intent {
-            Intent::DrawLink if drawing.on => drawing.stop(),
-            Intent::DrawLink => {
+            LinkIntent::Draw if drawing.on => drawing.stop(),
+            LinkIntent::Draw => {
+                let shown = shown.read();
                 drawing.on = true;
                 drawing.body = Drawable::of(shown.written.scene());
                 drawing.source = shown.source().cloned();
                 // The link is drawn on the body as written.
                 (playback.playing, playback.position) = (false, 0.0);
             }
-            Intent::DropLink if shown.trial().is_some() => shown.drop_trial(),
-            Intent::CloseAll | Intent::Open(_) => drawing.stop(),
-            _ => {}
+            LinkIntent::Drop => shown.drop_trial(),
         }
+    }
+    if closed.read().count() > 0 {
+        drawing.stop();
     }
 }
 
@@ -118,9 +122,9 @@ impl Pointer<'_, '_> {
 fn follow_pointer(
     pointer: Pointer,
     mut drawing: ResMut<Drawing>,
-    mut shown: ResMut<Shown>,
+    mut shown: ShownMut,
     mut playback: ResMut<Playback>,
-    mut awake: ResMut<Awake>,
+    mut frames: ResMut<FramesToDraw>,
 ) {
     if !drawing.on {
         return;
@@ -129,22 +133,21 @@ fn follow_pointer(
         drawing.pulling = false;
     }
     let drawing = &mut *drawing;
-    if drawing.source.as_ref() != shown.source() {
+    if drawing.source.as_ref() != shown.read().source() {
         // Another scene came on.
         return drawing.stop();
     }
     let Some(aim) = pointer.aim() else { return };
-    if shown.is_changed() && !drawing.pulling {
-        // The file changed.
-        drawing.body = Drawable::of(shown.written.scene());
+    if shown.is_written_anew() && !drawing.pulling {
+        drawing.body = Drawable::of(shown.read().written.scene());
     }
     let Some(body) = &drawing.body else { return };
     if drawing.pulling {
         let Some(eye) = drawing.eye.clone() else {
             return;
         };
-        let ground = aim.ground_end(body, &eye, shown.study.model().space);
-        let ground = ground.filter(|ground| !is_on_trial(&shown, &eye, ground));
+        let ground = aim.ground_end(body, &eye, shown.read().study.model().space);
+        let ground = ground.filter(|ground| !is_on_trial(&shown.read(), &eye, ground));
         if let Some(ground) = ground {
             shown.try_link(eye, ground);
             (playback.playing, playback.position) = (false, 0.0);
@@ -154,14 +157,14 @@ fn follow_pointer(
     let eye = aim.eye(body);
     if eye != drawing.eye {
         drawing.eye = eye;
-        awake.stir();
+        frames.until_settled();
     }
     drawing.pulling = drawing.eye.is_some() && pointer.buttons.just_pressed(MouseButton::Left);
 }
 
 fn is_on_trial(shown: &Shown, eye: &Eye, ground: &Coordinates) -> bool {
     let same = |link: &AddedLink| link.at == eye.at && link.ground == *ground;
-    shown.trial().is_some_and(same)
+    shown.trial.is_some_and(same)
 }
 
 /// Rings the place where a link would start.

@@ -4,13 +4,16 @@ use bevy::prelude::*;
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::StageFrame;
+use super::arrows;
 use super::crossing::vector;
+use super::layer::{Canvas, Layer};
 use super::paint::Palette;
 use super::strokes::{Gauge, Group, arrow, dashes, path_arrow, ring};
 use crate::motion::Selection;
 use crate::repair::AddedLink;
 use crate::statics::{Line, Model, MotionKind, Shape};
-use crate::viewer::state::{Going, LabelRole, Shown};
+use crate::viewer::shown::ShownParam;
+use crate::viewer::state::{Going, LabelRole, Look, Shown};
 use crate::wording;
 
 /// Radius of a point.
@@ -37,21 +40,49 @@ const RING: f32 = 0.16;
 const DOT: f32 = 0.011;
 const EYE: f32 = 0.022;
 
-/// Everything that is pointed out, beside the reactions themselves.
-pub(crate) fn pointed(shown: &Shown, frame: &StageFrame, palette: &Palette) -> Vec<Group> {
+/// Draws what is pointed out, and nothing else anew.
+pub(crate) fn draw_pointed(mut canvas: Canvas, shown: ShownParam, look: Res<Look>) {
+    if !shown.is_changed() && !look.is_changed() {
+        return;
+    }
+    let frame = *canvas.frame;
+    let mut painter = canvas.wipe(Layer::PointedOut);
+    let palette = Palette::named(look.theme);
+    for group in pointed(&shown.read(), look.reactions, &frame, &palette) {
+        painter.strokes(group, ());
+    }
+}
+
+fn pointed(shown: &Shown, reactions: bool, frame: &StageFrame, palette: &Palette) -> Vec<Group> {
     let model = shown.study.model();
-    let link = shown.pointed_link();
-    let trial = shown.trial();
     let shapes = shown.pointed_shapes();
     let objects = shapes
         .iter()
         .map(|shape| object(shown, shape, frame, palette));
     let going = shown.pointed_going();
-    objects
-        .chain(going.map(|going| start(shown, going, frame, palette)))
-        .chain(link.map(|link| added(model, link, frame, palette)))
-        .chain(trial.map(|link| on_trial(model, link, frame, palette)))
-        .collect()
+    let going = going.map(|going| start(shown, going, frame, palette));
+    let link = shown.pointed_link();
+    let link = link.map(|link| added(model, link, frame, palette));
+    let mut groups: Vec<Group> = objects.chain(going).chain(link).collect();
+    if reactions {
+        groups.extend(arrows::pointed_reactions(shown, frame, palette));
+    }
+    groups
+}
+
+/// Draws the link on trial.
+pub(crate) fn draw_trial(mut canvas: Canvas, shown: ShownParam, look: Res<Look>) {
+    if !shown.is_rebuilt() && !look.is_changed() {
+        return;
+    }
+    let frame = *canvas.frame;
+    let mut painter = canvas.wipe(Layer::Trial);
+    let shown = shown.read();
+    if let Some(link) = shown.trial {
+        let palette = Palette::named(look.theme);
+        let group = on_trial(shown.study.model(), link, &frame, &palette);
+        painter.strokes(group, ());
+    }
 }
 
 fn object(shown: &Shown, shape: &Shape, frame: &StageFrame, palette: &Palette) -> Group {

@@ -7,26 +7,27 @@ use bevy::window::RequestRedraw;
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::{EguiInput, EguiInputSet, EguiPreUpdateSet, egui};
 
-use super::intent::Intent;
-use super::state::{Look, Playback, Shown, Trouble};
+use super::intent::Asked;
+use super::shown::ShownParam;
+use super::state::{Look, Playback, Trouble};
 
 /// Keeps the event loop asleep while nothing moves and awake while something does.
-pub(crate) struct WakePlugin;
+pub(crate) struct RedrawPlugin;
 
-impl Plugin for WakePlugin {
+impl Plugin for RedrawPlugin {
     fn build(&self, app: &mut App) {
         app.insert_resource(WinitSettings {
             focused_mode: UpdateMode::reactive_low_power(LONGEST_SLEEP),
             unfocused_mode: UpdateMode::reactive_low_power(LONGEST_SLEEP),
         })
-        .init_resource::<Awake>()
+        .init_resource::<FramesToDraw>()
         .add_systems(
             PreUpdate,
             drop_unchanged_modifiers
                 .after(EguiInputSet::WriteEguiEvents)
                 .before(EguiPreUpdateSet::BeginPass),
         )
-        .add_systems(Last, stay_awake);
+        .add_systems(Last, request_redraws);
     }
 }
 
@@ -39,11 +40,11 @@ const FIRST_FRAMES: u8 = 6;
 
 /// How many more frames are to be drawn.
 #[derive(Resource, Debug, PartialEq, Eq)]
-pub(crate) struct Awake {
+pub(crate) struct FramesToDraw {
     frames: u8,
 }
 
-impl Default for Awake {
+impl Default for FramesToDraw {
     fn default() -> Self {
         Self {
             frames: FIRST_FRAMES,
@@ -51,9 +52,9 @@ impl Default for Awake {
     }
 }
 
-impl Awake {
+impl FramesToDraw {
     /// Asks for frames until things have settled.
-    pub(crate) fn stir(&mut self) {
+    pub(crate) fn until_settled(&mut self) {
         self.frames = self.frames.max(SETTLING_FRAMES);
     }
 }
@@ -72,24 +73,24 @@ fn drop_unchanged_modifiers(
     }
 }
 
-fn stay_awake(
-    mut awake: ResMut<Awake>,
-    intents: Res<Messages<Intent>>,
+fn request_redraws(
+    mut left: ResMut<FramesToDraw>,
+    asked: Asked,
     playback: Res<Playback>,
     look: Res<Look>,
     trouble: Res<Trouble>,
-    shown: Option<Res<Shown>>,
+    shown: Option<ShownParam>,
     mut redraws: MessageWriter<RequestRedraw>,
 ) {
     let changed = look.is_changed()
         || trouble.is_changed()
         || playback.is_changed()
         || shown.is_some_and(|shown| shown.is_changed());
-    if changed || playback.playing || !intents.is_empty() {
-        awake.stir();
+    if changed || playback.playing || !asked.is_empty() {
+        left.until_settled();
     }
-    if awake.frames > 0 {
-        awake.frames -= 1;
+    if left.frames > 0 {
+        left.frames -= 1;
         redraws.write(RequestRedraw);
     }
 }
@@ -98,17 +99,18 @@ fn stay_awake(
 mod tests {
     use super::*;
     use crate::theme::ThemeName;
+    use crate::viewer::intent::add_messages;
 
     fn app() -> App {
         let mut app = App::new();
+        add_messages(&mut app);
         app.add_plugins(MinimalPlugins)
-            .init_resource::<Awake>()
+            .init_resource::<FramesToDraw>()
             .init_resource::<Playback>()
             .init_resource::<Trouble>()
             .insert_resource(Look::new(ThemeName::Hall))
-            .add_message::<Intent>()
             .add_message::<RequestRedraw>()
-            .add_systems(Last, stay_awake);
+            .add_systems(Last, request_redraws);
         app
     }
 

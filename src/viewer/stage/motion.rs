@@ -1,0 +1,68 @@
+//! The motion shown: its axis, its paths, and the body as a ghost at its ends.
+
+use bevy::prelude::*;
+
+use super::draft::Draft;
+use super::layer::{Canvas, Layer};
+use super::paint::{Light, Paint, Palette, between};
+use super::setting::{StageBody, Swing};
+use super::{axis, sweep};
+use crate::motion::Selection;
+use crate::viewer::shown::ShownParam;
+use crate::viewer::state::Look;
+
+/// Opacity of a ghost.
+const GHOST: f32 = 0.24;
+/// The same before a light background, where what is dark and thin fades.
+const GHOST_ON_PAPER: f32 = 0.38;
+/// How much brighter than its strokes a ghost is before a light background: a film of dark green there looks grey.
+const BRIGHTER: f32 = 4.0;
+
+/// Draws the motion shown.
+pub(crate) fn draw_motion(
+    mut canvas: Canvas,
+    shown: ShownParam,
+    (body, swing, look): (Res<StageBody>, Res<Swing>, Res<Look>),
+) {
+    let changed = shown.is_rebuilt() || shown.selected.is_changed() || look.is_changed();
+    if !changed && !swing.is_changed() {
+        return;
+    }
+    let shown = shown.read();
+    let frame = *canvas.frame;
+    let seen = canvas.extent_of(&[Layer::Solids]);
+    let busy = canvas.extent_of(&[Layer::Reactions, Layer::Loads]);
+    let mut painter = canvas.wipe(Layer::Motion);
+    let course = shown.course().filter(|_| look.motion);
+    let Some(course) = course else { return };
+    let palette = Palette::named(look.theme);
+    let model = shown.study.model();
+    let mut axes = shown.study.diagnosis().shared_axes.iter();
+    let shared = axes.find(|axis| Selection::Free(axis.motion) == shown.motion);
+    if let Some(group) = axis::axis(model, &course, shared, &seen, &frame, &palette) {
+        painter.strokes(group, ());
+    }
+    let amount = swing.amount();
+    let paths = sweep::sweep(
+        &shown,
+        &course,
+        amount,
+        &body.points,
+        &busy,
+        &frame,
+        &palette,
+    );
+    painter.strokes(paths, ());
+    let mut ghost = Draft::new(Light::from_above(frame.up(), frame.front()));
+    body.surface
+        .draw(&mut ghost, Paint::flat(ghost_colour(&palette)));
+    painter.ghosts(ghost, &swing.ends);
+}
+
+fn ghost_colour(palette: &Palette) -> LinearRgba {
+    if palette.background.luminance() < 0.5 {
+        between(palette.background, palette.motion, 0.9).with_alpha(GHOST)
+    } else {
+        (palette.motion * BRIGHTER).with_alpha(GHOST_ON_PAPER)
+    }
+}
