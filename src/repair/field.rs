@@ -10,9 +10,9 @@ use nalgebra::{DMatrix, Matrix3, Point3, SMatrix, Vector3, Vector6};
 use super::secular::{Held, after_adding};
 use crate::scene::{Scene, Space};
 use crate::statics::NumericRank;
-use crate::statics::WideSvd;
 use crate::statics::{Model, ReactionKind};
-use crate::statics::{extend, restrict, scaled_column};
+use crate::statics::{WideSvd, orthogonalise_rows};
+use crate::statics::{extend, restrict, rows_of, scaled_column};
 
 /// What the supports of a model hold, ready to be measured with one more link.
 pub(super) struct Field {
@@ -33,6 +33,12 @@ pub(super) struct Field {
     pub(super) floor: f64,
 }
 
+/// Columns of forces and of couples together, at most.
+const MOST: usize = 12;
+/// Rounds of the search for the best direction; two to four are usual.
+const ROUNDS: usize = 20;
+/// Squares that differ by no more than this part are one.
+const CLOSE: f64 = 1e-6;
 /// Points closer than this, relative to the length, are one.
 const SAME: f64 = 1e-12;
 
@@ -67,30 +73,50 @@ impl Field {
     /// What links that are fastened at a place, m, would leave.
     pub(super) fn at(&self, point: &Point3<f64>) -> Hold {
         let (reference, length) = self.measure_with(point);
-        let rank = self.rank;
         let forces = self.forces.iter();
         let moved = forces.map(|force| self.moved(force, &reference, length));
-        let columns: Vec<_> = moved
-            .chain(self.couples.iter().copied())
-            .map(|column| restrict(&column, self.space))
-            .collect();
-        let motions = self.space.motions();
-        let matrix = DMatrix::from_fn(motions, columns.len(), |i, j| columns[j][i]);
-        let svd = WideSvd::new(&matrix);
-        let arm = (point - reference) / length;
-        let mut map = Map::zeros();
+        let columns = moved.chain(self.couples.iter().copied());
+        let axes = rows_of(self.space);
+        let motions = axes.len();
+        let count = self.forces.len() + self.couples.len();
+        let (mut work, mut left) = ([0.0; MOST * 6], [0.0; 6 * 6]);
+        for (j, column) in columns.enumerate() {
+            for (i, axis) in axes.iter().enumerate() {
+                work[i * count + j] = column[*axis];
+            }
+        }
         for i in 0..motions {
-            let vector = extend(&svd.left.column(i).into_owned(), self.space);
+            left[i * motions + i] = 1.0;
+        }
+        let (work, left) = (&mut work[..motions * count], &mut left[..motions * motions]);
+        orthogonalise_rows(work, left, motions);
+        let size = |i: &usize| {
+            let row = work[i * count..][..count].iter();
+            row.map(|x| x * x).sum::<f64>()
+        };
+        let mut sizes = [(0.0, 0); 6];
+        for (i, slot) in sizes[..motions].iter_mut().enumerate() {
+            *slot = (size(&i), i);
+        }
+        sizes[..motions].sort_by(|a, b| b.0.total_cmp(&a.0));
+        let arm = (point - reference) / length;
+        let mut hold = Hold {
+            squares: sizes.map(|(square, _)| square),
+            rank: self.rank,
+            map: Map::zeros(),
+            motions,
+        };
+        for (i, (_, row)) in sizes[..motions].iter().enumerate() {
+            let mut vector = Vector6::zeros();
+            for (axis, x) in axes.iter().zip(&left[row * motions..]) {
+                vector[*axis] = *x;
+            }
             let (force, moment) = (vector.fixed_rows::<3>(0), vector.fixed_rows::<3>(3));
             // u · (n; a × n) = (u_f + u_m × a) · n.
-            let row = force.into_owned() + moment.into_owned().cross(&arm);
-            map.set_row(i, &row.transpose());
+            let along = force.into_owned() + moment.into_owned().cross(&arm);
+            hold.map.set_row(i, &along.transpose());
         }
-        Hold {
-            squares: svd.values[..rank].iter().map(|x| x * x).collect(),
-            map,
-            motions,
-        }
+        hold
     }
 
     /// Reference point and length of the scene with one more support at a point.
@@ -148,7 +174,9 @@ type Map = SMatrix<f64, 6, 3>;
 
 /// What is held in the measure of a scene with a link at one place, and how a link's direction acts on it.
 pub(super) struct Hold {
-    squares: Vec<f64>,
+    /// Squares of the singular values, largest first; those from `rank` on count as zero.
+    squares: [f64; 6],
+    rank: usize,
     map: Map,
     motions: usize,
 }
@@ -157,7 +185,7 @@ impl Hold {
     /// Square of the smallest singular value that counts with a link along a unit direction.
     pub(super) fn square(&self, direction: &Vector3<f64>) -> f64 {
         let along = self.map * direction;
-        let rank = self.squares.len();
+        let rank = self.rank;
         let mut held = [Held {
             square: 0.0,
             along: 0.0,
@@ -172,16 +200,54 @@ impl Hold {
         after_adding(&held[..rank], free)
     }
 
+    /// The direction of the link that leaves most, and the square of what it leaves; `None` where no direction leaves more
+    /// than the bar.
+    ///
+    /// What one direction leaves is a bar for the next: the square of the best rises to its largest in a few rounds, as
+    /// ratios do. (Dinkelbach, *On nonlinear fractional programming*, 1967.)
+    pub(super) fn best(&self, bar: f64) -> Option<(Vector3<f64>, f64)> {
+        let mut best = None;
+        let mut bar = bar;
+        for _ in 0..ROUNDS {
+            let Some(unit) = self.beyond(bar) else { break };
+            let square = self.square(&unit);
+            if square <= bar {
+                break;
+            }
+            let gain = square / bar;
+            (best, bar) = (Some((unit, square)), square);
+            if gain < 1.0 + CLOSE {
+                break;
+            }
+        }
+        best
+    }
+
+    /// The direction that is farthest beyond a bar; `None` where none is.
+    fn beyond(&self, bar: f64) -> Option<Vector3<f64>> {
+        let least = self.squares[..self.rank].last();
+        if least.is_some_and(|least| *least <= bar * (1.0 + CLOSE)) {
+            return None;
+        }
+        let form = self.form(bar);
+        if (form + Matrix3::identity() * bar).cholesky().is_some() {
+            return None;
+        }
+        let parts = form.symmetric_eigen();
+        let farthest = parts.eigenvalues.imin();
+        Some(parts.eigenvectors.column(farthest).into_owned())
+    }
+
     /// A form on unit directions: where it is below minus the bar, the square that a link leaves is beyond the bar.
     ///
     /// The secular function at `bar` is `bar + Σ kᵢ yᵢ²`, and its root lies beyond where that is negative.
     pub(super) fn form(&self, bar: f64) -> Matrix3<f64> {
-        let weight = |i: usize| match self.squares.get(i) {
+        let weight = |i: usize| match self.squares[i] {
+            _ if i >= self.rank => -1.0,
             // With the bar at the smallest square or beyond, interlacing lets nothing pass; a weight beyond all bounds
             // counts as one that nothing outweighs.
-            Some(square) if *square <= bar => f64::MAX / 1e6,
-            Some(square) => bar / (square - bar),
-            None => -1.0,
+            square if square <= bar => f64::MAX / 1e6,
+            square => bar / (square - bar),
         };
         (0..self.motions).fold(Matrix3::zeros(), |sum, i| {
             let row = self.map.row(i).transpose();

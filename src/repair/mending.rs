@@ -15,7 +15,7 @@ use crate::statics::{Model, ModelError};
 /// How hard to look for links.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MendingSettings {
-    /// About how many places of the surface are tried, each with every plain direction.
+    /// About how many places of the surface are tried, each with its best direction.
     pub places: usize,
     /// Whether only the scene's named points are tried.
     pub named_only: bool,
@@ -44,7 +44,7 @@ pub struct Mending {
     pub counts: Counts,
     /// Its rank by the decimals as written.
     pub exact: ExactRank,
-    /// Candidate links looked at, all steps together.
+    /// Places looked at, each with its best direction, all steps together.
     pub tried: usize,
 }
 

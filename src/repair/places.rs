@@ -1,6 +1,7 @@
 //! Where a link could be fastened: points of the body's surface at round coordinates, and named points of the body.
 
 use std::collections::HashSet;
+use std::ops::Range;
 
 use nalgebra::Point3;
 
@@ -53,7 +54,7 @@ const DIGITS_BEYOND: i32 = 6;
 /// Whole numbers up to this are exact in doubles: one bit more than the fraction holds.
 const MOST_STEPS: f64 = (1_u64 << f64::MANTISSA_DIGITS) as f64;
 /// A named point this far off the surface, relative to the size, still counts as one of the body: room for a lug.
-const LUG: f64 = 0.05;
+pub(super) const LUG: f64 = 0.05;
 
 impl Grid {
     fn of(size: f64) -> Self {
@@ -135,16 +136,17 @@ impl Spots {
         self.size * self.metres
     }
 
-    /// The point of the body nearest to another, m: on its surface, in the plane anywhere within its outline.
-    pub(super) fn on_body(&self, point: &Point3<f64>) -> Option<Point3<f64>> {
+    /// The point of the body nearest to another, m: on its surface, in the plane anywhere within its outline; `None` where
+    /// it is farther away than a distance, m.
+    pub(super) fn on_body(&self, point: &Point3<f64>, within: f64) -> Option<Point3<f64>> {
         match self.space {
-            Space::Spatial => solid::nearest_point(&self.solids, point),
+            Space::Spatial => solid::nearest_point(&self.solids, point, within),
             Space::Planar => {
                 let level = Point3::new(point.x, point.y, 0.0);
                 if solid::distance(&self.solids, &level) == 0.0 {
                     return Some(level);
                 }
-                let near = solid::nearest_point(&self.solids, &level)?;
+                let near = solid::nearest_point(&self.solids, &level, within)?;
                 Some(Point3::new(near.x, near.y, 0.0))
             }
         }
@@ -156,33 +158,37 @@ impl Spots {
             let there = |spot: &&Spot| spot.point == *point;
             return self.spots.iter().filter(there).cloned().collect();
         }
-        let exact = point.coords / self.metres;
-        let choices = |i: usize| {
-            let grid = self.grid;
-            [
-                grid.rounded_to(exact[i], super::ends::TENS),
-                grid.rounded(exact[i]),
-            ]
-        };
-        let mut near: Vec<Spot> = (0..8_usize)
-            .map(|pick| {
-                let written = std::array::from_fn(|i| choices(i)[pick >> i & 1]);
-                self.spot(written)
-            })
-            .collect();
-        let room = self.grid.step() * self.metres;
-        near.retain(|spot| {
-            let on = self.on_body(&spot.point);
-            on.is_some_and(|on| (on - spot.point).norm() <= room)
-        });
+        let mut near = self.rounded_near(point, 0..8);
         // At worst as fine as it takes to lose nothing by rounding.
         let fine = self.grid.finer(2);
-        let written = exact.map(|x| fine.rounded(x)).into();
+        let written = (point.coords / self.metres).map(|x| fine.rounded(x)).into();
         near.push(Spot {
             oddness: FINE,
             ..self.spot(written)
         });
         near
+    }
+
+    /// Spots near a point of the body, m, of which some coordinates are whole tens of the step; none of named points.
+    pub(super) fn rounder(&self, point: &Point3<f64>, named_only: bool) -> Vec<Spot> {
+        if named_only {
+            return Vec::new();
+        }
+        self.rounded_near(point, 0..7)
+    }
+
+    /// Spots of the body at coordinates near a point, m: bit i of a pick says whether coordinate i is a whole step or else a
+    /// whole ten of them.
+    fn rounded_near(&self, point: &Point3<f64>, picks: Range<usize>) -> Vec<Spot> {
+        let exact = point.coords / self.metres;
+        let steps = [super::ends::TENS, 1.0];
+        let rounded = |pick: usize| {
+            let coordinate = |i: usize| self.grid.rounded_to(exact[i], steps[pick >> i & 1]);
+            self.spot(std::array::from_fn(coordinate))
+        };
+        let room = self.grid.step() * self.metres;
+        let is_there = |spot: &Spot| self.on_body(&spot.point, room).is_some();
+        picks.map(rounded).filter(is_there).collect()
     }
 
     /// A spot at coordinates in the scene's length unit.

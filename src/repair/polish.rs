@@ -3,8 +3,8 @@
 use nalgebra::{Point3, Vector3};
 
 use super::ends::{Ends, turned};
-use super::field::{Field, Hold};
-use super::places::Spots;
+use super::field::Field;
+use super::places::{LUG, Spots};
 use crate::scene::Space;
 
 /// A link by its eye, m, and its direction; and the square of what it leaves.
@@ -15,13 +15,14 @@ pub(super) struct Link {
     pub(super) square: f64,
 }
 
-/// Steps over the body, relative to its size, at first.
-const WIDEST: f64 = 0.1;
-/// Steps of the direction, radians, for a step over the whole body.
-const TURN: f64 = 3.0;
 /// Tries without success after which steps become shorter, and by what.
 const PATIENCE: usize = 8;
 const SHORTER: f64 = 0.6;
+/// How much farther the next step goes after one that helped.
+const FARTHER: f64 = 2.0;
+/// Turns of the direction, radians, for a step over the whole body, and how many are tried where the best has no clear way.
+const TURN: f64 = 3.0;
+const TURNS: usize = 4;
 
 /// What a local search needs.
 pub(super) struct Polish<'a> {
@@ -34,26 +35,29 @@ pub(super) struct Polish<'a> {
 }
 
 impl Polish<'_> {
-    /// The best link that is found with steps down to a length, relative to the body's size; and how many were tried.
-    pub(super) fn best(&self, start: Link, shortest: f64) -> (Link, usize) {
-        let (mut best, mut hold) = (start, self.field.at(&start.point));
-        let (mut step, mut failed, mut tried) = (WIDEST, 0, 0);
+    /// The best link that is found with steps from a length down to another, relative to the body's size; and how many were
+    /// tried.
+    ///
+    /// Only the place is searched: at each the best direction is known, unless something is in its way. Where a step helped
+    /// the next goes the same way, twice as far, so that the search runs along ridges, on which few steps lead upwards.
+    pub(super) fn best(&self, start: Link, widest: f64, shortest: f64) -> (Link, usize) {
+        let (mut best, mut step) = (start, widest);
+        let (mut failed, mut tried) = (0, 0);
+        let mut ahead: Option<Vector3<f64>> = None;
         while step > shortest {
             tried += 1;
-            let (point, moved) = self.point_near(&best.point, step, tried);
-            let there = moved.then(|| self.field.at(&point));
-            let from = there.as_ref().unwrap_or(&hold);
-            let next = self.link_near(&best, point, from, step, tried);
-            // Whether it is clear is dearer to know than whether it is better.
-            if next.square > best.square && self.ends.can_leave(&next.point, &next.unit) {
-                best = next;
-                if let Some(there) = there {
-                    hold = there;
+            let is_ahead = ahead.is_some();
+            let shift = ahead.take().unwrap_or_else(|| self.way(tried) * step);
+            match self.better(&best, &shift, step, tried) {
+                Some(next) => {
+                    let moved = (next.point - best.point) / self.spots.size_in_metres();
+                    ahead = (moved.norm() > 0.0).then_some(moved * FARTHER);
+                    best = next;
+                    failed = 0;
                 }
-                failed = 0;
-                continue;
+                None if is_ahead => {}
+                None => failed += 1,
             }
-            failed += 1;
             if failed == PATIENCE {
                 failed = 0;
                 step *= SHORTER;
@@ -62,37 +66,37 @@ impl Polish<'_> {
         (best, tried)
     }
 
-    fn link_near(
-        &self,
-        best: &Link,
-        point: Point3<f64>,
-        hold: &Hold,
-        step: f64,
-        turn: usize,
-    ) -> Link {
-        // The direction stays in one try of four, the eye in two.
-        let unit = if turn.is_multiple_of(4) {
-            best.unit
-        } else {
-            turned(&best.unit, &(self.way(2 * turn + 1) * (TURN * step)))
-        };
-        Link {
+    /// A better link at the body's point nearest to a shifted one, relative to its size.
+    fn better(&self, best: &Link, shift: &Vector3<f64>, step: f64, turn: usize) -> Option<Link> {
+        let point = self.shifted(&best.point, shift)?;
+        let hold = self.field.at(&point);
+        let (unit, square) = hold.best(best.square)?;
+        let link = |unit: Vector3<f64>, square: f64| Link {
             point,
             unit,
-            square: hold.square(&unit),
-        }
+            square,
+        };
+        // Whether it is clear is dearer to know than whether it is better.
+        let is_clear = |link: &Link| self.ends.can_leave(&link.point, &link.unit);
+        let near = (0..TURNS).map(|k| {
+            let by = self.way(TURNS * turn + k) * (TURN * step * k as f64);
+            let unit = turned(&best.unit, &by);
+            link(unit, hold.square(&unit))
+        });
+        let near = near.filter(|near| near.square > best.square);
+        std::iter::once(link(unit, square))
+            .chain(near)
+            .find(is_clear)
     }
 
-    /// A point of the body near another, and whether it is another.
-    fn point_near(&self, point: &Point3<f64>, step: f64, turn: usize) -> (Point3<f64>, bool) {
-        if self.fixed || turn % 4 == 1 || turn % 4 == 3 {
-            return (*point, false);
+    /// The body's point nearest to one shifted from a point of it.
+    fn shifted(&self, point: &Point3<f64>, shift: &Vector3<f64>) -> Option<Point3<f64>> {
+        if self.fixed {
+            return Some(*point);
         }
-        let shift = self.way(2 * turn) * (step * self.spots.size_in_metres());
-        match self.spots.on_body(&(point + shift)) {
-            Some(near) => (near, true),
-            None => (*point, false),
-        }
+        let size = self.spots.size_in_metres();
+        let within = (shift.norm() + LUG) * size;
+        self.spots.on_body(&(point + shift * size), within)
     }
 
     /// Directions spread evenly over all, one after the other: multiples of two irrational parts of a turn.

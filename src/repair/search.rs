@@ -1,6 +1,9 @@
 //! The link among many that leaves the largest smallest singular value, and among those that do as well the most practical.
 
-use nalgebra::Vector3;
+use std::borrow::Cow;
+use std::collections::HashSet;
+
+use nalgebra::{Point3, Vector3};
 
 use super::ends::{Ends, Way};
 use super::field::Field;
@@ -18,18 +21,19 @@ pub(super) struct Found {
 
 /// A more practical link is taken when it is worse than the best by no more than this part.
 const PLAINER: f64 = 0.015;
-/// Links that leave less than this part of the best are not polished.
-const HOPELESS: f64 = 0.5;
+/// Places at which no link leaves more than this part of the best are not looked at any further.
+const HOPELESS: f64 = 0.7;
 /// Starts of the local search, and how many of them are followed to the end.
 const STARTS: usize = 8;
 const FOLLOWED: usize = 2;
-/// Shortest steps of the local search, relative to the body's size: of all starts, and of those followed to the end.
+/// Steps of the local search, relative to the body's size: the first, the shortest of all starts, and the shortest of those
+/// that are followed to the end.
+const WIDEST: f64 = 0.1;
 const COARSE: f64 = 0.02;
 const FINE: f64 = 5e-4;
-/// Starts are this far apart, relative to the body's size, or in direction by an angle of this cosine.
+/// Starts, and links that are followed to the end, are this far apart, relative to the body's size.
 const APART: f64 = 0.1;
-const ASKEW: f64 = 0.85;
-/// Places, and directions at each, that are looked at for starts with a clear way.
+/// Places, and plain directions at each, that are looked at for starts with a clear way.
 const MOST_PLACES: usize = 300;
 const MOST_WAYS: usize = 12;
 /// A direction without small whole numbers counts as this odd.
@@ -45,9 +49,10 @@ pub(super) struct Search<'a> {
     pub(super) named_only: bool,
 }
 
-/// The best of the plain directions at a spot.
+/// A spot with its best direction, and the square of what a link along it leaves.
 struct Top {
     spot: usize,
+    unit: Vector3<f64>,
     square: f64,
 }
 
@@ -55,7 +60,7 @@ struct Top {
 struct Candidate<'a> {
     oddness: i64,
     square: f64,
-    spot: std::borrow::Cow<'a, Spot>,
+    spot: Cow<'a, Spot>,
     way: Way,
 }
 
@@ -65,8 +70,8 @@ impl Search<'_> {
     pub(super) fn best(&self) -> (Option<Found>, usize) {
         let directions = directions(self.space);
         let units: Vec<Vector3<f64>> = directions.iter().map(unit).collect();
-        let tops = self.scan(&units);
-        let mut tried = self.spots.spots.len() * directions.len();
+        let tops = self.scan();
+        let mut tried = self.spots.spots.len();
         let polish = Polish {
             field: self.field,
             ends: self.ends,
@@ -76,14 +81,20 @@ impl Search<'_> {
         };
         let mut links: Vec<Link> = Vec::new();
         for start in self.starts(&tops, &units) {
-            let (link, more) = polish.best(start, COARSE);
+            let (link, more) = polish.best(start, WIDEST, COARSE);
             tried += more;
             links.push(link);
         }
         links.sort_by(|a, b| b.square.total_cmp(&a.square));
+        let mut links = links.into_iter().fold(Vec::new(), |mut apart, link| {
+            if self.is_apart(&link.point, &apart) {
+                apart.push(link);
+            }
+            apart
+        });
         links.truncate(FOLLOWED);
         for link in &mut links {
-            let (better, more) = polish.best(*link, FINE);
+            let (better, more) = polish.best(*link, COARSE, FINE);
             tried += more;
             *link = better;
         }
@@ -95,69 +106,64 @@ impl Search<'_> {
         (found.flatten(), tried)
     }
 
-    /// The best of the plain directions at every spot, of all spots the best first; spots that do no good are left out.
-    fn scan(&self, units: &[Vector3<f64>]) -> Vec<Top> {
+    /// The best direction at every spot, of all spots the best first; spots that do little good are left out.
+    fn scan(&self) -> Vec<Top> {
         let mut tops: Vec<Top> = Vec::new();
         let mut most = self.field.floor;
         for (spot, place) in self.spots.spots.iter().enumerate() {
             let hold = self.field.at(&place.point);
-            let mut bar = most * (HOPELESS * HOPELESS);
-            let (mut form, mut found) = (hold.form(bar), false);
-            for unit in units {
-                if bar + unit.dot(&(form * unit)) < 0.0 {
-                    let square = hold.square(unit);
-                    if square > bar {
-                        bar = square;
-                        form = hold.form(bar);
-                        found = true;
-                    }
-                }
-            }
-            if found {
-                most = most.max(bar);
-                tops.push(Top { spot, square: bar });
+            let bar = (most * (HOPELESS * HOPELESS)).max(self.field.floor);
+            if let Some((unit, square)) = hold.best(bar) {
+                most = most.max(square);
+                tops.push(Top { spot, unit, square });
             }
         }
         tops.sort_by(|a, b| b.square.total_cmp(&a.square));
         tops
     }
 
-    /// Links to begin with: good ones that have a clear way and are apart from each other.
+    /// Links to begin with: good ones that have a clear way, at places apart from each other.
     fn starts(&self, tops: &[Top], units: &[Vector3<f64>]) -> Vec<Link> {
         let mut starts: Vec<Link> = Vec::new();
-        let most = tops.first().map_or(0.0, |top| top.square);
         for top in tops.iter().take(MOST_PLACES) {
-            let good_enough = top.square > most * (HOPELESS * HOPELESS);
-            if starts.len() == STARTS || !good_enough {
+            if starts.len() == STARTS {
                 break;
             }
-            let spot = &self.spots.spots[top.spot];
-            let hold = self.field.at(&spot.point);
-            let mut ways: Vec<Link> = units
-                .iter()
-                .map(|unit| Link {
-                    point: spot.point,
-                    unit: *unit,
-                    square: hold.square(unit),
-                })
-                .filter(|link| link.square > self.field.floor)
-                .collect();
-            ways.sort_by(|a, b| b.square.total_cmp(&a.square));
-            let is_new = |link: &&Link| starts.iter().all(|other| self.are_apart(link, other));
-            let start = ways
-                .iter()
-                .take(MOST_WAYS)
-                .filter(is_new)
-                .find(|link| self.ends.can_leave(&link.point, &link.unit))
-                .copied();
-            starts.extend(start);
+            let point = &self.spots.spots[top.spot].point;
+            if self.is_apart(point, &starts) {
+                starts.extend(self.start(top, units));
+            }
         }
         starts
     }
 
-    fn are_apart(&self, link: &Link, other: &Link) -> bool {
-        let apart = (link.point - other.point).norm() > APART * self.spots.size_in_metres();
-        apart || link.unit.dot(&other.unit).abs() < ASKEW
+    fn is_apart(&self, point: &Point3<f64>, others: &[Link]) -> bool {
+        let room = APART * self.spots.size_in_metres();
+        let mut others = others.iter();
+        others.all(|other| (other.point - point).norm() > room)
+    }
+
+    /// The best link at a spot that has a clear way: along its best direction, or else along a plain one.
+    fn start(&self, top: &Top, units: &[Vector3<f64>]) -> Option<Link> {
+        let spot = &self.spots.spots[top.spot];
+        let link = |unit: Vector3<f64>, square: f64| Link {
+            point: spot.point,
+            unit,
+            square,
+        };
+        let can_leave = |link: &Link| self.ends.can_leave(&link.point, &link.unit);
+        let best = link(top.unit, top.square);
+        if can_leave(&best) {
+            return Some(best);
+        }
+        let hold = self.field.at(&spot.point);
+        let mut plain: Vec<Link> = units
+            .iter()
+            .map(|unit| link(*unit, hold.square(unit)))
+            .filter(|link| link.square > self.field.floor)
+            .collect();
+        plain.sort_by(|a, b| b.square.total_cmp(&a.square));
+        plain.into_iter().take(MOST_WAYS).find(can_leave)
     }
 
     /// Of the links beyond a bar the most practical that has a clear way; of equally practical ones the best.
@@ -169,20 +175,31 @@ impl Search<'_> {
         bar: f64,
     ) -> Option<Found> {
         let mut candidates: Vec<Candidate> = Vec::new();
-        for top in tops.iter().take_while(|top| top.square >= bar) {
-            let spot = &self.spots.spots[top.spot];
-            candidates.extend(self.plain(std::borrow::Cow::Borrowed(spot), directions, bar));
+        let mut seen = HashSet::new();
+        let mut is_new = |spot: &Spot| seen.insert(spot.written.map(f64::to_bits));
+        let tops: Vec<&Spot> = tops
+            .iter()
+            .take_while(|top| top.square >= bar)
+            .map(|top| &self.spots.spots[top.spot])
+            .collect();
+        for spot in tops.iter().filter(|spot| is_new(spot)) {
+            candidates.extend(self.plain(Cow::Borrowed(*spot), directions, bar));
+        }
+        let rounder = |spot: &&Spot| self.spots.rounder(&spot.point, self.named_only);
+        for spot in tops.iter().flat_map(rounder).filter(&mut is_new) {
+            candidates.extend(self.plain(Cow::Owned(spot), directions, bar));
         }
         for link in links.iter().filter(|link| link.square >= bar) {
             for spot in self.spots.near(&link.point, self.named_only) {
-                let free = Candidate {
+                candidates.push(Candidate {
                     oddness: spot.oddness + FREE,
                     square: link.square,
-                    spot: std::borrow::Cow::Owned(spot.clone()),
+                    spot: Cow::Owned(spot.clone()),
                     way: Way::Free(link.unit),
-                };
-                candidates.extend(self.plain(std::borrow::Cow::Owned(spot), directions, bar));
-                candidates.push(free);
+                });
+                if is_new(&spot) {
+                    candidates.extend(self.plain(Cow::Owned(spot), directions, bar));
+                }
             }
         }
         candidates.sort_by(|a, b| {
@@ -197,7 +214,7 @@ impl Search<'_> {
     /// Plain directions at a spot that are beyond the bar.
     fn plain<'s>(
         &self,
-        spot: std::borrow::Cow<'s, Spot>,
+        spot: Cow<'s, Spot>,
         directions: &[[i64; 3]],
         bar: f64,
     ) -> Vec<Candidate<'s>> {

@@ -108,7 +108,7 @@ pub(super) struct Links<'a> {
     exact_rank: Option<usize>,
     /// with the links, without unit; null where none were found
     smallest_singular_value: Option<f64>,
-    /// how many links were tried; null where none were found
+    /// how many places for links were tried, each with its best direction; null where none were found
     candidates: Option<usize>,
 }
 

@@ -19,7 +19,15 @@ pub struct ReactionMatrix {
 }
 
 /// Rows of the spatial equations that the plane keeps: fx, fy, mz.
-pub(crate) const PLANAR_ROWS: [usize; 3] = [0, 1, 5];
+const PLANAR_ROWS: [usize; 3] = [0, 1, 5];
+
+/// Rows of the spatial equations that a space keeps.
+pub(crate) fn rows_of(space: Space) -> &'static [usize] {
+    match space {
+        Space::Spatial => &[0, 1, 2, 3, 4, 5],
+        Space::Planar => &PLANAR_ROWS,
+    }
+}
 
 impl ReactionMatrix {
     /// The matrix of a model.

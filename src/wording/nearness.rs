@@ -70,6 +70,9 @@ fn together(model: &Model, movement: &Movement) -> String {
     )
 }
 
+/// Shifts that differ by less than this part are equal.
+const EQUAL: f64 = 1e-9;
+
 fn nearest_alone(model: &Model, nearness: &Nearness) -> Option<String> {
     if model.supports.len() > MOST_ALONE && nearness.movement.is_some() {
         return Some(format!(
@@ -81,7 +84,11 @@ fn nearest_alone(model: &Model, nearness: &Nearness) -> Option<String> {
         let Alone { estimate, .. } = alone.as_ref()?;
         Some((estimate.as_ref()?.norm(), &support.name))
     });
-    let (least, name) = shifts.min_by(|a, b| a.0.total_cmp(&b.0))?;
+    // Of shifts that only rounding tells apart, that of the first support.
+    let (least, name) = shifts.reduce(|best, next| {
+        let is_less = next.0 < best.0 * (1.0 - EQUAL);
+        if is_less { next } else { best }
+    })?;
     Some(format!(
         "Shifting one support alone: {name} by {} is enough.",
         short(model, least)

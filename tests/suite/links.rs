@@ -87,12 +87,17 @@ impl OnLinks {
             })
             .collect();
         lines.push((*eye, *unit));
-        let mean: Vector3<f64> = lines.iter().map(|(p, _)| p.coords).sum::<Vector3<f64>>() / 6.0;
-        let spread: f64 = lines
-            .iter()
-            .map(|(p, _)| (p.coords - mean).norm_squared())
-            .sum();
-        let length = (spread / 6.0).sqrt();
+        // Links that share an eye count it once.
+        let mut eyes: Vec<Point3<f64>> = Vec::new();
+        for (point, _) in &lines {
+            if !eyes.contains(point) {
+                eyes.push(*point);
+            }
+        }
+        let count = eyes.len() as f64;
+        let mean: Vector3<f64> = eyes.iter().map(|eye| eye.coords).sum::<Vector3<f64>>() / count;
+        let off = eyes.iter().map(|eye| (eye.coords - mean).norm_squared());
+        let length = (off.sum::<f64>() / count).sqrt();
         let mut matrix = Matrix6::zeros();
         for (j, (p, n)) in lines.iter().enumerate() {
             let moment = (p.coords - mean).cross(n) / length;

@@ -293,7 +293,8 @@ fn the_command_prints_repairs_and_writes_the_mended_scene() {
     let json = ran(&["mend", "handrail", "--format", "json"]);
     let value: serde_json::Value = serde_json::from_str(&json.out).unwrap();
     assert_eq!(value["repairs"]["exact_rank"], 6);
-    assert!(value["repairs"]["candidates"].as_u64().unwrap() >= 100_000);
+    // Places, of which each stands for its best direction.
+    assert!(value["repairs"]["candidates"].as_u64().unwrap() >= 1_000);
     let held = ran(&["mend", "mirror-cell"]);
     assert!(
         held.out.contains("Nothing needs to be added."),

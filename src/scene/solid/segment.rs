@@ -53,21 +53,25 @@ fn meets(bounds: &Bounds, from: &Point3<f64>, way: &Vector3<f64>) -> bool {
     first <= last
 }
 
-/// The point of the solids' surfaces nearest to a point; `None` without solids.
-pub fn nearest_point(solids: &[Solid], point: &Point3<f64>) -> Option<Point3<f64>> {
+/// The point of the solids' surfaces nearest to a point, of those within a distance of it; `None` where there is none. The
+/// shorter the distance, the less work.
+pub fn nearest_point(solids: &[Solid], point: &Point3<f64>, within: f64) -> Option<Point3<f64>> {
     let mut nearest: Option<(f64, Point3<f64>)> = None;
     for solid in solids {
+        if solid.bounds.distance(point) > within {
+            continue;
+        }
         let runs = solid.triangles.chunks(CLUSTER);
         for (run, bounds) in runs.zip(&solid.clusters) {
-            let limit = nearest.map_or(f64::INFINITY, |(distance, _)| distance);
-            if bounds.distance(point) >= limit {
+            let limit = nearest.map_or(within, |(distance, _)| distance);
+            if bounds.distance(point) > limit {
                 continue;
             }
             for triangle in run {
                 let [a, b, c] = solid.corners(*triangle);
                 let on = nearest_on_triangle(point, a, b, c);
                 let distance = (point - on).norm();
-                if nearest.is_none_or(|(least, _)| distance < least) {
+                if distance <= within && nearest.is_none_or(|(least, _)| distance < least) {
                     nearest = Some((distance, on));
                 }
             }
@@ -112,10 +116,13 @@ mod tests {
 
     #[test]
     fn nearest_points_lie_on_the_surface() {
-        let near = |x: f64, y: f64, z: f64| nearest_point(&block(), &Point3::new(x, y, z)).unwrap();
+        let near =
+            |x: f64, y: f64, z: f64| nearest_point(&block(), &Point3::new(x, y, z), 10.0).unwrap();
         assert!((near(3.0, 0.5, 0.5) - Point3::new(1.0, 0.5, 0.5)).norm() < 1e-12);
         assert!((near(0.9, 0.5, 0.5) - Point3::new(1.0, 0.5, 0.5)).norm() < 1e-12);
         assert!((near(3.0, 5.0, 9.0) - Point3::new(1.0, 2.0, 3.0)).norm() < 1e-12);
-        assert_eq!(nearest_point(&[], &Point3::origin()), None);
+        let far = Point3::new(3.0, 0.0, 0.0);
+        assert_eq!(nearest_point(&block(), &far, 1.9), None);
+        assert_eq!(nearest_point(&[], &Point3::origin(), f64::INFINITY), None);
     }
 }

@@ -3,7 +3,7 @@
 use nalgebra::Vector6;
 
 use crate::scene::Space;
-use crate::statics::matrix::PLANAR_ROWS;
+use crate::statics::matrix::rows_of;
 
 /// An orthonormal basis of vectors of known rank, and of what is square to them in the space.
 pub(super) fn spaces(
@@ -19,10 +19,7 @@ pub(super) fn spaces(
             None => break,
         }
     }
-    let rows = match space {
-        Space::Spatial => &[0, 1, 2, 3, 4, 5][..],
-        Space::Planar => &PLANAR_ROWS[..],
-    };
+    let rows = rows_of(space);
     let mut rest: Vec<Vector6<f64>> = rows.iter().map(|row| Vector6::ith(*row, 1.0)).collect();
     for _ in 0..2 {
         // Twice, so that what is left is square to the span to rounding.

@@ -168,9 +168,9 @@ fn what_is_printed_lies_where_the_scene_does() {
         let mending = study.repair().links().unwrap();
         sixhold::wording::added_link(study.model(), &mending.links[0])
     };
-    let from = "a link from (0.8, 0, 1.26) m";
+    let from = "a link from (0.9, −0.01, 1.3) m";
     assert!(mended(&near).contains(from), "{}", mended(&near));
-    let from = "a link from (1000000000000.8, 2000000, 1.26) m";
+    let from = "a link from (1000000000000.9, 1999999.99, 1.3) m";
     assert!(mended(&far).contains(from), "{}", mended(&far));
     let at = |scene: &Scene| to_json(scene)["points"]["B"].clone();
     assert_eq!(at(&near), serde_json::json!([1.7, 0.6, 0.75]));
