@@ -37,7 +37,11 @@ impl Acceleration {
     /// to resist the turn (a mass at a point, of a body without volume).
     fn of(model: &Model, allowed: &Allowed, case: usize, balance: &Balance) -> Option<Self> {
         let (mass, masses) = mass_matrix(model, &model.cases[case])?;
-        let found = allowed.acceleration(&restricted(&masses, model.space), &balance.load)?;
+        let found = allowed.acceleration(
+            &restricted(&masses, model.space),
+            &balance.load,
+            balance.holds,
+        )?;
         let scaled = extend(&found, model.space);
         let twist = Twist::from_scaled(&scaled, model.length);
         let motion = freedom::of_twist(model, &twist)?;
@@ -54,19 +58,15 @@ impl Acceleration {
     }
 }
 
-/// Answers for every case; `None` for those at rest or without mass.
-pub(super) fn of_cases(
+/// Answers for every case; `None` for those at rest or without mass. `uncarried` is a case that is not carried.
+pub(super) fn of_cases<'a>(
     model: &Model,
     allowed: &Allowed,
-    balances: &[Balance],
+    uncarried: impl Fn(usize) -> Option<&'a Balance>,
 ) -> Vec<Option<Acceleration>> {
-    balances
-        .iter()
-        .enumerate()
-        .map(|(case, balance)| match balance.holds {
-            true => None,
-            false => Acceleration::of(model, allowed, case, balance),
-        })
+    let cases = 0..model.cases.len();
+    cases
+        .map(|case| Acceleration::of(model, allowed, case, uncarried(case)?))
         .collect()
 }
 

@@ -3,11 +3,14 @@
 //! Gauss's principle of least constraint: among the accelerations that the supports allow, the true one differs
 //! least, measured by the mass, from the one that the load alone would give. Contacts may part and cables go
 //! slack. (Gauss 1829; for one-way constraints: Moreau 1966, Glocker, *Set-Valued Force Laws*, 2001.)
+//!
+//! A rough contact that opens gives no force, along its surface either. Which of them open is part of the answer: each
+//! either stays closed and grips, or opens and is gone.
 
 use nalgebra::{DMatrix, DVector};
 
-use super::one_way::Supports;
 use super::one_way::cone;
+use super::one_way::{Grip, Supports};
 use super::ranked::RankedMatrix;
 use super::svd::WideSvd;
 
@@ -23,6 +26,8 @@ pub(super) struct Allowed<'a> {
 /// Rates below this, relative to the largest, count as none; and motions that start of which no more than this part moves
 /// any support are made free.
 pub(super) const STILL: f64 = 1e-7;
+/// Of more rough contacts than this not every set is tried.
+const MOST_TRIED: usize = 8;
 /// A matrix of mass of size one with a Cholesky diagonal below this resists some motion with no mass at all.
 const MASSLESS: f64 = 1e-9;
 
@@ -55,11 +60,64 @@ impl<'a> Allowed<'a> {
 
     /// The scaled acceleration that a scaled load gives a body of this matrix of mass; `None` where the load gives none
     /// that the supports allow, or some motion has no mass.
+    ///
+    /// At first every rough contact grips; those that open are let go of, one round after the other. Where that goes round
+    /// in circles all sets are tried, the smallest first: friction without limit may leave several answers, or none.
+    /// Where rough contacts that all grip would balance the load, but only without being pressed, some of them open.
     pub(super) fn acceleration(
         &self,
         masses: &DMatrix<f64>,
         load: &DVector<f64>,
+        balanced: bool,
     ) -> Option<DVector<f64>> {
+        let gripping = |open: &[usize]| match open {
+            [] => self.gripping(masses, load),
+            open => Allowed::new(&self.supports.without(open)).gripping(masses, load),
+        };
+        let nothing = self.supports.ranked.negligible * load.norm();
+        let consistent = |twist: &DVector<f64>, open: &[usize]| {
+            let driven = !balanced || load.dot(twist) > nothing * twist.norm();
+            driven && self.starts(twist, load) && self.open_on(twist, open) == open
+        };
+        let mut open = Vec::new();
+        let rounds = if balanced {
+            0
+        } else {
+            self.supports.grips.len() + 1
+        };
+        for _ in 0..rounds {
+            let Some(twist) = gripping(&open) else { break };
+            if consistent(&twist, &open) {
+                return Some(twist);
+            }
+            let next = self.open_on(&twist, &open);
+            if next == open {
+                break;
+            }
+            open = next;
+        }
+        sets(self.supports.grips.len())
+            .into_iter()
+            .find_map(|open| gripping(&open).filter(|twist| consistent(twist, &open)))
+    }
+
+    /// The rough contacts that are open on a motion, by index: those that part, and of those taken to be open already the
+    /// ones that do not close.
+    fn open_on(&self, twist: &DVector<f64>, open: &[usize]) -> Vec<usize> {
+        let rates = rates(self.supports.ranked, twist);
+        let parting = STILL * rates.amax();
+        let grips = self.supports.grips.iter().enumerate();
+        grips
+            .filter(|(index, grip)| {
+                let rate = rates[grip.push];
+                rate > parting || (open.contains(index) && rate >= -parting)
+            })
+            .map(|(index, _)| index)
+            .collect()
+    }
+
+    /// The same where every rough contact grips, though it may part.
+    fn gripping(&self, masses: &DMatrix<f64>, load: &DVector<f64>) -> Option<DVector<f64>> {
         let within = self.room.tr_mul(masses) * &self.room;
         let size = masses.trace();
         let lower = within.cholesky()?.l();
@@ -75,8 +133,7 @@ impl<'a> Allowed<'a> {
         let pushes = lower.solve_lower_triangular(&self.pushes)?;
         let left = cone::nearest(&pushes, &load_within).left;
         let twist = &self.room * lower.tr_solve_lower_triangular(&left)?;
-        let twist = without_stir(self.supports.ranked, twist);
-        self.starts(&twist, load).then_some(twist)
+        Some(without_stir(self.supports.ranked, twist))
     }
 
     /// Whether a motion breaks no support and the load does work on it.
@@ -88,9 +145,16 @@ impl<'a> Allowed<'a> {
     pub(super) fn breaks_none(&self, twist: &DVector<f64>) -> bool {
         let rates = rates(self.supports.ranked, twist);
         let still = STILL * rates.amax();
+        let mut grips = self.supports.grips.iter();
+        let open: Vec<&Grip> = grips
+            .by_ref()
+            .filter(|grip| rates[grip.push] > still)
+            .collect();
+        let lets_go = |j: usize| open.iter().any(|grip| grip.along.contains(&j));
         let mut two_way = self.supports.two_way.iter();
         let mut one_way = self.supports.one_way.iter();
-        two_way.all(|j| rates[*j].abs() <= still) && one_way.all(|j| rates[*j] >= -still)
+        two_way.all(|j| rates[*j].abs() <= still || lets_go(*j))
+            && one_way.all(|j| rates[*j] >= -still)
     }
 
     /// One-way reactions whose contact parts or whose cable goes slack on a motion.
@@ -100,6 +164,18 @@ impl<'a> Allowed<'a> {
         let one_way = self.supports.one_way.iter().copied();
         one_way.filter(|j| rates[*j] > parting).collect()
     }
+}
+
+/// All sets of a few contacts but the empty one, the smallest first; none of many.
+fn sets(count: usize) -> Vec<Vec<usize>> {
+    if count > MOST_TRIED {
+        return Vec::new();
+    }
+    let mut sets: Vec<Vec<usize>> = (1_usize..1 << count)
+        .map(|set| (0..count).filter(|i| set >> i & 1 == 1).collect())
+        .collect();
+    sets.sort_by_key(Vec::len);
+    sets
 }
 
 /// Rates of the reactions on a motion; exact zeros on one that is free, as the rank has it.

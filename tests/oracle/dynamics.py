@@ -47,28 +47,35 @@ def mass_matrix(statics: Statics, length: float) -> np.ndarray:
     return whole[np.ix_(statics.rows, statics.rows)]
 
 
-def acceleration(statics: Statics, matrix: np.ndarray, one_way: list[int], length: float):
-    """The first acceleration (v; length w): Gauss's principle with one-way supports, by trying every set that stays.
+def accelerations(statics: Statics, matrix: np.ndarray, one_way: list[int], grips: dict[int, list[int]], length: float):
+    """First accelerations (v; length w): Gauss's principle with one-way supports, by trying every set that stays.
 
-    None where no set or several different accelerations fit, which only rounding can bring about.
+    `grips` has, for the push of each rough contact, the reactions along its surface: they act while the push stays, and
+    not where the contact opens. Friction without limit may leave several answers; without it there are several only by
+    rounding.
     """
     mass, load = mass_matrix(statics, length), statics.wrench(length)
     size = np.abs(load).max(initial=1e-300)
-    two_way = [j for j in range(matrix.shape[1]) if j not in one_way]
+    along = {j for grip in grips.values() for j in grip}
+    two_way = [j for j in range(matrix.shape[1]) if j not in one_way and j not in along]
     found = []
     for count in range(len(one_way) + 1):
         for staying in combinations(one_way, count):
-            held = matrix[:, [*two_way, *staying]]
+            gripping = [j for push in staying for j in grips.get(push, [])]
+            held = matrix[:, [*two_way, *gripping, *staying]]
             free = null_space(held.T, rank_of(held)) if held.shape[1] else np.eye(statics.motions)
             a = free @ np.linalg.solve(free.T @ mass @ free, free.T @ load) if free.shape[1] else np.zeros(len(load))
             rates = matrix.T @ a
             if any(rates[j] < -1e-9 * size for j in one_way):
                 continue
-            if pushes(held, mass @ a - load, [len(two_way) + k for k in range(count)], size):
+            first = len(two_way) + len(gripping)
+            if pushes(held, mass @ a - load, [first + k for k in range(count)], size):
                 found.append(a)
-    if not found or max(np.abs(a - found[0]).max() for a in found) > 1e-6 * size:
-        return None
-    return found[0]
+    distinct = []
+    for a in found:
+        if all(np.abs(a - other).max() > 1e-6 * size for other in distinct):
+            distinct.append(a)
+    return distinct
 
 
 def pushes(held: np.ndarray, needed: np.ndarray, one_way: list[int], size: float) -> bool:

@@ -50,7 +50,7 @@ impl Escapes<'_> {
         let six = match start {
             Some(start) => start.twist.scaled(self.model.length),
             None => {
-                let found = self.start_of(&balance.load);
+                let found = self.start_of(&balance.load, balance.holds);
                 let found = found.unwrap_or_else(|| balance.certificate(self.supports));
                 self.plainer(self.six(&found), Some(&balance.load))
             }
@@ -90,7 +90,7 @@ impl Escapes<'_> {
             });
         }
         self.plain().or_else(|| {
-            let found = self.start_of(&ranked.load_of(&demand));
+            let found = self.start_of(&ranked.load_of(&demand), false);
             let found = found.unwrap_or_else(|| ranked.twist_of(&left));
             let six = self.plainer(self.six(&found), None);
             Some(self.escape(at_unit_rate(self.model, &six)?, 0.0))
@@ -98,10 +98,10 @@ impl Escapes<'_> {
     }
 
     /// How a load starts a body of unit mass that lies about the reference point at the characteristic length.
-    fn start_of(&self, load: &DVector<f64>) -> Option<DVector<f64>> {
+    fn start_of(&self, load: &DVector<f64>, balanced: bool) -> Option<DVector<f64>> {
         let motions = self.model.space.motions();
         self.allowed
-            .acceleration(&DMatrix::identity(motions, motions), load)
+            .acceleration(&DMatrix::identity(motions, motions), load, balanced)
     }
 
     /// A translation along an axis that breaks no support and loosens some; of several, that which loosens most.

@@ -5,12 +5,10 @@
 
 use nalgebra::{DMatrix, DVector};
 
+use super::Range;
 use super::balance::Balance;
 use super::cone::{self, Cone};
-use super::supports::Supports;
-use super::{Range, is_one_way};
-use crate::scene::SupportKind;
-use crate::statics::model::{Model, PlacedSupport};
+use super::supports::{Grip, Supports};
 
 /// What a rough contact asks of friction under a load.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -23,30 +21,23 @@ pub struct Friction {
 }
 
 /// What each rough contact asks, in model order.
-pub(super) fn of_supports(model: &Model, ranges: &[Option<Range>]) -> Vec<Friction> {
-    rough(model)
-        .map(|(support, placed)| Friction {
-            support,
-            coefficient: coefficient(model, placed, ranges),
+pub(super) fn of_supports(grips: &[Grip], ranges: &[Option<Range>]) -> Vec<Friction> {
+    grips
+        .iter()
+        .map(|grip| Friction {
+            support: grip.support,
+            coefficient: coefficient(grip, ranges),
         })
         .collect()
 }
 
-fn rough(model: &Model) -> impl Iterator<Item = (usize, &PlacedSupport)> {
-    let supports = model.supports.iter().enumerate();
-    supports.filter(|(_, support)| matches!(support.kind, SupportKind::RoughContact { .. }))
-}
-
-fn coefficient(model: &Model, support: &PlacedSupport, ranges: &[Option<Range>]) -> Option<f64> {
-    let (mut push, mut along) = (0.0, 0.0_f64);
-    for j in support.reactions.clone() {
-        let value = ranges[j]?.value()?;
-        if is_one_way(&model.reactions[j]) {
-            push = value;
-        } else {
-            along = along.hypot(value);
-        }
-    }
+fn coefficient(grip: &Grip, ranges: &[Option<Range>]) -> Option<f64> {
+    let value = |j: &usize| ranges[*j].as_ref().and_then(Range::value);
+    let push = value(&grip.push)?;
+    let along = grip
+        .along
+        .iter()
+        .try_fold(0.0_f64, |sum, j| Some(sum.hypot(value(j)?)))?;
     Some(if along == 0.0 { 0.0 } else { along / push })
 }
 
@@ -63,7 +54,6 @@ const HALVINGS: usize = 80;
 /// of cones (Coulomb's, second-order in space) that grows with it, so that bisection finds the least: each step either
 /// has reactions, or what is left of the demand proves that there are none.
 pub(super) fn least_common(
-    model: &Model,
     supports: &Supports,
     friction: &[Friction],
     balance: &Balance,
@@ -76,7 +66,7 @@ pub(super) fn least_common(
     if friction.is_empty() || largest.is_some() {
         return largest.filter(|_| !friction.is_empty());
     }
-    let cones = Cones::new(model, supports);
+    let cones = Cones::new(supports);
     let demand = cones.room.tr_mul(&balance.demand);
     let enough = |coefficient: f64| {
         let cone = Coulomb {
@@ -120,21 +110,9 @@ struct Cones {
 }
 
 impl Cones {
-    fn new(model: &Model, supports: &Supports) -> Self {
-        let mut grips = Vec::new();
-        for (_, support) in rough(model) {
-            grips.push(
-                support
-                    .reactions
-                    .clone()
-                    .partition::<Vec<usize>, _>(|j| is_one_way(&model.reactions[*j])),
-            );
-        }
-        let grips_have = |j: &usize| {
-            grips
-                .iter()
-                .any(|(push, along)| push.contains(j) || along.contains(j))
-        };
+    fn new(supports: &Supports) -> Self {
+        let grips = &supports.grips;
+        let grips_have = |j: &usize| grips.iter().any(|grip| grip.has(*j));
         let others = |from: &[usize]| -> Vec<usize> {
             from.iter().copied().filter(|j| !grips_have(j)).collect()
         };
@@ -144,7 +122,10 @@ impl Cones {
             smooth: within(&others(&supports.one_way)),
             rough: grips
                 .iter()
-                .map(|(push, along)| (within(push).column(0).into_owned(), within(along)))
+                .map(|grip| {
+                    let push = within(&[grip.push]).column(0).into_owned();
+                    (push, within(&grip.along))
+                })
                 .collect(),
             negligible: supports.ranked.negligible,
             room,

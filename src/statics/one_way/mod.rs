@@ -23,7 +23,7 @@ pub(super) use balance::Balance;
 pub use escape::Escape;
 use escape::Escapes;
 pub use friction::Friction;
-pub(super) use supports::Supports;
+pub(super) use supports::{Grip, Supports};
 
 /// What becomes of a model whose supports push or pull one way only.
 #[derive(Debug, Clone)]
@@ -81,21 +81,31 @@ impl Carried {
         let balances: Vec<Balance> = (0..model.cases.len())
             .map(|case| Balance::of(model, diagnosis, &supports, case))
             .collect();
-        let accelerations = acceleration::of_cases(model, &allowed, &balances);
+        let carried: Vec<OneWayCase> = balances
+            .iter()
+            .enumerate()
+            .map(|(case, balance)| match balance.holds {
+                true => balanced(model, diagnosis, &supports, case, balance),
+                false => OneWayCase::not_held(model),
+            })
+            .collect();
+        let uncarried = |case: usize| (!carried[case].holds).then(|| &balances[case]);
+        let accelerations = acceleration::of_cases(model, &allowed, uncarried);
         let escapes = Escapes {
             model,
             supports: &supports,
             allowed: &allowed,
         };
-        let case = |(case, balance): (usize, &Balance)| match balance.holds {
-            true => balanced(model, diagnosis, &supports, case, balance),
-            false => {
-                let start = accelerations[case].as_ref();
-                OneWayCase::not_held(model, escapes.of_case(balance, start))
+        let escaping = |(case, found): (usize, OneWayCase)| {
+            let start = accelerations[case].as_ref();
+            let escape = || escapes.of_case(&balances[case], start);
+            OneWayCase {
+                escape: if found.holds { None } else { escape() },
+                ..found
             }
         };
         let one_way = (!supports.one_way.is_empty()).then(|| {
-            let cases: Vec<OneWayCase> = balances.iter().enumerate().map(case).collect();
+            let cases: Vec<OneWayCase> = carried.into_iter().enumerate().map(escaping).collect();
             let known = cases.iter().find_map(|case| case.escape.as_ref());
             OneWay {
                 escape: escapes.of_any_load(diagnosis, known),
@@ -110,14 +120,14 @@ impl Carried {
 }
 
 impl OneWayCase {
-    fn not_held(model: &Model, escape: Option<Escape>) -> Self {
+    fn not_held(model: &Model) -> Self {
         Self {
             holds: false,
             ranges: vec![None; model.reactions.len()],
             idle: Vec::new(),
             friction: Vec::new(),
             common_friction: None,
-            escape,
+            escape: None,
         }
     }
 }
@@ -143,15 +153,15 @@ fn balanced(
     balance: &Balance,
 ) -> OneWayCase {
     let ranges = reaction_ranges(model, diagnosis, supports, case, balance);
-    let friction = friction::of_supports(model, &ranges);
+    let friction = friction::of_supports(&supports.grips, &ranges);
     let nothing = supports
         .ranked
         .nothing(diagnosis.numeric.tolerance.relative());
-    let common_friction = friction::least_common(model, supports, &friction, balance, nothing);
+    let common_friction = friction::least_common(supports, &friction, balance, nothing);
     if common_friction.is_some_and(f64::is_infinite) {
         return OneWayCase {
             common_friction,
-            ..OneWayCase::not_held(model, None)
+            ..OneWayCase::not_held(model)
         };
     }
     let is_idle = |j: &usize| ranges[*j].is_some_and(|range| range.high == 0.0);

@@ -4,8 +4,9 @@ use nalgebra::{DMatrix, DVector};
 
 use super::cone::{self, Nearest};
 use super::is_one_way;
+use crate::scene::SupportKind;
 use crate::statics::diagnosis::Diagnosis;
-use crate::statics::model::Model;
+use crate::statics::model::{Model, PlacedSupport};
 use crate::statics::ranked::RankedMatrix;
 use crate::statics::svd::WideSvd;
 
@@ -14,24 +15,82 @@ pub(in crate::statics) struct Supports<'a> {
     pub(in crate::statics) ranked: &'a RankedMatrix,
     pub(in crate::statics) one_way: Vec<usize>,
     pub(in crate::statics) two_way: Vec<usize>,
+    pub(in crate::statics) grips: Vec<Grip>,
     two_way_svd: WideSvd,
     two_way_rank: usize,
     /// One-way columns within what two-way reactions leave; zeros where they reach out of those by nothing.
     pub(in crate::statics) pushes: DMatrix<f64>,
 }
 
+/// A rough contact: what holds along its surface does so only while it is pressed.
+#[derive(Debug, Clone)]
+pub(in crate::statics) struct Grip {
+    /// Index of the support.
+    pub(in crate::statics) support: usize,
+    /// The reaction that pushes.
+    pub(in crate::statics) push: usize,
+    /// Reactions along the surface, which act both ways.
+    pub(in crate::statics) along: Vec<usize>,
+}
+
+impl Grip {
+    /// The rough contacts of a model. One whose push is released only guides, and is none.
+    fn all_of(model: &Model) -> Vec<Self> {
+        let supports = model.supports.iter().enumerate();
+        let rough = supports
+            .filter(|(_, support)| matches!(support.kind, SupportKind::RoughContact { .. }));
+        let grip = |(support, placed): (usize, &PlacedSupport)| {
+            let own = placed.reactions.clone();
+            let (push, along): (Vec<usize>, Vec<usize>) =
+                own.partition(|j| is_one_way(&model.reactions[*j]));
+            Some(Self {
+                support,
+                push: *push.first()?,
+                along,
+            })
+        };
+        rough.filter_map(grip).collect()
+    }
+
+    pub(super) fn has(&self, reaction: usize) -> bool {
+        self.push == reaction || self.along.contains(&reaction)
+    }
+}
+
 impl<'a> Supports<'a> {
     pub(in crate::statics) fn new(model: &Model, diagnosis: &'a Diagnosis) -> Self {
-        let ranked = &diagnosis.ranked;
         let reactions = 0..model.reactions.len();
-        let (one_way, two_way): (Vec<usize>, Vec<usize>) =
-            reactions.partition(|j| is_one_way(&model.reactions[*j]));
+        let (one_way, two_way) = reactions.partition(|j| is_one_way(&model.reactions[*j]));
+        Self::of(&diagnosis.ranked, one_way, two_way, Grip::all_of(model))
+    }
+
+    /// The same without some rough contacts, by index into `grips`: they give no force at all.
+    pub(in crate::statics) fn without(&self, open: &[usize]) -> Self {
+        let is_open = |j: usize| open.iter().any(|index| self.grips[*index].has(j));
+        let rest = |all: &[usize]| all.iter().copied().filter(|j| !is_open(*j)).collect();
+        let grips = self.grips.iter().enumerate();
+        let closed = grips.filter(|(index, _)| !open.contains(index));
+        Self::of(
+            self.ranked,
+            rest(&self.one_way),
+            rest(&self.two_way),
+            closed.map(|(_, grip)| grip.clone()).collect(),
+        )
+    }
+
+    fn of(
+        ranked: &'a RankedMatrix,
+        one_way: Vec<usize>,
+        two_way: Vec<usize>,
+        grips: Vec<Grip>,
+    ) -> Self {
         let (two_way_svd, two_way_rank) = span_of(ranked, &two_way);
         let mut supports = Self {
             ranked,
             pushes: DMatrix::zeros(0, 0),
             one_way,
             two_way,
+            grips,
             two_way_svd,
             two_way_rank,
         };
@@ -72,7 +131,7 @@ impl<'a> Supports<'a> {
 
     /// All reactions, scaled, to a demand, of which the one-way ones are known.
     pub(super) fn reactions(&self, demand: &DVector<f64>, pushes: &DVector<f64>) -> DVector<f64> {
-        let mut all = DVector::zeros(self.one_way.len() + self.two_way.len());
+        let mut all = DVector::zeros(self.ranked.decided.len());
         for (j, push) in self.one_way.iter().zip(pushes.iter()) {
             all[*j] = *push;
         }

@@ -161,3 +161,46 @@ fn the_acceleration_is_allowed_and_least_constrained() {
     }
     assert!(tried > 100);
 }
+
+/// A slab on two rough edges at different heights, lifted at the higher one: it turns about the lower, by the moment
+/// (100 N × 2 m − m g × 1 m) over the inertia m (2² + 1²) / 12 + m (1² + 0.5²) = 5 m / 3, and leaves the other, which moves
+/// sideways. Friction at the edge that it leaves once held it against that, so that the slab rose without a turn.
+/// (By hand; the lower edge is pressed with m (1 m) α + m g − 100 N = 39.6 N.)
+#[test]
+fn a_rough_contact_that_opens_lets_go_along_its_surface() {
+    let (model, found) = start(
+        r#"space: planar, body: [Block(centre: (1, 0.5), size: (2, 0.1, 1))],
+        supports: [
+            RoughContact(name: "A", at: (0, 0), normal: (0, 1)),
+            RoughContact(name: "B", at: (2, 1), normal: (0, 1))],
+        loads: [Weight(mass: 5), Force(at: (2, 1), force: (0, 100))]"#,
+    );
+    assert_eq!(found.motion.kind, MotionKind::Rotation);
+    let expected = (200.0 - 5.0 * G) / (5.0 * 5.0 / 3.0);
+    assert_close(found.twist.angular.z, expected, 1e-9 * expected);
+    assert_close(found.motion.point.x, 0.0, 1e-9);
+    assert_close(found.motion.point.y, 0.0, 1e-9);
+    assert_eq!(found.loosened, [reaction(&model, "N_B")]);
+}
+
+/// The same pulled up so hard that the lower edge leaves the ground as well: nothing is left, and both parts of the motion
+/// are those of a free body, 400 N / m − g upwards and 400 N × 0.1 m over m (2² + 1²) / 12.
+#[test]
+fn a_slab_that_is_torn_off_both_rough_edges_is_free() {
+    let (model, found) = start(
+        r#"space: planar, body: [Block(centre: (1, 0.5), size: (2, 0.1, 1))],
+        supports: [
+            RoughContact(name: "A", at: (0, 0), normal: (0, 1)),
+            RoughContact(name: "B", at: (2, 1), normal: (0, 1))],
+        loads: [Weight(mass: 5), Force(at: (1.1, 1), force: (0, 400))]"#,
+    );
+    let middle = found
+        .twist
+        .velocity_at(&nalgebra::point![1.0, 0.5, 0.0], &model.reference);
+    assert_close(middle.x, 0.0, 1e-9);
+    assert_close(middle.y, 400.0 / 5.0 - G, 1e-9 * G);
+    let turn = 400.0 * 0.1 / (5.0 * 5.0 / 12.0);
+    assert_close(found.twist.angular.z, turn, 1e-9 * turn);
+    let edges = [reaction(&model, "N_A"), reaction(&model, "N_B")];
+    assert_eq!(found.loosened, edges);
+}
