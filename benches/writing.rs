@@ -77,6 +77,6 @@ fn figure(study: &Study, parts: &[Part]) -> Figure {
     };
     Figure {
         drawing: figure::draw(study, &settings),
-        caption: study.scene().title.clone(),
+        caption: (study.scene().title.clone()).into(),
     }
 }

@@ -16,6 +16,7 @@ use crate::report;
 use crate::report::paper::Paper;
 use crate::statics::Model;
 use crate::study::Study;
+use crate::wording::{Phrase, phrase};
 
 /// Writes the document.
 pub(crate) fn run(args: &Report) -> Result<Outcome, Failure> {
@@ -85,10 +86,10 @@ pub(crate) fn drawn(study: &Study, parts: &[Part], case: usize) -> document::Fig
 }
 
 /// The title, and the load case where there are several.
-fn caption(model: &Model, case: usize) -> String {
+fn caption(model: &Model, case: usize) -> Phrase {
     match model.cases.as_slice() {
-        [_] => model.title.clone(),
-        cases => format!("{}: {}", model.title, cases[case].name),
+        [_] => Phrase::from(&model.title),
+        cases => phrase!(model.title, ": ", Phrase::name(&cases[case].name)),
     }
 }
 

@@ -14,7 +14,7 @@ use crate::figure::Part;
 use crate::files;
 use crate::printable::shown;
 use crate::scene;
-use crate::wording;
+use crate::wording::{self, Phrase, phrase};
 
 /// Writes the sheet.
 pub(crate) fn run(args: &Sheet) -> Result<Outcome, Failure> {
@@ -138,9 +138,10 @@ fn answer_figures(problem: &Problem) -> Figures {
         let improper = &near.improper;
         let support = &improper.model().supports[near.support];
         Figure {
-            caption: format!(
-                "If {} stood at {}",
-                support.name,
+            caption: phrase!(
+                "If ",
+                Phrase::name(&support.name),
+                " stood at ",
                 wording::coordinates(improper.model(), &support.point)
             ),
             ..report::drawn(improper, &Part::USUAL, 0)

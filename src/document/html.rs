@@ -4,11 +4,13 @@ use std::collections::BTreeSet;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use super::{Block, Document, Figure, Table};
+use super::inline::inline;
+use super::mathml::math;
+use super::{Block, Document, Figure, Formula, Table};
 use crate::drawing::{Drawing, Fonts, Item, Run, Text, Weight, font_faces, svg};
 use crate::printable::for_xml;
 use crate::theme::Colour;
-use crate::wording::{Piece, lowered, pieces};
+use crate::wording::Phrase;
 
 /// The document as one HTML file.
 pub fn html(document: &Document) -> String {
@@ -24,7 +26,7 @@ pub fn html(document: &Document) -> String {
             body {
                 main {
                     header {
-                        h1 { (inline(&document.title)) }
+                        h1 { (document.title) }
                         @if !document.subtitle.is_empty() { p.quiet { (inline(&document.subtitle)) } }
                     }
                     @for part in &document.blocks { (block(part)) }
@@ -45,16 +47,16 @@ fn block(block: &Block) -> Markup {
             Block::Quiet(text) => p.quiet { (inline(text)) },
             Block::Caution(text) => p.caution role="note" { (inline(text)) },
             Block::List(items) => ul { @for item in items { li { (inline(item)) } } },
-            Block::Equation { label, text } => div.equation {
-                span { (inline(text)) }
-                span.label { (inline(label)) }
+            Block::Equation { label, formula } => div.equation {
+                (math(formula, true))
+                span.label { (label) }
             },
-            Block::Result(text) => p.result { (inline(text)) },
+            Block::Result { given, found } => p.result { (result(given, found)) },
             Block::Numbers(numbers) => dl.numbers {
-                @for [name, symbol, value] in numbers {
+                @for (name, symbol, value) in numbers {
                     div {
                         dt { (inline(name)) }
-                        dd { span.symbol { (inline(symbol)) " = " } strong { (value) } }
+                        dd { span.symbol { (inline(symbol)) " = " } strong { (inline(value)) } }
                     }
                 }
             },
@@ -81,7 +83,7 @@ fn table(table: &Table) -> Markup {
                 tbody {
                     @for row in &table.rows { tr {
                         @for (column, cell) in row.iter().enumerate() {
-                            td class=(class(column)) { (value_with_note(cell)) }
+                            td class=(class(column)) { (inline(cell)) }
                         }
                     } }
                 }
@@ -90,24 +92,26 @@ fn table(table: &Table) -> Markup {
     }
 }
 
-/// A cell whose note in parentheses, if it has one, stands below its value, where it may take several lines.
-fn value_with_note(cell: &str) -> Markup {
-    let note = cell
-        .strip_suffix(')')
-        .and_then(|cell| cell.split_once(" ("));
-    match note {
-        Some((value, note))
-            if value.starts_with(|c: char| c.is_ascii_digit() || c == '\u{2212}') =>
-        {
-            html! { (inline(value)) div.note { (inline(note)) } }
+/// What equations give, with what was put in.
+fn result(given: &[Formula], found: &[Formula]) -> Markup {
+    let list = |formulas: &[Formula]| {
+        let last = formulas.len().saturating_sub(1);
+        html! {
+            @for (index, formula) in formulas.iter().enumerate() {
+                @if index > 0 { @if index == last { " and " } @else { ", " } }
+                (math(formula, false))
+            }
         }
-        _ => inline(cell),
+    };
+    html! {
+        @if !given.is_empty() { "With " (list(given)) ": " }
+        (list(found))
     }
 }
 
 fn figure(figure: &Figure) -> Markup {
     html! {
-        figure role="img" aria-label=(figure.caption) {
+        figure role="img" aria-label=(figure.caption.to_string()) {
             (PreEscaped(svg(&figure.drawing, Fonts::FromPage)))
             figcaption { (inline(&figure.caption)) }
         }
@@ -140,22 +144,11 @@ fn faces(document: &Document) -> String {
 /// Every letter of the texts, as a text.
 fn letters(document: &Document) -> String {
     let mut found: BTreeSet<char> = ('!'..='~').collect();
-    found.extend(document.texts().into_iter().flat_map(str::chars));
+    let pieces = document.texts();
+    let pieces = pieces.iter().flat_map(Phrase::pieces);
+    pieces.for_each(|piece| found.extend(piece.text.chars()));
     found.retain(|letter| !letter.is_control());
     found.into_iter().collect()
-}
-
-/// Text with its subscripts.
-fn inline(text: &str) -> Markup {
-    html! {
-        @for piece in pieces(text) {
-            @match piece {
-                Piece::Line(text) => (text),
-                Piece::Below(text) => sub { (text) },
-                Piece::Above(text) => sup { (lowered(text)) },
-            }
-        }
-    }
 }
 
 const STYLE: &str = "
@@ -169,6 +162,9 @@ h3 { font-size: 1.02rem; margin: 1.4rem 0 .3rem; }
 p, ul { margin: .5rem 0; }
 ul { padding-left: 1.3rem; }
 sub, sup { font-size: .72em; line-height: 0; }
+var { font-style: italic; }
+math { font-family: inherit; font-size: inherit; }
+math .var { font-style: italic; text-transform: none; }
 .quiet { color: #565d66; font-size: .93rem; }
 .lead { font-size: 1.25rem; font-weight: 700; line-height: 1.35; }
 .caution { border-left: 5px solid #8a5a00; padding: .5rem .9rem; background: #fdf4e3; font-size: .93rem; }
@@ -207,18 +203,26 @@ figcaption { color: #565d66; font-size: .93rem; margin-top: .4rem; }
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::wording::{Symbol, phrase};
+
+    fn symbol() -> Symbol {
+        Symbol {
+            axis: "x",
+            ..Symbol::plain("A")
+        }
+    }
 
     #[test]
     fn text_is_text_and_names_have_subscripts() {
         let document = Document {
             title: "A < B".into(),
-            blocks: vec![Block::Paragraph("A_x & <b>".into())],
+            blocks: vec![Block::Paragraph(phrase!(symbol(), " & <b>"))],
             ..Document::default()
         };
         let text = html(&document);
         assert!(text.contains("<h1>A &lt; B</h1>"), "{text}");
         assert!(
-            text.contains("<p>A<sub>x</sub> &amp; &lt;b&gt;</p>"),
+            text.contains("<p><var>A</var><sub><var>x</var></sub> &amp; &lt;b&gt;</p>"),
             "{text}"
         );
         assert!(

@@ -5,14 +5,14 @@
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 
-use super::{Block, Document, Figure, Table};
+use super::{Block, Document, Figure, Formula, Table};
 use crate::drawing::{Fonts, svg};
 use crate::printable::for_xml;
-use crate::wording::{Piece, pieces};
+use crate::wording::{Number, Operator, Phrase, Quantity, Span, Symbol, phrase};
 
 /// The document as one Markdown text, with a line end behind the last line.
 pub fn markdown(document: &Document) -> String {
-    let mut parts = vec![format!("# {}", inline(&document.title))];
+    let mut parts = vec![format!("# {}", escaped(&document.title))];
     if !document.subtitle.is_empty() {
         parts.push(inline(&document.subtitle));
     }
@@ -31,7 +31,11 @@ fn block(block: &Block, figures: &mut Vec<String>) -> Option<String> {
         }
         Block::Paragraph(text) => inline(text),
         Block::Quiet(text) => format!("*{}*", inline(text)),
-        Block::Lead(text) | Block::Result(text) => format!("**{}**", inline(text)),
+        Block::Lead(text) => format!("**{}**", inline(text)),
+        Block::Result { given, found } => match given.as_slice() {
+            [] => listed(found),
+            given => format!("With {}: {}", listed(given), listed(found)),
+        },
         Block::Caution(text) => format!("> {}", inline(text)),
         Block::List(items) => {
             let items: Vec<String> = items
@@ -40,16 +44,16 @@ fn block(block: &Block, figures: &mut Vec<String>) -> Option<String> {
                 .collect();
             items.join("\n")
         }
-        Block::Equation { label, text } if label.is_empty() => format!("> {}", inline(text)),
-        Block::Equation { label, text } => {
-            format!("> {} \u{2003} {}", inline(text), inline(label))
+        Block::Equation { label, formula } if label.is_empty() => format!("> {}", tex(formula)),
+        Block::Equation { label, formula } => {
+            format!("> {} \u{2003} {}", tex(formula), escaped(label))
         }
         Block::Numbers(numbers) => table(&Table {
-            head: numbers.iter().map(|[name, ..]| name.clone()).collect(),
+            head: numbers.iter().map(|(name, ..)| name.clone()).collect(),
             rows: vec![
                 numbers
                     .iter()
-                    .map(|[_, symbol, value]| format!("{symbol} = {value}"))
+                    .map(|(_, symbol, value)| phrase!(symbol, Operator::Equals, value))
                     .collect(),
             ],
             values: Vec::new(),
@@ -71,8 +75,8 @@ fn address(figure: &Figure) -> String {
 }
 
 fn table(table: &Table) -> String {
-    let line = |cells: &[String]| {
-        let cells: Vec<String> = cells.iter().map(|cell| inline(cell)).collect();
+    let line = |cells: &[Phrase]| {
+        let cells: Vec<String> = cells.iter().map(inline).collect();
         format!("| {} |", cells.join(" | "))
     };
     let rule: Vec<&str> = (0..table.head.len())
@@ -86,22 +90,120 @@ fn table(table: &Table) -> String {
     lines.join("\n")
 }
 
-/// Text with its subscripts, and with what Markdown would take for its own made plain.
-fn inline(text: &str) -> String {
-    let pieces = pieces(text).into_iter();
-    pieces
-        .map(|piece| match piece {
-            Piece::Line(text) => escaped(text),
-            Piece::Below(text) => format!("<sub>{}</sub>", escaped(text)),
-            Piece::Above(text) => text.to_owned(),
-        })
-        .collect()
+/// Equations in one line of text.
+fn listed(formulas: &[Formula]) -> String {
+    let all: Vec<String> = formulas.iter().map(tex).collect();
+    match all.as_slice() {
+        [first @ .., last] if !first.is_empty() => format!("{} and {last}", first.join(", ")),
+        all => all.concat(),
+    }
+}
+
+/// An equation between dollar signs, as readers of Markdown know them.
+fn tex(formula: &Formula) -> String {
+    let relation = operator(formula.relation);
+    format!(
+        "${}{relation}{}$",
+        side(&formula.left),
+        side(&formula.right)
+    )
+}
+
+fn side(phrase: &Phrase) -> String {
+    let part = |span: &Span| match span {
+        Span::Symbol(symbol) => self::symbol(symbol),
+        Span::Quantity(quantity) => self::quantity(quantity),
+        Span::Axis(axis) => format!("{}{}", if axis.is_negative { "-" } else { "" }, axis.letter),
+        Span::Operator(sign) => operator(*sign).to_owned(),
+        other => format!("\\text{{{}}}", plain(&other.to_string())),
+    };
+    phrase.spans().iter().map(part).collect()
+}
+
+fn operator(operator: Operator) -> &'static str {
+    match operator {
+        Operator::Plus => " + ",
+        Operator::Minus => " - ",
+        Operator::Negative => "-",
+        Operator::Times => " \\cdot ",
+        Operator::Equals => " = ",
+        Operator::Differs => " \\neq ",
+        Operator::Open => "(",
+        Operator::Close => ")",
+    }
+}
+
+/// `A_x`, `M_{\mathrm{A}x}`; letters of several signs are words.
+fn symbol(symbol: &Symbol) -> String {
+    let letter = match symbol.letter.chars().count() {
+        1 => plain(&symbol.letter),
+        _ => format!("\\mathit{{{}}}", plain(&symbol.letter)),
+    };
+    match (symbol.label.as_str(), symbol.axis) {
+        ("", "") => letter,
+        ("", axis) => format!("{letter}_{axis}"),
+        (label, axis) => format!("{letter}_{{\\mathrm{{{}}}{axis}}}", plain(label)),
+    }
+}
+
+fn quantity(quantity: &Quantity) -> String {
+    let number = |number: &Number| {
+        let digits = number
+            .digits
+            .replace('\u{2212}', "-")
+            .replace('∞', "\\infty");
+        match &number.power {
+            Some(power) => format!("{digits} \\times 10^{{{}}}", power.replace('\u{2212}', "-")),
+            None => digits,
+        }
+    };
+    let numbers: Vec<String> = quantity.numbers.iter().map(number).collect();
+    let value = match quantity.is_vector {
+        true => format!("({})", numbers.join(", ")),
+        false => numbers.concat(),
+    };
+    match quantity.unit.as_str() {
+        "" => value,
+        unit if quantity.is_spaced() => format!("{value}\\,\\mathrm{{{}}}", units(unit)),
+        unit => format!("{value}{}", units(unit)),
+    }
+}
+
+/// Symbols of units as TeX writes them.
+fn units(unit: &str) -> String {
+    unit.replace('·', "\\cdot ")
+        .replace('²', "^2")
+        .replace('°', "^\\circ")
+}
+
+/// Names in TeX, without what it would take for its own.
+fn plain(text: &str) -> String {
+    let mut plain = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            '\\' | '$' | '{' | '}' | '~' | '^' | '`' | '<' | '>' => plain.push(' '),
+            '_' | '#' | '%' | '&' | '*' | '|' => plain.extend(['\\', letter]),
+            '\n' => plain.push(' '),
+            letter => plain.push(letter),
+        }
+    }
+    plain
+}
+
+/// A phrase with its symbols between dollar signs, and with what Markdown would take for its own made plain.
+fn inline(phrase: &Phrase) -> String {
+    let part = |span: &Span| match span {
+        Span::Symbol(symbol) => format!("${}$", self::symbol(symbol)),
+        Span::Axis(axis) => format!("{}${}$", axis.sign(), axis.letter),
+        other => escaped(&other.to_string()),
+    };
+    phrase.spans().iter().map(part).collect()
 }
 
 fn escaped(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
     for letter in text.chars() {
-        if "\\`*_[]<>|#~".contains(letter) {
+        if "\\`*_[]<>|#~$".contains(letter) {
             plain.push('\\');
         }
         plain.push(if letter == '\n' { ' ' } else { letter });
@@ -112,11 +214,19 @@ fn escaped(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::wording;
+
+    fn symbol() -> Symbol {
+        Symbol {
+            axis: "x",
+            ..Symbol::plain("A")
+        }
+    }
 
     #[test]
     fn names_and_marks_stay_what_they_are() {
-        assert_eq!(inline("A_x * 2"), "A<sub>x</sub> \\* 2");
-        assert_eq!(inline("a|b_ <i>"), "a\\|b\\_ \\<i\\>");
+        assert_eq!(inline(&phrase!(symbol(), " * 2")), "$A_x$ \\* 2");
+        assert_eq!(inline(&"a|b_ <i> $5".into()), "a\\|b\\_ \\<i\\> \\$5");
     }
 
     #[test]
@@ -126,7 +236,7 @@ mod tests {
                 title: title.into(),
                 ..Default::default()
             },
-            caption: "c_x".into(),
+            caption: symbol().into(),
         };
         let blocks = [
             Block::Figure(figure("a")),
@@ -139,7 +249,7 @@ mod tests {
             ..Document::default()
         });
         let parts: Vec<&str> = text.trim_end().split("\n\n").collect();
-        let image = "![c<sub>x</sub>]";
+        let image = "![$A_x$]";
         assert_eq!(parts[1], format!("{image}[figure 1]"));
         assert_eq!(parts[2..4], ["text", &format!("{image}[figure 2]")]);
         for (part, title) in parts[4..].iter().zip(["a", "b"]) {
@@ -169,7 +279,7 @@ mod tests {
                 Block::List(vec!["a".into(), "b".into()]),
                 Block::Equation {
                     label: "(1)".into(),
-                    text: "A_x = 0".into(),
+                    formula: Formula::equal(symbol(), wording::number(0.0)),
                 },
                 Block::Table(Table {
                     head: vec!["k".into(), "v".into()],
@@ -181,7 +291,7 @@ mod tests {
         };
         assert_eq!(
             markdown(&document),
-            "# T\n\ns\n\n## H\n\n**L**\n\n- a\n- b\n\n> A<sub>x</sub> = 0 \u{2003} (1)\n\n\
+            "# T\n\ns\n\n## H\n\n**L**\n\n- a\n- b\n\n> $A_x = 0$ \u{2003} (1)\n\n\
              | k | v |\n| --- | ---: |\n| x | 1 |\n"
         );
     }

@@ -1,19 +1,23 @@
 //! A written document: headings, paragraphs, equations, tables and figures, and its forms as Markdown, HTML and PDF.
 //!
-//! Knows nothing of mechanics. Texts are plain; names such as `A_x` are set with their subscript. Each form is one
+//! Knows nothing of mechanics. Texts are phrases, whose spans each form sets in its own way. Each form is one
 //! self-contained file.
 
 mod html;
+mod inline;
 mod markdown;
+mod mathml;
 mod pdf;
 mod runs;
 
 pub use html::html;
+pub use inline::inline;
 pub use markdown::markdown;
 pub use pdf::pdf;
-pub use runs::runs;
+pub use runs::{runs, wrapped};
 
 use crate::drawing::Drawing;
+use crate::wording::{Operator, Phrase, phrase};
 
 /// A document.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -21,7 +25,7 @@ pub struct Document {
     /// Title, also the first heading.
     pub title: String,
     /// A line below the title; may be empty.
-    pub subtitle: String,
+    pub subtitle: Phrase,
     /// What follows, in order.
     pub blocks: Vec<Block>,
 }
@@ -30,28 +34,33 @@ pub struct Document {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Block {
     /// Heading of level 2 or 3.
-    Heading(u8, String),
+    Heading(u8, Phrase),
     /// Paragraph.
-    Paragraph(String),
+    Paragraph(Phrase),
     /// The sentence that says it all.
-    Lead(String),
+    Lead(Phrase),
     /// Less important paragraph.
-    Quiet(String),
+    Quiet(Phrase),
     /// A paragraph that must not be overlooked.
-    Caution(String),
+    Caution(Phrase),
     /// Items with a dot in front.
-    List(Vec<String>),
+    List(Vec<Phrase>),
     /// An equation on a line of its own, with its number or an empty label.
     Equation {
         /// Such as `(3)`.
         label: String,
         /// The equation.
-        text: String,
+        formula: Formula,
     },
-    /// What an equation gives.
-    Result(String),
+    /// What equations give.
+    Result {
+        /// What was known before and is put in.
+        given: Vec<Formula>,
+        /// What follows.
+        found: Vec<Formula>,
+    },
     /// A few numbers to be seen from afar: name, symbol, value.
-    Numbers(Vec<[String; 3]>),
+    Numbers(Vec<(Phrase, Phrase, Phrase)>),
     /// Table.
     Table(Table),
     /// Drawing with a caption.
@@ -60,13 +69,40 @@ pub enum Block {
     NewSheet,
 }
 
+/// Two sides of an equation and the sign between them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Formula {
+    /// Left side.
+    pub left: Phrase,
+    /// Equal or not.
+    pub relation: Operator,
+    /// Right side.
+    pub right: Phrase,
+}
+
+impl Formula {
+    /// Both sides are equal.
+    pub fn equal(left: impl Into<Phrase>, right: impl Into<Phrase>) -> Self {
+        Self {
+            left: left.into(),
+            relation: Operator::Equals,
+            right: right.into(),
+        }
+    }
+
+    /// On one line.
+    pub fn phrase(&self) -> Phrase {
+        phrase!(self.left, self.relation, self.right)
+    }
+}
+
 /// A table; every row has as many cells as the head.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Table {
     /// Heads of the columns.
-    pub head: Vec<String>,
+    pub head: Vec<Phrase>,
     /// Rows.
-    pub rows: Vec<Vec<String>>,
+    pub rows: Vec<Vec<Phrase>>,
     /// Whether the column of this index holds values, set to the right.
     pub values: Vec<bool>,
 }
@@ -77,31 +113,38 @@ pub struct Figure {
     /// The drawing.
     pub drawing: Drawing,
     /// What it shows, also for those who do not see it.
-    pub caption: String,
+    pub caption: Phrase,
 }
 
 impl Document {
     /// Every text of the document, those inside figures left out.
-    fn texts(&self) -> Vec<&str> {
-        let mut texts = vec![self.title.as_str(), self.subtitle.as_str()];
+    fn texts(&self) -> Vec<Phrase> {
+        let mut texts = vec![self.title.as_str().into(), self.subtitle.clone()];
         for block in &self.blocks {
             match block {
                 Block::Heading(_, text)
                 | Block::Paragraph(text)
                 | Block::Lead(text)
                 | Block::Quiet(text)
-                | Block::Caution(text)
-                | Block::Result(text) => texts.push(text),
-                Block::List(items) => texts.extend(items.iter().map(String::as_str)),
-                Block::Equation { label, text } => texts.extend([label.as_str(), text]),
+                | Block::Caution(text) => texts.push(text.clone()),
+                Block::List(items) => texts.extend(items.iter().cloned()),
+                Block::Equation { label, formula } => {
+                    texts.extend([label.into(), formula.phrase()]);
+                }
+                Block::Result { given, found } => {
+                    texts.extend(given.iter().chain(found).map(Formula::phrase));
+                }
                 Block::Numbers(numbers) => {
-                    texts.extend(numbers.iter().flatten().map(String::as_str));
+                    let parts = numbers
+                        .iter()
+                        .flat_map(|(name, symbol, value)| [name, symbol, value]);
+                    texts.extend(parts.cloned());
                 }
                 Block::Table(table) => {
                     let cells = table.head.iter().chain(table.rows.iter().flatten());
-                    texts.extend(cells.map(String::as_str));
+                    texts.extend(cells.cloned());
                 }
-                Block::Figure(figure) => texts.push(&figure.caption),
+                Block::Figure(figure) => texts.push(figure.caption.clone()),
                 Block::NewSheet => {}
             }
         }

@@ -7,7 +7,7 @@ use tiny_skia::{
 use ttf_parser::OutlineBuilder;
 
 use super::font;
-use super::items::{Drawing, Item, Outline, Shape, Step, Stroke, Text};
+use super::items::{Drawing, Item, Outline, SLANT, Shape, Step, Stroke, Text};
 use crate::theme::Colour;
 
 /// Why a drawing has no image.
@@ -160,10 +160,17 @@ fn paint_text(pixmap: &mut Pixmap, text: &Text, to_pixels: Transform) {
     let mut letters = Letters(PathBuilder::new(), Transform::identity());
     for (run, [x, y]) in text.placed() {
         let scale = run.size(text.size) / font::units(text.weight);
+        let lean = if run.is_italic { SLANT } else { 0.0 };
         let mut x = x;
         for letter in run.text.chars() {
-            letters.1 =
-                Transform::from_row(scale as f32, 0.0, 0.0, -scale as f32, x as f32, y as f32);
+            letters.1 = Transform::from_row(
+                scale as f32,
+                0.0,
+                (scale * lean) as f32,
+                -scale as f32,
+                x as f32,
+                y as f32,
+            );
             font::outline(letter, text.weight, &mut letters);
             let mut one = [0; 4];
             x += font::advance(letter.encode_utf8(&mut one), text.weight) * run.size(text.size);

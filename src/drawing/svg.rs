@@ -149,6 +149,7 @@ fn write_text(out: &mut String, text: &Text) {
     );
     if let [only] = text.runs.as_slice()
         && only.level == Level::Line
+        && !only.is_italic
     {
         out.push_str(&escaped(&only.text));
     } else {
@@ -161,10 +162,15 @@ fn write_text(out: &mut String, text: &Text) {
 fn write_run(out: &mut String, text: &Text, run: &Run, at: [f64; 2]) {
     let _ = write!(
         out,
-        "<tspan x=\"{}\" y=\"{}\" font-size=\"{}\">{}</tspan>",
+        "<tspan x=\"{}\" y=\"{}\" font-size=\"{}\"{}>{}</tspan>",
         number(at[0]),
         number(at[1]),
         number(run.size(text.size)),
+        if run.is_italic {
+            " font-style=\"italic\""
+        } else {
+            ""
+        },
         escaped(&run.text)
     );
 }
@@ -220,10 +226,12 @@ mod tests {
                     Run {
                         text: "A".into(),
                         level: Level::Line,
+                        is_italic: true,
                     },
                     Run {
                         text: "x".into(),
                         level: Level::Below,
+                        is_italic: false,
                     },
                 ],
                 size: 8.0,

@@ -9,7 +9,7 @@ use super::push::{self, Push};
 use super::random::Random;
 use super::{Level, Topic};
 use crate::scene::{NamedPoint, Scene, Space, Support};
-use crate::wording;
+use crate::wording::{self, Noun, Phrase};
 
 /// A body with supports and loads on the grid.
 #[derive(Debug, Clone)]
@@ -268,15 +268,15 @@ fn name(index: usize) -> String {
 
 /// `Handrail on two ball joints and a cable`.
 fn title(body: &str, supports: &[Support]) -> String {
-    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut counts: BTreeMap<Noun, usize> = BTreeMap::new();
     for support in supports {
         *counts
-            .entry(wording::support_kind(&support.kind))
+            .entry(wording::support_noun(&support.kind))
             .or_default() += 1;
     }
-    let parts: Vec<String> = counts
+    let parts: Vec<Phrase> = counts
         .iter()
-        .map(|(kind, number)| wording::supports_counted(kind, *number))
+        .map(|(noun, number)| noun.counted(*number).into())
         .collect();
     format!("{body} on {}", wording::listed(&parts))
 }

@@ -3,7 +3,7 @@
 use super::{Near, Problem, Sheet, Topic};
 use crate::document::{Block, Document, Figure};
 use crate::solution::{Balance, Equation, Solution, given, sentences};
-use crate::wording;
+use crate::wording::{self, Operator, Phrase, phrase};
 
 /// Figures of one problem, in the order in which its text needs them: of it, and in the key of what it just misses.
 pub type Figures = Vec<Figure>;
@@ -11,7 +11,7 @@ pub type Figures = Vec<Figure>;
 /// The problems: figure, what is given, what is asked. `figures` are in the order of the problems; those that are
 /// missing are left out.
 pub fn questions(sheet: &Sheet, figures: &[Figures]) -> Document {
-    let mut blocks = vec![Block::Quiet(INTRODUCTION.to_owned())];
+    let mut blocks = vec![Block::Quiet(INTRODUCTION.into())];
     for (index, problem) in sheet.problems.iter().enumerate() {
         opening(problem, index, figures, &mut blocks);
         blocks.push(given::supports(problem.study.model(), false));
@@ -45,7 +45,7 @@ pub fn key(sheet: &Sheet, figures: &[Figures]) -> Document {
             blocks.extend(second.cloned().map(Block::Figure));
         }
     }
-    blocks.push(Block::Caution(wording::CAUTION.to_owned()));
+    blocks.push(Block::Caution(wording::CAUTION.into()));
     Document {
         title: "Key to the exercises".to_owned(),
         subtitle: subtitle(sheet),
@@ -57,10 +57,10 @@ const INTRODUCTION: &str = "Bodies are rigid, supports as ideal as their names. 
 one shares has no reaction couples; one that stands alone has them. Contacts, rollers and cables are counted as holding \
 both ways. Lengths are in metres.";
 
-fn subtitle(sheet: &Sheet) -> String {
+fn subtitle(sheet: &Sheet) -> Phrase {
     match sheet.problems.len() {
-        1 => "One problem".to_owned(),
-        number => format!("{number} problems"),
+        1 => "One problem".into(),
+        number => phrase!(number, " problems"),
     }
 }
 
@@ -68,14 +68,14 @@ fn opening(problem: &Problem, index: usize, figures: &[Figures], blocks: &mut Ve
     if index > 0 {
         blocks.push(Block::NewSheet);
     }
-    let title = format!("Problem {}: {}", index + 1, problem.study.model().title);
+    let title = phrase!("Problem ", index + 1, ": ", problem.study.model().title);
     blocks.push(Block::Heading(2, title));
     let first = figures.get(index).and_then(|own| own.first());
     blocks.extend(first.cloned().map(Block::Figure));
 }
 
 /// What is asked; the same for all problems on whether a body is held, so that nothing is given away.
-fn tasks(problem: &Problem) -> Vec<String> {
+fn tasks(problem: &Problem) -> Vec<Phrase> {
     const COUNT: &str = "Draw the free-body diagram. How many unknown reactions are there?";
     let tasks = match problem.topic {
         Topic::Reactions => vec![
@@ -96,14 +96,15 @@ fn tasks(problem: &Problem) -> Vec<String> {
         ],
     };
     let tolerance = problem.study.model().placement_tolerance.map(|tolerance| {
-        format!(
-            "Each support may stand up to {} from where it is given. What can happen then?",
-            wording::length(tolerance, &problem.study.model().units)
+        phrase!(
+            "Each support may stand up to ",
+            wording::length(tolerance, &problem.study.model().units),
+            " from where it is given. What can happen then?"
         )
     });
     tasks
         .into_iter()
-        .map(str::to_owned)
+        .map(Phrase::from)
         .chain(tolerance)
         .collect()
 }
@@ -114,14 +115,25 @@ fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
     let headline = wording::headline(model, diagnosis, study.uncarried());
     blocks.push(Block::Lead(headline));
     let numbers = wording::big_numbers(model.space, diagnosis);
-    let numbers: Vec<String> = numbers
+    let numbers: Vec<Phrase> = numbers
         .iter()
-        .map(|number| format!("{} {} = {}", number.name, number.symbol, number.value))
+        .map(|number| {
+            phrase!(
+                number.name,
+                " ",
+                number.symbol,
+                Operator::Equals,
+                number.value
+            )
+        })
         .collect();
-    blocks.push(Block::Paragraph(format!("{}.", numbers.join(", "))));
+    blocks.push(Block::Paragraph(phrase!(
+        Phrase::joined(numbers, ", "),
+        "."
+    )));
     blocks.push(Block::Paragraph(wording::reason(model, diagnosis)));
     let motions = diagnosis.free_motions.iter();
-    let mut items: Vec<String> = motions
+    let mut items: Vec<Phrase> = motions
         .map(|motion| wording::motion(model, motion))
         .collect();
     if diagnosis.counts.redundancy > 0 {
@@ -145,15 +157,18 @@ fn nearly(problem: &Problem, near: &Near, blocks: &mut Vec<Block>) {
     let equation = Equation::new(model, 0, Balance::of_motion(&near.miss.turn));
     blocks.push(Block::Equation {
         label: String::new(),
-        text: sentences::equation(model, &equation),
+        formula: sentences::equation(model, &equation),
     });
     let [stands, would_stand] =
         [model, improper.model()].map(|model| model.supports[near.support].point);
-    blocks.push(Block::Paragraph(format!(
-        "If {} stood {} away, at {}, that arm would be zero, and no reaction could balance the load. {}",
-        model.supports[near.support].name,
+    blocks.push(Block::Paragraph(phrase!(
+        "If ",
+        wording::support(model, near.support),
+        " stood ",
         wording::length((would_stand - stands).norm(), &model.units),
+        " away, at ",
         wording::coordinates(model, &would_stand),
+        ", that arm would be zero, and no reaction could balance the load. ",
         wording::reason(improper.model(), improper.diagnosis())
     )));
 }

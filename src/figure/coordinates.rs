@@ -8,7 +8,7 @@ use super::sketch::{Label, Sketch};
 use super::stage::Stage;
 use crate::document::runs;
 use crate::statics::PlacedSupport;
-use crate::wording;
+use crate::wording::{self, Number, Phrase, Quantity, phrase};
 
 /// Names the coordinates of supports, with their ground ends, and of the scene's other named points.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
@@ -38,7 +38,7 @@ pub(super) fn of_points(stage: &Stage, points: &[Point3<f64>], sketch: &mut Sket
             continue;
         }
         let count = if stage.is_planar() { 2 } else { 3 };
-        let numbers: Vec<String> = point
+        let numbers: Vec<Number> = point
             .iter()
             .take(count)
             // A centre of volume is as exact as its sums.
@@ -46,14 +46,14 @@ pub(super) fn of_points(stage: &Stage, points: &[Point3<f64>], sketch: &mut Sket
             .enumerate()
             .map(|(axis, x)| wording::coordinate(&model.datum, axis, x / unit.in_metres()))
             .collect();
-        let numbers = format!("({}) {}", numbers.join(", "), unit.symbol());
+        let numbers = Phrase::from(Quantity::vector(numbers, unit.symbol()));
         let named = model.points.iter().find(|named| same(&named.point, point));
         let supports = &model.supports;
         let bears = |support: &PlacedSupport| same(&support.point, point);
         let named = named.filter(|_| !supports.iter().any(bears) && !names::is_named(stage, point));
         let text = named.map_or_else(
             || numbers.clone(),
-            |named| format!("{} {numbers}", named.name),
+            |named| phrase!(Phrase::name(&named.name), " ", numbers),
         );
         if named.is_some() {
             let colour = stage.pens.dimension.colour;

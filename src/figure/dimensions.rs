@@ -12,7 +12,7 @@ use super::stage::{Stage, places};
 use crate::document::runs;
 use crate::drawing::{Line, Outline};
 use crate::statics::AppliedLoad;
-use crate::wording;
+use crate::wording::{self, Quantity};
 
 /// How far a dimension line stands off everything else.
 const OFF: f64 = 9.0;
@@ -287,7 +287,7 @@ fn ticks(
 }
 
 /// A line with small heads at both ends, and its value.
-fn between(stage: &Stage, ends: [Spot; 2], text: String, out: Spot, sketch: &mut Sketch) {
+fn between(stage: &Stage, ends: [Spot; 2], text: Quantity, out: Spot, sketch: &mut Sketch) {
     let stroke = stage.pens.dimension;
     let arrow = Arrow {
         role: "dimension",
@@ -301,7 +301,7 @@ fn between(stage: &Stage, ends: [Spot; 2], text: String, out: Spot, sketch: &mut
         role: "dimension",
         anchor: middle,
         prefer: out,
-        runs: runs(&text),
+        runs: runs(&text.into()),
         letters: SMALL,
         colour: stroke.colour,
         rank: 4,

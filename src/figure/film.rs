@@ -15,13 +15,13 @@ use super::sketch::{Sketch, Spot, bounds, items};
 use super::solids;
 use super::stage::Stage;
 use super::{BORDER, SIDE, TALLEST};
-use crate::document::runs;
-use crate::drawing::{Drawing, Item, Line, POINTS_PER_MM, Shape, Text, width};
+use crate::document::wrapped;
+use crate::drawing::{Drawing, Item, Line, POINTS_PER_MM, Run, Shape, Text, width};
 use crate::motion::{Course, default_swing};
 use crate::statics::MotionKind;
 use crate::study::Study;
 use crate::theme::Colour;
-use crate::wording;
+use crate::wording::{self, Phrase};
 
 /// A figure that can be drawn at every moment of a swing.
 pub struct Film<'a> {
@@ -38,7 +38,7 @@ pub struct Film<'a> {
     ghost: Vec<Line>,
     arrow: Vec<Shape>,
     words: Vec<Item>,
-    captions: Vec<String>,
+    captions: Vec<Vec<Run>>,
     /// Where the directions of the axes meet, where that is given.
     triad: Option<Spot>,
 }
@@ -279,16 +279,15 @@ impl<'a> Film<'a> {
 
     fn caption_texts(&self, colour: Colour) -> Vec<Item> {
         let lines = self.captions.iter().rev().enumerate();
-        let text = |(up, line): (usize, &String)| {
-            let runs = runs(line);
-            let wide = width(&runs, VALUE.size, VALUE.weight);
+        let text = |(up, line): (usize, &Vec<Run>)| {
+            let wide = width(line, VALUE.size, VALUE.weight);
             Item::Text(Text {
                 role: "motion",
                 at: [
                     (self.width - wide) / 2.0,
                     self.height - 2.0 * BORDER - LINE * up as f64,
                 ],
-                runs,
+                runs: line.clone(),
                 size: VALUE.size,
                 weight: VALUE.weight,
                 colour,
@@ -316,32 +315,19 @@ impl<'a> Film<'a> {
 }
 
 /// Words in as few lines of a width as they need, and these as narrow as that allows: no word ends up by itself.
-fn evenly_wrapped(text: &str, most: f64) -> Vec<String> {
+fn evenly_wrapped(said: &Phrase, most: f64) -> Vec<Vec<Run>> {
     const STEP: f64 = 4.0;
-    let mut lines = wrapped(text, most);
+    let in_lines = |width| wrapped(said, VALUE.size, VALUE.weight, width);
+    let mut lines = in_lines(most);
     let count = lines.len();
     let mut narrower = most - STEP;
     while narrower > 0.0 {
-        let tried = wrapped(text, narrower);
+        let tried = in_lines(narrower);
         if tried.len() > count {
             break;
         }
         lines = tried;
         narrower -= STEP;
-    }
-    lines
-}
-
-/// Words in lines of a width.
-fn wrapped(text: &str, most: f64) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        let longer = lines.last().map(|line| format!("{line} {word}"));
-        let fits = |line: &String| width(&runs(line), VALUE.size, VALUE.weight) <= most;
-        match (lines.last_mut(), longer.filter(fits)) {
-            (Some(line), Some(longer)) => *line = longer,
-            _ => lines.push(word.to_owned()),
-        }
     }
     lines
 }

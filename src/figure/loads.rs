@@ -10,7 +10,7 @@ use super::stage::Stage;
 use crate::document::runs;
 use crate::drawing::{Line, Stroke};
 use crate::portrayal::{self, Load, Stance};
-use crate::wording;
+use crate::wording::{self, Phrase, phrase};
 
 /// Length of an arrow, and the least where it is foreshortened.
 const LENGTHS: [f64; 2] = [30.0, 18.0];
@@ -29,13 +29,17 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
 }
 
 fn draw_load(stage: &Stage, load: &Load, sketch: &mut Sketch) {
-    let text = || load.values.first().map_or("", |(_, text)| text).to_owned();
+    let text = || {
+        load.values
+            .first()
+            .map_or_else(Phrase::new, |(_, text)| text.clone())
+    };
     match &load.stroke {
         portrayal::Stroke::Arrow { at, along, stance } => {
             let hangs = *stance == Stance::Hanging;
             let text = match hangs {
                 true => text(),
-                false => text() + &askew(stage, along),
+                false => phrase!(text(), askew(stage, along)),
             };
             single(stage, &(stage.pose * at), along, text, hangs, sketch);
         }
@@ -50,12 +54,10 @@ fn draw_load(stage: &Stage, load: &Load, sketch: &mut Sketch) {
 }
 
 /// Where dimensions are given, the direction of a force that is along no axis: a slant can be seen but not read.
-fn askew(stage: &Stage, along: &Unit<Vector3<f64>>) -> String {
-    let along = wording::signed_direction(stage.study.model(), along);
-    match stage.shows(Part::Dimensions) && along.starts_with('(') {
-        true => format!(" along {along}"),
-        false => String::new(),
-    }
+fn askew(stage: &Stage, along: &Unit<Vector3<f64>>) -> Option<Phrase> {
+    let slant = wording::slant(stage.study.model(), along);
+    let shown = slant.filter(|_| stage.shows(Part::Dimensions));
+    shown.map(|slant| phrase!(" along ", slant))
 }
 
 fn pen(stroke: Stroke) -> Arrow {
@@ -66,7 +68,7 @@ fn pen(stroke: Stroke) -> Arrow {
     }
 }
 
-fn label(stage: &Stage, text: String, anchor: Spot, prefer: Spot) -> Label {
+fn label(stage: &Stage, text: Phrase, anchor: Spot, prefer: Spot) -> Label {
     Label {
         role: "load",
         anchor,
@@ -83,7 +85,7 @@ fn single(
     stage: &Stage,
     at: &Point3<f64>,
     direction: &Vector3<f64>,
-    text: String,
+    text: Phrase,
     hangs: bool,
     sketch: &mut Sketch,
 ) {
@@ -112,7 +114,7 @@ fn single(
     sketch.labels.push(label(stage, text, outer, prefer));
 }
 
-fn couple(stage: &Stage, at: &Point3<f64>, axis: &Vector3<f64>, text: String, sketch: &mut Sketch) {
+fn couple(stage: &Stage, at: &Point3<f64>, axis: &Vector3<f64>, text: Phrase, sketch: &mut Sketch) {
     let points = arc(stage, at, axis, RING, [0.4, 5.0]);
     let arrow = pen(stage.pens.load);
     arrow.draw_along(sketch, &points);
@@ -126,7 +128,7 @@ fn row(
     stage: &Stage,
     ends: [Point3<f64>; 2],
     densities: &[Vector3<f64>; 2],
-    values: &[(f64, String)],
+    values: &[(f64, Phrase)],
     sketch: &mut Sketch,
 ) {
     let spots = ends.map(|end| stage.at(&end));

@@ -9,7 +9,7 @@ use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
 use crate::document::runs;
 use crate::portrayal::{self, Stance, Stroke};
-use crate::wording;
+use crate::wording::{self, Operator, phrase};
 
 /// Length of an arrow, and the least where it is foreshortened.
 const LENGTHS: [f64; 2] = [27.0, 17.0];
@@ -49,12 +49,12 @@ fn label(stage: &Stage, index: usize, anchor: Spot, prefer: Spot) -> Label {
     let case = cases.get(stage.settings.case).filter(|case| case.loaded);
     let value = case.and_then(|case| case.values.get(index).copied().flatten());
     let text = match value {
-        Some(value) if stage.shows(Part::Values) => format!(
-            "{} = {}",
-            reaction.name,
+        Some(value) if stage.shows(Part::Values) => phrase!(
+            &reaction.symbol,
+            Operator::Equals,
             wording::reaction_value(value, reaction.kind, &model.units)
         ),
-        _ => reaction.name.clone(),
+        _ => (&reaction.symbol).into(),
     };
     Label {
         role: "reaction",

@@ -4,7 +4,7 @@ use nalgebra::{Point3, Unit, Vector3};
 
 use super::carrier::Carrier;
 use crate::statics::{AppliedLoad, Model, ReactionKind, Sense};
-use crate::wording;
+use crate::wording::{self, Phrase, phrase};
 
 /// How a force, a couple or a spread load is drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -55,7 +55,7 @@ pub struct Load {
     /// Its stroke.
     pub stroke: Stroke,
     /// Its values, each with the share of the row at which it stands.
-    pub values: Vec<(f64, String)>,
+    pub values: Vec<(f64, Phrase)>,
 }
 
 /// A reaction as it is drawn, in its positive sense.
@@ -86,7 +86,7 @@ fn drawn(model: &Model, load: &AppliedLoad) -> Option<Load> {
         let sound = largest > 0.0 && largest.is_finite();
         sound.then(|| Unit::new_normalize(vector / largest))
     };
-    let arrow = |at: &Point3<f64>, force: &Vector3<f64>, stance, text| {
+    let arrow = |at: &Point3<f64>, force: &Vector3<f64>, stance, value: Phrase| {
         Some(Load {
             carrier: Carrier::Point(*at),
             stroke: Stroke::Arrow {
@@ -94,16 +94,19 @@ fn drawn(model: &Model, load: &AppliedLoad) -> Option<Load> {
                 along: unit(force)?,
                 stance,
             },
-            values: vec![(0.0, text)],
+            values: vec![(0.0, value)],
         })
     };
     match load {
-        AppliedLoad::Force { at, force } => {
-            arrow(at, force, Stance::Free, wording::force(force.norm(), units))
-        }
+        AppliedLoad::Force { at, force } => arrow(
+            at,
+            force,
+            Stance::Free,
+            wording::force(force.norm(), units).into(),
+        ),
         AppliedLoad::Weight { at, force, .. } => {
-            let text = format!("weight {}", wording::force(force.norm(), units));
-            arrow(at, force, Stance::Hanging, text)
+            let value = phrase!("weight ", wording::force(force.norm(), units));
+            arrow(at, force, Stance::Hanging, value)
         }
         AppliedLoad::Couple { at, moment } => {
             let at = at.unwrap_or(model.reference);
@@ -113,7 +116,7 @@ fn drawn(model: &Model, load: &AppliedLoad) -> Option<Load> {
                     at,
                     about: unit(moment)?,
                 },
-                values: vec![(0.0, wording::couple(moment.norm(), units))],
+                values: vec![(0.0, wording::couple(moment.norm(), units).into())],
             })
         }
         AppliedLoad::Distributed { ends, densities } => row(model, ends, densities),
@@ -127,7 +130,7 @@ fn row(model: &Model, ends: &[Point3<f64>; 2], densities: &[Vector3<f64>; 2]) ->
     if largest <= 0.0 || largest.is_nan() {
         return None;
     }
-    let value = |size| wording::density(size, &model.units);
+    let value = |size| Phrase::from(wording::density(size, &model.units));
     let even = (densities[0] - densities[1]).norm() <= EVEN * largest;
     let at_ends = [0.0, 1.0].into_iter().zip(sizes);
     let values = match even {

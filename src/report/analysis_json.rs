@@ -256,11 +256,12 @@ pub(super) fn nearness<'a>(
                 .map(|i| model.supports[*i].name.as_str())
                 .collect(),
             reach: tidy(rounding.reach),
-            words: wording::rounding(model, rounding),
+            words: wording::rounding(model, rounding).to_string(),
         }),
         words: wording::placement(model, nearness)
             .into_iter()
             .chain(wording::nearness(model, nearness))
+            .map(|said| said.to_string())
             .collect(),
     }
 }
@@ -304,13 +305,13 @@ pub(super) fn one_way<'a>(
             friction: case.friction.iter().map(|f| friction(model, f)).collect(),
             common_friction: case.common_friction.and_then(tidy),
             escape: case.escape.as_ref().map(|found| escape(model, found)),
-            words: wording::one_way(model, case),
+            words: wording::one_way(model, case).to_string(),
         }
     };
     OneWayPart {
         every_load: one_way.escape.is_none(),
         escape: one_way.escape.as_ref().map(|found| escape(model, found)),
-        words: wording::every_load(model, one_way),
+        words: wording::every_load(model, one_way).to_string(),
         cases: cases.map(part).collect(),
     }
 }
@@ -349,7 +350,7 @@ pub(super) fn accelerations<'a>(
             sense: sense(acceleration.backwards),
             size: tidy(acceleration.size / unit),
             loosened: names(model, &acceleration.loosened),
-            words: wording::acceleration(model, acceleration),
+            words: wording::acceleration(model, acceleration).to_string(),
         })
     };
     cases.filter_map(part).collect()
@@ -378,7 +379,7 @@ pub(super) fn heat<'a>(model: &'a Model, heat: &Heat) -> HeatPart<'a> {
         stress: stress(model, heat),
         unique: heat.unique,
         loosened: names(model, &heat.loosened),
-        words: wording::heat(model, heat),
+        words: wording::heat(model, heat).to_string(),
     }
 }
 
@@ -392,7 +393,7 @@ pub(super) fn motion(model: &Model, motion: &FreeMotion) -> Motion {
         direction: triple(&motion.direction),
         point: point(model, &motion.point),
         pitch: tidy(motion.pitch / model.units.length.in_metres()),
-        words: wording::motion(model, motion),
+        words: wording::motion(model, motion).to_string(),
     }
 }
 

@@ -8,7 +8,7 @@ use super::json::{ReactionWord, Triple, point, reaction_word, tidy};
 use super::layout::{hanging, wrapped};
 use super::reasons::{Geometry, kind_of};
 use crate::statics::{Circuit, Combination, Equation, Listing, Model, ReactionKind};
-use crate::wording;
+use crate::wording::{self, Operator, Phrase, phrase};
 
 /// Groups that a reader is shown; the JSON report has them all.
 const SHOWN: usize = 8;
@@ -23,10 +23,10 @@ pub(super) fn groups(report: &Report) -> Option<(String, String)> {
             numbered(said) + &rest(report).map_or_else(String::new, |rest| wrapped(&rest, "  "))
         }
     };
-    Some((heading, body))
+    Some((heading.to_string(), body))
 }
 
-fn numbered(said: &[String]) -> String {
+fn numbered(said: &[Phrase]) -> String {
     let items = said.iter().enumerate();
     items
         .map(|(index, sentence)| hanging(sentence, &format!("  {}. ", index + 1), "     "))
@@ -34,7 +34,7 @@ fn numbered(said: &[String]) -> String {
 }
 
 /// How many groups have no sentence of their own, and of how many reactions these are.
-pub(super) fn rest(report: &Report) -> Option<String> {
+pub(super) fn rest(report: &Report) -> Option<Phrase> {
     if wording::alike(report.study).is_some() {
         return None;
     }
@@ -42,18 +42,21 @@ pub(super) fn rest(report: &Report) -> Option<String> {
     let groups = report.study.circuits().circuits.get(SHOWN..)?;
     let [least, most] = [groups.first()?, groups.last()?].map(|circuit| circuit.reactions.len());
     let sizes = if least == most {
-        wording::count(least)
+        wording::count(least).into()
     } else {
-        format!("{} to {}", wording::count(least), wording::count(most))
+        phrase!(wording::count(least), " to ", wording::count(most))
     };
-    Some(format!(
-        "and {} more of {sizes} reactions, all of which the JSON report lists",
-        wording::count(groups.len())
+    Some(phrase!(
+        "and ",
+        wording::count(groups.len()),
+        " more of ",
+        sizes,
+        " reactions, all of which the JSON report lists"
     ))
 }
 
 /// A sentence for each of the first groups, or one for all of them where they are alike.
-pub(super) fn sentences(report: &Report) -> Vec<String> {
+pub(super) fn sentences(report: &Report) -> Vec<Phrase> {
     let study = report.study;
     match wording::alike(study) {
         Some(all) => vec![all],
@@ -71,7 +74,7 @@ pub(super) fn combinations(report: &Report) -> Option<(String, String)> {
 }
 
 /// The combinations that equilibrium decides, with their values; none where no load case has an equilibrium.
-pub(super) fn decided(report: &Report) -> Vec<String> {
+pub(super) fn decided(report: &Report) -> Vec<Phrase> {
     let loaded = report.loaded_cases();
     let balanced = |case: &usize| report.diagnosis().cases[*case].is_balanced();
     if !loaded.is_empty() && !loaded.iter().any(balanced) {
@@ -82,19 +85,19 @@ pub(super) fn decided(report: &Report) -> Vec<String> {
 }
 
 /// `A_x + B_x = 10 N`, or with a value for each load case.
-fn with_values(report: &Report, sum: &Combination) -> String {
+fn with_values(report: &Report, sum: &Combination) -> Phrase {
     let model = report.model();
-    let values: Vec<String> = report
+    let values: Vec<Phrase> = report
         .loaded_cases()
         .into_iter()
         .filter_map(|case| {
             let value = wording::combination_value(model, sum, case)?;
-            let name = &model.cases[case].name;
+            let name = Phrase::name(&model.cases[case].name);
             let alone = model.cases.len() == 1;
             Some(if alone {
                 value
             } else {
-                format!("{value} ({name})")
+                phrase!(value, " (", name, ")")
             })
         })
         .collect();
@@ -102,7 +105,7 @@ fn with_values(report: &Report, sum: &Combination) -> String {
     if values.is_empty() {
         text
     } else {
-        format!("{text} = {}", values.join(", "))
+        phrase!(text, Operator::Equals, Phrase::joined(values, ", "))
     }
 }
 
@@ -197,7 +200,7 @@ pub(super) fn circuit_objects<'a>(report: &Report<'a>) -> Vec<CircuitObject<'a>>
             coefficients: stresses(report.model(), circuit),
             shape: kind_of(&circuit.shape),
             known: known(report, index),
-            words: wording::circuit(report.study, index),
+            words: wording::circuit(report.study, index).to_string(),
         })
         .collect()
 }
@@ -205,7 +208,7 @@ pub(super) fn circuit_objects<'a>(report: &Report<'a>) -> Vec<CircuitObject<'a>>
 fn known(report: &Report, circuit: usize) -> Vec<String> {
     let known = report.study.known_of(circuit).into_iter();
     known
-        .map(|i| wording::combination(report.model(), &report.study.combinations()[i]))
+        .map(|i| wording::combination(report.model(), &report.study.combinations()[i]).to_string())
         .collect()
 }
 
@@ -284,6 +287,6 @@ fn combination_object<'a>(report: &Report<'a>, sum: &Combination) -> Combination
             .equation
             .map(|equation| equation_object(model, equation)),
         values: reported.iter().map(value).collect(),
-        words: wording::combination(model, sum),
+        words: wording::combination(model, sum).to_string(),
     }
 }

@@ -271,10 +271,13 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         held: diagnosis.is_held(),
         determinate: diagnosis.counts.is_determinate(),
         carried: report.uncarried().is_empty(),
-        headline: report.headline(),
-        reason: wording::reason(model, diagnosis),
+        headline: report.headline().to_string(),
+        reason: wording::reason(model, diagnosis).to_string(),
         reasons: reasons::objects(report),
-        remarks: wording::remarks(model, diagnosis),
+        remarks: wording::remarks(model, diagnosis)
+            .iter()
+            .map(ToString::to_string)
+            .collect(),
         singular_values: clean_singular_values(diagnosis)
             .into_iter()
             .map(tidy)
@@ -435,7 +438,7 @@ fn balance<'a>(model: &Model, diagnosis: &Diagnosis, case: &'a CaseAnswer) -> Ba
         decided: case.is_determinate(),
         drives,
         values: values(model, case),
-        words: wording::balance(model, diagnosis, case),
+        words: wording::balance(model, diagnosis, case).to_string(),
     }
 }
 

@@ -4,14 +4,14 @@
 const WIDTH: usize = 80;
 
 /// A paragraph broken at spaces, each line behind the indent.
-pub(crate) fn wrapped(text: &str, indent: &str) -> String {
+pub(crate) fn wrapped(text: &impl ToString, indent: &str) -> String {
     hanging(text, indent, indent)
 }
 
 /// A paragraph whose first line stands behind a mark, the others behind an indent of the same width.
-pub(crate) fn hanging(text: &str, mark: &str, indent: &str) -> String {
+pub(crate) fn hanging(text: &impl ToString, mark: &str, indent: &str) -> String {
     let mut lines = vec![String::new()];
-    for word in text.split_whitespace() {
+    for word in text.to_string().split_whitespace() {
         let line = lines.last_mut().expect("there is always a line");
         let length = line.chars().count() + word.chars().count() + 1;
         if line.is_empty() {
@@ -68,7 +68,7 @@ mod tests {
             assert!(line.starts_with("  word") && line.chars().count() <= WIDTH);
         }
         assert_eq!(lines.split_whitespace().count(), 40);
-        assert_eq!(wrapped("", ""), "\n");
+        assert_eq!(wrapped(&"", ""), "\n");
         assert!(hanging(&text, "1. ", "   ").starts_with("1. word"));
     }
 

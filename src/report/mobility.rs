@@ -121,7 +121,7 @@ pub(super) fn document<'a>(
     motion: &FreeMotion,
     mobility: &Mobility,
 ) -> MobilityDocument<'a> {
-    let words = wording::mobility(model, motion, mobility);
+    let words = wording::mobility(model, motion, mobility).to_string();
     match mobility {
         Mobility::Real {
             tested,

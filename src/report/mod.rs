@@ -20,7 +20,7 @@ use std::ops::Range;
 
 use crate::statics::{CaseAnswer, Diagnosis, Model, Uncarried};
 use crate::study::Study;
-use crate::wording;
+use crate::wording::{self, Phrase};
 
 /// What a report is about.
 #[derive(Debug, Clone, Copy)]
@@ -64,7 +64,7 @@ impl<'a> Report<'a> {
     }
 
     /// The sentence that leads.
-    fn headline(&self) -> String {
+    fn headline(&self) -> Phrase {
         wording::headline(self.model(), self.diagnosis(), &self.uncarried())
     }
 

@@ -7,7 +7,7 @@ use crate::document::{Block, Document, Figure, Table};
 use crate::scene::Space;
 use crate::solution::{self, Solution, given, sentences};
 use crate::statics::{Model, ReactionKind};
-use crate::wording;
+use crate::wording::{self, Phrase, phrase};
 
 /// What a document is made of besides the report.
 #[derive(Debug, Clone, Copy)]
@@ -36,7 +36,7 @@ pub fn document(paper: &Paper) -> Document {
     solutions(report, &mut blocks);
     repairs(report, &mut blocks);
     ranks(report, &mut blocks);
-    blocks.push(Block::Caution(wording::CAUTION.to_owned()));
+    blocks.push(Block::Caution(wording::CAUTION.into()));
     Document {
         title: title(report),
         subtitle: subtitle(report),
@@ -51,26 +51,29 @@ fn title(report: &Report) -> String {
     }
 }
 
-fn subtitle(report: &Report) -> String {
+fn subtitle(report: &Report) -> Phrase {
     let units = &report.model().units;
     let space = match report.model().space {
         Space::Spatial => "In space",
         Space::Planar => "In the plane",
     };
-    format!(
-        "{space}; lengths in {}, forces in {}, moments in {}",
+    phrase!(
+        space,
+        "; lengths in ",
         units.length.symbol(),
+        ", forces in ",
         units.force.symbol(),
+        ", moments in ",
         units.moment_symbol()
     )
 }
 
-fn heading(blocks: &mut Vec<Block>, text: impl Into<String>) {
+fn heading(blocks: &mut Vec<Block>, text: impl Into<Phrase>) {
     blocks.push(Block::Heading(2, text.into()));
 }
 
 /// A heading with a list, where there is something to list.
-fn listed(blocks: &mut Vec<Block>, title: &str, items: Vec<String>) {
+fn listed(blocks: &mut Vec<Block>, title: impl Into<Phrase>, items: Vec<Phrase>) {
     if !items.is_empty() {
         heading(blocks, title);
         blocks.push(Block::List(items));
@@ -80,7 +83,7 @@ fn listed(blocks: &mut Vec<Block>, title: &str, items: Vec<String>) {
 fn verdict(report: &Report, blocks: &mut Vec<Block>) {
     let (model, diagnosis) = (report.model(), report.diagnosis());
     let numbers = wording::big_numbers(model.space, diagnosis);
-    let numbers = numbers.map(|n| [n.name.to_owned(), n.symbol.to_owned(), n.value.to_string()]);
+    let numbers = numbers.map(|n| (n.name.into(), n.symbol, n.value.into()));
     blocks.push(Block::Numbers(numbers.into()));
     blocks.push(Block::Lead(report.headline()));
     let placement = report.study.nearness();
@@ -97,11 +100,11 @@ fn verdict(report: &Report, blocks: &mut Vec<Block>) {
 fn motions(report: &Report, blocks: &mut Vec<Block>) {
     let (model, diagnosis) = (report.model(), report.diagnosis());
     let found = diagnosis.free_motions.iter();
-    let mut items: Vec<String> = found
+    let mut items: Vec<Phrase> = found
         .zip(&report.study.mobilities().motions)
         .map(|(motion, mobility)| {
             let how_far = wording::mobility(model, motion, mobility);
-            format!("{} {how_far}", wording::motion(model, motion))
+            phrase!(wording::motion(model, motion), " ", how_far)
         })
         .collect();
     items.extend(wording::together(model, report.study.mobilities()));
@@ -124,16 +127,17 @@ fn reactions(report: &Report, blocks: &mut Vec<Block>) {
     }
     heading(blocks, "Reactions");
     let cases: Vec<usize> = report.loaded_cases();
-    let mut head: Vec<String> = ["Reaction", "kind", "along"].map(str::to_owned).into();
-    head.extend(cases.iter().map(|case| model.cases[*case].name.clone()));
+    let mut head: Vec<Phrase> = ["Reaction", "kind", "along"].map(Phrase::from).into();
+    let names = cases.iter().map(|case| &model.cases[*case].name);
+    head.extend(names.map(Phrase::name));
     let row = |(index, reaction): (usize, &crate::statics::Reaction)| {
         let kind = match reaction.kind {
             ReactionKind::Force => "force",
             ReactionKind::Couple => "couple",
         };
         let mut row = vec![
-            reaction.name.clone(),
-            kind.to_owned(),
+            (&reaction.symbol).into(),
+            kind.into(),
             wording::signed_direction(model, &reaction.direction),
         ];
         let answers = cases.iter().map(|case| &report.diagnosis().cases[*case]);
@@ -148,10 +152,10 @@ fn reactions(report: &Report, blocks: &mut Vec<Block>) {
 }
 
 /// What is said of a case, with its name where there are several.
-fn of_case(report: &Report, case: usize, said: String) -> String {
+fn of_case(report: &Report, case: usize, said: Phrase) -> Phrase {
     match report.model().cases.len() {
         1 => said,
-        _ => format!("{}: {said}", report.model().cases[case].name),
+        _ => phrase!(Phrase::name(&report.model().cases[case].name), ": ", said),
     }
 }
 
@@ -174,13 +178,13 @@ fn depth(report: &Report, blocks: &mut Vec<Block>) {
     if let Some(title) = wording::listing(study) {
         let mut items = circuits::sentences(report);
         items.extend(circuits::rest(report));
-        listed(blocks, &title, items);
+        listed(blocks, title, items);
     }
     let sums = circuits::decided(report);
     listed(blocks, "Decided all the same", sums);
     if let Some(one_way) = study.one_way() {
         let cases = report.loaded_cases().into_iter();
-        let mut items: Vec<String> = cases
+        let mut items: Vec<Phrase> = cases
             .map(|case| of_case(report, case, wording::one_way(model, &one_way.cases[case])))
             .collect();
         items.push(wording::every_load(model, one_way));
@@ -205,32 +209,35 @@ fn solutions(report: &Report, blocks: &mut Vec<Block>) {
     let cases = report.loaded_cases();
     for case in cases.iter().take(MOST_WORKED) {
         let of = match model.cases.len() {
-            1 => String::new(),
-            _ => format!(" under {}", model.cases[*case].name),
+            1 => Phrase::new(),
+            _ => phrase!(" under ", Phrase::name(&model.cases[*case].name)),
         };
-        heading(blocks, format!("Equations{of}"));
+        heading(blocks, phrase!("Equations", of));
         blocks.push(given::loads(model, *case));
         components(model, *case, blocks);
         match Solution::of(model, report.diagnosis(), *case) {
             Some(working) => {
-                heading(blocks, format!("Solution step by step{of}"));
+                heading(blocks, phrase!("Solution step by step", of));
                 blocks.extend(sentences::blocks(model, report.diagnosis(), &working));
             }
-            None => blocks.push(Block::Quiet(format!(
-                "With more than {} reactions the solution is not worked step by step.",
-                solution::MOST_REACTIONS
+            None => blocks.push(Block::Quiet(phrase!(
+                "With more than ",
+                solution::MOST_REACTIONS,
+                " reactions the solution is not worked step by step."
             ))),
         }
     }
     if cases.len() > MOST_WORKED {
-        let left: Vec<&str> = cases[MOST_WORKED..]
+        let left: Vec<Phrase> = cases[MOST_WORKED..]
             .iter()
-            .map(|case| model.cases[*case].name.as_str())
+            .map(|case| Phrase::name(&model.cases[*case].name))
             .collect();
-        blocks.push(Block::Quiet(format!(
-            "Equations of {} more load cases are left out: {}. A report of one case alone has its equations.",
+        blocks.push(Block::Quiet(phrase!(
+            "Equations of ",
             wording::count(left.len()),
-            wording::listed_briefly(&left)
+            " more load cases are left out: ",
+            wording::listed_briefly(&left),
+            ". A report of one case alone has its equations."
         )));
     }
 }
@@ -243,11 +250,11 @@ fn components(model: &Model, case: usize, blocks: &mut Vec<Block>) {
     let row = |equation: solution::Equation| {
         vec![
             sentences::balance(model, &equation.balance),
-            sentences::equation(model, &equation),
+            sentences::equation(model, &equation).phrase(),
         ]
     };
     blocks.push(Block::Table(Table {
-        head: ["Sum", "equation"].map(str::to_owned).into(),
+        head: ["Sum", "equation"].map(Phrase::from).into(),
         rows: equations.map(row).collect(),
         values: Vec::new(),
     }));
@@ -257,7 +264,7 @@ fn repairs(report: &Report, blocks: &mut Vec<Block>) {
     let model = report.model();
     if let Some(mending) = report.study.repair().links() {
         let links = mending.links.iter();
-        let mut items: Vec<String> = links.map(|link| wording::added_link(model, link)).collect();
+        let mut items: Vec<Phrase> = links.map(|link| wording::added_link(model, link)).collect();
         items.push(wording::mending(mending));
         listed(blocks, "Links that would hold it", items);
     }
@@ -267,15 +274,19 @@ fn repairs(report: &Report, blocks: &mut Vec<Block>) {
 
 fn ranks(report: &Report, blocks: &mut Vec<Block>) {
     let diagnosis = report.diagnosis();
-    let values: Vec<String> = clean_singular_values(diagnosis)
+    let values: Vec<Phrase> = clean_singular_values(diagnosis)
         .iter()
-        .map(|value| wording::number(*value))
+        .map(|value| Phrase::from(wording::number(*value)))
         .collect();
     let written = wording::exactly_of(&diagnosis.exact);
     heading(blocks, "Rank");
-    blocks.push(Block::Paragraph(format!(
-        "Singular values {}; exact rank {}, {written}.",
-        values.join(", "),
-        diagnosis.exact.rank
+    blocks.push(Block::Paragraph(phrase!(
+        "Singular values ",
+        Phrase::joined(values, ", "),
+        "; exact rank ",
+        diagnosis.exact.rank,
+        ", ",
+        written,
+        "."
     )));
 }

@@ -94,7 +94,7 @@ pub(super) fn objects<'a>(report: &Report<'a>) -> Vec<ReasonObject<'a>> {
     let pictures = report.study.objects().iter();
     vec![ReasonObject {
         kind: kind_of(&report.diagnosis().reason),
-        words: wording::reason(report.model(), report.diagnosis()),
+        words: wording::reason(report.model(), report.diagnosis()).to_string(),
         objects: pictures.map(|p| object(report.model(), p)).collect(),
     }]
 }

@@ -202,7 +202,7 @@ fn found<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
         ground: from_origin(link.ground.components()),
         smallest_singular_value: tidy(link.smallest),
         freedom: link.freedom,
-        words: wording::added_link(model, link),
+        words: wording::added_link(model, link).to_string(),
     };
     Links {
         links: mending.links.iter().map(link).collect(),

@@ -9,7 +9,7 @@ use super::layout::{aligned, hanging, wrapped};
 use super::{Report, circuits, clean_singular_values};
 use crate::scene::Space;
 use crate::statics::{CaseAnswer, PlacedSupport, Reaction, ReactionKind};
-use crate::wording;
+use crate::wording::{self, Phrase, phrase};
 
 /// Colours of a report; all plain by default.
 #[derive(Debug, Clone, Copy, Default)]
@@ -57,7 +57,7 @@ pub fn text(report: &Report, styles: &Styles) -> String {
         analysis_text::repairs(report, styles),
         analysis_text::releases(report, styles),
         ranks(report, styles),
-        styled(styles.quiet, &wrapped(wording::CAUTION, "")),
+        styled(styles.quiet, &wrapped(&wording::CAUTION, "")),
     ];
     let parts: Vec<String> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     parts.join("\n")
@@ -112,7 +112,7 @@ fn numbers(report: &Report, styles: &Styles) -> String {
             let name = number.name.to_owned();
             vec![
                 name,
-                number.symbol.to_owned(),
+                number.symbol.to_string(),
                 format!("= {}", number.value),
             ]
         })
@@ -231,9 +231,10 @@ fn row(report: &Report, cases: &[&CaseAnswer], index: usize, reaction: &Reaction
     let mut cells = vec![
         format!("    {}", reaction.name),
         kind.to_owned(),
-        wording::signed_direction(report.model(), &reaction.direction),
+        wording::signed_direction(report.model(), &reaction.direction).to_string(),
     ];
-    cells.extend(cases.iter().map(|case| cell(report, case, index, reaction)));
+    let values = cases.iter();
+    cells.extend(values.map(|case| cell(report, case, index, reaction).to_string()));
     cells
 }
 
@@ -242,18 +243,18 @@ pub(super) fn cell(
     case: &CaseAnswer,
     index: usize,
     reaction: &Reaction,
-) -> String {
+) -> Phrase {
     if !case.is_balanced() {
-        return "no equilibrium".to_owned();
+        return "no equilibrium".into();
     }
     let value = case.values[index];
     let Some(known) = value else {
-        return "not decided".to_owned();
+        return "not decided".into();
     };
     let text = wording::reaction_value(known, reaction.kind, &report.model().units);
     match wording::one_way_note(reaction, value) {
-        Some(note) => format!("{text} ({note})"),
-        None => text,
+        Some(note) => phrase!(text, " (", note, ")"),
+        None => text.into(),
     }
 }
 
@@ -283,7 +284,7 @@ fn ranks(report: &Report, styles: &Styles) -> String {
     let diagnosis = report.diagnosis();
     let values: Vec<String> = clean_singular_values(diagnosis)
         .iter()
-        .map(|value| wording::number(*value))
+        .map(|value| wording::number(*value).to_string())
         .collect();
     let written = wording::exactly_of(&diagnosis.exact);
     let body = wrapped(&format!("singular values {}", values.join(", ")), "  ")

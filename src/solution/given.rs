@@ -5,7 +5,7 @@ use nalgebra::Vector3;
 use crate::document::{Block, Table};
 use crate::scene::Space;
 use crate::statics::{AppliedLoad, Model, PlacedSupport};
-use crate::wording;
+use crate::wording::{self, Phrase, Quantity, phrase};
 
 /// The supports with place and orientation; `named` adds the names of their reactions.
 pub fn supports(model: &Model, named: bool) -> Block {
@@ -15,9 +15,9 @@ pub fn supports(model: &Model, named: bool) -> Block {
     }
     let rows = model.supports.iter().map(|support| {
         let mut row = vec![
-            support.name.clone(),
-            wording::support_kind(&support.kind).to_owned(),
-            wording::coordinates(model, &support.point),
+            Phrase::name(&support.name),
+            wording::support_kind(&support.kind).into(),
+            wording::coordinates(model, &support.point).into(),
             wording::orientation(model, support),
         ];
         if named {
@@ -27,52 +27,51 @@ pub fn supports(model: &Model, named: bool) -> Block {
     });
     Block::Table(Table {
         rows: rows.collect(),
-        head: head.into_iter().map(str::to_owned).collect(),
+        head: head.into_iter().map(Phrase::from).collect(),
         values: Vec::new(),
     })
 }
 
-fn reactions(model: &Model, support: &PlacedSupport) -> String {
-    let own = model.reactions[support.reactions.clone()].iter();
-    let names: Vec<&str> = own.map(|reaction| reaction.name.as_str()).collect();
-    names.join(", ")
+fn reactions(model: &Model, support: &PlacedSupport) -> Phrase {
+    let symbols = wording::symbols(model, support.reactions.clone());
+    Phrase::joined(symbols, ", ")
 }
 
 /// The loads of a case, numbered as the equations take them.
 pub fn loads(model: &Model, case: usize) -> Block {
     let loads = model.cases[case].loads.iter().enumerate();
     let rows = loads.map(|(index, load)| {
-        let mut row = vec![(index + 1).to_string()];
+        let mut row = vec![Phrase::from(index + 1)];
         row.extend(load_cells(model, load));
         row
     });
     Block::Table(Table {
         rows: rows.collect(),
         head: ["Load", "kind", "at", "components"]
-            .map(str::to_owned)
+            .map(Phrase::from)
             .into(),
         values: Vec::new(),
     })
 }
 
 /// Kind, place and components of a load.
-fn load_cells(model: &Model, load: &AppliedLoad) -> [String; 3] {
+fn load_cells(model: &Model, load: &AppliedLoad) -> [Phrase; 3] {
     let units = &model.units;
     let (newtons, symbol) = (units.force.in_newtons(), units.force.symbol());
     match load {
         AppliedLoad::Force { at, force } => [
-            "force".to_owned(),
+            "force".into(),
             place(model, at),
-            components(model, force, newtons, symbol),
+            components(model, force, newtons, symbol).into(),
         ],
         AppliedLoad::Weight { at, force, .. } => [
-            "own weight".to_owned(),
+            "own weight".into(),
             place(model, at),
-            components(model, force, newtons, symbol),
+            components(model, force, newtons, symbol).into(),
         ],
         AppliedLoad::Couple { at, moment } => [
-            "couple".to_owned(),
-            at.as_ref().map_or_else(String::new, |at| place(model, at)),
+            "couple".into(),
+            at.as_ref().map_or_else(Phrase::new, |at| place(model, at)),
             couple(model, moment),
         ],
         AppliedLoad::Distributed { ends, densities } => {
@@ -80,46 +79,42 @@ fn load_cells(model: &Model, load: &AppliedLoad) -> [String; 3] {
             let symbol = format!("{symbol}/{}", units.length.symbol());
             let [start, end] = densities.map(|of| components(model, &of, unit, &symbol));
             let size = if start == end {
-                start
+                start.into()
             } else {
-                format!("{start} to {end}")
+                phrase!(start, " to ", end)
             };
-            let ends = ends.map(|end| place(model, &end)).join(" to ");
-            ["spread force".to_owned(), ends, size]
+            let ends = Phrase::joined(ends.map(|end| place(model, &end)), " to ");
+            ["spread force".into(), ends, size]
         }
     }
 }
 
-fn couple(model: &Model, moment: &Vector3<f64>) -> String {
+fn couple(model: &Model, moment: &Vector3<f64>) -> Phrase {
     let units = &model.units;
     match model.space {
-        Space::Planar => wording::couple(moment.z, units),
+        Space::Planar => wording::couple(moment.z, units).into(),
         Space::Spatial => {
             let unit = units.moment_in_newton_metres();
-            components(model, moment, unit, &units.moment_symbol())
+            components(model, moment, unit, &units.moment_symbol()).into()
         }
     }
 }
 
 /// The name of a point with its coordinates, or these alone.
-fn place(model: &Model, at: &nalgebra::Point3<f64>) -> String {
+fn place(model: &Model, at: &nalgebra::Point3<f64>) -> Phrase {
     let (name, coordinates) = (wording::point(model, at), wording::coordinates(model, at));
-    if name == coordinates {
+    if name == Phrase::from(&coordinates) {
         name
     } else {
-        format!("{name} {coordinates}")
+        phrase!(name, " ", coordinates)
     }
 }
 
-fn components(model: &Model, vector: &Vector3<f64>, unit: f64, symbol: &str) -> String {
+fn components(model: &Model, vector: &Vector3<f64>, unit: f64, symbol: &str) -> Quantity {
     let shown = match model.space {
         Space::Planar => 2,
         Space::Spatial => 3,
     };
-    let numbers: Vec<String> = vector
-        .iter()
-        .take(shown)
-        .map(|x| wording::number(x / unit))
-        .collect();
-    format!("({}) {symbol}", numbers.join(", "))
+    let numbers = vector.iter().take(shown).map(|x| wording::number(x / unit));
+    Quantity::vector(numbers.collect(), symbol)
 }

@@ -1,10 +1,12 @@
 //! A worked solution in words: which sum, what drops out, the equation with its numbers, what it gives.
 
+use nalgebra::{Point3, Unit, Vector3};
+
 use super::{Balance, Equation, Solution, Step, Term, spread};
-use crate::document::Block;
+use crate::document::{Block, Formula};
 use crate::scene::Space;
 use crate::statics::{Diagnosis, Model, ReactionKind};
-use crate::wording;
+use crate::wording::{self, Operator, Phrase, Quantity, Sum, phrase};
 
 /// Loads of one equation that are written one by one; more are summed up.
 const MOST_LOADS: usize = 4;
@@ -40,73 +42,61 @@ pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Solution) -> Vec<B
 }
 
 /// How signs of moments are counted.
-fn convention(model: &Model) -> String {
+fn convention(model: &Model) -> Phrase {
     match model.space {
         Space::Spatial => {
             "Reactions are positive as they are drawn. Moments are positive right-handed about the \
                            direction that is given; lengths beside a reaction are its arms."
-                .to_owned()
+                .into()
         }
         Space::Planar => {
             "Reactions are positive as they are drawn, moments counter-clockwise; lengths beside a \
                           reaction are its arms."
-                .to_owned()
+                .into()
         }
     }
 }
 
 /// What is summed up: `Moments about the line through A and B, positive about x`, `Forces along x`.
-pub fn balance(model: &Model, balance: &Balance) -> String {
+pub fn balance(model: &Model, balance: &Balance) -> Phrase {
     match balance {
         Balance::Forces(along) => {
-            format!("Forces along {}", wording::signed_direction(model, along))
+            phrase!("Forces along ", wording::signed_direction(model, along))
         }
         Balance::Moments(point, about) if model.space == Space::Planar => {
-            format!("Moments about {}", wording::line(model, point, about))
+            phrase!("Moments about ", wording::line(model, point, about))
         }
-        Balance::Moments(point, about) => format!(
-            "Moments about {}{}",
+        Balance::Moments(point, about) => phrase!(
+            "Moments about ",
             wording::line(model, point, about),
-            sense(model, balance, about)
+            sense(model, point, about)
         ),
-        Balance::Screw(point, about, pitch) => format!(
-            "Moments about {}{}, and {} times the forces along it",
+        Balance::Screw(point, about, pitch) => phrase!(
+            "Moments about ",
             wording::line(model, point, about),
-            sense(model, balance, about),
-            wording::length(*pitch, &model.units)
+            sense(model, point, about),
+            ", and ",
+            wording::length(*pitch, &model.units),
+            " times the forces along it"
         ),
     }
 }
 
 /// The direction of a line whose name does not tell it.
-fn sense(
-    model: &Model,
-    balance: &Balance,
-    about: &nalgebra::Unit<nalgebra::Vector3<f64>>,
-) -> String {
+fn sense(model: &Model, point: &Point3<f64>, about: &Unit<Vector3<f64>>) -> Option<Phrase> {
     let direction = wording::signed_direction(model, about);
-    let (Balance::Moments(point, _) | Balance::Screw(point, ..)) = balance else {
-        return String::new();
-    };
-    let line = wording::line(model, point, about);
-    let told = line.ends_with(&format!("along {direction}"))
-        || line == format!("the {direction} axis")
-        || (direction == "z" && line.contains("vertical"));
-    if told {
-        String::new()
-    } else {
-        format!(", positive about {direction}")
-    }
+    let told = wording::tells_direction(model, point, about);
+    (!told).then(|| phrase!(", positive about ", direction))
 }
 
 /// An equation: `0.36 m·T_C − 44.13 N·m = 0`.
-pub fn equation(model: &Model, equation: &Equation) -> String {
+pub fn equation(model: &Model, equation: &Equation) -> Formula {
     let mut sum = Sum::default();
     for term in &equation.terms {
-        sum.add(term.coefficient, |_| term_text(model, equation, term));
+        sum.add(term.coefficient, term_text(model, equation, term));
     }
     add_loads(model, equation, &mut sum);
-    format!("{} = 0", sum.text())
+    Formula::equal(sum.phrase(), wording::number(0.0))
 }
 
 fn add_loads(model: &Model, equation: &Equation, sum: &mut Sum) {
@@ -116,12 +106,12 @@ fn add_loads(model: &Model, equation: &Equation, sum: &mut Sum) {
         false => vec![equation.load],
     };
     for value in values.into_iter().filter(|value| *value != 0.0) {
-        sum.add(value, |size| amount(model, &equation.balance, size));
+        sum.add(value, amount(model, &equation.balance, value.abs()));
     }
 }
 
 /// Force or moment in the scene's units.
-fn amount(model: &Model, balance: &Balance, value: f64) -> String {
+fn amount(model: &Model, balance: &Balance, value: f64) -> Quantity {
     let kind = match balance.has_moments() {
         true => ReactionKind::Couple,
         false => ReactionKind::Force,
@@ -130,42 +120,11 @@ fn amount(model: &Model, balance: &Balance, value: f64) -> String {
 }
 
 /// `A_x`, `0.6·T_C`, `0.36 m·T_C`.
-fn term_text(model: &Model, equation: &Equation, term: &Term) -> String {
+fn term_text(model: &Model, equation: &Equation, term: &Term) -> Phrase {
     let reaction = &model.reactions[term.reaction];
     let size = term.coefficient.abs();
-    if equation.balance.has_moments() && reaction.kind == ReactionKind::Force {
-        return format!("{}·{}", wording::length(size, &model.units), reaction.name);
-    }
-    match wording::number(size).as_str() {
-        "1" => reaction.name.clone(),
-        factor => format!("{factor}·{}", reaction.name),
-    }
-}
-
-/// A sum in writing.
-#[derive(Default)]
-struct Sum(String);
-
-impl Sum {
-    /// Adds a summand, given its sign by `value` and its size in words.
-    fn add(&mut self, value: f64, size: impl FnOnce(f64) -> String) {
-        self.0 += match (self.0.is_empty(), value < 0.0) {
-            (true, false) => "",
-            (true, true) => "\u{2212}",
-            (false, false) => " + ",
-            (false, true) => " \u{2212} ",
-        };
-        // A number stays with its unit.
-        self.0 += &size(value.abs()).replace(' ', "\u{a0}");
-    }
-
-    fn text(self) -> String {
-        if self.0.is_empty() {
-            "0".to_owned()
-        } else {
-            self.0
-        }
-    }
+    let is_arm = equation.balance.has_moments() && reaction.kind == ReactionKind::Force;
+    wording::multiple(size, is_arm, reaction, &model.units)
 }
 
 struct Teller<'a> {
@@ -176,27 +135,24 @@ struct Teller<'a> {
 }
 
 impl Teller<'_> {
-    fn paragraph(&mut self, text: String) {
+    fn paragraph(&mut self, text: Phrase) {
         self.blocks.push(Block::Paragraph(text));
     }
 
-    fn equation_block(&mut self, text: String) {
+    fn equation_block(&mut self, formula: Formula) {
         self.number += 1;
         self.blocks.push(Block::Equation {
             label: format!("({})", self.number),
-            text,
+            formula,
         });
     }
 
-    fn heading(&mut self, text: String) {
+    fn heading(&mut self, text: Phrase) {
         self.blocks.push(Block::Heading(3, text));
     }
 
-    fn names(&self, reactions: impl IntoIterator<Item = usize>) -> Vec<&str> {
-        let reactions = reactions.into_iter();
-        reactions
-            .map(|index| self.model.reactions[index].name.as_str())
-            .collect()
+    fn names(&self, reactions: impl IntoIterator<Item = usize>) -> Vec<Phrase> {
+        wording::symbols(self.model, reactions)
     }
 
     fn conditions(&mut self, diagnosis: &Diagnosis, working: &Solution) {
@@ -208,31 +164,39 @@ impl Teller<'_> {
             let load = amount(self.model, balance, condition.equation.load);
             let (relation, meaning) = if condition.balanced {
                 (
-                    "= 0",
-                    "The loads have none either, so they leave this motion at rest.".to_owned(),
+                    Operator::Equals,
+                    "The loads have none either, so they leave this motion at rest.".into(),
                 )
             } else {
                 (
-                    "\u{2260} 0",
-                    format!("No reaction can balance the loads: they drive the {phrase}."),
+                    Operator::Differs,
+                    phrase!(
+                        "No reaction can balance the loads: they drive the ",
+                        phrase,
+                        "."
+                    ),
                 )
             };
             let all: Vec<usize> = (0..self.model.reactions.len()).collect();
             let dropped = self.dropped(balance, &all);
-            let dropped = dropped.unwrap_or_else(|| "There are no reactions".to_owned());
-            self.paragraph(format!("{dropped}: no reaction is left. {meaning}"));
-            self.equation_block(format!("{load} {relation}"));
+            let dropped = dropped.unwrap_or_else(|| "There are no reactions".into());
+            self.paragraph(phrase!(dropped, ": no reaction is left. ", meaning));
+            self.equation_block(Formula {
+                left: load.into(),
+                relation,
+                right: wording::number(0.0).into(),
+            });
         }
     }
 
     fn without_equilibrium(&mut self, working: &Solution) {
         let decided = self.names(working.decided.iter().copied());
         let still = match decided.as_slice() {
-            [] => "There is no equilibrium, and no reaction has a static value.".to_owned(),
-            names => format!(
-                "There is no equilibrium, so no reaction has a static value. Under loads that leave the body at \
-                 rest, equilibrium would decide {}.",
-                wording::listed(names)
+            [] => "There is no equilibrium, and no reaction has a static value.".into(),
+            names => phrase!(
+                "There is no equilibrium, so no reaction has a static value. Under loads that leave the body at rest, equilibrium would decide ",
+                wording::listed(names),
+                "."
             ),
         };
         self.paragraph(still);
@@ -242,9 +206,9 @@ impl Teller<'_> {
         let several = step.equations.len() > 1;
         if several {
             let names = self.names(step.found.iter().map(|(reaction, _)| *reaction));
-            let text = format!(
-                "{} equations for {}",
-                capital(&wording::count(step.equations.len())),
+            let text = phrase!(
+                Phrase::from(wording::count(step.equations.len())).capitalised(),
+                " equations for ",
                 wording::listed(&names)
             );
             self.heading(text);
@@ -252,7 +216,7 @@ impl Teller<'_> {
         for equation in &step.equations {
             let title = balance(self.model, &equation.balance);
             if several {
-                self.paragraph(format!("{title}. {}", self.reason(step, equation, values)));
+                self.paragraph(phrase!(title, ". ", self.reason(step, equation, values)));
             } else {
                 self.heading(title);
                 let reason = self.reason(step, equation, values);
@@ -261,11 +225,11 @@ impl Teller<'_> {
             self.equation_block(self::equation(self.model, equation));
         }
         let result = self.result(step, values);
-        self.blocks.push(Block::Result(result));
+        self.blocks.push(result);
     }
 
     /// Which unknowns drop out, and which are left.
-    fn reason(&self, step: &Step, equation: &Equation, values: &[Option<f64>]) -> String {
+    fn reason(&self, step: &Step, equation: &Equation, values: &[Option<f64>]) -> Phrase {
         let unknown = |index: &usize| values[*index].is_none();
         let absent: Vec<usize> = (0..self.model.reactions.len())
             .filter(unknown)
@@ -283,15 +247,15 @@ impl Teller<'_> {
             "only "
         };
         let is = if left.len() == 1 { "is" } else { "are" };
-        let left = format!("{only}{} {is} left", wording::listed(&self.names(left)));
+        let left = phrase!(only, wording::listed(&self.names(left)), " ", is, " left");
         match self.dropped(&equation.balance, &absent) {
-            Some(dropped) => format!("{dropped}: {left}."),
-            None => format!("{}.", capital(&left)),
+            Some(dropped) => phrase!(dropped, ": ", left, "."),
+            None => left.sentence(),
         }
     }
 
     /// Why the given reactions drop out: `A_x and A_y meet it`.
-    fn dropped(&self, balance: &Balance, absent: &[usize]) -> Option<String> {
+    fn dropped(&self, balance: &Balance, absent: &[usize]) -> Option<Phrase> {
         let of_kind = |kind: ReactionKind| -> Vec<usize> {
             let some = absent.iter().copied();
             some.filter(|index| self.model.reactions[*index].kind == kind)
@@ -301,9 +265,9 @@ impl Teller<'_> {
         let said = |reactions: Vec<usize>, one: &str, many: &str| {
             let verb = if reactions.len() == 1 { one } else { many };
             (!reactions.is_empty())
-                .then(|| format!("{} {verb}", wording::listed(&self.names(reactions))))
+                .then(|| phrase!(wording::listed(&self.names(reactions)), " ", verb))
         };
-        let parts: Vec<String> = match balance {
+        let parts: Vec<Phrase> = match balance {
             Balance::Forces(_) => vec![
                 said(forces, "is square to it", "are square to it"),
                 said(couples, "is a couple", "are couples"),
@@ -335,11 +299,11 @@ impl Teller<'_> {
         .into_iter()
         .flatten()
         .collect();
-        (!parts.is_empty()).then(|| parts.join("; "))
+        (!parts.is_empty()).then(|| Phrase::joined(parts, "; "))
     }
 
-    /// `With T_C = 122.08 N: B_z = 100.72 N`, or of a system all its unknowns.
-    fn result(&self, step: &Step, values: &[Option<f64>]) -> String {
+    /// What the equations give, with what was known before: `T_C = 122.08 N`, `B_z = 100.72 N`; of a system all its unknowns.
+    fn result(&self, step: &Step, values: &[Option<f64>]) -> Block {
         let mut given: Vec<usize> = step
             .equations
             .iter()
@@ -349,37 +313,28 @@ impl Teller<'_> {
             .collect();
         given.sort_unstable();
         given.dedup();
-        let given: Vec<String> = given
-            .into_iter()
-            .map(|index| self.value(index, values[index].unwrap_or(0.0)))
-            .collect();
-        let found: Vec<String> = step
-            .found
-            .iter()
-            .map(|(reaction, value)| self.noted(*reaction, *value))
-            .collect();
-        match given.as_slice() {
-            [] => wording::listed(&found),
-            given => format!(
-                "With {}: {}",
-                wording::listed(given),
-                wording::listed(&found)
-            ),
+        let known = |index: usize| self.value(index, values[index].unwrap_or(0.0));
+        let found = step.found.iter();
+        Block::Result {
+            given: given.into_iter().map(known).collect(),
+            found: found
+                .map(|(reaction, value)| self.noted(*reaction, *value))
+                .collect(),
         }
     }
 
-    fn value(&self, reaction: usize, value: f64) -> String {
+    fn value(&self, reaction: usize, value: f64) -> Formula {
         let of = &self.model.reactions[reaction];
         let value = wording::reaction_value(value, of.kind, &self.model.units);
-        format!("{} = {value}", of.name)
+        Formula::equal(&of.symbol, value)
     }
 
-    fn noted(&self, reaction: usize, value: f64) -> String {
-        let text = self.value(reaction, value);
-        match wording::one_way_note(&self.model.reactions[reaction], Some(value)) {
-            Some(note) => format!("{text} ({note})"),
-            None => text,
+    fn noted(&self, reaction: usize, value: f64) -> Formula {
+        let mut formula = self.value(reaction, value);
+        if let Some(note) = wording::one_way_note(&self.model.reactions[reaction], Some(value)) {
+            formula.right.push(phrase!(" (", note, ")"));
         }
+        formula
     }
 
     fn open(&mut self, equation: &Equation, values: &[Option<f64>]) {
@@ -393,80 +348,67 @@ impl Teller<'_> {
                 .map(|term| term.reaction),
         );
         let separates = match names.as_slice() {
-            [one] => format!("{one} alone is left, but not decided by it."),
-            names => format!("no further equation separates {}.", wording::listed(names)),
+            [one] => phrase!(one, " alone is left, but not decided by it."),
+            names => phrase!(
+                "no further equation separates ",
+                wording::listed(names),
+                "."
+            ),
         };
         let absent: Vec<usize> = (0..self.model.reactions.len())
             .filter(|index| values[*index].is_none() && equation.coefficient(*index) == 0.0)
             .collect();
         let text = match self.dropped(&equation.balance, &absent) {
-            Some(dropped) => format!("{dropped}; {separates}"),
-            None => capital(&separates),
+            Some(dropped) => phrase!(dropped, "; ", separates),
+            None => separates.capitalised(),
         };
         self.paragraph(text);
         self.equation_block(self::equation(self.model, equation));
         let mut sum = Sum::default();
         for term in equation.terms.iter().filter(unknown) {
-            sum.add(term.coefficient, |_| term_text(self.model, equation, term));
+            sum.add(term.coefficient, term_text(self.model, equation, term));
         }
         let rest = amount(self.model, &equation.balance, 0.0 - equation.sum(values));
-        self.blocks
-            .push(Block::Result(format!("{} = {rest}", sum.text())));
+        self.blocks.push(Block::Result {
+            given: Vec::new(),
+            found: vec![Formula::equal(sum.phrase(), rest)],
+        });
     }
 
     /// What the values mean where a support that only pushes or only pulls would have to do the other.
     fn against_their_sense(&mut self, values: &[Option<f64>]) {
         let reactions = self.model.reactions.iter().zip(values);
-        let names: Vec<&str> = reactions
+        let names: Vec<Phrase> = reactions
             .filter(|(reaction, value)| wording::one_way_note(reaction, **value).is_some())
-            .map(|(reaction, _)| reaction.name.as_str())
+            .map(|(reaction, _)| Phrase::from(&reaction.symbol))
             .collect();
         if !names.is_empty() {
             let acts = if names.len() == 1 { "acts" } else { "act" };
-            self.blocks.push(Block::Paragraph(format!(
-                "{} {acts} one way only, and here it would be the other: where that counts, this load is not held.",
-                wording::listed(&names)
-            )));
+            self.blocks.push(Block::Paragraph(phrase!(wording::listed(&names), " ", acts, " one way only, and here it would be the other: where that counts, this load is not held.")));
         }
     }
 
     fn check(&mut self, equation: &Equation, values: &[Option<f64>]) {
-        self.heading(format!(
-            "Check: {}",
-            uncapital(&balance(self.model, &equation.balance))
-        ));
+        self.heading(phrase!("Check: ", balance(self.model, &equation.balance)));
         self.blocks.push(Block::Equation {
             label: String::new(),
-            text: self::equation(self.model, equation),
+            formula: self::equation(self.model, equation),
         });
         let mut sum = Sum::default();
         for term in &equation.terms {
             let part = term.coefficient * values[term.reaction].unwrap_or(0.0);
             if part != 0.0 {
-                sum.add(part, |size| amount(self.model, &equation.balance, size));
+                sum.add(part, amount(self.model, &equation.balance, part.abs()));
             }
         }
         add_loads(self.model, equation, &mut sum);
-        self.blocks.push(Block::Result(format!(
-            "{} = 0 to rounding, as it must be",
-            sum.text()
-        )));
+        let zero = phrase!(wording::number(0.0), " to rounding, as it must be");
+        self.blocks.push(Block::Result {
+            given: Vec::new(),
+            found: vec![Formula::equal(sum.phrase(), zero)],
+        });
     }
 }
 
 /// Directions and distances closer than this are the same.
 const PARALLEL: f64 = 1e-9;
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
-}
-
-fn uncapital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_lowercase().chain(letters).collect()
-    })
-}

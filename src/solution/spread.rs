@@ -2,9 +2,9 @@
 
 use nalgebra::Unit;
 
-use crate::document::Block;
+use crate::document::{Block, Formula};
 use crate::statics::{Model, Resultant};
-use crate::wording;
+use crate::wording::{self, Number, Operator, Phrase, phrase};
 
 /// Densities whose ratio differs from one by less than this are equal.
 const EVEN: f64 = 1e-9;
@@ -20,26 +20,32 @@ pub(super) fn blocks(model: &Model, case: usize) -> Vec<Block> {
 fn told(model: &Model, number: usize, resultants: &[Resultant]) -> Vec<Block> {
     let sentence = match resultants {
         [] => return Vec::new(),
-        [one] => format!(
-            "The spread load {number} counts as one force {}, {}.",
+        [one] => phrase!(
+            "The spread load ",
+            number,
+            " counts as one force ",
             place(model, one),
-            way(model, one)
+            ", ",
+            way(model, one),
+            "."
         ),
         parts => {
             let forces = parts
                 .iter()
-                .map(|part| format!("{}, {}", place(model, part), way(model, part)));
-            let forces: Vec<String> = forces.collect();
-            format!(
-                "The spread load {number} is the sum of two that fall to zero at one end, and counts as two forces: \
-                 {}.",
-                forces.join("; ")
+                .map(|part| phrase!(place(model, part), ", ", way(model, part)));
+            let forces: Vec<Phrase> = forces.collect();
+            phrase!(
+                "The spread load ",
+                number,
+                " is the sum of two that fall to zero at one end, and counts as two forces: ",
+                Phrase::joined(forces, "; "),
+                "."
             )
         }
     };
     let areas = resultants.iter().map(|resultant| Block::Equation {
         label: String::new(),
-        text: area(model, resultant),
+        formula: area(model, resultant),
     });
     std::iter::once(Block::Paragraph(sentence))
         .chain(areas)
@@ -50,35 +56,44 @@ fn is_even([start, end]: [f64; 2]) -> bool {
     (start - end).abs() <= EVEN * start.max(end)
 }
 
-fn place(model: &Model, resultant: &Resultant) -> String {
+fn place(model: &Model, resultant: &Resultant) -> Phrase {
     let at = wording::coordinates(model, &resultant.at);
     match is_even(resultant.densities) {
-        true => format!("in the middle of its segment, at {at}"),
-        false => format!("at the centroid of its diagram, {at}"),
+        true => phrase!("in the middle of its segment, at ", at),
+        false => phrase!("at the centroid of its diagram, ", at),
     }
 }
 
-fn way(model: &Model, resultant: &Resultant) -> String {
+fn way(model: &Model, resultant: &Resultant) -> Phrase {
     let along = Unit::new_normalize(resultant.force);
-    format!("along {}", wording::signed_direction(model, &along))
+    phrase!("along ", wording::signed_direction(model, &along))
 }
 
 /// `200 N/m · 1.2 m = 240 N`, `½ · 200 N/m · 1.2 m = 120 N`, `½ · (100 N/m + 200 N/m) · 1.2 m = 180 N`.
-fn area(model: &Model, resultant: &Resultant) -> String {
+fn area(model: &Model, resultant: &Resultant) -> Formula {
     let units = &model.units;
     let [start, end] = resultant
         .densities
         .map(|size| wording::density(size, units));
+    let half = || Number::from("½".to_owned());
     let height = match resultant.densities {
-        ends if is_even(ends) => start,
-        [0.0, _] => format!("½ · {end}"),
-        [_, 0.0] => format!("½ · {start}"),
-        _ => format!("½ · ({start} + {end})"),
+        ends if is_even(ends) => start.into(),
+        [0.0, _] => phrase!(half(), Operator::Times, end),
+        [_, 0.0] => phrase!(half(), Operator::Times, start),
+        _ => phrase!(
+            half(),
+            Operator::Times,
+            Operator::Open,
+            start,
+            Operator::Plus,
+            end,
+            Operator::Close
+        ),
     };
-    format!(
-        "{height} · {} = {}",
-        wording::length(resultant.length_m, units),
-        wording::force(resultant.force.norm(), units)
+    let length = wording::length(resultant.length_m, units);
+    Formula::equal(
+        phrase!(height, Operator::Times, length),
+        wording::force(resultant.force.norm(), units),
     )
 }
 
@@ -96,7 +111,8 @@ mod tests {
         );
         let model = Model::new(&read_str("sill", &text).unwrap().scene).unwrap();
         let texts = blocks(&model, 0).into_iter().map(|block| match block {
-            Block::Paragraph(text) | Block::Equation { text, .. } => text,
+            Block::Paragraph(text) => text.to_string(),
+            Block::Equation { formula, .. } => formula.phrase().to_string(),
             other => panic!("{other:?}"),
         });
         texts.collect()
@@ -108,19 +124,19 @@ mod tests {
             said("Distributed(from: (0, 0), to: (1.2, 0), start: (0, -200))"),
             [
                 "The spread load 2 counts as one force in the middle of its segment, at (0.6, 0) m, along −y.",
-                "200 N/m · 1.2 m = 240 N"
+                "200 N/m·1.2 m = 240 N"
             ]
         );
         assert_eq!(
             said("Distributed(from: (0, 0), to: (1.2, 0), start: (0, 0), end: (0, -200))"),
             [
                 "The spread load 2 counts as one force at the centroid of its diagram, (0.8, 0) m, along −y.",
-                "½ · 200 N/m · 1.2 m = 120 N"
+                "½·200 N/m·1.2 m = 120 N"
             ]
         );
         let trapezium =
             said("Distributed(from: (0, 0), to: (1.2, 0), start: (0, -100), end: (0, -200))");
-        assert_eq!(trapezium[1], "½ · (100 N/m + 200 N/m) · 1.2 m = 180 N");
+        assert_eq!(trapezium[1], "½·(100 N/m + 200 N/m)·1.2 m = 180 N");
     }
 
     #[test]
@@ -134,7 +150,7 @@ mod tests {
         );
         assert_eq!(
             told[1..],
-            ["½ · 100 N/m · 1.2 m = 60 N", "½ · 200 N/m · 1.2 m = 120 N"]
+            ["½·100 N/m·1.2 m = 60 N", "½·200 N/m·1.2 m = 120 N"]
         );
         assert!(said("Couple(moment: 3)").is_empty());
     }

@@ -27,6 +27,7 @@ mod reason;
 mod rounding;
 mod shared_axis;
 mod svd;
+mod symbol;
 #[cfg(test)]
 pub(crate) mod testing;
 mod uncarried;
@@ -58,6 +59,7 @@ pub use reason::{Picture, Reason, Regulus, Shape, TwoPencils};
 pub use rounding::Rounding;
 pub use shared_axis::{Meeting, SharedAxis};
 pub(crate) use svd::{WideSvd, orthogonalise_rows};
+pub use symbol::Symbol;
 pub use uncarried::Uncarried;
 pub(crate) use wrench::stack;
 pub use wrench::{Screw, Twist, Wrench};

@@ -10,6 +10,7 @@ use thiserror::Error;
 use super::loads::{self, LoadCase};
 use super::mass_properties::{MassProperties, Matter};
 use super::reactions;
+use super::symbol::Symbol;
 use super::wrench::Wrench;
 use super::written::WrittenDirection;
 use crate::scene::solid::Rounds;
@@ -83,8 +84,10 @@ pub struct PlacedSupport {
 /// One unknown: a force along a line, or a couple about a direction.
 #[derive(Debug, Clone)]
 pub struct Reaction {
-    /// Name such as `A_x`, `M_Ax`, `T_C`; what follows the first underscore is a subscript.
+    /// Name such as `A_x`, `M_Ax`, `T_C`: the symbol on one line.
     pub name: String,
+    /// The same as a symbol with its subscript.
+    pub symbol: Symbol,
     /// Index into [`Model::supports`].
     pub support: usize,
     /// Force or couple.

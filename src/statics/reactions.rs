@@ -7,6 +7,7 @@
 use std::ops::Range;
 
 use super::model::{PlacedSupport, Reaction, ReactionKind, Sense};
+use super::symbol::Symbol;
 use super::written::WrittenDirection;
 use crate::scene::{Space, SupportKind};
 
@@ -163,10 +164,22 @@ fn reaction(
 ) -> Reaction {
     let one_way = kind == ReactionKind::Force && component.along;
     let letter = letter_alone(support, kind, &component);
-    let name = match (kind, letter) {
-        (ReactionKind::Couple, _) => format!("M_{}{}", support.name, component.suffix),
-        (ReactionKind::Force, Some(letter)) => format!("{letter}_{}", support.name),
-        (ReactionKind::Force, None) => format!("{}_{}", support.name, component.suffix),
+    let symbol = match (kind, letter) {
+        (ReactionKind::Couple, _) => Symbol {
+            letter: "M".to_owned(),
+            label: support.name.clone(),
+            axis: component.suffix,
+        },
+        (ReactionKind::Force, Some(letter)) => Symbol {
+            letter: letter.to_string(),
+            label: support.name.clone(),
+            axis: "",
+        },
+        (ReactionKind::Force, None) => Symbol {
+            letter: support.name.clone(),
+            label: String::new(),
+            axis: component.suffix,
+        },
     };
     // What is named after an axis of the scene counts along it, whichever way its support is written.
     let axis = AXES.iter().position(|axis| *axis == component.suffix);
@@ -175,7 +188,8 @@ fn reaction(
         None => component.direction,
     };
     Reaction {
-        name,
+        name: symbol.to_string(),
+        symbol,
         support: index,
         kind,
         point: support.point,

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::model::{Model, PlacedSupport, Reaction, ReactionKind, Sense};
+use super::symbol::Symbol;
 use super::written::WrittenDirection;
 use super::{Diagnosis, Family, FreeMotion, LoadCase, MotionKind, Tolerance, Twist};
 use crate::scene::{Space, SupportKind, Units};
@@ -94,6 +95,7 @@ fn support(index: usize, given: &Given) -> PlacedSupport {
 fn reaction(index: usize, given: &Given) -> Reaction {
     Reaction {
         name: format!("r{index}"),
+        symbol: Symbol::plain(format!("r{index}")),
         support: index,
         kind: match given {
             Given::Force(..) => ReactionKind::Force,

@@ -12,14 +12,17 @@ use super::skin::{BOLD, colour32};
 use super::state::Playback;
 use crate::motion::{Selection, Sides};
 use crate::theme::Theme;
+use crate::wording::{Phrase, phrase};
 
 /// What the caption says.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Caption {
     /// Title of the scene.
     pub title: String,
-    /// Verdict and reason in one sentence: what stands before the first colon leads.
-    pub sentence: String,
+    /// The verdict, in the bold face.
+    pub verdict: Phrase,
+    /// What follows it in the same sentence, and what else must be said.
+    pub reason: Phrase,
     /// The motions that can be shown.
     pub motions: Vec<Selection>,
     /// The one that is.
@@ -33,11 +36,11 @@ pub(crate) struct Caption {
     /// Whether a scene file is watched: its name.
     pub watched: Option<String>,
     /// What is pointed out, in a sentence.
-    pub pointed: Option<String>,
-    /// Names of the released reactions, listed; empty where none is.
-    pub released: String,
+    pub pointed: Option<Phrase>,
+    /// The released reactions, listed; empty where none is.
+    pub released: Phrase,
     /// The link on trial, in a sentence.
-    pub trial: Option<String>,
+    pub trial: Option<Phrase>,
     /// Whether links are drawn now.
     pub drawing: bool,
 }
@@ -66,7 +69,7 @@ pub(crate) fn caption_ui(
         None => caption.title.clone(),
     };
     ui.label(RichText::new(heading).color(quiet).size(15.5));
-    ui.add(egui::Label::new(sentence(&caption.sentence, theme)).wrap());
+    ui.add(egui::Label::new(sentence(caption, theme)).wrap());
     let mut intents = Vec::new();
     if let Some(pointed) = &caption.pointed {
         let job = rich::line(pointed, &FontId::proportional(18.0), colour32(theme.axis));
@@ -94,10 +97,10 @@ pub(crate) fn caption_ui(
 }
 
 /// What is released, and the word that holds it again.
-fn released_ui(ui: &mut Ui, names: &str, theme: &Theme) -> Vec<Intent> {
+fn released_ui(ui: &mut Ui, names: &Phrase, theme: &Theme) -> Vec<Intent> {
     let mut intents = Vec::new();
     ui.horizontal_wrapped(|ui| {
-        let text = format!("Released: {names}.");
+        let text = phrase!("Released: ", names, ".");
         let job = rich::line(&text, &FontId::proportional(18.0), colour32(theme.group));
         ui.label(job);
         if ui.button("Hold all again").on_hover_text("H").clicked() {
@@ -122,7 +125,11 @@ fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
     if caption.drawing {
         ui.horizontal_wrapped(|ui| {
             let hint = "Press on the body and pull to where a link meets the ground.";
-            ui.label(rich::line(hint, &FontId::proportional(18.0), colour));
+            ui.label(rich::line(
+                &hint.into(),
+                &FontId::proportional(18.0),
+                colour,
+            ));
             if ui.button("Done").on_hover_text("N").clicked() {
                 intents.push(Intent::Link(LinkIntent::Draw));
             }
@@ -132,15 +139,14 @@ fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
 }
 
 /// The sentence, its verdict in the bold face.
-fn sentence(text: &str, theme: &Theme) -> LayoutJob {
-    let (verdict, reason) = text
-        .split_once(':')
-        .map_or(("", text), |(verdict, _)| text.split_at(verdict.len() + 1));
+fn sentence(caption: &Caption, theme: &Theme) -> LayoutJob {
     let ink = colour32(theme.ink);
-    let size = size(text.chars().count());
+    let letters = phrase!(caption.verdict, caption.reason).to_string();
+    let size = size(letters.chars().count());
     let mut job = LayoutJob::default();
-    rich::append(&mut job, verdict, &FontId::new(size, BOLD.clone()), ink);
-    rich::append(&mut job, reason, &FontId::proportional(size), ink);
+    let bold = FontId::new(size, BOLD.clone());
+    rich::append(&mut job, &caption.verdict, &bold, ink);
+    rich::append(&mut job, &caption.reason, &FontId::proportional(size), ink);
     job
 }
 
@@ -257,11 +263,13 @@ mod tests {
     use super::*;
     use crate::theme::ThemeName;
     use crate::viewer::panels::testing::{self, Found};
+    use crate::wording::Symbol;
 
     fn caption(motions: usize) -> Caption {
         Caption {
             title: "Handrail".to_owned(),
-            sentence: "Not held: all six reactions meet the line through A and B.".to_owned(),
+            verdict: "Not held:".into(),
+            reason: " all six reactions meet the line through A and B.".into(),
             motions: (0..motions).map(Selection::Free).collect(),
             motion: Selection::Free(0),
             sides: Sides::Both,
@@ -269,9 +277,16 @@ mod tests {
             view: "axis, perspective".to_owned(),
             watched: None,
             pointed: None,
-            released: String::new(),
+            released: Phrase::new(),
             trial: None,
             drawing: false,
+        }
+    }
+
+    fn symbol(letter: &str, axis: &'static str) -> Symbol {
+        Symbol {
+            axis,
+            ..Symbol::plain(letter)
         }
     }
 
@@ -306,8 +321,8 @@ mod tests {
     #[test]
     fn what_is_released_is_said_and_can_be_held_again() {
         let caption = Caption {
-            released: "A_x and B_y".to_owned(),
-            pointed: Some("the line through A and B".to_owned()),
+            released: phrase!(symbol("A", "x"), " and ", symbol("B", "y")),
+            pointed: Some("the line through A and B".into()),
             ..caption(1)
         };
         assert_eq!(
@@ -363,7 +378,7 @@ mod tests {
         let caption = caption(1);
         let found: Found =
             testing::text(|ui| caption_ui(ui, &caption, &Playback::default(), &theme));
-        assert!(found.has(&caption.sentence));
+        assert!(found.has(&phrase!(caption.verdict, caption.reason).to_string()));
         assert!(found.has("Handrail"));
     }
 }

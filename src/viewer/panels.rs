@@ -21,7 +21,7 @@ use crate::motion::Sides;
 use crate::scene::Space;
 use crate::statics::Placement;
 use crate::theme::Theme;
-use crate::wording;
+use crate::wording::{self, Phrase, phrase};
 
 /// Draws every panel.
 pub(crate) struct PanelsPlugin;
@@ -129,8 +129,8 @@ fn title(shown: &Shown) -> String {
 }
 
 /// The verdict with its reason, and how near it is to another where the scene's tolerance makes that matter.
-fn sentence(shown: &Shown) -> String {
-    let said = wording::caption(
+fn sentence(shown: &Shown) -> wording::Caption {
+    let mut said = wording::caption(
         shown.study.model(),
         shown.study.diagnosis(),
         shown.study.uncarried(),
@@ -139,10 +139,10 @@ fn sentence(shown: &Shown) -> String {
     let uncertain = nearness.filter(|nearness| nearness.placement != Some(Placement::Held));
     let placement =
         uncertain.and_then(|nearness| wording::placement(shown.study.model(), nearness));
-    match placement {
-        Some(placement) => format!("{said} {placement}"),
-        None => said,
+    if let Some(placement) = placement {
+        said.reason.push(phrase!(" ", placement));
     }
+    said
 }
 
 impl Contents<'_> {
@@ -152,9 +152,11 @@ impl Contents<'_> {
             Some(Source::File(path)) => path.file_name(),
             _ => None,
         };
+        let sentence = sentence(&shown);
         Caption {
             title: title(&shown),
-            sentence: sentence(&shown),
+            verdict: sentence.verdict,
+            reason: sentence.reason,
             motions: shown.selections(),
             motion: shown.motion,
             sides: shown.course().map_or(Sides::Both, |course| course.sides()),
@@ -162,7 +164,7 @@ impl Contents<'_> {
             view: self.view.words(shown.study.model().space == Space::Planar),
             watched: watched.map(|name| name.to_string_lossy().into_owned()),
             pointed: pointed(&shown),
-            released: wording::listed(&shown.released_names()),
+            released: wording::listed(&shown.released_symbols()),
             trial: shown
                 .trial
                 .map(|link| wording::added_link(shown.study.model(), link)),
@@ -172,7 +174,7 @@ impl Contents<'_> {
 }
 
 /// What is pointed out, where the sentence does not say it already.
-fn pointed(shown: &Shown) -> Option<String> {
+fn pointed(shown: &Shown) -> Option<Phrase> {
     let pointed = shown.pointed.filter(|thing| *thing != Pointed::Reason);
     shown.words_of(pointed?)
 }
@@ -327,6 +329,7 @@ pub(crate) mod testing {
     use bevy_egui::egui::{self, Context, Event, Modifiers, PointerButton, Pos2, RawInput, Rect};
 
     use super::Intent;
+    use crate::wording::Phrase;
 
     /// The texts that a panel draws, and where.
     pub(crate) struct Found(Vec<(String, Rect)>);
@@ -341,6 +344,13 @@ pub(crate) mod testing {
             let found = self.0.iter().find(|(found, _)| found == text);
             found.map(|(_, rect)| rect.center())
         }
+    }
+
+    /// The letters of a phrase as they are on the screen, with plain spaces.
+    pub(crate) fn written(phrase: &Phrase) -> String {
+        let pieces = phrase.pieces();
+        let letters: String = pieces.iter().map(|piece| piece.text.as_str()).collect();
+        letters.replace('\u{a0}', " ")
     }
 
     /// What a panel writes.
@@ -399,7 +409,8 @@ pub(crate) mod testing {
             .iter()
             .filter_map(|clipped| match &clipped.shape {
                 egui::Shape::Text(text) => {
-                    Some((text.galley.text().to_owned(), text.visual_bounding_rect()))
+                    let written = text.galley.text().replace('\u{a0}', " ");
+                    Some((written, text.visual_bounding_rect()))
                 }
                 _ => None,
             });

@@ -6,7 +6,7 @@ use crate::statics::{
     Acceleration, FreeMotion, Line, MotionKind, Nearness, OneWayCase, Picture, Shape,
 };
 use crate::study::Repair;
-use crate::wording;
+use crate::wording::{self, Phrase};
 
 /// Something of the ledger that can be pointed out in the picture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -174,7 +174,7 @@ impl<'a> Shown<'a> {
     }
 
     /// What something that can be pointed out is, in a sentence; nothing where it is no more.
-    pub fn words_of(&self, pointed: Pointed) -> Option<String> {
+    pub fn words_of(&self, pointed: Pointed) -> Option<Phrase> {
         let model = self.study.model();
         Some(match pointed {
             Pointed::Reason => wording::reason(model, self.study.diagnosis()),
@@ -194,7 +194,7 @@ impl<'a> Shown<'a> {
     }
 
     /// The other sentences on how near a held body is to improper.
-    pub fn more_on_nearness(&self) -> Vec<String> {
+    pub fn more_on_nearness(&self) -> Vec<Phrase> {
         self.nearness().map_or(Vec::new(), |nearness| {
             let mut sentences = wording::nearness(self.study.model(), nearness);
             sentences.drain(..1.min(sentences.len()));

@@ -14,6 +14,7 @@ use crate::repair::{AddedLink, Eye};
 use crate::scene::{Coordinates, Scene};
 use crate::statics::Model;
 use crate::study::{Repair, Source, Study};
+use crate::wording::{self, Phrase};
 
 /// The scene as written, with all that is known of it.
 #[derive(Resource, Debug, Clone)]
@@ -110,11 +111,9 @@ impl<'a> Shown<'a> {
         self.study.released()
     }
 
-    /// Names of the released reactions.
-    pub fn released_names(&self) -> Vec<&'a str> {
-        let reactions = &self.study.whole().reactions;
-        let names = self.released().iter();
-        names.map(|index| reactions[*index].name.as_str()).collect()
+    /// Symbols of the released reactions.
+    pub fn released_symbols(&self) -> Vec<Phrase> {
+        wording::symbols(self.study.whole(), self.released().iter().copied())
     }
 
     /// What would hold the body, once it has been asked for.
@@ -414,7 +413,7 @@ mod tests {
         assert_eq!(shown.study.diagnosis().counts.unknowns, before.unknowns - 1);
         assert_eq!(shown.released(), [1]);
         assert_eq!(
-            shown.released_names(),
+            shown.released_symbols(),
             [shown.study.whole().reactions[1].name.as_str()]
         );
         assert_eq!(
@@ -440,7 +439,8 @@ mod tests {
         stage.change(|shown| shown.point_out(Some(Pointed::Link(0))));
         let shown = stage.shown();
         let name = shown.pointed_link().unwrap().name.clone();
-        assert!(shown.words_of(Pointed::Link(0)).unwrap().contains(&name));
+        let words = shown.words_of(Pointed::Link(0)).unwrap();
+        assert!(words.to_string().contains(&name));
     }
 
     #[test]

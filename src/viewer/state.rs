@@ -6,6 +6,7 @@ pub use super::pointing::{Going, Pointed};
 pub use super::shown::Shown;
 pub use crate::study::Source;
 use crate::theme::ThemeName;
+use crate::wording::Phrase;
 
 /// A problem with a file while the last good picture stays on the stage.
 #[derive(Resource, Default)]
@@ -51,8 +52,8 @@ pub struct Look {
 /// The stage spawns these; the labels plugin projects, spaces and draws them.
 #[derive(Component, Debug, Clone, PartialEq)]
 pub struct Label {
-    /// Text; what follows the first underscore of a name is a subscript.
-    pub text: String,
+    /// What it says.
+    pub text: Phrase,
     /// Point in the scene's axes, m, of the body as written.
     pub at: nalgebra::Point3<f64>,
     /// Whether the point moves with the body.

@@ -2,37 +2,42 @@
 
 use super::motion::motion_phrase;
 use super::name::{listed, listed_briefly};
+use super::phrase::{Phrase, phrase};
 use super::start;
 use crate::statics::{Acceleration, CaseAnswer, Diagnosis, Model, Reaction, Sense};
 
 /// Whether there is equilibrium, what it decides, and what an unbalanced load drives.
-pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> String {
+pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
     if !case.loaded {
-        return "Nothing acts on the body besides its supports.".to_owned();
+        return "Nothing acts on the body besides its supports.".into();
     }
     if !case.is_balanced() {
         return driven(model, diagnosis, case);
     }
-    let named = |decided: bool| -> Vec<&str> {
+    let named = |decided: bool| -> Vec<Phrase> {
         let pairs = model.reactions.iter().zip(&case.values);
         pairs
             .filter(|(_, value)| value.is_some() == decided)
-            .map(|(reaction, _)| reaction.name.as_str())
+            .map(|(reaction, _)| Phrase::from(&reaction.symbol))
             .collect()
     };
     let (known, open) = (named(true), named(false));
     let decided = match (known.len(), open.len()) {
-        (_, 0) => "decides every reaction".to_owned(),
-        (0, _) => "decides none of the reactions alone".to_owned(),
+        (_, 0) => "decides every reaction".into(),
+        (0, _) => "decides none of the reactions alone".into(),
         (known_ones, open_ones) if known_ones < open_ones => {
-            format!("decides only {}", listed_briefly(&known))
+            phrase!("decides only ", listed_briefly(&known))
         }
-        _ => format!("does not decide {}", listed_briefly(&open)),
+        _ => phrase!("does not decide ", listed_briefly(&open)),
     };
     if diagnosis.is_held() {
-        format!("Equilibrium {decided}.")
+        phrase!("Equilibrium ", decided, ".")
     } else {
-        format!("This load drives none of the free motions; under it equilibrium {decided}.")
+        phrase!(
+            "This load drives none of the free motions; under it equilibrium ",
+            decided,
+            "."
+        )
     }
 }
 
@@ -44,13 +49,13 @@ pub fn balance_and_start(
     diagnosis: &Diagnosis,
     case: &CaseAnswer,
     acceleration: Option<&Acceleration>,
-) -> String {
+) -> Phrase {
     let said = balance(model, diagnosis, case);
     let Some(acceleration) = acceleration else {
         return said;
     };
     if !case.is_balanced() {
-        return format!("{said} {}", start::acceleration(model, acceleration));
+        return phrase!(said, " ", start::acceleration(model, acceleration));
     }
     let any = |sense| model.reactions.iter().any(|r| r.sense == sense);
     let but = match (any(Sense::Push), any(Sense::Pull)) {
@@ -58,36 +63,38 @@ pub fn balance_and_start(
         (false, true) => "cables only pull",
         _ => "contacts only push and cables only pull",
     };
-    format!("{said} But {but}: {}", start::start(model, acceleration))
+    phrase!(said, " But ", but, ": ", start::start(model, acceleration))
 }
 
-fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> String {
-    format!(
-        "No equilibrium: this load {}.",
-        drives(model, diagnosis, case)
+fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
+    phrase!(
+        "No equilibrium: this load ",
+        drives(model, diagnosis, case),
+        "."
     )
 }
 
 /// Which free motions an unbalanced load drives: `drives motion 1, the rotation about P`.
-pub(super) fn drives(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> String {
+pub(super) fn drives(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
     let driven = case.powers.iter().enumerate();
     let driven: Vec<usize> = driven
         .filter(|(_, power)| **power != 0.0)
         .map(|(index, _)| index)
         .collect();
     match driven.as_slice() {
-        [] => "drives the free motions together".to_owned(),
-        [only] => format!(
-            "drives motion {}, the {}",
+        [] => "drives the free motions together".into(),
+        [only] => phrase!(
+            "drives motion ",
             only + 1,
+            ", the ",
             motion_phrase(model, &diagnosis.free_motions[*only])
         ),
         several => {
-            let numbers: Vec<String> = several
+            let numbers: Vec<Phrase> = several
                 .iter()
-                .map(|index| (index + 1).to_string())
+                .map(|index| Phrase::from(index + 1))
                 .collect();
-            format!("drives motions {}", listed(&numbers))
+            phrase!("drives motions ", listed(&numbers))
         }
     }
 }

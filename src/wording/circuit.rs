@@ -5,10 +5,11 @@ use std::collections::BTreeSet;
 use nalgebra::Vector3;
 
 use super::geometry::line;
-use super::name::{capitalised, count, counted, listed};
-use super::number::{number, reaction_value};
+use super::name::{count, counted, listed, support, symbols};
+use super::number::reaction_value;
+use super::phrase::{Axis, Phrase, phrase};
 use super::reason::common;
-use crate::scene::Units;
+use super::sum::{Sum, multiple};
 use crate::statics::{
     Brace, Circuit, Combination, Equation, Listing, Model, Reaction, ReactionKind, Reason,
 };
@@ -16,7 +17,7 @@ use crate::study::Study;
 
 /// Why a group is one too many, and what is still known of it: `A_x and B_x act along the line through A and
 /// B: only their sum is known.`
-pub fn circuit(study: &Study, index: usize) -> String {
+pub fn circuit(study: &Study, index: usize) -> Phrase {
     let (model, circuit) = (study.model(), &study.circuits().circuits[index]);
     let known: Vec<&Combination> = study
         .known_of(index)
@@ -28,16 +29,17 @@ pub fn circuit(study: &Study, index: usize) -> String {
         None => common(model, &circuit.reactions, &circuit.shape)
             .unwrap_or_else(|| at_large(model, circuit)),
     };
-    format!(
-        "{}: {}.",
-        capitalised(&premise),
-        still_known(circuit, &known)
+    phrase!(
+        premise.capitalised(),
+        ": ",
+        still_known(circuit, &known),
+        "."
     )
 }
 
 /// All groups in one sentence, where any few of some forces are one for the same reason: `Any four of F_A, F_B, F_C,
 /// F_D and F_E pass through P: equilibrium cannot separate them.`
-pub fn alike(study: &Study) -> Option<String> {
+pub fn alike(study: &Study) -> Option<Phrase> {
     let (model, circuits) = (study.model(), &study.circuits().circuits);
     let first = circuits
         .first()
@@ -61,8 +63,12 @@ pub fn alike(study: &Study) -> Option<String> {
     (same && spread && forces && any).then(|| {
         let premise = common(model, &all, &first.shape)?;
         let number = count(size);
-        Some(format!(
-            "Any {number} of {premise}: equilibrium cannot separate them."
+        Some(phrase!(
+            "Any ",
+            number,
+            " of ",
+            premise,
+            ": equilibrium cannot separate them."
         ))
     })?
 }
@@ -72,28 +78,29 @@ fn choices(from: usize, some: usize) -> usize {
     (0..some).fold(1, |ways, step| ways * (from - step) / (step + 1))
 }
 
-fn names<'a>(model: &'a Model, circuit: &Circuit) -> Vec<&'a str> {
-    let reactions = circuit.reactions.iter();
-    reactions
-        .map(|i| model.reactions[*i].name.as_str())
-        .collect()
+fn names(model: &Model, circuit: &Circuit) -> Vec<Phrase> {
+    symbols(model, circuit.reactions.iter().copied())
 }
 
 /// Two supports that work against each other.
-fn bracing(model: &Model, circuit: &Circuit, brace: &Brace) -> String {
-    let [one, other] = brace.supports.map(|i| model.supports[i].name.as_str());
-    format!(
-        "{} brace {one} against {other} along {}",
+fn bracing(model: &Model, circuit: &Circuit, brace: &Brace) -> Phrase {
+    let [one, other] = brace.supports.map(|i| support(model, i));
+    phrase!(
         listed(&names(model, circuit)),
+        " brace ",
+        one,
+        " against ",
+        other,
+        " along ",
         line(model, &brace.line.point, &brace.line.direction)
     )
 }
 
 /// A group without closer relation.
-fn at_large(model: &Model, circuit: &Circuit) -> String {
+fn at_large(model: &Model, circuit: &Circuit) -> Phrase {
     let names = names(model, circuit);
     let all_but_one = count(names.len() - 1);
-    format!("any {all_but_one} of {} would do", listed(&names))
+    phrase!("any ", all_but_one, " of ", listed(&names), " would do")
 }
 
 fn still_known(circuit: &Circuit, known: &[&Combination]) -> &'static str {
@@ -113,7 +120,7 @@ fn still_known(circuit: &Circuit, known: &[&Combination]) -> &'static str {
 const MOST_TERMS: usize = 12;
 
 /// A decided combination: `A_x + B_x`, `M_A + 4 m·B_y`, `moments about A: 2 m·B_y + 4 m·C_y`.
-pub fn combination(model: &Model, combination: &Combination) -> String {
+pub fn combination(model: &Model, combination: &Combination) -> Phrase {
     let mixed = combination.kind == ReactionKind::Couple;
     let mut terms: Vec<(&Reaction, f64)> = combination
         .reactions
@@ -128,84 +135,70 @@ pub fn combination(model: &Model, combination: &Combination) -> String {
     } else {
         terms.len()
     };
-    let mut text = String::new();
+    let mut sum = Sum::default();
     for (reaction, coefficient) in &terms[..written] {
-        let arm = mixed && reaction.kind == ReactionKind::Force;
-        text += match (text.is_empty(), *coefficient < 0.0) {
-            (true, false) => "",
-            (true, true) => "\u{2212}",
-            (false, false) => " + ",
-            (false, true) => " \u{2212} ",
-        };
-        text += &factor(coefficient.abs(), arm, &model.units);
-        text += &reaction.name;
+        let is_arm = mixed && reaction.kind == ReactionKind::Force;
+        let size = coefficient.abs();
+        sum.add(*coefficient, multiple(size, is_arm, reaction, &model.units));
     }
+    let mut text = sum.phrase();
     if written < terms.len() {
-        text += &format!(" and {} more terms", terms.len() - written);
+        text.push(phrase!(" and ", terms.len() - written, " more terms"));
     }
     match combination.equation {
         Some(equation) if terms.len() > 2 => {
-            format!("{}: {text}", self::equation(model, equation, mixed))
+            phrase!(self::equation(model, equation, mixed), ": ", text)
         }
         _ => text,
     }
 }
 
 /// What an equation of equilibrium is about: `along x`, `moments about A`, in space `about the line through A along z`.
-fn equation(model: &Model, equation: Equation, is_moment: bool) -> String {
+fn equation(model: &Model, equation: Equation, is_moment: bool) -> Phrase {
     match equation {
-        Equation::Along(axis) => format!("along {}", AXES[axis]),
+        Equation::Along(axis) => phrase!("along ", Axis::positive(axis)),
         Equation::About(point, axis) => {
             let along = Vector3::ith_axis(axis);
             let prefix = if is_moment { "moments " } else { "" };
-            format!("{prefix}about {}", line(model, &point, &along))
+            phrase!(prefix, "about ", line(model, &point, &along))
         }
     }
 }
 
-const AXES: [&str; 3] = ["x", "y", "z"];
-
 /// Its value in a load case: `12 N`; `None` where there is no equilibrium.
-pub fn combination_value(model: &Model, combination: &Combination, case: usize) -> Option<String> {
+pub fn combination_value(model: &Model, combination: &Combination, case: usize) -> Option<Phrase> {
     let value = combination.values.get(case).copied().flatten()?;
-    Some(reaction_value(value, combination.kind, &model.units))
-}
-
-/// `` for 1, `0.5·`, and for the arm of a force `2 m·`.
-fn factor(size: f64, arm: bool, units: &Units) -> String {
-    if arm {
-        let unit = units.length;
-        return format!("{} {}·", number(size / unit.in_metres()), unit.symbol());
-    }
-    match number(size).as_str() {
-        "1" => String::new(),
-        other => format!("{other}·"),
-    }
+    Some(reaction_value(value, combination.kind, &model.units).into())
 }
 
 /// What the list of groups covers; nothing where it is empty.
-pub fn listing(study: &Study) -> Option<String> {
+pub fn listing(study: &Study) -> Option<Phrase> {
     let number = study.circuits().circuits.len();
     if number == 0 {
         return None;
     }
-    let groups = counted(number, "group");
+    let groups = Phrase::from(counted(number, "group"));
     let independent = study.circuits().redundancy;
     Some(match study.circuits().listing {
-        Listing::All => format!(
-            "{} of reactions too many for equilibrium",
-            capitalised(&groups)
+        Listing::All => phrase!(
+            groups.capitalised(),
+            " of reactions too many for equilibrium"
         ),
-        Listing::BasisOf(all) => format!(
-            "{} of reactions too many for equilibrium, independent of each other, out of {all}",
-            capitalised(&groups)
+        Listing::BasisOf(all) => phrase!(
+            groups.capitalised(),
+            " of reactions too many for equilibrium, independent of each other, out of ",
+            all
         ),
-        Listing::Basis => format!(
-            "{} of reactions too many for equilibrium, independent of each other, out of more that are not counted",
-            capitalised(&groups)
+        Listing::Basis => phrase!(
+            groups.capitalised(),
+            " of reactions too many for equilibrium, independent of each other, out of more that are not counted"
         ),
-        Listing::PartOfBasis => format!(
-            "The first {number} of {independent} independent groups of reactions too many for equilibrium"
+        Listing::PartOfBasis => phrase!(
+            "The first ",
+            number,
+            " of ",
+            independent,
+            " independent groups of reactions too many for equilibrium"
         ),
     })
 }
@@ -226,13 +219,10 @@ mod tests {
         );
         let sum = &found.combinations()[0];
         assert_eq!(combination(found.model(), sum), "A_x + B_x");
+        assert_eq!(combination_value(found.model(), sum, 0).unwrap(), "0 N");
         assert_eq!(
-            combination_value(found.model(), sum, 0).as_deref(),
-            Some("0 N")
-        );
-        assert_eq!(
-            listing(&found).as_deref(),
-            Some("One group of reactions too many for equilibrium")
+            listing(&found).unwrap(),
+            "One group of reactions too many for equilibrium"
         );
     }
 
@@ -252,10 +242,8 @@ mod tests {
         };
         let found = five([1.0, 2.0, 4.0]);
         assert_eq!(
-            alike(&found).as_deref(),
-            Some(
-                "Any four of r0, r1, r2, r3 and r4 pass through (0, 0, 0) m: equilibrium cannot separate them."
-            )
+            alike(&found).unwrap(),
+            "Any four of r0, r1, r2, r3 and r4 pass through (0, 0, 0) m: equilibrium cannot separate them."
         );
         let found = five([1.0, 2.0, 4.1]);
         assert_eq!(alike(&found), None);

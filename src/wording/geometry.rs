@@ -3,7 +3,8 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::name::{count, listed};
-use super::number::{coordinate, decimals};
+use super::number::{Number, Quantity, coordinate, decimals};
+use super::phrase::{Axis, Phrase, phrase};
 use crate::scene::Space;
 use crate::statics::{Model, NamedPlace};
 
@@ -17,45 +18,56 @@ const DIRECTION_DECIMALS: i32 = 4;
 const MOST_NAMES: usize = 4;
 
 /// A direction: `x`, `z (vertical)`, `(0.6, 0, 0.8)`. Opposite directions along an axis read the same.
-pub fn direction(model: &Model, direction: &Unit<Vector3<f64>>) -> String {
+pub fn direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase {
     match axis_of(direction) {
-        Some(axis) if axis == up(model.space) => format!("{} (vertical)", AXES[axis]),
-        Some(axis) => AXES[axis].to_owned(),
-        None => off_axis(model, direction),
+        Some(axis) if axis == up(model.space) => phrase!(Axis::positive(axis), " (vertical)"),
+        Some(axis) => Axis::positive(axis).into(),
+        None => off_axis(model, direction).into(),
     }
 }
 
 /// A direction whose sense matters, such as that of a reaction: `x`, `−z`, `(0.6, 0, 0.8)`.
-pub fn signed_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> String {
+pub fn signed_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase {
     match axis_of(direction) {
-        Some(axis) if direction[axis] < 0.0 => format!("\u{2212}{}", AXES[axis]),
-        Some(axis) => AXES[axis].to_owned(),
-        None => off_axis(model, direction),
+        Some(axis) => Axis {
+            is_negative: direction[axis] < 0.0,
+            ..Axis::positive(axis)
+        }
+        .into(),
+        None => off_axis(model, direction).into(),
+    }
+}
+
+/// Components of a direction that is along no axis; `None` of one that is.
+pub fn slant(model: &Model, direction: &Unit<Vector3<f64>>) -> Option<Quantity> {
+    match axis_of(direction) {
+        Some(_) => None,
+        None => Some(off_axis(model, direction)),
     }
 }
 
 /// A point: the name of the support or else of the named point there, else coordinates with their unit.
-pub fn point(model: &Model, point: &Point3<f64>) -> String {
+pub fn point(model: &Model, point: &Point3<f64>) -> Phrase {
     let here = |at: &Point3<f64>| (at - point).norm() <= SAME * model.length;
     let support = model.supports.iter().find(|support| here(&support.point));
     let named = || model.points.iter().find(|named| here(&named.point));
     support
-        .map(|support| support.name.clone())
+        .map(|support| Phrase::name(&support.name))
         .or_else(|| named().map(|named| point_named(&named.name)))
-        .unwrap_or_else(|| coordinates(model, point))
+        .unwrap_or_else(|| coordinates(model, point).into())
 }
 
 /// A named point that no support bears; where its name is a word, with what it is.
-fn point_named(name: &str) -> String {
+fn point_named(name: &str) -> Phrase {
     if name.chars().count() > LETTERS {
-        format!("the point {name}")
+        phrase!("the point ", Phrase::name(name))
     } else {
-        name.to_owned()
+        Phrase::name(name)
     }
 }
 
 /// Coordinates of a point in the scene's length unit, with the unit.
-pub fn coordinates(model: &Model, point: &Point3<f64>) -> String {
+pub fn coordinates(model: &Model, point: &Point3<f64>) -> Quantity {
     let unit = model.units.length;
     // Noise of a computed coordinate beside the size of the scene is not shown.
     let clean = |x: f64| {
@@ -66,18 +78,18 @@ pub fn coordinates(model: &Model, point: &Point3<f64>) -> String {
         }
     };
     let written = point.coords.map(|x| clean(x) / unit.in_metres());
-    let texts: Vec<String> = without_noise(&written)
+    let numbers: Vec<Number> = without_noise(&written)
         .iter()
         .take(model.space.axes())
         .enumerate()
         .map(|(axis, x)| coordinate(&model.datum, axis, *x))
         .collect();
-    format!("({}) {}", texts.join(", "), unit.symbol())
+    Quantity::vector(numbers, unit.symbol())
 }
 
 /// A line: `the line through A and B`, `the vertical line through A`, `the line through (0, 1, 0) m along x`.
 /// In the plane, where lines of rotation stand on the page, the point they stand at.
-pub fn line(model: &Model, through: &Point3<f64>, along: &Unit<Vector3<f64>>) -> String {
+pub fn line(model: &Model, through: &Point3<f64>, along: &Unit<Vector3<f64>>) -> Phrase {
     if model.space == Space::Planar && axis_of(along) == Some(2) {
         return point(model, through);
     }
@@ -85,22 +97,35 @@ pub fn line(model: &Model, through: &Point3<f64>, along: &Unit<Vector3<f64>>) ->
     match names.as_slice() {
         [] => line_without_support(model, through, along),
         [name] => line_through(model, name, along),
-        names if names.len() <= MOST_NAMES => format!("the line through {}", listed(names)),
-        [first, second, rest @ ..] => format!(
-            "the line through {first}, {second} and {} more supports",
-            count(rest.len())
+        names if names.len() <= MOST_NAMES => phrase!("the line through ", listed(names)),
+        [first, second, rest @ ..] => phrase!(
+            "the line through ",
+            first,
+            ", ",
+            second,
+            " and ",
+            count(rest.len()),
+            " more supports"
         ),
     }
 }
 
+/// Whether the words of [`line`] tell its positive direction too.
+pub fn tells_direction(model: &Model, through: &Point3<f64>, along: &Unit<Vector3<f64>>) -> bool {
+    let is_positive = axis_of(along).is_none_or(|axis| along[axis] > 0.0);
+    is_positive && names_on(model, through, along).len() <= 1
+}
+
 /// A plane by one point and its normal: `the horizontal plane through A`, `the plane through A square to x`.
-pub fn plane(model: &Model, through: &Point3<f64>, normal: &Unit<Vector3<f64>>) -> String {
+pub fn plane(model: &Model, through: &Point3<f64>, normal: &Unit<Vector3<f64>>) -> Phrase {
     let place = point(model, through);
     if is_vertical(model, normal) {
-        format!("the horizontal plane through {place}")
+        phrase!("the horizontal plane through ", place)
     } else {
-        format!(
-            "the plane through {place} square to {}",
+        phrase!(
+            "the plane through ",
+            place,
+            " square to ",
             direction(model, normal)
         )
     }
@@ -112,7 +137,7 @@ pub(super) fn is_vertical(model: &Model, direction: &Unit<Vector3<f64>>) -> bool
 }
 
 /// Components of a direction, with decimals enough to tell it from an axis.
-fn off_axis(model: &Model, direction: &Unit<Vector3<f64>>) -> String {
+fn off_axis(model: &Model, direction: &Unit<Vector3<f64>>) -> Quantity {
     let mut sizes = direction.map(f64::abs);
     sizes.as_mut_slice().sort_by(f64::total_cmp);
     // The second largest component is 0 along an axis only.
@@ -120,8 +145,6 @@ fn off_axis(model: &Model, direction: &Unit<Vector3<f64>>) -> String {
     let shown = DIRECTION_DECIMALS.max(leading + 1);
     triple(model, direction, |x| decimals(x, shown))
 }
-
-const AXES: [&str; 3] = ["x", "y", "z"];
 
 fn up(space: Space) -> usize {
     match space {
@@ -137,11 +160,10 @@ fn axis_of(direction: &Unit<Vector3<f64>>) -> Option<usize> {
     })
 }
 
-fn triple(model: &Model, components: &Vector3<f64>, text: impl Fn(f64) -> String) -> String {
+fn triple(model: &Model, components: &Vector3<f64>, number: impl Fn(f64) -> Number) -> Quantity {
     let components = without_noise(components);
     let shown = components.iter().take(model.space.axes());
-    let texts: Vec<String> = shown.map(|x| text(*x)).collect();
-    format!("({})", texts.join(", "))
+    Quantity::vector(shown.map(|x| number(*x)).collect(), "")
 }
 
 /// Components that vanish beside the largest are rounding.
@@ -151,11 +173,7 @@ fn without_noise(components: &Vector3<f64>) -> Vector3<f64> {
 }
 
 /// Names of the supports on a line, one for each place; a single one is joined by a named point, if there is.
-fn names_on<'a>(
-    model: &'a Model,
-    through: &Point3<f64>,
-    along: &Unit<Vector3<f64>>,
-) -> Vec<&'a str> {
+fn names_on(model: &Model, through: &Point3<f64>, along: &Unit<Vector3<f64>>) -> Vec<Phrase> {
     let near = SAME * model.length;
     let mut places: Vec<(Point3<f64>, &str)> = Vec::new();
     let is_new = |places: &[(Point3<f64>, &str)], point: &Point3<f64>| {
@@ -173,14 +191,20 @@ fn names_on<'a>(
         let second = named.find(|named| is_new(&places, &named.point));
         places.extend(second.map(|named| (named.point, named.name.as_str())));
     }
-    places.into_iter().map(|(_, name)| name).collect()
+    let names = places.into_iter();
+    names.map(|(_, name)| Phrase::name(name)).collect()
 }
 
-fn line_through(model: &Model, place: &str, along: &Unit<Vector3<f64>>) -> String {
+fn line_through(model: &Model, place: &Phrase, along: &Unit<Vector3<f64>>) -> Phrase {
     if is_vertical(model, along) {
-        format!("the vertical line through {place}")
+        phrase!("the vertical line through ", place)
     } else {
-        format!("the line through {place} along {}", direction(model, along))
+        phrase!(
+            "the line through ",
+            place,
+            " along ",
+            direction(model, along)
+        )
     }
 }
 
@@ -188,15 +212,20 @@ fn line_without_support(
     model: &Model,
     through: &Point3<f64>,
     along: &Unit<Vector3<f64>>,
-) -> String {
+) -> Phrase {
     let from_origin = (through - model.origin()).cross(along).norm();
     match axis_of(along) {
-        Some(axis) if from_origin <= SAME * model.length => format!("the {} axis", AXES[axis]),
+        Some(axis) if from_origin <= SAME * model.length => {
+            phrase!("the ", Axis::positive(axis), " axis")
+        }
         _ => {
             let on_line =
                 |p: &&NamedPlace| (p.point - through).cross(along).norm() <= SAME * model.length;
             let named = model.points.iter().find(on_line);
-            let place = named.map_or_else(|| coordinates(model, through), |p| point_named(&p.name));
+            let place = named.map_or_else(
+                || coordinates(model, through).into(),
+                |p| point_named(&p.name),
+            );
             line_through(model, &place, along)
         }
     }

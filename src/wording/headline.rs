@@ -1,9 +1,10 @@
 //! The four numbers, the verdict, and the one sentence that says it all.
 
+use super::phrase::{Operator, Phrase, phrase};
 use super::reason::{Ending, explanation};
-use super::uncarried::uncarried;
+use super::uncarried::{Reasoned, reasoned, uncarried};
 use crate::scene::Space;
-use crate::statics::{Diagnosis, Model, Uncarried, Verdict};
+use crate::statics::{Diagnosis, Model, Symbol, Uncarried, Verdict};
 
 /// One of the four numbers that lead every output.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -11,7 +12,7 @@ pub struct BigNumber {
     /// What it counts: `unknowns`, `rank`, `freedom`, `redundancy`.
     pub name: &'static str,
     /// How it is written or worked out: `n`, `r`, `6 − r`, `n − r`.
-    pub symbol: &'static str,
+    pub symbol: Phrase,
     /// The number.
     pub value: usize,
 }
@@ -23,21 +24,20 @@ pub fn big_numbers(space: Space, diagnosis: &Diagnosis) -> [BigNumber; 4] {
         symbol,
         value,
     };
-    let freedom = match space {
-        Space::Spatial => "6 \u{2212} r",
-        Space::Planar => "3 \u{2212} r",
-    };
+    let [n, r] = ["n", "r"].map(Symbol::plain);
+    let freedom = phrase!(space.motions(), Operator::Minus, &r);
+    let redundancy = phrase!(&n, Operator::Minus, &r);
     let counts = &diagnosis.counts;
     [
-        number("unknowns", "n", counts.unknowns),
-        number("rank", "r", counts.rank),
+        number("unknowns", n.into(), counts.unknowns),
+        number("rank", r.into(), counts.rank),
         number("freedom", freedom, counts.freedom),
-        number("redundancy", "n \u{2212} r", counts.redundancy),
+        number("redundancy", redundancy, counts.redundancy),
     ]
 }
 
 /// The verdict in the words of textbooks: `improperly constrained, redundant`.
-pub fn verdict(diagnosis: &Diagnosis) -> String {
+pub fn verdict(diagnosis: &Diagnosis) -> Phrase {
     let counts = &diagnosis.counts;
     let word = match diagnosis.verdict() {
         Verdict::ProperlyConstrained => "properly constrained",
@@ -45,10 +45,14 @@ pub fn verdict(diagnosis: &Diagnosis) -> String {
         Verdict::ImproperlyConstrained => "improperly constrained",
     };
     match (diagnosis.is_held(), counts.redundancy) {
-        (true, 0) => format!("{word}, statically determinate"),
-        (true, degree) => format!("{word}, redundant: statically indeterminate to degree {degree}"),
-        (false, 0) => word.to_owned(),
-        (false, _) => format!("{word}, redundant"),
+        (true, 0) => phrase!(word, ", statically determinate"),
+        (true, degree) => phrase!(
+            word,
+            ", redundant, statically indeterminate to degree ",
+            degree
+        ),
+        (false, 0) => word.into(),
+        (false, _) => phrase!(word, ", redundant"),
     }
 }
 
@@ -56,29 +60,45 @@ pub fn verdict(diagnosis: &Diagnosis) -> String {
 ///
 /// `cases` are the load cases in question that the supports do not carry. A body that is constrained but does not carry
 /// all its loads is not headed as held: `Constrained, but this load is not carried: B would have to pull.`
-pub fn headline(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> String {
+pub fn headline(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> Phrase {
     let verdict = verdict(diagnosis);
-    // One colon in a sentence is enough.
-    let held = || format!("Held: {}.", verdict.replacen(": ", ", ", 1));
+    let held = || phrase!("Held: ", &verdict, ".");
     if !diagnosis.is_held() {
-        return format!("Not held: {verdict}.");
+        return phrase!("Not held: ", verdict, ".");
     }
     not_carried(model, diagnosis, cases).unwrap_or_else(held)
 }
 
-/// The verdict and its reason in one sentence, for a caption; of a body that is constrained but does not carry all its
-/// loads, the [`headline`].
-pub fn caption(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> String {
-    let reason = || explanation(model, diagnosis).joined(Ending::So);
-    if !diagnosis.is_held() {
-        return format!("Not held: {}.", reason());
-    }
-    not_carried(model, diagnosis, cases).unwrap_or_else(|| format!("Held: {}.", reason()))
+/// Verdict and reason of a caption: together one sentence.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Caption {
+    /// `Not held:`.
+    pub verdict: Phrase,
+    /// The rest, with a space in front.
+    pub reason: Phrase,
 }
 
-fn not_carried(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> Option<String> {
+/// The verdict and its reason in one sentence, for a caption; of a body that is constrained but does not carry all its
+/// loads, which.
+pub fn caption(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> Caption {
+    let reason = || explanation(model, diagnosis).joined(Ending::So);
+    let (verdict, reason) = match (diagnosis.is_held(), cases.is_empty()) {
+        (false, _) => (Phrase::from("Not held:"), reason()),
+        (true, true) => ("Held:".into(), reason()),
+        (true, false) => {
+            let Reasoned { which, why } = reasoned(model, diagnosis, cases);
+            (phrase!("Constrained, but ", which, ":"), why)
+        }
+    };
+    Caption {
+        verdict,
+        reason: phrase!(" ", reason, "."),
+    }
+}
+
+fn not_carried(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> Option<Phrase> {
     let said = || uncarried(model, diagnosis, cases);
-    (!cases.is_empty()).then(|| format!("Constrained, but {}.", said()))
+    (!cases.is_empty()).then(|| phrase!("Constrained, but ", said(), "."))
 }
 
 #[cfg(test)]
@@ -118,24 +138,31 @@ mod tests {
     #[test]
     fn the_four_numbers_lead() {
         let (model, joints) = samples::two_ball_joints();
-        let values = big_numbers(model.space, &joints).map(|n| (n.symbol, n.value));
+        let values = big_numbers(model.space, &joints).map(|n| (n.symbol.to_string(), n.value));
         assert_eq!(
             values,
             [("n", 6), ("r", 5), ("6 \u{2212} r", 1), ("n \u{2212} r", 1)]
+                .map(|(symbol, value)| (symbol.to_owned(), value))
         );
+    }
+
+    fn whole(caption: Caption) -> Phrase {
+        phrase!(caption.verdict, caption.reason)
     }
 
     #[test]
     fn captions_are_one_sentence() {
         let (model, joints) = samples::two_ball_joints();
         assert_eq!(
-            caption(&model, &joints, &[]),
+            whole(caption(&model, &joints, &[])),
             "Not held: all six reactions meet the line through A and B, so nothing stops the rotation about it."
         );
         let (model, screw) = samples::free_screw();
-        let words = caption(&model, &screw, &[]);
+        let words = whole(caption(&model, &screw, &[]));
         assert!(
-            words.starts_with("Not held: no line meets all six reactions, yet "),
+            words
+                .to_string()
+                .starts_with("Not held: no line meets all six reactions, yet "),
             "{words}"
         );
     }

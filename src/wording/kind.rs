@@ -2,42 +2,71 @@
 
 use super::geometry::{coordinates, signed_direction};
 use super::name::count;
+use super::phrase::{Phrase, phrase};
 use crate::scene::SupportKind;
 use crate::statics::{Model, PlacedSupport, Sense, reactions};
+
+/// What one support of a kind is called, and several.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Noun {
+    /// `ball joint`.
+    pub one: &'static str,
+    /// `ball joints`.
+    pub many: &'static str,
+}
+
+impl Noun {
+    /// With a count: `a cable`, `two ball joints`, `three wheels on rails`.
+    pub fn counted(self, number: usize) -> String {
+        match number {
+            1 => format!("a {}", self.one),
+            _ => format!("{} {}", count(number), self.many),
+        }
+    }
+}
+
+/// The noun for a kind of support.
+pub fn support_noun(kind: &SupportKind) -> Noun {
+    let (one, many) = match kind {
+        SupportKind::BallJoint => ("ball joint", "ball joints"),
+        SupportKind::Hinge { .. } => ("hinge", "hinges"),
+        SupportKind::SlidingHinge { .. } => ("hinge without thrust", "hinges without thrust"),
+        SupportKind::JournalBearing { .. } => ("journal bearing", "journal bearings"),
+        SupportKind::ThrustBearing { .. } => ("thrust bearing", "thrust bearings"),
+        SupportKind::SquareJournal { .. } => ("square-shaft journal", "square-shaft journals"),
+        SupportKind::SmoothPin { .. } => ("smooth pin", "smooth pins"),
+        SupportKind::Slider { .. } => ("slider on a rod", "sliders on rods"),
+        SupportKind::UniversalJoint { .. } => ("universal joint", "universal joints"),
+        SupportKind::RailWheel { .. } => ("wheel on a rail", "wheels on rails"),
+        SupportKind::Fixed => ("fixed end", "fixed ends"),
+        SupportKind::Roller { .. } => ("roller", "rollers"),
+        SupportKind::SmoothContact { .. } => ("smooth contact", "smooth contacts"),
+        SupportKind::RoughContact { .. } => ("rough contact", "rough contacts"),
+        SupportKind::Link { .. } => ("short link", "short links"),
+        SupportKind::Cable { .. } => ("cable", "cables"),
+        SupportKind::Rocker { .. } => ("rocker", "rockers"),
+        SupportKind::Pin => ("pin", "pins"),
+        SupportKind::Slot { .. } => ("pin in a slot", "pins in slots"),
+        SupportKind::Collar { .. } => ("collar on a rod", "collars on rods"),
+    };
+    Noun { one, many }
+}
 
 /// The kind of a support in words: `ball joint`, `short link`.
 pub fn support_kind(kind: &SupportKind) -> &'static str {
     match kind {
-        SupportKind::BallJoint => "ball joint",
-        SupportKind::Hinge { .. } => "hinge",
-        SupportKind::SlidingHinge { .. } => "hinge without thrust",
-        SupportKind::JournalBearing { .. } => "journal bearing",
-        SupportKind::ThrustBearing { .. } => "thrust bearing",
-        SupportKind::SquareJournal { .. } => "square-shaft journal",
-        SupportKind::SmoothPin { .. } => "smooth pin",
-        SupportKind::Slider { .. } => "slider on a rod",
-        SupportKind::UniversalJoint { .. } => "universal joint",
-        SupportKind::RailWheel { .. } => "wheel on a rail",
         SupportKind::Fixed => "fixed",
-        SupportKind::Roller { .. } => "roller",
-        SupportKind::SmoothContact { .. } => "smooth contact",
-        SupportKind::RoughContact { .. } => "rough contact",
-        SupportKind::Link { .. } => "short link",
-        SupportKind::Cable { .. } => "cable",
-        SupportKind::Rocker { .. } => "rocker",
-        SupportKind::Pin => "pin",
-        SupportKind::Slot { .. } => "pin in a slot",
-        SupportKind::Collar { .. } => "collar on a rod",
+        _ => support_noun(kind).one,
     }
 }
 
 /// Which way a support stands: `axis along x`, `normal along z`, `to (0, 0.4, 1) m`; a dash where it has no way.
-pub fn orientation(model: &Model, support: &PlacedSupport) -> String {
+pub fn orientation(model: &Model, support: &PlacedSupport) -> Phrase {
     if let Some(ground) = &support.ground {
-        return format!("to {}", coordinates(model, ground));
+        return phrase!("to ", coordinates(model, ground));
     }
     let Some(along) = &support.orientation else {
-        return "\u{2013}".to_owned();
+        return "\u{2013}".into();
     };
     let word = match support.kind {
         SupportKind::RailWheel { .. } => "rail",
@@ -46,49 +75,34 @@ pub fn orientation(model: &Model, support: &PlacedSupport) -> String {
         _ if reactions::supply(&support.kind).sense == Sense::Push => "normal",
         _ => "axis",
     };
-    let own = format!("{word} along {}", signed_direction(model, along));
+    let own = phrase!(word, " along ", signed_direction(model, along));
     match &support.normal {
-        Some(normal) => format!("{own}, normal along {}", signed_direction(model, normal)),
+        Some(normal) => phrase!(own, ", normal along ", signed_direction(model, normal)),
         None => own,
     }
-}
-
-/// A kind of support with its count: `a cable`, `two ball joints`, `three wheels on rails`.
-pub fn supports_counted(kind: &str, number: usize) -> String {
-    let kind = if kind == "fixed" { "fixed end" } else { kind };
-    if number == 1 {
-        return format!("a {kind}");
-    }
-    let (head, tail) = match kind
-        .find(" on ")
-        .or(kind.find(" in "))
-        .or(kind.find(" without "))
-    {
-        Some(at) => kind.split_at(at),
-        None => (kind, ""),
-    };
-    let tail = match tail.strip_prefix(" on a ").or(tail.strip_prefix(" in a ")) {
-        Some(place) => format!("{}{place}s", &tail[..4]),
-        None => tail.to_owned(),
-    };
-    format!("{} {head}s{tail}", count(number))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::scene::{Coordinates, Direction};
 
     #[test]
     fn kinds_have_their_plural() {
+        let along = Direction::Along(Coordinates::Plane([0.0, 1.0]));
         for (kind, number, text) in [
-            ("cable", 1, "a cable"),
-            ("ball joint", 2, "two ball joints"),
-            ("wheel on a rail", 3, "three wheels on rails"),
-            ("hinge without thrust", 2, "two hinges without thrust"),
-            ("pin in a slot", 2, "two pins in slots"),
-            ("fixed", 1, "a fixed end"),
+            (SupportKind::BallJoint, 2, "two ball joints"),
+            (
+                SupportKind::Slot {
+                    along: along.clone(),
+                },
+                2,
+                "two pins in slots",
+            ),
+            (SupportKind::Roller { normal: along }, 1, "a roller"),
+            (SupportKind::Fixed, 1, "a fixed end"),
         ] {
-            assert_eq!(supports_counted(kind, number), text);
+            assert_eq!(support_noun(&kind).counted(number), text);
         }
     }
 }

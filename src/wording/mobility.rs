@@ -5,15 +5,16 @@ use std::f64::consts::TAU;
 use super::geometry::point;
 use super::leaving::{leaves, rivals, side};
 use super::motion::whole_phrase;
-use super::name::capitalised;
-use super::number::{length, number, rounded, settled_digits};
+use super::name::support;
+use super::number::{DEGREES, Quantity, length, number, rounded, settled_digits};
+use super::phrase::{Phrase, phrase};
 use crate::motion::{
     Combination, Combinations, End, Mobilities, Mobility, Path, Stop, Together, Way,
 };
 use crate::statics::{FreeMotion, Model, MotionKind, Sense};
 
 /// Whether a free motion is real, and how far it goes, in a few sentences.
-pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> String {
+pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Phrase {
     match mobility {
         Mobility::Real {
             path,
@@ -21,37 +22,41 @@ pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Stri
             instead,
             ..
         } => {
-            let circles = path.circle().map_or_else(String::new, |radius| {
+            let circles = path.circle().map_or_else(Phrase::new, |radius| {
                 let unit = model.units.length;
                 let radius = rounded(radius / unit.in_metres(), DIGITS);
-                format!(" on circles of radius {radius} {}", unit.symbol())
+                let radius = Quantity::new(radius, unit.symbol());
+                phrase!(" on circles of radius ", radius)
             });
-            let line = about.map_or_else(String::new, |at| {
-                format!(" about the parallel line through {}", point(model, &at))
+            let line = about.map_or_else(Phrase::new, |at| {
+                phrase!(" about the parallel line through ", point(model, &at))
             });
-            let said = format!("A real motion{line}{circles}{}", real(model, motion, path));
-            let rivals = rivals(model, instead).map(|rivals| format!(" {rivals}"));
-            said + &rivals.unwrap_or_default()
+            let rivals = rivals(model, instead).map(|rivals| phrase!(" ", rivals));
+            phrase!(
+                "A real motion",
+                line,
+                circles,
+                real(model, motion, path),
+                rivals
+            )
         }
         Mobility::InstantaneousOnly {
             stiffened: true, ..
         } => "Only for an instant: the supports stop it as soon as it starts (tested to second order). \
              Tightening the supports against each other stiffens it."
-            .to_owned(),
+            .into(),
         Mobility::InstantaneousOnly {
             by_second_order: true,
             ..
-        } => "Only for an instant: by itself it is stopped as soon as it starts (tested to second order)."
-            .to_owned(),
+        } => "Only for an instant: by itself it is stopped as soon as it starts (tested to second order).".into(),
         Mobility::InstantaneousOnly { .. } => {
-            "Only for an instant, it seems: it passes the test of second order, but no way on was found."
-                .to_owned()
+            "Only for an instant, it seems: it passes the test of second order, but no way on was found.".into()
         }
     }
 }
 
 /// What is said behind "A real motion" of which way it goes, what the body leaves, and how far it goes.
-fn real(model: &Model, motion: &FreeMotion, path: &Path) -> String {
+fn real(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
     let [back, ahead] = [path.end_back, path.end_ahead];
     let [left_back, left_ahead] = path.leaves().map(|left| leaves(model, &left));
     match (back.stop, ahead.stop) {
@@ -62,75 +67,93 @@ fn real(model: &Model, motion: &FreeMotion, path: &Path) -> String {
             let left = match (left_ahead, left_back) {
                 (None, None) => return far,
                 (Some(ahead), Some(back)) if ahead == back => {
-                    format!("{ahead} as it starts, either way")
+                    phrase!(ahead, " as it starts, either way")
                 }
                 (ahead, back) => {
-                    let all = || "every contact keeps touching".to_owned();
-                    format!(
-                        "One way {}, and the other way {}",
+                    let all = || "every contact keeps touching".into();
+                    phrase!(
+                        "One way ",
                         ahead.unwrap_or_else(all),
+                        ", and the other way ",
                         back.unwrap_or_else(all)
                     )
                 }
             };
-            format!("{far} {}.", capitalised(&left))
+            phrase!(far, " ", left.capitalised(), ".")
         }
     }
 }
 
 /// A motion to one side only: `backwards` or in the positive sense.
-fn one_side(model: &Model, motion: &FreeMotion, path: &Path, backwards: bool) -> String {
+fn one_side(model: &Model, motion: &FreeMotion, path: &Path, backwards: bool) -> Phrase {
     let [back, ahead] = amounts(model, motion, path);
     let (at, amount) = if backwards { (0, back) } else { (1, ahead) };
     let left = leaves(model, &path.leaves()[at]);
-    let left = left.map_or_else(String::new, |left| format!(", where {left}"));
+    let left = left.map_or_else(Phrase::new, |left| phrase!(", where ", left));
     let side = side(model, motion, backwards);
     let far = match [path.end_back.stop, path.end_ahead.stop][at] {
-        Stop::GoesOn => "It goes on, and nothing was found to end it.".to_owned(),
-        end => format!("It was followed {amount}: {}.", stop(model, end)),
+        Stop::GoesOn => "It goes on, and nothing was found to end it.".into(),
+        end => phrase!("It was followed ", amount, ": ", stop(model, end), "."),
     };
-    format!(" to one side, {side}{left}; blocked to the other. {far}")
+    phrase!(
+        " to one side, ",
+        side,
+        left,
+        "; blocked to the other. ",
+        far
+    )
 }
 
 /// How far a motion goes that is free to both sides.
-fn both_sides(model: &Model, motion: &FreeMotion, path: &Path) -> String {
+fn both_sides(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
     match [path.end_back, path.end_ahead] {
-        [_, ahead] if ahead.stop == Stop::Closed => format!(": {}.", closed(model, motion, path)),
+        [_, ahead] if ahead.stop == Stop::Closed => phrase!(": ", closed(model, motion, path), "."),
         [back, ahead] if [back.stop, ahead.stop] == [Stop::Turned; 2] => {
-            ": the body turns once around, either way.".to_owned()
+            ": the body turns once around, either way.".into()
         }
         [back, ahead] if [back.stop, ahead.stop] == [Stop::GoesOn; 2] => {
-            ": it goes on either way, and nothing was found to end it.".to_owned()
+            ": it goes on either way, and nothing was found to end it.".into()
         }
-        [back, ahead] if back.stop == ahead.stop => format!(
-            ", followed {} either way: {}.",
+        [back, ahead] if back.stop == ahead.stop => phrase!(
+            ", followed ",
             either_way(&amounts(model, motion, path)),
-            stop(model, ahead.stop)
+            " either way: ",
+            stop(model, ahead.stop),
+            "."
         ),
         [back, ahead] => {
             let [so_far_back, so_far] = amounts(model, motion, path);
             match [back.stop, ahead.stop] {
                 [Stop::GoesOn, ends] => one_way_only(model, &so_far, ends),
                 [ends, Stop::GoesOn] => one_way_only(model, &so_far_back, ends),
-                [ends_back, ends] => format!(
-                    ". It was followed {so_far} one way: {}; and {so_far_back} the other: {}.",
+                [ends_back, ends] => phrase!(
+                    ". It was followed ",
+                    so_far,
+                    " one way: ",
                     stop(model, ends),
-                    stop(model, ends_back)
+                    "; and ",
+                    so_far_back,
+                    " the other: ",
+                    stop(model, ends_back),
+                    "."
                 ),
             }
         }
     }
 }
 
-fn one_way_only(model: &Model, so_far: &str, ends: Stop) -> String {
-    format!(
-        ". It was followed {so_far} one way: {}; the other way it goes on.",
-        stop(model, ends)
+fn one_way_only(model: &Model, so_far: &Phrase, ends: Stop) -> Phrase {
+    phrase!(
+        ". It was followed ",
+        so_far,
+        " one way: ",
+        stop(model, ends),
+        "; the other way it goes on."
     )
 }
 
 /// What holds for several free motions taken together, as sentences; none where each alone says it all.
-pub fn together(model: &Model, mobilities: &Mobilities) -> Vec<String> {
+pub fn together(model: &Model, mobilities: &Mobilities) -> Vec<Phrase> {
     if mobilities.motions.len() < 2 {
         return Vec::new();
     }
@@ -153,11 +176,11 @@ pub fn together(model: &Model, mobilities: &Mobilities) -> Vec<String> {
              but not all could be tried: that is open."
         }
     };
-    vec![sentence.to_owned()]
+    vec![sentence.into()]
 }
 
 /// A combination that passes the test of second order, and where it leads.
-fn combination(model: &Model, combination: &Combination) -> String {
+fn combination(model: &Model, combination: &Combination) -> Phrase {
     let start = if combination.family {
         "Combined, as one of a whole family"
     } else {
@@ -166,7 +189,7 @@ fn combination(model: &Model, combination: &Combination) -> String {
     let phrase = whole_phrase(model, &combination.motion);
     let how_far = match (combination.proven, combination.mobility.is_real()) {
         (true, false) => {
-            "A real motion, as the second order proves, but it was not followed.".to_owned()
+            "A real motion, as the second order proves, but it was not followed.".into()
         }
         _ => mobility(model, &combination.motion, &combination.mobility),
     };
@@ -175,11 +198,11 @@ fn combination(model: &Model, combination: &Combination) -> String {
     } else {
         ""
     };
-    format!("{start}: {phrase}. {how_far}{proof}")
+    phrase!(start, ": ", phrase, ". ", how_far, proof)
 }
 
 /// What is known of all other combinations.
-fn rest(combinations: &Combinations) -> String {
+fn rest(combinations: &Combinations) -> Phrase {
     let list = &combinations.list;
     match (
         combinations.complete,
@@ -194,38 +217,38 @@ fn rest(combinations: &Combinations) -> String {
         }
         (true, false) => "No other combination goes on past the first instant.",
     }
-    .to_owned()
+    .into()
 }
 
-fn stop(model: &Model, stop: Stop) -> String {
+fn stop(model: &Model, stop: Stop) -> Phrase {
     match stop {
-        Stop::Closed => "there it is back where it began".to_owned(),
-        Stop::Turned => "there it has turned once around".to_owned(),
-        Stop::GoesOn => "it goes on".to_owned(),
-        Stop::Branch => "there the body may go on in more than one way".to_owned(),
-        Stop::Limit => "there the supports bind".to_owned(),
+        Stop::Closed => "there it is back where it began".into(),
+        Stop::Turned => "there it has turned once around".into(),
+        Stop::GoesOn => "it goes on".into(),
+        Stop::Branch => "there the body may go on in more than one way".into(),
+        Stop::Limit => "there the supports bind".into(),
         Stop::Meets(reaction) => {
             let reaction = &model.reactions[reaction];
-            let name = &model.supports[reaction.support].name;
+            let name = support(model, reaction.support);
             match reaction.sense {
-                Sense::Pull => format!("there {name} is taut again"),
-                _ => format!("there it meets {name} again"),
+                Sense::Pull => phrase!("there ", name, " is taut again"),
+                _ => phrase!("there it meets ", name, " again"),
             }
         }
-        Stop::Blocked => "it is blocked from the start".to_owned(),
+        Stop::Blocked => "it is blocked from the start".into(),
     }
 }
 
-fn either_way([back, ahead]: &[String; 2]) -> String {
+fn either_way([back, ahead]: &[Phrase; 2]) -> Phrase {
     if back == ahead {
         ahead.clone()
     } else {
-        format!("{ahead} and {back}")
+        phrase!(ahead, " and ", back)
     }
 }
 
 /// How far a motion has gone at its ends: degrees that the body has turned, or the length of its way.
-fn amounts(model: &Model, motion: &FreeMotion, path: &Path) -> [String; 2] {
+fn amounts(model: &Model, motion: &FreeMotion, path: &Path) -> [Phrase; 2] {
     let ends = [path.end_back, path.end_ahead];
     match motion.kind {
         MotionKind::Translation => path.ways().map(|found| way(model, found)),
@@ -237,36 +260,36 @@ fn amounts(model: &Model, motion: &FreeMotion, path: &Path) -> [String; 2] {
 }
 
 /// How far the body is turned at an end, and by how much it was on the way, where that was more.
-fn turned(end: End, most: f64) -> String {
+fn turned(end: End, most: f64) -> Phrase {
     let digits = settled_digits(end.turned, end.error, DIGITS);
     let [at_end, most] = [end.turned.abs(), most].map(|angle| degrees(angle, digits));
     if end.turned.abs() <= end.error {
-        format!("0° after at most {most}")
+        phrase!("0° after at most ", most)
     } else if at_end == most {
         about(digits, at_end)
     } else {
-        format!("{} after at most {most}", about(digits, at_end))
+        phrase!(about(digits, at_end), " after at most ", most)
     }
 }
 
-fn way(model: &Model, way: Way) -> String {
+fn way(model: &Model, way: Way) -> Phrase {
     let unit = model.units.length;
     let digits = settled_digits(way.length, way.error, DIGITS);
     let length = rounded(way.length / unit.in_metres(), digits);
-    about(digits, format!("{length} {}", unit.symbol()))
+    about(digits, Quantity::new(length, unit.symbol()))
 }
 
 /// Says so where a value has fewer digits than others.
-fn about(digits: i32, value: String) -> String {
+fn about(digits: i32, value: Quantity) -> Phrase {
     if digits < DIGITS {
-        format!("about {value}")
+        phrase!("about ", value)
     } else {
-        value
+        value.into()
     }
 }
 
-fn degrees(angle: f64, digits: i32) -> String {
-    format!("{}°", rounded(angle.to_degrees(), digits))
+fn degrees(angle: f64, digits: i32) -> Quantity {
+    Quantity::new(rounded(angle.to_degrees(), digits), DEGREES)
 }
 
 /// Significant digits of angles and ways.
@@ -275,43 +298,58 @@ const DIGITS: i32 = 3;
 const WHOLE: f64 = 1e-6;
 
 /// How far a closed path leads: the way, or how far the body turns where that is less than once around.
-fn closed(model: &Model, motion: &FreeMotion, path: &Path) -> String {
+fn closed(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
     const BACK: &str = "back to where it began";
     if motion.kind == MotionKind::Translation {
-        return format!(
-            "it leads {BACK}, on a way of {}",
+        return phrase!(
+            "it leads ",
+            BACK,
+            ", on a way of ",
             way(model, path.ways()[1])
         );
     }
     if path.end_ahead.turned.abs() >= TAU - WHOLE {
-        return format!("it leads right round, {BACK}");
+        return phrase!("it leads right round, ", BACK);
     }
     let [back, ahead] = path.swing().map(f64::abs);
     let degrees = |angle: f64| degrees(angle, DIGITS);
     if !path.keeps_its_axis() {
         let most = degrees(back.max(ahead));
-        return format!(
-            "it leads {BACK}, and on the way the body is turned by no more than {most}"
+        return phrase!(
+            "it leads ",
+            BACK,
+            ", and on the way the body is turned by no more than ",
+            most
         );
     }
     let (back, ahead) = (degrees(back), degrees(ahead));
     if back == ahead {
-        return format!(
-            "it leads {BACK}, and on the way the body turns no more than {ahead} either way"
+        return phrase!(
+            "it leads ",
+            BACK,
+            ", and on the way the body turns no more than ",
+            ahead,
+            " either way"
         );
     }
-    format!(
-        "it leads {BACK}, and on the way the body turns no more than {ahead} one way and {back} the other"
+    phrase!(
+        "it leads ",
+        BACK,
+        ", and on the way the body turns no more than ",
+        ahead,
+        " one way and ",
+        back,
+        " the other"
     )
 }
 
 /// How exactly a path was followed: the largest residual, as a length.
-pub fn residual(model: &Model, mobility: &Mobility) -> Option<String> {
+pub fn residual(model: &Model, mobility: &Mobility) -> Option<Phrase> {
     let path = mobility.path()?;
     Some(if path.residual == 0.0 {
-        number(0.0)
+        number(0.0).into()
     } else {
-        length(path.residual * model.length, &model.units)
+        length(path.residual * model.length, &model.units).into()
     })
 }
 

@@ -17,34 +17,44 @@ mod nearness;
 mod number;
 mod object;
 mod one_way;
+mod phrase;
 mod reason;
 mod remark;
 mod repair;
 mod start;
-mod typography;
+mod sum;
 mod uncarried;
 
 pub use balance::{balance, balance_and_start, one_way_note};
 pub use caution::CAUTION;
 pub use circuit::{alike, circuit, combination, combination_value, listing};
-pub use geometry::{coordinates, direction, line, plane, point, signed_direction};
-pub use headline::{BigNumber, big_numbers, caption, headline, verdict};
-pub use kind::{orientation, support_kind, supports_counted};
+pub use geometry::{
+    coordinates, direction, line, plane, point, signed_direction, slant, tells_direction,
+};
+pub use headline::{BigNumber, Caption, big_numbers, caption, headline, verdict};
+pub use kind::{Noun, orientation, support_kind, support_noun};
 pub use mobility::{mobility, residual, together};
 pub use motion::{motion, motion_phrase, shared_axis};
-pub use name::{count, listed, listed_briefly, subscripts};
+pub use name::{count, listed, listed_briefly, support, symbols};
 pub use nearness::{NEARNESS, miss, nearness, placement, rounding};
 pub use number::{
-    coordinate, couple, density, force, length, number, reaction_value, rounded, settled_digits,
+    Number, Quantity, coordinate, couple, density, force, length, number, reaction_value, rounded,
+    settled_digits,
 };
 pub use object::{object, picture};
 pub use one_way::{every_load, one_way, uncounted};
+pub(crate) use phrase::Say;
+pub(crate) use phrase::phrase;
+pub use phrase::{Axis, Height, Operator, Phrase, Piece, Span};
 pub use reason::reason;
 pub use remark::{exactly_of, other_couples, remarks};
 pub use repair::{added_link, mending, releases, spared, without};
 pub use start::{acceleration, heat, start_assumptions};
-pub use typography::{Piece, lowered, pieces};
+pub use sum::{Sum, multiple};
 pub use uncarried::{at_rest, course, escape, uncarried};
+
+/// The symbol of a reaction, or of another quantity.
+pub use crate::statics::Symbol;
 
 #[cfg(test)]
 mod samples;

@@ -3,97 +3,98 @@
 use nalgebra::{Unit, Vector3};
 
 use super::geometry::{direction, is_vertical, line, plane, point, signed_direction};
-use super::name::{capitalised, listed_briefly};
-use super::number::rounded;
+use super::name::listed_briefly;
+use super::number::{Quantity, rounded};
+use super::phrase::{Phrase, phrase};
 use crate::scene::Space;
 use crate::statics::{Family, FreeMotion, Meeting, Model, MotionKind, SharedAxis};
 
 /// A motion as a noun: `rotation about the line through A and B`, `translation along x`, `screw about the z axis (0.2 m per
 /// radian, right-handed)`.
-pub fn motion_phrase(model: &Model, motion: &FreeMotion) -> String {
+pub fn motion_phrase(model: &Model, motion: &FreeMotion) -> Phrase {
     let phrase = bare_phrase(model, motion);
     match motion.kind {
-        MotionKind::Screw => format!("{phrase} ({})", pitch(model, motion.pitch)),
+        MotionKind::Screw => phrase!(phrase, " (", pitch(model, motion.pitch), ")"),
         _ => phrase,
     }
 }
 
 /// A motion with its sense: `translation straight up`, `translation along −x`, `clockwise rotation about A`, in space
 /// `rotation about the line through A and B, clockwise seen along y`.
-pub(super) fn sensed_phrase(model: &Model, motion: &FreeMotion, backwards: bool) -> String {
+pub(super) fn sensed_phrase(model: &Model, motion: &FreeMotion, backwards: bool) -> Phrase {
     let way = if backwards {
         -motion.direction
     } else {
         motion.direction
     };
     match motion.kind {
-        MotionKind::Translation => format!("translation {}", course(model, &way)),
+        MotionKind::Translation => phrase!("translation ", course(model, &way)),
         MotionKind::Rotation if model.space == Space::Planar => {
             let sense = if way.z < 0.0 {
                 "clockwise"
             } else {
                 "anticlockwise"
             };
-            format!("{sense} {}", motion_phrase(model, motion))
+            phrase!(sense, " ", motion_phrase(model, motion))
         }
         // To who looks along a direction, a right-handed turn about it is clockwise.
-        _ => format!(
-            "{}, clockwise seen along {}",
+        _ => phrase!(
             motion_phrase(model, motion),
+            ", clockwise seen along ",
             signed_direction(model, &way)
         ),
     }
 }
 
 /// Where a translation goes: `straight up`, `along −x`.
-pub(super) fn course(model: &Model, way: &Unit<Vector3<f64>>) -> String {
+pub(super) fn course(model: &Model, way: &Unit<Vector3<f64>>) -> Phrase {
     if !is_vertical(model, way) {
-        return format!("along {}", signed_direction(model, way));
+        return phrase!("along ", signed_direction(model, way));
     }
     // The components that are not along the vertical are none.
     match way.sum() > 0.0 {
-        true => "straight up".to_owned(),
-        false => "straight down".to_owned(),
+        true => "straight up".into(),
+        false => "straight down".into(),
     }
 }
 
-fn bare_phrase(model: &Model, motion: &FreeMotion) -> String {
+fn bare_phrase(model: &Model, motion: &FreeMotion) -> Phrase {
     let axis = || line(model, &motion.point, &motion.direction);
     match motion.kind {
         MotionKind::Translation => {
-            format!("translation along {}", direction(model, &motion.direction))
+            phrase!("translation along ", direction(model, &motion.direction))
         }
-        MotionKind::Rotation => format!("rotation about {}", axis()),
-        MotionKind::Screw => format!("screw about {}", axis()),
+        MotionKind::Rotation => phrase!("rotation about ", axis()),
+        MotionKind::Screw => phrase!("screw about ", axis()),
     }
 }
 
 /// The phrase with the pitch of a screw.
-pub(super) fn whole_phrase(model: &Model, motion: &FreeMotion) -> String {
+pub(super) fn whole_phrase(model: &Model, motion: &FreeMotion) -> Phrase {
     let phrase = bare_phrase(model, motion);
     match motion.kind {
-        MotionKind::Screw => format!("{phrase}, {}", advance(model, motion.pitch)),
+        MotionKind::Screw => phrase!(phrase, ", ", advance(model, motion.pitch)),
         _ => phrase,
     }
 }
 
 /// A motion as a sentence, with the family that it stands for.
-pub fn motion(model: &Model, motion: &FreeMotion) -> String {
-    let phrase = capitalised(&whole_phrase(model, motion));
+pub fn motion(model: &Model, motion: &FreeMotion) -> Phrase {
+    let phrase = whole_phrase(model, motion).capitalised();
     match family(model, motion) {
-        Some(family) => format!("{phrase}; {family}."),
-        None => format!("{phrase}."),
+        Some(family) => phrase!(phrase, "; ", family, "."),
+        None => phrase!(phrase, "."),
     }
 }
 
 /// The pitch of a screw in short: `0.2 m per radian, right-handed`.
-pub(super) fn pitch(model: &Model, pitch_m: f64) -> String {
+pub(super) fn pitch(model: &Model, pitch_m: f64) -> Phrase {
     let unit = model.units.length;
-    format!(
-        "{} {} per radian, {}-handed",
-        rounded(pitch_m.abs() / unit.in_metres(), 4),
-        unit.symbol(),
-        hand(pitch_m)
+    phrase!(
+        Quantity::new(rounded(pitch_m.abs() / unit.in_metres(), 4), unit.symbol()),
+        " per radian, ",
+        hand(pitch_m),
+        "-handed"
     )
 }
 
@@ -102,52 +103,60 @@ fn hand(pitch_m: f64) -> &'static str {
 }
 
 /// How far a screw goes: `advancing 1 m per radian (6.283 m per turn), right-handed`.
-pub(super) fn advance(model: &Model, pitch_m: f64) -> String {
+pub(super) fn advance(model: &Model, pitch_m: f64) -> Phrase {
     let unit = model.units.length;
     let pitch = pitch_m.abs() / unit.in_metres();
+    let length = |size| Quantity::new(rounded(size, 4), unit.symbol());
     let hand = hand(pitch_m);
-    format!(
-        "advancing {} {symbol} per radian ({} {symbol} per turn), {hand}-handed",
-        rounded(pitch, 4),
-        rounded(pitch * std::f64::consts::TAU, 4),
-        symbol = unit.symbol(),
+    phrase!(
+        "advancing ",
+        length(pitch),
+        " per radian (",
+        length(pitch * std::f64::consts::TAU),
+        " per turn), ",
+        hand,
+        "-handed"
     )
 }
 
-fn family(model: &Model, motion: &FreeMotion) -> Option<String> {
+fn family(model: &Model, motion: &FreeMotion) -> Option<Phrase> {
     let planar = model.space == Space::Planar;
     Some(match &motion.family {
         Family::Alone => return None,
-        Family::Parallels if planar => "any point of the plane would do".to_owned(),
-        Family::Parallels => "any line parallel to it would do".to_owned(),
-        Family::ParallelsInPlane(normal) if planar => format!(
-            "any point in line with it, square to {}, would do",
-            direction(model, normal)
+        Family::Parallels if planar => "any point of the plane would do".into(),
+        Family::Parallels => "any line parallel to it would do".into(),
+        Family::ParallelsInPlane(normal) if planar => phrase!(
+            "any point in line with it, square to ",
+            direction(model, normal),
+            ", would do"
         ),
-        Family::ParallelsInPlane(normal) => format!(
-            "any line parallel to it in {} would do",
-            plane(model, &motion.point, normal)
+        Family::ParallelsInPlane(normal) => phrase!(
+            "any line parallel to it in ",
+            plane(model, &motion.point, normal),
+            " would do"
         ),
-        Family::LinesThrough(at) => format!("any line through {} would do", point(model, at)),
-        Family::PencilAt(at, normal) => format!(
-            "any line through {} in {} would do",
+        Family::LinesThrough(at) => phrase!("any line through ", point(model, at), " would do"),
+        Family::PencilAt(at, normal) => phrase!(
+            "any line through ",
             point(model, at),
-            plane(model, at, normal)
+            " in ",
+            plane(model, at, normal),
+            " would do"
         ),
         Family::LinesInPlane(at, normal) => {
-            format!("any line of {} would do", plane(model, at, normal))
+            phrase!("any line of ", plane(model, at, normal), " would do")
         }
     })
 }
 
 /// A shared axis as a sentence: which line it is and how the reactions meet it.
-pub fn shared_axis(model: &Model, axis: &SharedAxis) -> String {
+pub fn shared_axis(model: &Model, axis: &SharedAxis) -> Phrase {
     let name = line(model, &axis.point, &axis.direction);
-    let those = |wanted: fn(&Meeting) -> bool| -> Vec<&str> {
+    let those = |wanted: fn(&Meeting) -> bool| -> Vec<Phrase> {
         let pairs = model.reactions.iter().zip(&axis.meetings);
         pairs
             .filter(|(_, meeting)| wanted(meeting))
-            .map(|(reaction, _)| reaction.name.as_str())
+            .map(|(reaction, _)| Phrase::from(&reaction.symbol))
             .collect()
     };
     let groups = [
@@ -172,21 +181,21 @@ pub fn shared_axis(model: &Model, axis: &SharedAxis) -> String {
             "are couples square to it",
         ),
     ];
-    let said: Vec<String> = groups
+    let said: Vec<Phrase> = groups
         .iter()
         .filter(|(names, ..)| !names.is_empty())
         .map(|(names, one, many)| {
-            format!(
-                "{} {}",
+            phrase!(
                 listed_briefly(names),
-                if names.len() == 1 { one } else { many }
+                " ",
+                if names.len() == 1 { *one } else { *many }
             )
         })
         .collect();
     if said.is_empty() {
-        return format!("{}.", capitalised(&name));
+        return phrase!(name.capitalised(), ".");
     }
-    format!("{}: {}.", capitalised(&name), said.join("; "))
+    phrase!(name.capitalised(), ": ", Phrase::joined(said, "; "), ".")
 }
 
 #[cfg(test)]
@@ -198,15 +207,20 @@ mod tests {
     fn a_screw_tells_its_pitch_and_hand() {
         let (model, diagnosis) = samples::free_screw();
         let short = motion_phrase(&model, &diagnosis.free_motions[0]);
-        assert!(short.starts_with("screw about the z axis ("), "{short}");
-        assert!(short.ends_with("-handed)"), "{short}");
+        assert!(
+            short.to_string().starts_with("screw about the z axis ("),
+            "{short}"
+        );
+        assert!(short.to_string().ends_with("-handed)"), "{short}");
         let words = whole_phrase(&model, &diagnosis.free_motions[0]);
         assert!(
-            words.starts_with("screw about the z axis, advancing "),
+            words
+                .to_string()
+                .starts_with("screw about the z axis, advancing "),
             "{words}"
         );
         assert!(
-            words.contains(" m per radian (") && words.contains("-handed"),
+            words.to_string().contains(" m per radian (") && words.to_string().contains("-handed"),
             "{words}"
         );
     }
@@ -252,7 +266,7 @@ mod tests {
         let said: Vec<String> = diagnosis
             .free_motions
             .iter()
-            .map(|m| motion(&model, m))
+            .map(|m| motion(&model, m).to_string())
             .collect();
         assert_eq!(said.len(), 3);
         for words in said {

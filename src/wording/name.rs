@@ -1,14 +1,7 @@
 //! Names, lists and small counts.
 
-/// Splits a reaction's name at its first underscore into what stands on the line and what stands below it.
-///
-/// `A_x` gives `("A", "x")`, `M_Ax` gives `("M", "Ax")`; a name without underscore has an empty subscript.
-pub fn subscripts(name: &str) -> (&str, &str) {
-    match name.split_once('_') {
-        Some((base, below)) if !base.is_empty() && !below.is_empty() => (base, below),
-        _ => (name, ""),
-    }
-}
+use super::phrase::{Phrase, phrase};
+use crate::statics::Model;
 
 /// A count as a word up to twelve, then in digits.
 pub fn count(number: usize) -> String {
@@ -21,30 +14,51 @@ pub fn count(number: usize) -> String {
         .map_or_else(|| number.to_string(), |word| (*word).to_owned())
 }
 
+/// Symbols of some reactions.
+pub fn symbols(model: &Model, reactions: impl IntoIterator<Item = usize>) -> Vec<Phrase> {
+    let reactions = reactions.into_iter();
+    reactions
+        .map(|index| Phrase::from(&model.reactions[index].symbol))
+        .collect()
+}
+
+/// The name of a support.
+pub fn support(model: &Model, index: usize) -> Phrase {
+    Phrase::name(&model.supports[index].name)
+}
+
 /// `A`, `A and B`, `A, B and C`.
-pub fn listed<T: AsRef<str>>(items: &[T]) -> String {
+pub fn listed(items: &[Phrase]) -> Phrase {
+    enumerated(items, "and")
+}
+
+/// `A`, `A or B`, `A, B or C`.
+pub(super) fn either(items: &[Phrase]) -> Phrase {
+    enumerated(items, "or")
+}
+
+fn enumerated(items: &[Phrase], word: &str) -> Phrase {
     match items {
-        [] => String::new(),
-        [only] => only.as_ref().to_owned(),
+        [] => Phrase::new(),
+        [only] => only.clone(),
         [first @ .., last] => {
-            let first: Vec<&str> = first.iter().map(AsRef::as_ref).collect();
-            format!("{} and {}", first.join(", "), last.as_ref())
+            let first = Phrase::joined(first.iter().cloned(), ", ");
+            phrase!(first, " ", word, " ", last)
         }
     }
 }
 
-/// Names that are told before the rest is only counted.
+/// Names that are listed before the rest is only counted.
 const MOST_NAMES: usize = 12;
 
 /// A list of names, cut short where nobody would read it to its end: `A, B, C and 40 more`.
-pub fn listed_briefly(names: &[&str]) -> String {
+pub fn listed_briefly(names: &[Phrase]) -> Phrase {
     if names.len() <= MOST_NAMES {
         return listed(names);
     }
-    let told = MOST_NAMES - 2;
-    let rest = format!("{} more", count(names.len() - told));
-    let mut short: Vec<&str> = names[..told].to_vec();
-    short.push(&rest);
+    let shown = MOST_NAMES - 2;
+    let mut short = names[..shown].to_vec();
+    short.push(phrase!(count(names.len() - shown), " more"));
     listed(&short)
 }
 
@@ -54,39 +68,23 @@ pub(super) fn counted(number: usize, noun: &str) -> String {
     format!("{} {noun}{ending}", count(number))
 }
 
-/// The sentence with a capital letter in front.
-pub(super) fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => String::new(),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn names_split_at_the_first_underscore() {
-        assert_eq!(subscripts("A_x"), ("A", "x"));
-        assert_eq!(subscripts("M_Ax"), ("M", "Ax"));
-        assert_eq!(subscripts("N_left_foot"), ("N", "left_foot"));
-        assert_eq!(subscripts("A"), ("A", ""));
-        assert_eq!(subscripts("_x"), ("_x", ""));
-        assert_eq!(subscripts("A_"), ("A_", ""));
-    }
-
-    #[test]
     fn lists_and_counts_read_aloud() {
-        assert_eq!(listed::<&str>(&[]), "");
-        assert_eq!(listed(&["A"]), "A");
-        assert_eq!(listed(&["A", "B", "C"]), "A, B and C");
-        assert_eq!(listed_briefly(&["A"; 12]).matches('A').count(), 12);
-        assert!(listed_briefly(&["A"; 50]).ends_with("A, A and 40 more"));
+        let names = |number| vec![Phrase::name("A"); number];
+        assert_eq!(listed(&[]), "");
+        assert_eq!(listed(&names(1)), "A");
+        assert_eq!(listed(&names(3)), "A, A and A");
+        assert_eq!(either(&names(2)), "A or A");
+        let twelve = listed_briefly(&names(12)).to_string();
+        assert_eq!(twelve.matches('A').count(), 12);
+        let fifty = listed_briefly(&names(50)).to_string();
+        assert!(fifty.ends_with("A, A and 40 more"), "{fifty}");
         assert_eq!(counted(1, "reaction"), "one reaction");
         assert_eq!(counted(6, "reaction"), "six reactions");
         assert_eq!(count(40), "40");
-        assert_eq!(capitalised("élan"), "Élan");
     }
 }

@@ -2,8 +2,9 @@
 
 use super::geometry::coordinates;
 use super::motion::motion_phrase;
-use super::name::{count, listed};
-use super::number::{length, rounded};
+use super::name::{count, listed, support};
+use super::number::{Quantity, length, rounded};
+use super::phrase::{Phrase, phrase};
 use crate::scene::Space;
 use crate::statics::{
     Alone, MOST_ALONE, Miss, Model, Movement, Nearness, Placement, Reaction, ReactionKind, Rounding,
@@ -15,37 +16,53 @@ pub const NEARNESS: &str = "How near it is to improper";
 const DIGITS: i32 = 3;
 
 /// What the scene's placement tolerance means for the verdict; `None` where it states none.
-pub fn placement(model: &Model, nearness: &Nearness) -> Option<String> {
+pub fn placement(model: &Model, nearness: &Nearness) -> Option<Phrase> {
     let tolerance = length(model.placement_tolerance?, &model.units);
     Some(match nearness.placement? {
-        Placement::Held => format!("Held even if every support stands {tolerance} off."),
-        Placement::NearImproper => format!("Held, but within {tolerance} of improper."),
-        Placement::Unclear => format!(
-            "Held as written; whether also with every support up to {tolerance} off is not proven."
+        Placement::Held => phrase!("Held even if every support stands ", tolerance, " off."),
+        Placement::NearImproper => phrase!("Held, but within ", tolerance, " of improper."),
+        Placement::Unclear => phrase!(
+            "Held as written; whether also with every support up to ",
+            tolerance,
+            " off is not proven."
         ),
     })
 }
 
 /// Weakest motion, least movement of supports and largest reactions of a held body, a sentence each.
-pub fn nearness(model: &Model, nearness: &Nearness) -> Vec<String> {
+pub fn nearness(model: &Model, nearness: &Nearness) -> Vec<Phrase> {
     let (motion, value) = (
         motion_phrase(model, &nearness.weakest),
         rounded(nearness.smallest, DIGITS),
     );
     let weakest = match nearness.equally {
-        1 => format!("Held least against: {motion}; smallest singular value {value}."),
+        1 => phrase!(
+            "Held least against: ",
+            motion,
+            "; smallest singular value ",
+            value,
+            "."
+        ),
         all if all == model.space.motions() => {
-            format!("Held equally against every motion; singular value {value}.")
+            phrase!(
+                "Held equally against every motion; singular value ",
+                value,
+                "."
+            )
         }
-        some => format!(
-            "Held least, and equally, against {} motions and what they make together, one of them: {motion}; smallest \
-             singular value {value}.",
-            count(some)
+        some => phrase!(
+            "Held least, and equally, against ",
+            count(some),
+            " motions and what they make together, one of them: ",
+            motion,
+            "; smallest singular value ",
+            value,
+            "."
         ),
     };
     let movement = match &nearness.movement {
         Some(movement) => together(model, movement),
-        None => "No shift of supports lets the body go.".to_owned(),
+        None => "No shift of supports lets the body go.".into(),
     };
     let alone = nearest_alone(model, nearness);
     [
@@ -59,63 +76,70 @@ pub fn nearness(model: &Model, nearness: &Nearness) -> Vec<String> {
     .collect()
 }
 
-fn together(model: &Model, movement: &Movement) -> String {
-    format!(
-        "Shifting supports by {} in all (root of the sum of squares; {} at most for one) lets the body go: {}. \
-         Less than {} never does.",
+fn together(model: &Model, movement: &Movement) -> Phrase {
+    phrase!(
+        "Shifting supports by ",
         short(model, movement.estimate),
+        " in all (root of the sum of squares; ",
         short(model, movement.longest()),
+        " at most for one) lets the body go: ",
         motion_phrase(model, &movement.freed),
-        short(model, movement.bound)
+        ". Less than ",
+        short(model, movement.bound),
+        " never does."
     )
 }
 
 /// Shifts that differ by less than this part are equal.
 const EQUAL: f64 = 1e-9;
 
-fn nearest_alone(model: &Model, nearness: &Nearness) -> Option<String> {
+fn nearest_alone(model: &Model, nearness: &Nearness) -> Option<Phrase> {
     if model.supports.len() > MOST_ALONE && nearness.movement.is_some() {
-        return Some(format!(
-            "Shifts of one support alone are sought among up to {MOST_ALONE} supports only."
+        return Some(phrase!(
+            "Shifts of one support alone are sought among up to ",
+            MOST_ALONE,
+            " supports only."
         ));
     }
     let alone = nearness.alone.iter().zip(&model.supports);
     let shifts = alone.filter_map(|(alone, support)| {
         let Alone { estimate, .. } = alone.as_ref()?;
-        Some((estimate.as_ref()?.norm(), &support.name))
+        Some((estimate.as_ref()?.norm(), Phrase::name(&support.name)))
     });
     // Of shifts that only rounding tells apart, that of the first support.
     let (least, name) = shifts.reduce(|best, next| {
         let is_less = next.0 < best.0 * (1.0 - EQUAL);
         if is_less { next } else { best }
     })?;
-    Some(format!(
-        "Shifting one support alone: {name} by {} is enough.",
-        short(model, least)
+    Some(phrase!(
+        "Shifting one support alone: ",
+        name,
+        " by ",
+        short(model, least),
+        " is enough."
     ))
 }
 
-fn short(model: &Model, metres: f64) -> String {
+fn short(model: &Model, metres: f64) -> Quantity {
     let unit = model.units.length;
-    format!(
-        "{} {}",
-        rounded(metres / unit.in_metres(), DIGITS),
-        unit.symbol()
-    )
+    Quantity::new(rounded(metres / unit.in_metres(), DIGITS), unit.symbol())
 }
 
 /// What no reaction exceeds; of a redundant body, whose reactions have no limit, the least ones that balance the load.
-fn amplification(model: &Model, nearness: &Nearness) -> String {
-    let of_load = |times: &str| {
-        format!(
-            "{times}the root of F² + (M/{})² under a load of force F and moment M about {}",
+fn amplification(model: &Model, nearness: &Nearness) -> Phrase {
+    let of_load = |times: Phrase| {
+        phrase!(
+            times,
+            "the root of F² + (M/",
             short(model, model.length),
+            ")² under a load of force F and moment M about ",
             coordinates(model, &model.reference)
         )
     };
-    let size = match rounded(nearness.amplification.factor, DIGITS).as_str() {
-        "1" => of_load(""),
-        times => of_load(&format!("{times} times ")),
+    let factor = rounded(nearness.amplification.factor, DIGITS);
+    let size = match factor == rounded(1.0, DIGITS) {
+        true => of_load(Phrase::new()),
+        false => of_load(phrase!(factor, " times ")),
     };
     let bounded = match nearness.amplification.of_least {
         true => "The least reactions that balance a load do not exceed",
@@ -124,45 +148,62 @@ fn amplification(model: &Model, nearness: &Nearness) -> String {
     let is_couple = |reaction: &&Reaction| reaction.kind == ReactionKind::Couple;
     let couples = model.reactions.iter().any(|reaction| is_couple(&reaction));
     let largest = &model.reactions[nearness.amplification.reaction];
-    let arm = short(model, model.length);
+    let arm = || short(model, model.length);
     let taken = match couples {
-        true => format!(", couples divided by {arm}"),
-        false => String::new(),
+        true => phrase!(", couples divided by ", arm()),
+        false => Phrase::new(),
     };
     let over = match is_couple(&largest) {
-        true => format!(" over {arm}"),
-        false => String::new(),
+        true => phrase!(" over ", arm()),
+        false => Phrase::new(),
     };
-    format!(
-        "{bounded} {size}{taken}; {}{over} comes to it.",
-        largest.name
+    phrase!(
+        bounded,
+        " ",
+        size,
+        taken,
+        "; ",
+        &largest.symbol,
+        over,
+        " comes to it."
     )
 }
 
 /// Which reaction alone stops a turn, and by how little.
-pub fn miss(model: &Model, miss: &Miss) -> String {
+pub fn miss(model: &Model, miss: &Miss) -> Phrase {
     let axis = match model.space {
         Space::Planar => "that point",
         Space::Spatial => "that axis",
     };
-    let name = &model.reactions[miss.reaction].name;
+    let name = &model.reactions[miss.reaction].symbol;
     let [distance, arm] = [miss.distance, miss.arm].map(|metres| length(metres, &model.units));
     let arm = match arm == distance {
-        true => "which is its arm".to_owned(),
-        false => format!("at a slant: its arm is {arm}"),
+        true => "which is its arm".into(),
+        false => phrase!("at a slant: its arm is ", arm),
     };
-    format!(
-        "Only {name} stops the {}: no other reaction has a moment there, and {name} misses {axis} by {distance}, {arm}.",
-        motion_phrase(model, &miss.turn)
+    phrase!(
+        "Only ",
+        name,
+        " stops the ",
+        motion_phrase(model, &miss.turn),
+        ": no other reaction has a moment there, and ",
+        name,
+        " misses ",
+        axis,
+        " by ",
+        distance,
+        ", ",
+        arm,
+        "."
     )
 }
 
 /// The warning that rounded decimals may be all that holds the body.
-pub fn rounding(model: &Model, rounding: &Rounding) -> String {
-    let names: Vec<&str> = rounding
+pub fn rounding(model: &Model, rounding: &Rounding) -> Phrase {
+    let names: Vec<Phrase> = rounding
         .supports
         .iter()
-        .map(|index| model.supports[*index].name.as_str())
+        .map(|index| support(model, *index))
         .collect();
     let what = if rounding.by_direction {
         "direction"
@@ -170,12 +211,17 @@ pub fn rounding(model: &Model, rounding: &Rounding) -> String {
         "place"
     };
     let plural = if names.len() == 1 { "" } else { "s" };
-    format!(
-        "Held only through rounded decimals: the {what}{plural} of {} as written and as probably meant differ \
-         enough to undo it (smallest singular value {}, rounding up to {}).",
+    phrase!(
+        "Held only through rounded decimals: the ",
+        what,
+        plural,
+        " of ",
         listed(&names),
+        " as written and as probably meant differ enough to undo it (smallest singular value ",
         rounded(rounding.smallest, DIGITS),
-        rounded(rounding.reach, DIGITS)
+        ", rounding up to ",
+        rounded(rounding.reach, DIGITS),
+        ")."
     )
 }
 
@@ -198,14 +244,19 @@ mod tests {
         );
         let said = nearness(model, found);
         assert!(
-            said[1].starts_with("Shifting supports by 1.41 m in all (root of the sum of squares; 1 m at most for one)"),
+            said[1].to_string().starts_with("Shifting supports by 1.41 m in all (root of the sum of squares; 1 m at most for one)"),
             "{said:?}"
         );
         assert!(
-            said[1].ends_with("Less than 1.41 m never does."),
+            said[1]
+                .to_string()
+                .ends_with("Less than 1.41 m never does."),
             "{said:?}"
         );
-        assert!(said[2].ends_with("by 2 m is enough."), "{said:?}");
+        assert!(
+            said[2].to_string().ends_with("by 2 m is enough."),
+            "{said:?}"
+        );
         let roller = Miss::of(model, 2, Tolerance::default()).unwrap();
         assert_eq!(
             miss(model, &roller),

@@ -1,22 +1,113 @@
 //! Numbers for people: few digits, a real minus sign, no negative zero, units behind.
 
+use std::fmt;
+
 use crate::scene::{Datum, Units};
 use crate::statics::ReactionKind;
 
 /// Significant digits of values, enough to check a hand calculation.
 const DIGITS: i32 = 5;
 
+/// A number as it is written.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Number {
+    /// Digits with their sign: all of the number, or what the power of ten multiplies.
+    pub digits: String,
+    /// Power of ten with its sign, if there is one.
+    pub power: Option<String>,
+}
+
+/// One number or the components of a vector, with their unit.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Quantity {
+    /// The number, or the components.
+    pub numbers: Vec<Number>,
+    /// Whether they stand in parentheses.
+    pub is_vector: bool,
+    /// The symbol of the unit; empty where there is none.
+    pub unit: String,
+}
+
+impl From<String> for Number {
+    fn from(digits: String) -> Self {
+        Self {
+            digits,
+            power: None,
+        }
+    }
+}
+
+impl From<Number> for Quantity {
+    fn from(number: Number) -> Self {
+        Self::new(number, "")
+    }
+}
+
+impl Quantity {
+    /// A number with its unit.
+    pub fn new(number: Number, unit: impl Into<String>) -> Self {
+        Self {
+            numbers: vec![number],
+            is_vector: false,
+            unit: unit.into(),
+        }
+    }
+
+    /// Components with their unit.
+    pub fn vector(numbers: Vec<Number>, unit: impl Into<String>) -> Self {
+        Self {
+            numbers,
+            is_vector: true,
+            unit: unit.into(),
+        }
+    }
+
+    /// Whether there is a space in front of the unit: the sign of degrees has none.
+    pub fn is_spaced(&self) -> bool {
+        self.unit != DEGREES
+    }
+}
+
+/// The unit of angles for people.
+pub(super) const DEGREES: &str = "°";
+
+impl fmt::Display for Number {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.digits)?;
+        match &self.power {
+            Some(power) => write!(f, "×10{}", power.chars().map(raised).collect::<String>()),
+            None => Ok(()),
+        }
+    }
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let numbers: Vec<String> = self.numbers.iter().map(Number::to_string).collect();
+        match self.is_vector {
+            true => write!(f, "({})", numbers.join(", "))?,
+            false => f.write_str(&numbers.concat())?,
+        }
+        match self.unit.as_str() {
+            "" => Ok(()),
+            unit if self.is_spaced() => write!(f, " {unit}"),
+            unit => f.write_str(unit),
+        }
+    }
+}
+
 /// A number with up to five significant digits: `1166.7`, `−0.25`, `0`.
-pub fn number(value: f64) -> String {
+pub fn number(value: f64) -> Number {
     rounded(value, DIGITS)
 }
 
 /// A number with up to the given count of significant digits, without trailing zeros.
 ///
 /// Whole parts are never cut; very large and very small numbers get a power of ten.
-pub fn rounded(value: f64, digits: i32) -> String {
+pub fn rounded(value: f64, digits: i32) -> Number {
     if value == 0.0 || !value.is_finite() {
-        return if value.is_infinite() { "∞" } else { "0" }.to_owned();
+        let sign = if value.is_infinite() { "∞" } else { "0" };
+        return Number::from(sign.to_owned());
     }
     let exponent = value.abs().log10().floor() as i32;
     if (-4..7).contains(&exponent) {
@@ -24,7 +115,10 @@ pub fn rounded(value: f64, digits: i32) -> String {
     }
     let text = format!("{value:.*e}", usize::try_from(digits - 1).unwrap_or(0));
     let (mantissa, power) = text.split_once('e').unwrap_or((&text, "0"));
-    signed(&format!("{}×10{}", trimmed(mantissa), raised(power)))
+    Number {
+        power: Some(signed(power).digits),
+        ..signed(trimmed(mantissa))
+    }
 }
 
 /// How many of so many significant digits of a value are right, if it may be wrong by `error`; at least one.
@@ -36,7 +130,7 @@ pub fn settled_digits(value: f64, error: f64, digits: i32) -> i32 {
 
 /// A coordinate along an axis, given from the datum in the scene's length unit: the number from the origin, with up to five
 /// significant digits of what lies beyond the datum.
-pub fn coordinate(datum: &Datum, axis: usize, value: f64) -> String {
+pub fn coordinate(datum: &Datum, axis: usize, value: f64) -> Number {
     if datum.is_origin() {
         return number(value);
     }
@@ -46,7 +140,7 @@ pub fn coordinate(datum: &Datum, axis: usize, value: f64) -> String {
 }
 
 /// A number with up to the given count of decimals, without trailing zeros: for components of a direction.
-pub(super) fn decimals(value: f64, decimals: i32) -> String {
+pub(super) fn decimals(value: f64, decimals: i32) -> Number {
     signed(&fixed(value, decimals))
 }
 
@@ -64,49 +158,47 @@ fn trimmed(text: &str) -> &str {
 }
 
 /// With U+2212 for the minus sign, and none before a zero.
-fn signed(text: &str) -> String {
-    match text.strip_prefix('-') {
+pub(super) fn signed(text: &str) -> Number {
+    Number::from(match text.strip_prefix('-') {
         Some("0") => "0".to_owned(),
         Some(size) => format!("\u{2212}{size}"),
         None => text.to_owned(),
+    })
+}
+
+/// A sign of an exponent where none can be written small and high.
+fn raised(sign: char) -> char {
+    match sign {
+        '\u{2212}' => '⁻',
+        '1' => '¹',
+        '2' => '²',
+        '3' => '³',
+        digit => digit
+            .to_digit(10)
+            .and_then(|d| char::from_u32(0x2070 + d))
+            .unwrap_or(digit),
     }
 }
 
-fn raised(power: &str) -> String {
-    power
-        .chars()
-        .map(|c| match c {
-            '-' => '⁻',
-            '1' => '¹',
-            '2' => '²',
-            '3' => '³',
-            digit => digit
-                .to_digit(10)
-                .and_then(|d| char::from_u32(0x2070 + d))
-                .unwrap_or(digit),
-        })
-        .collect()
-}
-
 /// A length given in metres, in the scene's unit.
-pub fn length(metres: f64, units: &Units) -> String {
+pub fn length(metres: f64, units: &Units) -> Quantity {
     with_unit(metres / units.length.in_metres(), units.length.symbol())
 }
 
 /// A force given in newtons, in the scene's unit.
-pub fn force(newtons: f64, units: &Units) -> String {
+pub fn force(newtons: f64, units: &Units) -> Quantity {
     with_unit(newtons / units.force.in_newtons(), units.force.symbol())
 }
 
 /// The size of a force per length given in N/m, in the scene's units.
-pub fn density(newtons_per_metre: f64, units: &Units) -> String {
+pub fn density(newtons_per_metre: f64, units: &Units) -> Quantity {
     let per_metre = units.force.in_newtons() / units.length.in_metres();
     let symbol = format!("{}/{}", units.force.symbol(), units.length.symbol());
     with_unit(newtons_per_metre / per_metre, &symbol)
 }
 
 /// A couple given in newton metres, in the scene's unit.
-pub fn couple(newton_metres: f64, units: &Units) -> String {
+pub fn couple(newton_metres: f64, units: &Units) -> Quantity {
     with_unit(
         newton_metres / units.moment_in_newton_metres(),
         &units.moment_symbol(),
@@ -114,15 +206,15 @@ pub fn couple(newton_metres: f64, units: &Units) -> String {
 }
 
 /// The value of a reaction given in SI units, in the scene's unit.
-pub fn reaction_value(value: f64, kind: ReactionKind, units: &Units) -> String {
+pub fn reaction_value(value: f64, kind: ReactionKind, units: &Units) -> Quantity {
     match kind {
         ReactionKind::Force => force(value, units),
         ReactionKind::Couple => couple(value, units),
     }
 }
 
-fn with_unit(value: f64, unit: &str) -> String {
-    format!("{} {unit}", number(value))
+fn with_unit(value: f64, unit: &str) -> Quantity {
+    Quantity::new(number(value), unit)
 }
 
 #[cfg(test)]
@@ -146,7 +238,7 @@ mod tests {
             (2e12, "2×10¹²"),
             (9.999_999, "10"),
         ] {
-            assert_eq!(number(value), text);
+            assert_eq!(number(value).to_string(), text);
         }
     }
 
@@ -157,9 +249,12 @@ mod tests {
             force: ForceUnit::Kilonewton,
             ..Units::default()
         };
-        assert_eq!(length(0.25, &units), "250 mm");
-        assert_eq!(force(-1500.0, &units), "\u{2212}1.5 kN");
-        assert_eq!(couple(3.0, &units), "3 kN·mm");
-        assert_eq!(reaction_value(3.0, ReactionKind::Couple, &units), "3 kN·mm");
+        assert_eq!(length(0.25, &units).to_string(), "250 mm");
+        assert_eq!(force(-1500.0, &units).to_string(), "\u{2212}1.5 kN");
+        assert_eq!(couple(3.0, &units).to_string(), "3 kN·mm");
+        assert_eq!(
+            reaction_value(3.0, ReactionKind::Couple, &units).to_string(),
+            "3 kN·mm"
+        );
     }
 }

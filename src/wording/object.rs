@@ -3,38 +3,40 @@
 use super::geometry::{direction, line, plane, point};
 use super::motion::advance;
 use super::name::listed;
+use super::phrase::{Phrase, phrase};
 use crate::statics::{Model, Picture, Shape};
 
 /// What an object is: `the line through A and B`, `the horizontal plane through A`.
-pub fn object(model: &Model, shape: &Shape) -> String {
+pub fn object(model: &Model, shape: &Shape) -> Phrase {
     match shape {
-        Shape::Point(at) => format!("the point {}", point(model, at)),
+        Shape::Point(at) => phrase!("the point ", point(model, at)),
         Shape::Line(at) => line(model, &at.point, &at.direction),
-        Shape::Screw(axis, pitch) => format!(
-            "the screw about {}, {}",
+        Shape::Screw(axis, pitch) => phrase!(
+            "the screw about ",
             line(model, &axis.point, &axis.direction),
+            ", ",
             advance(model, *pitch)
         ),
         Shape::Plane(at) => plane(model, &at.point, &at.normal),
-        Shape::Direction(along) => format!("the direction {}", direction(model, along)),
-        Shape::Couple(about) => format!("couples about {}", direction(model, about)),
-        Shape::CouplesAcross(to) => format!("couples square to {}", direction(model, to)),
-        Shape::Planes(to) => format!("planes square to {}", direction(model, to)),
-        Shape::Surface(_) => "lines of a ruled surface".to_owned(),
+        Shape::Direction(along) => phrase!("the direction ", direction(model, along)),
+        Shape::Couple(about) => phrase!("couples about ", direction(model, about)),
+        Shape::CouplesAcross(to) => phrase!("couples square to ", direction(model, to)),
+        Shape::Planes(to) => phrase!("planes square to ", direction(model, to)),
+        Shape::Surface(_) => "lines of a ruled surface".into(),
     }
 }
 
 /// An object with its reactions: `the line through A and B: A_x, A_y and A_z`.
-pub fn picture(model: &Model, picture: &Picture) -> String {
+pub fn picture(model: &Model, picture: &Picture) -> Phrase {
     let object = object(model, &picture.shape);
-    let names: Vec<&str> = picture
+    let names: Vec<Phrase> = picture
         .reactions
         .iter()
-        .map(|index| model.reactions[*index].name.as_str())
+        .map(|index| Phrase::from(&model.reactions[*index].symbol))
         .collect();
     match names.as_slice() {
         [] => object,
-        names => format!("{object}: {}", listed(names)),
+        names => phrase!(object, ": ", listed(names)),
     }
 }
 
@@ -48,9 +50,9 @@ mod tests {
         let study = samples::study(samples::hinged_hatch());
         let model = study.model();
         let said = picture(model, &study.objects()[0]);
-        assert!(said.starts_with("the line through"), "{said}");
+        assert!(said.to_string().starts_with("the line through"), "{said}");
         for reaction in &model.reactions {
-            assert!(said.contains(&reaction.name), "{said}");
+            assert!(said.to_string().contains(&reaction.name), "{said}");
         }
     }
 }

@@ -1,8 +1,9 @@
 //! Words for contacts that only push and cables that only pull.
 
 use super::motion::sensed_phrase;
-use super::name::listed;
+use super::name::{listed, support};
 use super::number::{reaction_value, rounded};
+use super::phrase::{Phrase, phrase};
 use crate::scene::SupportKind;
 use crate::statics::{Escape, Friction, MOST_RANGED, Model, OneWay, OneWayCase, Reaction, Sense};
 
@@ -10,28 +11,30 @@ use crate::statics::{Escape, Friction, MOST_RANGED, Model, OneWay, OneWayCase, R
 const DIGITS: i32 = 3;
 
 /// Whether a load case is held with contacts that push and cables that pull, a sentence or more.
-pub fn one_way(model: &Model, case: &OneWayCase) -> String {
+pub fn one_way(model: &Model, case: &OneWayCase) -> Phrase {
     match &case.escape {
         // A motion that loosens nothing is free for supports that act both ways as well.
         Some(away) if !case.holds && away.loosened.is_empty() => {
-            "Not held, whichever way the supports act: the load drives a free motion.".to_owned()
+            "Not held, whichever way the supports act: the load drives a free motion.".into()
         }
         Some(away) if !case.holds => {
-            format!(
-                "Not held by pushes and pulls alone: nothing stops the {}.",
-                escape(model, away)
+            phrase!(
+                "Not held by pushes and pulls alone: nothing stops the ",
+                escape(model, away),
+                "."
             )
         }
         _ if case.common_friction.is_some_and(f64::is_infinite) => {
             let names = rough_contacts(model);
-            format!(
-                "Not held: no coefficient of friction at {}, however large, gives equilibrium.",
-                listed(&names)
+            phrase!(
+                "Not held: no coefficient of friction at ",
+                listed(&names),
+                ", however large, gives equilibrium."
             )
         }
-        _ if !case.holds => "Not held by pushes and pulls alone.".to_owned(),
+        _ if !case.holds => "Not held by pushes and pulls alone.".into(),
         _ => {
-            let mut said = format!("The load is carried: {}.", acting(model));
+            let mut said = phrase!("The load is carried: ", acting(model), ".");
             if !case.idle.is_empty() {
                 let names = names(model, &case.idle);
                 let verb = if case.idle.len() == 1 {
@@ -39,19 +42,20 @@ pub fn one_way(model: &Model, case: &OneWayCase) -> String {
                 } else {
                     "carry"
                 };
-                said += &format!(" {} {verb} nothing.", listed(&names));
+                said.push(phrase!(" ", listed(&names), " ", verb, " nothing."));
             }
             if let Some(ranges) = ranges(model, case) {
-                said += &format!(" {ranges}");
+                said.push(phrase!(" ", ranges));
             }
             if case.ranges.contains(&None) {
-                said += &format!(
-                    " Limits of undecided reactions, and which carry nothing, are sought among up to {MOST_RANGED} \
-                     reactions only."
-                );
+                said.push(phrase!(
+                    " Limits of undecided reactions, and which carry nothing, are sought among up to ",
+                    MOST_RANGED,
+                    " reactions only."
+                ));
             }
             if let Some(friction) = friction(model, case) {
-                said += &format!(" {friction}");
+                said.push(phrase!(" ", friction));
             }
             said
         }
@@ -60,19 +64,24 @@ pub fn one_way(model: &Model, case: &OneWayCase) -> String {
 
 /// What a verdict that takes contacts and cables as holding both ways leaves out: the load cases that they do not carry;
 /// `None` where every support acts both ways, or they carry all cases.
-pub fn uncounted(model: &Model, found: &OneWay) -> Option<String> {
+pub fn uncounted(model: &Model, found: &OneWay) -> Option<Phrase> {
     let cases = model.cases.iter().zip(&found.cases);
-    let said: Vec<String> = cases
+    let said: Vec<Phrase> = cases
         .filter(|(case, answer)| !case.loads.is_empty() && !answer.holds)
         .map(|(case, answer)| match model.cases.len() {
             1 => one_way(model, answer),
-            _ => format!("Under {}: {}", case.name, one_way(model, answer)),
+            _ => phrase!(
+                "Under ",
+                Phrase::name(&case.name),
+                ": ",
+                one_way(model, answer)
+            ),
         })
         .collect();
     (!said.is_empty()).then(|| {
-        format!(
-            "Contacts and cables count here as holding both ways. {}",
-            said.join(" ")
+        phrase!(
+            "Contacts and cables count here as holding both ways. ",
+            Phrase::joined(said, " ")
         )
     })
 }
@@ -93,8 +102,8 @@ fn acting(model: &Model) -> &'static str {
 }
 
 /// Reactions that the signs keep within finite limits though equilibrium does not decide them.
-fn ranges(model: &Model, case: &OneWayCase) -> Option<String> {
-    let said: Vec<String> = model
+fn ranges(model: &Model, case: &OneWayCase) -> Option<Phrase> {
+    let said: Vec<Phrase> = model
         .reactions
         .iter()
         .zip(&case.ranges)
@@ -104,126 +113,136 @@ fn ranges(model: &Model, case: &OneWayCase) -> Option<String> {
         })
         .map(|(reaction, range)| {
             let value = |value| reaction_value(value, reaction.kind, &model.units);
-            format!(
-                "{} from {} to {}",
-                reaction.name,
+            phrase!(
+                &reaction.symbol,
+                " from ",
                 value(range.low),
+                " to ",
                 value(range.high)
             )
         })
         .collect();
-    (!said.is_empty()).then(|| format!("Undecided within limits: {}.", listed(&said)))
+    (!said.is_empty()).then(|| phrase!("Undecided within limits: ", listed(&said), "."))
 }
 
 /// Coefficients of friction that rough contacts need.
-fn friction(model: &Model, case: &OneWayCase) -> Option<String> {
-    let name = |found: &Friction| model.supports[found.support].name.as_str();
+fn friction(model: &Model, case: &OneWayCase) -> Option<Phrase> {
+    let name = |found: &Friction| support(model, found.support);
     let (mut needs, mut open) = (Vec::new(), Vec::new());
     for found in &case.friction {
         match found.coefficient {
-            Some(x) => needs.push(format!("{} at {}", rounded(x, DIGITS), name(found))),
+            Some(x) => needs.push(phrase!(rounded(x, DIGITS), " at ", name(found))),
             None => open.push(name(found)),
         }
     }
     let needed = (!needs.is_empty()).then(|| {
-        format!(
-            "Friction needs a coefficient of at least {}.",
-            listed(&needs)
+        phrase!(
+            "Friction needs a coefficient of at least ",
+            listed(&needs),
+            "."
         )
     });
     let open = (!open.is_empty()).then(|| {
         let common = common_friction(model, case.common_friction);
-        format!(
-            "What friction {} must give is not decided{common}.",
-            listed(&open)
+        phrase!(
+            "What friction ",
+            listed(&open),
+            " must give is not decided",
+            common,
+            "."
         )
     });
-    let said: Vec<String> = [needed, open].into_iter().flatten().collect();
-    (!said.is_empty()).then(|| said.join(" "))
+    let said: Vec<Phrase> = [needed, open].into_iter().flatten().collect();
+    (!said.is_empty()).then(|| Phrase::joined(said, " "))
 }
 
 /// `; with the same coefficient at A and B, equilibrium needs at least 0.375`, after what is not decided.
-fn common_friction(model: &Model, coefficient: Option<f64>) -> String {
+fn common_friction(model: &Model, coefficient: Option<f64>) -> Phrase {
     let names = rough_contacts(model);
     match (coefficient, names.as_slice()) {
-        (None, _) => String::new(),
-        (Some(0.0), _) => ", and equilibrium is possible without any".to_owned(),
-        (Some(least), [one]) => format!(
-            ", but equilibrium needs a coefficient of at least {} at {one}",
-            rounded(least, DIGITS)
+        (None, _) => Phrase::new(),
+        (Some(0.0), _) => ", and equilibrium is possible without any".into(),
+        (Some(least), [one]) => phrase!(
+            ", but equilibrium needs a coefficient of at least ",
+            rounded(least, DIGITS),
+            " at ",
+            one
         ),
-        (Some(least), _) => format!(
-            ", but with the same coefficient at {} equilibrium needs at least {}",
+        (Some(least), _) => phrase!(
+            ", but with the same coefficient at ",
             listed(&names),
+            " equilibrium needs at least ",
             rounded(least, DIGITS)
         ),
     }
 }
 
-fn rough_contacts(model: &Model) -> Vec<&str> {
+fn rough_contacts(model: &Model) -> Vec<Phrase> {
     let rough = model.supports.iter();
     rough
         .filter(|support| matches!(support.kind, SupportKind::RoughContact { .. }))
-        .map(|support| support.name.as_str())
+        .map(|support| Phrase::name(&support.name))
         .collect()
 }
 
 /// Rough contacts hold along their surface without any limit here.
-fn without_limit(model: &Model) -> Option<String> {
+fn without_limit(model: &Model) -> Option<Phrase> {
     let names = rough_contacts(model);
     (!names.is_empty()).then(|| {
-        format!(
-            "Friction at {} is taken here as strong as it needs to be; a real surface slips at its limit.",
-            listed(&names)
+        phrase!(
+            "Friction at ",
+            listed(&names),
+            " is taken here as strong as it needs to be; a real surface slips at its limit."
         )
     })
 }
 
 /// Whether every load would be held, or which motion some load would start.
-pub fn every_load(model: &Model, one_way: &OneWay) -> String {
+pub fn every_load(model: &Model, one_way: &OneWay) -> Phrase {
     let said = match &one_way.escape {
-        None => "Any load would be held by these pushes and pulls.".to_owned(),
-        Some(away) => format!(
-            "Not every load would be held: nothing stops the {}.",
-            escape(model, away)
+        None => "Any load would be held by these pushes and pulls.".into(),
+        Some(away) => phrase!(
+            "Not every load would be held: nothing stops the ",
+            escape(model, away),
+            "."
         ),
     };
     match without_limit(model) {
-        Some(friction) => format!("{said} {friction}"),
+        Some(friction) => phrase!(said, " ", friction),
         None => said,
     }
 }
 
 /// `clockwise rotation about B, which lifts off A` and the like.
-fn escape(model: &Model, escape: &Escape) -> String {
+fn escape(model: &Model, escape: &Escape) -> Phrase {
     let motion = sensed_phrase(model, &escape.motion, escape.backwards);
     let loosened = |wanted: Sense| -> Vec<&Reaction> {
         let all = escape.loosened.iter().map(|j| &model.reactions[*j]);
         all.filter(|reaction| reaction.sense == wanted).collect()
     };
-    let verb = |found: &[&Reaction], phrase: &dyn Fn(&str, bool) -> String| {
+    let verb = |found: &[&Reaction], phrase: &dyn Fn(Phrase, bool) -> Phrase| {
         let names = support_names(model, found);
-        (!names.is_empty()).then(|| phrase(&listed(&names), names.len() == 1))
+        (!names.is_empty()).then(|| phrase(listed(&names), names.len() == 1))
     };
     let lifted = verb(&loosened(Sense::Push), &|names, _| {
-        format!("the body leaves {names}")
+        phrase!("the body leaves ", names)
     });
     let slack = verb(&loosened(Sense::Pull), &|names, one| {
-        format!("{names} {} slack", if one { "goes" } else { "go" })
+        phrase!(names, " ", if one { "goes" } else { "go" }, " slack")
     });
-    let parts: Vec<String> = [lifted, slack].into_iter().flatten().collect();
+    let parts: Vec<Phrase> = [lifted, slack].into_iter().flatten().collect();
     if parts.is_empty() {
         motion
     } else {
-        format!("{motion}, in which {}", parts.join(" and "))
+        phrase!(motion, ", in which ", Phrase::joined(parts, " and "))
     }
 }
 
 /// Names of the supports of some reactions, each once.
-pub(super) fn support_names<'a>(model: &'a Model, reactions: &[&Reaction]) -> Vec<&'a str> {
-    let mut names: Vec<&str> = Vec::new();
+pub(super) fn support_names(model: &Model, reactions: &[&Reaction]) -> Vec<Phrase> {
+    let mut names: Vec<Phrase> = Vec::new();
     for reaction in reactions {
-        let name = model.supports[reaction.support].name.as_str();
+        let name = support(model, reaction.support);
         if !names.contains(&name) {
             names.push(name);
         }
@@ -231,10 +250,10 @@ pub(super) fn support_names<'a>(model: &'a Model, reactions: &[&Reaction]) -> Ve
     names
 }
 
-fn names<'a>(model: &'a Model, reactions: &[usize]) -> Vec<&'a str> {
+fn names(model: &Model, reactions: &[usize]) -> Vec<Phrase> {
     reactions
         .iter()
-        .map(|j| model.supports[model.reactions[*j].support].name.as_str())
+        .map(|j| support(model, model.reactions[*j].support))
         .collect()
 }
 
@@ -268,6 +287,6 @@ mod tests {
         let sample = samples::three_cables();
         let found = found(&sample);
         let said = every_load(&sample.0, &found);
-        assert!(said.contains("a, b and c go slack"), "{said}");
+        assert!(said.to_string().contains("a, b and c go slack"), "{said}");
     }
 }

@@ -1,20 +1,21 @@
 //! What a careful reader must know besides verdict and reason.
 
-use super::name::{capitalised, listed, listed_briefly};
+use super::name::{listed, listed_briefly};
+use super::phrase::{Phrase, phrase};
 use super::reason::surplus;
 use crate::scene::SupportKind;
 use crate::statics::{Counts, Diagnosis, ExactRank, Model, OtherReading, Sense};
 
 /// Sentences on redundancy, one-way supports, the other reading of hinges and bearings, and the two ranks; often none.
-pub fn remarks(model: &Model, diagnosis: &Diagnosis) -> Vec<String> {
+pub fn remarks(model: &Model, diagnosis: &Diagnosis) -> Vec<Phrase> {
     let counts = &diagnosis.counts;
     let redundancy = (counts.redundancy > 0 && !diagnosis.is_held())
-        .then(|| format!("{}.", capitalised(&surplus(counts.redundancy))));
+        .then(|| phrase!(surplus(counts.redundancy).capitalised(), "."));
     let reading = other_couples(model, diagnosis);
     let rounded = (!diagnosis.exact.as_written).then(|| {
         "Some directions are given by angles that no decimal writes exactly: the exact rank is that of \
          the angles as rounded."
-            .to_owned()
+            .into()
     });
     [
         redundancy,
@@ -29,36 +30,41 @@ pub fn remarks(model: &Model, diagnosis: &Diagnosis) -> Vec<String> {
 }
 
 /// The count takes contacts and cables as if they held both ways.
-fn one_way(model: &Model) -> Option<String> {
-    let named = |sense| -> Vec<&str> {
+fn one_way(model: &Model) -> Option<Phrase> {
+    let named = |sense| -> Vec<Phrase> {
         let reactions = model.reactions.iter().filter(|r| r.sense == sense);
-        reactions.map(|reaction| reaction.name.as_str()).collect()
+        reactions
+            .map(|reaction| Phrase::from(&reaction.symbol))
+            .collect()
     };
     let (push, pull) = (named(Sense::Push), named(Sense::Pull));
-    let only = |names: &[&str], what| format!("{} can only {what}", listed_briefly(names));
+    let only = |names: &[Phrase], what| phrase!(listed_briefly(names), " can only ", what);
     let who = match (push.is_empty(), pull.is_empty()) {
         (true, true) => return None,
         (false, true) => only(&push, "push"),
         (true, false) => only(&pull, "pull"),
-        (false, false) => format!("{} and {}", only(&push, "push"), only(&pull, "pull")),
+        (false, false) => phrase!(only(&push, "push"), " and ", only(&pull, "pull")),
     };
     let are = if push.len() + pull.len() == 1 {
         "is"
     } else {
         "are"
     };
-    Some(format!(
-        "{who}, but {are} counted here as holding both ways."
+    Some(phrase!(
+        who,
+        ", but ",
+        are,
+        " counted here as holding both ways."
     ))
 }
 
 /// What the count is with the other reading of hinges and bearings about their couples; `None` where none has a choice.
-pub fn other_couples(model: &Model, diagnosis: &Diagnosis) -> Option<String> {
+pub fn other_couples(model: &Model, diagnosis: &Diagnosis) -> Option<Phrase> {
     let other = diagnosis.other_reading.as_ref()?;
     Some(other_reading(model, other))
 }
 
-fn other_reading(model: &Model, other: &OtherReading) -> String {
+fn other_reading(model: &Model, other: &OtherReading) -> Phrase {
     let (now, then) = if other.with_couples {
         ("without", "with")
     } else {
@@ -79,35 +85,56 @@ fn other_reading(model: &Model, other: &OtherReading) -> String {
     } else {
         "reaction couples"
     };
-    format!(
-        "{} {is} taken {now} {their} {which}; {then} them {}.",
-        listed(&other.supports),
-        numbers(&other.counts)
+    let names: Vec<Phrase> = other.supports.iter().map(Phrase::name).collect();
+    phrase!(
+        listed(&names),
+        " ",
+        is,
+        " taken ",
+        now,
+        " ",
+        their,
+        " ",
+        which,
+        "; ",
+        then,
+        " them ",
+        numbers(&other.counts),
+        "."
     )
 }
 
-fn numbers(counts: &Counts) -> String {
-    format!(
-        "n = {}, r = {}, freedom {}, redundancy {}",
-        counts.unknowns, counts.rank, counts.freedom, counts.redundancy
+fn numbers(counts: &Counts) -> Phrase {
+    phrase!(
+        "n = ",
+        counts.unknowns,
+        ", r = ",
+        counts.rank,
+        ", freedom ",
+        counts.freedom,
+        ", redundancy ",
+        counts.redundancy
     )
 }
 
-fn ranks(diagnosis: &Diagnosis) -> Option<String> {
+fn ranks(diagnosis: &Diagnosis) -> Option<Phrase> {
     let (exact, numeric) = (diagnosis.exact.rank, diagnosis.counts.rank);
     if exact == numeric {
         return None;
     }
-    let first = format!(
-        "The decimals as written have rank {exact}, but the singular values show rank {numeric}"
+    let first = phrase!(
+        "The decimals as written have rank ",
+        exact,
+        ", but the singular values show rank ",
+        numeric
     );
     Some(if exact > numeric {
-        format!(
-            "{first}: the difference is as small as a rounded decimal, such as 0.7071 for a square root, \
-             and does not hold anything."
+        phrase!(
+            first,
+            ": the difference is as small as a rounded decimal, such as 0.7071 for a square root, and does not hold anything."
         )
     } else {
-        format!("{first}: rounding hides a dependence that is exact.")
+        phrase!(first, ": rounding hides a dependence that is exact.")
     })
 }
 
@@ -151,12 +178,17 @@ mod tests {
         diagnosis.exact.rank = 6;
         let said = remarks(&model, &diagnosis);
         assert!(
-            said[1].starts_with("The decimals as written have rank 6"),
+            said[1]
+                .to_string()
+                .starts_with("The decimals as written have rank 6"),
             "{said:?}"
         );
         diagnosis.exact.as_written = false;
         let said = remarks(&model, &diagnosis);
-        assert!(said[1].ends_with("the angles as rounded."), "{said:?}");
+        assert!(
+            said[1].to_string().ends_with("the angles as rounded."),
+            "{said:?}"
+        );
     }
 
     #[test]
@@ -167,6 +199,6 @@ mod tests {
             ["N_B can only push, but is counted here as holding both ways."]
         );
         let (model, diagnosis) = samples::swinging_beam();
-        assert_eq!(remarks(&model, &diagnosis), Vec::<String>::new());
+        assert!(remarks(&model, &diagnosis).is_empty());
     }
 }

@@ -1,7 +1,8 @@
 //! Words for repairs: links to add, reactions and supports to do without.
 
 use super::name::{count, counted, listed, listed_briefly};
-use super::number::rounded;
+use super::number::{Number, Quantity, rounded, signed};
+use super::phrase::{Phrase, phrase};
 use crate::repair::{AddedLink, Mending, Release, Releases};
 use crate::scene::{Coordinates, Datum, Place};
 use crate::statics::Model;
@@ -12,98 +13,106 @@ const DIGITS: i32 = 3;
 const MOST_NAMED: usize = 12;
 
 /// A link to add: `L1: from (1, 0, 0.5) m on the body to (1, 0.4, 0.5) m on the ground. …`.
-pub fn added_link(model: &Model, link: &AddedLink) -> String {
+pub fn added_link(model: &Model, link: &AddedLink) -> Phrase {
     let symbol = model.units.length.symbol();
-    let written = |at| written(at, &model.datum);
+    let written = |at| Quantity::vector(written(at, &model.datum), symbol);
     let at = match &link.at {
-        Place::Named(name) => format!("\u{201c}{name}\u{201d}"),
-        Place::At(at) => format!("{} {symbol}", written(at)),
+        Place::Named(name) => phrase!("\u{201c}", Phrase::name(name), "\u{201d}"),
+        Place::At(at) => written(at).into(),
     };
     let left = match link.freedom {
-        0 => "then the body is held".to_owned(),
-        1 => "then one motion is left".to_owned(),
-        left => format!("then {} are left", counted(left, "motion")),
+        0 => Phrase::from("then the body is held"),
+        1 => "then one motion is left".into(),
+        left => phrase!("then ", counted(left, "motion"), " are left"),
     };
-    format!(
-        "{}: a link from {at} on the body to {} {symbol} on the ground; {left}, smallest singular value {}.",
-        link.name,
+    phrase!(
+        Phrase::name(&link.name),
+        ": a link from ",
+        at,
+        " on the body to ",
         written(&link.ground),
-        rounded(link.smallest, DIGITS)
+        " on the ground; ",
+        left,
+        ", smallest singular value ",
+        rounded(link.smallest, DIGITS),
+        "."
     )
 }
 
 /// The decimals as a scene has them, with a real minus sign.
-fn written(coordinates: &Coordinates, datum: &Datum) -> String {
+fn written(coordinates: &Coordinates, datum: &Datum) -> Vec<Number> {
     let numbers = match coordinates {
         Coordinates::Plane(xy) => xy.as_slice(),
         Coordinates::Space(xyz) => xyz.as_slice(),
     };
-    let number = |(axis, x): (usize, &f64)| datum.written(axis, *x).replace('-', "\u{2212}");
-    let texts: Vec<String> = numbers.iter().enumerate().map(number).collect();
-    format!("({})", texts.join(", "))
+    let numbers = numbers.iter().enumerate();
+    numbers
+        .map(|(axis, x)| signed(&datum.written(axis, *x)))
+        .collect()
 }
 
 /// What was released beforehand, as a sentence.
-pub fn without(released: &[String]) -> String {
-    format!("Without {}.", listed(released))
+pub fn without(released: &[String]) -> Phrase {
+    let names: Vec<Phrase> = released.iter().map(Phrase::name).collect();
+    phrase!("Without ", listed(&names), ".")
 }
 
 /// What the added links amount to, in one sentence.
-pub fn mending(mending: &Mending) -> String {
+pub fn mending(mending: &Mending) -> Phrase {
     let proof = if mending.is_proven() {
         "proven by the decimals as written"
     } else {
         "by the numbers, not by the decimals as written"
     };
-    format!(
-        "With {} the body is held: rank {}, {proof}.",
+    phrase!(
+        "With ",
         counted(mending.links.len(), "link"),
-        mending.counts.rank
+        " the body is held: rank ",
+        mending.counts.rank,
+        ", ",
+        proof,
+        "."
     )
 }
 
 /// What the body can do without, one sentence each.
-pub fn releases(model: &Model, releases: &Releases) -> Vec<String> {
+pub fn releases(model: &Model, releases: &Releases) -> Vec<Phrase> {
     let mut said = Vec::new();
     if !releases.alone.is_empty() {
-        said.push(format!(
-            "Any one of these reactions can be released without freeing anything, the least missed first; in \
-             brackets the smallest singular value that is left, about the reference point and by the length of the \
-             whole scene: {}.",
-            released_alone(model, &releases.alone)
-        ));
+        said.push(phrase!("Any one of these reactions can be released without freeing anything, the least missed first; in brackets the smallest singular value that is left, about the reference point and by the length of the whole scene: ", released_alone(model, &releases.alone), "."));
     }
     said.extend(released_together(model, releases));
     said
 }
 
 /// The first with what they leave, and how many more there are down to what.
-fn released_alone(model: &Model, alone: &[Release]) -> String {
+fn released_alone(model: &Model, alone: &[Release]) -> Phrase {
     let with_value = |release: &Release| {
-        let name = &model.reactions[release.reaction].name;
-        format!("{name} ({})", rounded(release.smallest, DIGITS))
+        let name = &model.reactions[release.reaction].symbol;
+        phrase!(name, " (", rounded(release.smallest, DIGITS), ")")
     };
     let named = if alone.len() > MOST_NAMED + 1 {
         MOST_NAMED
     } else {
         alone.len()
     };
-    let names: Vec<String> = alone[..named].iter().map(with_value).collect();
+    let names: Vec<Phrase> = alone[..named].iter().map(with_value).collect();
     let rest = match &alone[named..] {
-        [.., last] => format!(
-            " and {} more, the most missed of them {}",
+        [.., last] => phrase!(
+            " and ",
             count(alone.len() - named),
+            " more, the most missed of them ",
             with_value(last)
         ),
-        [] => String::new(),
+        [] => Phrase::new(),
     };
-    format!("{}{rest}", names.join(", "))
+    phrase!(Phrase::joined(names, ", "), rest)
 }
 
 /// The same in short, without figures, for a body that is held.
-pub fn spared(model: &Model, releases: &Releases) -> Vec<String> {
+pub fn spared(model: &Model, releases: &Releases) -> Vec<Phrase> {
     if releases.alone.is_empty() {
-        return vec!["Nothing: without any one of its reactions it would move.".to_owned()];
+        return vec!["Nothing: without any one of its reactions it would move.".into()];
     }
     let mut alone: Vec<usize> = releases
         .alone
@@ -111,73 +120,87 @@ pub fn spared(model: &Model, releases: &Releases) -> Vec<String> {
         .map(|release| release.reaction)
         .collect();
     alone.sort_unstable();
-    let names: Vec<&str> = model.reactions.iter().map(|r| r.name.as_str()).collect();
-    let mut said = vec![format!(
-        "{} can be released without freeing anything.",
-        any_one(&names, &alone, "reaction")
+    let names: Vec<Phrase> = model
+        .reactions
+        .iter()
+        .map(|r| Phrase::from(&r.symbol))
+        .collect();
+    let mut said = vec![phrase!(
+        any_one(&names, &alone, "reaction"),
+        " can be released without freeing anything."
     )];
     said.extend(released_together(model, releases));
     said
 }
 
 /// Reactions that can go together, and supports that can go whole.
-fn released_together(model: &Model, releases: &Releases) -> Vec<String> {
+fn released_together(model: &Model, releases: &Releases) -> Vec<Phrase> {
     let mut said = Vec::new();
     if releases.together.len() > 1 {
         said.push(all_of(model, &releases.together));
     }
     if !releases.supports.is_empty() {
-        let names: Vec<&str> = model.supports.iter().map(|s| s.name.as_str()).collect();
+        let names: Vec<Phrase> = model
+            .supports
+            .iter()
+            .map(|s| Phrase::name(&s.name))
+            .collect();
         let which = match releases.supports.as_slice() {
-            [first, second] => format!("Either {} or {}", names[*first], names[*second]),
+            [first, second] => phrase!("Either ", names[*first], " or ", names[*second]),
             supports => any_one(&names, supports, "support"),
         };
-        said.push(format!("{which} can be taken away whole."));
+        said.push(phrase!(which, " can be taken away whole."));
     }
     said
 }
 
 /// Those that are released, or of many those that are kept.
-fn all_of(model: &Model, together: &[usize]) -> String {
-    let name = |index: usize| model.reactions[index].name.as_str();
+fn all_of(model: &Model, together: &[usize]) -> Phrase {
+    let name = |index: usize| Phrase::from(&model.reactions[index].symbol);
     let all = model.reactions.len();
     let few_kept = together.len() > MOST_NAMED && all - together.len() <= MOST_NAMED;
-    let named: Vec<&str> = (0..all)
+    let named: Vec<Phrase> = (0..all)
         .filter(|index| together.contains(index) != few_kept)
         .map(name)
         .collect();
     if few_kept {
-        return format!(
-            "All reactions but {} can be released together.",
-            listed(&named)
+        return phrase!(
+            "All reactions but ",
+            listed(&named),
+            " can be released together."
         );
     }
-    format!(
-        "All of these can be released together: {}.",
-        listed_briefly(&named)
+    phrase!(
+        "All of these can be released together: ",
+        listed_briefly(&named),
+        "."
     )
 }
 
 /// `Any one of A, B and C`; of many, those that are not among them: `Any one of the 27 supports but A`.
-fn any_one(names: &[&str], some: &[usize], noun: &str) -> String {
-    let chosen: Vec<&str> = some.iter().map(|index| names[*index]).collect();
+fn any_one(names: &[Phrase], some: &[usize], noun: &str) -> Phrase {
+    let chosen: Vec<Phrase> = some.iter().map(|index| names[*index].clone()).collect();
     if let [only] = chosen.as_slice() {
-        return (*only).to_owned();
+        return only.clone();
     }
-    let others: Vec<&str> = (0..names.len())
+    let others: Vec<Phrase> = (0..names.len())
         .filter(|index| !some.contains(index))
-        .map(|index| names[index])
+        .map(|index| names[index].clone())
         .collect();
     match others.as_slice() {
-        _ if chosen.len() <= MOST_NAMED => format!("Any one of {}", listed(&chosen)),
-        [] => format!("Any one of the {noun}s"),
+        _ if chosen.len() <= MOST_NAMED => phrase!("Any one of ", listed(&chosen)),
+        [] => phrase!("Any one of the ", noun, "s"),
         others if others.len() <= MOST_NAMED => {
-            format!("Any one of the {noun}s but {}", listed(others))
+            phrase!("Any one of the ", noun, "s but ", listed(others))
         }
-        _ => format!(
-            "Any one of {} of the {} {noun}s, {}",
+        _ => phrase!(
+            "Any one of ",
             count(chosen.len()),
+            " of the ",
             count(names.len()),
+            " ",
+            noun,
+            "s, ",
             listed_briefly(&chosen)
         ),
     }

@@ -4,8 +4,9 @@ use std::ops::Range;
 
 use super::geometry::line;
 use super::motion::{course, pitch};
-use super::name::{capitalised, listed};
+use super::name::{listed, support};
 use super::number::rounded;
+use super::phrase::{Phrase, phrase};
 use crate::scene::Space;
 use crate::statics::{Acceleration, AppliedLoad, Heat, Model, MotionKind};
 
@@ -13,8 +14,8 @@ use crate::statics::{Acceleration, AppliedLoad, Heat, Model, MotionKind};
 const DIGITS: i32 = 4;
 
 /// How the body starts from rest: `From rest it starts to turn clockwise about P at 7.355 rad/s².`
-pub fn acceleration(model: &Model, acceleration: &Acceleration) -> String {
-    capitalised(&start(model, acceleration))
+pub fn acceleration(model: &Model, acceleration: &Acceleration) -> Phrase {
+    start(model, acceleration).capitalised()
 }
 
 /// What the first accelerations of some load cases rest on; `None` where the body stays at rest in all of them.
@@ -22,7 +23,7 @@ pub fn start_assumptions(
     model: &Model,
     accelerations: &[Option<Acceleration>],
     cases: Range<usize>,
-) -> Option<String> {
+) -> Option<Phrase> {
     let mut loads = cases
         .filter(|case| accelerations[*case].is_some())
         .flat_map(|case| &model.cases[case].loads)
@@ -41,51 +42,60 @@ pub fn start_assumptions(
         }
         false => "",
     };
-    Some(format!(
-        "How it starts is worked out for a homogeneous body with the mass of its weights{forces}."
+    Some(phrase!(
+        "How it starts is worked out for a homogeneous body with the mass of its weights",
+        forces,
+        "."
     ))
 }
 
 /// The same as the end of a sentence.
-pub(super) fn start(model: &Model, acceleration: &Acceleration) -> String {
+pub(super) fn start(model: &Model, acceleration: &Acceleration) -> Phrase {
     let unit = model.units.length;
     let size = match acceleration.motion.kind {
-        MotionKind::Translation => format!(
-            "{} {}/s²",
+        MotionKind::Translation => phrase!(
             rounded(acceleration.size / unit.in_metres(), DIGITS),
-            unit.symbol()
+            " ",
+            unit.symbol(),
+            "/s²"
         ),
-        _ => format!("{} rad/s²", rounded(acceleration.size, DIGITS)),
+        _ => phrase!(rounded(acceleration.size, DIGITS), " rad/s²"),
     };
-    let left: Vec<&str> = acceleration
+    let left: Vec<Phrase> = acceleration
         .loosened
         .iter()
-        .map(|j| model.supports[model.reactions[*j].support].name.as_str())
+        .map(|j| support(model, model.reactions[*j].support))
         .collect();
     let left = if left.is_empty() {
-        String::new()
+        Phrase::new()
     } else {
-        format!(
-            "; {} {} loose at once",
+        phrase!(
+            "; ",
             listed(&left),
-            if left.len() == 1 { "comes" } else { "come" }
+            " ",
+            if left.len() == 1 { "comes" } else { "come" },
+            " loose at once"
         )
     };
-    format!(
-        "from rest it starts {} at {size}{left}.",
-        way(model, acceleration)
+    phrase!(
+        "from rest it starts ",
+        way(model, acceleration),
+        " at ",
+        size,
+        left,
+        "."
     )
 }
 
 /// `to move along −x`, `to turn about P`, `in a screw about the z axis`.
-fn way(model: &Model, acceleration: &Acceleration) -> String {
+fn way(model: &Model, acceleration: &Acceleration) -> Phrase {
     let motion = &acceleration.motion;
     let axis = || line(model, &motion.point, &motion.direction);
     match motion.kind {
         MotionKind::Translation if acceleration.backwards => {
-            format!("to move {}", course(model, &-motion.direction))
+            phrase!("to move ", course(model, &-motion.direction))
         }
-        MotionKind::Translation => format!("to move {}", course(model, &motion.direction)),
+        MotionKind::Translation => phrase!("to move ", course(model, &motion.direction)),
         MotionKind::Rotation if model.space == Space::Planar => {
             let clockwise = (motion.direction.z < 0.0) != acceleration.backwards;
             let sense = if clockwise {
@@ -93,46 +103,50 @@ fn way(model: &Model, acceleration: &Acceleration) -> String {
             } else {
                 "anticlockwise"
             };
-            format!("to turn {sense} about {}", axis())
+            phrase!("to turn ", sense, " about ", axis())
         }
-        MotionKind::Rotation => format!("to turn about {}", axis()),
+        MotionKind::Rotation => phrase!("to turn about ", axis()),
         MotionKind::Screw => {
             let pitch = pitch(model, motion.pitch);
-            format!("in a screw about {} ({pitch})", axis())
+            phrase!("in a screw about ", axis(), " (", pitch, ")")
         }
     }
 }
 
 /// How the supports meet uniform expansion.
-pub fn heat(model: &Model, heat: &Heat) -> String {
+pub fn heat(model: &Model, heat: &Heat) -> Phrase {
     if heat.free {
-        return "Uniform expansion of the body is free: no reactions arise from it.".to_owned();
+        return "Uniform expansion of the body is free: no reactions arise from it.".into();
     }
-    let fighting: Vec<&str> = heat
+    let fighting: Vec<Phrase> = heat
         .fighting
         .iter()
-        .map(|index| model.supports[*index].name.as_str())
+        .map(|index| support(model, *index))
         .collect();
-    let mut said = format!(
-        "Uniform expansion is locked: {} {}.",
+    let mut said = phrase!(
+        "Uniform expansion is locked: ",
         listed(&fighting),
+        " ",
         match fighting.len() {
             1 => "resists within itself",
             2 => "resist each other",
             _ => "resist one another",
-        }
+        },
+        "."
     );
     if !heat.loosened.is_empty() {
-        let names: Vec<&str> = heat
+        let names: Vec<Phrase> = heat
             .loosened
             .iter()
-            .map(|j| model.supports[model.reactions[*j].support].name.as_str())
+            .map(|j| support(model, model.reactions[*j].support))
             .collect();
-        said += &format!(
-            " Expansion would loosen {}, contraction load {}.",
+        said.push(phrase!(
+            " Expansion would loosen ",
             listed(&names),
-            if names.len() == 1 { "it" } else { "them" }
-        );
+            ", contraction load ",
+            if names.len() == 1 { "it" } else { "them" },
+            "."
+        ));
     }
     said
 }
@@ -152,6 +166,10 @@ mod tests {
             said(samples::two_beam_pins()),
             "Uniform expansion is locked: A and B resist each other."
         );
-        assert!(said(samples::simple_beam()).contains(" is free"));
+        assert!(
+            said(samples::simple_beam())
+                .to_string()
+                .contains(" is free")
+        );
     }
 }

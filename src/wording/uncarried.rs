@@ -4,8 +4,9 @@ use super::balance::drives;
 use super::geometry::line;
 use super::leaving::let_go;
 use super::motion::{motion_phrase, pitch};
-use super::name::{capitalised, listed};
+use super::name::listed;
 use super::one_way::support_names;
+use super::phrase::{Phrase, phrase};
 use crate::motion::Course;
 use crate::scene::Space;
 use crate::statics::{Diagnosis, Escape, Model, MotionKind, Reaction, Sense, Uncarried};
@@ -13,10 +14,22 @@ use crate::statics::{Diagnosis, Escape, Model, MotionKind, Reaction, Sense, Unca
 /// Which loads are not carried and why, to end a sentence: `this load is not carried: B would have to pull`.
 ///
 /// Cases go by their names where the model has several; those with one reason share it.
-pub fn uncarried(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> String {
-    let names: Vec<String> = cases.iter().map(|case| quoted(model, case.case)).collect();
+pub fn uncarried(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> Phrase {
+    let Reasoned { which, why } = reasoned(model, diagnosis, cases);
+    phrase!(which, ": ", why)
+}
+
+/// Which loads are not carried, and why.
+pub(super) struct Reasoned {
+    pub(super) which: Phrase,
+    pub(super) why: Phrase,
+}
+
+/// The two parts of [`uncarried`].
+pub(super) fn reasoned(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> Reasoned {
+    let names: Vec<Phrase> = cases.iter().map(|case| quoted(model, case.case)).collect();
     let which = which(model, &names);
-    let mut reasons: Vec<(String, Vec<String>)> = Vec::new();
+    let mut reasons: Vec<(Phrase, Vec<Phrase>)> = Vec::new();
     for (case, name) in cases.iter().zip(names) {
         let said = why(model, diagnosis, case);
         match reasons.iter_mut().find(|(known, _)| *known == said) {
@@ -24,14 +37,17 @@ pub fn uncarried(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> S
             None => reasons.push((said, vec![name])),
         }
     }
-    let whys: Vec<String> = match reasons.as_slice() {
+    let whys: Vec<Phrase> = match reasons.as_slice() {
         [(only, _)] => vec![only.clone()],
         several => several
             .iter()
-            .map(|(said, names)| format!("under {} {said}", listed(names)))
+            .map(|(said, names)| phrase!("under ", listed(names), " ", said))
             .collect(),
     };
-    format!("{which}: {}", whys.join("; "))
+    Reasoned {
+        which,
+        why: Phrase::joined(whys, "; "),
+    }
 }
 
 /// What is said of a body in place of a motion, where there is none to show under a load case.
@@ -46,31 +62,35 @@ pub fn at_rest(uncarried: &[Uncarried], case: usize) -> &'static str {
 }
 
 /// `this load is not carried`, or which of several cases.
-fn which(model: &Model, names: &[String]) -> String {
+fn which(model: &Model, names: &[Phrase]) -> Phrase {
     match names {
-        _ if model.cases.len() == 1 => "this load is not carried".to_owned(),
-        [only] => format!("the load case {only} is not carried"),
-        several => format!("the load cases {} are not carried", listed(several)),
+        _ if model.cases.len() == 1 => "this load is not carried".into(),
+        [only] => phrase!("the load case ", only, " is not carried"),
+        several => phrase!("the load cases ", listed(several), " are not carried"),
     }
 }
 
-fn quoted(model: &Model, case: usize) -> String {
-    format!("\u{201c}{}\u{201d}", model.cases[case].name)
+fn quoted(model: &Model, case: usize) -> Phrase {
+    phrase!(
+        "\u{201c}",
+        Phrase::name(&model.cases[case].name),
+        "\u{201d}"
+    )
 }
 
 /// A motion that is shown, in short: `rotation about B`, `this load is not carried: the body tips about B and leaves A`.
-pub fn course(model: &Model, course: &Course) -> String {
+pub fn course(model: &Model, course: &Course) -> Phrase {
     let said = match course.route {
-        Some(route) => format!(
-            "{}: the body {}",
+        Some(route) => phrase!(
             which(model, &[quoted(model, route.case)]),
+            ": the body ",
             way_out(model, &route.escape)
         ),
         None => {
             let phrase = motion_phrase(model, course.motion);
             let path = course.mobility.path();
             match path.and_then(|path| let_go(model, course.motion, path)) {
-                Some(how) => format!("{phrase}, {how}"),
+                Some(how) => phrase!(phrase, ", ", how),
                 None => phrase,
             }
         }
@@ -78,20 +98,20 @@ pub fn course(model: &Model, course: &Course) -> String {
     if course.is_real() {
         said
     } else {
-        format!("{said}, only for an instant")
+        phrase!(said, ", only for an instant")
     }
 }
 
 /// The same as a sentence.
-pub fn escape(model: &Model, shown: &Course) -> String {
-    format!("{}.", capitalised(&course(model, shown)))
+pub fn escape(model: &Model, shown: &Course) -> Phrase {
+    phrase!(course(model, shown).capitalised(), ".")
 }
 
 /// `B would have to pull`, `the body tips about the line through B and C and leaves A and D`, `it drives motion 1, …`.
-fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> String {
+fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> Phrase {
     let answer = &diagnosis.cases[case.case];
     if !answer.is_balanced() {
-        return format!("it {}", drives(model, diagnosis, answer));
+        return phrase!("it ", drives(model, diagnosis, answer));
     }
     let only = |escape: &Escape| (escape.loosened.len() == 1).then(|| escape.loosened.clone());
     // Where the way out loosens one reaction alone, that one has the wrong sign in every two-way balance.
@@ -101,14 +121,14 @@ fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> String {
         known => known.to_vec(),
     };
     match (against.as_slice(), &case.escape) {
-        ([], Some(escape)) => format!("the body {}", way_out(model, escape)),
-        ([], None) => "pushes and pulls alone cannot balance it".to_owned(),
+        ([], Some(escape)) => phrase!("the body ", way_out(model, escape)),
+        ([], None) => "pushes and pulls alone cannot balance it".into(),
         (against, _) => would_have_to(model, against),
     }
 }
 
 /// `A and B would have to pull and C to push`.
-fn would_have_to(model: &Model, against: &[usize]) -> String {
+fn would_have_to(model: &Model, against: &[usize]) -> Phrase {
     let those = |sense| {
         let all = against.iter().map(|j| &model.reactions[*j]);
         let found: Vec<&Reaction> = all.filter(|reaction| reaction.sense == sense).collect();
@@ -116,18 +136,19 @@ fn would_have_to(model: &Model, against: &[usize]) -> String {
     };
     let (contacts, cables) = (those(Sense::Push), those(Sense::Pull));
     match (contacts.is_empty(), cables.is_empty()) {
-        (false, true) => format!("{} would have to pull", listed(&contacts)),
-        (true, _) => format!("{} would have to push", listed(&cables)),
-        (false, false) => format!(
-            "{} would have to pull and {} to push",
+        (false, true) => phrase!(listed(&contacts), " would have to pull"),
+        (true, _) => phrase!(listed(&cables), " would have to push"),
+        (false, false) => phrase!(
             listed(&contacts),
-            listed(&cables)
+            " would have to pull and ",
+            listed(&cables),
+            " to push"
         ),
     }
 }
 
 /// How the body gets away, as a verb: `tips about B and leaves A`, `moves along −x and C goes slack`.
-fn way_out(model: &Model, escape: &Escape) -> String {
+fn way_out(model: &Model, escape: &Escape) -> Phrase {
     let motion = &escape.motion;
     let axis = || line(model, &motion.point, &motion.direction);
     let way = match motion.kind {
@@ -135,12 +156,12 @@ fn way_out(model: &Model, escape: &Escape) -> String {
         _ => motion.direction,
     };
     let goes = match motion.kind {
-        MotionKind::Translation => format!("moves {}", super::motion::course(model, &way)),
-        MotionKind::Rotation if tips(model, escape) => format!("tips about {}", axis()),
-        MotionKind::Rotation => format!("turns about {}", axis()),
+        MotionKind::Translation => phrase!("moves ", super::motion::course(model, &way)),
+        MotionKind::Rotation if tips(model, escape) => phrase!("tips about ", axis()),
+        MotionKind::Rotation => phrase!("turns about ", axis()),
         MotionKind::Screw => {
             let pitch = pitch(model, motion.pitch);
-            format!("moves in a screw about {} ({pitch})", axis())
+            phrase!("moves in a screw about ", axis(), " (", pitch, ")")
         }
     };
     let those = |sense| {
@@ -149,10 +170,10 @@ fn way_out(model: &Model, escape: &Escape) -> String {
         support_names(model, &found)
     };
     let (left, slack) = (those(Sense::Push), those(Sense::Pull));
-    let left = (!left.is_empty()).then(|| format!("leaves {}", listed(&left)));
+    let left = (!left.is_empty()).then(|| phrase!("leaves ", listed(&left)));
     let go = if slack.len() == 1 { "goes" } else { "go" };
-    let slack = (!slack.is_empty()).then(|| format!("{} {go} slack", listed(&slack)));
-    let parts: Vec<String> = std::iter::once(goes).chain(left).chain(slack).collect();
+    let slack = (!slack.is_empty()).then(|| phrase!(listed(&slack), " ", go, " slack"));
+    let parts: Vec<Phrase> = std::iter::once(goes).chain(left).chain(slack).collect();
     listed(&parts)
 }
 
@@ -175,7 +196,7 @@ mod tests {
     use super::super::{headline, samples};
     use super::*;
 
-    fn said(sample: samples::Sample) -> String {
+    fn said(sample: samples::Sample) -> Phrase {
         let study = samples::study(sample);
         headline(study.model(), study.diagnosis(), study.uncarried())
     }

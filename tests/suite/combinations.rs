@@ -84,7 +84,8 @@ fn rods_on_one_regulus_allow_the_screw_about_its_axis() {
     let drop = square - 1.0 - radius * radius + 2.0 * radius * (lead - turned).cos();
     assert!((pose.translation.z - (HEIGHT - drop.sqrt())).abs() < 1e-9);
 
-    let said = sixhold::wording::together(platform.model(), platform.mobilities()).join(" ");
+    let said = sixhold::wording::together(platform.model(), platform.mobilities());
+    let said = sixhold::wording::Phrase::joined(said, " ").to_string();
     assert!(
         said.starts_with("Combined: screw about the z axis, advancing 1 m per radian"),
         "{said}"

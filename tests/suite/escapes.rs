@@ -88,7 +88,7 @@ proptest! {
             (true, false) => "Constrained, but this load is not carried: ",
             (false, _) => "Not held: ",
         };
-        prop_assert!(headline.starts_with(start), "{headline}\n{text}");
+        prop_assert!(headline.to_string().starts_with(start), "{headline}\n{text}");
         let Some(course) = study.course(Selection::Escape, 0) else {
             let stuck = diagnosis.is_held() && !study.uncarried().is_empty();
             prop_assert!(!stuck, "no way out\n{text}");

@@ -32,6 +32,7 @@ impl Studied {
             &self.0.diagnosis().free_motions[0],
             self.only(),
         )
+        .to_string()
     }
 }
 

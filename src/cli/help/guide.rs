@@ -138,7 +138,7 @@ impl Guide {
             text += &hanging(&format!("{what}: {}", row[column]), "  ", "    ");
         }
         text += "\n";
-        text += &wrapped(common.map_or("", String::as_str), "  ");
+        text += &wrapped(&common.map_or("", String::as_str), "  ");
         let own = self.tables().find(|table| table.headers[0] == "own field");
         let mut fields = Vec::new();
         if let Some(own) = own {

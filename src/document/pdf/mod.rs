@@ -4,8 +4,9 @@ mod lines;
 mod sheets;
 mod table;
 
-use super::{Block, Document, Figure, runs};
+use super::{Block, Document, Figure, Formula, runs};
 use crate::drawing::{self, Drawing, Element, Role, Weight};
+use crate::wording::{Phrase, phrase};
 use lines::{Style, spaced, wrapped};
 use sheets::{Sheets, TEXT_WIDTH};
 
@@ -38,7 +39,7 @@ pub fn pdf(document: &Document) -> Vec<u8> {
 fn laid_out(document: &Document) -> (Vec<Drawing>, Vec<Element>) {
     let mut sheets = Sheets::new(&document.title);
     sheets.within(Role::Heading(1, document.title.clone()), |sheets| {
-        text(sheets, &document.title, TITLE, 0.0);
+        text(sheets, &document.title.as_str().into(), TITLE, 0.0);
     });
     if !document.subtitle.is_empty() {
         sheets.within(Role::Paragraph, |sheets| {
@@ -50,21 +51,27 @@ fn laid_out(document: &Document) -> (Vec<Drawing>, Vec<Element>) {
         if matches!(block, Block::Heading(3.., _)) {
             sheets.keep_together(step_height(&document.blocks[index..]).clamp(70.0, LONGEST_STEP));
         }
-        place(&mut sheets, block, follows_figure);
+        let left = left_of(&document.blocks, index);
+        place(&mut sheets, block, follows_figure, left);
     }
     sheets.finished()
 }
 
 /// Height of a small heading with what it heads: words, equations, and what they give.
 fn step_height(blocks: &[Block]) -> f64 {
-    let lines = |words: &str, style: Style, room: f64| {
+    let lines = |words: &Phrase, style: Style, room: f64| {
         wrapped(words, style, room).len() as f64 * style.height()
     };
     let height = |block: &Block| match block {
         Block::Paragraph(words) => Some(lines(words, PLAIN, TEXT_WIDTH) + 5.0),
         Block::Quiet(words) => Some(lines(words, QUIET, TEXT_WIDTH) + 5.0),
-        Block::Equation { text, .. } => Some(lines(text, PLAIN, EQUATION_WIDTH) + 3.0),
-        Block::Result(words) => Some(lines(words, STRONG, TEXT_WIDTH - INDENT) + 4.0),
+        Block::Equation { formula, .. } => {
+            Some(lines(&formula.phrase(), PLAIN, EQUATION_WIDTH) + 3.0)
+        }
+        Block::Result { given, found } => {
+            let rows = found.len() + usize::from(!given.is_empty());
+            Some(rows as f64 * STRONG.height() + 4.0)
+        }
         _ => None,
     };
     let headed: f64 = blocks.iter().skip(1).map_while(height).sum();
@@ -72,7 +79,32 @@ fn step_height(blocks: &[Block]) -> f64 {
     headed + 6.0 + STEP.height() + PLAIN.height()
 }
 
-fn place(sheets: &mut Sheets, block: &Block, follows_figure: bool) {
+/// Widest left side of the equations that follow each other around a block, which are aligned at their equals signs.
+fn left_of(blocks: &[Block], index: usize) -> f64 {
+    let formulas = |block: &Block| -> Option<Vec<(Formula, Style)>> {
+        match block {
+            Block::Equation { formula, .. } => Some(vec![(formula.clone(), PLAIN)]),
+            Block::Result { found, .. } => Some(
+                found
+                    .iter()
+                    .map(|formula| (formula.clone(), STRONG))
+                    .collect(),
+            ),
+            _ => None,
+        }
+    };
+    let before = blocks[..index].iter().rev().map_while(formulas);
+    let here_and_after = blocks[index..].iter().map_while(formulas);
+    let all = before.chain(here_and_after).flatten();
+    all.filter(|(formula, style)| {
+        let whole = lines::width(&runs(&formula.phrase()), *style);
+        whole <= EQUATION_WIDTH
+    })
+    .map(|(formula, style)| lines::width(&runs(&formula.left), style))
+    .fold(0.0, f64::max)
+}
+
+fn place(sheets: &mut Sheets, block: &Block, follows_figure: bool, left: f64) {
     match block {
         Block::Heading(0..=2, words) => {
             sheets.keep_together(90.0);
@@ -95,13 +127,8 @@ fn place(sheets: &mut Sheets, block: &Block, follows_figure: bool) {
         Block::List(items) => sheets.within(Role::List, |sheets| {
             items.iter().for_each(|item| bullet(sheets, item));
         }),
-        Block::Equation { label, text } => equation(sheets, label, text),
-        Block::Result(words) => {
-            sheets.within(Role::Paragraph, |sheets| {
-                text(sheets, words, STRONG, INDENT);
-            });
-            sheets.skip(4.0);
-        }
+        Block::Equation { label, formula } => equation(sheets, label, formula, left),
+        Block::Result { given, found } => result(sheets, given, found, left),
         Block::Numbers(numbers) => big_numbers(sheets, numbers),
         Block::Table(content) => table::place(sheets, content),
         Block::Figure(figure) => place_figure(sheets, figure),
@@ -110,25 +137,25 @@ fn place(sheets: &mut Sheets, block: &Block, follows_figure: bool) {
 }
 
 /// Lines of text from an indent on.
-fn text(sheets: &mut Sheets, words: &str, style: Style, indent: f64) {
+fn text(sheets: &mut Sheets, words: &Phrase, style: Style, indent: f64) {
     for line in spaced(wrapped(words, style, TEXT_WIDTH - indent)) {
         sheets.advance(style.height());
         sheets.write(line, indent, style);
     }
 }
 
-fn heading(sheets: &mut Sheets, level: u8, words: &str, style: Style) {
-    sheets.within(Role::Heading(level.into(), words.to_owned()), |sheets| {
+fn heading(sheets: &mut Sheets, level: u8, words: &Phrase, style: Style) {
+    sheets.within(Role::Heading(level.into(), words.to_string()), |sheets| {
         text(sheets, words, style, 0.0);
     });
 }
 
-fn paragraph(sheets: &mut Sheets, words: &str, style: Style) {
+fn paragraph(sheets: &mut Sheets, words: &Phrase, style: Style) {
     sheets.within(Role::Paragraph, |sheets| text(sheets, words, style, 0.0));
     sheets.skip(5.0);
 }
 
-fn bullet(sheets: &mut Sheets, words: &str) {
+fn bullet(sheets: &mut Sheets, words: &Phrase) {
     let (mut label, mut body) = (Element::new(Role::Label), Element::new(Role::Body));
     let lines = spaced(wrapped(words, PLAIN, TEXT_WIDTH - 12.0));
     for (index, line) in lines.enumerate() {
@@ -146,7 +173,7 @@ fn bullet(sheets: &mut Sheets, words: &str) {
 }
 
 /// A paragraph with a bar beside it, on one page.
-fn caution(sheets: &mut Sheets, words: &str) {
+fn caution(sheets: &mut Sheets, words: &Phrase) {
     let lines = wrapped(words, QUIET, TEXT_WIDTH - 14.0);
     let height = lines.len() as f64 * QUIET.height();
     sheets.skip(8.0);
@@ -162,15 +189,27 @@ fn caution(sheets: &mut Sheets, words: &str) {
     sheets.skip(6.0);
 }
 
-fn equation(sheets: &mut Sheets, label: &str, words: &str) {
-    let lines = wrapped(words, PLAIN, EQUATION_WIDTH);
+/// Lines of an equation with how far each is set in: its equals sign stands below that of its neighbours, where the
+/// equation has room for that.
+fn set(formula: &Formula, style: Style, left: f64) -> Vec<(Vec<drawing::Run>, f64)> {
+    let own = lines::width(&runs(&formula.left), style);
+    let whole = lines::width(&runs(&formula.phrase()), style);
+    if left - own + whole <= EQUATION_WIDTH {
+        return vec![(runs(&formula.phrase()), INDENT + (left - own).max(0.0))];
+    }
+    let lines = wrapped(&formula.phrase(), style, EQUATION_WIDTH);
+    spaced(lines).map(|line| (line, INDENT)).collect()
+}
+
+fn equation(sheets: &mut Sheets, label: &str, words: &Formula, left: f64) {
+    let lines = set(words, PLAIN, left);
     sheets.keep_together((lines.len() + 1) as f64 * PLAIN.height());
     sheets.skip(1.0);
-    let mut formula = Element::new(Role::Formula(words.to_owned()));
+    let mut formula = Element::new(Role::Formula(words.phrase().to_string()));
     let mut number = Element::new(Role::Label);
-    for (index, line) in spaced(lines).enumerate() {
+    for (index, (line, indent)) in lines.into_iter().enumerate() {
         sheets.advance(PLAIN.height());
-        sheets.write_for(&mut formula, line, INDENT, PLAIN);
+        sheets.write_for(&mut formula, line, indent, PLAIN);
         if index == 0 && !label.is_empty() {
             let runs = drawing::Run::plain(label);
             let width = lines::width(&runs, QUIET);
@@ -186,8 +225,27 @@ fn equation(sheets: &mut Sheets, label: &str, words: &str) {
     sheets.skip(2.0);
 }
 
+/// What was put in, and below it what follows, each on its line.
+fn result(sheets: &mut Sheets, given: &[Formula], found: &[Formula], left: f64) {
+    if !given.is_empty() {
+        let known = Phrase::joined(given.iter().map(Formula::phrase), ", ");
+        sheets.within(Role::Paragraph, |sheets| {
+            text(sheets, &phrase!("With ", known, ":"), PLAIN, INDENT);
+        });
+    }
+    for formula in found {
+        let mut element = Element::new(Role::Formula(formula.phrase().to_string()));
+        for (line, indent) in set(formula, STRONG, left) {
+            sheets.advance(STRONG.height());
+            sheets.write_for(&mut element, line, indent, STRONG);
+        }
+        sheets.within(Role::Paragraph, |sheets| sheets.add(element));
+    }
+    sheets.skip(4.0);
+}
+
 /// The numbers beside each other in boxes.
-fn big_numbers(sheets: &mut Sheets, numbers: &[[String; 3]]) {
+fn big_numbers(sheets: &mut Sheets, numbers: &[(Phrase, Phrase, Phrase)]) {
     let gap = 8.0;
     let count = numbers.len().max(1) as f64;
     let width = (TEXT_WIDTH - gap * (count - 1.0)) / count;
@@ -196,16 +254,16 @@ fn big_numbers(sheets: &mut Sheets, numbers: &[[String; 3]]) {
     sheets.skip(8.0);
     let top = sheets.depth();
     sheets.advance(height);
-    for (index, [name, symbol, value]) in numbers.iter().enumerate() {
+    for (index, (name, symbol, value)) in numbers.iter().enumerate() {
         let left = index as f64 * (width + gap);
         sheets.frame([left, top], [left + width, top + height]);
         sheets.within(Role::Paragraph, |sheets| {
-            let name = drawing::Run::plain(format!("{name} "));
+            let name = runs(&phrase!(name, " "));
             sheets.write_at(name, [left + 8.0, top + 14.0], QUIET);
-            let symbol = runs(&format!("{symbol} = "));
+            let symbol = runs(&phrase!(symbol, " = "));
             let beside = left + 8.0 + lines::width(&symbol, PLAIN);
             sheets.write_at(symbol, [left + 8.0, top + 34.0], PLAIN);
-            let value = drawing::Run::plain(value.as_str());
+            let value = runs(value);
             sheets.write_at(value, [beside, top + 35.0], FIGURES);
         });
     }
@@ -223,7 +281,7 @@ fn place_figure(sheets: &mut Sheets, figure: &Figure) {
     sheets.keep_together(height + 2.0 * QUIET.height());
     let left = (TEXT_WIDTH - drawing.width * scale) / 2.0;
     sheets.within(Role::Division, |sheets| {
-        sheets.within(Role::Figure(figure.caption.clone()), |sheets| {
+        sheets.within(Role::Figure(figure.caption.to_string()), |sheets| {
             sheets.draw(drawing, left, scale);
         });
         sheets.advance(height);
@@ -248,15 +306,20 @@ mod tests {
     fn steps_are_not_torn_apart() {
         let step = |number: usize| {
             [
-                Block::Heading(3, format!("Step {number}")),
+                Block::Heading(3, format!("Step {number}").into()),
                 Block::Paragraph(
-                    "Three reactions meet this line and drop out. ".repeat(number % 7),
+                    "Three reactions meet this line and drop out. "
+                        .repeat(number % 7)
+                        .into(),
                 ),
                 Block::Equation {
                     label: format!("({number})"),
-                    text: "0.5 A + 0.25 B = 0".into(),
+                    formula: Formula::equal("0.5 A + 0.25 B", "0"),
                 },
-                Block::Result("A = 2 N".into()),
+                Block::Result {
+                    given: Vec::new(),
+                    found: vec![Formula::equal("A", "2 N")],
+                },
             ]
         };
         let document = Document {
@@ -276,7 +339,7 @@ mod tests {
     /// A text outside the structure is not read aloud, and one that is there twice is refused.
     #[test]
     fn every_text_is_in_the_structure_once() {
-        let words = || "Some words that need more than one line. ".repeat(4);
+        let words = || Phrase::from("Some words that need more than one line. ".repeat(4));
         let figure = Figure {
             drawing: Drawing {
                 width: 10.0,
@@ -298,10 +361,13 @@ mod tests {
                 Block::List(vec![words(), words()]),
                 Block::Equation {
                     label: "(1)".into(),
-                    text: words(),
+                    formula: Formula::equal(words(), words()),
                 },
-                Block::Result(words()),
-                Block::Numbers(vec![["rank".into(), "r".into(), "6".into()]]),
+                Block::Result {
+                    given: vec![Formula::equal("A", words())],
+                    found: vec![Formula::equal("B", "2 N")],
+                },
+                Block::Numbers(vec![("rank".into(), "r".into(), "6".into())]),
                 Block::Table(Table {
                     head: vec!["a".into(), "b".into()],
                     rows: vec![vec![words(), words()]],

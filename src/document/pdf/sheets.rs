@@ -1,7 +1,6 @@
 //! Sheets of A4 that are filled from top to bottom.
 
 use super::lines::{Style, width, wrapped};
-use crate::document::runs;
 use crate::drawing::{
     Content, Drawing, Element, Item, Items, Line, Outline, Role, Run, Shape, Stroke, Text, Weight,
 };
@@ -231,9 +230,10 @@ impl Sheets {
     /// The sheets with their numbers, and what is written on them.
     pub(super) fn finished(mut self) -> (Vec<Drawing>, Vec<Element>) {
         let count = self.pages.len();
-        let title = wrapped(&self.title, SMALL, TEXT_WIDTH - 80.0).swap_remove(0);
+        let title = self.title.as_str().into();
+        let title = wrapped(&title, SMALL, TEXT_WIDTH - 80.0).swap_remove(0);
         for (index, page) in self.pages.iter_mut().enumerate() {
-            let number = runs(&format!("{} of {count}", index + 1));
+            let number = Run::plain(format!("{} of {count}", index + 1));
             let right = SIZE[0] - MARGIN - width(&number, SMALL);
             for (runs, left) in [(title.clone(), MARGIN), (number, right)] {
                 page.items.push(Item::Text(Text {

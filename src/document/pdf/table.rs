@@ -4,6 +4,7 @@ use super::super::{Table, runs};
 use super::lines::{Style, spaced, width, wrapped};
 use super::sheets::{Sheets, TEXT_WIDTH};
 use crate::drawing::{Content, Element, Role, Run, Weight};
+use crate::wording::Phrase;
 
 const CELL: Style = Style::new(9.5, Weight::Medium);
 const HEAD: Style = Style::new(9.5, Weight::Bold);
@@ -37,13 +38,13 @@ fn body(sheets: &mut Sheets, table: &Table, widths: &[f64]) {
     }
 }
 
-fn lines_of(row: &[String], widths: &[f64]) -> usize {
+fn lines_of(row: &[Phrase], widths: &[f64]) -> usize {
     let cells = row.iter().zip(widths);
     let lines = cells.map(|(cell, width)| wrapped(cell, CELL, *width).len());
     lines.max().unwrap_or(1)
 }
 
-fn place_row(sheets: &mut Sheets, table: &Table, row: &[String], widths: &[f64], style: Style) {
+fn place_row(sheets: &mut Sheets, table: &Table, row: &[Phrase], widths: &[f64], style: Style) {
     let cells: Vec<_> = row
         .iter()
         .zip(widths)
@@ -113,7 +114,7 @@ mod tests {
     fn columns_fit_the_sheet_and_small_ones_keep_their_width() {
         let table = Table {
             head: vec!["a".into(), "b".into()],
-            rows: vec![vec!["1".into(), "word ".repeat(60)]],
+            rows: vec![vec!["1".into(), "word ".repeat(60).into()]],
             values: Vec::new(),
         };
         let found = widths(&table);

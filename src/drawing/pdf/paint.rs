@@ -1,7 +1,7 @@
 //! Shapes and texts on the surface of a page.
 
 use krilla::color::rgb;
-use krilla::geom::{Path, PathBuilder, Point};
+use krilla::geom::{Path, PathBuilder, Point, Transform};
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
@@ -47,6 +47,9 @@ impl Painter {
         let text: String = run.text.chars().map(letter).collect();
         let start = Point::from_xy(at[0] as f32, at[1] as f32);
         let font = self.fonts[weight as usize].clone();
+        if run.is_italic {
+            surface.push_transform(&leaning(at[1]));
+        }
         surface.draw_glyphs(
             start,
             &glyphs(&text, weight),
@@ -58,7 +61,16 @@ impl Painter {
         for path in boxes(&text, at, size, weight) {
             surface.draw_path(&path);
         }
+        if run.is_italic {
+            surface.pop();
+        }
     }
+}
+
+/// Slants what stands on a base line.
+fn leaning(base: f64) -> Transform {
+    let (lean, base) = (items::SLANT as f32, base as f32);
+    Transform::from_row(1.0, 0.0, -lean, 1.0, lean * base, 0.0)
 }
 
 /// The glyphs of a text. Letters that the font lacks are spaces, which together carry the letters for whoever copies them.

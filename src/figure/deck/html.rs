@@ -3,8 +3,9 @@
 use std::fmt::Write;
 
 use super::stages::{Deck, Show, Slide};
+use crate::document::inline;
 use crate::drawing::{self, Drawing, Fonts, Weight, escaped};
-use crate::wording::{self, Piece};
+use crate::wording::Phrase;
 
 /// The page: slides that arrow keys, space, clicks and swipes step through; without script, all of them in a column.
 pub fn html(deck: &Deck) -> String {
@@ -38,15 +39,16 @@ fn fonts(deck: &Deck) -> String {
     });
     let mut words = deck.title.clone() + "0123456789/=\u{2212}\u{a0} r n pauseplay";
     for slide in &deck.slides {
-        words += &slide.heading;
-        slide
+        let symbols = slide.numbers.iter().map(|number| &number.symbol);
+        let phrases = slide
             .sentences
             .iter()
-            .for_each(|sentence| words += sentence);
-        slide.numbers.iter().for_each(|number| {
-            words += number.name;
-            words += number.symbol;
-        });
+            .chain(symbols)
+            .chain([&slide.heading]);
+        phrases
+            .flat_map(Phrase::pieces)
+            .for_each(|piece| words += &piece.text);
+        slide.numbers.iter().for_each(|number| words += number.name);
     }
     drawing::font_faces_with(
         drawings,
@@ -59,7 +61,7 @@ fn write_slide(out: &mut String, deck: &Deck, slide: &Slide, number: usize, coun
         out,
         "<section id=\"{}\">\n<header><h1>{}</h1><p>{} <span>{number} / {count}</span></p></header>\n<figure>\n",
         slide.name,
-        escaped(&slide.heading),
+        html_of(&slide.heading),
         escaped(&deck.title)
     );
     match &slide.show {
@@ -72,16 +74,16 @@ fn write_slide(out: &mut String, deck: &Deck, slide: &Slide, number: usize, coun
         for number in &slide.numbers {
             let _ = writeln!(
                 out,
-                "<div><dd>{}</dd><dt>{} <i>{}</i></dt></div>",
+                "<div><dd>{}</dd><dt>{} {}</dt></div>",
                 number.value,
                 escaped(number.name),
-                escaped(number.symbol)
+                html_of(&number.symbol)
             );
         }
         out.push_str("</dl>\n");
     }
     for sentence in &slide.sentences {
-        let _ = writeln!(out, "<p>{}</p>", with_subscripts(sentence));
+        let _ = writeln!(out, "<p>{}</p>", html_of(sentence));
     }
     out.push_str("</div>\n</section>\n");
 }
@@ -100,60 +102,7 @@ fn write_swing(out: &mut String, frames: &[Drawing]) {
     out.push_str("<button type=\"button\">pause</button>\n</div>\n");
 }
 
-/// Text in HTML; names get their subscripts, exponents are raised.
-fn with_subscripts(text: &str) -> String {
-    let pieces = wording::pieces(text).into_iter();
-    pieces
-        .map(|piece| match piece {
-            Piece::Line(text) => escaped(&unbroken(text)),
-            Piece::Below(text) => format!("<sub>{}</sub>", escaped(text)),
-            Piece::Above(text) => format!("<sup>{}</sup>", escaped(&wording::lowered(text))),
-        })
-        .collect()
-}
-
-/// Coordinates with their unit on one line: their spaces become such as no line is broken at.
-fn unbroken(text: &str) -> String {
-    let is_coordinate = |sign: char| sign.is_ascii_digit() || " .,×\u{2212}⁻".contains(sign);
-    let mut out = String::with_capacity(text.len());
-    let mut rest = text;
-    while let Some(start) = rest.find('(') {
-        let (before, from) = rest.split_at(start + 1);
-        let inside = from.find(|sign| !is_coordinate(sign)).unwrap_or(from.len());
-        let (coordinates, after) = from.split_at(inside);
-        out += before;
-        rest = after;
-        match after.strip_prefix(") ") {
-            Some(unit) => {
-                out += &coordinates.replace(' ', "\u{a0}");
-                out += ")\u{a0}";
-                rest = unit;
-            }
-            None => out += coordinates,
-        }
-    }
-    out + rest
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn names_in_sentences_get_subscripts() {
-        assert_eq!(
-            with_subscripts("A_x, M_Ax and a < b_"),
-            "A<sub>x</sub>, M<sub>Ax</sub> and a &lt; b_"
-        );
-    }
-
-    #[test]
-    fn coordinates_are_not_broken() {
-        assert_eq!(
-            unbroken("from (0, \u{2212}0.3) m (at rest) to (4, 1) m (so far"),
-            "from (0,\u{a0}\u{2212}0.3)\u{a0}m (at rest) to (4,\u{a0}1)\u{a0}m (so far"
-        );
-        assert_eq!(unbroken("(2) and (3, 4)"), "(2)\u{a0}and (3, 4)");
-        assert_eq!(unbroken(""), "");
-    }
+/// A phrase as the documents write it.
+fn html_of(phrase: &Phrase) -> String {
+    inline(phrase).into_string()
 }

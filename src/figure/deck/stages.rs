@@ -9,7 +9,7 @@ use crate::motion::Selection;
 use crate::scene::Space;
 use crate::statics::{AppliedLoad, PlacedSupport, Uncarried};
 use crate::study::{Repair, Study};
-use crate::wording::{self, BigNumber};
+use crate::wording::{self, BigNumber, Noun, Phrase, phrase};
 
 /// A lesson.
 #[derive(Debug, Clone)]
@@ -26,9 +26,9 @@ pub struct Slide {
     /// Its name in the address of the page.
     pub name: &'static str,
     /// What it asks or says.
-    pub heading: String,
+    pub heading: Phrase,
     /// Sentences beside the figure.
-    pub sentences: Vec<String>,
+    pub sentences: Vec<Phrase>,
     /// Figures as numbers, large.
     pub numbers: Vec<BigNumber>,
     /// What it shows.
@@ -95,13 +95,13 @@ impl Maker<'_> {
     fn slide(
         &self,
         name: &'static str,
-        heading: &str,
-        sentences: Vec<String>,
+        heading: impl Into<Phrase>,
+        sentences: Vec<Phrase>,
         show: Show,
     ) -> Slide {
         Slide {
             name,
-            heading: heading.to_owned(),
+            heading: heading.into(),
             sentences,
             numbers: Vec::new(),
             show,
@@ -121,12 +121,14 @@ impl Maker<'_> {
 
     fn body(&self) -> Slide {
         let motions = self.study.model().space.motions();
-        let said = format!(
-            "A rigid body in {} has {} motions to stop.",
+        let said = phrase!(
+            "A rigid body in ",
             if motions == 6 { "space" } else { "the plane" },
-            wording::count(motions)
+            " has ",
+            wording::count(motions),
+            " motions to stop."
         );
-        let notes = self.study.scene().notes.trim().to_owned();
+        let notes = Phrase::from(self.study.scene().notes.trim());
         let sentences = [said, notes].into_iter().filter(|s| !s.is_empty());
         self.slide(
             "body",
@@ -142,11 +144,10 @@ impl Maker<'_> {
         let loads = case.map_or(&[][..], |case| &case.loads);
         let mut sentences = Vec::new();
         if let Some(case) = case.filter(|_| model.cases.len() > 1) {
-            sentences.push(format!("Load case: {}.", case.name));
+            sentences.push(phrase!("Load case: ", Phrase::name(&case.name), "."));
         }
         if loads.is_empty() {
-            sentences
-                .push("No load is given: the question is about the supports alone.".to_owned());
+            sentences.push("No load is given: the question is about the supports alone.".into());
         }
         sentences.extend(loads.iter().map(|load| self.load(load)));
         self.slide(
@@ -157,35 +158,41 @@ impl Maker<'_> {
         )
     }
 
-    fn load(&self, load: &AppliedLoad) -> String {
+    fn load(&self, load: &AppliedLoad) -> Phrase {
         let model = self.study.model();
         let at = |point| wording::coordinates(model, point);
-        let along = |vector: &Vector3<f64>| match Unit::try_new(*vector, 0.0) {
-            Some(direction) => format!(" along {}", wording::signed_direction(model, &direction)),
-            None => String::new(),
+        let directed = |word: &str, vector: &Vector3<f64>| {
+            let direction = Unit::try_new(*vector, 0.0);
+            direction.map(|to| phrase!(" ", word, " ", wording::signed_direction(model, &to)))
         };
+        let along = |force| directed("along", force);
         match load {
-            AppliedLoad::Force { at: point, force } => format!(
-                "A force of {}{} at {}.",
+            AppliedLoad::Force { at: point, force } => phrase!(
+                "A force of ",
                 wording::force(force.norm(), &model.units),
                 along(force),
-                at(point)
+                " at ",
+                at(point),
+                "."
             ),
             AppliedLoad::Weight {
                 at: point, force, ..
-            } => format!(
-                "Its weight, {}, at {}.",
+            } => phrase!(
+                "Its weight, ",
                 wording::force(force.norm(), &model.units),
-                at(point)
+                ", at ",
+                at(point),
+                "."
             ),
             AppliedLoad::Couple { moment, .. } => {
-                format!(
-                    "A couple of {}{}.",
+                phrase!(
+                    "A couple of ",
                     wording::couple(moment.norm(), &model.units),
                     match model.space {
-                        Space::Spatial => along(moment).replace("along", "about"),
-                        Space::Planar => String::new(),
-                    }
+                        Space::Spatial => directed("about", moment),
+                        Space::Planar => None,
+                    },
+                    "."
                 )
             }
             AppliedLoad::Distributed {
@@ -194,14 +201,22 @@ impl Maker<'_> {
             } => {
                 let [first, last] = densities.each_ref().map(|density| {
                     let size = wording::density(density.norm(), &model.units);
-                    size + &along(density)
+                    phrase!(size, along(density))
                 });
                 let sizes = if densities[0] == densities[1] {
                     first
                 } else {
-                    format!("{first} to {last}")
+                    phrase!(first, " to ", last)
                 };
-                format!("A load spread from {} to {}: {sizes}.", at(from), at(to))
+                phrase!(
+                    "A load spread from ",
+                    at(from),
+                    " to ",
+                    at(to),
+                    ": ",
+                    sizes,
+                    "."
+                )
             }
         }
     }
@@ -209,13 +224,19 @@ impl Maker<'_> {
     fn supports(&self) -> Slide {
         const MOST: usize = 8;
         let supports = &self.study.model().supports;
-        let mut sentences: Vec<String> = supports
+        let mut sentences: Vec<Phrase> = supports
             .iter()
             .take(MOST)
-            .map(|support| format!("{}: {}", support.name, wording::support_kind(&support.kind)))
+            .map(|support| {
+                phrase!(
+                    Phrase::name(&support.name),
+                    ": ",
+                    wording::support_kind(&support.kind)
+                )
+            })
             .collect();
         if supports.len() > MOST {
-            sentences.push(format!("and {}", more_supports(&supports[MOST..])));
+            sentences.push(phrase!("and ", more_supports(&supports[MOST..])));
         }
         self.slide(
             "supports",
@@ -227,13 +248,14 @@ impl Maker<'_> {
 
     fn reactions(&self) -> Slide {
         let model = self.study.model();
-        let names: Vec<&str> = model.reactions.iter().map(|r| r.name.as_str()).collect();
+        let names = wording::symbols(model, 0..model.reactions.len());
         let said = match names.len() {
-            0 => "The supports supply no reaction.".to_owned(),
-            count => format!(
-                "{} unknown reactions: {}.",
-                capital(&wording::count(count)),
-                wording::listed(&names)
+            0 => "The supports supply no reaction.".into(),
+            count => phrase!(
+                Phrase::from(wording::count(count)).capitalised(),
+                " unknown reactions: ",
+                wording::listed(&names),
+                "."
             ),
         };
         self.slide(
@@ -256,16 +278,13 @@ impl Maker<'_> {
                 "More than enough, if enough of them stop a motion of their own."
             }
         };
-        let said = format!(
-            "{} unknowns, {} equations of equilibrium.",
-            capital(&wording::count(unknowns)),
-            wording::count(motions)
+        let said = phrase!(
+            Phrase::from(wording::count(unknowns)).capitalised(),
+            " unknowns, ",
+            wording::count(motions),
+            " equations of equilibrium."
         );
-        let sentences = vec![
-            said,
-            compared.to_owned(),
-            "Is it held? Decide first.".to_owned(),
-        ];
+        let sentences = vec![said, compared.into(), "Is it held? Decide first.".into()];
         let slide = self.slide(
             "count",
             "The count",
@@ -326,19 +345,20 @@ impl Maker<'_> {
         let mobility = mobilities.motions.get(index);
         sentences.extend(mobility.map(|mobility| wording::mobility(model, motion, mobility)));
         if all.len() > self.free() {
-            sentences.push(format!(
-                "One of {} motions that are left.",
-                wording::count(all.len())
+            sentences.push(phrase!(
+                "One of ",
+                wording::count(all.len()),
+                " motions that are left."
             ));
         } else if at + 1 == self.free() {
             sentences.extend(wording::together(model, mobilities));
         }
         let heading = if self.free() > 1 {
-            format!("How it can move: {} of {}", at + 1, self.free())
+            phrase!("How it can move: ", at + 1, " of ", self.free())
         } else {
-            "How it can move".to_owned()
+            "How it can move".into()
         };
-        self.slide(MOTIONS[at], &heading, sentences, self.scenery.swing(at))
+        self.slide(MOTIONS[at], heading, sentences, self.scenery.swing(at))
     }
 
     /// The slide of the escape, which is shown in such a place among the motions asked for.
@@ -358,7 +378,7 @@ impl Maker<'_> {
     /// In place of a motion: how the reactions of a body that is held balance its load.
     fn carried(&self) -> Slide {
         let (model, diagnosis) = (self.study.model(), self.study.diagnosis());
-        let mut sentences = vec!["No motion is left.".to_owned()];
+        let mut sentences = vec!["No motion is left.".into()];
         if !carries(self.study.diagnosis(), self.settings) {
             let show = self.still(Still::Supports);
             return self.slide("motion", "How it can move", sentences, show);
@@ -369,7 +389,7 @@ impl Maker<'_> {
         if let Some(one_way) = self.study.one_way() {
             let answer = &one_way.cases[self.settings.case];
             if !answer.holds {
-                sentences[0] = "Counted as holding both ways, no motion is left.".to_owned();
+                sentences[0] = "Counted as holding both ways, no motion is left.".into();
                 heading = "What it does not carry";
             }
             sentences.push(wording::one_way(model, answer));
@@ -388,7 +408,7 @@ impl Maker<'_> {
         let mending = match self.study.repair() {
             Repair::NotNeeded => return self.spared(),
             Repair::NoneFound => {
-                let said = vec!["No set of links was found that would hold it.".to_owned()];
+                let said = vec!["No set of links was found that would hold it.".into()];
                 let show = self.still(Still::Supports);
                 return self.slide("mend", "What would hold it", said, show);
             }
@@ -406,25 +426,18 @@ impl Maker<'_> {
 }
 
 /// How many supports of each kind, in the order in which they come: `two ball joints and a cable more`.
-fn more_supports(supports: &[PlacedSupport]) -> String {
-    let mut kinds: Vec<(&str, usize)> = Vec::new();
+fn more_supports(supports: &[PlacedSupport]) -> Phrase {
+    let mut kinds: Vec<(Noun, usize)> = Vec::new();
     for support in supports {
-        let kind = wording::support_kind(&support.kind);
-        match kinds.iter_mut().find(|(other, _)| *other == kind) {
+        let noun = wording::support_noun(&support.kind);
+        match kinds.iter_mut().find(|(other, _)| *other == noun) {
             Some((_, number)) => *number += 1,
-            None => kinds.push((kind, 1)),
+            None => kinds.push((noun, 1)),
         }
     }
-    let counted: Vec<String> = kinds
+    let counted: Vec<Phrase> = kinds
         .iter()
-        .map(|(kind, number)| wording::supports_counted(kind, *number))
+        .map(|(noun, number)| noun.counted(*number).into())
         .collect();
-    format!("{} more", wording::listed(&counted))
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
+    phrase!(wording::listed(&counted), " more")
 }

@@ -11,14 +11,14 @@ use crate::viewer::intent::{Intent, LinkIntent, StudyIntent};
 use crate::viewer::rich;
 use crate::viewer::skin::colour32;
 use crate::viewer::state::{Pointed, Shown};
-use crate::wording;
+use crate::wording::{self, Operator, Phrase, phrase};
 
 /// The reason; its rows point at its geometry.
 pub(crate) fn reason_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     if shown.study.objects().is_empty() {
         say(
             ui,
-            &wording::reason(shown.study.model(), shown.study.diagnosis()),
+            wording::reason(shown.study.model(), shown.study.diagnosis()),
             theme,
         );
         return Vec::new();
@@ -33,14 +33,14 @@ pub(crate) fn groups_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent
         return Vec::new();
     };
     heading(ui, "Dependent groups");
-    whisper(ui, &format!("{listing}."), theme);
+    whisper(ui, phrase!(listing, "."), theme);
     let intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Group(_)), theme);
     for combination in shown.study.combinations() {
         let left = wording::combination(shown.study.model(), combination);
         let value = wording::combination_value(shown.study.model(), combination, shown.case);
         let loaded = shown.study.diagnosis().cases.get(shown.case);
         if let (Some(value), true) = (value, loaded.is_some_and(|case| case.loaded)) {
-            say(ui, &format!("{left} = {value}"), theme);
+            say(ui, phrase!(left, Operator::Equals, value), theme);
         }
     }
     intents
@@ -58,12 +58,12 @@ pub(crate) fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Inten
         intents.push(Intent::Link(LinkIntent::Draw));
     }
     match repair {
-        Repair::Links(mending) => say(ui, &wording::mending(mending), theme),
+        Repair::Links(mending) => say(ui, wording::mending(mending), theme),
         Repair::NotNeeded => {}
         Repair::NoneFound => whisper(ui, "No link was found that would hold the body.", theme),
     }
     for sentence in releases {
-        say(ui, &sentence, theme);
+        say(ui, sentence, theme);
     }
     intents
 }
@@ -77,7 +77,7 @@ pub(crate) fn mobility_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     {
         say(
             ui,
-            &wording::mobility(shown.study.model(), motion, mobility),
+            wording::mobility(shown.study.model(), motion, mobility),
             theme,
         );
     }
@@ -85,7 +85,7 @@ pub(crate) fn mobility_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
         return;
     }
     for sentence in wording::together(shown.study.model(), shown.study.mobilities()) {
-        say(ui, &sentence, theme);
+        say(ui, sentence, theme);
     }
 }
 
@@ -109,7 +109,7 @@ pub(crate) fn rows_ui(
 }
 
 /// A line of text to be chosen; whether it was clicked.
-fn row_ui(ui: &mut Ui, text: &str, chosen: bool, theme: &Theme) -> bool {
+fn row_ui(ui: &mut Ui, text: &Phrase, chosen: bool, theme: &Theme) -> bool {
     let line = rich::line(text, &FontId::proportional(16.5), colour32(theme.ink));
     let button = egui::Button::selectable(chosen, line)
         .wrap()
@@ -144,7 +144,7 @@ mod tests {
     fn a_click_on_the_reason_points_it_out() {
         let (stage, theme) = (Stage::open("handrail"), Theme::of(ThemeName::Hall));
         let shown = stage.shown();
-        let words = shown.words_of(Pointed::Reason).unwrap().replace('_', "");
+        let words = testing::written(&shown.words_of(Pointed::Reason).unwrap());
         let asked = testing::click(&words, |ui| reason_ui(ui, &shown, &theme));
         assert_eq!(asked, [Intent::Study(StudyIntent::Point(Pointed::Reason))]);
     }
@@ -156,7 +156,7 @@ mod tests {
         assert!(!before.has("Repairs"));
         stage.change(|shown| shown.seek_repair());
         let shown = stage.shown();
-        let words = shown.words_of(Pointed::Link(0)).unwrap();
+        let words = testing::written(&shown.words_of(Pointed::Link(0)).unwrap());
         let asked = testing::click(&words, |ui| repairs_ui(ui, &shown, &theme));
         assert_eq!(asked, [Intent::Study(StudyIntent::Point(Pointed::Link(0)))]);
     }

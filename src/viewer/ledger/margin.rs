@@ -1,12 +1,13 @@
 //! How safely a body is held: warnings, pushes and pulls, nearness to failing, heat.
 
-use bevy_egui::egui::{self, RichText, Ui};
+use bevy_egui::egui::{self, Ui};
 
 use super::analysis::rows_ui;
 use super::pages::heading;
 use super::say;
 use crate::theme::Theme;
 use crate::viewer::intent::Intent;
+use crate::viewer::rich;
 use crate::viewer::skin::colour32;
 use crate::viewer::state::{Pointed, Shown};
 use crate::wording;
@@ -19,7 +20,8 @@ pub(crate) fn warnings_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     let rounding = study.rounding();
     let rounding = rounding.map(|rounding| wording::rounding(model, rounding));
     for warning in [placement, rounding].into_iter().flatten() {
-        let text = RichText::new(warning).color(colour32(theme.error));
+        let font = egui::TextStyle::Body.resolve(ui.style());
+        let text = rich::line(&warning, &font, colour32(theme.error));
         ui.add(egui::Label::new(text).wrap());
     }
 }
@@ -31,11 +33,7 @@ pub(crate) fn one_way_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Inten
     };
     heading(ui, "Pushes and pulls");
     let intents = rows_ui(ui, shown, |thing| *thing == Pointed::Loosened, theme);
-    say(
-        ui,
-        &wording::every_load(shown.study.model(), one_way),
-        theme,
-    );
+    say(ui, wording::every_load(shown.study.model(), one_way), theme);
     intents
 }
 
@@ -57,7 +55,7 @@ fn section(ui: &mut Ui, shown: &Shown, about: Pointed, title: &str, theme: &Them
     let intents = rows_ui(ui, shown, |thing| *thing == about, theme);
     if about == Pointed::Weakest {
         for sentence in shown.more_on_nearness() {
-            say(ui, &sentence, theme);
+            say(ui, sentence, theme);
         }
     }
     intents
@@ -84,7 +82,7 @@ mod tests {
         for (name, thing, page) in pages {
             let stage = Stage::open(name);
             let shown = stage.shown();
-            let words = shown.words_of(thing).unwrap().replace('_', "");
+            let words = testing::written(&shown.words_of(thing).unwrap());
             let asked = testing::click(&words, |ui| page(ui, &shown, &theme));
             assert_eq!(asked, [Intent::Study(StudyIntent::Point(thing))], "{name}");
         }

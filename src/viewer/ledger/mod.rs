@@ -5,13 +5,13 @@ mod margin;
 mod pages;
 mod reactions;
 
-use bevy_egui::egui::{self, FontId, Label, RichText, Ui};
+use bevy_egui::egui::{self, FontId, Label, RichText, Ui, WidgetText};
 
 use super::intent::{Intent, Panel, PanelIntent};
 use super::rich;
 use super::skin::{BOLD, colour32};
 use crate::theme::Theme;
-use crate::wording::BigNumber;
+use crate::wording::{BigNumber, Phrase};
 
 pub(crate) use pages::{Page, pages_ui};
 
@@ -51,11 +51,11 @@ fn figure_ui(ui: &mut Ui, number: &BigNumber, theme: &Theme) {
     let name = RichText::new(number.name)
         .size(17.0)
         .color(colour32(theme.ink));
-    let symbol = RichText::new(number.symbol)
-        .size(15.0)
-        .color(colour32(theme.quiet_ink));
+    let font = FontId::proportional(15.0);
+    let symbol = rich::line(&number.symbol, &font, colour32(theme.quiet_ink));
     ui.vertical_centered(|ui| {
-        for text in [figure, name, symbol] {
+        let texts: [WidgetText; 3] = [figure.into(), name.into(), symbol.into()];
+        for text in texts {
             ui.add(
                 Label::new(text)
                     .selectable(false)
@@ -65,16 +65,16 @@ fn figure_ui(ui: &mut Ui, number: &BigNumber, theme: &Theme) {
     });
 }
 
-/// A line of text with subscripts that wraps.
-fn say(ui: &mut Ui, text: &str, theme: &Theme) {
+/// A phrase that wraps.
+fn say(ui: &mut Ui, text: impl Into<Phrase>, theme: &Theme) {
     let font = FontId::proportional(16.5);
-    ui.add(Label::new(rich::line(text, &font, colour32(theme.ink))).wrap());
+    ui.add(Label::new(rich::line(&text.into(), &font, colour32(theme.ink))).wrap());
 }
 
 /// The same, less loud.
-fn whisper(ui: &mut Ui, text: &str, theme: &Theme) {
+fn whisper(ui: &mut Ui, text: impl Into<Phrase>, theme: &Theme) {
     let font = FontId::proportional(15.0);
-    ui.add(Label::new(rich::line(text, &font, colour32(theme.quiet_ink))).wrap());
+    ui.add(Label::new(rich::line(&text.into(), &font, colour32(theme.quiet_ink))).wrap());
 }
 
 #[cfg(test)]
@@ -92,7 +92,7 @@ mod tests {
         ]
         .map(|(name, symbol, value)| BigNumber {
             name,
-            symbol,
+            symbol: symbol.into(),
             value,
         })
     }

@@ -14,7 +14,7 @@ use crate::viewer::playback::{AMPLITUDES, PACES};
 use crate::viewer::rich;
 use crate::viewer::skin::{BOLD, colour32};
 use crate::viewer::state::{Look, Playback, Shown};
-use crate::wording;
+use crate::wording::{self, Phrase, phrase};
 
 /// What the pages are about.
 pub(crate) struct Page<'a> {
@@ -57,14 +57,16 @@ pub(super) fn heading(ui: &mut Ui, text: &str) {
 fn why_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     let (model, diagnosis) = (shown.study.model(), shown.study.diagnosis());
     let headline = wording::headline(model, diagnosis, shown.study.uncarried());
-    ui.label(RichText::new(headline).heading());
+    let font = egui::TextStyle::Heading.resolve(ui.style());
+    let colour = ui.visuals().text_color();
+    ui.label(rich::line(&headline, &font, colour));
     let intents = reason_ui(ui, shown, theme);
     warnings_ui(ui, shown, theme);
     for remark in wording::remarks(model, diagnosis) {
-        say(ui, &remark, theme);
+        say(ui, remark, theme);
     }
     if !shown.written.scene().notes.is_empty() {
-        whisper(ui, &shown.written.scene().notes, theme);
+        whisper(ui, shown.written.scene().notes.as_str(), theme);
     }
     intents
 }
@@ -99,13 +101,13 @@ fn motions_ui(ui: &mut Ui, page: &Page, theme: &Theme) -> Vec<Intent> {
 }
 
 /// A motion with its number; the escape as a sentence.
-fn row(shown: &Shown, motion: Selection) -> Option<String> {
+fn row(shown: &Shown, motion: Selection) -> Option<Phrase> {
     let course = shown.study.course(motion, shown.case)?;
     Some(match motion {
         Selection::Free(index) => {
-            format!(
-                "{}  {}",
+            phrase!(
                 index + 1,
+                "  ",
                 wording::motion(shown.study.model(), course.motion)
             )
         }
@@ -141,7 +143,7 @@ fn axes_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     }
     heading(ui, "Shared axes");
     for axis in &shown.study.diagnosis().shared_axes {
-        say(ui, &wording::shared_axis(shown.study.model(), axis), theme);
+        say(ui, wording::shared_axis(shown.study.model(), axis), theme);
     }
 }
 
@@ -151,25 +153,25 @@ fn ranks_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
         &shown.study.diagnosis().numeric,
         &shown.study.diagnosis().exact,
     );
-    let values: Vec<String> = numeric
+    let values: Vec<Phrase> = numeric
         .singular_values
         .iter()
-        .map(|value| wording::rounded(*value, 3))
+        .map(|value| Phrase::from(wording::rounded(*value, 3)))
         .collect();
     say(
         ui,
-        &format!("From the numbers as written, exactly: {}.", exact.rank),
+        format!("From the numbers as written, exactly: {}.", exact.rank),
         theme,
     );
     say(
         ui,
-        &format!("From singular values: {}.", numeric.rank),
+        format!("From singular values: {}.", numeric.rank),
         theme,
     );
     if !values.is_empty() {
         whisper(
             ui,
-            &format!("Singular values {}.", values.join(", ")),
+            phrase!("Singular values ", Phrase::joined(values, ", "), "."),
             theme,
         );
     }

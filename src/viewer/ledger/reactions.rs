@@ -10,7 +10,7 @@ use crate::theme::Theme;
 use crate::viewer::intent::{Intent, SceneIntent, StudyIntent};
 use crate::viewer::skin::colour32;
 use crate::viewer::state::{Pointed, Shown};
-use crate::wording;
+use crate::wording::{self, Phrase};
 
 /// Every reaction of the scene; those that are released say so.
 pub(crate) fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
@@ -21,7 +21,7 @@ pub(crate) fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Int
     };
     say(
         ui,
-        &wording::balance(shown.study.model(), shown.study.diagnosis(), case),
+        wording::balance(shown.study.model(), shown.study.diagnosis(), case),
         theme,
     );
     let start = |thing: &Pointed| *thing == Pointed::Start;
@@ -51,11 +51,11 @@ fn reaction_ui(
 ) -> bool {
     let value = acting.and_then(|index| case.values.get(index).copied().flatten());
     let text = match (acting, value) {
-        (None, _) => "released".to_owned(),
+        (None, _) => Phrase::from("released"),
         (_, Some(value)) => {
-            wording::reaction_value(value, reaction.kind, &shown.study.model().units)
+            wording::reaction_value(value, reaction.kind, &shown.study.model().units).into()
         }
-        (_, None) => undecided(case.loaded, case.is_balanced()).to_owned(),
+        (_, None) => undecided(case.loaded, case.is_balanced()).into(),
     };
     let (word, hint) = match acting {
         Some(_) => ("release", "See what the others do without it"),
@@ -63,13 +63,13 @@ fn reaction_ui(
     };
     let switched = ui
         .horizontal(|ui| {
-            say(ui, &reaction.name, theme);
+            say(ui, &reaction.symbol, theme);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 let quiet = colour32(theme.quiet_ink);
                 let button = egui::Button::new(RichText::new(word).size(14.5).color(quiet));
                 let clicked = ui.add(button).on_hover_text(hint).clicked();
                 if value.is_some() {
-                    say(ui, &text, theme);
+                    say(ui, text, theme);
                 } else {
                     whisper(ui, &text, theme);
                 }

@@ -10,6 +10,7 @@ use super::strokes::{Gauge, Group, arrow, ring, square_to};
 use crate::statics::{PlacedSupport, Reaction, ReactionKind};
 use crate::viewer::shown::{Shown, ShownParam};
 use crate::viewer::state::{LabelRole, Look};
+use crate::wording::{Operator, Phrase, phrase};
 
 /// Length of an arrow.
 const LENGTH: f32 = 0.34;
@@ -91,7 +92,7 @@ pub(crate) fn pointed_reactions(
     let number = |index: usize| pointed.iter().position(|other| *other == index);
     let placed = placed(shown, frame).into_iter();
     let numbered = placed.filter_map(|placed| {
-        let text = format!("{}: {}", number(placed.index)? + 1, placed.name());
+        let text = phrase!(number(placed.index)? + 1, ": ", placed.name());
         Some(placed.group((&text, LabelRole::Group), THICKER, palette.group, frame))
     });
     numbered.collect()
@@ -160,16 +161,16 @@ fn force(
 
 impl PlacedReaction<'_> {
     /// What the arrow stands for: with a minus where it shows the reaction acting against its positive sense.
-    fn name(&self) -> String {
+    fn name(&self) -> Phrase {
         match self.value {
-            Some(value) if value < 0.0 => format!("\u{2212}{}", self.reaction.name),
-            _ => self.reaction.name.clone(),
+            Some(value) if value < 0.0 => phrase!(Operator::Negative, self.reaction.symbol),
+            _ => (&self.reaction.symbol).into(),
         }
     }
 
     fn group(
         &self,
-        (text, role): (&str, LabelRole),
+        (text, role): (&Phrase, LabelRole),
         thicker: f32,
         colour: LinearRgba,
         frame: &StageFrame,

@@ -10,7 +10,7 @@ use crate::motion::Course;
 use crate::scene::Space;
 use crate::statics::{Meeting, Model, MotionKind, SharedAxis};
 use crate::viewer::state::LabelRole;
-use crate::wording;
+use crate::wording::{self, Phrase, phrase};
 
 /// Radius of the rod.
 const RADIUS: f32 = 0.0078;
@@ -64,17 +64,17 @@ pub(crate) fn axis(
     Some(group)
 }
 
-fn words(model: &Model, course: &Course, meetings: &[Meeting]) -> String {
+fn words(model: &Model, course: &Course, meetings: &[Meeting]) -> Phrase {
     let motion = course.motion;
     if course.route.is_some() && motion.kind == MotionKind::Rotation {
         // The reactions that the body leaves do not meet this axis.
         return match model.space {
-            Space::Planar => "the body turns about this point".to_owned(),
-            Space::Spatial => "the body turns about this line".to_owned(),
+            Space::Planar => "the body turns about this point".into(),
+            Space::Spatial => "the body turns about this line".into(),
         };
     }
     if model.reactions.is_empty() {
-        return "free to turn about this line".to_owned();
+        return "free to turn about this line".into();
     }
     match (motion.kind, model.space) {
         (MotionKind::Screw, _) => {
@@ -82,13 +82,13 @@ fn words(model: &Model, course: &Course, meetings: &[Meeting]) -> String {
             let text = wording::length(per_turn, &model.units);
             let hand = if motion.pitch > 0.0 { "right" } else { "left" };
             let free = if course.route.is_some() { "" } else { "free " };
-            format!("{free}{hand}-handed screw: {text} per turn")
+            phrase!(free, hand, "-handed screw: ", text, " per turn")
         }
-        (_, Space::Planar) => "all reactions pass through this point".to_owned(),
+        (_, Space::Planar) => "all reactions pass through this point".into(),
         _ if meetings.contains(&Meeting::Parallel) => {
-            "all reactions meet this line or are parallel to it".to_owned()
+            "all reactions meet this line or are parallel to it".into()
         }
-        _ => "all reactions meet this line".to_owned(),
+        _ => "all reactions meet this line".into(),
     }
 }
 

@@ -13,6 +13,7 @@ use super::strokes::{Gauge, Group, arrow, ring};
 use crate::portrayal::{self, Carrier, Load, Stance, Stroke};
 use crate::viewer::shown::ShownParam;
 use crate::viewer::state::{LabelRole, Look};
+use crate::wording::Phrase;
 
 /// Length of a load's arrow.
 const LENGTH: f32 = 0.4;
@@ -53,7 +54,8 @@ fn load_group(load: &Load, body: &BodySurface, frame: &StageFrame, palette: &Pal
         },
     );
     group.colour(palette.load);
-    let text = load.values.first().map_or("", |(_, text)| text);
+    let text = load.values.first().map(|(_, text)| text.clone());
+    let text = &text.unwrap_or_default();
     match &load.stroke {
         Stroke::Arrow { at, along, stance } => {
             let (at, way) = (frame.point(at), vector(along));
@@ -76,14 +78,14 @@ fn load_group(load: &Load, body: &BodySurface, frame: &StageFrame, palette: &Pal
 }
 
 /// A weight hangs from its centre.
-fn hanging(group: &mut Group, tail: Vec3, way: Vec3, text: &str) {
+fn hanging(group: &mut Group, tail: Vec3, way: Vec3, text: &Phrase) {
     arrow(&mut group.draft, tail, tail + way * LENGTH, &Gauge::HEAVY);
     group.draft.ball(tail, Gauge::HEAVY.shaft * 1.7);
     group.label(text, tail + way * (LENGTH + 0.05), LabelRole::Load);
 }
 
 /// Pushes at the point or pulls from it, whichever leaves the arrow outside the body.
-fn single(group: &mut Group, at: Vec3, way: Vec3, body: &BodySurface, text: &str) {
+fn single(group: &mut Group, at: Vec3, way: Vec3, body: &BodySurface, text: &Phrase) {
     let clear = |side: f32| body.girth(at + way * (side * LENGTH * 0.7));
     let pulls = clear(1.0) > 1.15 * clear(-1.0);
     let (tail, tip) = if pulls {
@@ -105,7 +107,7 @@ fn row(
     group: &mut Group,
     ends: [Vec3; 2],
     densities: &[Vector3<f64>; 2],
-    values: &[(f64, String)],
+    values: &[(f64, Phrase)],
 ) {
     let count = ((ends[0].distance(ends[1]) / PITCH).round() as usize).clamp(3, 24);
     let at = |part: f64| {

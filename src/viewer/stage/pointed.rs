@@ -14,7 +14,7 @@ use crate::repair::AddedLink;
 use crate::statics::{Line, Model, MotionKind, Shape};
 use crate::viewer::shown::ShownParam;
 use crate::viewer::state::{Going, LabelRole, Look, Shown};
-use crate::wording;
+use crate::wording::{self, phrase};
 
 /// Radius of a point.
 const POINT: f32 = 0.04;
@@ -217,8 +217,8 @@ fn start(shown: &Shown, going: Going, frame: &StageFrame, palette: &Palette) -> 
         ring(&mut group.draft, centre, way, RING, &Gauge::SWEEP);
         centre + way * RING
     };
-    let phrase = wording::motion_phrase(shown.study.model(), going.motion);
-    group.label(format!("starts: {phrase}"), at, LabelRole::Axis);
+    let motion = wording::motion_phrase(shown.study.model(), going.motion);
+    group.label(phrase!("starts: ", motion), at, LabelRole::Axis);
     group
 }
 

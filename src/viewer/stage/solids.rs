@@ -17,6 +17,7 @@ use crate::statics::PlacedSupport;
 use crate::viewer::framing::Bounds;
 use crate::viewer::shown::{Shown, ShownParam};
 use crate::viewer::state::{Label, LabelRole, Look};
+use crate::wording::Phrase;
 
 /// Most that hardware grows around a thick body.
 const LARGEST: f64 = 2.4;
@@ -93,7 +94,7 @@ fn names(shown: &Shown, feet: &[Point3<f64>], unit: f64) -> Vec<Label> {
         let down = (foot - support.point).try_normalize(0.0);
         let below = foot + down.unwrap_or_default() * (BELOW * unit);
         Label {
-            text: support.name.clone(),
+            text: Phrase::name(&support.name),
             at: match held_from_afar {
                 true => model.name_place(index),
                 false => below,

@@ -7,6 +7,7 @@ use super::crossing::StageFrame;
 use super::draft::Draft;
 use super::paint::{Light, Paint};
 use crate::viewer::state::{Label, LabelRole};
+use crate::wording::Phrase;
 
 /// Strokes that belong together and follow one body point, or none.
 #[derive(Debug, Clone)]
@@ -40,7 +41,7 @@ impl Group {
     }
 
     /// Writes at a point of the stage.
-    pub(crate) fn label(&mut self, text: impl Into<String>, at: Vec3, role: LabelRole) {
+    pub(crate) fn label(&mut self, text: impl Into<Phrase>, at: Vec3, role: LabelRole) {
         self.labels.push(Label {
             text: text.into(),
             at: self.frame.scene_point(at),

@@ -6,6 +6,7 @@ use super::super::geometry::{SAME, coordinates, direction, is_vertical, line, pl
 use super::super::motion::advance;
 use super::super::name::count;
 use super::super::number::length;
+use super::super::phrase::{Phrase, phrase};
 use super::pencils::{one_pencil, two_pencils};
 use super::{Explanation, Reactions};
 use crate::scene::Space;
@@ -33,9 +34,10 @@ pub(super) fn explanation(model: &Model, all: &Reactions, reason: &Reason) -> Ex
         Reason::OnlyCouples => Explanation::new(
             match all.names {
                 Some(_) => all.couples_that("are couples", "is a couple"),
-                None => format!(
-                    "all {} reactions are couples, which stop no translation",
-                    count(all.couples)
+                None => phrase!(
+                    "all ",
+                    count(all.couples),
+                    " reactions are couples, which stop no translation"
                 ),
             },
             "nothing stops the three translations",
@@ -54,11 +56,11 @@ pub(super) fn explanation(model: &Model, all: &Reactions, reason: &Reason) -> Ex
     }
 }
 
-fn name_of(model: &Model, at: &Line) -> String {
+fn name_of(model: &Model, at: &Line) -> Phrase {
     line(model, &at.point, &at.direction)
 }
 
-pub(super) fn name_of_plane(model: &Model, at: &Plane) -> String {
+pub(super) fn name_of_plane(model: &Model, at: &Plane) -> Phrase {
     plane(model, &at.point, &at.normal)
 }
 
@@ -67,58 +69,60 @@ fn square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Expl
     let forces = all.forces_that("are", "is");
     if all.names.is_some() && model.space == Space::Planar {
         let couples = all.and_couples("a couple");
-        return Explanation::new(format!("{forces} parallel{couples}"), "");
+        return Explanation::new(phrase!(forces, " parallel", couples), "");
     }
     let lie = if is_vertical(model, along) {
-        "horizontal".to_owned()
+        "horizontal".into()
     } else {
-        format!("square to {name}")
+        phrase!("square to ", name)
     };
     let so = match (all.couples, all.forces, model.space) {
-        (1.., ..) => &stopping_nothing(all),
-        (_, 0 | 1, _) => "",
-        (_, _, Space::Spatial) => " and so lie in parallel planes",
-        (_, _, Space::Planar) => " and so are parallel",
+        (1.., ..) => stopping_nothing(all),
+        (_, 0 | 1, _) => Phrase::new(),
+        (_, _, Space::Spatial) => " and so lie in parallel planes".into(),
+        (_, _, Space::Planar) => " and so are parallel".into(),
     };
     Explanation::new(
-        format!("{forces} {lie}{so}"),
-        format!("nothing stops the translation along {name}"),
+        phrase!(forces, " ", lie, so),
+        phrase!("nothing stops the translation along ", name),
     )
 }
 
 /// Couples beside forces, by name where the members have names.
-fn stopping_nothing(all: &Reactions) -> String {
+fn stopping_nothing(all: &Reactions) -> Phrase {
     match (all.couples, &all.names) {
         (1, Some(_)) => all.and_couples("a couple"),
         (_, Some(_)) => all.and_couples("couples"),
-        (_, None) => ", and couples stop no translation".to_owned(),
+        (_, None) => ", and couples stop no translation".into(),
     }
 }
 
 fn linear_complex(model: &Model, all: &Reactions, axis: &Line, pitch: f64) -> Explanation {
     Explanation {
         premise: no_line_meets(all),
-        consequence: format!(
-            "the body can turn about {} while {}: a free screw",
+        consequence: phrase!(
+            "the body can turn about ",
             name_of(model, axis),
-            advance(model, pitch)
+            " while ",
+            advance(model, pitch),
+            ": a free screw"
         ),
         surprising: true,
     }
 }
 
-fn no_line_meets(all: &Reactions) -> String {
+fn no_line_meets(all: &Reactions) -> Phrase {
     let forces = all.forces_as_object();
     if all.couples > 0 {
         let couples = all.couples_as_object();
-        format!("no line meets {forces} and is square to {couples}")
+        phrase!("no line meets ", forces, " and is square to ", couples)
     } else {
-        format!("no line meets {forces}")
+        phrase!("no line meets ", forces)
     }
 }
 
 /// `meet`, with "or are parallel to" where some force is.
-pub(super) fn meet(model: &Model, all: &Reactions, lines: &[&Line]) -> String {
+pub(super) fn meet(model: &Model, all: &Reactions, lines: &[&Line]) -> Phrase {
     let parallel = all.members.iter().any(|member| {
         let reaction = &model.reactions[*member];
         let along = |line: &&Line| {
@@ -129,7 +133,7 @@ pub(super) fn meet(model: &Model, all: &Reactions, lines: &[&Line]) -> String {
     });
     let meets = all.forces_that("meet", "meets");
     if parallel {
-        format!("{meets} or {} parallel to", all.are())
+        phrase!(meets, " or ", all.are(), " parallel to")
     } else {
         meets
     }
@@ -138,9 +142,11 @@ pub(super) fn meet(model: &Model, all: &Reactions, lines: &[&Line]) -> String {
 fn meet_two_lines(model: &Model, all: &Reactions, first: &Line, second: &Line) -> Explanation {
     let meet = meet(model, all, &[first, second]);
     Explanation::new(
-        format!(
-            "{meet} both {} and {}{}",
+        phrase!(
+            meet,
+            " both ",
             name_of(model, first),
+            " and ",
             name_of(model, second),
             all.and_couples("square to both")
         ),
@@ -156,22 +162,30 @@ fn meet_line_square_to(
 ) -> Explanation {
     let (meet, name) = (meet(model, all, &[line]), direction(model, along));
     Explanation::new(
-        format!(
-            "{meet} {} and {} square to {name}{}",
+        phrase!(
+            meet,
+            " ",
             name_of(model, line),
+            " and ",
             all.are(),
+            " square to ",
+            name,
             all.and_couples("square to that line")
         ),
-        format!("nothing stops the rotation about that line or the translation along {name}"),
+        phrase!(
+            "nothing stops the rotation about that line or the translation along ",
+            name
+        ),
     )
 }
 
 fn common_normal(model: &Model, all: &Reactions, line: &Line) -> Explanation {
     Explanation::new(
-        format!(
-            "{} {} at right angles{}",
+        phrase!(
             all.forces_that("meet", "meets"),
+            " ",
             name_of(model, line),
+            " at right angles",
             all.and_couples("square to it")
         ),
         "nothing stops the rotation about it or the translation along it",
@@ -186,13 +200,21 @@ fn point_or_plane(model: &Model, all: &Reactions, at: &Plane) -> Explanation {
     let elsewhere = own.any(|r| r.kind == ReactionKind::Force && !through(r));
     let premise = if elsewhere {
         let pass = all.forces_that("pass", "passes");
-        format!("{pass} through {place} or lie in {plane}")
+        phrase!(pass, " through ", place, " or lie in ", plane)
     } else {
-        format!("{} through {place}", all.forces_that("pass", "passes"))
+        phrase!(all.forces_that("pass", "passes"), " through ", place)
     };
     Explanation::new(
-        premise + &all.and_couples(&format!("about {}", direction(model, &at.normal))),
-        format!("nothing stops the rotation about any line through {place} in {plane}"),
+        phrase!(
+            premise,
+            all.and_couples(phrase!("about ", direction(model, &at.normal)))
+        ),
+        phrase!(
+            "nothing stops the rotation about any line through ",
+            place,
+            " in ",
+            plane
+        ),
     )
 }
 
@@ -204,29 +226,30 @@ fn along_or_in_plane(
 ) -> Explanation {
     let name = direction(model, along);
     Explanation::new(
-        format!(
-            "{} parallel to {name} or in {}{}",
+        phrase!(
             all.forces_that("are", "is"),
+            " parallel to ",
+            name,
+            " or in ",
             name_of_plane(model, at),
-            all.and_couples(&format!("square to {name}"))
+            all.and_couples(phrase!("square to ", name))
         ),
-        format!(
-            "nothing stops the rotation about any line along {name} in that plane or the translation square to it"
+        phrase!(
+            "nothing stops the rotation about any line along ",
+            name,
+            " in that plane or the translation square to it"
         ),
     )
 }
 
 /// `vertical` or `parallel to x`, and the translations that forces with that direction do not stop.
-fn parallel_words(model: &Model, along: &Unit<Vector3<f64>>) -> (String, String) {
+fn parallel_words(model: &Model, along: &Unit<Vector3<f64>>) -> (Phrase, Phrase) {
     if is_vertical(model, along) {
-        (
-            "vertical".to_owned(),
-            "the horizontal translations".to_owned(),
-        )
+        ("vertical".into(), "the horizontal translations".into())
     } else {
         let name = direction(model, along);
-        let left = format!("the translations square to {name}");
-        (format!("parallel to {name}"), left)
+        let left = phrase!("the translations square to ", name);
+        (phrase!("parallel to ", name), left)
     }
 }
 
@@ -237,39 +260,41 @@ fn parallel_with_couples(
 ) -> Explanation {
     let (how, left) = parallel_words(model, along);
     Explanation::new(
-        format!(
-            "{} {how}{}",
+        phrase!(
             all.forces_that("are", "is"),
+            " ",
+            how,
             stopping_nothing(all)
         ),
-        format!("nothing stops {left}"),
+        phrase!("nothing stops ", left),
     )
 }
 
 fn parallel(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Explanation {
     let (how, left) = parallel_words(model, along);
     let turn = if is_vertical(model, along) {
-        "a vertical line".to_owned()
+        "a vertical line".into()
     } else {
-        format!("a line along {}", direction(model, along))
+        phrase!("a line along ", direction(model, along))
     };
     let couples = match (all.couples, &all.names) {
-        (0, _) => String::new(),
+        (0, _) => Phrase::new(),
         (_, Some(_)) => all.and_couples("square to that direction"),
-        (_, None) => ", and no couple acts about that direction".to_owned(),
+        (_, None) => ", and no couple acts about that direction".into(),
     };
     Explanation::new(
-        format!("{} {how}{couples}", all.forces_that("are", "is")),
-        format!("nothing stops {left} or the rotation about {turn}"),
+        phrase!(all.forces_that("are", "is"), " ", how, couples),
+        phrase!("nothing stops ", left, " or the rotation about ", turn),
     )
 }
 
 fn touching(model: &Model, all: &Reactions, line: &Line) -> Explanation {
     Explanation::new(
-        format!(
-            "{} {}, and the plane in which a force does so turns in step with its meeting point{}",
+        phrase!(
             meet(model, all, &[line]),
+            " ",
             name_of(model, line),
+            ", and the plane in which a force does so turns in step with its meeting point",
             all.and_couples("square to it")
         ),
         "nothing stops the rotation about that line or a screw that crosses it at a right angle",
@@ -280,18 +305,25 @@ fn touching_at_infinity(model: &Model, all: &Reactions, along: &Unit<Vector3<f64
     let name = direction(model, along);
     let (no_line, is) = (no_line_meets(all), all.are());
     Explanation::new(
-        format!(
-            "{} square to {name}, and {no_line}",
-            all.forces_that("are", is)
+        phrase!(
+            all.forces_that("are", is),
+            " square to ",
+            name,
+            ", and ",
+            no_line
         ),
-        format!("nothing stops the translation along {name} or a screw square to it"),
+        phrase!(
+            "nothing stops the translation along ",
+            name,
+            " or a screw square to it"
+        ),
     )
 }
 
 fn only_screws(all: &Reactions) -> Explanation {
     Explanation {
         premise: no_line_meets(all),
-        consequence: "the body can move in two ways: only screws are free, no rotation".to_owned(),
+        consequence: "the body can move in two ways: only screws are free, no rotation".into(),
         surprising: true,
     }
 }
@@ -300,18 +332,18 @@ fn through_point(model: &Model, all: &Reactions, at: &nalgebra::Point3<f64>) -> 
     let place = point(model, at);
     let pass = all.forces_that("pass", "passes");
     Explanation::new(
-        format!("{pass} through {place}"),
-        format!("nothing stops the rotation about any line through {place}"),
+        phrase!(pass, " through ", place),
+        phrase!("nothing stops the rotation about any line through ", place),
     )
 }
 
 fn in_plane(model: &Model, all: &Reactions, at: &Plane) -> Explanation {
     Explanation::new(
-        format!(
-            "{} in {}{}",
+        phrase!(
             all.forces_that("lie", "lies"),
+            " in ",
             name_of_plane(model, at),
-            all.and_couples(&format!("about {}", direction(model, &at.normal)))
+            all.and_couples(phrase!("about ", direction(model, &at.normal)))
         ),
         "nothing stops the rotation about any line of that plane or the translation square to it",
     )
@@ -321,17 +353,22 @@ fn on_regulus(model: &Model, all: &Reactions, regulus: &Regulus) -> Explanation 
     let surface = regulus
         .quadric
         .as_ref()
-        .map_or_else(|| "one ruled quadric".to_owned(), |q| quadric(model, q));
+        .map_or_else(|| "one ruled quadric".into(), |q| quadric(model, q));
     let forces = all.forces_as_object();
     let couples = all.and_couples("at infinity on it");
     Explanation::new(
-        format!("{forces} belong to one family of straight lines on {surface}{couples}"),
+        phrase!(
+            forces,
+            " belong to one family of straight lines on ",
+            surface,
+            couples
+        ),
         "nothing stops the rotation about any line of its other family",
     )
 }
 
 /// A ruled quadric as a noun: `the hyperboloid about z (vertical) with centre (0, 0, 1) m and waist 2 m`.
-pub(super) fn quadric(model: &Model, quadric: &Quadric) -> String {
+pub(super) fn quadric(model: &Model, quadric: &Quadric) -> Phrase {
     match &quadric.kind {
         QuadricKind::Hyperboloid {
             centre,
@@ -341,37 +378,44 @@ pub(super) fn quadric(model: &Model, quadric: &Quadric) -> String {
         } => {
             let units = &model.units;
             let waist = if (wide - narrow).abs() <= SAME * wide {
-                format!("waist radius {}", length(*wide, units))
+                phrase!("waist radius ", length(*wide, units))
             } else {
                 let (a, b) = (length(*wide, units), length(*narrow, units));
-                format!("waist half-widths {a} and {b}")
+                phrase!("waist half-widths ", a, " and ", b)
             };
-            format!(
-                "the hyperboloid along {} with centre {} and {waist}",
+            phrase!(
+                "the hyperboloid along ",
                 direction(model, axis),
-                coordinates(model, centre)
+                " with centre ",
+                coordinates(model, centre),
+                " and ",
+                waist
             )
         }
-        QuadricKind::Saddle { normals: [a, b] } => format!(
-            "the saddle (hyperbolic paraboloid) whose lines are square to {} and to {}",
+        QuadricKind::Saddle { normals: [a, b] } => phrase!(
+            "the saddle (hyperbolic paraboloid) whose lines are square to ",
             direction(model, a),
+            " and to ",
             direction(model, b)
         ),
     }
 }
 
 /// `four motions are left`: what two reactions or one do not stop.
-pub(super) fn left(model: &Model, rank: usize) -> String {
-    format!("{} motions are left", count(model.space.motions() - rank))
+pub(super) fn left(model: &Model, rank: usize) -> Phrase {
+    phrase!(count(model.space.motions() - rank), " motions are left")
 }
 
 fn two_lines(model: &Model, all: &Reactions, first: &Line, second: &Line) -> Explanation {
     let forces = all.forces_that("act", "acts");
     Explanation::new(
-        format!(
-            "{forces} along {} or {}, which do not meet",
+        phrase!(
+            forces,
+            " along ",
             name_of(model, first),
-            name_of(model, second)
+            " or ",
+            name_of(model, second),
+            ", which do not meet"
         ),
         left(model, 2),
     )
@@ -384,9 +428,9 @@ fn force_and_couple(
     couple: &Unit<Vector3<f64>>,
 ) -> Explanation {
     let forces = all.forces_that("act", "acts");
-    let about = all.and_couples(&format!("about {}", direction(model, couple)));
+    let about = all.and_couples(phrase!("about ", direction(model, couple)));
     Explanation::new(
-        format!("{forces} along {}{about}", name_of(model, line)),
+        phrase!(forces, " along ", name_of(model, line), about),
         left(model, 2),
     )
 }
@@ -394,7 +438,7 @@ fn force_and_couple(
 fn one_line(model: &Model, all: &Reactions, line: &Line) -> Explanation {
     let forces = all.forces_that("act", "acts");
     Explanation::new(
-        format!("{forces} along {}", name_of(model, line)),
+        phrase!(forces, " along ", name_of(model, line)),
         left(model, 1),
     )
 }
@@ -402,8 +446,8 @@ fn one_line(model: &Model, all: &Reactions, line: &Line) -> Explanation {
 fn one_couple(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Explanation {
     let acts = all.couples_that("act", "acts");
     let about = match model.space {
-        Space::Spatial => format!(" about {}", direction(model, along)),
-        Space::Planar => String::new(),
+        Space::Spatial => phrase!(" about ", direction(model, along)),
+        Space::Planar => Phrase::new(),
     };
-    Explanation::new(format!("{acts}{about}"), left(model, 1))
+    Explanation::new(phrase!(acts, about), left(model, 1))
 }

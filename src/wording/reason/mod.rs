@@ -7,14 +7,15 @@ mod wording;
 
 use super::geometry::line;
 use super::motion::{advance, whole_phrase};
-use super::name::{capitalised, count, counted, listed};
+use super::name::{count, counted, listed};
+use super::phrase::{Phrase, phrase};
 use crate::scene::Space;
 use crate::statics::{Diagnosis, Line, Meeting, Model, ReactionKind, Reason, SharedAxis};
 
 /// What the reactions have in common and what follows from it.
 pub(super) struct Explanation {
-    premise: String,
-    consequence: String,
+    premise: Phrase,
+    consequence: Phrase,
     /// The consequence is not what the premise makes one expect.
     surprising: bool,
 }
@@ -29,7 +30,7 @@ pub(super) enum Ending {
 }
 
 impl Explanation {
-    fn new(premise: impl Into<String>, consequence: impl Into<String>) -> Self {
+    fn new(premise: impl Into<Phrase>, consequence: impl Into<Phrase>) -> Self {
         Self {
             premise: premise.into(),
             consequence: consequence.into(),
@@ -38,40 +39,41 @@ impl Explanation {
     }
 
     /// Both halves, without capital and full stop.
-    pub(super) fn joined(&self, ending: Ending) -> String {
+    pub(super) fn joined(&self, ending: Ending) -> Phrase {
         let link = match ending {
             _ if self.consequence.is_empty() => "",
             _ if self.surprising => ", yet ",
             Ending::Colon => ": ",
             Ending::So => ", so ",
         };
-        format!("{}{link}{}", self.premise, self.consequence)
+        phrase!(&self.premise, link, &self.consequence)
     }
 }
 
 /// The reason as a sentence: `All six reactions meet the line through A and B: nothing stops the rotation
 /// about it.`
-pub fn reason(model: &Model, diagnosis: &Diagnosis) -> String {
+pub fn reason(model: &Model, diagnosis: &Diagnosis) -> Phrase {
     let words = explanation(model, diagnosis).joined(Ending::Colon);
-    format!("{}.", capitalised(&words))
+    phrase!(words.capitalised(), ".")
 }
 
 /// What some reactions, by name, have in common: `A_x and B_x act along the line through A and B`; nothing
 /// where any of them but one would hold the body.
-pub(super) fn common(model: &Model, members: &[usize], reason: &Reason) -> Option<String> {
+pub(super) fn common(model: &Model, members: &[usize], reason: &Reason) -> Option<Phrase> {
     let some = Reactions::named(model, members);
     match reason {
         Reason::Held | Reason::NoReactions | Reason::SeveralMotions => None,
         Reason::MeetLine(line) => Some(meet_line(model, &some, line, None).premise),
-        Reason::LinearComplex(axis, pitch) => Some(format!(
-            "{} do no work on one screw, about {}, {}",
+        Reason::LinearComplex(axis, pitch) => Some(phrase!(
             some.all_names(),
+            " do no work on one screw, about ",
             line(model, &axis.point, &axis.direction),
+            ", ",
             advance(model, *pitch)
         )),
-        Reason::OnlyScrews => Some(format!(
-            "{} do no work on either of two screws, and no line meets them all",
-            some.all_names()
+        Reason::OnlyScrews => Some(phrase!(
+            some.all_names(),
+            " do no work on either of two screws, and no line meets them all"
         )),
         geometry => Some(families::explanation(model, &some, geometry).premise),
     }
@@ -83,9 +85,10 @@ pub(super) fn explanation(model: &Model, diagnosis: &Diagnosis) -> Explanation {
         Reason::Held => held(model, diagnosis),
         Reason::NoReactions => Explanation::new(
             "there are no reactions",
-            format!(
-                "nothing stops any of the {} motions",
-                count(model.space.motions())
+            phrase!(
+                "nothing stops any of the ",
+                count(model.space.motions()),
+                " motions"
             ),
         ),
         Reason::MeetLine(line) => {
@@ -104,26 +107,35 @@ pub(super) fn explanation(model: &Model, diagnosis: &Diagnosis) -> Explanation {
 
 fn held(model: &Model, diagnosis: &Diagnosis) -> Explanation {
     let counts = &diagnosis.counts;
-    let stopped = format!(
-        "{} stop all {} motions",
+    let stopped = phrase!(
         counted(counts.unknowns, "reaction"),
-        count(model.space.motions())
+        " stop all ",
+        count(model.space.motions()),
+        " motions"
     );
     if counts.redundancy == 0 {
         return Explanation::new(
-            format!("{stopped}, and equilibrium decides each of them under any load"),
+            phrase!(
+                stopped,
+                ", and equilibrium decides each of them under any load"
+            ),
             "",
         );
     }
-    Explanation::new(format!("{stopped}; {}", surplus(counts.redundancy)), "")
+    Explanation::new(phrase!(stopped, "; ", surplus(counts.redundancy)), "")
 }
 
 /// `one reaction more than equilibrium can separate (n − r = 1)`.
-pub(super) fn surplus(redundancy: usize) -> String {
+pub(super) fn surplus(redundancy: usize) -> Phrase {
     let plural = if redundancy == 1 { "" } else { "s" };
     let number = count(redundancy);
-    format!(
-        "{number} reaction{plural} more than equilibrium can separate (n \u{2212} r = {redundancy})"
+    phrase!(
+        number,
+        " reaction",
+        plural,
+        " more than equilibrium can separate (n \u{2212} r = ",
+        redundancy,
+        ")"
     )
 }
 
@@ -136,39 +148,46 @@ fn meet_line(
     let name = line(model, &shared.point, &shared.direction);
     let (premise, turn) = match (model.space, axis) {
         (Space::Planar, _) => (
-            format!("{} through {name}", all.forces_that("pass", "passes")),
+            phrase!(all.forces_that("pass", "passes"), " through ", name),
             "turn",
         ),
         (Space::Spatial, Some(axis)) => (meetings(all, axis, &name), "rotation"),
         (Space::Spatial, None) => {
             let meet = families::meet(model, all, &[shared]);
             (
-                format!("{meet} {name}{}", all.and_couples("square to it")),
+                phrase!(meet, " ", name, all.and_couples("square to it")),
                 "rotation",
             )
         }
     };
-    Explanation::new(premise, format!("nothing stops the {turn} about it"))
+    Explanation::new(premise, phrase!("nothing stops the ", turn, " about it"))
 }
 
-fn meetings(all: &Reactions, axis: &SharedAxis, name: &str) -> String {
+fn meetings(all: &Reactions, axis: &SharedAxis, name: &Phrase) -> Phrase {
     if all.forces == 0 {
-        return format!("{} square to {name}", all.couples_that("are", "is"));
+        return phrase!(all.couples_that("are", "is"), " square to ", name);
     }
     let has = |wanted: fn(&Meeting) -> bool| axis.meetings.iter().any(wanted);
     let crossing = has(|m| matches!(m, Meeting::At(_) | Meeting::Along));
     let parallel = has(|m| matches!(m, Meeting::Parallel));
     let mut words = match (crossing, parallel) {
-        (true, false) => format!("{} {name}", all.forces_that("meet", "meets")),
-        (true, true) => format!(
-            "{} {name} or {} parallel to it",
+        (true, false) => phrase!(all.forces_that("meet", "meets"), " ", name),
+        (true, true) => phrase!(
             all.forces_that("meet", "meets"),
-            all.are()
+            " ",
+            name,
+            " or ",
+            all.are(),
+            " parallel to it"
         ),
-        _ => format!("{} parallel to {name}", all.forces_that("are", "is")),
+        _ => phrase!(all.forces_that("are", "is"), " parallel to ", name),
     };
     if all.couples > 0 {
-        words += &format!(", and {} square to it", all.couples_that("are", "is"));
+        words.push(phrase!(
+            ", and ",
+            all.couples_that("are", "is"),
+            " square to it"
+        ));
     }
     words
 }
@@ -177,21 +196,24 @@ fn several(model: &Model, diagnosis: &Diagnosis) -> Explanation {
     let counts = &diagnosis.counts;
     let motions = model.space.motions();
     let independent = if counts.redundancy == 0 {
-        String::new()
+        Phrase::new()
     } else {
-        format!("only {} independent", count(counts.rank))
+        phrase!("only ", count(counts.rank), " independent")
     };
     let premise = match (counts.unknowns < motions, independent.is_empty()) {
         (true, true) => too_few(counts.unknowns, motions),
-        (true, false) => format!("{}, {independent}", too_few(counts.unknowns, motions)),
-        _ => format!(
-            "of {} only {} {} independent",
+        (true, false) => phrase!(too_few(counts.unknowns, motions), ", ", independent),
+        _ => phrase!(
+            "of ",
             counted(counts.unknowns, "reaction"),
+            " only ",
             count(counts.rank),
-            if counts.rank == 1 { "is" } else { "are" }
+            " ",
+            if counts.rank == 1 { "is" } else { "are" },
+            " independent"
         ),
     };
-    let left: Vec<String> = diagnosis
+    let left: Vec<Phrase> = diagnosis
         .free_motions
         .iter()
         .map(|motion| whole_phrase(model, motion))
@@ -203,18 +225,20 @@ fn several(model: &Model, diagnosis: &Diagnosis) -> Explanation {
         ("motions", "are")
     };
     let consequence = if left.len() <= 2 {
-        format!("{number} {motion} {is} left, {}", listed(&left))
+        phrase!(number, " ", motion, " ", is, " left, ", listed(&left))
     } else {
-        format!("{number} {motion} {is} left")
+        phrase!(number, " ", motion, " ", is, " left")
     };
     Explanation::new(premise, consequence)
 }
 
-fn too_few(unknowns: usize, motions: usize) -> String {
-    format!(
-        "only {} for {} motions",
+fn too_few(unknowns: usize, motions: usize) -> Phrase {
+    phrase!(
+        "only ",
         counted(unknowns, "reaction"),
-        count(motions)
+        " for ",
+        count(motions),
+        " motions"
     )
 }
 
@@ -225,7 +249,7 @@ pub(super) struct Reactions {
     couples: usize,
     motions: usize,
     /// Forces and couples by name; without, they are counted.
-    names: Option<[String; 2]>,
+    names: Option<[Phrase; 2]>,
 }
 
 impl Reactions {
@@ -239,10 +263,10 @@ impl Reactions {
 
     /// Some reactions, by name.
     pub(super) fn named(model: &Model, members: &[usize]) -> Self {
-        let of_kind = |kind| -> Vec<&str> {
+        let of_kind = |kind| -> Vec<Phrase> {
             let own = members.iter().map(|i| &model.reactions[*i]);
             own.filter(|reaction| reaction.kind == kind)
-                .map(|reaction| reaction.name.as_str())
+                .map(|reaction| Phrase::from(&reaction.symbol))
                 .collect()
         };
         let (forces, couples) = (of_kind(ReactionKind::Force), of_kind(ReactionKind::Couple));
@@ -256,27 +280,27 @@ impl Reactions {
     }
 
     /// The premise after "only five reactions for six motions" where there are too few.
-    fn after_the_count(&self, premise: &str) -> String {
+    fn after_the_count(&self, premise: &Phrase) -> Phrase {
         let unknowns = self.forces + self.couples;
         if unknowns < self.motions {
-            format!("{}; {premise}", too_few(unknowns, self.motions))
+            phrase!(too_few(unknowns, self.motions), "; ", premise)
         } else {
-            premise.to_owned()
+            premise.clone()
         }
     }
 
     /// `all six reactions meet`, or of forces alone where there are couples too.
-    fn forces_that(&self, many: &str, one: &str) -> String {
+    fn forces_that(&self, many: &str, one: &str) -> Phrase {
         let verb = if self.forces == 1 { one } else { many };
-        format!("{} {verb}", self.forces_as_object())
+        phrase!(self.forces_as_object(), " ", verb)
     }
 
-    fn couples_that(&self, many: &str, one: &str) -> String {
+    fn couples_that(&self, many: &str, one: &str) -> Phrase {
         let verb = if self.couples == 1 { one } else { many };
-        format!("{} {verb}", self.couples_as_object())
+        phrase!(self.couples_as_object(), " ", verb)
     }
 
-    fn forces_as_object(&self) -> String {
+    fn forces_as_object(&self) -> Phrase {
         if let Some([forces, _]) = &self.names {
             return forces.clone();
         }
@@ -288,7 +312,7 @@ impl Reactions {
         all_of(self.forces, noun)
     }
 
-    fn all_names(&self) -> String {
+    fn all_names(&self) -> Phrase {
         let parts = [
             (self.forces, self.forces_as_object()),
             (self.couples, self.couples_as_object()),
@@ -297,7 +321,7 @@ impl Reactions {
         listed(&named.map(|(_, names)| names).collect::<Vec<_>>())
     }
 
-    fn couples_as_object(&self) -> String {
+    fn couples_as_object(&self) -> Phrase {
         match &self.names {
             Some([_, couples]) => couples.clone(),
             None => all_of(self.couples, "couple"),
@@ -305,11 +329,11 @@ impl Reactions {
     }
 
     /// `, and both couples are square to it`; nothing where there are no couples.
-    fn and_couples(&self, what: &str) -> String {
+    fn and_couples(&self, what: impl Into<Phrase>) -> Phrase {
         if self.couples == 0 {
-            return String::new();
+            return Phrase::new();
         }
-        format!(", and {} {what}", self.couples_that("are", "is"))
+        phrase!(", and ", self.couples_that("are", "is"), " ", what.into())
     }
 
     fn are(&self) -> &'static str {
@@ -317,11 +341,11 @@ impl Reactions {
     }
 }
 
-fn all_of(number: usize, noun: &str) -> String {
+fn all_of(number: usize, noun: &str) -> Phrase {
     match number {
-        1 => format!("the one {noun}"),
-        2 => format!("both {noun}s"),
-        _ => format!("all {} {noun}s", count(number)),
+        1 => phrase!("the one ", noun),
+        2 => phrase!("both ", noun, "s"),
+        _ => phrase!("all ", count(number), " ", noun, "s"),
     }
 }
 
@@ -331,7 +355,7 @@ mod tests {
     use super::*;
 
     fn said(sample: (Model, Diagnosis)) -> String {
-        reason(&sample.0, &sample.1)
+        reason(&sample.0, &sample.1).to_string()
     }
 
     #[test]

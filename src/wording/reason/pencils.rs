@@ -3,39 +3,40 @@
 use nalgebra::{Unit, Vector3};
 
 use super::super::geometry::{SAME, direction, is_vertical, point};
+use super::super::phrase::{Phrase, phrase};
 use super::families::{left, name_of_plane};
 use super::{Explanation, Reactions};
 use crate::statics::{Model, Pencil, ReactionKind};
 
 /// The lines of a pencil as what follows "any line" or "every force passes": `through A in the plane ...`.
-fn pencil(model: &Model, pencil: &Pencil) -> String {
+fn pencil(model: &Model, pencil: &Pencil) -> Phrase {
     match pencil {
         Pencil::Through(at) => {
             let plane = match is_vertical(model, &at.normal) {
-                true => "horizontal plane".to_owned(),
-                false => format!("plane square to {}", direction(model, &at.normal)),
+                true => "horizontal plane".into(),
+                false => phrase!("plane square to ", direction(model, &at.normal)),
             };
-            format!("through {} in the {plane}", point(model, &at.point))
+            phrase!("through ", point(model, &at.point), " in the ", plane)
         }
         Pencil::Along(along, at) => {
             let name = match is_vertical(model, along) {
-                true => "the vertical".to_owned(),
+                true => "the vertical".into(),
                 false => direction(model, along),
             };
-            format!("along {name} in {}", name_of_plane(model, at))
+            phrase!("along ", name, " in ", name_of_plane(model, at))
         }
         Pencil::SquareTo(along) => {
-            format!("at infinity, square to {}", direction(model, along))
+            phrase!("at infinity, square to ", direction(model, along))
         }
     }
 }
 
-fn free_about(model: &Model, axes: &Pencil) -> String {
+fn free_about(model: &Model, axes: &Pencil) -> Phrase {
     match axes {
         Pencil::SquareTo(along) => {
-            format!("any translation square to {}", direction(model, along))
+            phrase!("any translation square to ", direction(model, along))
         }
-        finite => format!("the rotation about any line {}", pencil(model, finite)),
+        finite => phrase!("the rotation about any line ", pencil(model, finite)),
     }
 }
 
@@ -45,30 +46,33 @@ pub(super) fn two_pencils(
     carriers: &[Pencil; 2],
     axes: &[Pencil; 2],
 ) -> Explanation {
-    let forces: Vec<String> = carriers
+    let forces: Vec<Phrase> = carriers
         .iter()
         .filter(|carrier| !matches!(carrier, Pencil::SquareTo(_)))
         .map(|carrier| pencil(model, carrier))
         .collect();
     let couples = match carriers.iter().find_map(at_infinity) {
         Some(along) if are_square_to(model, all, along) => {
-            all.and_couples(&format!("square to {}", direction(model, along)))
+            all.and_couples(phrase!("square to ", direction(model, along)))
         }
-        Some(along) => all.and_couples(&format!(
-            "square to {} or in that pencil, at infinity",
-            direction(model, along)
+        Some(along) => all.and_couples(phrase!(
+            "square to ",
+            direction(model, along),
+            " or in that pencil, at infinity"
         )),
         None => all.and_couples("in one of these two pencils, at infinity"),
     };
     Explanation::new(
-        format!(
-            "{} {}{couples}",
+        phrase!(
             all.forces_that("run", "runs"),
-            forces.join(" or ")
+            " ",
+            Phrase::joined(forces, " or "),
+            couples
         ),
-        format!(
-            "nothing stops {} or {}",
+        phrase!(
+            "nothing stops ",
             free_about(model, &axes[0]),
+            " or ",
             free_about(model, &axes[1])
         ),
     )
@@ -93,18 +97,14 @@ pub(super) fn one_pencil(model: &Model, all: &Reactions, own: &Pencil) -> Explan
     let premise = match own {
         Pencil::SquareTo(along) => {
             let couples = all.couples_that("are", "is");
-            format!("{couples} square to {}", direction(model, along))
+            phrase!(couples, " square to ", direction(model, along))
         }
-        Pencil::Through(_) => format!(
-            "{} {}",
-            all.forces_that("pass", "passes"),
-            pencil(model, own)
-        ),
-        Pencil::Along(_, at) => format!(
-            "{} {}{}",
+        Pencil::Through(_) => phrase!(all.forces_that("pass", "passes"), " ", pencil(model, own)),
+        Pencil::Along(_, at) => phrase!(
             all.forces_that("act", "acts"),
+            " ",
             pencil(model, own),
-            all.and_couples(&format!("about {}", direction(model, &at.normal)))
+            all.and_couples(phrase!("about ", direction(model, &at.normal)))
         ),
     };
     Explanation::new(premise, left(model, 2))

@@ -14,7 +14,7 @@ const Z: [f64; 3] = [0.0, 0.0, 1.0];
 
 fn said(given: &[Given]) -> String {
     let (model, diagnosis) = diagnosed(Space::Spatial, given);
-    reason(&model, &diagnosis)
+    reason(&model, &diagnosis).to_string()
 }
 
 fn assert_said(cases: &[(&[Given], &str)]) {

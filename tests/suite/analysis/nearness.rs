@@ -313,5 +313,8 @@ fn motions_held_alike_are_counted() {
     let (one, said) =
         ties("Pin(name: \"A\", at: (0, 0)), Roller(name: \"B\", at: (1, 0), normal: (0, 1))");
     assert_eq!(one, 1);
-    assert!(said.starts_with("Held least against: "), "{said}");
+    assert!(
+        said.to_string().starts_with("Held least against: "),
+        "{said}"
+    );
 }

@@ -69,12 +69,15 @@ fn a_ladder_needs_the_friction_of_its_slope() {
         assert_close(friction.coefficient.unwrap(), 3.0 / up / 2.0, 1e-9);
         let said = wording::one_way(&model, &found.cases[0]);
         assert!(
-            said.contains("Friction needs a coefficient of at least"),
+            said.to_string()
+                .contains("Friction needs a coefficient of at least"),
             "{said}"
         );
         let limit = wording::every_load(&model, &found);
         assert!(
-            limit.contains("Friction at F is taken here as strong as it needs to be"),
+            limit
+                .to_string()
+                .contains("Friction at F is taken here as strong as it needs to be"),
             "{limit}"
         );
     }
@@ -378,7 +381,8 @@ fn a_cabinet_on_a_step_asks_for_more_friction_than_there_is() {
     let (model, found) = one_way(&text);
     let said = wording::one_way(&model, &found.cases[0]);
     assert!(
-        said.contains("with the same coefficient at A and B equilibrium needs at least 7.01"),
+        said.to_string()
+            .contains("with the same coefficient at A and B equilibrium needs at least 7.01"),
         "{said}"
     );
 }

@@ -160,7 +160,7 @@ impl Report<'_> {
         let remarks = wording::remarks(self.study.model(), self.study.diagnosis());
         let said = remarks
             .iter()
-            .any(|remark| remark.contains("singular values show rank"));
+            .any(|remark| remark.to_string().contains("singular values show rank"));
         ask(
             differ == said,
             "the two ranks differ without a word, or agree with one",
@@ -249,7 +249,8 @@ impl Report<'_> {
         let words = wording::one_way(self.study.model(), found);
         let balance = wording::balance(self.study.model(), self.study.diagnosis(), answer);
         ask(
-            !(words.starts_with("The load is carried") && balance.contains("No equilibrium")),
+            !(words.to_string().starts_with("The load is carried")
+                && balance.to_string().contains("No equilibrium")),
             "the words say carried beside no equilibrium",
         );
     }

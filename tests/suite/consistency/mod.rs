@@ -182,8 +182,9 @@ fn said(text: &str) -> (String, String) {
             diagnosis,
             &diagnosis.cases[0],
             depth.accelerations()[0].as_ref(),
-        ),
-        wording::one_way(model, case),
+        )
+        .to_string(),
+        wording::one_way(model, case).to_string(),
     )
 }
 

@@ -9,6 +9,7 @@ use sixhold::figure::FigureSettings;
 use sixhold::figure::deck::{Deck, Show, Slide, deck};
 use sixhold::scene::{self, Scene, builtin};
 use sixhold::study::Study;
+use sixhold::wording::Phrase;
 
 use super::labels::{faults, is_lopsided};
 use crate::arbitrary_scenes;
@@ -119,9 +120,9 @@ fn decks_of_bodies_that_are_held_end_with_loads_and_spares() {
         let runs = figure.texts().flat_map(|text| &text.runs);
         let written: String = runs.map(|run| run.text.as_str()).collect();
         (
-            carried.sentences.join(" "),
+            Phrase::joined(carried.sentences.clone(), " ").to_string(),
             written,
-            spared.sentences.join(" "),
+            Phrase::joined(spared.sentences.clone(), " ").to_string(),
         )
     };
     // A third of the weight, 3799 N, on each of the three upright rods.

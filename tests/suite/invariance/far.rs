@@ -159,14 +159,14 @@ fn what_is_printed_lies_where_the_scene_does() {
     let b = |scene: &Scene| {
         let (model, _) = diagnosed(scene);
         let b = &model.supports[1].point;
-        sixhold::wording::coordinates(&model, b)
+        sixhold::wording::coordinates(&model, b).to_string()
     };
     assert_eq!(b(&near), "(1.7, 0.6, 0.75) m");
     assert_eq!(b(&far), "(1000000000001.7, 2000000.6, 0.75) m");
     let mended = |scene: &Scene| {
         let study = Study::new(scene.clone()).unwrap();
         let mending = study.repair().links().unwrap();
-        sixhold::wording::added_link(study.model(), &mending.links[0])
+        sixhold::wording::added_link(study.model(), &mending.links[0]).to_string()
     };
     let from = "a link from (0.9, −0.01, 1.3) m";
     assert!(mended(&near).contains(from), "{}", mended(&near));
