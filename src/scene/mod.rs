@@ -38,7 +38,7 @@ pub use schema::schema as json_schema;
 pub use support::{Support, SupportKind};
 pub use units::Units;
 pub use wall::Wall;
-pub use write::{save_file, to_json, to_ron};
+pub use write::{save_file, to_json, to_ron, to_ron_like};
 
 /// A scene as written: one rigid body, the supports that hold it, the loads that act on it.
 #[derive(Debug, Clone, PartialEq, Default)]

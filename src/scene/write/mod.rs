@@ -1,5 +1,6 @@
 //! Writing scenes: the same format that is read, one support, shape or load on a line, defaults left out.
 
+mod amend;
 mod value;
 
 use std::path::Path;
@@ -25,15 +26,45 @@ pub fn save_file(scene: &Scene, path: &Path) -> Result<(), WriteError> {
 
 /// The text of a scene file.
 pub fn to_ron(scene: &Scene) -> String {
-    // Lists of items are at depth 2; what lies deeper stays on one line.
-    let layout = PrettyConfig::new().depth_limit(2).new_line("\n");
-    let document =
-        document(scene).with_positions(&|axis, coordinate| match scene.datum.is_origin() {
-            true => Value::Number(coordinate),
-            false => Value::Written(scene.datum.written(axis, coordinate)),
-        });
-    let text = ron::ser::to_string_pretty(&document, layout);
-    text.expect("text is written to memory, and a scene nests only a few levels") + "\n"
+    laid_out(&written(scene), 0) + "\n"
+}
+
+/// The text of a scene file with only that changed in which the scene differs from it: comments, order, layout and the
+/// digits of numbers stay. The whole scene anew where the text is not a scene.
+pub fn to_ron_like(text: &str, scene: &Scene) -> String {
+    amend::amended(text, scene).unwrap_or_else(|| to_ron(scene))
+}
+
+/// What the lines of an item's parts begin with.
+const INDENT: &str = "    ";
+/// Lists of items are within so many brackets; what lies deeper stays on one line.
+const LINES_TO: usize = 2;
+
+/// The tree that is written, with positions from the origin in all their digits.
+fn written(scene: &Scene) -> Value {
+    document(scene).with_positions(&|axis, coordinate| match scene.datum.is_origin() {
+        true => Value::Number(coordinate),
+        false => Value::Written(scene.datum.written(axis, coordinate)),
+    })
+}
+
+/// A value as it is written within so many brackets.
+fn laid_out(value: &Value, depth: usize) -> String {
+    let layout = PrettyConfig::new()
+        .depth_limit(LINES_TO.saturating_sub(depth))
+        .indentor(INDENT)
+        .new_line("\n");
+    let text = ron::ser::to_string_pretty(value, layout);
+    let text = text.expect("text is written to memory, and a scene nests only a few levels");
+    match depth {
+        0 => text,
+        _ => text.replace('\n', &format!("\n{}", INDENT.repeat(depth))),
+    }
+}
+
+/// A value on one line.
+fn inline(value: &Value) -> String {
+    laid_out(value, LINES_TO)
 }
 
 /// The scene as JSON, with the same kinds, fields and words; see [`json_schema`](super::json_schema). Positions are from the
