@@ -66,6 +66,7 @@
 pub mod cli;
 #[cfg(feature = "paper")]
 pub mod document;
+pub mod draft;
 #[cfg(feature = "paper")]
 pub mod drawing;
 #[cfg(feature = "paper")]

@@ -2,7 +2,7 @@
 
 use nalgebra::{Point3, Vector3};
 
-use super::mending::{AddedLink, coordinates, free_name};
+use super::mending::{AddedLink, free_name};
 use super::places::{Spot, Spots};
 use crate::scene::{Coordinates, Place, Scene, Space, Support, SupportKind, solid};
 use crate::statics::Diagnosis;
@@ -55,7 +55,7 @@ impl Drawable {
     pub fn ground_end(&self, eye: &Eye, near: &Point3<f64>) -> Option<Coordinates> {
         let (written, point) = self.rounded(near);
         let long = (point - eye.point).norm() > self.spots.grid.step() * self.metres;
-        long.then(|| coordinates(self.space, written))
+        long.then(|| Coordinates::new(self.space, written))
     }
 
     fn eye(&self, spot: &Spot) -> Eye {

@@ -6,7 +6,7 @@ use super::ends::Ends;
 use super::field::Field;
 use super::places::Spots;
 use super::search::{Found, Search};
-use crate::scene::{Coordinates, Place, Scene, Space, Support, SupportKind};
+use crate::scene::{Coordinates, Place, Scene, Support, SupportKind};
 use crate::statics::ExactRank;
 use crate::statics::Tolerance;
 use crate::statics::{Counts, Diagnosis};
@@ -201,17 +201,9 @@ impl Work {
             name: free_name(&self.scene),
             at: found.spot.place(space),
             kind: SupportKind::Link {
-                ground: Place::At(coordinates(space, found.ground)),
+                ground: Place::At(Coordinates::new(space, found.ground)),
             },
         }
-    }
-}
-
-/// Coordinates as a scene of that space writes them.
-pub(super) fn coordinates(space: Space, [x, y, z]: [f64; 3]) -> Coordinates {
-    match space {
-        Space::Spatial => Coordinates::Space([x, y, z]),
-        Space::Planar => Coordinates::Plane([x, y]),
     }
 }
 

@@ -6,7 +6,7 @@ use std::ops::Range;
 use nalgebra::Point3;
 
 use crate::scene::solid::{self, Finish, Solid};
-use crate::scene::{Place, Scene, Space};
+use crate::scene::{Coordinates, Place, Scene, Space};
 
 /// A place on the body for the eye of a link.
 #[derive(Debug, Clone)]
@@ -26,7 +26,7 @@ impl Spot {
     pub(super) fn place(&self, space: Space) -> Place {
         match &self.name {
             Some(name) => Place::Named(name.clone()),
-            None => Place::At(super::mending::coordinates(space, self.written)),
+            None => Place::At(Coordinates::new(space, self.written)),
         }
     }
 }

@@ -32,7 +32,15 @@ impl Datum {
         }
     }
 
-    /// The same to the last digit, without an exponent: `1000000000000.25`.
+    /// A coordinate counted from here, of one counted from the origin: the shortest decimal of it less the datum's.
+    pub fn to_datum(&self, axis: usize, coordinate: f64) -> f64 {
+        match self.0[axis].mantissa {
+            0 => coordinate,
+            _ => self.relative(axis, Decimal::of(coordinate)),
+        }
+    }
+
+    /// The same as [`Datum::from_origin`] to the last digit, without an exponent: `1000000000000.25`.
     pub fn written(&self, axis: usize, coordinate: f64) -> String {
         self.absolute(axis, coordinate).plain()
     }

@@ -1,5 +1,7 @@
 //! Positions and directions as a user writes them, before any name is looked up.
 
+use super::Space;
+
 /// Two or three numbers as written: a position in the scene's length unit, or the components of a vector.
 ///
 /// Planar scenes write two, spatial scenes three; the reader refuses the other form.
@@ -12,6 +14,14 @@ pub enum Coordinates {
 }
 
 impl Coordinates {
+    /// Coordinates as a space writes them; the plane has no third.
+    pub fn new(space: Space, [x, y, z]: [f64; 3]) -> Self {
+        match space {
+            Space::Planar => Self::Plane([x, y]),
+            Space::Spatial => Self::Space([x, y, z]),
+        }
+    }
+
     /// The components as three numbers; the third is 0 in the plane.
     pub fn components(&self) -> [f64; 3] {
         match *self {

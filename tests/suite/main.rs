@@ -9,6 +9,7 @@ mod combinations;
 mod command_line;
 mod command_values;
 mod consistency;
+mod drafts;
 mod escapes;
 mod exercises;
 mod expected_motions;

@@ -1,0 +1,21 @@
+//! A scene in the making: edits as values, their history, and what of it is not saved yet.
+//!
+//! A [`Draft`] holds a scene that can be read back at any moment. A change is made of it as a [`Proposal`], a name with the
+//! scene that would come of it; taken up, it becomes a [`Step`] that can be undone and redone exactly, without limit. Nothing
+//! here draws or listens: the window turns drags and typing into proposals.
+
+mod edit;
+pub mod entry;
+mod history;
+mod journal;
+mod place;
+mod proposal;
+pub mod snap;
+mod start;
+
+pub use edit::{Edit, EditError};
+pub use history::{Draft, NewsFromDisk, Refusal, Step};
+pub use journal::{Journal, LeftBehind, Unsaved};
+pub use place::{Aim, Handle, LoadId, Thing};
+pub use proposal::{Proposal, load_kinds, shape_kinds, support_kinds};
+pub use start::Start;

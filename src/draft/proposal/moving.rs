@@ -1,0 +1,101 @@
+//! Moving, turning, renaming, and changing what a support is.
+
+use super::super::place::{Aim, Handle, Thing, every_place};
+use super::{Proposal, coordinates, handle_name, length};
+use crate::scene::{Direction, Place, Scene, Support, SupportKind};
+use crate::wording;
+
+impl Proposal {
+    /// A place moved to coordinates from the scene's datum, in its length unit. Where the place is a named point, the point
+    /// moves, and with it all that refers to it.
+    pub fn moved(scene: &Scene, handle: Handle, to: [f64; 3]) -> Option<Self> {
+        if let Some(Place::Named(name)) = handle.place(scene) {
+            let point = scene.points.iter().position(|point| point.name == *name)?;
+            return Self::moved(scene, Handle::Point(point), to);
+        }
+        let from = handle.position(scene)?;
+        let way = (0..3)
+            .map(|i| (to[i] - from[i]).powi(2))
+            .sum::<f64>()
+            .sqrt();
+        let name = format!(
+            "moved {} by {}",
+            handle_name(scene, handle),
+            length(way, &scene.units)
+        );
+        let at = coordinates(scene, to);
+        Self::on(scene, name, |scene| {
+            match handle {
+                Handle::Point(index) => scene.points.get_mut(index)?.at = at,
+                _ => *handle.place_mut(scene)? = Place::At(at),
+            }
+            Some(())
+        })
+    }
+
+    /// A place written anew: coordinates, or the name of a point, to which it is tied from then on.
+    pub fn placed(scene: &Scene, handle: Handle, place: Place) -> Option<Self> {
+        match place {
+            Place::At(at) => match handle.place(scene) {
+                Some(Place::Named(_)) => Self::on(
+                    scene,
+                    format!("untied {}", handle_name(scene, handle)),
+                    |scene| {
+                        *handle.place_mut(scene)? = Place::At(at);
+                        Some(())
+                    },
+                ),
+                _ => Self::moved(scene, handle, at.components()),
+            },
+            Place::Named(name) => Self::on(
+                scene,
+                format!("tied {} to {name}", handle_name(scene, handle)),
+                |scene| {
+                    *handle.place_mut(scene)? = Place::Named(name);
+                    Some(())
+                },
+            ),
+        }
+    }
+
+    /// A direction turned to another.
+    pub fn turned(scene: &Scene, aim: Aim, to: Direction) -> Option<Self> {
+        let name = format!("turned {}", aim.thing().name(scene));
+        Self::on(scene, name, |scene| {
+            *aim.direction_mut(scene)? = to;
+            Some(())
+        })
+    }
+
+    /// A support of another kind at the same place.
+    pub fn made(scene: &Scene, support: usize, kind: SupportKind) -> Option<Self> {
+        let Support { name, .. } = scene.supports.get(support)?;
+        let name = format!("made {name} a {}", wording::support_kind(&kind));
+        Self::on(scene, name, |scene| {
+            scene.supports.get_mut(support)?.kind = kind;
+            Some(())
+        })
+    }
+
+    /// A support or a point under another name; whatever refers to the point follows. Loads and shapes have no names.
+    pub fn renamed(scene: &Scene, thing: Thing, to: &str) -> Option<Self> {
+        let old = thing.name(scene);
+        let name = format!("renamed {old} to {to}");
+        Self::on(scene, name, |scene| match thing {
+            Thing::Support(index) => {
+                to.clone_into(&mut scene.supports.get_mut(index)?.name);
+                Some(())
+            }
+            Thing::Point(index) => {
+                to.clone_into(&mut scene.points.get_mut(index)?.name);
+                for place in every_place(scene) {
+                    if *place == Place::Named(old.clone()) {
+                        *place = Place::Named(to.to_owned());
+                    }
+                }
+                Some(())
+            }
+            Thing::Load(_) | Thing::Shape(_) => None,
+        })
+    }
+}
