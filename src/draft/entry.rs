@@ -173,8 +173,30 @@ pub fn length(scene: &Scene, typed: &str) -> Result<f64, EntryError> {
 }
 
 /// A number without a unit, of any sign; people type U+2212 too, since that is what is shown.
+///
+/// # Errors
+/// If it is no number.
 pub fn number(typed: &str) -> Result<f64, EntryError> {
     plain_number(typed).ok_or_else(|| EntryError::new(typed, "a number"))
+}
+
+/// So many components of a vector, typed in the scene's units.
+///
+/// # Errors
+/// If there are more or fewer, or one is no number.
+pub fn components(typed: &str, wanted: usize) -> Result<Vec<f64>, EntryError> {
+    let numbers: Option<Vec<f64>> = parts(typed).map(plain_number).collect();
+    let expected = match wanted {
+        1 => "a number".to_owned(),
+        count => format!("{count} numbers"),
+    };
+    let fault = || {
+        let example = ["100", "0, 100", "0, 0, 100"][wanted.clamp(1, 3) - 1];
+        EntryError::new(typed, &expected).with_hint(format!("type `{example}`"))
+    };
+    numbers
+        .filter(|numbers| numbers.len() == wanted)
+        .ok_or_else(fault)
 }
 
 fn plain_number(typed: &str) -> Option<f64> {

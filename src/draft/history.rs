@@ -4,13 +4,12 @@ use std::sync::Arc;
 
 use super::edit::Edit;
 use super::proposal::Proposal;
-use crate::scene::{Loaded, Problem, ReadError, Scene, read_str, to_ron, to_ron_like};
+use crate::scene::{Problem, ReadError, Scene, to_ron, to_ron_like, validated};
 
 /// A scene in the making. It can be read back at any moment: no step leads to a scene that the reader refuses.
 #[derive(Debug, Clone)]
 pub struct Draft {
     now: State,
-    warnings: Vec<Problem>,
     done: Vec<Step>,
     undone: Vec<Step>,
     /// How many states there have been, so that none is taken for another.
@@ -92,7 +91,6 @@ impl Draft {
                 id: 0,
                 scene: Arc::new(scene),
             },
-            warnings: Vec::new(),
             done: Vec::new(),
             undone: Vec::new(),
             states: 1,
@@ -106,11 +104,6 @@ impl Draft {
         &self.now.scene
     }
 
-    /// What the reader warns of in the scene since the last step.
-    pub fn warnings(&self) -> &[Problem] {
-        &self.warnings
-    }
-
     /// The steps that led here, the last one last.
     pub fn done(&self) -> &[Step] {
         &self.done
@@ -121,12 +114,12 @@ impl Draft {
         &self.undone
     }
 
-    /// Whether the scene would come out of a proposal as one that can be read, and how; nothing is kept.
+    /// The scene that would come of a proposal; nothing is kept.
     ///
     /// # Errors
     /// What the reader has against it.
-    pub fn tried(&self, proposal: &Proposal) -> Result<Loaded, Refusal> {
-        Ok(read_str("", &to_ron(&proposal.scene))?)
+    pub fn tried(&self, proposal: &Proposal) -> Result<Scene, Refusal> {
+        Ok(validated(&proposal.scene)?)
     }
 
     /// Takes a proposal up as the next step; one that changes nothing is none. Undone steps are gone then.
@@ -134,9 +127,8 @@ impl Draft {
     /// # Errors
     /// What the reader has against the scene that would come of it; the draft stays as it is.
     pub fn take(&mut self, proposal: Proposal) -> Result<(), Refusal> {
-        let Loaded { scene, warnings } = self.tried(&proposal)?;
+        let scene = self.tried(&proposal)?;
         self.step_to(proposal.name, scene);
-        self.warnings = warnings;
         Ok(())
     }
 
@@ -183,7 +175,6 @@ impl Draft {
             id: to,
             scene: Arc::new(scene),
         };
-        self.warnings.clear();
     }
 
     /// Whether the scene is not what the file says.
@@ -215,16 +206,15 @@ impl Draft {
     }
 
     /// Notes what the file says now.
-    pub fn reread(&mut self, text: String, loaded: Loaded) -> NewsFromDisk {
+    pub fn reread(&mut self, text: String, scene: Scene) -> NewsFromDisk {
         if self.text_on_disk() == Some(text.as_str()) {
             return NewsFromDisk::Nothing;
         }
         if self.is_unsaved() {
-            self.theirs = Some((text, loaded.scene));
+            self.theirs = Some((text, scene));
             return NewsFromDisk::Conflict;
         }
-        self.take_from_disk(text, loaded.scene);
-        self.warnings = loaded.warnings;
+        self.take_from_disk(text, scene);
         NewsFromDisk::Taken
     }
 

@@ -10,6 +10,7 @@ mod history;
 mod journal;
 mod place;
 mod proposal;
+mod sentence;
 pub mod snap;
 mod start;
 
@@ -18,4 +19,5 @@ pub use history::{Draft, NewsFromDisk, Refusal, Step};
 pub use journal::{Journal, LeftBehind, Unsaved};
 pub use place::{Aim, Handle, LoadId, Thing};
 pub use proposal::{Proposal, load_kinds, shape_kinds, support_kinds};
+pub use sentence::{Choice, Field, Part, sentence, words};
 pub use start::Start;

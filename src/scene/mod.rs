@@ -33,7 +33,7 @@ pub(crate) use other_words::other_words;
 pub use place::{Coordinates, Direction, Place};
 pub(crate) use problem::nearest;
 pub use problem::{Position, Problem, ReadError, Severity};
-pub use read::{INPUT, Loaded, SIZE_LIMIT, read_file, read_input, read_str};
+pub use read::{INPUT, Loaded, SIZE_LIMIT, read_file, read_input, read_str, validated};
 pub use schema::schema as json_schema;
 pub use support::{Support, SupportKind};
 pub use units::Units;

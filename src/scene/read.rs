@@ -5,9 +5,10 @@ use std::io::{self, Read};
 use std::path::Path;
 
 use super::decode::{self, Findings};
+use super::places::Places;
 use super::problem::{Explain, Lines, Problem, ReadError, Severity, did_you_mean, nearest};
 use super::syntax::Node;
-use super::{Scene, check};
+use super::{Scene, check, to_ron};
 
 /// Largest scene file that is read, in bytes.
 pub const SIZE_LIMIT: u64 = 16 * 1024 * 1024;
@@ -48,6 +49,31 @@ pub fn read_input() -> Result<Loaded, ReadError> {
 /// # Errors
 /// If it is no whole scene: all problems at once.
 pub fn read_str(name: &str, text: &str) -> Result<Loaded, ReadError> {
+    let (scene, warnings) = read(name, text, check::warn)?;
+    Ok(Loaded { scene, warnings })
+}
+
+/// Reads a scene from text without looking for what was probably meant otherwise, which takes most of the time.
+///
+/// # Errors
+/// As [`read_str`].
+pub(super) fn read_unwarned(name: &str, text: &str) -> Result<Scene, ReadError> {
+    read(name, text, |_, _, _| ()).map(|(scene, _)| scene)
+}
+
+/// The scene as its reader has it: made in memory it may say what no text says, such as two supports of one name.
+///
+/// # Errors
+/// What the reader has against it, placed in the text that [`to_ron`] makes of it.
+pub fn validated(scene: &Scene) -> Result<Scene, ReadError> {
+    read_unwarned("", &to_ron(scene))
+}
+
+fn read(
+    name: &str,
+    text: &str,
+    warn: fn(&Scene, &Places, &mut Findings),
+) -> Result<(Scene, Vec<Problem>), ReadError> {
     // Some editors begin a UTF-8 file with this mark.
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     if text.contains('\0') {
@@ -62,6 +88,9 @@ pub fn read_str(name: &str, text: &str) -> Result<Loaded, ReadError> {
     let (scene, places) = decode::scene(document, &mut findings);
     if !findings.unreadable {
         check::check(&scene, &places, &mut findings);
+        if !findings.failed {
+            warn(&scene, &places, &mut findings);
+        }
     }
     let (failed, left_out) = (findings.failed, findings.left_out);
     let problems = placed(findings, text);
@@ -73,8 +102,7 @@ pub fn read_str(name: &str, text: &str) -> Result<Loaded, ReadError> {
             left_out,
         });
     }
-    let warnings = problems;
-    Ok(Loaded { scene, warnings })
+    Ok((scene, problems))
 }
 
 /// Findings in the order of the text.

@@ -3,7 +3,8 @@
 use super::geometry::{coordinates, signed_direction};
 use super::name::count;
 use super::phrase::{Phrase, phrase};
-use crate::scene::SupportKind;
+use crate::scene::{Space, SupportKind};
+use crate::statics::reactions::Directions;
 use crate::statics::{Model, PlacedSupport, Sense, reactions};
 
 /// What one support of a kind is called, and several.
@@ -58,6 +59,27 @@ pub fn support_kind(kind: &SupportKind) -> &'static str {
         SupportKind::Fixed => "fixed",
         _ => support_noun(kind).one,
     }
+}
+
+/// How many forces and how many couples a kind of support supplies in a space.
+pub fn supplied(kind: &SupportKind, space: Space) -> (usize, usize) {
+    let supply = reactions::supply(kind);
+    let forces = match supply.forces {
+        Directions::None => 0,
+        Directions::Along => 1,
+        Directions::Across => space.axes() - 1,
+        Directions::All => space.axes(),
+    };
+    let couples = match (supply.couples, space) {
+        (Directions::None, _) => 0,
+        (Directions::Along, Space::Spatial) => 1,
+        (Directions::Across, Space::Spatial) => 2,
+        (Directions::All, Space::Spatial) => 3,
+        // In the plane couples act about z alone, which is across everything.
+        (Directions::Along, Space::Planar) => 0,
+        (Directions::Across | Directions::All, Space::Planar) => 1,
+    };
+    (forces, couples)
 }
 
 /// Which way a support stands: `axis along x`, `normal along z`, `to (0, 0.4, 1) m`; a dash where it has no way.

@@ -32,7 +32,7 @@ pub use geometry::{
     coordinates, direction, line, plane, point, signed_direction, slant, tells_direction,
 };
 pub use headline::{BigNumber, Caption, big_numbers, caption, headline, verdict};
-pub use kind::{Noun, orientation, support_kind, support_noun};
+pub use kind::{Noun, orientation, supplied, support_kind, support_noun};
 pub use mobility::{mobility, residual, together};
 pub use motion::{motion, motion_phrase, shared_axis};
 pub use name::{count, listed, listed_briefly, support, symbols};

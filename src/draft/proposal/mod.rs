@@ -4,6 +4,7 @@ mod adding;
 mod copying;
 mod kinds;
 mod moving;
+mod sizing;
 mod taking_away;
 
 pub use kinds::{load_kinds, shape_kinds, support_kinds};
@@ -55,7 +56,7 @@ fn coordinates(scene: &Scene, position: [f64; 3]) -> Coordinates {
 
 /// A length in the scene's unit, in words.
 fn length(value: f64, units: &Units) -> String {
-    wording::length(value * units.length.in_metres(), units)
+    wording::length(value * units.length.in_metres(), units).to_string()
 }
 
 /// What a handle is called in the history.

@@ -98,4 +98,28 @@ impl Proposal {
             Thing::Load(_) | Thing::Shape(_) => None,
         })
     }
+
+    /// A support that takes couples across its axis, or does not.
+    pub fn with_couples(scene: &Scene, support: usize, with: bool) -> Option<Self> {
+        let Support { name, .. } = scene.supports.get(support)?;
+        let word = if with { "gave" } else { "took" };
+        let name = format!("{word} {name} its couples");
+        Self::on(scene, name, |scene| {
+            *couples_mut(&mut scene.supports.get_mut(support)?.kind)? = with;
+            Some(())
+        })
+    }
+}
+
+fn couples_mut(kind: &mut SupportKind) -> Option<&mut bool> {
+    match kind {
+        SupportKind::Hinge { couples, .. }
+        | SupportKind::SlidingHinge { couples, .. }
+        | SupportKind::JournalBearing { couples, .. }
+        | SupportKind::ThrustBearing { couples, .. }
+        | SupportKind::SquareJournal { couples, .. }
+        | SupportKind::SmoothPin { couples, .. }
+        | SupportKind::Slider { couples, .. } => Some(couples),
+        _ => None,
+    }
 }

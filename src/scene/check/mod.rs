@@ -27,7 +27,7 @@ const PARALLEL_SINE: f64 = 1e-9;
 /// Share of a plate's size that a point may lie off its plane: coordinates are often rounded to three figures.
 const FLATNESS: f64 = 1e-3;
 
-/// Runs every check.
+/// Looks for everything that makes a scene no whole scene.
 pub(crate) fn check(scene: &Scene, places: &Places, findings: &mut Findings) {
     let mut checker = Checker::new(scene, places, findings);
     checker.names();
@@ -42,11 +42,15 @@ pub(crate) fn check(scene: &Scene, places: &Places, findings: &mut Findings) {
             checker.load(load, at);
         }
     }
-    // Solids of a body that is not whole would say nothing about where its supports stand.
+    // A body that is not whole has no volume to ask for.
     if !checker.findings.failed {
-        checker.traps();
         checker.weights_without_volume();
     }
+}
+
+/// Looks for what was probably meant otherwise, in a scene that is whole.
+pub(crate) fn warn(scene: &Scene, places: &Places, findings: &mut Findings) {
+    Checker::new(scene, places, findings).traps();
 }
 
 /// A scene under check.

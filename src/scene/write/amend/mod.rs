@@ -6,8 +6,9 @@
 mod align;
 mod pieces;
 
+use super::super::Scene;
+use super::super::read::read_unwarned;
 use super::super::syntax::{self, Node};
-use super::super::{Scene, read_str};
 use super::value::Value;
 use super::{inline, laid_out, to_ron, written};
 use align::aligned;
@@ -18,7 +19,7 @@ use pieces::{Amendment, Piece};
 pub(super) fn amended(text: &str, scene: &Scene) -> Option<String> {
     let body = text.strip_prefix('\u{feff}').unwrap_or(text);
     let mark = &text[..text.len() - body.len()];
-    let before = read_str("", body).ok()?.scene;
+    let before = read_unwarned("", body).ok()?;
     let mut amendment = Amendment::of(body);
     let document = Node::document(body).ok()?;
     amend(
@@ -29,7 +30,7 @@ pub(super) fn amended(text: &str, scene: &Scene) -> Option<String> {
         0,
     );
     let amended = amendment.applied();
-    let read = read_str("", &amended).ok()?.scene;
+    let read = read_unwarned("", &amended).ok()?;
     (to_ron(&read) == to_ron(scene)).then(|| format!("{mark}{amended}"))
 }
 

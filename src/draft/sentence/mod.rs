@@ -1,0 +1,302 @@
+//! A thing in a sentence whose parts can be changed: `A is a hinge at (0, 0.15, 0) m, axis along y, without couples`.
+//!
+//! The sentence is the form: whatever it says of a thing that a scene can say otherwise is a [`Field`], which takes what is typed
+//! or chosen for it and makes a [`Proposal`].
+
+mod field;
+mod sizes;
+
+pub use field::{Choice, Field};
+pub(super) use sizes::all_mut as sizes_mut;
+
+use super::place::{Aim, Handle, LoadId, Thing, load_word, shape_word};
+use crate::scene::{
+    Coordinates, Direction, ForceVector, Heaviness, Load, Moment, Place, Scene, Shape, Support,
+    SupportKind,
+};
+use crate::wording;
+
+/// A part of a sentence.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Part {
+    /// Words that stay.
+    Words(String),
+    /// What can be changed, and what it says now.
+    Field(Field, String),
+}
+
+/// What a thing of a scene is, in one sentence; empty where the scene does not have it.
+pub fn sentence(scene: &Scene, thing: Thing) -> Vec<Part> {
+    let mut parts = Sentence {
+        scene,
+        parts: Vec::new(),
+    };
+    match thing {
+        Thing::Support(index) => {
+            if let Some(support) = scene.supports.get(index) {
+                parts.support(index, support);
+            }
+        }
+        Thing::Load(load) => {
+            if let Some(what) = load.of(scene) {
+                parts.load(load, what);
+            }
+        }
+        Thing::Shape(index) => {
+            if let Some(shape) = scene.body.get(index) {
+                parts.shape(index, shape);
+            }
+        }
+        Thing::Point(index) => {
+            if index < scene.points.len() {
+                parts
+                    .words("Point ")
+                    .name(thing)
+                    .words(" is at ")
+                    .place(Handle::Point(index));
+            }
+        }
+    }
+    parts.parts
+}
+
+/// A sentence in the making.
+struct Sentence<'s> {
+    scene: &'s Scene,
+    parts: Vec<Part>,
+}
+
+impl Sentence<'_> {
+    fn words(&mut self, words: &str) -> &mut Self {
+        self.parts.push(Part::Words(words.to_owned()));
+        self
+    }
+
+    fn field(&mut self, field: Field, says: impl Into<String>) -> &mut Self {
+        self.parts.push(Part::Field(field, says.into()));
+        self
+    }
+
+    fn name(&mut self, thing: Thing) -> &mut Self {
+        self.field(Field::Name(thing), thing.name(self.scene))
+    }
+
+    fn place(&mut self, handle: Handle) -> &mut Self {
+        let says = match handle.place(self.scene) {
+            Some(place) => place_words(self.scene, place),
+            None => handle
+                .position(self.scene)
+                .map_or(String::new(), |at| position_words(self.scene, at)),
+        };
+        self.field(Field::Place(handle), says)
+    }
+
+    fn direction(&mut self, word: &str, aim: Aim) -> &mut Self {
+        if let Some(direction) = aim.direction(self.scene) {
+            let says = direction_words(self.scene, direction);
+            self.words(word).field(Field::Direction(aim), says);
+        }
+        self
+    }
+
+    fn support(&mut self, index: usize, support: &Support) {
+        let kind = wording::support_kind(&support.kind);
+        let article = if kind == "fixed" { " is " } else { " is a " };
+        self.name(Thing::Support(index))
+            .words(article)
+            .field(Field::Kind(index), kind)
+            .words(" at ");
+        self.place(Handle::Support(index));
+        if support.kind.ground().is_some() {
+            self.words(", to ").place(Handle::Ground(index));
+        }
+        self.direction(orientation_word(&support.kind), Aim::Support(index));
+        self.direction(", normal ", Aim::Normal(index));
+        if let Some(couples) = couples(&support.kind) {
+            let says = if couples {
+                "with couples"
+            } else {
+                "without couples"
+            };
+            self.words(", ").field(Field::Couples(index), says);
+        }
+    }
+
+    fn load(&mut self, id: LoadId, load: &Load) {
+        let units = &self.scene.units;
+        let force = units.force.symbol();
+        self.words(&format!("The {}", load_word(load)));
+        match load {
+            Load::Force { force: vector, .. } => {
+                self.words(" at ").place(Handle::Load(id));
+                match vector {
+                    ForceVector::Components(components) => {
+                        let says = vector_words(components, force);
+                        self.words(" is ").field(Field::Vector(id), says);
+                    }
+                    ForceVector::Directed { size, .. } => {
+                        let says = format!("{} {force}", wording::number(*size));
+                        self.words(" is ").field(Field::Amount(id), says);
+                        self.direction(", ", Aim::Load(id));
+                    }
+                }
+            }
+            Load::Couple { moment, at } => {
+                let unit = units.moment_symbol();
+                let says = match moment {
+                    Moment::Plane(about_z) => format!("{} {unit}", wording::number(*about_z)),
+                    Moment::Space(xyz) => vector_words(&Coordinates::Space(*xyz), &unit),
+                };
+                self.words(" is ").field(Field::Vector(id), says);
+                if at.is_some() {
+                    self.words(", drawn at ").place(Handle::Load(id));
+                }
+            }
+            Load::Distributed { start, end, .. } => {
+                let unit = format!("{force}/{}", units.length.symbol());
+                self.words(" from ")
+                    .place(Handle::Load(id))
+                    .words(" to ")
+                    .place(Handle::LoadEnd(id));
+                self.words(" is ")
+                    .field(Field::Vector(id), vector_words(start, &unit));
+                if let Some(end) = end {
+                    self.words(" and then ")
+                        .field(Field::EndVector(id), vector_words(end, &unit));
+                }
+            }
+            Load::Weight { amount, at, .. } => {
+                let mass = units.mass.symbol();
+                let says = match amount {
+                    Heaviness::Mass(kilos) => format!("{} {mass}", wording::number(*kilos)),
+                    Heaviness::Density(density) => {
+                        format!("{} {mass} per volume", wording::number(*density))
+                    }
+                };
+                self.words(" is that of ").field(Field::Amount(id), says);
+                if at.is_some() {
+                    self.words(" at ").place(Handle::Load(id));
+                }
+            }
+        }
+    }
+
+    fn shape(&mut self, index: usize, shape: &Shape) {
+        let handles = Handle::of(Thing::Shape(index), self.scene);
+        let lead = match shape {
+            Shape::BentBar(_) => " runs through ",
+            Shape::Plate(_) => " has its corners at ",
+            Shape::Bracket(_) => " has its corner and its legs' ends at ",
+            Shape::Shaft(_) => " runs from and to ",
+            Shape::Disc(_) | Shape::Block(_) => " is centred at ",
+        };
+        self.words(&format!("The {}{lead}", shape_word(shape)));
+        for (place, handle) in handles.iter().enumerate() {
+            if place > 0 {
+                self.words(if matches!(handle, Handle::Hole(..)) {
+                    ", a hole at "
+                } else {
+                    ", "
+                });
+            }
+            self.place(*handle);
+        }
+        for (number, (word, size)) in sizes::of(shape).into_iter().enumerate() {
+            let says = format!(
+                "{} {}",
+                wording::number(size),
+                self.scene.units.length.symbol()
+            );
+            self.words(&format!("; {word} "))
+                .field(Field::Size(index, number), says);
+        }
+    }
+}
+
+/// The word before the direction of a kind of support.
+fn orientation_word(kind: &SupportKind) -> &'static str {
+    match kind {
+        SupportKind::Slider { .. } | SupportKind::Collar { .. } => ", rod ",
+        SupportKind::RailWheel { .. } => ", rail ",
+        SupportKind::Slot { .. } => ", slot ",
+        SupportKind::Roller { .. }
+        | SupportKind::SmoothContact { .. }
+        | SupportKind::RoughContact { .. }
+        | SupportKind::Rocker { .. } => ", normal ",
+        _ => ", axis ",
+    }
+}
+
+/// Whether a kind of support takes couples across its axis; `None` where it has no choice.
+fn couples(kind: &SupportKind) -> Option<bool> {
+    match kind {
+        SupportKind::Hinge { couples, .. }
+        | SupportKind::SlidingHinge { couples, .. }
+        | SupportKind::JournalBearing { couples, .. }
+        | SupportKind::ThrustBearing { couples, .. }
+        | SupportKind::SquareJournal { couples, .. }
+        | SupportKind::SmoothPin { couples, .. }
+        | SupportKind::Slider { couples, .. } => Some(*couples),
+        _ => None,
+    }
+}
+
+fn place_words(scene: &Scene, place: &Place) -> String {
+    match place {
+        Place::Named(name) => name.clone(),
+        Place::At(at) => position_words(scene, at.components()),
+    }
+}
+
+/// Coordinates from the origin, as they can be typed, with their unit.
+fn position_words(scene: &Scene, at: [f64; 3]) -> String {
+    let axes = 0..scene.space.axes();
+    let numbers: Vec<String> = axes
+        .map(|axis| wording::coordinate(&scene.datum, axis, at[axis]).to_string())
+        .collect();
+    format!("({}) {}", numbers.join(", "), scene.units.length.symbol())
+}
+
+fn vector_words(components: &Coordinates, unit: &str) -> String {
+    format!("({}) {unit}", numbers(components))
+}
+
+fn numbers(components: &Coordinates) -> String {
+    let components: Vec<String> = match components {
+        Coordinates::Plane(xy) => xy.iter().map(|x| wording::number(*x).to_string()).collect(),
+        Coordinates::Space(xyz) => xyz
+            .iter()
+            .map(|x| wording::number(*x).to_string())
+            .collect(),
+    };
+    components.join(", ")
+}
+
+fn direction_words(scene: &Scene, direction: &Direction) -> String {
+    match direction {
+        Direction::Towards(place) => format!("towards {}", place_words(scene, place)),
+        Direction::Angle(degrees) => format!("at {}°", wording::number(*degrees)),
+        Direction::Along(components) => along_words(components),
+    }
+}
+
+/// `along y`, `along −z`, else the components.
+fn along_words(components: &Coordinates) -> String {
+    let xyz = components.components();
+    let set: Vec<usize> = (0..3).filter(|axis| xyz[*axis] != 0.0).collect();
+    match set.as_slice() {
+        [axis] => {
+            let sign = if xyz[*axis] < 0.0 { "\u{2212}" } else { "" };
+            format!("along {sign}{}", ["x", "y", "z"][*axis])
+        }
+        _ => format!("along ({})", numbers(components)),
+    }
+}
+
+/// The sentence without its fields' bounds.
+pub fn words(parts: &[Part]) -> String {
+    let words = parts.iter().map(|part| match part {
+        Part::Words(words) | Part::Field(_, words) => words.as_str(),
+    });
+    words.collect()
+}
