@@ -147,7 +147,7 @@ pub fn shape_kinds(scene: &Scene, centre: [f64; 3]) -> Vec<Shape> {
     };
     let middle = place(0.0, 0.0, 0.0);
     let axis = (scene.space == Space::Spatial)
-        .then(|| Direction::Along(Coordinates::Space([0.0, 0.0, 1.0])));
+        .then_some(Direction::Along(Coordinates::Space([0.0, 0.0, 1.0])));
     vec![
         Shape::BentBar(BentBar {
             path: vec![

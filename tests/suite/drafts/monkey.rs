@@ -199,10 +199,10 @@ fn edit(draft: &mut Draft, numbers: &mut Numbers, times: usize, tally: &mut Tall
 }
 
 #[test]
-fn a_hundred_thousand_edits_can_all_be_taken_back() {
+fn twenty_thousand_edits_can_all_be_taken_back() {
     let names: Vec<&str> = builtin::names().collect();
     let tally = RefCell::new(Tally::default());
-    let mut runner = TestRunner::new(Config::with_cases(100));
+    let mut runner = TestRunner::new(Config::with_cases(20));
     runner
         .run(&any::<u64>(), |seed| {
             let mut numbers = Numbers(seed);
@@ -219,7 +219,7 @@ fn a_hundred_thousand_edits_can_all_be_taken_back() {
     let tally = tally.into_inner();
     // Neither a monkey that does nothing nor one that is refused everything tests anything.
     assert!(
-        tally.taken > 20_000 && tally.refused > 5_000,
+        tally.taken > 4_000 && tally.refused > 1_000,
         "{} {}",
         tally.taken,
         tally.refused

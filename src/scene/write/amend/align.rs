@@ -1,13 +1,12 @@
 //! Which entries of one list are those of another.
 
+/// A measure of sameness.
+type Same<'f, T> = &'f dyn Fn(&T, &T) -> bool;
+
 /// Pairs of indices `(old, new)` that ascend in both, where `old[i]` and `new[j]` are the same entry by any of some measures of
 /// sameness, the strictest first; entries that none of them knows again are paired in order, as far as both have some left
 /// between two pairs.
-pub(super) fn aligned<T>(
-    old: &[T],
-    new: &[T],
-    same: &[&dyn Fn(&T, &T) -> bool],
-) -> Vec<(usize, usize)> {
+pub(super) fn aligned<T>(old: &[T], new: &[T], same: &[Same<'_, T>]) -> Vec<(usize, usize)> {
     let mut pairs = Vec::new();
     align(old, new, (0, 0), same, &mut pairs);
     pairs
@@ -17,7 +16,7 @@ fn align<T>(
     old: &[T],
     new: &[T],
     from: (usize, usize),
-    same: &[&dyn Fn(&T, &T) -> bool],
+    same: &[Same<'_, T>],
     pairs: &mut Vec<(usize, usize)>,
 ) {
     let Some((strictest, others)) = same.split_first() else {
@@ -37,7 +36,7 @@ fn align<T>(
 }
 
 /// A longest common subsequence; beyond [`MOST_COMPARED`], after the common ends, none is sought in the middle.
-fn common<T>(old: &[T], new: &[T], same: &dyn Fn(&T, &T) -> bool) -> Vec<(usize, usize)> {
+fn common<T>(old: &[T], new: &[T], same: Same<'_, T>) -> Vec<(usize, usize)> {
     let both = old.len().min(new.len());
     let head = (0..both).take_while(|i| same(&old[*i], &new[*i])).count();
     let from_end = |i: usize| (old.len() - 1 - i, new.len() - 1 - i);
@@ -63,7 +62,7 @@ fn common<T>(old: &[T], new: &[T], same: &dyn Fn(&T, &T) -> bool) -> Vec<(usize,
 const MOST_COMPARED: usize = 1_000_000;
 
 /// A longest common subsequence by the usual table.
-fn longest<T>(old: &[T], new: &[T], same: &dyn Fn(&T, &T) -> bool) -> Vec<(usize, usize)> {
+fn longest<T>(old: &[T], new: &[T], same: Same<'_, T>) -> Vec<(usize, usize)> {
     if old.len().saturating_mul(new.len()) > MOST_COMPARED {
         return Vec::new();
     }
