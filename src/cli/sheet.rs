@@ -141,7 +141,7 @@ fn answer_figures(problem: &Problem) -> Figures {
             caption: phrase!(
                 "If ",
                 Phrase::name(&support.name),
-                " stood at ",
+                " were at ",
                 wording::coordinates(improper.model(), &support.point)
             ),
             ..report::drawn(improper, &Part::USUAL, 0)

@@ -53,9 +53,8 @@ pub fn key(sheet: &Sheet, figures: &[Figures]) -> Document {
     }
 }
 
-const INTRODUCTION: &str = "Bodies are rigid, supports as ideal as their names. A hinge or bearing whose axis a second \
-one shares has no reaction couples; one that stands alone has them. Contacts, rollers and cables are counted as holding \
-both ways. Lengths are in metres.";
+const INTRODUCTION: &str = "Bodies are rigid and supports ideal. A hinge or bearing has reaction couples, unless a \
+second one shares its axis. Contacts, rollers and cables are treated as two-way. Lengths are in metres.";
 
 fn subtitle(sheet: &Sheet) -> Phrase {
     match sheet.problems.len() {
@@ -85,21 +84,21 @@ fn tasks(problem: &Problem) -> Vec<Phrase> {
         ],
         Topic::NearMiss => vec![
             COUNT,
-            "Is the body held as it is given? Which motion is stopped by one reaction alone, and how long is its arm?",
+            "Is the body held as given? Which motion does one reaction alone prevent, and how long is its moment arm?",
             "Find every reaction under the given load. How do they compare with the load?",
         ],
         _ => vec![
             COUNT,
-            "Is the body held? If it is not, how can it move, and what have its reactions in common?",
-            "Are there reactions too many for equilibrium, and which cannot be told apart?",
-            "Is there equilibrium under the given load? Find what it decides.",
+            "Is the body held? If not, how can it move, and what do its reactions have in common?",
+            "Are any reactions redundant? Which of them can equilibrium not separate?",
+            "Is there equilibrium under the given load? Find every reaction that follows from it.",
         ],
     };
     let tolerance = problem.study.model().placement_tolerance.map(|tolerance| {
         phrase!(
-            "Each support may stand up to ",
+            "Each support may be misplaced by up to ",
             wording::length(tolerance, &problem.study.model().units),
-            " from where it is given. What can happen then?"
+            ". What can happen then?"
         )
     });
     tasks
@@ -164,7 +163,7 @@ fn nearly(problem: &Problem, near: &Near, blocks: &mut Vec<Block>) {
     blocks.push(Block::Paragraph(phrase!(
         "If ",
         wording::support(model, near.support),
-        " stood ",
+        " were ",
         wording::length((would_stand - stands).norm(), &model.units),
         " away, at ",
         wording::coordinates(model, &would_stand),

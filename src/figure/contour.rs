@@ -216,7 +216,7 @@ fn extent(points: &[Point3<f64>]) -> f64 {
         .fold(0.0, f64::max)
 }
 
-/// The circle in which lines of sight touch a ball; for an eye at a distance the great circle square to its direction.
+/// The circle in which lines of sight touch a ball; for an eye at a distance the great circle perpendicular to its direction.
 fn ball_outline(view: &View, centre: &Point3<f64>, radius: f64) -> Vec<Edge> {
     let sight: Vector3<f64> = view.sight(centre);
     let [x, y] = crate::portrayal::across(&sight);

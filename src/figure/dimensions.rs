@@ -161,7 +161,7 @@ fn edge(low: Point3<f64>, high: Point3<f64>, axis: usize) -> Point3<f64> {
     }
 }
 
-/// Unit direction of the page away from the middle of the box, square to the dimension line.
+/// Unit direction of the page away from the middle of the box, perpendicular to the dimension line.
 fn outwards(
     stage: &Stage,
     along: Spot,

@@ -257,7 +257,7 @@ impl Mesh {
         mesh
     }
 
-    /// Flat convex outline swept along a way square to it.
+    /// Flat convex outline swept along a way perpendicular to it.
     fn prism(outline: &[Point3<f64>], sweep: &Vector3<f64>) -> Self {
         let mut near = outline.to_vec();
         let turn: Vector3<f64> = outline

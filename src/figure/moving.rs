@@ -39,7 +39,7 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     };
     let said = match course.route {
         Some(_) => Some("this load is not carried"),
-        None if !course.is_real() => Some("only for an instant"),
+        None if !course.is_real() => Some("infinitesimal only"),
         None => None,
     };
     if let Some(((anchor, prefer), said)) = anchor.zip(said) {

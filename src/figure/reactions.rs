@@ -52,7 +52,7 @@ fn label(stage: &Stage, index: usize, anchor: Spot, prefer: Spot) -> Label {
         Some(value) if stage.shows(Part::Values) => phrase!(
             &reaction.symbol,
             Operator::Equals,
-            wording::reaction_value(value, reaction.kind, &model.units)
+            wording::acting(model, reaction, value)
         ),
         _ => (&reaction.symbol).into(),
     };

@@ -42,7 +42,7 @@ pub(super) fn one_way(report: &Report, styles: &Styles) -> String {
         })
         .collect();
     body += &wrapped(&wording::every_load(model, found), "  ");
-    section(styles, "Pushes and pulls", &body)
+    section(styles, "One-way supports", &body)
 }
 
 /// Expansion, where there is redundancy for it to meet.
@@ -52,7 +52,7 @@ pub(super) fn heat(report: &Report, styles: &Styles) -> String {
     }
     section(
         styles,
-        "Heat",
+        "Temperature",
         &wrapped(&wording::heat(report.model(), report.study.heat()), "  "),
     )
 }
@@ -83,7 +83,7 @@ pub(super) fn repairs(report: &Report, styles: &Styles) -> String {
 
 /// Reactions and supports to do without, where there are any.
 pub(super) fn releases(report: &Report, styles: &Styles) -> String {
-    match repairs::releases_text(report.model(), report.study.releases()) {
+    match repairs::releases_text(report.study) {
         body if body.is_empty() => body,
         body => section(styles, repairs::RELEASES, &body),
     }

@@ -70,7 +70,7 @@ pub(super) fn sentences(report: &Report) -> Vec<Phrase> {
 pub(super) fn combinations(report: &Report) -> Option<(String, String)> {
     let sums = decided(report);
     let body: String = sums.iter().map(|sum| hanging(sum, "  ", "    ")).collect();
-    (!body.is_empty()).then(|| ("Decided all the same".to_owned(), body))
+    (!body.is_empty()).then(|| ("Combinations that are known".to_owned(), body))
 }
 
 /// The combinations that equilibrium decides, with their values; none where no load case has an equilibrium.

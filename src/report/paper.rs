@@ -181,18 +181,18 @@ fn depth(report: &Report, blocks: &mut Vec<Block>) {
         listed(blocks, title, items);
     }
     let sums = circuits::decided(report);
-    listed(blocks, "Decided all the same", sums);
+    listed(blocks, "Combinations that are known", sums);
     if let Some(one_way) = study.one_way() {
         let cases = report.loaded_cases().into_iter();
         let mut items: Vec<Phrase> = cases
             .map(|case| of_case(report, case, wording::one_way(model, &one_way.cases[case])))
             .collect();
         items.push(wording::every_load(model, one_way));
-        listed(blocks, "Pushes and pulls", items);
+        listed(blocks, "One-way supports", items);
     }
     if report.diagnosis().counts.redundancy > 0 {
         let said = wording::heat(model, study.heat());
-        listed(blocks, "Heat", vec![said]);
+        listed(blocks, "Temperature", vec![said]);
     }
     if let Some(nearness) = study.nearness().filter(|_| report.diagnosis().is_held()) {
         listed(
@@ -266,10 +266,10 @@ fn repairs(report: &Report, blocks: &mut Vec<Block>) {
         let links = mending.links.iter();
         let mut items: Vec<Phrase> = links.map(|link| wording::added_link(model, link)).collect();
         items.push(wording::mending(mending));
-        listed(blocks, "Links that would hold it", items);
+        listed(blocks, "Links to add", items);
     }
-    let spare = wording::releases(model, report.study.releases());
-    listed(blocks, "What it can do without", spare);
+    let spare = wording::releases(report.study);
+    listed(blocks, "Removable reactions", spare);
 }
 
 fn ranks(report: &Report, blocks: &mut Vec<Block>) {

@@ -49,7 +49,7 @@ pub fn text(repairs: &Repairs) -> String {
     if let Some(said) = one_way.and_then(|found| wording::uncounted(model, found)) {
         text += &wrapped(&said, "");
     }
-    let releases = releases_text(model, study.releases());
+    let releases = releases_text(study);
     if !releases.is_empty() {
         text += &format!("\n{RELEASES}\n{releases}");
     }
@@ -59,7 +59,7 @@ pub fn text(repairs: &Repairs) -> String {
 /// Heading of the links.
 pub(super) const LINKS: &str = "Links to add";
 /// Heading of what can be released.
-pub(super) const RELEASES: &str = "What it can do without";
+pub(super) const RELEASES: &str = "Removable reactions";
 
 /// The links one by one, and what they amount to.
 pub(super) fn links_text(model: &Model, mending: &Mending) -> String {
@@ -72,8 +72,8 @@ pub(super) fn links_text(model: &Model, mending: &Mending) -> String {
 }
 
 /// A line or more for each sentence on what can be released; empty where nothing can.
-pub(super) fn releases_text(model: &Model, releases: &Releases) -> String {
-    let said = wording::releases(model, releases);
+pub(super) fn releases_text(study: &Study) -> String {
+    let said = wording::releases(study);
     said.iter()
         .map(|sentence| wrapped(sentence, "  "))
         .collect()

@@ -249,12 +249,12 @@ pub(super) fn cell(
     }
     let value = case.values[index];
     let Some(known) = value else {
-        return "not decided".into();
+        return "indeterminate".into();
     };
-    let text = wording::reaction_value(known, reaction.kind, &report.model().units);
+    let text = wording::acting(report.model(), reaction, known);
     match wording::one_way_note(reaction, value) {
         Some(note) => phrase!(text, " (", note, ")"),
-        None => text.into(),
+        None => text,
     }
 }
 

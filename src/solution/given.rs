@@ -7,6 +7,9 @@ use crate::scene::Space;
 use crate::statics::{AppliedLoad, Model, PlacedSupport};
 use crate::wording::{self, Phrase, Quantity, phrase};
 
+/// Significant digits of what is given rather than found.
+const DIGITS: i32 = 6;
+
 /// The supports with place and orientation; `named` adds the names of their reactions.
 pub fn supports(model: &Model, named: bool) -> Block {
     let mut head = vec!["Support", "kind", "at", "direction"];
@@ -84,7 +87,7 @@ fn load_cells(model: &Model, load: &AppliedLoad) -> [Phrase; 3] {
                 phrase!(start, " to ", end)
             };
             let ends = Phrase::joined(ends.map(|end| place(model, &end)), " to ");
-            ["spread force".into(), ends, size]
+            ["distributed load".into(), ends, size]
         }
     }
 }
@@ -115,6 +118,9 @@ fn components(model: &Model, vector: &Vector3<f64>, unit: f64, symbol: &str) -> 
         Space::Planar => 2,
         Space::Spatial => 3,
     };
-    let numbers = vector.iter().take(shown).map(|x| wording::number(x / unit));
+    let numbers = vector
+        .iter()
+        .take(shown)
+        .map(|x| wording::rounded(x / unit, DIGITS));
     Quantity::vector(numbers.collect(), symbol)
 }

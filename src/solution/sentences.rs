@@ -45,16 +45,15 @@ pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Solution) -> Vec<B
 fn convention(model: &Model) -> Phrase {
     match model.space {
         Space::Spatial => {
-            "Reactions are positive as they are drawn. Moments are positive right-handed about the \
-                           direction that is given; lengths beside a reaction are its arms."
-                .into()
+            "Reactions are positive as drawn. Moments are positive by the right-hand rule about the direction \
+             stated; lengths that multiply a reaction are moment arms."
         }
         Space::Planar => {
-            "Reactions are positive as they are drawn, moments counter-clockwise; lengths beside a \
-                          reaction are its arms."
-                .into()
+            "Reactions are positive as drawn, moments anticlockwise; lengths that multiply a reaction are moment \
+             arms."
         }
     }
+    .into()
 }
 
 /// What is summed up: `Moments about the line through A and B, positive about x`, `Forces along x`.
@@ -165,13 +164,13 @@ impl Teller<'_> {
             let (relation, meaning) = if condition.balanced {
                 (
                     Operator::Equals,
-                    "The loads have none either, so they leave this motion at rest.".into(),
+                    "The loads contribute nothing either: they do no work in this motion.".into(),
                 )
             } else {
                 (
                     Operator::Differs,
                     phrase!(
-                        "No reaction can balance the loads: they drive the ",
+                        "No reaction can balance the loads: they start the ",
                         phrase,
                         "."
                     ),
@@ -180,7 +179,7 @@ impl Teller<'_> {
             let all: Vec<usize> = (0..self.model.reactions.len()).collect();
             let dropped = self.dropped(balance, &all);
             let dropped = dropped.unwrap_or_else(|| "There are no reactions".into());
-            self.paragraph(phrase!(dropped, ": no reaction is left. ", meaning));
+            self.paragraph(phrase!(dropped, ", so no reaction remains. ", meaning));
             self.equation_block(Formula {
                 left: load.into(),
                 relation,
@@ -192,9 +191,9 @@ impl Teller<'_> {
     fn without_equilibrium(&mut self, working: &Solution) {
         let decided = self.names(working.decided.iter().copied());
         let still = match decided.as_slice() {
-            [] => "There is no equilibrium, and no reaction has a static value.".into(),
+            [] => "There is no equilibrium, so no reaction has a static value.".into(),
             names => phrase!(
-                "There is no equilibrium, so no reaction has a static value. Under loads that leave the body at rest, equilibrium would decide ",
+                "There is no equilibrium, so no reaction has a static value. Under loads that do no work in the free motions, equilibrium would give ",
                 wording::listed(names),
                 "."
             ),
@@ -246,10 +245,14 @@ impl Teller<'_> {
         } else {
             "only "
         };
-        let is = if left.len() == 1 { "is" } else { "are" };
-        let left = phrase!(only, wording::listed(&self.names(left)), " ", is, " left");
+        let remains = if left.len() == 1 {
+            " remains"
+        } else {
+            " remain"
+        };
+        let left = phrase!(only, wording::listed(&self.names(left)), remains);
         match self.dropped(&equation.balance, &absent) {
-            Some(dropped) => phrase!(dropped, ": ", left, "."),
+            Some(dropped) => phrase!(dropped, ", so ", left, "."),
             None => left.sentence(),
         }
     }
@@ -262,14 +265,19 @@ impl Teller<'_> {
                 .collect()
         };
         let (forces, couples) = (of_kind(ReactionKind::Force), of_kind(ReactionKind::Couple));
-        let said = |reactions: Vec<usize>, one: &str, many: &str| {
+        let said_of = |reactions: Vec<usize>, [one, many]: [&str; 2], what: Phrase| {
             let verb = if reactions.len() == 1 { one } else { many };
             (!reactions.is_empty())
-                .then(|| phrase!(wording::listed(&self.names(reactions)), " ", verb))
+                .then(|| phrase!(wording::listed(&self.names(reactions)), " ", verb, what))
         };
+        let said = |reactions, one, many| said_of(reactions, [one, many], Phrase::new());
         let parts: Vec<Phrase> = match balance {
-            Balance::Forces(_) => vec![
-                said(forces, "is square to it", "are square to it"),
+            Balance::Forces(along) => vec![
+                said_of(
+                    forces,
+                    ["is perpendicular to ", "are perpendicular to "],
+                    wording::unsigned_direction(self.model, along),
+                ),
                 said(couples, "is a couple", "are couples"),
             ],
             Balance::Moments(..) if self.model.space == Space::Planar => {
@@ -289,8 +297,8 @@ impl Teller<'_> {
                     said(parallel, "is parallel to it", "are parallel to it"),
                     said(
                         couples,
-                        "is a couple square to it",
-                        "are couples square to it",
+                        "is a couple perpendicular to it",
+                        "are couples perpendicular to it",
                     ),
                 ]
             }
@@ -331,6 +339,14 @@ impl Teller<'_> {
 
     fn noted(&self, reaction: usize, value: f64) -> Formula {
         let mut formula = self.value(reaction, value);
+        let of = &self.model.reactions[reaction];
+        if wording::state(self.model, of, value).is_some() {
+            let force = wording::acting(self.model, of, value);
+            formula.right = match value < 0.0 {
+                true => phrase!(formula.right, Operator::Equals, force),
+                false => force,
+            };
+        }
         if let Some(note) = wording::one_way_note(&self.model.reactions[reaction], Some(value)) {
             formula.right.push(phrase!(" (", note, ")"));
         }
@@ -348,7 +364,10 @@ impl Teller<'_> {
                 .map(|term| term.reaction),
         );
         let separates = match names.as_slice() {
-            [one] => phrase!(one, " alone is left, but not decided by it."),
+            [one] => phrase!(
+                one,
+                " alone remains, but this equation does not determine it."
+            ),
             names => phrase!(
                 "no further equation separates ",
                 wording::listed(names),
@@ -383,8 +402,10 @@ impl Teller<'_> {
             .map(|(reaction, _)| Phrase::from(&reaction.symbol))
             .collect();
         if !names.is_empty() {
-            let acts = if names.len() == 1 { "acts" } else { "act" };
-            self.blocks.push(Block::Paragraph(phrase!(wording::listed(&names), " ", acts, " one way only, and here it would be the other: where that counts, this load is not held.")));
+            self.blocks.push(Block::Paragraph(phrase!(
+                wording::listed(&names),
+                " would have to act against the only sense possible: this load is not carried."
+            )));
         }
     }
 
@@ -402,7 +423,7 @@ impl Teller<'_> {
             }
         }
         add_loads(self.model, equation, &mut sum);
-        let zero = phrase!(wording::number(0.0), " to rounding, as it must be");
+        let zero = phrase!(wording::number(0.0), " (check)");
         self.blocks.push(Block::Result {
             given: Vec::new(),
             found: vec![Formula::equal(sum.phrase(), zero)],

@@ -21,9 +21,9 @@ fn told(model: &Model, number: usize, resultants: &[Resultant]) -> Vec<Block> {
     let sentence = match resultants {
         [] => return Vec::new(),
         [one] => phrase!(
-            "The spread load ",
+            "The distributed load ",
             number,
-            " counts as one force ",
+            " is equivalent to one force ",
             place(model, one),
             ", ",
             way(model, one),
@@ -35,9 +35,9 @@ fn told(model: &Model, number: usize, resultants: &[Resultant]) -> Vec<Block> {
                 .map(|part| phrase!(place(model, part), ", ", way(model, part)));
             let forces: Vec<Phrase> = forces.collect();
             phrase!(
-                "The spread load ",
+                "The distributed load ",
                 number,
-                " is the sum of two that fall to zero at one end, and counts as two forces: ",
+                " is the sum of two that fall to zero at one end, equivalent to two forces: ",
                 Phrase::joined(forces, "; "),
                 "."
             )
@@ -123,14 +123,14 @@ mod tests {
         assert_eq!(
             said("Distributed(from: (0, 0), to: (1.2, 0), start: (0, -200))"),
             [
-                "The spread load 2 counts as one force in the middle of its segment, at (0.6, 0) m, along −y.",
+                "The distributed load 2 is equivalent to one force in the middle of its segment, at (0.6, 0) m, along −y.",
                 "200 N/m·1.2 m = 240 N"
             ]
         );
         assert_eq!(
             said("Distributed(from: (0, 0), to: (1.2, 0), start: (0, 0), end: (0, -200))"),
             [
-                "The spread load 2 counts as one force at the centroid of its diagram, (0.8, 0) m, along −y.",
+                "The distributed load 2 is equivalent to one force at the centroid of its diagram, (0.8, 0) m, along −y.",
                 "½·200 N/m·1.2 m = 120 N"
             ]
         );

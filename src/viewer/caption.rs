@@ -179,7 +179,7 @@ fn swing_ui(ui: &mut Ui, caption: &Caption, playback: &Playback, theme: &Theme) 
         intents.push(Intent::Playback(PlaybackIntent::HoldAt(position)));
     }
     if caption.motions == [Selection::Escape] {
-        ui.label(quiet("how it gets away under this load"));
+        ui.label(quiet("how the body escapes under this load"));
     } else if caption.motions.len() > 1 {
         ui.label(quiet("motion"));
         for motion in &caption.motions {
@@ -273,7 +273,7 @@ mod tests {
             motions: (0..motions).map(Selection::Free).collect(),
             motion: Selection::Free(0),
             sides: Sides::Both,
-            at_rest: "Nothing is left to move.",
+            at_rest: "The body cannot move.",
             view: "axis, perspective".to_owned(),
             watched: None,
             pointed: None,
@@ -339,7 +339,7 @@ mod tests {
         let theme = Theme::of(ThemeName::Hall);
         let caption = caption(0);
         let found = testing::text(|ui| caption_ui(ui, &caption, &Playback::default(), &theme));
-        assert!(found.has("Nothing is left to move."));
+        assert!(found.has("The body cannot move."));
         assert!(!found.has("Let it move"));
     }
 
@@ -356,8 +356,8 @@ mod tests {
         let said = |caption: &Caption| {
             testing::text(|ui| caption_ui(ui, caption, &Playback::default(), &theme))
         };
-        assert!(said(&alone).has("how it gets away under this load"));
-        assert!(!said(&alone).has("Nothing is left to move."));
+        assert!(said(&alone).has("how the body escapes under this load"));
+        assert!(!said(&alone).has("The body cannot move."));
         assert_eq!(
             click(&alone, "Let it move"),
             [Intent::Playback(PlaybackIntent::PlayOrPause)]

@@ -172,7 +172,7 @@ pub struct CameraPose {
     pub eye: Vec3,
     /// What it looks at, in the middle of the picture.
     pub target: Vec3,
-    /// What is up in the picture, unit and square to the view.
+    /// What is up in the picture, unit and perpendicular to the view.
     pub up: Vec3,
     /// Half the height of the picture: as a tangent in perspective, as a length at any depth when parallel.
     pub half_height: f32,

@@ -6,10 +6,10 @@ use super::phrase::{Phrase, phrase};
 use super::start;
 use crate::statics::{Acceleration, CaseAnswer, Diagnosis, Model, Reaction, Sense};
 
-/// Whether there is equilibrium, what it decides, and what an unbalanced load drives.
+/// Whether there is equilibrium, what follows from it, and which motions an unbalanced load sets going.
 pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
     if !case.loaded {
-        return "Nothing acts on the body besides its supports.".into();
+        return "No load acts on the body.".into();
     }
     if !case.is_balanced() {
         return driven(model, diagnosis, case);
@@ -22,22 +22,32 @@ pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phras
             .collect()
     };
     let (known, open) = (named(true), named(false));
-    let decided = match (known.len(), open.len()) {
-        (_, 0) => "decides every reaction".into(),
-        (0, _) => "decides none of the reactions alone".into(),
-        (known_ones, open_ones) if known_ones < open_ones => {
-            phrase!("decides only ", listed_briefly(&known))
+    let said = match (known.len(), open.len()) {
+        (_, 0) => "All reactions follow from equilibrium.".into(),
+        (0, _) => "No reaction follows from equilibrium.".into(),
+        (known_ones, open_ones) if known_ones <= open_ones => {
+            let follow = if known_ones == 1 { "follows" } else { "follow" };
+            phrase!(
+                "Only ",
+                listed_briefly(&known),
+                " ",
+                follow,
+                " from equilibrium."
+            )
         }
-        _ => phrase!("does not decide ", listed_briefly(&open)),
+        (_, open_ones) => {
+            let are = if open_ones == 1 { "is" } else { "are" };
+            phrase!(
+                listed_briefly(&open),
+                " ",
+                are,
+                " statically indeterminate; all other reactions follow from equilibrium."
+            )
+        }
     };
-    if diagnosis.is_held() {
-        phrase!("Equilibrium ", decided, ".")
-    } else {
-        phrase!(
-            "This load drives none of the free motions; under it equilibrium ",
-            decided,
-            "."
-        )
+    match diagnosis.is_held() {
+        true => said,
+        false => phrase!("This load does no work in any free motion. ", said),
     }
 }
 
@@ -59,11 +69,12 @@ pub fn balance_and_start(
     }
     let any = |sense| model.reactions.iter().any(|r| r.sense == sense);
     let but = match (any(Sense::Push), any(Sense::Pull)) {
-        (true, false) => "contacts only push",
-        (false, true) => "cables only pull",
-        _ => "contacts only push and cables only pull",
+        (true, false) => "contacts can only push",
+        (false, true) => "cables can only pull",
+        _ => "contacts can only push and cables only pull",
     };
-    phrase!(said, " But ", but, ": ", start::start(model, acceleration))
+    let start = start::acceleration(model, acceleration);
+    phrase!(said, " However, ", but, ". ", start)
 }
 
 fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
@@ -74,7 +85,7 @@ fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
     )
 }
 
-/// Which free motions an unbalanced load drives: `drives motion 1, the rotation about P`.
+/// Which free motions an unbalanced load sets going: `sets motion 1 going, the rotation about P`.
 pub(super) fn drives(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
     let driven = case.powers.iter().enumerate();
     let driven: Vec<usize> = driven
@@ -82,11 +93,11 @@ pub(super) fn drives(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) ->
         .map(|(index, _)| index)
         .collect();
     match driven.as_slice() {
-        [] => "drives the free motions together".into(),
+        [] => "sets several free motions going at once".into(),
         [only] => phrase!(
-            "drives motion ",
+            "sets motion ",
             only + 1,
-            ", the ",
+            " going, the ",
             motion_phrase(model, &diagnosis.free_motions[*only])
         ),
         several => {
@@ -94,7 +105,7 @@ pub(super) fn drives(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) ->
                 .iter()
                 .map(|index| Phrase::from(index + 1))
                 .collect();
-            phrase!("drives motions ", listed(&numbers))
+            phrase!("sets motions ", listed(&numbers), " going")
         }
     }
 }
@@ -103,8 +114,8 @@ pub(super) fn drives(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) ->
 pub fn one_way_note(reaction: &Reaction, value: Option<f64>) -> Option<&'static str> {
     let against = value.is_some_and(|value| value < 0.0);
     match reaction.sense {
-        Sense::Push if against => Some("can only push"),
-        Sense::Pull if against => Some("can only pull"),
+        Sense::Push if against => Some("would have to pull"),
+        Sense::Pull if against => Some("would have to push"),
         _ => None,
     }
 }
@@ -119,7 +130,7 @@ mod tests {
         let (model, diagnosis) = samples::simple_beam();
         assert_eq!(
             balance(&model, &diagnosis, &diagnosis.cases[0]),
-            "Equilibrium decides every reaction."
+            "All reactions follow from equilibrium."
         );
     }
 
@@ -128,7 +139,7 @@ mod tests {
         let (model, diagnosis) = samples::swinging_beam();
         assert_eq!(
             balance(&model, &diagnosis, &diagnosis.cases[0]),
-            "No equilibrium: this load drives motion 1, the rotation about P."
+            "No equilibrium: this load sets motion 1 going, the rotation about P."
         );
     }
 
@@ -137,7 +148,7 @@ mod tests {
         let (model, diagnosis) = samples::two_beam_pins();
         assert_eq!(
             balance(&model, &diagnosis, &diagnosis.cases[0]),
-            "Equilibrium does not decide A_x and B_x."
+            "Only A_y and B_y follow from equilibrium."
         );
     }
 

@@ -16,7 +16,7 @@ use crate::statics::{
 use crate::study::Study;
 
 /// Why a group is one too many, and what is still known of it: `A_x and B_x act along the line through A and
-/// B: only their sum is known.`
+/// B: only their sum follows from equilibrium.`
 pub fn circuit(study: &Study, index: usize) -> Phrase {
     let (model, circuit) = (study.model(), &study.circuits().circuits[index]);
     let known: Vec<&Combination> = study
@@ -82,14 +82,14 @@ fn names(model: &Model, circuit: &Circuit) -> Vec<Phrase> {
     symbols(model, circuit.reactions.iter().copied())
 }
 
-/// Two supports that work against each other.
+/// Two supports whose reactions can balance each other.
 fn bracing(model: &Model, circuit: &Circuit, brace: &Brace) -> Phrase {
     let [one, other] = brace.supports.map(|i| support(model, i));
     phrase!(
         listed(&names(model, circuit)),
-        " brace ",
+        " act between ",
         one,
-        " against ",
+        " and ",
         other,
         " along ",
         line(model, &brace.line.point, &brace.line.direction)
@@ -100,17 +100,25 @@ fn bracing(model: &Model, circuit: &Circuit, brace: &Brace) -> Phrase {
 fn at_large(model: &Model, circuit: &Circuit) -> Phrase {
     let names = names(model, circuit);
     let all_but_one = count(names.len() - 1);
-    phrase!("any ", all_but_one, " of ", listed(&names), " would do")
+    phrase!(
+        "any ",
+        all_but_one,
+        " of ",
+        listed(&names),
+        " would suffice"
+    )
 }
 
 fn still_known(circuit: &Circuit, known: &[&Combination]) -> &'static str {
     let apart = known.len() + 1 == circuit.reactions.len();
     match (circuit.reactions.len(), known) {
-        (2, [only]) if only.coefficients == [1.0, 1.0] => "only their sum is known",
-        (2, [only]) if only.coefficients == [1.0, -1.0] => "only their difference is known",
-        (2, [_]) => "only one combination of them is known",
+        (2, [only]) if only.coefficients == [1.0, 1.0] => "only their sum follows from equilibrium",
+        (2, [only]) if only.coefficients == [1.0, -1.0] => {
+            "only their difference follows from equilibrium"
+        }
+        (2, [_]) => "only one combination of them follows from equilibrium",
         _ if apart => {
-            "equilibrium cannot separate them, but any one of them would decide the others"
+            "equilibrium cannot separate them, but if one were known, the others would follow"
         }
         _ => "equilibrium cannot separate them",
     }
@@ -177,28 +185,25 @@ pub fn listing(study: &Study) -> Option<Phrase> {
     if number == 0 {
         return None;
     }
-    let groups = Phrase::from(counted(number, "group"));
+    let sets = |noun: &str| Phrase::from(counted(number, noun)).capitalised();
     let independent = study.circuits().redundancy;
     Some(match study.circuits().listing {
-        Listing::All => phrase!(
-            groups.capitalised(),
-            " of reactions too many for equilibrium"
-        ),
+        Listing::All => phrase!(sets("set"), " of mutually redundant reactions"),
         Listing::BasisOf(all) => phrase!(
-            groups.capitalised(),
-            " of reactions too many for equilibrium, independent of each other, out of ",
+            sets("independent set"),
+            " of mutually redundant reactions, out of ",
             all
         ),
         Listing::Basis => phrase!(
-            groups.capitalised(),
-            " of reactions too many for equilibrium, independent of each other, out of more that are not counted"
+            sets("independent set"),
+            " of mutually redundant reactions, out of more that were not counted"
         ),
         Listing::PartOfBasis => phrase!(
             "The first ",
             number,
             " of ",
             independent,
-            " independent groups of reactions too many for equilibrium"
+            " independent sets of mutually redundant reactions"
         ),
     })
 }
@@ -215,14 +220,14 @@ mod tests {
         let found = study(samples::two_beam_pins());
         assert_eq!(
             circuit(&found, 0),
-            "A_x and B_x act along the line through A and B: only their sum is known."
+            "A_x and B_x act along the line through A and B: only their sum follows from equilibrium."
         );
         let sum = &found.combinations()[0];
         assert_eq!(combination(found.model(), sum), "A_x + B_x");
         assert_eq!(combination_value(found.model(), sum, 0).unwrap(), "0 N");
         assert_eq!(
             listing(&found).unwrap(),
-            "One group of reactions too many for equilibrium"
+            "One set of mutually redundant reactions"
         );
     }
 
@@ -255,7 +260,7 @@ mod tests {
         assert_eq!(
             circuit(&found, 0),
             "A_y and N_B are parallel, and M_A is a couple: \
-             equilibrium cannot separate them, but any one of them would decide the others."
+             equilibrium cannot separate them, but if one were known, the others would follow."
         );
         let said: Vec<String> = found
             .combinations()
@@ -274,13 +279,13 @@ mod tests {
         // The joints stand along x, so that only the forces along x are in the group.
         assert_eq!(
             circuit(&found, 0),
-            "A_x and B_x act along the line through A and B: only their sum is known."
+            "A_x and B_x act along the line through A and B: only their sum follows from equilibrium."
         );
         let found = study(samples::slanted_ball_joints());
         assert_eq!(
             circuit(&found, 0),
-            "A_x, A_y, A_z, B_x, B_y and B_z brace A against B along the line through A and B: \
-             equilibrium cannot separate them, but any one of them would decide the others."
+            "A_x, A_y, A_z, B_x, B_y and B_z act between A and B along the line through A and B: \
+             equilibrium cannot separate them, but if one were known, the others would follow."
         );
     }
 

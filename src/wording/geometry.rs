@@ -26,6 +26,14 @@ pub fn direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase {
     }
 }
 
+/// A direction whose sense does not matter, without a word on the vertical: `x`, `(0.6, 0, 0.8)`.
+pub fn unsigned_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase {
+    match axis_of(direction) {
+        Some(axis) => Axis::positive(axis).into(),
+        None => off_axis(model, direction).into(),
+    }
+}
+
 /// A direction whose sense matters, such as that of a reaction: `x`, `−z`, `(0.6, 0, 0.8)`.
 pub fn signed_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase {
     match axis_of(direction) {
@@ -116,7 +124,7 @@ pub fn tells_direction(model: &Model, through: &Point3<f64>, along: &Unit<Vector
     is_positive && names_on(model, through, along).len() <= 1
 }
 
-/// A plane by one point and its normal: `the horizontal plane through A`, `the plane through A square to x`.
+/// A plane by one point and its normal: `the horizontal plane through A`, `the plane through A perpendicular to x`.
 pub fn plane(model: &Model, through: &Point3<f64>, normal: &Unit<Vector3<f64>>) -> Phrase {
     let place = point(model, through);
     if is_vertical(model, normal) {
@@ -125,7 +133,7 @@ pub fn plane(model: &Model, through: &Point3<f64>, normal: &Unit<Vector3<f64>>) 
         phrase!(
             "the plane through ",
             place,
-            " square to ",
+            " perpendicular to ",
             direction(model, normal)
         )
     }
@@ -296,7 +304,7 @@ mod tests {
         );
         assert_eq!(
             plane(&model, &b, &along(1.0, 0.0, 0.0)),
-            "the plane through B square to x"
+            "the plane through B perpendicular to x"
         );
     }
 

@@ -46,11 +46,7 @@ pub fn verdict(diagnosis: &Diagnosis) -> Phrase {
     };
     match (diagnosis.is_held(), counts.redundancy) {
         (true, 0) => phrase!(word, ", statically determinate"),
-        (true, degree) => phrase!(
-            word,
-            ", redundant, statically indeterminate to degree ",
-            degree
-        ),
+        (true, degree) => phrase!(word, ", statically indeterminate to degree ", degree),
         (false, 0) => word.into(),
         (false, _) => phrase!(word, ", redundant"),
     }
@@ -126,7 +122,7 @@ mod tests {
         let (model, fixed) = samples::fixed_and_propped();
         assert_eq!(
             headline(&model, &fixed, &[]),
-            "Held: properly constrained, redundant, statically indeterminate to degree 1."
+            "Held: properly constrained, statically indeterminate to degree 1."
         );
         let (model, simple) = samples::simple_beam();
         assert_eq!(
@@ -155,7 +151,7 @@ mod tests {
         let (model, joints) = samples::two_ball_joints();
         assert_eq!(
             whole(caption(&model, &joints, &[])),
-            "Not held: all six reactions meet the line through A and B, so nothing stops the rotation about it."
+            "Not held: all six reactions meet the line through A and B, so nothing prevents rotation about it."
         );
         let (model, screw) = samples::free_screw();
         let words = whole(caption(&model, &screw, &[]));

@@ -39,7 +39,7 @@ pub fn support_noun(kind: &SupportKind) -> Noun {
         SupportKind::Slider { .. } => ("slider on a rod", "sliders on rods"),
         SupportKind::UniversalJoint { .. } => ("universal joint", "universal joints"),
         SupportKind::RailWheel { .. } => ("wheel on a rail", "wheels on rails"),
-        SupportKind::Fixed => ("fixed end", "fixed ends"),
+        SupportKind::Fixed => ("fixed support", "fixed supports"),
         SupportKind::Roller { .. } => ("roller", "rollers"),
         SupportKind::SmoothContact { .. } => ("smooth contact", "smooth contacts"),
         SupportKind::RoughContact { .. } => ("rough contact", "rough contacts"),
@@ -55,10 +55,7 @@ pub fn support_noun(kind: &SupportKind) -> Noun {
 
 /// The kind of a support in words: `ball joint`, `short link`.
 pub fn support_kind(kind: &SupportKind) -> &'static str {
-    match kind {
-        SupportKind::Fixed => "fixed",
-        _ => support_noun(kind).one,
-    }
+    support_noun(kind).one
 }
 
 /// How many forces and how many couples a kind of support supplies in a space.
@@ -122,7 +119,7 @@ mod tests {
                 "two pins in slots",
             ),
             (SupportKind::Roller { normal: along }, 1, "a roller"),
-            (SupportKind::Fixed, 1, "a fixed end"),
+            (SupportKind::Fixed, 1, "a fixed support"),
         ] {
             assert_eq!(support_noun(&kind).counted(number), text);
         }

@@ -27,7 +27,7 @@ pub(super) fn let_go(model: &Model, motion: &FreeMotion, path: &Path) -> Option<
     }
 }
 
-/// A sense of a motion: `anticlockwise`, `along −x`, `turning right-handed about z`.
+/// A sense of a motion: `anticlockwise`, `along −x`, `rotating right-handed about z`.
 pub(super) fn side(model: &Model, motion: &FreeMotion, backwards: bool) -> Phrase {
     let along = if backwards {
         -motion.direction
@@ -39,7 +39,7 @@ pub(super) fn side(model: &Model, motion: &FreeMotion, backwards: bool) -> Phras
         (_, Space::Planar) if along.z < 0.0 => "clockwise".into(),
         (_, Space::Planar) => "anticlockwise".into(),
         _ => phrase!(
-            "turning right-handed about ",
+            "rotating right-handed about ",
             signed_direction(model, &along)
         ),
     }
@@ -71,7 +71,7 @@ pub(super) fn rivals(model: &Model, instead: &[Vec<usize>]) -> Option<Phrase> {
     let sets: Vec<Phrase> = instead.iter().map(names).collect();
     (!sets.is_empty()).then(|| {
         phrase!(
-            "It could go on by letting go of ",
+            "It could equally begin by releasing ",
             either(&sets),
             " instead."
         )

@@ -33,7 +33,7 @@ pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Phra
             });
             let rivals = rivals(model, instead).map(|rivals| phrase!(" ", rivals));
             phrase!(
-                "A real motion",
+                "A finite motion",
                 line,
                 circles,
                 real(model, motion, path),
@@ -42,20 +42,20 @@ pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Phra
         }
         Mobility::InstantaneousOnly {
             stiffened: true, ..
-        } => "Only for an instant: the supports stop it as soon as it starts (tested to second order). \
-             Tightening the supports against each other stiffens it."
+        } => "Infinitesimal only: the supports block it at second order. Pretensioning the supports against one \
+             another would stiffen it."
             .into(),
         Mobility::InstantaneousOnly {
             by_second_order: true,
             ..
-        } => "Only for an instant: by itself it is stopped as soon as it starts (tested to second order).".into(),
+        } => "Infinitesimal only: on its own it is blocked at second order.".into(),
         Mobility::InstantaneousOnly { .. } => {
-            "Only for an instant, it seems: it passes the test of second order, but no way on was found.".into()
+            "Apparently infinitesimal only: it passes the second-order test, but no finite path was found.".into()
         }
     }
 }
 
-/// What is said behind "A real motion" of which way it goes, what the body leaves, and how far it goes.
+/// What is said behind "A finite motion" of which way it goes, what the body leaves, and how far it goes.
 fn real(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
     let [back, ahead] = [path.end_back, path.end_ahead];
     let [left_back, left_ahead] = path.leaves().map(|left| leaves(model, &left));
@@ -67,10 +67,10 @@ fn real(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
             let left = match (left_ahead, left_back) {
                 (None, None) => return far,
                 (Some(ahead), Some(back)) if ahead == back => {
-                    phrase!(ahead, " as it starts, either way")
+                    phrase!(ahead, " at the start, either way")
                 }
                 (ahead, back) => {
-                    let all = || "every contact keeps touching".into();
+                    let all = || "every contact stays closed".into();
                     phrase!(
                         "One way ",
                         ahead.unwrap_or_else(all),
@@ -92,14 +92,14 @@ fn one_side(model: &Model, motion: &FreeMotion, path: &Path, backwards: bool) ->
     let left = left.map_or_else(Phrase::new, |left| phrase!(", where ", left));
     let side = side(model, motion, backwards);
     let far = match [path.end_back.stop, path.end_ahead.stop][at] {
-        Stop::GoesOn => "It goes on, and nothing was found to end it.".into(),
-        end => phrase!("It was followed ", amount, ": ", stop(model, end), "."),
+        Stop::GoesOn => "It continues; no end was found.".into(),
+        end => phrase!("Followed ", amount, ": ", stop(model, end), "."),
     };
     phrase!(
-        " to one side, ",
+        " in one sense only, ",
         side,
         left,
-        "; blocked to the other. ",
+        "; the other sense is blocked. ",
         far
     )
 }
@@ -109,10 +109,10 @@ fn both_sides(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
     match [path.end_back, path.end_ahead] {
         [_, ahead] if ahead.stop == Stop::Closed => phrase!(": ", closed(model, motion, path), "."),
         [back, ahead] if [back.stop, ahead.stop] == [Stop::Turned; 2] => {
-            ": the body turns once around, either way.".into()
+            ": the body can turn through a full revolution either way.".into()
         }
         [back, ahead] if [back.stop, ahead.stop] == [Stop::GoesOn; 2] => {
-            ": it goes on either way, and nothing was found to end it.".into()
+            ": it continues either way; no end was found.".into()
         }
         [back, ahead] if back.stop == ahead.stop => phrase!(
             ", followed ",
@@ -127,13 +127,13 @@ fn both_sides(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
                 [Stop::GoesOn, ends] => one_way_only(model, &so_far, ends),
                 [ends, Stop::GoesOn] => one_way_only(model, &so_far_back, ends),
                 [ends_back, ends] => phrase!(
-                    ". It was followed ",
+                    ". Followed ",
                     so_far,
                     " one way: ",
                     stop(model, ends),
-                    "; and ",
+                    "; followed ",
                     so_far_back,
-                    " the other: ",
+                    " the other way: ",
                     stop(model, ends_back),
                     "."
                 ),
@@ -144,11 +144,11 @@ fn both_sides(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
 
 fn one_way_only(model: &Model, so_far: &Phrase, ends: Stop) -> Phrase {
     phrase!(
-        ". It was followed ",
+        ". Followed ",
         so_far,
         " one way: ",
         stop(model, ends),
-        "; the other way it goes on."
+        "; the other way it continues."
     )
 }
 
@@ -164,16 +164,16 @@ pub fn together(model: &Model, mobilities: &Mobilities) -> Vec<Phrase> {
     }
     let sentence = match mobilities.together {
         Together::AllExtend if !mobilities.motions.iter().all(Mobility::is_real) => {
-            "All combinations of them pass the test of second order; whether they go on is open."
+            "All combinations of these motions pass the second-order test; whether they are finite remains open."
         }
         Together::Unhindered | Together::AllExtend => return Vec::new(),
-        Together::NoneExtends => "No combination of them goes on past the first instant.",
+        Together::NoneExtends => "No combination of these motions is more than infinitesimal.",
         Together::SomeExtend => {
-            "Some combinations of them go on past the first instant and some do not."
+            "Some combinations of these motions pass the second-order test and some do not."
         }
         Together::Undecided => {
-            "Combinations of them that go on past the first instant were sought and not found, \
-             but not all could be tried: that is open."
+            "No combination of these motions was found to be more than infinitesimal, but not all could be \
+             tested: the question remains open."
         }
     };
     vec![sentence.into()]
@@ -182,19 +182,20 @@ pub fn together(model: &Model, mobilities: &Mobilities) -> Vec<Phrase> {
 /// A combination that passes the test of second order, and where it leads.
 fn combination(model: &Model, combination: &Combination) -> Phrase {
     let start = if combination.family {
-        "Combined, as one of a whole family"
+        "In combination, as one of a continuous family"
     } else {
-        "Combined"
+        "In combination"
     };
     let phrase = whole_phrase(model, &combination.motion);
     let how_far = match (combination.proven, combination.mobility.is_real()) {
         (true, false) => {
-            "A real motion, as the second order proves, but it was not followed.".into()
+            "A finite motion, as the second-order test proves, but its path was not followed."
+                .into()
         }
         _ => mobility(model, &combination.motion, &combination.mobility),
     };
     let proof = if combination.proven && combination.mobility.is_real() {
-        " The second order proves that it goes on."
+        " The second-order test proves that it is finite."
     } else {
         ""
     };
@@ -208,31 +209,31 @@ fn rest(combinations: &Combinations) -> Phrase {
         combinations.complete,
         list.iter().any(|combination| combination.family),
     ) {
-        (false, _) => "Whether other combinations go on is open: not all could be tried.",
-        (true, true) => {
-            "Outside such families no other combination goes on past the first instant."
+        (false, _) => {
+            "Whether other combinations are finite remains open: not all could be tested."
         }
+        (true, true) => "Outside these families, no other combination is more than infinitesimal.",
         (true, false) if list.is_empty() => {
-            "No combination of several of them goes on past the first instant."
+            "No combination of several of these motions is more than infinitesimal."
         }
-        (true, false) => "No other combination goes on past the first instant.",
+        (true, false) => "No other combination is more than infinitesimal.",
     }
     .into()
 }
 
 fn stop(model: &Model, stop: Stop) -> Phrase {
     match stop {
-        Stop::Closed => "there it is back where it began".into(),
-        Stop::Turned => "there it has turned once around".into(),
-        Stop::GoesOn => "it goes on".into(),
-        Stop::Branch => "there the body may go on in more than one way".into(),
-        Stop::Limit => "there the supports bind".into(),
+        Stop::Closed => "there the body is back in its initial position".into(),
+        Stop::Turned => "there the body has completed a full revolution".into(),
+        Stop::GoesOn => "it continues".into(),
+        Stop::Branch => "there the body can continue in more than one way".into(),
+        Stop::Limit => "there the supports allow no further motion".into(),
         Stop::Meets(reaction) => {
             let reaction = &model.reactions[reaction];
             let name = support(model, reaction.support);
             match reaction.sense {
-                Sense::Pull => phrase!("there ", name, " is taut again"),
-                _ => phrase!("there it meets ", name, " again"),
+                Sense::Pull => phrase!("there ", name, " becomes taut again"),
+                _ => phrase!("there the body meets ", name, " again"),
             }
         }
         Stop::Blocked => "it is blocked from the start".into(),
@@ -299,48 +300,25 @@ const WHOLE: f64 = 1e-6;
 
 /// How far a closed path leads: the way, or how far the body turns where that is less than once around.
 fn closed(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
-    const BACK: &str = "back to where it began";
+    const BACK: &str = "the body returns to its initial position";
     if motion.kind == MotionKind::Translation {
-        return phrase!(
-            "it leads ",
-            BACK,
-            ", on a way of ",
-            way(model, path.ways()[1])
-        );
+        return phrase!(BACK, " along a path of ", way(model, path.ways()[1]));
     }
     if path.end_ahead.turned.abs() >= TAU - WHOLE {
-        return phrase!("it leads right round, ", BACK);
+        return "the body can turn through a full revolution".into();
     }
     let [back, ahead] = path.swing().map(f64::abs);
     let degrees = |angle: f64| degrees(angle, DIGITS);
     if !path.keeps_its_axis() {
         let most = degrees(back.max(ahead));
-        return phrase!(
-            "it leads ",
-            BACK,
-            ", and on the way the body is turned by no more than ",
-            most
-        );
+        return phrase!(BACK, ", rotated by no more than ", most, " on the way");
     }
     let (back, ahead) = (degrees(back), degrees(ahead));
-    if back == ahead {
-        return phrase!(
-            "it leads ",
-            BACK,
-            ", and on the way the body turns no more than ",
-            ahead,
-            " either way"
-        );
+    let rotating = phrase!(BACK, ", rotating no more than ", ahead);
+    match back == ahead {
+        true => phrase!(rotating, " either way"),
+        false => phrase!(rotating, " one way and ", back, " the other"),
     }
-    phrase!(
-        "it leads ",
-        BACK,
-        ", and on the way the body turns no more than ",
-        ahead,
-        " one way and ",
-        back,
-        " the other"
-    )
 }
 
 /// How exactly a path was followed: the largest residual, as a length.
@@ -367,11 +345,11 @@ mod tests {
         };
         assert_eq!(
             said(samples::hinged_hatch()),
-            "A real motion: it leads right round, back to where it began."
+            "A finite motion: the body can turn through a full revolution."
         );
         assert_eq!(
             said(samples::swinging_beam()),
-            "A real motion: it leads right round, back to where it began."
+            "A finite motion: the body can turn through a full revolution."
         );
         let study = samples::study(samples::vertical_links());
         assert!(study.mobilities().motions.iter().any(Mobility::is_real));

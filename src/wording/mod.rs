@@ -3,6 +3,7 @@
 //! Pure functions from a model and its diagnosis to plain sentences in the scene's units. No mechanics is
 //! computed here, nothing is printed, and no layout is decided.
 
+mod acting;
 mod balance;
 mod caution;
 mod circuit;
@@ -25,11 +26,13 @@ mod start;
 mod sum;
 mod uncarried;
 
+pub use acting::{acting, key_to_members, state};
 pub use balance::{balance, balance_and_start, one_way_note};
 pub use caution::CAUTION;
 pub use circuit::{alike, circuit, combination, combination_value, listing};
 pub use geometry::{
     coordinates, direction, line, plane, point, signed_direction, slant, tells_direction,
+    unsigned_direction,
 };
 pub use headline::{BigNumber, Caption, big_numbers, caption, headline, verdict};
 pub use kind::{Noun, orientation, supplied, support_kind, support_noun};
@@ -38,8 +41,8 @@ pub use motion::{motion, motion_phrase, shared_axis};
 pub use name::{count, listed, listed_briefly, support, symbols};
 pub use nearness::{NEARNESS, miss, nearness, placement, rounding};
 pub use number::{
-    Number, Quantity, coordinate, couple, density, force, length, number, reaction_value, rounded,
-    settled_digits,
+    Number, Quantity, USUAL_DIGITS, coordinate, couple, density, force, length, number,
+    reaction_value, rounded, settled_digits,
 };
 pub use object::{object, picture};
 pub use one_way::{every_load, one_way, uncounted};

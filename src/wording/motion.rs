@@ -19,8 +19,8 @@ pub fn motion_phrase(model: &Model, motion: &FreeMotion) -> Phrase {
     }
 }
 
-/// A motion with its sense: `translation straight up`, `translation along −x`, `clockwise rotation about A`, in space
-/// `rotation about the line through A and B, clockwise seen along y`.
+/// A motion with its sense: `translation vertically upward`, `translation along −x`, `clockwise rotation about A`, in space
+/// `rotation about the line through A and B, clockwise when viewed along y`.
 pub(super) fn sensed_phrase(model: &Model, motion: &FreeMotion, backwards: bool) -> Phrase {
     let way = if backwards {
         -motion.direction
@@ -40,21 +40,21 @@ pub(super) fn sensed_phrase(model: &Model, motion: &FreeMotion, backwards: bool)
         // To who looks along a direction, a right-handed turn about it is clockwise.
         _ => phrase!(
             motion_phrase(model, motion),
-            ", clockwise seen along ",
+            ", clockwise when viewed along ",
             signed_direction(model, &way)
         ),
     }
 }
 
-/// Where a translation goes: `straight up`, `along −x`.
+/// Where a translation goes: `vertically upward`, `along −x`.
 pub(super) fn course(model: &Model, way: &Unit<Vector3<f64>>) -> Phrase {
     if !is_vertical(model, way) {
         return phrase!("along ", signed_direction(model, way));
     }
     // The components that are not along the vertical are none.
     match way.sum() > 0.0 {
-        true => "straight up".into(),
-        false => "straight down".into(),
+        true => "vertically upward".into(),
+        false => "vertically downward".into(),
     }
 }
 
@@ -102,7 +102,7 @@ fn hand(pitch_m: f64) -> &'static str {
     if pitch_m > 0.0 { "right" } else { "left" }
 }
 
-/// How far a screw goes: `advancing 1 m per radian (6.283 m per turn), right-handed`.
+/// How far a screw goes: `advancing 1 m per radian (6.283 m per revolution), right-handed`.
 pub(super) fn advance(model: &Model, pitch_m: f64) -> Phrase {
     let unit = model.units.length;
     let pitch = pitch_m.abs() / unit.in_metres();
@@ -113,7 +113,7 @@ pub(super) fn advance(model: &Model, pitch_m: f64) -> Phrase {
         length(pitch),
         " per radian (",
         length(pitch * std::f64::consts::TAU),
-        " per turn), ",
+        " per revolution), ",
         hand,
         "-handed"
     )
@@ -123,28 +123,36 @@ fn family(model: &Model, motion: &FreeMotion) -> Option<Phrase> {
     let planar = model.space == Space::Planar;
     Some(match &motion.family {
         Family::Alone => return None,
-        Family::Parallels if planar => "any point of the plane would do".into(),
-        Family::Parallels => "any line parallel to it would do".into(),
+        Family::Parallels if planar => "any point of the plane could equally be the centre".into(),
+        Family::Parallels => "any line parallel to it could equally be the axis".into(),
         Family::ParallelsInPlane(normal) if planar => phrase!(
-            "any point in line with it, square to ",
+            "any point in line with it, perpendicular to ",
             direction(model, normal),
-            ", would do"
+            ", could equally be the centre"
         ),
         Family::ParallelsInPlane(normal) => phrase!(
             "any line parallel to it in ",
             plane(model, &motion.point, normal),
-            " would do"
+            " could equally be the axis"
         ),
-        Family::LinesThrough(at) => phrase!("any line through ", point(model, at), " would do"),
+        Family::LinesThrough(at) => phrase!(
+            "any line through ",
+            point(model, at),
+            " could equally be the axis"
+        ),
         Family::PencilAt(at, normal) => phrase!(
             "any line through ",
             point(model, at),
             " in ",
             plane(model, at, normal),
-            " would do"
+            " could equally be the axis"
         ),
         Family::LinesInPlane(at, normal) => {
-            phrase!("any line of ", plane(model, at, normal), " would do")
+            phrase!(
+                "any line of ",
+                plane(model, at, normal),
+                " could equally be the axis"
+            )
         }
     })
 }
@@ -177,8 +185,8 @@ pub fn shared_axis(model: &Model, axis: &SharedAxis) -> Phrase {
         ),
         (
             those(|m| matches!(m, Meeting::SquareCouple)),
-            "is a couple square to it",
-            "are couples square to it",
+            "is a couple perpendicular to it",
+            "are couples perpendicular to it",
         ),
     ];
     let said: Vec<Phrase> = groups
@@ -244,7 +252,10 @@ mod tests {
         let said = [false, true].map(|back| sensed_phrase(&model, &motion, back));
         assert_eq!(
             said,
-            ["translation straight up", "translation straight down"]
+            [
+                "translation vertically upward",
+                "translation vertically downward"
+            ]
         );
         motion.direction = Vector3::x_axis();
         assert_eq!(
@@ -256,7 +267,7 @@ mod tests {
         let backwards = motion.direction.x < 0.0;
         assert_eq!(
             sensed_phrase(&model, motion, backwards),
-            "rotation about the line through A and B, clockwise seen along x"
+            "rotation about the line through A and B, clockwise when viewed along x"
         );
     }
 
@@ -271,7 +282,7 @@ mod tests {
         assert_eq!(said.len(), 3);
         for words in said {
             assert!(
-                words.ends_with("; any line through (0, 0, 2) m would do."),
+                words.ends_with("; any line through (0, 0, 2) m could equally be the axis."),
                 "{words}"
             );
         }

@@ -7,11 +7,12 @@ use super::number::{Quantity, length, rounded};
 use super::phrase::{Phrase, phrase};
 use crate::scene::Space;
 use crate::statics::{
-    Alone, MOST_ALONE, Miss, Model, Movement, Nearness, Placement, Reaction, ReactionKind, Rounding,
+    Alone, MOST_ALONE, Miss, Model, Movement, Nearness, Placement, Reaction, ReactionKind,
+    Rounding, Symbol,
 };
 
 /// Heads what follows from the functions here.
-pub const NEARNESS: &str = "How near it is to improper";
+pub const NEARNESS: &str = "Margin against improper constraint";
 /// Significant digits of lengths that nobody measures finer.
 const DIGITS: i32 = 3;
 
@@ -19,12 +20,18 @@ const DIGITS: i32 = 3;
 pub fn placement(model: &Model, nearness: &Nearness) -> Option<Phrase> {
     let tolerance = length(model.placement_tolerance?, &model.units);
     Some(match nearness.placement? {
-        Placement::Held => phrase!("Held even if every support stands ", tolerance, " off."),
-        Placement::NearImproper => phrase!("Held, but within ", tolerance, " of improper."),
-        Placement::Unclear => phrase!(
-            "Held as written; whether also with every support up to ",
+        Placement::Held => phrase!(
+            "Held even if every support is misplaced by ",
             tolerance,
-            " off is not proven."
+            "."
+        ),
+        Placement::NearImproper => {
+            phrase!("Held, but within ", tolerance, " of improper constraint.")
+        }
+        Placement::Unclear => phrase!(
+            "Held as written; whether it is held with every support misplaced by up to ",
+            tolerance,
+            " is not proven."
         ),
     })
 }
@@ -37,7 +44,7 @@ pub fn nearness(model: &Model, nearness: &Nearness) -> Vec<Phrase> {
     );
     let weakest = match nearness.equally {
         1 => phrase!(
-            "Held least against: ",
+            "Weakest against ",
             motion,
             "; smallest singular value ",
             value,
@@ -45,15 +52,15 @@ pub fn nearness(model: &Model, nearness: &Nearness) -> Vec<Phrase> {
         ),
         all if all == model.space.motions() => {
             phrase!(
-                "Held equally against every motion; singular value ",
+                "Equally well constrained against every motion; singular value ",
                 value,
                 "."
             )
         }
         some => phrase!(
-            "Held least, and equally, against ",
+            "Weakest, and equally so, against ",
             count(some),
-            " motions and what they make together, one of them: ",
+            " motions and their combinations, among them ",
             motion,
             "; smallest singular value ",
             value,
@@ -62,7 +69,7 @@ pub fn nearness(model: &Model, nearness: &Nearness) -> Vec<Phrase> {
     };
     let movement = match &nearness.movement {
         Some(movement) => together(model, movement),
-        None => "No shift of supports lets the body go.".into(),
+        None => "No shift of the supports releases the body.".into(),
     };
     let alone = nearest_alone(model, nearness);
     [
@@ -78,15 +85,15 @@ pub fn nearness(model: &Model, nearness: &Nearness) -> Vec<Phrase> {
 
 fn together(model: &Model, movement: &Movement) -> Phrase {
     phrase!(
-        "Shifting supports by ",
+        "Shifting the supports by ",
         short(model, movement.estimate),
-        " in all (root of the sum of squares; ",
+        " in all (root sum of squares; ",
         short(model, movement.longest()),
-        " at most for one) lets the body go: ",
+        " at most for one) releases the body: ",
         motion_phrase(model, &movement.freed),
-        ". Less than ",
+        ". Shifts of less than ",
         short(model, movement.bound),
-        " never does."
+        " cannot release it."
     )
 }
 
@@ -96,7 +103,7 @@ const EQUAL: f64 = 1e-9;
 fn nearest_alone(model: &Model, nearness: &Nearness) -> Option<Phrase> {
     if model.supports.len() > MOST_ALONE && nearness.movement.is_some() {
         return Some(phrase!(
-            "Shifts of one support alone are sought among up to ",
+            "Shifts of one support alone are computed for up to ",
             MOST_ALONE,
             " supports only."
         ));
@@ -112,11 +119,11 @@ fn nearest_alone(model: &Model, nearness: &Nearness) -> Option<Phrase> {
         if is_less { next } else { best }
     })?;
     Some(phrase!(
-        "Shifting one support alone: ",
+        "A shift of one support alone is enough: ",
         name,
         " by ",
         short(model, least),
-        " is enough."
+        "."
     ))
 }
 
@@ -130,9 +137,17 @@ fn amplification(model: &Model, nearness: &Nearness) -> Phrase {
     let of_load = |times: Phrase| {
         phrase!(
             times,
-            "the root of F² + (M/",
+            "√(",
+            Symbol::plain("F"),
+            "² + (",
+            Symbol::plain("M"),
+            "/",
             short(model, model.length),
-            ")² under a load of force F and moment M about ",
+            ")²) under a load of force ",
+            Symbol::plain("F"),
+            " and moment ",
+            Symbol::plain("M"),
+            " about ",
             coordinates(model, &model.reference)
         )
     };
@@ -142,7 +157,7 @@ fn amplification(model: &Model, nearness: &Nearness) -> Phrase {
         false => of_load(phrase!(factor, " times ")),
     };
     let bounded = match nearness.amplification.of_least {
-        true => "The least reactions that balance a load do not exceed",
+        true => "The smallest reactions that balance a load do not exceed",
         false => "No reaction exceeds",
     };
     let is_couple = |reaction: &&Reaction| reaction.kind == ReactionKind::Couple;
@@ -165,7 +180,7 @@ fn amplification(model: &Model, nearness: &Nearness) -> Phrase {
         "; ",
         &largest.symbol,
         over,
-        " comes to it."
+        " reaches it."
     )
 }
 
@@ -178,19 +193,19 @@ pub fn miss(model: &Model, miss: &Miss) -> Phrase {
     let name = &model.reactions[miss.reaction].symbol;
     let [distance, arm] = [miss.distance, miss.arm].map(|metres| length(metres, &model.units));
     let arm = match arm == distance {
-        true => "which is its arm".into(),
-        false => phrase!("at a slant: its arm is ", arm),
+        true => "its moment arm".into(),
+        false => phrase!("obliquely, so that its moment arm is ", arm),
     };
     phrase!(
         "Only ",
         name,
-        " stops the ",
+        " prevents the ",
         motion_phrase(model, &miss.turn),
-        ": no other reaction has a moment there, and ",
-        name,
-        " misses ",
+        ": no other reaction has a moment about ",
         axis,
-        " by ",
+        ". Its line of action passes ",
+        axis,
+        " at a distance of ",
         distance,
         ", ",
         arm,
@@ -212,12 +227,12 @@ pub fn rounding(model: &Model, rounding: &Rounding) -> Phrase {
     };
     let plural = if names.len() == 1 { "" } else { "s" };
     phrase!(
-        "Held only through rounded decimals: the ",
+        "Held only because of rounding: the ",
         what,
         plural,
         " of ",
         listed(&names),
-        " as written and as probably meant differ enough to undo it (smallest singular value ",
+        " as written and as probably meant differ by enough to release the body (smallest singular value ",
         rounded(rounding.smallest, DIGITS),
         ", rounding up to ",
         rounded(rounding.reach, DIGITS),
@@ -240,28 +255,27 @@ mod tests {
         let (model, found) = (study.model(), study.nearness().unwrap());
         assert_eq!(
             placement(model, found).unwrap(),
-            "Held, but within 1.5 m of improper."
+            "Held, but within 1.5 m of improper constraint."
         );
         let said = nearness(model, found);
         assert!(
-            said[1].to_string().starts_with("Shifting supports by 1.41 m in all (root of the sum of squares; 1 m at most for one)"),
+            said[1].to_string().starts_with(
+                "Shifting the supports by 1.41 m in all (root sum of squares; 1 m at most for one)"
+            ),
             "{said:?}"
         );
         assert!(
             said[1]
                 .to_string()
-                .ends_with("Less than 1.41 m never does."),
+                .ends_with("Shifts of less than 1.41 m cannot release it."),
             "{said:?}"
         );
-        assert!(
-            said[2].to_string().ends_with("by 2 m is enough."),
-            "{said:?}"
-        );
+        assert!(said[2].to_string().ends_with("A by 2 m."), "{said:?}");
         let roller = Miss::of(model, 2, Tolerance::default()).unwrap();
         assert_eq!(
             miss(model, &roller),
-            "Only N_B stops the rotation about A: no other reaction has a moment there, and N_B misses that point \
-             by 2 m, which is its arm."
+            "Only N_B prevents the rotation about A: no other reaction has a moment about that point. Its line of \
+             action passes that point at a distance of 2 m, its moment arm."
         );
         let mut untold = model.clone();
         untold.placement_tolerance = None;

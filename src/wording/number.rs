@@ -5,12 +5,16 @@ use std::fmt;
 use crate::scene::{Datum, Units};
 use crate::statics::ReactionKind;
 
-/// Significant digits of values, enough to check a hand calculation.
-const DIGITS: i32 = 5;
+/// Significant digits of values where nobody asks for others.
+pub const USUAL_DIGITS: i32 = 4;
+/// Significant digits of coordinates, which are given rather than found.
+const COORDINATE_DIGITS: i32 = 5;
 
 /// A number as it is written.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Number {
+    /// Bits of the value of a number that has as many significant digits as its reader asks for.
+    exact: Option<u64>,
     /// Digits with their sign: all of the number, or what the power of ten multiplies.
     pub digits: String,
     /// Power of ten with its sign, if there is one.
@@ -31,8 +35,22 @@ pub struct Quantity {
 impl From<String> for Number {
     fn from(digits: String) -> Self {
         Self {
+            exact: None,
             digits,
             power: None,
+        }
+    }
+}
+
+impl Number {
+    /// The same with another count of significant digits, where its reader may ask for that.
+    fn with_digits(&self, digits: i32) -> Self {
+        match self.exact {
+            Some(bits) => Self {
+                exact: self.exact,
+                ..rounded(f64::from_bits(bits), digits)
+            },
+            None => self.clone(),
         }
     }
 }
@@ -59,6 +77,16 @@ impl Quantity {
             numbers,
             is_vector: true,
             unit: unit.into(),
+        }
+    }
+
+    /// The same with another count of significant digits, where its reader may ask for that.
+    #[must_use]
+    pub fn with_digits(&self, digits: i32) -> Self {
+        let numbers = self.numbers.iter();
+        Self {
+            numbers: numbers.map(|number| number.with_digits(digits)).collect(),
+            ..self.clone()
         }
     }
 
@@ -96,9 +124,12 @@ impl fmt::Display for Quantity {
     }
 }
 
-/// A number with up to five significant digits: `1166.7`, `−0.25`, `0`.
+/// A number with as many significant digits as is usual: `1167`, `−0.25`, `0`; a reader may ask for others.
 pub fn number(value: f64) -> Number {
-    rounded(value, DIGITS)
+    Number {
+        exact: Some(value.to_bits()),
+        ..rounded(value, USUAL_DIGITS)
+    }
 }
 
 /// A number with up to the given count of significant digits, without trailing zeros.
@@ -132,9 +163,9 @@ pub fn settled_digits(value: f64, error: f64, digits: i32) -> i32 {
 /// significant digits of what lies beyond the datum.
 pub fn coordinate(datum: &Datum, axis: usize, value: f64) -> Number {
     if datum.is_origin() {
-        return number(value);
+        return rounded(value, COORDINATE_DIGITS);
     }
-    let digits = usize::try_from(DIGITS - 1).unwrap_or(0);
+    let digits = usize::try_from(COORDINATE_DIGITS - 1).unwrap_or(0);
     let value = format!("{value:.digits$e}").parse().unwrap_or(value);
     signed(&datum.written(axis, value))
 }
@@ -228,18 +259,28 @@ mod tests {
             (0.0, "0"),
             (-0.0, "0"),
             (-2.5, "\u{2212}2.5"),
-            (1_166.666_6, "1166.7"),
+            (1_166.666_6, "1167"),
             (123_456.7, "123457"),
             (100.0, "100"),
             (0.1 + 0.2, "0.3"),
             (-0.25, "\u{2212}0.25"),
-            (0.000_123_456, "0.00012346"),
+            (0.000_123_456, "0.0001235"),
             (-1.5e-9, "\u{2212}1.5×10⁻⁹"),
             (2e12, "2×10¹²"),
             (9.999_999, "10"),
         ] {
             assert_eq!(number(value).to_string(), text);
         }
+    }
+
+    #[test]
+    fn a_reader_may_ask_for_other_digits() {
+        let units = Units::default();
+        let found = force(1_166.666_6, &units);
+        assert_eq!(found.to_string(), "1167 N");
+        assert_eq!(found.with_digits(6).to_string(), "1166.67 N");
+        let fixed = Quantity::from(rounded(1.0 / 3.0, 3));
+        assert_eq!(fixed.with_digits(6).to_string(), "0.333");
     }
 
     #[test]

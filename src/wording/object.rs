@@ -20,8 +20,8 @@ pub fn object(model: &Model, shape: &Shape) -> Phrase {
         Shape::Plane(at) => plane(model, &at.point, &at.normal),
         Shape::Direction(along) => phrase!("the direction ", direction(model, along)),
         Shape::Couple(about) => phrase!("couples about ", direction(model, about)),
-        Shape::CouplesAcross(to) => phrase!("couples square to ", direction(model, to)),
-        Shape::Planes(to) => phrase!("planes square to ", direction(model, to)),
+        Shape::CouplesAcross(to) => phrase!("couples perpendicular to ", direction(model, to)),
+        Shape::Planes(to) => phrase!("planes perpendicular to ", direction(model, to)),
         Shape::Surface(_) => "lines of a ruled surface".into(),
     }
 }

@@ -15,11 +15,11 @@ pub fn one_way(model: &Model, case: &OneWayCase) -> Phrase {
     match &case.escape {
         // A motion that loosens nothing is free for supports that act both ways as well.
         Some(away) if !case.holds && away.loosened.is_empty() => {
-            "Not held, whichever way the supports act: the load drives a free motion.".into()
+            "Not carried, even by two-way supports: the load sets a free motion going.".into()
         }
         Some(away) if !case.holds => {
             phrase!(
-                "Not held by pushes and pulls alone: nothing stops the ",
+                "This load is not carried: nothing prevents ",
                 escape(model, away),
                 "."
             )
@@ -27,29 +27,29 @@ pub fn one_way(model: &Model, case: &OneWayCase) -> Phrase {
         _ if case.common_friction.is_some_and(f64::is_infinite) => {
             let names = rough_contacts(model);
             phrase!(
-                "Not held: no coefficient of friction at ",
+                "This load is not carried: no coefficient of friction at ",
                 listed(&names),
                 ", however large, gives equilibrium."
             )
         }
-        _ if !case.holds => "Not held by pushes and pulls alone.".into(),
+        _ if !case.holds => {
+            "This load is not carried: contacts that push and cables that pull cannot balance it."
+                .into()
+        }
         _ => {
-            let mut said = phrase!("The load is carried: ", acting(model), ".");
-            if !case.idle.is_empty() {
-                let names = names(model, &case.idle);
-                let verb = if case.idle.len() == 1 {
-                    "carries"
-                } else {
-                    "carry"
-                };
-                said.push(phrase!(" ", listed(&names), " ", verb, " nothing."));
-            }
+            let idle = names(model, &case.idle);
+            let how = match idle.as_slice() {
+                [] => acting(model).into(),
+                [one] => phrase!(one, " carries no load"),
+                several => phrase!(listed(several), " carry no load"),
+            };
+            let mut said = phrase!("The load is carried: ", how, ".");
             if let Some(ranges) = ranges(model, case) {
                 said.push(phrase!(" ", ranges));
             }
             if case.ranges.contains(&None) {
                 said.push(phrase!(
-                    " Limits of undecided reactions, and which carry nothing, are sought among up to ",
+                    " Bounds of indeterminate reactions, and which supports carry no load, are computed for up to ",
                     MOST_RANGED,
                     " reactions only."
                 ));
@@ -80,13 +80,13 @@ pub fn uncounted(model: &Model, found: &OneWay) -> Option<Phrase> {
         .collect();
     (!said.is_empty()).then(|| {
         phrase!(
-            "Contacts and cables count here as holding both ways. ",
+            "Contacts and cables are treated here as two-way (bilateral). ",
             Phrase::joined(said, " ")
         )
     })
 }
 
-/// `no contact would have to pull and no cable to push`, of those that there are.
+/// `all contacts stay in compression and all cables in tension`, of those that there are.
 fn acting(model: &Model) -> &'static str {
     let any = |sense| {
         model
@@ -95,9 +95,9 @@ fn acting(model: &Model) -> &'static str {
             .any(|reaction| reaction.sense == sense)
     };
     match (any(Sense::Push), any(Sense::Pull)) {
-        (true, false) => "no contact would have to pull",
-        (false, true) => "no cable would have to push",
-        _ => "no contact would have to pull and no cable to push",
+        (true, false) => "all contacts stay in compression",
+        (false, true) => "all cables stay in tension",
+        _ => "all contacts stay in compression and all cables in tension",
     }
 }
 
@@ -122,7 +122,13 @@ fn ranges(model: &Model, case: &OneWayCase) -> Option<Phrase> {
             )
         })
         .collect();
-    (!said.is_empty()).then(|| phrase!("Undecided within limits: ", listed(&said), "."))
+    (!said.is_empty()).then(|| {
+        phrase!(
+            "Statically indeterminate, but bounded: ",
+            listed(&said),
+            "."
+        )
+    })
 }
 
 /// Coefficients of friction that rough contacts need.
@@ -137,7 +143,7 @@ fn friction(model: &Model, case: &OneWayCase) -> Option<Phrase> {
     }
     let needed = (!needs.is_empty()).then(|| {
         phrase!(
-            "Friction needs a coefficient of at least ",
+            "Required coefficient of friction: at least ",
             listed(&needs),
             "."
         )
@@ -145,9 +151,9 @@ fn friction(model: &Model, case: &OneWayCase) -> Option<Phrase> {
     let open = (!open.is_empty()).then(|| {
         let common = common_friction(model, case.common_friction);
         phrase!(
-            "What friction ",
+            "The friction required at ",
             listed(&open),
-            " must give is not decided",
+            " is statically indeterminate",
             common,
             "."
         )
@@ -156,14 +162,14 @@ fn friction(model: &Model, case: &OneWayCase) -> Option<Phrase> {
     (!said.is_empty()).then(|| Phrase::joined(said, " "))
 }
 
-/// `; with the same coefficient at A and B, equilibrium needs at least 0.375`, after what is not decided.
+/// `; with the same coefficient at A and B, equilibrium requires at least 0.375`, after what is not decided.
 fn common_friction(model: &Model, coefficient: Option<f64>) -> Phrase {
     let names = rough_contacts(model);
     match (coefficient, names.as_slice()) {
         (None, _) => Phrase::new(),
-        (Some(0.0), _) => ", and equilibrium is possible without any".into(),
+        (Some(0.0), _) => ", but equilibrium is possible without any".into(),
         (Some(least), [one]) => phrase!(
-            ", but equilibrium needs a coefficient of at least ",
+            ", but equilibrium requires a coefficient of at least ",
             rounded(least, DIGITS),
             " at ",
             one
@@ -171,7 +177,7 @@ fn common_friction(model: &Model, coefficient: Option<f64>) -> Phrase {
         (Some(least), _) => phrase!(
             ", but with the same coefficient at ",
             listed(&names),
-            " equilibrium needs at least ",
+            " equilibrium requires at least ",
             rounded(least, DIGITS)
         ),
     }
@@ -192,7 +198,7 @@ fn without_limit(model: &Model) -> Option<Phrase> {
         phrase!(
             "Friction at ",
             listed(&names),
-            " is taken here as strong as it needs to be; a real surface slips at its limit."
+            " is assumed to be as large as required; a real surface slips at its limit."
         )
     })
 }
@@ -200,9 +206,9 @@ fn without_limit(model: &Model) -> Option<Phrase> {
 /// Whether every load would be held, or which motion some load would start.
 pub fn every_load(model: &Model, one_way: &OneWay) -> Phrase {
     let said = match &one_way.escape {
-        None => "Any load would be held by these pushes and pulls.".into(),
+        None => "Any load is resisted by these contacts and cables.".into(),
         Some(away) => phrase!(
-            "Not every load would be held: nothing stops the ",
+            "Some loads are not resisted: nothing prevents ",
             escape(model, away),
             "."
         ),
@@ -273,11 +279,11 @@ mod tests {
         let found = found(&sample);
         assert_eq!(
             one_way(&sample.0, &found.cases[0]),
-            "The load is carried: no contact would have to pull."
+            "The load is carried: all contacts stay in compression."
         );
         assert_eq!(
             every_load(&sample.0, &found),
-            "Not every load would be held: nothing stops the anticlockwise rotation about A, in which the body leaves \
+            "Some loads are not resisted: nothing prevents anticlockwise rotation about A, in which the body leaves \
              B."
         );
     }

@@ -165,6 +165,18 @@ impl Phrase {
         all
     }
 
+    /// The same with another count of significant digits in values, where its reader may ask for that.
+    #[must_use]
+    pub fn with_digits(&self, digits: i32) -> Self {
+        let spans = self.spans.iter().map(|span| match span {
+            Span::Quantity(quantity) => Span::Quantity(quantity.with_digits(digits)),
+            other => other.clone(),
+        });
+        Self {
+            spans: spans.collect(),
+        }
+    }
+
     /// What is written, piece by piece, in letters that are alike; spaces at which no line may end are no-break spaces.
     pub fn pieces(&self) -> Vec<Piece> {
         self.spans.iter().flat_map(Span::pieces).collect()

@@ -1,20 +1,19 @@
 //! What a careful reader must know besides verdict and reason.
 
-use super::name::{listed, listed_briefly};
-use super::phrase::{Phrase, phrase};
-use super::reason::surplus;
+use super::name::{counted, listed, listed_briefly};
+use super::phrase::{Operator, Phrase, phrase};
 use crate::scene::SupportKind;
-use crate::statics::{Counts, Diagnosis, ExactRank, Model, OtherReading, Sense};
+use crate::statics::{Counts, Diagnosis, ExactRank, Model, OtherReading, Sense, Symbol};
 
 /// Sentences on redundancy, one-way supports, the other reading of hinges and bearings, and the two ranks; often none.
 pub fn remarks(model: &Model, diagnosis: &Diagnosis) -> Vec<Phrase> {
     let counts = &diagnosis.counts;
-    let redundancy = (counts.redundancy > 0 && !diagnosis.is_held())
-        .then(|| phrase!(surplus(counts.redundancy).capitalised(), "."));
+    let redundancy =
+        (counts.redundancy > 0 && !diagnosis.is_held()).then(|| surplus(counts.redundancy));
     let reading = other_couples(model, diagnosis);
     let rounded = (!diagnosis.exact.as_written).then(|| {
-        "Some directions are given by angles that no decimal writes exactly: the exact rank is that of \
-         the angles as rounded."
+        "Some directions are given by angles that no finite decimal represents exactly: the exact rank is that \
+         of the rounded directions."
             .into()
     });
     [
@@ -27,6 +26,24 @@ pub fn remarks(model: &Model, diagnosis: &Diagnosis) -> Vec<Phrase> {
     .into_iter()
     .flatten()
     .collect()
+}
+
+/// `One reaction is redundant (n − r = 1).`
+fn surplus(redundancy: usize) -> Phrase {
+    let is = if redundancy == 1 { "is" } else { "are" };
+    phrase!(
+        counted(redundancy, "reaction"),
+        " ",
+        is,
+        " redundant (",
+        Symbol::plain("n"),
+        Operator::Minus,
+        Symbol::plain("r"),
+        Operator::Equals,
+        redundancy,
+        ")"
+    )
+    .sentence()
 }
 
 /// The count takes contacts and cables as if they held both ways.
@@ -54,7 +71,7 @@ fn one_way(model: &Model) -> Option<Phrase> {
         who,
         ", but ",
         are,
-        " counted here as holding both ways."
+        " treated here as two-way (bilateral)."
     ))
 }
 
@@ -90,7 +107,7 @@ fn other_reading(model: &Model, other: &OtherReading) -> Phrase {
         listed(&names),
         " ",
         is,
-        " taken ",
+        " modelled ",
         now,
         " ",
         their,
@@ -106,9 +123,12 @@ fn other_reading(model: &Model, other: &OtherReading) -> Phrase {
 
 fn numbers(counts: &Counts) -> Phrase {
     phrase!(
-        "n = ",
+        Symbol::plain("n"),
+        Operator::Equals,
         counts.unknowns,
-        ", r = ",
+        ", ",
+        Symbol::plain("r"),
+        Operator::Equals,
         counts.rank,
         ", freedom ",
         counts.freedom,
@@ -125,16 +145,16 @@ fn ranks(diagnosis: &Diagnosis) -> Option<Phrase> {
     let first = phrase!(
         "The decimals as written have rank ",
         exact,
-        ", but the singular values show rank ",
+        ", but the singular values give rank ",
         numeric
     );
     Some(if exact > numeric {
         phrase!(
             first,
-            ": the difference is as small as a rounded decimal, such as 0.7071 for a square root, and does not hold anything."
+            ": the difference is as small as a rounded decimal, such as 0.7071 for a square root, and provides no real support."
         )
     } else {
-        phrase!(first, ": rounding hides a dependence that is exact.")
+        phrase!(first, ": rounding hides an exact dependence.")
     })
 }
 
@@ -158,7 +178,7 @@ mod tests {
         assert_eq!(
             remarks(&model, &diagnosis),
             [
-                "H is taken with its reaction couples; without them n = 3, r = 3, freedom 3, redundancy 0."
+                "H is modelled with its reaction couples; without them n = 3, r = 3, freedom 3, redundancy 0."
             ]
         );
     }
@@ -168,7 +188,7 @@ mod tests {
         let (model, diagnosis) = samples::two_ball_joints();
         assert_eq!(
             remarks(&model, &diagnosis),
-            ["One reaction more than equilibrium can separate (n \u{2212} r = 1)."]
+            ["One reaction is redundant (n \u{2212} r = 1)."]
         );
     }
 
@@ -186,7 +206,7 @@ mod tests {
         diagnosis.exact.as_written = false;
         let said = remarks(&model, &diagnosis);
         assert!(
-            said[1].to_string().ends_with("the angles as rounded."),
+            said[1].to_string().ends_with("of the rounded directions."),
             "{said:?}"
         );
     }
@@ -196,7 +216,7 @@ mod tests {
         let (model, diagnosis) = samples::simple_beam();
         assert_eq!(
             remarks(&model, &diagnosis),
-            ["N_B can only push, but is counted here as holding both ways."]
+            ["N_B can only push, but is treated here as two-way (bilateral)."]
         );
         let (model, diagnosis) = samples::swinging_beam();
         assert!(remarks(&model, &diagnosis).is_empty());

@@ -1,4 +1,4 @@
-//! Words for repairs: links to add, reactions and supports to do without.
+//! Words for repairs: links to add, reactions and supports that can be removed.
 
 use super::name::{count, counted, listed, listed_briefly};
 use super::number::{Number, Quantity, rounded, signed};
@@ -6,6 +6,7 @@ use super::phrase::{Phrase, phrase};
 use crate::repair::{AddedLink, Mending, Release, Releases};
 use crate::scene::{Coordinates, Datum, Place};
 use crate::statics::Model;
+use crate::study::Study;
 
 /// Digits of singular values.
 const DIGITS: i32 = 3;
@@ -21,9 +22,9 @@ pub fn added_link(model: &Model, link: &AddedLink) -> Phrase {
         Place::At(at) => written(at).into(),
     };
     let left = match link.freedom {
-        0 => Phrase::from("then the body is held"),
-        1 => "then one motion is left".into(),
-        left => phrase!("then ", counted(left, "motion"), " are left"),
+        0 => Phrase::from("The body is then held"),
+        1 => "One motion then remains".into(),
+        left => phrase!(counted(left, "motion"), " then remain").capitalised(),
     };
     phrase!(
         Phrase::name(&link.name),
@@ -31,11 +32,11 @@ pub fn added_link(model: &Model, link: &AddedLink) -> Phrase {
         at,
         " on the body to ",
         written(&link.ground),
-        " on the ground; ",
+        " on the ground. ",
         left,
-        ", smallest singular value ",
+        " (smallest singular value ",
         rounded(link.smallest, DIGITS),
-        "."
+        ")."
     )
 }
 
@@ -60,9 +61,9 @@ pub fn without(released: &[String]) -> Phrase {
 /// What the added links amount to, in one sentence.
 pub fn mending(mending: &Mending) -> Phrase {
     let proof = if mending.is_proven() {
-        "proven by the decimals as written"
+        "confirmed exactly from the decimals as written"
     } else {
-        "by the numbers, not by the decimals as written"
+        "numerically, though not from the decimals as written"
     };
     phrase!(
         "With ",
@@ -75,11 +76,23 @@ pub fn mending(mending: &Mending) -> Phrase {
     )
 }
 
-/// What the body can do without, one sentence each.
-pub fn releases(model: &Model, releases: &Releases) -> Vec<Phrase> {
+/// Which reactions and supports can be removed, one sentence each.
+pub fn releases(study: &Study) -> Vec<Phrase> {
+    let (model, releases) = (study.model(), study.releases());
+    let more = match study.diagnosis().is_held() {
+        true => "freeing the body",
+        false => "freeing anything more",
+    };
     let mut said = Vec::new();
     if !releases.alone.is_empty() {
-        said.push(phrase!("Any one of these reactions can be released without freeing anything, the least missed first; in brackets the smallest singular value that is left, about the reference point and by the length of the whole scene: ", released_alone(model, &releases.alone), "."));
+        said.push(phrase!(
+            "Any one of these reactions can be removed without ",
+            more,
+            ", least important first (in parentheses the smallest singular value that remains, about the reference \
+             point and scaled by the length of the whole scene): ",
+            released_alone(model, &releases.alone),
+            "."
+        ));
     }
     said.extend(released_together(model, releases));
     said
@@ -101,7 +114,7 @@ fn released_alone(model: &Model, alone: &[Release]) -> Phrase {
         [.., last] => phrase!(
             " and ",
             count(alone.len() - named),
-            " more, the most missed of them ",
+            " more, the most important of them ",
             with_value(last)
         ),
         [] => Phrase::new(),
@@ -110,9 +123,13 @@ fn released_alone(model: &Model, alone: &[Release]) -> Phrase {
 }
 
 /// The same in short, without figures, for a body that is held.
-pub fn spared(model: &Model, releases: &Releases) -> Vec<Phrase> {
+pub fn spared(study: &Study) -> Vec<Phrase> {
+    let (model, releases) = (study.model(), study.releases());
     if releases.alone.is_empty() {
-        return vec!["Nothing: without any one of its reactions it would move.".into()];
+        return vec![
+            "No reaction can be removed: without any one of them the body would be free to move."
+                .into(),
+        ];
     }
     let mut alone: Vec<usize> = releases
         .alone
@@ -127,7 +144,7 @@ pub fn spared(model: &Model, releases: &Releases) -> Vec<Phrase> {
         .collect();
     let mut said = vec![phrase!(
         any_one(&names, &alone, "reaction"),
-        " can be released without freeing anything."
+        " can be removed without freeing the body."
     )];
     said.extend(released_together(model, releases));
     said
@@ -149,7 +166,7 @@ fn released_together(model: &Model, releases: &Releases) -> Vec<Phrase> {
             [first, second] => phrase!("Either ", names[*first], " or ", names[*second]),
             supports => any_one(&names, supports, "support"),
         };
-        said.push(phrase!(which, " can be taken away whole."));
+        said.push(phrase!(which, " can be removed entirely."));
     }
     said
 }
@@ -167,11 +184,11 @@ fn all_of(model: &Model, together: &[usize]) -> Phrase {
         return phrase!(
             "All reactions but ",
             listed(&named),
-            " can be released together."
+            " can be removed together."
         );
     }
     phrase!(
-        "All of these can be released together: ",
+        "All of these can be removed together: ",
         listed_briefly(&named),
         "."
     )

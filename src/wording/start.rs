@@ -3,9 +3,10 @@
 use std::ops::Range;
 
 use super::geometry::line;
+use super::leaving::leaves;
 use super::motion::{course, pitch};
 use super::name::{listed, support};
-use super::number::rounded;
+use super::number::{Quantity, rounded};
 use super::phrase::{Phrase, phrase};
 use crate::scene::Space;
 use crate::statics::{Acceleration, AppliedLoad, Heat, Model, MotionKind};
@@ -13,9 +14,25 @@ use crate::statics::{Acceleration, AppliedLoad, Heat, Model, MotionKind};
 /// Significant digits of accelerations.
 const DIGITS: i32 = 4;
 
-/// How the body starts from rest: `From rest it starts to turn clockwise about P at 7.355 rad/s².`
+/// How the body starts from rest: `Released from rest: angular acceleration 7.355 rad/s² clockwise about P.`
 pub fn acceleration(model: &Model, acceleration: &Acceleration) -> Phrase {
-    start(model, acceleration).capitalised()
+    let unit = model.units.length;
+    let quantity = |size, unit: &str| Quantity::new(rounded(size, DIGITS), format!("{unit}/s²"));
+    let size = acceleration.size;
+    let (word, value) = match acceleration.motion.kind {
+        MotionKind::Translation => ("", quantity(size / unit.in_metres(), unit.symbol())),
+        _ => ("angular ", quantity(size, "rad")),
+    };
+    let left = leaves(model, &acceleration.loosened).map(|left| phrase!("; ", left));
+    phrase!(
+        "Released from rest: ",
+        word,
+        "acceleration ",
+        value,
+        way(model, acceleration),
+        left,
+        "."
+    )
 }
 
 /// What the first accelerations of some load cases rest on; `None` where the body stays at rest in all of them.
@@ -37,78 +54,40 @@ pub fn start_assumptions(
     };
     let forces = match loads.any(is_force) {
         true => {
-            "; forces act without a mass of their own, so that whatever hangs on a rope or is carried along \
-             would start more slowly"
+            "; forces act without mass of their own, so anything that hangs on a rope or is carried along would \
+             make the start slower"
         }
         false => "",
     };
     Some(phrase!(
-        "How it starts is worked out for a homogeneous body with the mass of its weights",
+        "Accelerations are those of a homogeneous body with the mass of its weights",
         forces,
         "."
     ))
 }
 
-/// The same as the end of a sentence.
-pub(super) fn start(model: &Model, acceleration: &Acceleration) -> Phrase {
-    let unit = model.units.length;
-    let size = match acceleration.motion.kind {
-        MotionKind::Translation => phrase!(
-            rounded(acceleration.size / unit.in_metres(), DIGITS),
-            " ",
-            unit.symbol(),
-            "/s²"
-        ),
-        _ => phrase!(rounded(acceleration.size, DIGITS), " rad/s²"),
-    };
-    let left: Vec<Phrase> = acceleration
-        .loosened
-        .iter()
-        .map(|j| support(model, model.reactions[*j].support))
-        .collect();
-    let left = if left.is_empty() {
-        Phrase::new()
-    } else {
-        phrase!(
-            "; ",
-            listed(&left),
-            " ",
-            if left.len() == 1 { "comes" } else { "come" },
-            " loose at once"
-        )
-    };
-    phrase!(
-        "from rest it starts ",
-        way(model, acceleration),
-        " at ",
-        size,
-        left,
-        "."
-    )
-}
-
-/// `to move along −x`, `to turn about P`, `in a screw about the z axis`.
+/// ` along −x`, ` clockwise about P`, ` of a screw about the z axis`.
 fn way(model: &Model, acceleration: &Acceleration) -> Phrase {
     let motion = &acceleration.motion;
     let axis = || line(model, &motion.point, &motion.direction);
     match motion.kind {
         MotionKind::Translation if acceleration.backwards => {
-            phrase!("to move ", course(model, &-motion.direction))
+            phrase!(" ", course(model, &-motion.direction))
         }
-        MotionKind::Translation => phrase!("to move ", course(model, &motion.direction)),
+        MotionKind::Translation => phrase!(" ", course(model, &motion.direction)),
         MotionKind::Rotation if model.space == Space::Planar => {
             let clockwise = (motion.direction.z < 0.0) != acceleration.backwards;
             let sense = if clockwise {
-                "clockwise"
+                " clockwise about "
             } else {
-                "anticlockwise"
+                " anticlockwise about "
             };
-            phrase!("to turn ", sense, " about ", axis())
+            phrase!(sense, axis())
         }
-        MotionKind::Rotation => phrase!("to turn about ", axis()),
+        MotionKind::Rotation => phrase!(" about ", axis()),
         MotionKind::Screw => {
             let pitch = pitch(model, motion.pitch);
-            phrase!("in a screw about ", axis(), " (", pitch, ")")
+            phrase!(" in a screw about ", axis(), " (", pitch, ")")
         }
     }
 }
@@ -116,24 +95,18 @@ fn way(model: &Model, acceleration: &Acceleration) -> Phrase {
 /// How the supports meet uniform expansion.
 pub fn heat(model: &Model, heat: &Heat) -> Phrase {
     if heat.free {
-        return "Uniform expansion of the body is free: no reactions arise from it.".into();
+        return "Uniform expansion of the body is free and causes no reactions.".into();
     }
-    let fighting: Vec<Phrase> = heat
+    let restrained: Vec<Phrase> = heat
         .fighting
         .iter()
         .map(|index| support(model, *index))
         .collect();
-    let mut said = phrase!(
-        "Uniform expansion is locked: ",
-        listed(&fighting),
-        " ",
-        match fighting.len() {
-            1 => "resists within itself",
-            2 => "resist each other",
-            _ => "resist one another",
-        },
-        "."
-    );
+    let place = match restrained.as_slice() {
+        [one] => phrase!("within ", one),
+        several => phrase!("between ", listed(several)),
+    };
+    let mut said = phrase!("Uniform expansion is restrained ", place, ".");
     if !heat.loosened.is_empty() {
         let names: Vec<Phrase> = heat
             .loosened
@@ -141,9 +114,9 @@ pub fn heat(model: &Model, heat: &Heat) -> Phrase {
             .map(|j| support(model, model.reactions[*j].support))
             .collect();
         said.push(phrase!(
-            " Expansion would loosen ",
+            " Expansion would unload ",
             listed(&names),
-            ", contraction load ",
+            "; contraction would load ",
             if names.len() == 1 { "it" } else { "them" },
             "."
         ));
@@ -164,12 +137,12 @@ mod tests {
         };
         assert_eq!(
             said(samples::two_beam_pins()),
-            "Uniform expansion is locked: A and B resist each other."
+            "Uniform expansion is restrained between A and B."
         );
         assert!(
             said(samples::simple_beam())
                 .to_string()
-                .contains(" is free")
+                .contains(" is free and")
         );
     }
 }

@@ -1,6 +1,7 @@
 //! Sums in writing: signs between summands, none in front of a positive first one.
 
-use super::number::{Quantity, length, number};
+use super::geometry::SAME;
+use super::number::{length, number};
 use super::phrase::{Operator, Phrase, phrase};
 use crate::scene::Units;
 use crate::statics::Reaction;
@@ -36,10 +37,9 @@ pub fn multiple(size: f64, is_arm: bool, reaction: &Reaction, units: &Units) -> 
     if is_arm {
         return phrase!(length(size, units), Operator::Times, symbol);
     }
-    let factor = number(size);
-    match factor == number(1.0) {
+    match (size - 1.0).abs() <= SAME {
         true => symbol.into(),
-        false => phrase!(Quantity::from(factor), Operator::Times, symbol),
+        false => phrase!(number(size), Operator::Times, symbol),
     }
 }
 

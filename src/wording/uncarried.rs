@@ -53,11 +53,11 @@ pub(super) fn reasoned(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]
 /// What is said of a body in place of a motion, where there is none to show under a load case.
 pub fn at_rest(uncarried: &[Uncarried], case: usize) -> &'static str {
     match uncarried {
-        [] => "Nothing is left to move.",
+        [] => "The body cannot move.",
         others if others.iter().all(|other| other.case != case) => {
-            "Nothing is left to move under this load."
+            "The body does not move under this load."
         }
-        _ => "Counted as holding both ways, nothing is left to move.",
+        _ => "With its supports treated as two-way, the body cannot move.",
     }
 }
 
@@ -98,7 +98,7 @@ pub fn course(model: &Model, course: &Course) -> Phrase {
     if course.is_real() {
         said
     } else {
-        phrase!(said, ", only for an instant")
+        phrase!(said, ", infinitesimal only")
     }
 }
 
@@ -107,7 +107,7 @@ pub fn escape(model: &Model, shown: &Course) -> Phrase {
     phrase!(course(model, shown).capitalised(), ".")
 }
 
-/// `B would have to pull`, `the body tips about the line through B and C and leaves A and D`, `it drives motion 1, …`.
+/// `B would have to pull`, `the body tips about the line through B and C and leaves A and D`, `it sets motion 1 going, …`.
 fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> Phrase {
     let answer = &diagnosis.cases[case.case];
     if !answer.is_balanced() {
@@ -122,7 +122,7 @@ fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> Phrase {
     };
     match (against.as_slice(), &case.escape) {
         ([], Some(escape)) => phrase!("the body ", way_out(model, escape)),
-        ([], None) => "pushes and pulls alone cannot balance it".into(),
+        ([], None) => "contacts and cables cannot balance it".into(),
         (against, _) => would_have_to(model, against),
     }
 }
@@ -158,7 +158,7 @@ fn way_out(model: &Model, escape: &Escape) -> Phrase {
     let goes = match motion.kind {
         MotionKind::Translation => phrase!("moves ", super::motion::course(model, &way)),
         MotionKind::Rotation if tips(model, escape) => phrase!("tips about ", axis()),
-        MotionKind::Rotation => phrase!("turns about ", axis()),
+        MotionKind::Rotation => phrase!("rotates about ", axis()),
         MotionKind::Screw => {
             let pitch = pitch(model, motion.pitch);
             phrase!("moves in a screw about ", axis(), " (", pitch, ")")
@@ -238,10 +238,10 @@ mod tests {
     #[test]
     fn rest_is_said_of_what_is_carried() {
         let study = samples::study(samples::beam_under_cases());
-        assert_eq!(at_rest(&[], 0), "Nothing is left to move.");
+        assert_eq!(at_rest(&[], 0), "The body cannot move.");
         assert_eq!(
             at_rest(study.uncarried(), 0),
-            "Nothing is left to move under this load."
+            "The body does not move under this load."
         );
         assert_ne!(at_rest(study.uncarried(), 1), at_rest(study.uncarried(), 0));
     }
@@ -251,7 +251,7 @@ mod tests {
         let study = samples::study(samples::swinging_beam());
         assert_eq!(
             uncarried(study.model(), study.diagnosis(), study.uncarried()),
-            "this load is not carried: it drives motion 1, the rotation about P"
+            "this load is not carried: it sets motion 1 going, the rotation about P"
         );
     }
 }

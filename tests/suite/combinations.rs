@@ -87,11 +87,11 @@ fn rods_on_one_regulus_allow_the_screw_about_its_axis() {
     let said = sixhold::wording::together(platform.model(), platform.mobilities());
     let said = sixhold::wording::Phrase::joined(said, " ").to_string();
     assert!(
-        said.starts_with("Combined: screw about the z axis, advancing 1 m per radian"),
+        said.starts_with("In combination: screw about the z axis, advancing 1 m per radian"),
         "{said}"
     );
     assert!(
-        said.ends_with("No other combination goes on past the first instant."),
+        said.ends_with("No other combination is more than infinitesimal."),
         "{said}"
     );
 }

@@ -293,8 +293,8 @@ fn loads_that_are_not_carried_fail_requirements() {
     assert_eq!(
         driven,
         unmet(
-            "handrail is not held, and the load case \u{201c}own weight\u{201d} is not carried: it drives motion 1, the \
-             rotation about the line through A and B"
+            "handrail is not held, and the load case \u{201c}own weight\u{201d} is not carried: it sets motion 1 going, \
+             the rotation about the line through A and B"
         )
     );
 }

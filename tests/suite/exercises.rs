@@ -188,7 +188,7 @@ fn near_misses_differ_in_one_support_that_the_key_names() {
             .filter(|text| text.to_string().starts_with(wanted))
             .count()
     };
-    assert_eq!(says("Held, but within 0.05 m of improper."), 9);
+    assert_eq!(says("Held, but within 0.05 m of improper constraint."), 9);
     for problem in &sheet.problems {
         let near = problem.near.as_ref().unwrap();
         let pairs = problem
@@ -206,7 +206,7 @@ fn near_misses_differ_in_one_support_that_the_key_names() {
         let place = near.improper.model().supports[near.support].point;
         let distance = (place - problem.study.model().supports[near.support].point).norm();
         let told = format!(
-            "If {} stood {} away, at {},",
+            "If {} were {} away, at {},",
             problem.study.scene().supports[near.support].name,
             wording::length(distance, &problem.study.model().units),
             wording::coordinates(problem.study.model(), &place)
@@ -249,9 +249,9 @@ fn spread_loads_come_and_are_worked() {
         let count = spread_loads(&sheet);
         assert!((least..=20).contains(&count), "{count}");
         let text = document::markdown(&key(&sheet, &[]));
-        assert_eq!(text.matches("The spread load ").count(), count);
+        assert_eq!(text.matches("The distributed load ").count(), count);
         let text = document::markdown(&questions(&sheet, &[]));
-        assert_eq!(text.matches("| spread force |").count(), count);
+        assert_eq!(text.matches("| distributed load |").count(), count);
     }
 }
 

@@ -275,7 +275,8 @@ fn a_motion_ends_where_the_supports_bind() {
         mobility,
     );
     assert!(
-        said.to_string().contains("there the supports bind"),
+        said.to_string()
+            .contains("there the supports allow no further motion"),
         "{said}"
     );
 }
@@ -293,7 +294,7 @@ fn ends_are_told_in_the_measure_of_the_motion() {
     assert!((path.circle().unwrap() - 1.0).abs() < 1e-9);
     let motion = &parallelogram.diagnosis().free_motions[0];
     let said = sixhold::wording::mobility(parallelogram.model(), motion, only(&parallelogram));
-    let start = "A real motion on circles of radius 1 m, followed 1.57 m either way: ";
+    let start = "A finite motion on circles of radius 1 m, followed 1.57 m either way: ";
     assert!(said.to_string().starts_with(start), "{said}");
 }
 
@@ -485,7 +486,7 @@ fn a_body_that_comes_back_tells_how_far_it_was_turned() {
         assert!((most / degrees - 1.0).abs() < 1e-3, "{back} {ahead}");
         let motion = &box_on_rods.diagnosis().free_motions[0];
         let said = sixhold::wording::mobility(box_on_rods.model(), motion, mobility);
-        let ending = format!("the body is turned by no more than {told}.");
+        let ending = format!(", rotated by no more than {told} on the way.");
         assert!(said.to_string().ends_with(&ending), "{said}");
     }
 }
@@ -540,7 +541,7 @@ fn a_tray_on_four_equal_cables_turns_about_its_middle() {
         assert!((moved.z - rise).abs() < 1e-9, "{moved} {rise}");
     }
     let said = sixhold::wording::mobility(tray.model(), turn, mobility);
-    let start = "A real motion about the parallel line through (0.5, 0.3, 0) m";
+    let start = "A finite motion about the parallel line through (0.5, 0.3, 0) m";
     assert!(said.to_string().starts_with(start), "{said}");
 }
 

@@ -271,7 +271,7 @@ fn a_check_tells_repairs_and_releases() {
     assert_eq!(held["releases"]["count"], 0);
     let text = ran(&["check", "handrail"]).out;
     assert!(
-        text.contains("Links to add") && text.contains("What it can do without"),
+        text.contains("Links to add") && text.contains("Removable reactions"),
         "{text}"
     );
 }
@@ -316,13 +316,13 @@ fn one_way_supports_that_do_not_carry_the_load_are_told() {
     std::fs::write(&file, scene).unwrap();
     let told = ran(&["mend", file.to_str().unwrap()]);
     let words = told.out.replace('\n', " ");
-    let expected = "Nothing needs to be added. Contacts and cables count here as holding both ways. Under lifting: Not \
-        held by pushes and pulls alone: nothing stops the anticlockwise rotation about A, in which the body leaves B.";
+    let expected = "Nothing needs to be added. Contacts and cables are treated here as two-way (bilateral). Under lifting: \
+        This load is not carried: nothing prevents anticlockwise rotation about A, in which the body leaves B.";
     assert!(words.contains(expected), "{words}");
     assert!(!words.contains("Under between"), "{words}");
     let checked = ran(&["check", file.to_str().unwrap(), "--case", "lifting"]);
     assert!(
-        checked.out.contains("\u{2212}100 N (can only push)"),
+        checked.out.contains("\u{2212}100 N (would have to pull)"),
         "{}",
         checked.out
     );
@@ -339,9 +339,9 @@ fn one_way_supports_that_do_not_carry_the_load_are_told() {
     assert_eq!(told.code, Some(0), "{}", told.err);
     let page = std::fs::read_to_string(deck).unwrap();
     let carried = page.split("<section id=\"motion\">").nth(1).unwrap();
-    assert!(carried.contains("Counted as holding both ways, no motion is left."));
+    assert!(carried.contains("With its supports treated as two-way, no motion remains."));
     assert!(
-        carried.contains("Not held by pushes and pulls alone"),
+        carried.contains("This load is not carried: nothing prevents"),
         "{carried}"
     );
 }

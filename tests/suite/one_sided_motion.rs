@@ -310,23 +310,23 @@ fn what_the_body_leaves_is_said() {
         ))
     };
     let said = |support: &str| beam(support).said();
-    let round = "A real motion: it leads right round, back to where it began.";
+    let round = "A finite motion: the body can turn through a full revolution.";
     assert_eq!(
         said("Roller(name: \"B\", at: (4, 0), normal: (-1, 0))"),
-        format!("{round} The body leaves B as it starts, either way.")
+        format!("{round} The body leaves B at the start, either way.")
     );
     assert_eq!(
         said("Cable(name: \"C\", at: (4, 0), ground: (-1, 0))"),
-        format!("{round} C goes slack as it starts, either way.")
+        format!("{round} C goes slack at the start, either way.")
     );
     assert_eq!(
         said(
             "Rocker(name: \"B\", at: (4, 0), normal: (-1, 0)), Cable(name: \"C\", at: (4, 0), ground: (-1, 0))"
         ),
-        format!("{round} The body leaves B and C goes slack as it starts, either way.")
+        format!("{round} The body leaves B and C goes slack at the start, either way.")
     );
-    let stopped = "Only for an instant: the supports stop it as soon as it starts (tested to second order). \
-                   Tightening the supports against each other stiffens it.";
+    let stopped = "Infinitesimal only: the supports block it at second order. Pretensioning the supports against one \
+                   another would stiffen it.";
     assert_eq!(
         said("Roller(name: \"B\", at: (4, 0), normal: (1, 0))"),
         stopped
@@ -399,7 +399,7 @@ fn a_second_wall_on_the_near_side_blocks() {
     );
 }
 
-/// A rod from a ball joint against a wall square to it, with two links or contacts that stop the other turns.
+/// A rod from a ball joint against a wall perpendicular to it, with two links or contacts that stop the other turns.
 #[test]
 fn a_rod_on_a_ball_joint_falls_from_a_wall_that_only_pushes() {
     // Held but for the turn about z.
@@ -503,7 +503,7 @@ fn at_an_inflection_a_contact_blocks_one_side_alone() {
     assert_eq!(leaves, one.map(|real| if real { vec![2] } else { vec![] }));
     let said = found.said();
     let start = ["anticlockwise", "clockwise"]
-        .map(|sense| format!("A real motion to one side, {sense}, where the body leaves S2; blocked to the other. It was followed"));
+        .map(|sense| format!("A finite motion in one sense only, {sense}, where the body leaves S2; the other sense is blocked. Followed"));
     assert!(start.iter().any(|start| said.starts_with(start)), "{said}");
 }
 

@@ -126,7 +126,7 @@ impl Maker<'_> {
             if motions == 6 { "space" } else { "the plane" },
             " has ",
             wording::count(motions),
-            " motions to stop."
+            " degrees of freedom to remove."
         );
         let notes = Phrase::from(self.study.scene().notes.trim());
         let sentences = [said, notes].into_iter().filter(|s| !s.is_empty());
@@ -209,7 +209,7 @@ impl Maker<'_> {
                     phrase!(first, " to ", last)
                 };
                 phrase!(
-                    "A load spread from ",
+                    "A load distributed from ",
                     at(from),
                     " to ",
                     at(to),
@@ -272,11 +272,9 @@ impl Maker<'_> {
             self.study.model().space.motions(),
         );
         let compared = match unknowns.cmp(&motions) {
-            std::cmp::Ordering::Less => "Too few to stop every motion.",
-            std::cmp::Ordering::Equal => "Just enough, if each stops a motion of its own.",
-            std::cmp::Ordering::Greater => {
-                "More than enough, if enough of them stop a motion of their own."
-            }
+            std::cmp::Ordering::Less => "Too few to prevent every motion.",
+            std::cmp::Ordering::Equal => "Just enough, if they are all independent.",
+            std::cmp::Ordering::Greater => "More than enough, if enough of them are independent.",
         };
         let said = phrase!(
             Phrase::from(wording::count(unknowns)).capitalised(),
@@ -284,7 +282,11 @@ impl Maker<'_> {
             wording::count(motions),
             " equations of equilibrium."
         );
-        let sentences = vec![said, compared.into(), "Is it held? Decide first.".into()];
+        let sentences = vec![
+            said,
+            compared.into(),
+            "Is it held? Decide before you go on.".into(),
+        ];
         let slide = self.slide(
             "count",
             "The count",
@@ -348,7 +350,7 @@ impl Maker<'_> {
             sentences.push(phrase!(
                 "One of ",
                 wording::count(all.len()),
-                " motions that are left."
+                " motions that remain."
             ));
         } else if at + 1 == self.free() {
             sentences.extend(wording::together(model, mobilities));
@@ -369,7 +371,7 @@ impl Maker<'_> {
         let show = self.scenery.swing(at);
         self.slide(
             "escape",
-            "How it gets away",
+            "How the body escapes",
             said.into_iter().collect(),
             show,
         )
@@ -378,7 +380,7 @@ impl Maker<'_> {
     /// In place of a motion: how the reactions of a body that is held balance its load.
     fn carried(&self) -> Slide {
         let (model, diagnosis) = (self.study.model(), self.study.diagnosis());
-        let mut sentences = vec!["No motion is left.".into()];
+        let mut sentences = vec!["No motion remains.".into()];
         if !carries(self.study.diagnosis(), self.settings) {
             let show = self.still(Still::Supports);
             return self.slide("motion", "How it can move", sentences, show);
@@ -389,7 +391,7 @@ impl Maker<'_> {
         if let Some(one_way) = self.study.one_way() {
             let answer = &one_way.cases[self.settings.case];
             if !answer.holds {
-                sentences[0] = "Counted as holding both ways, no motion is left.".into();
+                sentences[0] = "With its supports treated as two-way, no motion remains.".into();
                 heading = "What it does not carry";
             }
             sentences.push(wording::one_way(model, answer));
@@ -399,16 +401,16 @@ impl Maker<'_> {
 
     /// In place of links to add: what a body that is held can do without.
     fn spared(&self) -> Slide {
-        let sentences = wording::spared(self.study.model(), self.study.releases());
+        let sentences = wording::spared(self.study);
         let show = self.still(Still::Reactions);
-        self.slide("mend", "What it can spare", sentences, show)
+        self.slide("mend", "Removable reactions", sentences, show)
     }
 
     fn mend(&self) -> Slide {
         let mending = match self.study.repair() {
             Repair::NotNeeded => return self.spared(),
             Repair::NoneFound => {
-                let said = vec!["No set of links was found that would hold it.".into()];
+                let said = vec!["No set of links was found that would hold the body.".into()];
                 let show = self.still(Still::Supports);
                 return self.slide("mend", "What would hold it", said, show);
             }

@@ -32,7 +32,7 @@ pub(crate) fn groups_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent
     let Some(listing) = wording::listing(shown.study) else {
         return Vec::new();
     };
-    heading(ui, "Dependent groups");
+    heading(ui, "Redundant reactions");
     whisper(ui, phrase!(listing, "."), theme);
     let intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Group(_)), theme);
     for combination in shown.study.combinations() {
@@ -51,7 +51,7 @@ pub(crate) fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Inten
     let Some(repair) = shown.repair() else {
         return Vec::new();
     };
-    let releases = wording::releases(shown.study.model(), shown.study.releases());
+    let releases = wording::releases(shown.study);
     heading(ui, "Repairs");
     let mut intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Link(_)), theme);
     if ui.button("Draw a link").on_hover_text("N").clicked() {
@@ -169,6 +169,6 @@ mod tests {
             mobility_ui(ui, &shown, &theme);
             Vec::new()
         });
-        assert!(found.has("A real motion"));
+        assert!(found.has("A finite motion"));
     }
 }

@@ -31,7 +31,7 @@ pub(crate) fn one_way_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Inten
     let Some(one_way) = shown.study.one_way() else {
         return Vec::new();
     };
-    heading(ui, "Pushes and pulls");
+    heading(ui, "One-way supports");
     let intents = rows_ui(ui, shown, |thing| *thing == Pointed::Loosened, theme);
     say(ui, wording::every_load(shown.study.model(), one_way), theme);
     intents
@@ -44,7 +44,7 @@ pub(crate) fn nearness_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Inte
 
 /// What uniform expansion does; its row points out the reactions that it sets against each other.
 pub(crate) fn heat_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
-    section(ui, shown, Pointed::Heat, "Heat", theme)
+    section(ui, shown, Pointed::Heat, "Temperature", theme)
 }
 
 fn section(ui: &mut Ui, shown: &Shown, about: Pointed, title: &str, theme: &Theme) -> Vec<Intent> {
@@ -93,6 +93,6 @@ mod tests {
         let theme = Theme::of(ThemeName::Hall);
         let stage = Stage::open("mirror-cell");
         let found = testing::text(|ui| heat_ui(ui, &stage.shown(), &theme));
-        assert!(!found.has("Heat"));
+        assert!(!found.has("Temperature"));
     }
 }

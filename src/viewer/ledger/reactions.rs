@@ -52,9 +52,7 @@ fn reaction_ui(
     let value = acting.and_then(|index| case.values.get(index).copied().flatten());
     let text = match (acting, value) {
         (None, _) => Phrase::from("released"),
-        (_, Some(value)) => {
-            wording::reaction_value(value, reaction.kind, &shown.study.model().units).into()
-        }
+        (_, Some(value)) => wording::acting(shown.study.whole(), reaction, value),
         (_, None) => undecided(case.loaded, case.is_balanced()).into(),
     };
     let (word, hint) = match acting {
@@ -90,7 +88,7 @@ fn undecided(loaded: bool, possible: bool) -> &'static str {
     match (loaded, possible) {
         (false, _) => "no load",
         (true, false) => "no equilibrium",
-        (true, true) => "not decided by equilibrium",
+        (true, true) => "statically indeterminate",
     }
 }
 

@@ -299,7 +299,7 @@ fn normal_of(points: &[Vec3]) -> Vec3 {
     normal.normalize_or_zero()
 }
 
-/// Unit vectors square to the path at each of its points, carried along without twist.
+/// Unit vectors perpendicular to the path at each of its points, carried along without twist.
 fn frames_along(path: &[Vec3]) -> Option<Vec<(Vec3, Vec3)>> {
     let way = |i: usize| {
         let last = path.len() - 1;

@@ -177,7 +177,7 @@ fn way(group: &mut Group, way: Vec3) {
     path_arrow(&mut group.draft, &path, &Gauge::SWEEP, true);
 }
 
-/// Planes square to a direction; a corner of the last.
+/// Planes perpendicular to a direction; a corner of the last.
 fn planes(group: &mut Group, normal: Vec3) -> Vec3 {
     way(group, normal);
     [-1.0_f32, 0.0, 1.0]

@@ -184,7 +184,7 @@ pub(crate) fn dashes(draft: &mut Draft, from: Vec3, to: Vec3, radius: f32, patte
     }
 }
 
-/// A unit vector square to `axis`, as near to `wish` as may be.
+/// A unit vector perpendicular to `axis`, as near to `wish` as may be.
 pub(crate) fn square_to(axis: Vec3, wish: Vec3) -> Vec3 {
     let square = wish - axis * wish.dot(axis);
     if square.length() > 0.2 {

@@ -111,12 +111,12 @@ fn clearest(
 /// What is written beside the stroke; a turn is told by its axis.
 fn words(shown: &Shown, course: &Course) -> Option<&'static str> {
     match course.motion.kind {
-        _ if !course.is_real() => Some("only for an instant"),
+        _ if !course.is_real() => Some("infinitesimal only"),
         _ if course.route.is_some() => None,
         MotionKind::Translation if shown.study.model().reactions.is_empty() => {
             Some("free to slide")
         }
-        MotionKind::Translation => Some("all reactions are square to this direction"),
+        MotionKind::Translation => Some("all reactions are perpendicular to this direction"),
         _ => None,
     }
 }

@@ -37,10 +37,10 @@ pub(super) fn explanation(model: &Model, all: &Reactions, reason: &Reason) -> Ex
                 None => phrase!(
                     "all ",
                     count(all.couples),
-                    " reactions are couples, which stop no translation"
+                    " reactions are couples, which prevent no translation"
                 ),
             },
-            "nothing stops the three translations",
+            "nothing prevents the three translations",
         ),
         Reason::Regulus(regulus) => on_regulus(model, all, regulus),
         Reason::TwoPencils(pencils) => two_pencils(model, all, &pencils.carriers, &pencils.axes),
@@ -74,7 +74,7 @@ fn square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Expl
     let lie = if is_vertical(model, along) {
         "horizontal".into()
     } else {
-        phrase!("square to ", name)
+        phrase!("perpendicular to ", name)
     };
     let so = match (all.couples, all.forces, model.space) {
         (1.., ..) => stopping_nothing(all),
@@ -84,7 +84,7 @@ fn square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Expl
     };
     Explanation::new(
         phrase!(forces, " ", lie, so),
-        phrase!("nothing stops the translation along ", name),
+        phrase!("nothing prevents translation along ", name),
     )
 }
 
@@ -93,7 +93,7 @@ fn stopping_nothing(all: &Reactions) -> Phrase {
     match (all.couples, &all.names) {
         (1, Some(_)) => all.and_couples("a couple"),
         (_, Some(_)) => all.and_couples("couples"),
-        (_, None) => ", and couples stop no translation".into(),
+        (_, None) => ", and couples prevent no translation".into(),
     }
 }
 
@@ -101,7 +101,7 @@ fn linear_complex(model: &Model, all: &Reactions, axis: &Line, pitch: f64) -> Ex
     Explanation {
         premise: no_line_meets(all),
         consequence: phrase!(
-            "the body can turn about ",
+            "the body can rotate about ",
             name_of(model, axis),
             " while ",
             advance(model, pitch),
@@ -115,7 +115,12 @@ fn no_line_meets(all: &Reactions) -> Phrase {
     let forces = all.forces_as_object();
     if all.couples > 0 {
         let couples = all.couples_as_object();
-        phrase!("no line meets ", forces, " and is square to ", couples)
+        phrase!(
+            "no line meets ",
+            forces,
+            " and is perpendicular to ",
+            couples
+        )
     } else {
         phrase!("no line meets ", forces)
     }
@@ -148,9 +153,9 @@ fn meet_two_lines(model: &Model, all: &Reactions, first: &Line, second: &Line) -
             name_of(model, first),
             " and ",
             name_of(model, second),
-            all.and_couples("square to both")
+            all.and_couples("perpendicular to both")
         ),
-        "nothing stops the rotation about either of them or the screws that mix the two",
+        "nothing prevents rotation about either of them or screws that combine the two",
     )
 }
 
@@ -168,12 +173,12 @@ fn meet_line_square_to(
             name_of(model, line),
             " and ",
             all.are(),
-            " square to ",
+            " perpendicular to ",
             name,
-            all.and_couples("square to that line")
+            all.and_couples("perpendicular to that line")
         ),
         phrase!(
-            "nothing stops the rotation about that line or the translation along ",
+            "nothing prevents rotation about that line or translation along ",
             name
         ),
     )
@@ -186,9 +191,9 @@ fn common_normal(model: &Model, all: &Reactions, line: &Line) -> Explanation {
             " ",
             name_of(model, line),
             " at right angles",
-            all.and_couples("square to it")
+            all.and_couples("perpendicular to it")
         ),
-        "nothing stops the rotation about it or the translation along it",
+        "nothing prevents rotation about it or translation along it",
     )
 }
 
@@ -210,7 +215,7 @@ fn point_or_plane(model: &Model, all: &Reactions, at: &Plane) -> Explanation {
             all.and_couples(phrase!("about ", direction(model, &at.normal)))
         ),
         phrase!(
-            "nothing stops the rotation about any line through ",
+            "nothing prevents rotation about any line through ",
             place,
             " in ",
             plane
@@ -232,12 +237,12 @@ fn along_or_in_plane(
             name,
             " or in ",
             name_of_plane(model, at),
-            all.and_couples(phrase!("square to ", name))
+            all.and_couples(phrase!("perpendicular to ", name))
         ),
         phrase!(
-            "nothing stops the rotation about any line along ",
+            "nothing prevents rotation about any line along ",
             name,
-            " in that plane or the translation square to it"
+            " in that plane or translation perpendicular to it"
         ),
     )
 }
@@ -245,10 +250,10 @@ fn along_or_in_plane(
 /// `vertical` or `parallel to x`, and the translations that forces with that direction do not stop.
 fn parallel_words(model: &Model, along: &Unit<Vector3<f64>>) -> (Phrase, Phrase) {
     if is_vertical(model, along) {
-        ("vertical".into(), "the horizontal translations".into())
+        ("vertical".into(), "horizontal translation".into())
     } else {
         let name = direction(model, along);
-        let left = phrase!("the translations square to ", name);
+        let left = phrase!("translation perpendicular to ", name);
         (phrase!("parallel to ", name), left)
     }
 }
@@ -266,7 +271,7 @@ fn parallel_with_couples(
             how,
             stopping_nothing(all)
         ),
-        phrase!("nothing stops ", left),
+        phrase!("nothing prevents ", left),
     )
 }
 
@@ -279,12 +284,12 @@ fn parallel(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Expla
     };
     let couples = match (all.couples, &all.names) {
         (0, _) => Phrase::new(),
-        (_, Some(_)) => all.and_couples("square to that direction"),
+        (_, Some(_)) => all.and_couples("perpendicular to that direction"),
         (_, None) => ", and no couple acts about that direction".into(),
     };
     Explanation::new(
         phrase!(all.forces_that("are", "is"), " ", how, couples),
-        phrase!("nothing stops ", left, " or the rotation about ", turn),
+        phrase!("nothing prevents ", left, " or rotation about ", turn),
     )
 }
 
@@ -294,10 +299,10 @@ fn touching(model: &Model, all: &Reactions, line: &Line) -> Explanation {
             meet(model, all, &[line]),
             " ",
             name_of(model, line),
-            ", and the plane in which a force does so turns in step with its meeting point",
-            all.and_couples("square to it")
+            ", and the plane through the line and each force rotates in step with the point where they meet",
+            all.and_couples("perpendicular to it")
         ),
-        "nothing stops the rotation about that line or a screw that crosses it at a right angle",
+        "nothing prevents rotation about that line or a screw that crosses it at a right angle",
     )
 }
 
@@ -307,15 +312,15 @@ fn touching_at_infinity(model: &Model, all: &Reactions, along: &Unit<Vector3<f64
     Explanation::new(
         phrase!(
             all.forces_that("are", is),
-            " square to ",
+            " perpendicular to ",
             name,
             ", and ",
             no_line
         ),
         phrase!(
-            "nothing stops the translation along ",
+            "nothing prevents translation along ",
             name,
-            " or a screw square to it"
+            " or a screw perpendicular to it"
         ),
     )
 }
@@ -333,7 +338,7 @@ fn through_point(model: &Model, all: &Reactions, at: &nalgebra::Point3<f64>) -> 
     let pass = all.forces_that("pass", "passes");
     Explanation::new(
         phrase!(pass, " through ", place),
-        phrase!("nothing stops the rotation about any line through ", place),
+        phrase!("nothing prevents rotation about any line through ", place),
     )
 }
 
@@ -345,7 +350,7 @@ fn in_plane(model: &Model, all: &Reactions, at: &Plane) -> Explanation {
             name_of_plane(model, at),
             all.and_couples(phrase!("about ", direction(model, &at.normal)))
         ),
-        "nothing stops the rotation about any line of that plane or the translation square to it",
+        "nothing prevents rotation about any line of that plane or translation perpendicular to it",
     )
 }
 
@@ -363,7 +368,7 @@ fn on_regulus(model: &Model, all: &Reactions, regulus: &Regulus) -> Explanation 
             surface,
             couples
         ),
-        "nothing stops the rotation about any line of its other family",
+        "nothing prevents rotation about any line of its other family",
     )
 }
 
@@ -393,7 +398,7 @@ pub(super) fn quadric(model: &Model, quadric: &Quadric) -> Phrase {
             )
         }
         QuadricKind::Saddle { normals: [a, b] } => phrase!(
-            "the saddle (hyperbolic paraboloid) whose lines are square to ",
+            "the saddle (hyperbolic paraboloid) whose lines are perpendicular to ",
             direction(model, a),
             " and to ",
             direction(model, b)
@@ -401,9 +406,9 @@ pub(super) fn quadric(model: &Model, quadric: &Quadric) -> Phrase {
     }
 }
 
-/// `four motions are left`: what two reactions or one do not stop.
+/// `four motions remain`: what two reactions or one do not stop.
 pub(super) fn left(model: &Model, rank: usize) -> Phrase {
-    phrase!(count(model.space.motions() - rank), " motions are left")
+    phrase!(count(model.space.motions() - rank), " motions remain")
 }
 
 fn two_lines(model: &Model, all: &Reactions, first: &Line, second: &Line) -> Explanation {
@@ -444,10 +449,22 @@ fn one_line(model: &Model, all: &Reactions, line: &Line) -> Explanation {
 }
 
 fn one_couple(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Explanation {
-    let acts = all.couples_that("act", "acts");
-    let about = match model.space {
-        Space::Spatial => phrase!(" about ", direction(model, along)),
-        Space::Planar => Phrase::new(),
+    let premise = match (model.space, all.couples) {
+        (Space::Spatial, 1) => phrase!(
+            all.couples_that("act", "acts"),
+            " about ",
+            direction(model, along)
+        ),
+        (Space::Spatial, _) => phrase!(
+            all.couples_that("are couples", "is a couple"),
+            " about ",
+            direction(model, along)
+        ),
+        (Space::Planar, 1) => all.couples_that("are couples", "is a couple"),
+        (Space::Planar, _) => phrase!(
+            all.couples_that("are couples", "is a couple"),
+            " in the plane"
+        ),
     };
-    Explanation::new(phrase!(acts, about), left(model, 1))
+    Explanation::new(premise, left(model, 1))
 }

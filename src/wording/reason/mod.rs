@@ -8,9 +8,9 @@ mod wording;
 use super::geometry::line;
 use super::motion::{advance, whole_phrase};
 use super::name::{count, counted, listed};
-use super::phrase::{Phrase, phrase};
+use super::phrase::{Operator, Phrase, phrase};
 use crate::scene::Space;
-use crate::statics::{Diagnosis, Line, Meeting, Model, ReactionKind, Reason, SharedAxis};
+use crate::statics::{Diagnosis, Line, Meeting, Model, ReactionKind, Reason, SharedAxis, Symbol};
 
 /// What the reactions have in common and what follows from it.
 pub(super) struct Explanation {
@@ -50,7 +50,7 @@ impl Explanation {
     }
 }
 
-/// The reason as a sentence: `All six reactions meet the line through A and B: nothing stops the rotation
+/// The reason as a sentence: `All six reactions meet the line through A and B: nothing prevents rotation
 /// about it.`
 pub fn reason(model: &Model, diagnosis: &Diagnosis) -> Phrase {
     let words = explanation(model, diagnosis).joined(Ending::Colon);
@@ -86,7 +86,7 @@ pub(super) fn explanation(model: &Model, diagnosis: &Diagnosis) -> Explanation {
         Reason::NoReactions => Explanation::new(
             "there are no reactions",
             phrase!(
-                "nothing stops any of the ",
+                "nothing prevents any of the ",
                 count(model.space.motions()),
                 " motions"
             ),
@@ -107,33 +107,30 @@ pub(super) fn explanation(model: &Model, diagnosis: &Diagnosis) -> Explanation {
 
 fn held(model: &Model, diagnosis: &Diagnosis) -> Explanation {
     let counts = &diagnosis.counts;
-    let stopped = phrase!(
-        counted(counts.unknowns, "reaction"),
-        " stop all ",
-        count(model.space.motions()),
-        " motions"
-    );
-    if counts.redundancy == 0 {
-        return Explanation::new(
-            phrase!(
-                stopped,
-                ", and equilibrium decides each of them under any load"
-            ),
+    let reactions = counted(counts.unknowns, "reaction");
+    let motions = count(model.space.motions());
+    let prevented = phrase!(reactions, " prevent all ", motions, " motions; ");
+    match counts.redundancy {
+        0 => Explanation::new(
+            phrase!(prevented, "each follows from equilibrium under any load"),
             "",
-        );
+        ),
+        surplus => Explanation::new(phrase!(prevented, redundant(surplus)), ""),
     }
-    Explanation::new(phrase!(stopped, "; ", surplus(counts.redundancy)), "")
 }
 
-/// `one reaction more than equilibrium can separate (n − r = 1)`.
-pub(super) fn surplus(redundancy: usize) -> Phrase {
-    let plural = if redundancy == 1 { "" } else { "s" };
-    let number = count(redundancy);
+/// `one of them is redundant (n − r = 1)`.
+fn redundant(redundancy: usize) -> Phrase {
+    let is = if redundancy == 1 { "is" } else { "are" };
     phrase!(
-        number,
-        " reaction",
-        plural,
-        " more than equilibrium can separate (n \u{2212} r = ",
+        count(redundancy),
+        " of them ",
+        is,
+        " redundant (",
+        Symbol::plain("n"),
+        Operator::Minus,
+        Symbol::plain("r"),
+        Operator::Equals,
         redundancy,
         ")"
     )
@@ -146,26 +143,20 @@ fn meet_line(
     axis: Option<&SharedAxis>,
 ) -> Explanation {
     let name = line(model, &shared.point, &shared.direction);
-    let (premise, turn) = match (model.space, axis) {
-        (Space::Planar, _) => (
-            phrase!(all.forces_that("pass", "passes"), " through ", name),
-            "turn",
-        ),
-        (Space::Spatial, Some(axis)) => (meetings(all, axis, &name), "rotation"),
+    let premise = match (model.space, axis) {
+        (Space::Planar, _) => phrase!(all.forces_that("pass", "passes"), " through ", name),
+        (Space::Spatial, Some(axis)) => meetings(all, axis, &name),
         (Space::Spatial, None) => {
             let meet = families::meet(model, all, &[shared]);
-            (
-                phrase!(meet, " ", name, all.and_couples("square to it")),
-                "rotation",
-            )
+            phrase!(meet, " ", name, all.and_couples("perpendicular to it"))
         }
     };
-    Explanation::new(premise, phrase!("nothing stops the ", turn, " about it"))
+    Explanation::new(premise, "nothing prevents rotation about it")
 }
 
 fn meetings(all: &Reactions, axis: &SharedAxis, name: &Phrase) -> Phrase {
     if all.forces == 0 {
-        return phrase!(all.couples_that("are", "is"), " square to ", name);
+        return phrase!(all.couples_that("are", "is"), " perpendicular to ", name);
     }
     let has = |wanted: fn(&Meeting) -> bool| axis.meetings.iter().any(wanted);
     let crossing = has(|m| matches!(m, Meeting::At(_) | Meeting::Along));
@@ -186,7 +177,7 @@ fn meetings(all: &Reactions, axis: &SharedAxis, name: &Phrase) -> Phrase {
         words.push(phrase!(
             ", and ",
             all.couples_that("are", "is"),
-            " square to it"
+            " perpendicular to it"
         ));
     }
     words
@@ -219,15 +210,15 @@ fn several(model: &Model, diagnosis: &Diagnosis) -> Explanation {
         .map(|motion| whole_phrase(model, motion))
         .collect();
     let number = count(counts.freedom);
-    let (motion, is) = if counts.freedom == 1 {
-        ("motion", "is")
+    let remain = if counts.freedom == 1 {
+        "motion remains"
     } else {
-        ("motions", "are")
+        "motions remain"
     };
     let consequence = if left.len() <= 2 {
-        phrase!(number, " ", motion, " ", is, " left, ", listed(&left))
+        phrase!(number, " ", remain, ", ", listed(&left))
     } else {
-        phrase!(number, " ", motion, " ", is, " left")
+        phrase!(number, " ", remain)
     };
     Explanation::new(premise, consequence)
 }
@@ -328,7 +319,7 @@ impl Reactions {
         }
     }
 
-    /// `, and both couples are square to it`; nothing where there are no couples.
+    /// `, and both couples are perpendicular to it`; nothing where there are no couples.
     fn and_couples(&self, what: impl Into<Phrase>) -> Phrase {
         if self.couples == 0 {
             return Phrase::new();
@@ -362,12 +353,12 @@ mod tests {
     fn a_shared_line_is_named() {
         assert_eq!(
             said(samples::two_ball_joints()),
-            "All six reactions meet the line through A and B: nothing stops the rotation about it."
+            "All six reactions meet the line through A and B: nothing prevents rotation about it."
         );
         assert_eq!(
             said(samples::hinged_hatch()),
             "Only five reactions for six motions; all three forces meet the line through H along x, \
-             and both couples are square to it: nothing stops the rotation about it."
+             and both couples are perpendicular to it: nothing prevents rotation about it."
         );
     }
 
@@ -376,7 +367,7 @@ mod tests {
     fn a_free_screw_is_told_without_a_line() {
         let words = said(samples::free_screw());
         assert!(
-            words.starts_with("No line meets all six reactions, yet the body can turn about the z axis while advancing "),
+            words.starts_with("No line meets all six reactions, yet the body can rotate about the z axis while advancing "),
             "{words}"
         );
         assert!(words.ends_with("-handed: a free screw."), "{words}");
@@ -386,13 +377,13 @@ mod tests {
     fn parallel_and_concurrent_reactions_are_told() {
         assert_eq!(
             said(samples::vertical_links()),
-            "All six reactions are vertical: nothing stops the horizontal translations or the rotation \
+            "All six reactions are vertical: nothing prevents horizontal translation or rotation \
              about a vertical line."
         );
         assert_eq!(
             said(samples::three_cables()),
             "Only three reactions for six motions; all three reactions pass through (0, 0, 2) m: \
-             nothing stops the rotation about any line through (0, 0, 2) m."
+             nothing prevents rotation about any line through (0, 0, 2) m."
         );
     }
 
@@ -400,7 +391,7 @@ mod tests {
     fn planar_scenes_speak_of_points() {
         assert_eq!(
             said(samples::swinging_beam()),
-            "Only two reactions for three motions; both reactions pass through P: nothing stops the turn about it."
+            "Only two reactions for three motions; both reactions pass through P: nothing prevents rotation about it."
         );
     }
 
@@ -408,11 +399,11 @@ mod tests {
     fn held_bodies_say_what_equilibrium_can_do() {
         assert_eq!(
             said(samples::simple_beam()),
-            "Three reactions stop all three motions, and equilibrium decides each of them under any load."
+            "Three reactions prevent all three motions; each follows from equilibrium under any load."
         );
         assert_eq!(
             said(samples::fixed_and_propped()),
-            "Four reactions stop all three motions; one reaction more than equilibrium can separate (n \u{2212} r = 1)."
+            "Four reactions prevent all three motions; one of them is redundant (n \u{2212} r = 1)."
         );
     }
 }

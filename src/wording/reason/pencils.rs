@@ -14,7 +14,7 @@ fn pencil(model: &Model, pencil: &Pencil) -> Phrase {
         Pencil::Through(at) => {
             let plane = match is_vertical(model, &at.normal) {
                 true => "horizontal plane".into(),
-                false => phrase!("plane square to ", direction(model, &at.normal)),
+                false => phrase!("plane perpendicular to ", direction(model, &at.normal)),
             };
             phrase!("through ", point(model, &at.point), " in the ", plane)
         }
@@ -26,7 +26,7 @@ fn pencil(model: &Model, pencil: &Pencil) -> Phrase {
             phrase!("along ", name, " in ", name_of_plane(model, at))
         }
         Pencil::SquareTo(along) => {
-            phrase!("at infinity, square to ", direction(model, along))
+            phrase!("at infinity, perpendicular to ", direction(model, along))
         }
     }
 }
@@ -34,9 +34,9 @@ fn pencil(model: &Model, pencil: &Pencil) -> Phrase {
 fn free_about(model: &Model, axes: &Pencil) -> Phrase {
     match axes {
         Pencil::SquareTo(along) => {
-            phrase!("any translation square to ", direction(model, along))
+            phrase!("any translation perpendicular to ", direction(model, along))
         }
-        finite => phrase!("the rotation about any line ", pencil(model, finite)),
+        finite => phrase!("rotation about any line ", pencil(model, finite)),
     }
 }
 
@@ -53,10 +53,10 @@ pub(super) fn two_pencils(
         .collect();
     let couples = match carriers.iter().find_map(at_infinity) {
         Some(along) if are_square_to(model, all, along) => {
-            all.and_couples(phrase!("square to ", direction(model, along)))
+            all.and_couples(phrase!("perpendicular to ", direction(model, along)))
         }
         Some(along) => all.and_couples(phrase!(
-            "square to ",
+            "perpendicular to ",
             direction(model, along),
             " or in that pencil, at infinity"
         )),
@@ -70,7 +70,7 @@ pub(super) fn two_pencils(
             couples
         ),
         phrase!(
-            "nothing stops ",
+            "nothing prevents ",
             free_about(model, &axes[0]),
             " or ",
             free_about(model, &axes[1])
@@ -78,7 +78,7 @@ pub(super) fn two_pencils(
     )
 }
 
-/// The direction that a pencil of couples is square to; `None` of a pencil of lines.
+/// The direction that a pencil of couples is perpendicular to; `None` of a pencil of lines.
 fn at_infinity(pencil: &Pencil) -> Option<&Unit<Vector3<f64>>> {
     match pencil {
         Pencil::SquareTo(along) => Some(along),
@@ -86,7 +86,7 @@ fn at_infinity(pencil: &Pencil) -> Option<&Unit<Vector3<f64>>> {
     }
 }
 
-/// Whether every couple among some reactions is square to a direction.
+/// Whether every couple among some reactions is perpendicular to a direction.
 fn are_square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> bool {
     let members = all.members.iter().map(|member| &model.reactions[*member]);
     let mut couples = members.filter(|reaction| reaction.kind == ReactionKind::Couple);
@@ -97,7 +97,7 @@ pub(super) fn one_pencil(model: &Model, all: &Reactions, own: &Pencil) -> Explan
     let premise = match own {
         Pencil::SquareTo(along) => {
             let couples = all.couples_that("are", "is");
-            phrase!(couples, " square to ", direction(model, along))
+            phrase!(couples, " perpendicular to ", direction(model, along))
         }
         Pencil::Through(_) => phrase!(all.forces_that("pass", "passes"), " ", pencil(model, own)),
         Pencil::Along(_, at) => phrase!(

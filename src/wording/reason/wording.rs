@@ -58,17 +58,17 @@ fn one_freedom() {
         (
             &line,
             "All six reactions meet the line through r0, r2, r3 and r4 or are parallel to it: nothing \
-             stops the rotation about it.",
+             prevents rotation about it.",
         ),
         (
             &level,
-            "All six reactions are horizontal and so lie in parallel planes: nothing stops the \
+            "All six reactions are horizontal and so lie in parallel planes: nothing prevents \
              translation along z (vertical).",
         ),
         (
             &complex,
-            "No line meets all six reactions, yet the body can turn about the line through r3 and r4 \
-             while advancing 1 m per radian (6.283 m per turn), right-handed: a free screw.",
+            "No line meets all six reactions, yet the body can rotate about the line through r3 and r4 \
+             while advancing 1 m per radian (6.283 m per revolution), right-handed: a free screw.",
         ),
     ]);
 }
@@ -114,54 +114,54 @@ fn two_freedoms() {
         (
             &skew,
             "Only four reactions for six motions; all four reactions meet both the line through r0, r2 \
-             and r3 and the line through (1, 0, 1) m along y: nothing stops the rotation about either \
-             of them or the screws that mix the two.",
+             and r3 and the line through (1, 0, 1) m along y: nothing prevents rotation about either \
+             of them or screws that combine the two.",
         ),
         (
             &square,
             "Only four reactions for six motions; all four reactions meet the line through r0, r1, r2 \
-             and r3 and are square to (0, 0.6, 0.8): nothing stops the rotation about that line or the \
+             and r3 and are perpendicular to (0, 0.6, 0.8): nothing prevents rotation about that line or \
              translation along (0, 0.6, 0.8).",
         ),
         (
             &shaft,
             "Only four reactions for six motions; all four reactions meet the line through r0 and r2 at \
-             right angles: nothing stops the rotation about it or the translation along it.",
+             right angles: nothing prevents rotation about it or translation along it.",
         ),
         (
             &universal,
             "Only four reactions for six motions; all three forces pass through r0, and the one couple \
-             is about z (vertical): nothing stops the rotation about any line through r0 in the \
+             is about z (vertical): nothing prevents rotation about any line through r0 in the \
              horizontal plane through r0.",
         ),
         (
             &flat,
             "Only four reactions for six motions; all four reactions pass through r0 or lie in the \
-             horizontal plane through r0: nothing stops the rotation about any line through r0 in the \
+             horizontal plane through r0: nothing prevents rotation about any line through r0 in the \
              horizontal plane through r0.",
         ),
         (
             &along,
             "Only four reactions for six motions; all four reactions are parallel to x or in the \
-             horizontal plane through r0: nothing stops the rotation about any line along x in that \
-             plane or the translation square to it.",
+             horizontal plane through r0: nothing prevents rotation about any line along x in that \
+             plane or translation perpendicular to it.",
         ),
         (
             &pressed,
-            "Only four reactions for six motions; all three forces are vertical, and couples stop no \
-             translation: nothing stops the horizontal translations.",
+            "Only four reactions for six motions; all three forces are vertical, and couples prevent no \
+             translation: nothing prevents horizontal translation.",
         ),
         (
             &touching,
             "Only four reactions for six motions; all four reactions meet the line through r0, r1, r2 \
-             and r3, and the plane in which a force does so turns in step with its meeting point: \
-             nothing stops the rotation about that line or a screw that crosses it at a right angle.",
+             and r3, and the plane through the line and each force rotates in step with the point where they meet: \
+             nothing prevents rotation about that line or a screw that crosses it at a right angle.",
         ),
         (
             &distant,
-            "Only four reactions for six motions; all four reactions are square to z (vertical), and no \
-             line meets all four reactions: nothing stops the translation along z (vertical) or a screw \
-             square to it.",
+            "Only four reactions for six motions; all four reactions are perpendicular to z (vertical), and no \
+             line meets all four reactions: nothing prevents translation along z (vertical) or a screw \
+             perpendicular to it.",
         ),
         (
             &screws,
@@ -191,43 +191,43 @@ fn three_freedoms() {
     assert_said(&[
         (
             &star,
-            "Only three reactions for six motions; all three reactions pass through r0: nothing stops \
-             the rotation about any line through r0.",
+            "Only three reactions for six motions; all three reactions pass through r0: nothing prevents \
+             rotation about any line through r0.",
         ),
         (
             &plane,
             "Only three reactions for six motions; both forces lie in the horizontal plane through r0, \
-             and the one couple is about z (vertical): nothing stops the rotation about any line of \
-             that plane or the translation square to it.",
+             and the one couple is about z (vertical): nothing prevents rotation about any line of \
+             that plane or translation perpendicular to it.",
         ),
         (
             &parallel,
             "Only three reactions for six motions; both forces are vertical, and no couple acts about \
-             that direction: nothing stops the horizontal translations or the rotation about a vertical \
+             that direction: nothing prevents horizontal translation or rotation about a vertical \
              line.",
         ),
         (
             &couples,
-            "Only three reactions for six motions; all three reactions are couples, which stop no \
-             translation: nothing stops the three translations.",
+            "Only three reactions for six motions; all three reactions are couples, which prevent no \
+             translation: nothing prevents the three translations.",
         ),
         (
             &saddle,
             "Only three reactions for six motions; all three reactions belong to one family of straight \
-             lines on the saddle (hyperbolic paraboloid) whose lines are square to y and to x: nothing \
-             stops the rotation about any line of its other family.",
+             lines on the saddle (hyperbolic paraboloid) whose lines are perpendicular to y and to x: nothing \
+             prevents rotation about any line of its other family.",
         ),
         (
             &hyperboloid,
             "Only three reactions for six motions; all three reactions belong to one family of straight \
              lines on the hyperboloid along z (vertical) with centre (0, 0, 0) m and waist radius 1 m: \
-             nothing stops the rotation about any line of its other family.",
+             nothing prevents rotation about any line of its other family.",
         ),
         (
             &pencils,
             "Only three reactions for six motions; all three reactions run through r0 in the horizontal \
-             plane or through r2 in the plane square to y: nothing stops the rotation about any line \
-             through r0 in the plane square to y or the rotation about any line through r2 in the \
+             plane or through r2 in the plane perpendicular to y: nothing prevents rotation about any line \
+             through r0 in the plane perpendicular to y or rotation about any line through r2 in the \
              horizontal plane.",
         ),
     ]);
@@ -245,41 +245,41 @@ fn four_freedoms_and_more() {
         (
             &pencil,
             "Only two reactions for six motions; both reactions pass through r0 in the horizontal \
-             plane: four motions are left.",
+             plane: four motions remain.",
         ),
         (
             &parallel,
             "Only two reactions for six motions; both reactions act along the vertical in the plane \
-             through r0 square to y: four motions are left.",
+             through r0 perpendicular to y: four motions remain.",
         ),
         (
             &couples,
-            "Only two reactions for six motions; both couples are square to z (vertical): four motions \
-             are left.",
+            "Only two reactions for six motions; both couples are perpendicular to z (vertical): four motions \
+             remain.",
         ),
         (
             &skew,
             "Only two reactions for six motions; both reactions act along the line through r1 along y \
-             or the vertical line through r0, which do not meet: four motions are left.",
+             or the vertical line through r0, which do not meet: four motions remain.",
         ),
         (
             &wrench,
             "Only two reactions for six motions; the one force acts along the vertical line through r0, \
-             and the one couple is about (0.7071, 0, 0.7071): four motions are left.",
+             and the one couple is about (0.7071, 0, 0.7071): four motions remain.",
         ),
         (
             &line,
             "Only two reactions for six motions; both reactions act along the line through r0 and r1: \
-             five motions are left.",
+             five motions remain.",
         ),
         (
             &[Couple(Z)],
             "Only one reaction for six motions; the one couple acts about z (vertical): five motions \
-             are left.",
+             remain.",
         ),
         (
             &[],
-            "There are no reactions: nothing stops any of the six motions.",
+            "There are no reactions: nothing prevents any of the six motions.",
         ),
     ]);
 }

@@ -309,12 +309,12 @@ fn motions_held_alike_are_counted() {
     };
     let (all, said) = ties("Fixed(name: \"A\", at: (0, 0))");
     assert_eq!(all, 3);
-    assert_eq!(said, "Held equally against every motion; singular value 1.");
+    assert_eq!(
+        said,
+        "Equally well constrained against every motion; singular value 1."
+    );
     let (one, said) =
         ties("Pin(name: \"A\", at: (0, 0)), Roller(name: \"B\", at: (1, 0), normal: (0, 1))");
     assert_eq!(one, 1);
-    assert!(
-        said.to_string().starts_with("Held least against: "),
-        "{said}"
-    );
+    assert!(said.to_string().starts_with("Weakest against "), "{said}");
 }

@@ -70,14 +70,14 @@ fn a_ladder_needs_the_friction_of_its_slope() {
         let said = wording::one_way(&model, &found.cases[0]);
         assert!(
             said.to_string()
-                .contains("Friction needs a coefficient of at least"),
+                .contains("Required coefficient of friction: at least"),
             "{said}"
         );
         let limit = wording::every_load(&model, &found);
         assert!(
             limit
                 .to_string()
-                .contains("Friction at F is taken here as strong as it needs to be"),
+                .contains("Friction at F is assumed to be as large as required"),
             "{limit}"
         );
     }
@@ -382,7 +382,7 @@ fn a_cabinet_on_a_step_asks_for_more_friction_than_there_is() {
     let said = wording::one_way(&model, &found.cases[0]);
     assert!(
         said.to_string()
-            .contains("with the same coefficient at A and B equilibrium needs at least 7.01"),
+            .contains("with the same coefficient at A and B equilibrium requires at least 7.01"),
         "{said}"
     );
 }
@@ -431,6 +431,6 @@ fn without_a_push_no_friction_is_enough() {
     assert_eq!(case.common_friction, Some(f64::INFINITY));
     assert_eq!(
         wording::one_way(&model, case),
-        "Not held: no coefficient of friction at A and B, however large, gives equilibrium."
+        "This load is not carried: no coefficient of friction at A and B, however large, gives equilibrium."
     );
 }

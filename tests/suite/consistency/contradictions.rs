@@ -160,7 +160,7 @@ impl Report<'_> {
         let remarks = wording::remarks(self.study.model(), self.study.diagnosis());
         let said = remarks
             .iter()
-            .any(|remark| remark.to_string().contains("singular values show rank"));
+            .any(|remark| remark.to_string().contains("singular values give rank"));
         ask(
             differ == said,
             "the two ranks differ without a word, or agree with one",
