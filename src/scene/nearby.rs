@@ -11,7 +11,7 @@ impl Scene {
     /// The same scene counted from a datum of its own, where it is counted from the origin and lies far from it.
     ///
     /// `None` where the scene stays as it is; also where its text would not be a whole scene, which then shows elsewhere.
-    pub(crate) fn from_own_datum(&self) -> Option<Self> {
+    pub(crate) fn counted_nearby(&self) -> Option<Self> {
         if !self.datum.is_origin() || self.is_near() {
             return None;
         }

@@ -176,7 +176,7 @@ impl Model {
     /// # Errors
     /// A [`ModelError`] for the first fault found; none for a scene that reading has accepted.
     pub fn new(scene: &Scene) -> Result<Self, ModelError> {
-        match scene.from_own_datum() {
+        match scene.counted_nearby() {
             Some(nearby) => Self::laid_out(&nearby),
             None => Self::laid_out(scene),
         }

@@ -78,7 +78,7 @@ impl Study {
     /// # Errors
     /// A [`ModelError`] where the scene makes no model.
     pub fn new(scene: Scene) -> Result<Self, ModelError> {
-        let scene = scene.from_own_datum().unwrap_or(scene);
+        let scene = scene.counted_nearby().unwrap_or(scene);
         let model = Model::new(&scene)?;
         Ok(Self::of(scene, model))
     }
