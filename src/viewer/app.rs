@@ -17,7 +17,6 @@ use super::display;
 use super::keys::KeysPlugin;
 use super::labels::LabelsPlugin;
 use super::library::{self, LibraryPlugin};
-use super::making::MakingPlugin;
 use super::panels::PanelsPlugin;
 use super::playback::PlaybackPlugin;
 use super::redraw::RedrawPlugin;
@@ -151,7 +150,6 @@ impl Plugin for ViewerPlugin {
             KeysPlugin,
             LabelsPlugin,
             LibraryPlugin,
-            MakingPlugin::default(),
             PanelsPlugin,
             PlaybackPlugin,
             SkinPlugin,

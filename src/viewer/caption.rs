@@ -4,8 +4,8 @@ use bevy_egui::egui::text::LayoutJob;
 use bevy_egui::egui::{self, Align, FontId, Layout, RichText, Ui};
 
 use super::intent::{
-    CameraIntent, Intent, LinkIntent, MakingIntent, Panel, PanelIntent, PlaybackIntent,
-    SceneIntent, Step, StudyIntent,
+    CameraIntent, Intent, LinkIntent, Panel, PanelIntent, PlaybackIntent, SceneIntent, Step,
+    StudyIntent,
 };
 use super::rich;
 use super::skin::{BOLD, colour32};
@@ -117,13 +117,6 @@ fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
     if let Some(trial) = &caption.trial {
         ui.horizontal_wrapped(|ui| {
             ui.label(rich::line(trial, &FontId::proportional(18.0), colour));
-            if ui
-                .button("Keep it")
-                .on_hover_text("as a support of the scene")
-                .clicked()
-            {
-                intents.push(Intent::Making(MakingIntent::KeepLink));
-            }
             if ui.button("Take it away").on_hover_text("Delete").clicked() {
                 intents.push(Intent::Link(LinkIntent::Drop));
             }
@@ -236,12 +229,6 @@ fn doors_ui(ui: &mut Ui, caption: &Caption) -> Vec<Intent> {
         "Ledger",
         "L",
         Intent::Panel(PanelIntent::Toggle(Panel::Ledger)),
-    );
-    word(
-        ui,
-        "Add",
-        "I",
-        Intent::Panel(PanelIntent::Toggle(Panel::Add)),
     );
     word(
         ui,

@@ -229,11 +229,6 @@ impl ShownMut<'_> {
         self.study(study);
     }
 
-    /// Says where the scene is kept from now on.
-    pub(crate) fn move_to(&mut self, source: Source) {
-        self.written.0 = self.written.0.clone().kept_in(source);
-    }
-
     /// The link on trial as an edited scene would have it, if its place is still there.
     fn link_in(&self, scene: &Scene) -> Option<(Eye, Coordinates)> {
         let measured = |scene: &Scene| (scene.units, scene.space, scene.datum);

@@ -1,13 +1,17 @@
 //! A link drawn by hand: pressed on the body, dragged to the ground, and counted at once.
 
+mod aim;
+
+use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
+use bevy::window::PrimaryWindow;
+use bevy_egui::input::EguiWantsInput;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 use nalgebra::Point3;
 
 use super::camera::{FreeArea, WindowCamera};
 use super::intent::{CloseAll, LinkIntent, add_messages};
 use super::panels::PanelSystems;
-use super::pointer::Pointer;
 use super::redraw::FramesToDraw;
 use super::shown::ShownMut;
 use super::skin::colour32;
@@ -16,6 +20,7 @@ use super::state::{Look, Playback, Shown, Source, ViewerSystems};
 use crate::repair::{AddedLink, Drawable, Eye};
 use crate::scene::Coordinates;
 use crate::theme::Theme;
+use aim::Aim;
 
 /// Draws links from the body to the ground.
 pub(crate) struct TrialPlugin;
@@ -84,6 +89,33 @@ fn follow_intents(
     }
     if closed.read().count() > 0 {
         drawing.stop();
+    }
+}
+
+/// Where the pointer is, and what it may act on.
+#[derive(SystemParam)]
+struct Pointer<'w, 's> {
+    window: Option<Single<'w, 's, &'static Window, With<PrimaryWindow>>>,
+    camera: Option<Single<'w, 's, (&'static Camera, &'static GlobalTransform), With<WindowCamera>>>,
+    frame: Option<Res<'w, StageFrame>>,
+    buttons: Res<'w, ButtonInput<MouseButton>>,
+    egui: Option<Res<'w, EguiWantsInput>>,
+    free: Res<'w, FreeArea>,
+}
+
+impl Pointer<'_, '_> {
+    /// The line of sight through the pointer; `None` over panels.
+    fn aim(&self) -> Option<Aim<'_>> {
+        let at = self.window.as_ref()?.cursor_position()?;
+        let wanted = self
+            .egui
+            .as_ref()
+            .is_some_and(|egui| egui.wants_pointer_input() || egui.is_popup_open());
+        if wanted || !self.free.0.contains(at) {
+            return None;
+        }
+        let (camera, place) = **self.camera.as_ref()?;
+        Aim::through(at, camera, place, self.frame.as_deref()?)
     }
 }
 
