@@ -13,6 +13,7 @@ mod raster;
 mod structure;
 mod subset;
 mod svg;
+mod trace;
 
 #[cfg(feature = "films")]
 pub use film::mp4;

@@ -4,10 +4,10 @@ use thiserror::Error;
 use tiny_skia::{
     FillRule, LineCap, LineJoin, Paint, Path, PathBuilder, Pixmap, StrokeDash, Transform,
 };
-use ttf_parser::OutlineBuilder;
 
 use super::font;
-use super::items::{Drawing, Item, Outline, SLANT, Shape, Step, Stroke, Text};
+use super::items::{Drawing, Item, Outline, SLANT, Shape, Stroke, Text};
+use super::trace::{Letter, Pen};
 use crate::theme::Colour;
 
 /// Why a drawing has no image.
@@ -131,52 +131,51 @@ fn pen(stroke: &Stroke) -> tiny_skia::Stroke {
 
 fn path(outline: &Outline) -> Option<Path> {
     let mut builder = PathBuilder::new();
-    match outline {
-        Outline::Circle { centre, radius } => {
-            builder.push_circle(centre[0] as f32, centre[1] as f32, *radius as f32);
-        }
-        Outline::Lines(lines) => {
-            for line in lines {
-                if let Some([x, y]) = line.points.first() {
-                    builder.move_to(*x as f32, *y as f32);
-                }
-                for step in line.steps() {
-                    match step {
-                        Step::Straight([x, y]) => builder.line_to(x as f32, y as f32),
-                        Step::Curve([a, b], [c, d], [x, y]) => builder
-                            .cubic_to(a as f32, b as f32, c as f32, d as f32, x as f32, y as f32),
-                    }
-                }
-                if line.closed {
-                    builder.close();
-                }
-            }
-        }
-    }
+    outline.trace(&mut builder);
     builder.finish()
 }
 
+impl Pen for PathBuilder {
+    fn move_to(&mut self, [x, y]: [f32; 2]) {
+        self.move_to(x, y);
+    }
+
+    fn line_to(&mut self, [x, y]: [f32; 2]) {
+        self.line_to(x, y);
+    }
+
+    fn quad_to(&mut self, [a, b]: [f32; 2], [x, y]: [f32; 2]) {
+        self.quad_to(a, b, x, y);
+    }
+
+    fn cubic_to(&mut self, [[a, b], [c, d]]: [[f32; 2]; 2], [x, y]: [f32; 2]) {
+        self.cubic_to(a, b, c, d, x, y);
+    }
+
+    fn close(&mut self) {
+        self.close();
+    }
+}
+
 fn paint_text(pixmap: &mut Pixmap, text: &Text, to_pixels: Transform) {
-    let mut letters = Letters(PathBuilder::new(), Transform::identity());
+    let mut path = PathBuilder::new();
     for (run, [x, y]) in text.placed() {
         let scale = run.size(text.size) / font::units(text.weight);
         let lean = if run.is_italic { SLANT } else { 0.0 };
         let mut x = x;
         for letter in run.text.chars() {
-            letters.1 = Transform::from_row(
-                scale as f32,
-                0.0,
-                (scale * lean) as f32,
-                -scale as f32,
-                x as f32,
-                y as f32,
-            );
-            font::outline(letter, text.weight, &mut letters);
+            let mut traced = Letter {
+                pen: &mut path,
+                at: [x, y],
+                scale,
+                lean,
+            };
+            font::outline(letter, text.weight, &mut traced);
             let mut one = [0; 4];
             x += font::advance(letter.encode_utf8(&mut one), text.weight) * run.size(text.size);
         }
     }
-    if let Some(path) = letters.0.finish() {
+    if let Some(path) = path.finish() {
         pixmap.fill_path(
             &path,
             &paint(text.colour),
@@ -184,43 +183,6 @@ fn paint_text(pixmap: &mut Pixmap, text: &Text, to_pixels: Transform) {
             to_pixels,
             None,
         );
-    }
-}
-
-/// Outlines of letters, each moved to its place.
-struct Letters(PathBuilder, Transform);
-
-impl Letters {
-    fn at(&self, x: f32, y: f32) -> (f32, f32) {
-        let t = &self.1;
-        (t.sx * x + t.tx, t.sy * y + t.ty)
-    }
-}
-
-impl OutlineBuilder for Letters {
-    fn move_to(&mut self, x: f32, y: f32) {
-        let (x, y) = self.at(x, y);
-        self.0.move_to(x, y);
-    }
-
-    fn line_to(&mut self, x: f32, y: f32) {
-        let (x, y) = self.at(x, y);
-        self.0.line_to(x, y);
-    }
-
-    fn quad_to(&mut self, x1: f32, y1: f32, x: f32, y: f32) {
-        let ((x1, y1), (x, y)) = (self.at(x1, y1), self.at(x, y));
-        self.0.quad_to(x1, y1, x, y);
-    }
-
-    fn curve_to(&mut self, x1: f32, y1: f32, x2: f32, y2: f32, x: f32, y: f32) {
-        let ((x1, y1), (x2, y2)) = (self.at(x1, y1), self.at(x2, y2));
-        let (x, y) = self.at(x, y);
-        self.0.cubic_to(x1, y1, x2, y2, x, y);
-    }
-
-    fn close(&mut self) {
-        self.0.close();
     }
 }
 

@@ -5,10 +5,10 @@ use krilla::geom::{Path, PathBuilder, Point, Transform};
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
-use ttf_parser::OutlineBuilder;
 
 use super::super::font::{self, Weight};
-use super::super::items::{self, Item, Outline, Run, Shape, Step, Text};
+use super::super::items::{self, Item, Outline, Run, Shape, Text};
+use super::super::trace::{Letter, Pen};
 use crate::printable::is_printable;
 use crate::theme::Colour;
 
@@ -104,7 +104,15 @@ fn boxes(text: &str, [x, y]: [f64; 2], size: f64, weight: Weight) -> Vec<Path> {
         .filter(|(_, letter)| !font::has_letter(*letter, weight));
     let boxes = lacking.filter_map(|(start, letter)| {
         let before = font::advance(&text[..start], weight) * size;
-        Traced::letter(letter, weight, [x + before, y], size)
+        let mut path = PathBuilder::new();
+        let mut traced = Letter {
+            pen: &mut path,
+            at: [x + before, y],
+            scale: size / font::units(weight),
+            lean: 0.0,
+        };
+        font::outline(letter, weight, &mut traced);
+        path.finish()
     });
     boxes.collect()
 }
@@ -157,100 +165,31 @@ fn rgb(Colour(red, green, blue): Colour) -> rgb::Color {
     rgb::Color::new(red, green, blue)
 }
 
-/// Length of the handles of a quarter circle of radius 1, for the least radial error (common knowledge: 4/3·(√2 − 1)).
-const HANDLE: f64 = 0.552_284_75;
-
 /// `None` for an outline without any length.
 fn path(outline: &Outline) -> Option<Path> {
     let mut path = PathBuilder::new();
-    match outline {
-        Outline::Circle { centre, radius } => trace_circle(&mut path, *centre, *radius),
-        Outline::Lines(lines) => {
-            for line in lines {
-                if let Some([x, y]) = line.points.first() {
-                    path.move_to(*x as f32, *y as f32);
-                }
-                for step in line.steps() {
-                    match step {
-                        Step::Straight([x, y]) => path.line_to(x as f32, y as f32),
-                        Step::Curve([a, b], [c, d], [x, y]) => path
-                            .cubic_to(a as f32, b as f32, c as f32, d as f32, x as f32, y as f32),
-                    }
-                }
-                if line.closed {
-                    path.close();
-                }
-            }
-        }
-    }
+    outline.trace(&mut path);
     path.finish()
 }
 
-fn trace_circle(path: &mut PathBuilder, [x, y]: [f64; 2], radius: f64) {
-    let at = |dx: f64, dy: f64| ((x + dx * radius) as f32, (y + dy * radius) as f32);
-    let (start_x, start_y) = at(1.0, 0.0);
-    path.move_to(start_x, start_y);
-    let mut way = (1.0, 0.0);
-    for _ in 0..4 {
-        let next: (f64, f64) = (-way.1, way.0);
-        let (x1, y1) = at(way.0 + HANDLE * next.0, way.1 + HANDLE * next.1);
-        let (x2, y2) = at(next.0 + HANDLE * way.0, next.1 + HANDLE * way.1);
-        let (x, y) = at(next.0, next.1);
-        path.cubic_to(x1, y1, x2, y2, x, y);
-        way = next;
-    }
-    path.close();
-}
-
-/// The outline of a glyph, placed and scaled.
-struct Traced {
-    path: PathBuilder,
-    at: [f64; 2],
-    scale: f64,
-}
-
-impl Traced {
-    fn letter(letter: char, weight: Weight, at: [f64; 2], size: f64) -> Option<Path> {
-        let mut traced = Self {
-            path: PathBuilder::new(),
-            at,
-            scale: size / font::units(weight),
-        };
-        font::outline(letter, weight, &mut traced);
-        traced.path.finish()
+impl Pen for PathBuilder {
+    fn move_to(&mut self, [x, y]: [f32; 2]) {
+        self.move_to(x, y);
     }
 
-    /// A point of the glyph, whose y points up, on the page.
-    fn place(&self, x: f32, y: f32) -> (f32, f32) {
-        let along = self.at[0] + f64::from(x) * self.scale;
-        let down = self.at[1] - f64::from(y) * self.scale;
-        (along as f32, down as f32)
-    }
-}
-
-impl OutlineBuilder for Traced {
-    fn move_to(&mut self, x: f32, y: f32) {
-        let (x, y) = self.place(x, y);
-        self.path.move_to(x, y);
+    fn line_to(&mut self, [x, y]: [f32; 2]) {
+        self.line_to(x, y);
     }
 
-    fn line_to(&mut self, x: f32, y: f32) {
-        let (x, y) = self.place(x, y);
-        self.path.line_to(x, y);
+    fn quad_to(&mut self, [a, b]: [f32; 2], [x, y]: [f32; 2]) {
+        self.quad_to(a, b, x, y);
     }
 
-    fn quad_to(&mut self, x1: f32, y1: f32, x: f32, y: f32) {
-        let ((x1, y1), (x, y)) = (self.place(x1, y1), self.place(x, y));
-        self.path.quad_to(x1, y1, x, y);
-    }
-
-    fn curve_to(&mut self, x1: f32, y1: f32, x2: f32, y2: f32, x: f32, y: f32) {
-        let ((x1, y1), (x2, y2)) = (self.place(x1, y1), self.place(x2, y2));
-        let (x, y) = self.place(x, y);
-        self.path.cubic_to(x1, y1, x2, y2, x, y);
+    fn cubic_to(&mut self, [[a, b], [c, d]]: [[f32; 2]; 2], [x, y]: [f32; 2]) {
+        self.cubic_to(a, b, c, d, x, y);
     }
 
     fn close(&mut self) {
-        self.path.close();
+        self.close();
     }
 }
