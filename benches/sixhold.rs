@@ -13,9 +13,8 @@ mod writing;
 
 use clock::{Criterion, ProcessorTime};
 use criterion::{criterion_group, criterion_main};
-use sixhold::document::{Styles, terminal};
 use sixhold::report::Report;
-use sixhold::report::paper::{Paper, document};
+use sixhold::report::text::{self, Styles};
 use sixhold::scene::{self, builtin};
 use sixhold::statics::{ExactRank, Model, NumericRank, ReactionMatrix, Tolerance};
 use sixhold::study::Study;
@@ -122,14 +121,7 @@ fn report(text: &str) -> String {
         study: &study,
         case: None,
     };
-    let paper = Paper {
-        report,
-        figure: None,
-        is_worked: false,
-        has_details: true,
-        digits: 4,
-    };
-    terminal(&document(&paper), &Styles::default())
+    text::text(&report, &Styles::default())
 }
 
 criterion_group!(

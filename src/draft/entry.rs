@@ -2,6 +2,7 @@
 //!
 //! `B`, `0.6, 0, 0.4`, `600 mm, 0, 40 cm` are positions; `along y`, `-z`, `0, 1, 1`, `towards C`, `30 deg` directions.
 
+use super::decimal::tidy;
 use crate::scene::{Coordinates, Direction, Place, Scene, Space};
 
 /// What was typed cannot be read.
@@ -212,11 +213,6 @@ fn parts(typed: &str) -> impl Iterator<Item = &str> {
     let inside = inside.strip_prefix('(').unwrap_or(inside);
     let inside = inside.strip_suffix(')').unwrap_or(inside);
     inside.split([',', ';']).map(str::trim)
-}
-
-/// The shortest decimal within rounding of a product of two decimals.
-fn tidy(x: f64) -> f64 {
-    format!("{x:.12e}").parse().unwrap_or(x)
 }
 
 #[cfg(test)]

@@ -262,7 +262,7 @@ impl Thing {
 }
 
 /// A load in a word.
-pub(crate) fn load_word(load: &Load) -> &'static str {
+pub fn load_word(load: &Load) -> &'static str {
     match load {
         Load::Force { .. } => "force",
         Load::Couple { .. } => "couple",
@@ -272,7 +272,7 @@ pub(crate) fn load_word(load: &Load) -> &'static str {
 }
 
 /// A shape in a word.
-pub(crate) fn shape_word(shape: &Shape) -> &'static str {
+pub fn shape_word(shape: &Shape) -> &'static str {
     match shape {
         Shape::BentBar(_) => "bent bar",
         Shape::Plate(_) => "plate",

@@ -1,5 +1,6 @@
 //! What a dragged place comes to rest at: points, ends, corners, middles, edges, or the grid.
 
+use super::decimal::tidy;
 use super::place::{Handle, Thing};
 use crate::scene::{Coordinates, Place, Scene, Shape};
 
@@ -127,6 +128,15 @@ pub fn free(scene: &Scene, position: [f64; 3], step: f64) -> AtRest {
     }
 }
 
+/// A place at whole steps of the grid.
+pub fn fixed(scene: &Scene, position: [f64; 3], step: f64) -> AtRest {
+    AtRest {
+        place: written(scene, position),
+        position,
+        rest: Rest::Grid(step),
+    }
+}
+
 /// A step of the grid that can be told apart when so long a length is a hand's breadth on screen: a fortieth of it or less, as 1,
 /// 2 or 5 times a power of ten.
 pub fn grid_step(length: f64) -> f64 {
@@ -166,13 +176,8 @@ fn on_edge([a, b]: [[f64; 3]; 2], position: [f64; 3], step: f64) -> [f64; 3] {
 }
 
 /// The nearest multiple of a step, as the decimal that it is.
-fn on_grid(x: f64, step: f64) -> f64 {
+pub fn on_grid(x: f64, step: f64) -> f64 {
     tidy((x / step).round() * step)
-}
-
-/// The shortest decimal within rounding of sums and products of decimals.
-fn tidy(x: f64) -> f64 {
-    format!("{x:.9e}").parse::<f64>().unwrap_or(x) + 0.0
 }
 
 fn written(scene: &Scene, at: [f64; 3]) -> Place {

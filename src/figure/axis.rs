@@ -1,13 +1,12 @@
 //! The line that all reactions meet: dash-dot through the scene, with beads where they meet it.
 
-use nalgebra::Point3;
-
 use super::pens::VALUE;
 use super::sketch::{Label, Sketch, step, unit, way};
 use super::stage::Stage;
 use crate::drawing::{Line, Run};
 use crate::motion::Selection;
-use crate::statics::{Meeting, ReactionKind, SharedAxis};
+use crate::portrayal::Axis;
+use crate::statics::{ReactionKind, SharedAxis};
 
 /// How far the line goes beyond body and supports, relative to their size.
 const BEYOND: f64 = 0.16;
@@ -33,23 +32,15 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     }
 }
 
-/// Ends of the drawn part of the axis.
-pub(super) fn ends(stage: &Stage, axis: &SharedAxis) -> [Point3<f64>; 2] {
-    let size = (stage.bounds[1] - stage.bounds[0]).norm();
-    let along = |point: &Point3<f64>| (point - axis.point).dot(&axis.direction);
-    let supports = stage.study.model().supports.iter();
-    let points = stage
-        .solids
-        .iter()
-        .flat_map(|solid| solid.positions.iter())
-        .chain(supports.map(|support| &support.point));
-    let (low, high) = points
-        .map(along)
-        .fold((0.0_f64, 0.0_f64), |(low, high), t| {
-            (low.min(t), high.max(t))
-        });
-    [low - BEYOND * size, high + BEYOND * size]
-        .map(|t| axis.point + axis.direction.into_inner() * t)
+/// The axis as it is drawn in space.
+fn portrayed(stage: &Stage, axis: &SharedAxis) -> Axis {
+    let solids = stage.solids.iter();
+    let body = solids.flat_map(|solid| solid.positions.iter());
+    Axis::shared(stage.study.model(), axis, body)
+}
+
+fn beyond(stage: &Stage) -> f64 {
+    BEYOND * (stage.bounds[1] - stage.bounds[0]).norm()
 }
 
 fn label(stage: &Stage, text: &str, anchor: [f64; 2], prefer: [f64; 2]) -> Label {
@@ -65,18 +56,16 @@ fn label(stage: &Stage, text: &str, anchor: [f64; 2], prefer: [f64; 2]) -> Label
 }
 
 fn draw_line(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
-    let ends = ends(stage, axis);
+    let axis = portrayed(stage, axis);
+    let ends = axis.ends(beyond(stage));
     let spots = ends.map(|end| stage.at(&end));
     sketch.line("axis", spots, stage.pens.axis_edge());
     sketch.line("axis", spots, stage.pens.axis);
     let whole = (ends[1] - ends[0]).norm();
     let mut beads: Vec<[f64; 2]> = Vec::new();
-    for meeting in &axis.meetings {
-        let Meeting::At(point) = meeting else {
-            continue;
-        };
-        let along = (point - ends[0]).dot(&axis.direction);
-        let spot = stage.at(point);
+    for bead in &axis.beads {
+        let along = (bead.at - ends[0]).dot(&axis.line.direction);
+        let spot = stage.at(&bead.at);
         let new = beads
             .iter()
             .all(|bead| super::sketch::length(way(*bead, spot)) > 1.0);

@@ -9,7 +9,7 @@ use super::stretch::Stretch;
 use crate::scene::solid::Edge;
 
 /// A line of a support, projected, and the parts of it that nothing hides: ranges of its parameter, in order.
-pub(super) struct Shown<'a> {
+pub(super) struct Drawn<'a> {
     /// Index of the support.
     pub support: usize,
     /// Its ends.
@@ -21,7 +21,7 @@ pub(super) struct Shown<'a> {
 /// Of a support's lines, less than this share is seen beside the body where they are drawn behind it.
 const LITTLE: f64 = 0.4;
 
-impl Shown<'_> {
+impl Drawn<'_> {
     /// Parts of the line on the page.
     pub(crate) fn on_page(&self, stage: &Stage, parts: &[[f64; 2]]) -> Vec<Stretch> {
         let whole = Stretch::of(stage, self.line);
@@ -38,7 +38,7 @@ impl Shown<'_> {
 /// order of their supports; `facing` are the triangles of the hardware.
 pub(super) fn lines(
     stage: &Stage,
-    lines: &[Shown],
+    lines: &[Drawn],
     facing: impl Fn() -> Vec<[Point3<f64>; 3]>,
 ) -> Vec<Stretch> {
     let hardware = std::cell::OnceCell::new();

@@ -4,8 +4,8 @@ use std::collections::HashMap;
 
 use nalgebra::{Point3, Vector3};
 
-use super::mesh::Mesh;
-use super::view::View;
+use super::view::Viewpoint;
+use crate::portrayal::mesh::Mesh;
 use crate::scene::solid::Edge;
 
 /// A mesh as it is seen.
@@ -54,7 +54,7 @@ impl Welded {
 
 impl Seen {
     /// What is seen of a mesh.
-    pub(crate) fn new(mesh: &Mesh, view: &View) -> Self {
+    pub(crate) fn new(mesh: &Mesh, view: &Viewpoint) -> Self {
         let projected: Vec<_> = mesh.positions.iter().map(|p| view.project(p)).collect();
         let size = extent(&mesh.positions).max(f64::MIN_POSITIVE);
         let mut welded = Welded {
@@ -217,7 +217,7 @@ fn extent(points: &[Point3<f64>]) -> f64 {
 }
 
 /// The circle in which lines of sight touch a ball; for an eye at a distance the great circle perpendicular to its direction.
-fn ball_outline(view: &View, centre: &Point3<f64>, radius: f64) -> Vec<Edge> {
+fn ball_outline(view: &Viewpoint, centre: &Point3<f64>, radius: f64) -> Vec<Edge> {
     let sight: Vector3<f64> = view.sight(centre);
     let [x, y] = crate::portrayal::across(&sight);
     let at = |i: usize| {
@@ -260,7 +260,7 @@ mod tests {
             (Projection::Isometric, 3.0_f64.sqrt()),
             (Projection::FRONT, 1.0),
         ] {
-            let view = View::new(Space::Spatial, projection, Point3::origin(), 1.0);
+            let view = Viewpoint::new(Space::Spatial, projection, Point3::origin(), 1.0);
             let seen = Seen::new(&cube(), &view);
             assert!((covered(&seen.area) - expected).abs() < 1e-9);
             assert_eq!(seen.area.len(), 1);
@@ -271,7 +271,7 @@ mod tests {
     #[test]
     fn a_round_rod_shows_its_two_sides_and_rims() {
         let rod = Mesh::rod(&Point3::origin(), &Point3::new(0.0, 0.0, 1.0), 0.1);
-        let view = View::new(Space::Spatial, Projection::FRONT, Point3::origin(), 1.0);
+        let view = Viewpoint::new(Space::Spatial, Projection::FRONT, Point3::origin(), 1.0);
         let seen = Seen::new(&rod, &view);
         let lines = seen.lines.iter().map(|line| line.ends);
         let upright = lines.filter(|[a, b]| (a.y - b.y).abs() > 0.5);

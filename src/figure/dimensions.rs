@@ -8,9 +8,10 @@ use super::hidden::clip;
 use super::pens::SMALL;
 use super::settings::Part;
 use super::sketch::{Label, Sketch, Spot, length, step, turned, unit, way};
-use super::stage::{Stage, places};
+use super::stage::Stage;
 use crate::document::runs;
 use crate::drawing::{Line, Outline};
+use crate::portrayal::load_places;
 use crate::statics::AppliedLoad;
 use crate::wording::{self, Quantity};
 
@@ -38,13 +39,13 @@ fn measured(stage: &Stage) -> Vec<Point3<f64>> {
             AppliedLoad::Force { .. } | AppliedLoad::Distributed { .. }
         )
     });
-    held.chain(forces.flat_map(places)).collect()
+    held.chain(forces.flat_map(load_places)).collect()
 }
 
 /// Where weights act: seldom at round numbers.
 fn weighed(stage: &Stage) -> impl Iterator<Item = Point3<f64>> {
     let weights = loads(stage).filter(|load| matches!(load, AppliedLoad::Weight { .. }));
-    weights.flat_map(places)
+    weights.flat_map(load_places)
 }
 
 /// The loads that are drawn.

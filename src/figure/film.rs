@@ -9,11 +9,11 @@ use super::labels;
 use super::moving;
 use super::pens::VALUE;
 use super::room::{Area, Room, grown};
-use super::series::Frame;
+use super::series::SeriesFrame;
 use super::settings::{FigureSettings, Part};
 use super::sketch::{Sketch, Spot, bounds, items};
 use super::solids;
-use super::stage::Stage;
+use super::stage::{Stage, with_one_view};
 use super::{BORDER, SIDE, TALLEST};
 use crate::document::wrapped;
 use crate::drawing::{Drawing, Item, Line, POINTS_PER_MM, Run, Shape, Text, width};
@@ -81,7 +81,7 @@ impl<'a> Film<'a> {
             Part::Names,
             Part::Triad,
         ];
-        let mut settings = settings.clone();
+        let mut settings = with_one_view(study, settings);
         settings.parts.retain(|part| moving.contains(part));
         Self {
             study,
@@ -111,7 +111,7 @@ impl<'a> Film<'a> {
     }
 
     /// The film on a page that it shares with other drawings, without words below.
-    pub(super) fn within(mut self, frame: Frame) -> Self {
+    pub(super) fn within(mut self, frame: SeriesFrame) -> Self {
         self.scale = frame.scale;
         self.origin = frame.origin;
         self.height = frame.height;

@@ -35,7 +35,7 @@ fn draw_load(stage: &Stage, load: &Load, sketch: &mut Sketch) {
             .map_or_else(Phrase::new, |(_, text)| text.clone())
     };
     match &load.stroke {
-        portrayal::Stroke::Arrow { at, along, stance } => {
+        portrayal::ForceStroke::Arrow { at, along, stance } => {
             let hangs = *stance == Stance::Hanging;
             let text = match hangs {
                 true => text(),
@@ -43,10 +43,10 @@ fn draw_load(stage: &Stage, load: &Load, sketch: &mut Sketch) {
             };
             single(stage, &(stage.pose * at), along, text, hangs, sketch);
         }
-        portrayal::Stroke::Ring { at, about } => {
+        portrayal::ForceStroke::Ring { at, about } => {
             couple(stage, &(stage.pose * at), about, text(), sketch);
         }
-        portrayal::Stroke::Row { ends, densities } => {
+        portrayal::ForceStroke::Row { ends, densities } => {
             let ends = ends.map(|end| stage.pose * end);
             row(stage, ends, densities, &load.values, sketch);
         }

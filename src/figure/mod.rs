@@ -15,7 +15,6 @@ mod film;
 mod hidden;
 mod labels;
 mod loads;
-mod mesh;
 mod moving;
 mod names;
 mod pens;

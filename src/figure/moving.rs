@@ -9,7 +9,7 @@ use super::sketch::{Label, Sketch, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
 use crate::drawing::{Outline, Run};
 use crate::motion::{Course, Sides, pose};
-use crate::portrayal::across;
+use crate::portrayal::{Sweep, across};
 use crate::statics::{FreeMotion, MotionKind};
 
 /// Length of an arrow to each side of the point whose way it shows.
@@ -114,15 +114,10 @@ fn swing(stage: &Stage, course: &Course, sketch: &mut Sketch) -> Option<(Spot, S
     let start = far + out * (OFF * stage.unit());
     let radius = (reach + OFF * stage.unit()) / stage.unit();
     let widest = (HALF / radius.max(1.0)).min(1.1);
-    let [from, to] = course.sides().ends();
-    let pieces = f64::from(PIECES) * (to - from).abs();
-    let seen: Vec<Spot> = (0..=pieces as u32)
-        .map(|i| {
-            let part = from + (to - from) * f64::from(i) / pieces;
-            stage.at(&(pose(motion, widest * part) * start))
-        })
-        .collect();
-    ways(stage, course.sides(), &seen, sketch);
+    let sides = course.sides();
+    let sweep = Sweep::of_point(&start, sides, PIECES, |part| pose(motion, widest * part));
+    let seen: Vec<Spot> = sweep.points.iter().map(|point| stage.at(point)).collect();
+    ways(stage, sides, &seen, sketch);
     let middle = seen[seen.len() / 2];
     let outwards = unit(way(stage.at(&(start - out * reach)), middle));
     Some((middle, outwards))

@@ -5,8 +5,9 @@ use nalgebra::Point3;
 use super::pens::NAME;
 use super::settings::Part;
 use super::sketch::{Label, Sketch, Spot};
-use super::stage::{Stage, places};
+use super::stage::Stage;
 use crate::drawing::Run;
+use crate::portrayal::{Name, load_names, support_names};
 
 /// Radius of the dot at a name's point.
 const DOT: f64 = 1.2;
@@ -17,18 +18,18 @@ const SAME: f64 = 1e-9;
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     let symbols = stage.is_planar() && stage.shows(Part::Supports);
     let model = stage.study.model();
-    for (index, support) in model.supports.iter().enumerate() {
+    let now = |name: &Name| stage.at(&name.carrier.carried(&stage.pose).point(&name.at));
+    for (support, named) in model.supports.iter().zip(support_names(model)) {
         if !symbols {
             dot(stage, stage.at(&(stage.pose * support.point)), sketch);
         }
-        let anchor = stage.at(&(stage.pose * model.name_place(index)));
-        name(stage, "name", anchor, &support.name, sketch);
+        name(stage, "name", now(&named), named.text, sketch);
     }
     if stage.shows(Part::Loads) {
-        for (point, text) in load_points(stage) {
-            let anchor = stage.at(&(stage.pose * point));
+        for named in load_names(model, stage.settings.case) {
+            let anchor = now(&named);
             dot(stage, anchor, sketch);
-            name(stage, "point", anchor, text, sketch);
+            name(stage, "point", anchor, named.text, sketch);
         }
     }
 }
@@ -54,29 +55,7 @@ pub(super) fn is_named(stage: &Stage, point: &Point3<f64>) -> bool {
     let near = SAME * stage.study.model().length;
     let named = stage.shows(Part::Names) && stage.shows(Part::Loads);
     named
-        && load_points(stage)
+        && load_names(stage.study.model(), stage.settings.case)
             .iter()
-            .any(|(at, _)| (at - point).norm() <= near)
-}
-
-/// Named points at which a load of the case acts and no support stands, in the scene's order.
-fn load_points<'a>(stage: &Stage<'a>) -> Vec<(Point3<f64>, &'a str)> {
-    let model = stage.study.model();
-    let case = model.cases.get(stage.settings.case);
-    let acted: Vec<Point3<f64>> = case
-        .into_iter()
-        .flat_map(|case| &case.loads)
-        .flat_map(places)
-        .collect();
-    let same = |a: &Point3<f64>, b: &Point3<f64>| (a - b).norm() <= SAME * model.length;
-    let named = model.points.iter().filter(|named| {
-        let held = model
-            .supports
-            .iter()
-            .any(|support| same(&support.point, &named.point));
-        !held && acted.iter().any(|at| same(at, &named.point))
-    });
-    named
-        .map(|named| (named.point, named.name.as_str()))
-        .collect()
+            .any(|named| (named.at - point).norm() <= near)
 }

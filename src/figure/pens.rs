@@ -86,8 +86,8 @@ impl Pens {
         let paper = Colour(0xFF, 0xFF, 0xFF);
         Self {
             paper,
-            body: blend(theme.body, paper, 0.55),
-            hardware: blend(theme.hardware, paper, 0.8),
+            body: blend(theme.body, paper, 0.71),
+            hardware: blend(theme.hardware, paper, 0.85),
             edge: pen(0.9, theme.ink),
             hidden: Stroke {
                 dash: DASHED,
@@ -130,8 +130,8 @@ fn print() -> Theme {
         surface: grey(0xFF),
         ink: black,
         quiet_ink: grey(0x40),
-        body: grey(0xB4),
-        hardware: grey(0xD0),
+        body: grey(0x8A),
+        hardware: grey(0xC0),
         ground: grey(0x40),
         reaction: black,
         load: black,

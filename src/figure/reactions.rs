@@ -8,7 +8,7 @@ use super::settings::Part;
 use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
 use crate::document::runs;
-use crate::portrayal::{self, Stance, Stroke};
+use crate::portrayal::{self, ForceStroke, Stance};
 use crate::wording::{self, Operator, phrase};
 
 /// Length of an arrow, and the least where it is foreshortened.
@@ -25,11 +25,11 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     for reaction in portrayal::reactions(stage.study.model()) {
         let index = reaction.index;
         match reaction.stroke {
-            Stroke::Arrow { at, along, stance } => {
+            ForceStroke::Arrow { at, along, stance } => {
                 force(stage, index, (at, along, stance), sketch);
             }
-            Stroke::Ring { at, about } => couple(stage, index, (at, about), sketch),
-            Stroke::Row { .. } => {}
+            ForceStroke::Ring { at, about } => couple(stage, index, (at, about), sketch),
+            ForceStroke::Row { .. } => {}
         }
     }
 }

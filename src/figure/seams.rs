@@ -2,7 +2,7 @@
 
 use nalgebra::Point3;
 
-use super::mesh::Mesh;
+use crate::portrayal::mesh::Mesh;
 
 type Triangle = [Point3<f64>; 3];
 

@@ -28,7 +28,7 @@ pub(super) struct Paper {
 
 /// Where scenes lie on the page.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Frame {
+pub(super) struct SeriesFrame {
     /// Points of the page for a metre.
     pub scale: f64,
     /// Where the origin of the projection lies.
@@ -58,7 +58,7 @@ impl<'a> Series<'a> {
     }
 
     /// A drawing for each still, and where the scene lies on them.
-    pub(crate) fn drawn(mut self) -> (Vec<Drawing>, Frame) {
+    pub(crate) fn drawn(mut self) -> (Vec<Drawing>, SeriesFrame) {
         let mut smaller = 1.0;
         for attempt in 0..=SHRINKS {
             self.fit(smaller);
@@ -122,7 +122,7 @@ impl<'a> Series<'a> {
     }
 
     /// The drawings with their labels; `None` where they do not fit, which does not occur with the last resort.
-    fn composed(&self, last_resort: bool) -> Option<(Vec<Drawing>, Frame)> {
+    fn composed(&self, last_resort: bool) -> Option<(Vec<Drawing>, SeriesFrame)> {
         let width = self.paper.width;
         let stills = self.stills.iter();
         let sketches: Vec<Sketch> = stills.map(|stage| compose::sketch(stage, width)).collect();
@@ -164,10 +164,10 @@ impl<'a> Series<'a> {
         drawing
     }
 
-    fn frame(&self, triad: Spot, height: f64, down: f64) -> Frame {
+    fn frame(&self, triad: Spot, height: f64, down: f64) -> SeriesFrame {
         let Stage { scale, origin, .. } = self.stills[0];
         let lower = |spot: Spot| [spot[0], spot[1] + down];
-        Frame {
+        SeriesFrame {
             scale,
             origin: lower(origin),
             height,

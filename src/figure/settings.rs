@@ -11,7 +11,7 @@ pub struct FigureSettings {
     pub width_mm: f64,
     /// What is drawn.
     pub parts: BTreeSet<Part>,
-    /// From where; `None` takes [`Projection::THREE_QUARTER`].
+    /// From where; `None` takes [`Projection::THREE_QUARTER`], or a view from which clearly more is seen.
     pub projection: Option<Projection>,
     /// Colours.
     pub look: Look,
@@ -168,9 +168,12 @@ impl Projection {
 
     /// Between front, side and top: what is taken unless something else is asked for. Few lines of a scene coincide in it.
     pub const THREE_QUARTER: Self = Self::Angles {
-        azimuth: 32.0,
-        elevation: 22.0,
+        azimuth: Self::USUAL_ANGLES[0],
+        elevation: Self::USUAL_ANGLES[1],
     };
+
+    /// Its azimuth and elevation.
+    pub(crate) const USUAL_ANGLES: [f64; 2] = [32.0, 22.0];
 }
 
 /// Colours of a figure.

@@ -2,16 +2,16 @@
 
 use nalgebra::Point3;
 
-use super::behind::{self, Shown};
+use super::behind::{self, Drawn};
 use super::contour::{Loop, Seen};
 use super::hidden::Screen;
-use super::mesh::Mesh;
 use super::settings::Part;
 use super::sketch::Sketch;
 use super::stage::Stage;
 use super::stretch::{Stretch, chained};
 use crate::drawing::Line;
-use crate::portrayal::Shape;
+use crate::portrayal::HardwareShape;
+use crate::portrayal::mesh::Detail;
 use crate::scene::solid::Edge;
 
 /// Hardware as it is seen, or as a rough measure of the room that it takes.
@@ -73,7 +73,7 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
         let parts = screen
             .as_ref()
             .map_or_else(|| vec![[0.0, 1.0]], |screen| screen.seen(&line.ends));
-        Shown {
+        Drawn {
             support,
             line,
             parts,
@@ -82,8 +82,8 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
     let rods = pieces
         .iter()
         .flat_map(|piece| piece.seen.lines.iter().map(|line| (piece.support, line)));
-    let rods: Vec<Shown> = rods.map(|(support, line)| shown(support, line)).collect();
-    let ropes: Vec<Shown> = cables
+    let rods: Vec<Drawn> = rods.map(|(support, line)| shown(support, line)).collect();
+    let ropes: Vec<Drawn> = cables
         .iter()
         .map(|(support, line)| shown(*support, line))
         .collect();
@@ -100,7 +100,7 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
                 .flat_map(|piece| piece.seen.facing.clone())
                 .collect()
         };
-        let mut lines: Vec<Shown> = rods.into_iter().chain(ropes).collect();
+        let mut lines: Vec<Drawn> = rods.into_iter().chain(ropes).collect();
         lines.sort_by_key(|shown| shown.support);
         let lines = behind::lines(stage, &lines, facing);
         sketch.lines("behind", chained(lines), stage.pens.hidden);
@@ -127,10 +127,11 @@ fn pieces(stage: &Stage) -> (Vec<Piece>, Vec<Cable>) {
     let (mut pieces, mut cables) = (Vec::new(), Vec::new());
     for part in stage.with_layout(|layout| layout.solids()) {
         let (support, carried) = (part.support, part.carrier.carried(&stage.pose));
-        if let Shape::Cord { ends } = part.shape {
+        if let HardwareShape::Cord { ends } = part.shape {
             let project = |end: Point3<f64>| stage.view.project(&carried.point(&end));
             cables.push((support, Edge::straight(ends.map(project))));
-        } else if let Some(mesh) = Mesh::of_shape(&part.shape) {
+        }
+        for (_, mesh) in part.shape.meshes(Detail::Paper) {
             let mesh = mesh.carried(&carried);
             let count = mesh.positions.len().max(1) as f64;
             let sum: nalgebra::Vector3<f64> = mesh.positions.iter().map(|p| p.coords).sum();

@@ -3,17 +3,16 @@
 use nalgebra::{Isometry3, Point3, Vector3};
 
 use super::contour::{Loop, Seen};
-use super::mesh::Mesh;
 use super::pens::Pens;
 use super::seams::seams;
 use super::settings::{FigureSettings, Part, Projection};
 use super::sketch::Spot;
-use super::view::View;
+use super::view::Viewpoint;
 use crate::drawing::Line;
-use crate::portrayal::Layout;
+use crate::portrayal::mesh::Mesh;
+use crate::portrayal::{Layout, Sitter, load_places};
 use crate::scene::Space;
 use crate::scene::solid::{self, Edge, Finish, Solid};
-use crate::statics::AppliedLoad;
 use crate::study::Study;
 
 /// What every part of a figure needs to draw itself.
@@ -21,7 +20,7 @@ pub(super) struct Stage<'a> {
     pub study: &'a Study,
     pub settings: &'a FigureSettings,
     pub pens: Pens,
-    pub view: View,
+    pub view: Viewpoint,
     /// Where the body is.
     pub pose: Isometry3<f64>,
     /// Where it is during the swing that is shown; empty for a still.
@@ -55,11 +54,11 @@ impl<'a> Stage<'a> {
         study: &'a Study,
         settings: &'a FigureSettings,
         pose: Isometry3<f64>,
-        view: Option<View>,
+        view: Option<Viewpoint>,
     ) -> Self {
         let solids = solid::of_body_with(study.scene(), Finish::SHARP);
         let bounds = bounds(study, settings.case, &solids);
-        let view = view.unwrap_or_else(|| usual_view(study, settings, &bounds));
+        let view = view.unwrap_or_else(|| usual_view(study, settings, &solids, &bounds));
         let mut stage = Self {
             study,
             settings,
@@ -159,11 +158,46 @@ impl<'a> Stage<'a> {
     }
 }
 
-fn usual_view(study: &Study, settings: &FigureSettings, [low, high]: &[Point3<f64>; 2]) -> View {
-    let projection = settings.projection.unwrap_or(Projection::THREE_QUARTER);
+/// The view that is asked for, else the one from which the scene is seen best.
+fn usual_view(
+    study: &Study,
+    settings: &FigureSettings,
+    body: &[Solid],
+    [low, high]: &[Point3<f64>; 2],
+) -> Viewpoint {
+    let projection = settings
+        .projection
+        .unwrap_or_else(|| best_projection(study, settings, body));
     let radius = ((high - low).norm() / 2.0).max(1e-9);
     let centre = nalgebra::center(low, high);
-    View::new(study.model().space, projection, centre, radius)
+    Viewpoint::new(study.model().space, projection, centre, radius)
+}
+
+fn best_projection(study: &Study, settings: &FigureSettings, body: &[Solid]) -> Projection {
+    if study.model().space == Space::Planar {
+        return Projection::THREE_QUARTER;
+    }
+    let course = study.course(settings.motion, settings.case);
+    let sitter = Sitter {
+        model: study.model(),
+        body,
+        case: settings.case,
+        axis: course.map(|course| course.motion.direction),
+    };
+    let [azimuth, elevation] = sitter.best_view(Projection::USUAL_ANGLES);
+    Projection::Angles { azimuth, elevation }
+}
+
+/// The settings with a projection, for drawings that all have one view.
+pub(super) fn with_one_view(study: &Study, settings: &FigureSettings) -> FigureSettings {
+    let projection = settings.projection.unwrap_or_else(|| {
+        let body = solid::of_body_with(study.scene(), Finish::SHARP);
+        best_projection(study, settings, &body)
+    });
+    FigureSettings {
+        projection: Some(projection),
+        ..settings.clone()
+    }
 }
 
 fn bounds(study: &Study, case: usize, solids: &[Solid]) -> [Point3<f64>; 2] {
@@ -173,22 +207,13 @@ fn bounds(study: &Study, case: usize, solids: &[Solid]) -> [Point3<f64>; 2] {
         .iter()
         .flat_map(Solid::bounds)
         .chain(supports.flat_map(|support| std::iter::once(support.point).chain(support.ground)))
-        .chain(loads.flat_map(|case| &case.loads).flat_map(places));
+        .chain(loads.flat_map(|case| &case.loads).flat_map(load_places));
     let mut all: Option<[Point3<f64>; 2]> = None;
     for point in points {
         let [low, high] = all.get_or_insert([point, point]);
         (*low, *high) = (low.inf(&point), high.sup(&point));
     }
     all.unwrap_or([study.model().reference; 2])
-}
-
-/// Where a load acts.
-pub(super) fn places(load: &AppliedLoad) -> Vec<Point3<f64>> {
-    match load {
-        AppliedLoad::Force { at, .. } | AppliedLoad::Weight { at, .. } => vec![*at],
-        AppliedLoad::Couple { at, .. } => at.iter().copied().collect(),
-        AppliedLoad::Distributed { ends, .. } => ends.to_vec(),
-    }
 }
 
 /// How often closed lines wind around a spot.

@@ -10,7 +10,7 @@ use crate::scene::Space;
 
 /// A way to look at the scene.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct View {
+pub(super) struct Viewpoint {
     /// Rows: right, up, towards the viewer.
     rows: Matrix3<f64>,
     /// The middle of the scene, which keeps its size in perspective, and the distance of the eye from it.
@@ -26,7 +26,7 @@ const PERSPECTIVE: [f64; 2] = [28.0, 20.0];
 /// Distance of the eye in radii of the scene.
 const EYE: f64 = 4.5;
 
-impl View {
+impl Viewpoint {
     /// The view of a scene around a centre with a radius.
     pub(crate) fn new(
         space: Space,
@@ -121,7 +121,7 @@ mod tests {
     use super::*;
 
     fn seen(projection: Projection, point: [f64; 3]) -> [f64; 3] {
-        let view = View::new(Space::Spatial, projection, Point3::origin(), 1.0);
+        let view = Viewpoint::new(Space::Spatial, projection, Point3::origin(), 1.0);
         view.project(&Point3::from(point)).into()
     }
 
@@ -166,7 +166,7 @@ mod tests {
             Projection::Perspective,
             Projection::TOP,
         ] {
-            let view = View::new(Space::Spatial, projection, Point3::origin(), 1.0);
+            let view = Viewpoint::new(Space::Spatial, projection, Point3::origin(), 1.0);
             let at = Point3::new(0.1, 0.2, 0.3);
             let along = view.sight(&at);
             let (near, far) = (view.project(&(at + along * 0.5)), view.project(&at));

@@ -8,7 +8,7 @@
 use nalgebra::{DVector, Vector6};
 
 use super::mobility::Mobility;
-use super::quadrics::{Zero, Zeros};
+use super::quadrics::{Searched, Zero, Zeros};
 use crate::statics::{FreeMotion, Model, Twist};
 
 /// Combinations that may go on.
@@ -16,9 +16,9 @@ use crate::statics::{FreeMotion, Model, Twist};
 pub struct Combinations {
     /// Those that pass the test of second order, besides the free motions themselves.
     pub list: Vec<Combination>,
-    /// Whether every other combination is proven to be gone after the first instant, but for those of the families and
-    /// the free motions that pass the test themselves.
-    pub complete: bool,
+    /// How they were searched. After a complete search every other combination is proven to be gone after the first instant,
+    /// but for those of the families and the free motions that pass the test themselves.
+    pub searched: Searched,
 }
 
 /// A combination of free motions that passes the test of second order.
@@ -71,7 +71,7 @@ impl Combinations {
         };
         Self {
             list: combined.filter_map(combination).collect(),
-            complete: zeros.complete,
+            searched: zeros.searched,
         }
     }
 }

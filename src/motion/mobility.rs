@@ -9,6 +9,7 @@ use super::order::{SecondOrder, Together, unit_motion};
 use super::parallel::parallel_turns;
 use super::path::{End, Path, Stop};
 use super::pose;
+use super::quadrics::Searched;
 use super::signed::{Release, SignedSupports};
 use crate::statics::{Diagnosis, FreeMotion, Model, Screw, Twist, Uncarried};
 
@@ -101,8 +102,7 @@ pub struct Mobilities {
     pub escapes: Vec<Option<EscapeRoute>>,
     /// What the second-order test says about their combinations.
     pub together: Together,
-    /// Which combinations go on; `None` where all pass the test of second order or none does, and where supports act one
-    /// way: what goes on then may leave some.
+    /// Which combinations go on; `None` where all pass the test of second order or none does.
     pub combinations: Option<Combinations>,
     /// Whether there is any self-stress, so that the test decides anything.
     pub self_stressed: bool,
@@ -138,8 +138,9 @@ impl Mobilities {
             order: &order,
         };
         let zeros = match order.together() {
-            // Where contacts may open, more goes on than what keeps them all.
             Together::SomeExtend | Together::Undecided if supports.act_both_ways() => order.zeros(),
+            // Where contacts may open, more goes on than what keeps them all.
+            Together::SomeExtend | Together::Undecided => order.zeros_and_openings(&supports),
             _ => None,
         };
         let motions = diagnosis.free_motions.iter().zip(units.iter().zip(&rates));
@@ -153,7 +154,7 @@ impl Mobilities {
             escapes,
             together: match &zeros {
                 Some(zeros) if !zeros.list.is_empty() => Together::SomeExtend,
-                Some(zeros) if zeros.complete => Together::NoneExtends,
+                Some(zeros) if zeros.searched == Searched::All => Together::NoneExtends,
                 _ => order.together(),
             },
             combinations: zeros.filter(|zeros| !zeros.list.is_empty()).map(|zeros| {
@@ -228,11 +229,13 @@ impl Follower<'_> {
         };
         let twist = Twist::of_screw(&screw, &motion.point).scaled(self.model.length);
         let twist = twist / self.model.length;
-        match Path::follow(&constraints, &twist, self.rank) {
-            Some(path) => Mobility::Real {
+        let kept = Path::follow(&constraints, &twist, self.rank);
+        let kept = kept.map(|path| (None, Vec::new(), path));
+        match kept.or_else(|| self.combined_leaving_some(motion)) {
+            Some((about, instead, path)) => Mobility::Real {
                 tested: self.tested,
-                about: None,
-                instead: Vec::new(),
+                about,
+                instead,
                 path: Box::new(path),
             },
             None => Mobility::InstantaneousOnly {
@@ -242,6 +245,16 @@ impl Follower<'_> {
                 by_second_order: false,
             },
         }
+    }
+
+    /// The path of a combination on which some contacts open or cables go slack.
+    fn combined_leaving_some(&self, motion: &FreeMotion) -> Option<Found> {
+        if self.supports.act_both_ways() {
+            return None;
+        }
+        let (unit, rate) = unit_motion(self.model, &motion.twist.scaled(self.model.length));
+        let q = self.constraints.second_derivatives(&unit);
+        self.leaving_some(&(unit * rate), &self.supports.releases(&q)?)
     }
 
     /// The path on which every contact keeps touching and every cable stays taut.

@@ -13,6 +13,7 @@ mod escape;
 mod extremes;
 mod mobility;
 mod node;
+mod openings;
 mod order;
 mod parallel;
 mod path;
@@ -31,6 +32,7 @@ pub use escape::EscapeRoute;
 pub use mobility::{Mobilities, Mobility, WOBBLE};
 pub use order::{SecondOrder, Together};
 pub use path::{End, Path, Stop};
+pub use quadrics::Searched;
 pub use way::Way;
 
 use nalgebra::{Isometry3, Translation3, UnitQuaternion};

@@ -8,7 +8,8 @@
 use nalgebra::{DMatrix, DVector, Vector6};
 
 use super::constraints::Constraints;
-use super::quadrics::{Quadrics, Zeros};
+use super::openings::openings;
+use super::quadrics::{Quadrics, Searched, Zeros};
 use super::signed::{FITS, SignedSupports};
 use crate::statics::{Model, ReactionMatrix, WideSvd};
 
@@ -36,6 +37,7 @@ pub struct SecondOrder {
     together: Together,
     /// For each self-stress of a basis, its form on the free motions, f × f; only those that are not zero.
     forms: Vec<DMatrix<f64>>,
+    parts: Parts,
     redundancy: usize,
 }
 
@@ -91,6 +93,7 @@ impl SecondOrder {
             misfits,
             together,
             forms,
+            parts,
             redundancy,
         }
     }
@@ -103,6 +106,16 @@ impl SecondOrder {
     /// Combinations on which the forms of all self-stresses vanish; `None` where there are no forms.
     pub(super) fn zeros(&self) -> Option<Zeros> {
         Quadrics::zeros(&self.forms)
+    }
+
+    /// The same, and of combinations that pass because contacts open and cables go slack one of every kind that is found in
+    /// steps of the directions.
+    pub(super) fn zeros_and_openings(&self, supports: &SignedSupports) -> Option<Zeros> {
+        let mut zeros = self.zeros()?;
+        let passes = |motion: &DVector<f64>| supports.let_pass(&self.parts.along(motion));
+        zeros.list.extend(openings(self.parts.motions, passes));
+        zeros.searched = Searched::InSteps;
+        Some(zeros)
     }
 
     /// Whether every self-stress has a form of its own, so that none speaks only at a higher order.
@@ -123,6 +136,7 @@ impl SecondOrder {
 
 /// Second derivatives over the free motions, a symmetric form with a value for each reaction: part (i, j) with j <= i
 /// stands at i (i + 1) / 2 + j.
+#[derive(Debug, Clone)]
 struct Parts {
     parts: Vec<DVector<f64>>,
     motions: usize,

@@ -29,8 +29,18 @@ const MEMBERS: usize = 3;
 #[derive(Debug, Clone)]
 pub(super) struct Zeros {
     pub(super) list: Vec<Zero>,
-    /// Whether there are no others, but for members of the families listed.
-    pub(super) complete: bool,
+    pub(super) searched: Searched,
+}
+
+/// How the combinations of free motions were searched.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Searched {
+    /// Completely: there are no others, but for members of the families listed.
+    All,
+    /// From many starts.
+    FromStarts,
+    /// In steps of their directions: where contacts open and cables go slack, others between those may go on.
+    InSteps,
 }
 
 /// One of them.
@@ -79,7 +89,12 @@ impl<'a> Quadrics<'a> {
             }
         }
         let list = thinned(found);
-        Some(Zeros { list, complete })
+        let searched = if complete {
+            Searched::All
+        } else {
+            Searched::FromStarts
+        };
+        Some(Zeros { list, searched })
     }
 
     fn values(&self, at: &DVector<f64>) -> DVector<f64> {
@@ -311,7 +326,10 @@ mod tests {
     #[test]
     fn two_lines_of_a_form_in_the_plane_are_found() {
         let zeros = Quadrics::zeros(&[form(&[1.0, -1.5, -1.5, 2.0])]).unwrap();
-        assert!(zeros.complete && zeros.list.iter().all(|zero| zero.regular && !zero.family));
+        assert!(
+            zeros.searched == Searched::All
+                && zeros.list.iter().all(|zero| zero.regular && !zero.family)
+        );
         assert_eq!(directions(&zeros), [[1.0, 0.5], [1.0, 1.0]]);
     }
 
@@ -338,7 +356,7 @@ mod tests {
         assert!(zeros.list.iter().all(|zero| zero.regular && !zero.family));
         let other = form(&[0.0, 1.0, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, -0.8]);
         let none = Quadrics::zeros(&[circle, lines, other]).unwrap();
-        assert!(none.complete && none.list.is_empty());
+        assert!(none.searched == Searched::All && none.list.is_empty());
     }
 
     #[test]
@@ -355,6 +373,6 @@ mod tests {
             1.0, 1.0, 1.0, -1.0,
         ]))])
         .unwrap();
-        assert!(!zeros.complete && !zeros.list.is_empty());
+        assert!(zeros.searched == Searched::FromStarts && !zeros.list.is_empty());
     }
 }

@@ -1,12 +1,12 @@
 //! The table of the kinds of support: which hardware stands for each in space, and which symbol in the plane.
 
 use super::bench::Bench;
-use super::shape::{Flat, Shape};
+use super::shape::{Flat, HardwareShape};
 use super::{solids, symbols};
 use crate::scene::SupportKind;
 
 /// Lays out hardware as solids.
-type Solid = fn(&mut Bench<Shape>);
+type Solid = fn(&mut Bench<HardwareShape>);
 /// Lays out a textbook symbol.
 type Symbol = fn(&mut Bench<Flat>);
 

@@ -7,11 +7,13 @@
 //!
 //! | on the list | shape | moves with |
 //! |---|---|---|
-//! | foundations, sockets, housings, rails, fixed rods | solids ([`Shape`]) | the ground |
+//! | foundations, sockets, housings, rails, fixed rods | solids ([`HardwareShape`]) | the ground |
 //! | eyes, knuckles, collars and sleeves on the body | solids | the body |
 //! | the bar of a link, a cable | a rod or cord between two points | the rod between its ends |
 //! | rollers, wheels, shoes | solids | the body point that they carry, without turning |
-//! | forces and couples of loads and supports | strokes ([`Stroke`]) | the body point at which they act, or the rod |
+//! | forces and couples of loads and supports | strokes ([`ForceStroke`]) | the body point at which they act, or the rod |
+//! | axes with their beads, ways of points | a line ([`Axis`]), a path ([`Sweep`]) | the ground |
+//! | names of supports and points | a place ([`Name`]) | the body, or the ground below a support |
 //! | textbook symbols of the plane | flat outlines, rings, hatched lines ([`Flat`]) | as the solids they stand for |
 //!
 //! Hardware keeps its size on paper, so it is laid out for a length in the scene, [`Layout::unit`]. What slides is given
@@ -19,19 +21,28 @@
 //! one table, `kinds`.
 
 mod axes;
+mod axis;
 mod bench;
 mod carrier;
 mod kinds;
+pub(crate) mod mesh;
+mod names;
 pub mod places;
 mod shape;
+mod sight;
 mod solids;
 mod strokes;
+mod sweep;
 mod symbols;
 
 pub use axes::across;
+pub use axis::{Axis, Bead};
 pub use carrier::{Carried, Carrier};
-pub use shape::{Flat, Piece, Shape, Station};
-pub use strokes::{DrawnReaction, Load, Stance, Stroke, loads, reactions};
+pub use names::{Name, load_names, names_below, places as load_places, support_names};
+pub use shape::{Flat, HardwareShape, Piece, Station};
+pub use sight::{Sitter, towards};
+pub use strokes::{DrawnReaction, ForceStroke, Load, Stance, loads, reactions};
+pub use sweep::{Sweep, distance_from_axis, lifted, telling_points};
 
 use nalgebra::{Isometry3, Point3};
 
@@ -60,7 +71,7 @@ pub struct Layout<'a> {
 
 impl Layout<'_> {
     /// The hardware of every support as simple solids, in model order of the supports.
-    pub fn solids(&self) -> Vec<Piece<Shape>> {
+    pub fn solids(&self) -> Vec<Piece<HardwareShape>> {
         let supports = (0..self.model.supports.len()).flat_map(|index| self.solid(index).pieces);
         supports.collect()
     }
@@ -84,7 +95,7 @@ impl Layout<'_> {
         foot.collect()
     }
 
-    fn solid(&self, index: usize) -> Bench<'_, Shape> {
+    fn solid(&self, index: usize) -> Bench<'_, HardwareShape> {
         let mut bench = Bench::new(self, index);
         (kinds::portrait(&bench.support.kind).solid)(&mut bench);
         bench

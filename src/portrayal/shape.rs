@@ -17,7 +17,7 @@ pub struct Piece<S> {
 
 /// A simple solid; lengths in metres, directions of unit length.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Shape {
+pub enum HardwareShape {
     /// Ball.
     Ball {
         /// Centre.

@@ -5,9 +5,9 @@ use nalgebra::{Point3, Unit, Vector3};
 use super::axes::{across, along_ground};
 use super::bench::Bench;
 use super::carrier::Carrier::{self, Body, Ground};
-use super::shape::{Shape, Station};
+use super::shape::{HardwareShape, Station};
 
-type Solids<'a> = Bench<'a, Shape>;
+type Solids<'a> = Bench<'a, HardwareShape>;
 
 /// Half the side of a piece of ground.
 const GROUND: f64 = 9.0;
@@ -20,13 +20,13 @@ const ROD: f64 = 26.0;
 impl Solids<'_> {
     fn ball(&mut self, carrier: Carrier, centre: Point3<f64>, radius: f64) {
         let radius = radius * self.unit();
-        self.add(carrier, Shape::Ball { centre, radius });
+        self.add(carrier, HardwareShape::Ball { centre, radius });
     }
 
     fn bar(&mut self, carrier: Carrier, ends: [Point3<f64>; 2], radius: f64) {
         if ends[0] != ends[1] {
             let radius = radius * self.unit();
-            self.add(carrier, Shape::Rod { ends, radius });
+            self.add(carrier, HardwareShape::Rod { ends, radius });
         }
     }
 
@@ -38,7 +38,7 @@ impl Solids<'_> {
             radius: radius * unit,
             edge: *edge,
         };
-        let shape = Shape::Turned {
+        let shape = HardwareShape::Turned {
             from: self.at(),
             axis: *axis,
             stations: stations.iter().map(station).collect(),
@@ -54,7 +54,7 @@ impl Solids<'_> {
         width: f64,
         square: bool,
     ) {
-        let shape = Shape::Ring {
+        let shape = HardwareShape::Ring {
             centre: self.point(axis, shift),
             axis: *axis,
             radii: radii.map(|radius| radius * self.unit()),
@@ -66,12 +66,12 @@ impl Solids<'_> {
 
     fn block(&mut self, carrier: Carrier, centre: Point3<f64>, halves: [Vector3<f64>; 3]) {
         let halves = halves.map(|half| half * self.unit());
-        self.add(carrier, Shape::Block { centre, halves });
+        self.add(carrier, HardwareShape::Block { centre, halves });
     }
 
     fn prism(&mut self, carrier: Carrier, outline: Vec<Point3<f64>>, sweep: Vector3<f64>) {
         let sweep = sweep * self.unit();
-        self.add(carrier, Shape::Prism { outline, sweep });
+        self.add(carrier, HardwareShape::Prism { outline, sweep });
     }
 
     /// Square piece of ground that faces a normal.
@@ -99,7 +99,7 @@ impl Solids<'_> {
         phase: f64,
     ) {
         self.foot.get_or_insert(centre);
-        let shape = Shape::Ground {
+        let shape = HardwareShape::Ground {
             centre,
             axes,
             spans: spans.map(|span| span.map(|units| units * self.unit())),
@@ -312,7 +312,7 @@ impl Solids<'_> {
             _ => wish,
         };
         let radius = radius * self.unit();
-        let shape = Shape::Eye {
+        let shape = HardwareShape::Eye {
             centre,
             pin,
             radius,
@@ -337,7 +337,7 @@ pub(super) fn cable(bench: &mut Solids) {
     anchor(bench, ground, 0.0);
     bench.eye(Body, bench.at(), ground, 1.8);
     let ends = [bench.at(), ground];
-    bench.add(bench.rod(ground), Shape::Cord { ends });
+    bench.add(bench.rod(ground), HardwareShape::Cord { ends });
 }
 
 /// Half the depth of hardware of the plane.

@@ -8,7 +8,7 @@ use crate::wording::{self, Phrase, phrase};
 
 /// How a force, a couple or a spread load is drawn.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Stroke {
+pub enum ForceStroke {
     /// An arrow.
     Arrow {
         /// The point at which it acts, m.
@@ -53,7 +53,7 @@ pub struct Load {
     /// What it moves with.
     pub carrier: Carrier,
     /// Its stroke.
-    pub stroke: Stroke,
+    pub stroke: ForceStroke,
     /// Its values, each with the share of the row at which it stands.
     pub values: Vec<(f64, Phrase)>,
 }
@@ -66,7 +66,7 @@ pub struct DrawnReaction {
     /// What it moves with.
     pub carrier: Carrier,
     /// Its stroke.
-    pub stroke: Stroke,
+    pub stroke: ForceStroke,
 }
 
 /// Densities closer than this, relative to the larger, are one.
@@ -89,7 +89,7 @@ fn drawn(model: &Model, load: &AppliedLoad) -> Option<Load> {
     let arrow = |at: &Point3<f64>, force: &Vector3<f64>, stance, value: Phrase| {
         Some(Load {
             carrier: Carrier::Point(*at),
-            stroke: Stroke::Arrow {
+            stroke: ForceStroke::Arrow {
                 at: *at,
                 along: unit(force)?,
                 stance,
@@ -112,7 +112,7 @@ fn drawn(model: &Model, load: &AppliedLoad) -> Option<Load> {
             let at = at.unwrap_or(model.reference);
             Some(Load {
                 carrier: Carrier::Point(at),
-                stroke: Stroke::Ring {
+                stroke: ForceStroke::Ring {
                     at,
                     about: unit(moment)?,
                 },
@@ -142,7 +142,7 @@ fn row(model: &Model, ends: &[Point3<f64>; 2], densities: &[Vector3<f64>; 2]) ->
     };
     Some(Load {
         carrier: Carrier::Point(nalgebra::center(&ends[0], &ends[1])),
-        stroke: Stroke::Row {
+        stroke: ForceStroke::Row {
             ends: *ends,
             densities: densities.map(|density| density / largest),
         },
@@ -169,12 +169,12 @@ pub fn reactions(model: &Model) -> Vec<DrawnReaction> {
         };
         let (at, direction) = (reaction.point, reaction.direction);
         let stroke = match reaction.kind {
-            ReactionKind::Force => Stroke::Arrow {
+            ReactionKind::Force => ForceStroke::Arrow {
                 at,
                 along: direction,
                 stance,
             },
-            ReactionKind::Couple => Stroke::Ring {
+            ReactionKind::Couple => ForceStroke::Ring {
                 at,
                 about: direction,
             },

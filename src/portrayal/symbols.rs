@@ -10,14 +10,14 @@ type Symbols<'a> = Bench<'a, Flat>;
 
 /// Axes at a point: `up` leads from the ground into the body.
 #[derive(Clone, Copy)]
-struct Frame {
+struct SymbolFrame {
     at: Point3<f64>,
     up: Vector3<f64>,
     right: Vector3<f64>,
     unit: f64,
 }
 
-impl Frame {
+impl SymbolFrame {
     fn new(at: Point3<f64>, up: Vector3<f64>, unit: f64) -> Self {
         let right = Vector3::new(up.y, -up.x, 0.0);
         Self {
@@ -48,41 +48,41 @@ const PIN: f64 = 2.1;
 
 impl Symbols<'_> {
     /// Axes at the held point along the direction of the kind.
-    fn frame(&self) -> Frame {
+    fn frame(&self) -> SymbolFrame {
         let up = self
             .support
             .orientation
             .map_or_else(Vector3::y, |way| way.into_inner());
-        Frame::new(self.at(), up, self.unit())
+        SymbolFrame::new(self.at(), up, self.unit())
     }
 
     /// Axes at the held point where the body leaves room for the ground.
-    fn frame_into_body(&self, deep: bool) -> Frame {
-        Frame::new(self.at(), self.body_side(deep), self.unit())
+    fn frame_into_body(&self, deep: bool) -> SymbolFrame {
+        SymbolFrame::new(self.at(), self.body_side(deep), self.unit())
     }
 
-    fn line(&mut self, carrier: Carrier, frame: &Frame, points: &[(f64, f64)]) {
+    fn line(&mut self, carrier: Carrier, frame: &SymbolFrame, points: &[(f64, f64)]) {
         self.add(carrier, Flat::Line(frame.points(points)));
     }
 
-    fn plate(&mut self, carrier: Carrier, frame: &Frame, points: &[(f64, f64)]) {
+    fn plate(&mut self, carrier: Carrier, frame: &SymbolFrame, points: &[(f64, f64)]) {
         self.add(carrier, Flat::Plate(frame.points(points)));
     }
 
-    fn disc(&mut self, carrier: Carrier, frame: &Frame, at: (f64, f64), radius: f64) {
+    fn disc(&mut self, carrier: Carrier, frame: &SymbolFrame, at: (f64, f64), radius: f64) {
         let (centre, radius) = (frame.point(at), radius * self.unit());
         self.add(carrier, Flat::Disc { centre, radius });
     }
 
     /// Hatched ground below a height, half a length to each side.
-    fn ground(&mut self, frame: &Frame, up: f64, half: f64) {
+    fn ground(&mut self, frame: &SymbolFrame, up: f64, half: f64) {
         let count = (2.0 * half / SPACING).floor();
         let first = -half + (2.0 * half - count * SPACING) / 2.0;
         self.hatched(frame, up, [-half, half], first);
     }
 
     /// Ground on which something slides that is carried at the held point.
-    fn floor(&mut self, frame: &Frame, up: f64) {
+    fn floor(&mut self, frame: &SymbolFrame, up: f64) {
         let span = self.span(&frame.right, GROUND);
         if span == [-GROUND, GROUND] {
             return self.ground(frame, up, GROUND);
@@ -93,7 +93,7 @@ impl Symbols<'_> {
         self.hatched(frame, up, span, first);
     }
 
-    fn hatched(&mut self, frame: &Frame, up: f64, [low, high]: [f64; 2], first: f64) {
+    fn hatched(&mut self, frame: &SymbolFrame, up: f64, [low, high]: [f64; 2], first: f64) {
         self.foot.get_or_insert(frame.point((0.0, up)));
         let count = ((high - first) / SPACING + 1e-9).floor() as i32;
         let hatches = (0..=count).map(|i| {
@@ -154,11 +154,11 @@ pub(super) fn contact(bench: &mut Symbols, rough: bool) {
 }
 
 /// Axes of a link or cable at its eye on the body, and its length; `up` leads from the ground to the body.
-fn rod_frame(bench: &Symbols) -> (Frame, f64, Point3<f64>) {
+fn rod_frame(bench: &Symbols) -> (SymbolFrame, f64, Point3<f64>) {
     let ground = bench.support.ground.unwrap_or(bench.at());
     let way = bench.at() - ground;
     let up = way.try_normalize(0.0).unwrap_or_else(Vector3::zeros);
-    let frame = Frame::new(bench.at(), up, bench.unit());
+    let frame = SymbolFrame::new(bench.at(), up, bench.unit());
     (frame, way.norm() / bench.unit(), ground)
 }
 
@@ -223,7 +223,7 @@ pub(super) fn collar(bench: &mut Symbols) {
     let (frame, rider) = (bench.frame(), bench.rider());
     let [low, high] = bench.span(&frame.up, HALF);
     for (end, inwards) in [(high, -1.0), (low, 1.0)] {
-        let wall = Frame::new(frame.point((0.0, end)), frame.up * inwards, frame.unit);
+        let wall = SymbolFrame::new(frame.point((0.0, end)), frame.up * inwards, frame.unit);
         bench.ground(&wall, 0.0, 8.0);
     }
     let rod = [(1.6, high), (1.6, low), (-1.6, low), (-1.6, high)];

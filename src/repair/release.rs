@@ -34,10 +34,11 @@ pub struct Releases {
 
 /// Reactions up to which those to release together are chosen by what each step leaves.
 const MOST_BY_LOSS: usize = 60;
-/// A column takes part in no self-stress when the square of what the others leave of it is no more than this.
+/// The square of what the others leave of a column is rounding up to this: it is what is left of one, with the rounding of parts
+/// divided by squares of singular values.
 ///
-/// Wider than the tolerance of the rank on purpose: that square is what is left of one, with the rounding of parts divided by
-/// squares of singular values, and a release that leaves a body held by 3e-4 of a reaction is no advice.
+/// A release that leaves a body held by 3e-4 of a reaction is no advice, so that none of several is chosen; as one alone it is
+/// listed with what it leaves, which is decomposed anew.
 const NEEDED: f64 = 1e-7;
 
 impl Releases {
@@ -51,7 +52,7 @@ impl Releases {
             };
         }
         let proof = Proof::of(model, diagnosis);
-        let mut alone = ranked(&diagnosis.numeric);
+        let mut alone = ranked(model, diagnosis);
         // Numbers rank; the decimals prove.
         alone.retain(|release| proof.keeps_rank(&[release.reaction]));
         let together = if model.reactions.len() <= MOST_BY_LOSS {
@@ -142,21 +143,40 @@ impl<'a> Columns<'a> {
 }
 
 /// Every reaction that some self-stress contains, with what is left without it, the best first.
-fn ranked(numeric: &NumericRank) -> Vec<Release> {
+fn ranked(model: &Model, diagnosis: &Diagnosis) -> Vec<Release> {
+    let numeric = &diagnosis.numeric;
     let columns = Columns::new(numeric);
-    let spare = |reaction: usize| {
-        Some(Release {
-            reaction,
-            smallest: after_removing(&columns.spare(reaction)?).sqrt(),
-        })
+    let mut undecided = vec![true; model.reactions.len()];
+    for reaction in diagnosis.determinate() {
+        undecided[reaction] = false;
+    }
+    let release = |reaction: usize| Release {
+        reaction,
+        smallest: match columns.spare(reaction) {
+            Some(held) => after_removing(&held).sqrt(),
+            None => smallest_without(model, numeric, reaction),
+        },
     };
-    let mut all: Vec<Release> = (0..numeric.svd.weighted_right.ncols())
-        .filter_map(spare)
+    let mut all: Vec<Release> = (0..undecided.len())
+        .filter(|reaction| undecided[*reaction])
+        .map(release)
         // What a diagnosis without the reaction would take for zero is not held.
         .filter(|release| release.smallest > numeric.threshold())
         .collect();
     all.sort_by(|a, b| b.smallest.total_cmp(&a.smallest));
     all
+}
+
+/// The singular value that is left in the place of the smallest that counts, by a decomposition without the reaction.
+fn smallest_without(model: &Model, numeric: &NumericRank, reaction: usize) -> f64 {
+    let others: Vec<usize> = (0..model.reactions.len())
+        .filter(|j| *j != reaction)
+        .collect();
+    let left = NumericRank::new(
+        &ReactionMatrix::new(model).select(&others),
+        numeric.tolerance,
+    );
+    left.singular_values[numeric.rank - 1]
 }
 
 /// Reactions are missed equally where the squares that are left differ by less than this part: the first of them goes, and no

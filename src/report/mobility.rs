@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::ROUNDING;
 use super::analysis_json::{self, Motion, names};
 use super::json::{Triple, point, tidy};
-use crate::motion::{Combination, Combinations, Mobility, Path, Stop};
+use crate::motion::{Combination, Combinations, Mobility, Path, Searched, Stop};
 use crate::statics::{FreeMotion, Model, MotionKind};
 use crate::wording;
 
@@ -100,7 +100,7 @@ pub(super) fn combinations<'a>(
     };
     CombinationsPart {
         list: found.list.iter().map(part).collect(),
-        complete: found.complete,
+        complete: found.searched == Searched::All,
     }
 }
 

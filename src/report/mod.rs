@@ -1,18 +1,18 @@
-//! Written reports of a diagnosis: JSON for other programs, and a document for a terminal or to file.
+//! Written reports of a diagnosis: text to read aloud, JSON for other programs, a document to file.
 //!
 //! Sentences come from [`wording`], everything else from the [`Diagnosis`]; a report only arranges.
 
 mod analysis_json;
+mod analysis_text;
 mod circuits;
-mod details;
 pub mod json;
+pub(crate) mod layout;
 mod mobility;
 pub mod paper;
-mod reactions;
 mod reasons;
 pub mod repairs;
 mod schema;
-mod solutions;
+pub mod text;
 
 pub use schema::schema;
 
@@ -20,7 +20,7 @@ use std::ops::Range;
 
 use crate::statics::{CaseAnswer, Diagnosis, Model, Uncarried};
 use crate::study::Study;
-use crate::wording::{self, Phrase};
+use crate::wording::{self, Phrase, ROUNDING, clean_singular_values};
 
 /// What a report is about.
 #[derive(Debug, Clone, Copy)]
@@ -77,21 +77,4 @@ impl<'a> Report<'a> {
             .filter(|index| cases[*index].loaded)
             .collect()
     }
-}
-
-/// Singular values below this fraction of the largest are the rounding of the arithmetic, and shown as 0.
-const ROUNDING: f64 = 1e-14;
-
-/// Singular values with rounding noise made an exact zero.
-fn clean_singular_values(diagnosis: &Diagnosis) -> Vec<f64> {
-    let values = &diagnosis.numeric.singular_values;
-    let largest = values.first().copied().unwrap_or(0.0);
-    let clean = |value: &f64| {
-        if *value <= ROUNDING * largest {
-            0.0
-        } else {
-            *value
-        }
-    };
-    values.iter().map(clean).collect()
 }

@@ -10,6 +10,7 @@ mod datum;
 mod decimal;
 mod decode;
 mod load;
+mod nearby;
 mod other_words;
 mod place;
 mod places;
@@ -52,7 +53,8 @@ pub struct Scene {
     /// Whether the body moves in space or in its plane.
     pub space: Space,
     /// What every position below is counted from: the origin, unless the scene lies far from it. The text of a scene has
-    /// positions from the origin; reading subtracts the datum and saving adds it, both as decimals.
+    /// positions from the origin; reading subtracts the datum and saving adds it, both as decimals. A scene made in memory
+    /// has positions from the origin, too, and gets its datum when it is studied.
     pub datum: Datum,
     /// How far each support may stand from where it is written, > 0; `None` where nothing is said of it.
     pub placement_tolerance: Option<f64>,

@@ -17,7 +17,6 @@ mod loads;
 mod mass_properties;
 mod matrix;
 mod model;
-mod name_place;
 mod nearness;
 mod one_way;
 mod rank;

@@ -171,11 +171,18 @@ pub enum ModelError {
 const COINCIDENT: f64 = 1e-6;
 
 impl Model {
-    /// Lays out the reactions and loads of a scene.
+    /// Lays out the reactions and loads of a scene, counted from a datum near its middle where it lies far from the origin.
     ///
     /// # Errors
     /// A [`ModelError`] for the first fault found; none for a scene that reading has accepted.
     pub fn new(scene: &Scene) -> Result<Self, ModelError> {
+        match scene.counted_nearby() {
+            Some(nearby) => Self::laid_out(&nearby),
+            None => Self::laid_out(scene),
+        }
+    }
+
+    fn laid_out(scene: &Scene) -> Result<Self, ModelError> {
         let resolver = Resolver::new(scene);
         let mut supports = Vec::with_capacity(scene.supports.len());
         for support in &scene.supports {

@@ -72,9 +72,13 @@ impl Repair {
 impl Study {
     /// Studies a scene made in memory; its name is its title.
     ///
+    /// Where the scene lies far from the origin, [`Study::scene`] has its positions from a datum near its middle: the shortest
+    /// decimals of the coordinates, less the datum, so that the way there costs no digits.
+    ///
     /// # Errors
     /// A [`ModelError`] where the scene makes no model.
     pub fn new(scene: Scene) -> Result<Self, ModelError> {
+        let scene = scene.counted_nearby().unwrap_or(scene);
         let model = Model::new(&scene)?;
         Ok(Self::of(scene, model))
     }

@@ -85,6 +85,15 @@ impl Source {
         }
     }
 
+    /// The text of the scene; `None` where it cannot be read, or read again.
+    pub fn text(&self) -> Option<String> {
+        match self {
+            Self::BuiltIn(name) => builtin::find(name).map(|found| found.text.to_owned()),
+            Self::File(path) => std::fs::read_to_string(path).ok(),
+            Self::Input => None,
+        }
+    }
+
     /// Reads the scene without studying it.
     ///
     /// # Errors
@@ -114,6 +123,16 @@ impl Study {
     /// An [`OpenError`] where there is no such scene, or it is not whole.
     pub fn open(name: &str) -> Result<Self, OpenError> {
         Self::read(Source::named(name)?)
+    }
+
+    /// The same scene, kept somewhere else.
+    #[must_use]
+    pub fn kept_in(self, source: Source) -> Self {
+        Self {
+            name: source.name(),
+            source: Some(source),
+            ..self
+        }
     }
 
     /// Reads a scene from where it comes from.

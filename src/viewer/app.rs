@@ -17,6 +17,7 @@ use super::display;
 use super::keys::KeysPlugin;
 use super::labels::LabelsPlugin;
 use super::library::{self, LibraryPlugin};
+use super::making::MakingPlugin;
 use super::panels::PanelsPlugin;
 use super::playback::PlaybackPlugin;
 use super::redraw::RedrawPlugin;
@@ -150,6 +151,7 @@ impl Plugin for ViewerPlugin {
             KeysPlugin,
             LabelsPlugin,
             LibraryPlugin,
+            MakingPlugin::default(),
             PanelsPlugin,
             PlaybackPlugin,
             SkinPlugin,

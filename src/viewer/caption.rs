@@ -1,11 +1,13 @@
 //! The caption along the bottom: the title, one sentence in large type, and the few words to act by.
 
 use bevy_egui::egui::text::LayoutJob;
-use bevy_egui::egui::{self, Align, FontId, Layout, RichText, Ui};
+use std::sync::Arc;
+
+use bevy_egui::egui::{self, Align, FontId, Galley, Layout, RichText, Ui};
 
 use super::intent::{
-    CameraIntent, Intent, LinkIntent, Panel, PanelIntent, PlaybackIntent, SceneIntent, Step,
-    StudyIntent,
+    CameraIntent, Intent, LinkIntent, MakingIntent, Panel, PanelIntent, PlaybackIntent,
+    SceneIntent, Step, StudyIntent,
 };
 use super::rich;
 use super::skin::{BOLD, colour32};
@@ -47,14 +49,12 @@ pub(crate) struct Caption {
 
 /// Narrower than this, what moves the body and what opens panels stand in two rows.
 const ONE_ROW: f32 = 860.0;
-/// Size of a sentence of so many letters: what is long must leave room for the picture.
-fn size(letters: usize) -> f32 {
-    match letters {
-        0..=170 => 27.0,
-        171..=280 => 22.0,
-        _ => 18.0,
-    }
-}
+/// Sizes of the sentence, the largest first: what is long must leave room for the picture.
+const SIZES: [f32; 7] = [27.0, 24.0, 22.0, 20.0, 18.0, 16.0, 14.0];
+/// Share of the window's height that the sentence takes at most, where that can be.
+const HIGHEST: f32 = 0.16;
+/// Share of the window's height that all texts of the caption take at most; more is scrolled.
+const ALL_TEXTS: f32 = 0.42;
 
 /// Draws the caption; returns what was asked for.
 pub(crate) fn caption_ui(
@@ -68,17 +68,25 @@ pub(crate) fn caption_ui(
         Some(file) => format!("{}  ·  {file}", caption.title),
         None => caption.title.clone(),
     };
-    ui.label(RichText::new(heading).color(quiet).size(15.5));
-    ui.add(egui::Label::new(sentence(caption, theme)).wrap());
     let mut intents = Vec::new();
-    if let Some(pointed) = &caption.pointed {
-        let job = rich::line(pointed, &FontId::proportional(18.0), colour32(theme.axis));
-        ui.add(egui::Label::new(job).wrap());
-    }
-    if !caption.released.is_empty() {
-        intents.extend(released_ui(ui, &caption.released, theme));
-    }
-    intents.extend(trial_ui(ui, caption, theme));
+    let height = ui.ctx().viewport_rect().height();
+    egui::ScrollArea::vertical()
+        .id_salt("caption")
+        .auto_shrink([false, true])
+        .max_height(ALL_TEXTS * height)
+        .show(ui, |ui| {
+            ui.label(RichText::new(heading).color(quiet).size(15.5));
+            let sentence = sentence(ui, caption, HIGHEST * height, theme);
+            ui.add(egui::Label::new(sentence).wrap());
+            if let Some(pointed) = &caption.pointed {
+                let job = rich::line(pointed, &FontId::proportional(18.0), colour32(theme.axis));
+                ui.add(egui::Label::new(job).wrap());
+            }
+            if !caption.released.is_empty() {
+                intents.extend(released_ui(ui, &caption.released, theme));
+            }
+            intents.extend(trial_ui(ui, caption, theme));
+        });
     ui.add_space(2.0);
     let doors = |ui: &mut Ui| {
         let row = Layout::right_to_left(Align::Center);
@@ -117,6 +125,13 @@ fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
     if let Some(trial) = &caption.trial {
         ui.horizontal_wrapped(|ui| {
             ui.label(rich::line(trial, &FontId::proportional(18.0), colour));
+            if ui
+                .button("Keep it")
+                .on_hover_text("as a support of the scene")
+                .clicked()
+            {
+                intents.push(Intent::Making(MakingIntent::KeepLink));
+            }
             if ui.button("Take it away").on_hover_text("Delete").clicked() {
                 intents.push(Intent::Link(LinkIntent::Drop));
             }
@@ -138,11 +153,32 @@ fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
     intents
 }
 
-/// The sentence, its verdict in the bold face.
-fn sentence(caption: &Caption, theme: &Theme) -> LayoutJob {
+/// The sentence as large as there is room for, its lines about equally long: no word is left alone on the last.
+fn sentence(ui: &Ui, caption: &Caption, highest: f32, theme: &Theme) -> Arc<Galley> {
+    let width = ui.available_width();
+    let laid_out = |size: f32, width: f32| {
+        let mut job = sentence_in(caption, size, theme);
+        job.wrap.max_width = width;
+        ui.painter().layout_job(job)
+    };
+    let fits = |size: &&f32| laid_out(**size, width).size().y <= highest;
+    let size = *SIZES.iter().find(fits).unwrap_or(&SIZES[SIZES.len() - 1]);
+    let lines = laid_out(size, width).rows.len();
+    // The narrowest that takes no more lines, to within a few points.
+    let (mut narrow, mut wide) = (width / 2.0, width);
+    while wide - narrow > 4.0 {
+        let middle = (narrow + wide) / 2.0;
+        match laid_out(size, middle).rows.len() > lines {
+            true => narrow = middle,
+            false => wide = middle,
+        }
+    }
+    laid_out(size, wide)
+}
+
+/// The sentence at a size, its verdict in the bold face.
+fn sentence_in(caption: &Caption, size: f32, theme: &Theme) -> LayoutJob {
     let ink = colour32(theme.ink);
-    let letters = phrase!(caption.verdict, caption.reason).to_string();
-    let size = size(letters.chars().count());
     let mut job = LayoutJob::default();
     let bold = FontId::new(size, BOLD.clone());
     rich::append(&mut job, &caption.verdict, &bold, ink);
@@ -229,6 +265,12 @@ fn doors_ui(ui: &mut Ui, caption: &Caption) -> Vec<Intent> {
         "Ledger",
         "L",
         Intent::Panel(PanelIntent::Toggle(Panel::Ledger)),
+    );
+    word(
+        ui,
+        "Add",
+        "I",
+        Intent::Panel(PanelIntent::Toggle(Panel::Add)),
     );
     word(
         ui,

@@ -6,8 +6,12 @@
 use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 
+use std::path::PathBuf;
+
 use super::framing::View;
+use super::making::Addition;
 use super::state::{Pointed, Source};
+use crate::draft::{Field, Proposal, Start};
 use crate::motion::Selection;
 use crate::theme::ThemeName;
 
@@ -22,6 +26,8 @@ pub(crate) enum Intent {
     Study(StudyIntent),
     /// Of the link drawn by hand.
     Link(LinkIntent),
+    /// Of the scene in the making.
+    Making(MakingIntent),
     /// Of the camera.
     Camera(CameraIntent),
     /// Of how everything looks.
@@ -82,6 +88,60 @@ pub(crate) enum LinkIntent {
     Drop,
 }
 
+/// How the scene is changed.
+#[derive(Message, Debug, Clone, PartialEq)]
+pub(crate) enum MakingIntent {
+    /// Undo the last step.
+    Undo,
+    /// Make the step again that was undone last.
+    Redo,
+    /// Take what is kept out of the scene.
+    Remove,
+    /// Put a copy of what is kept beside it.
+    Duplicate,
+    /// Add the mirror image of what is kept, across an axis.
+    Mirror(usize),
+    /// Let go of what is kept, and of what is to be placed.
+    LetGo,
+    /// Put this where the next click is.
+    Place(Addition),
+    /// Begin to type into a field of the sentence.
+    Edit(Field),
+    /// What has been typed so far.
+    Type(String),
+    /// Make the change that was typed.
+    Enter,
+    /// Make this change.
+    Take(Box<Proposal>),
+    /// Make the link on trial a support of the scene.
+    KeepLink,
+    /// Begin a new scene.
+    New(Start),
+    /// Save the scene to its file.
+    Save,
+    /// Save the scene to this file.
+    SaveAs(PathBuf),
+    /// Ask the system for a file.
+    AskForFile(FilePurpose),
+    /// Go on with what another program wrote to the file.
+    TakeTheirs,
+    /// Go on with the scene as it is, whatever another program wrote to the file.
+    KeepMine,
+    /// Go on with work that was left behind.
+    TakeUp,
+    /// Throw away work that was left behind.
+    ThrowAway,
+}
+
+/// What a file is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum FilePurpose {
+    /// To open it.
+    Open,
+    /// To save the scene in it.
+    Save,
+}
+
 /// From where the scene is seen.
 #[derive(Message, Debug, Clone, Copy, PartialEq)]
 pub(crate) enum CameraIntent {
@@ -133,6 +193,7 @@ pub(crate) fn add_messages(app: &mut App) {
         .add_message::<SceneIntent>()
         .add_message::<StudyIntent>()
         .add_message::<LinkIntent>()
+        .add_message::<MakingIntent>()
         .add_message::<CameraIntent>()
         .add_message::<LookIntent>()
         .add_message::<PanelIntent>()
@@ -146,6 +207,7 @@ pub(crate) struct Intents<'w> {
     scene: MessageWriter<'w, SceneIntent>,
     study: MessageWriter<'w, StudyIntent>,
     link: MessageWriter<'w, LinkIntent>,
+    making: MessageWriter<'w, MakingIntent>,
     camera: MessageWriter<'w, CameraIntent>,
     look: MessageWriter<'w, LookIntent>,
     panel: MessageWriter<'w, PanelIntent>,
@@ -167,6 +229,9 @@ impl Intents<'_> {
             }
             Intent::Link(intent) => {
                 self.link.write(intent);
+            }
+            Intent::Making(intent) => {
+                self.making.write(intent);
             }
             Intent::Camera(intent) => {
                 self.camera.write(intent);
@@ -191,6 +256,7 @@ pub(crate) struct Asked<'w> {
     scene: Res<'w, Messages<SceneIntent>>,
     study: Res<'w, Messages<StudyIntent>>,
     link: Res<'w, Messages<LinkIntent>>,
+    making: Res<'w, Messages<MakingIntent>>,
     camera: Res<'w, Messages<CameraIntent>>,
     look: Res<'w, Messages<LookIntent>>,
     panel: Res<'w, Messages<PanelIntent>>,
@@ -204,6 +270,7 @@ impl Asked<'_> {
             && self.scene.is_empty()
             && self.study.is_empty()
             && self.link.is_empty()
+            && self.making.is_empty()
             && self.camera.is_empty()
             && self.look.is_empty()
             && self.panel.is_empty()
@@ -251,6 +318,8 @@ pub(crate) enum Panel {
     Scenes,
     /// The keys.
     Keys,
+    /// What can be added.
+    Add,
 }
 
 #[cfg(test)]

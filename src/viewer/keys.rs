@@ -5,7 +5,7 @@ use bevy::prelude::*;
 use bevy_egui::input::EguiWantsInput;
 
 use super::intent::{
-    CameraIntent, Intent, Intents, Layer, LinkIntent, LookIntent, Panel, PanelIntent,
+    CameraIntent, Intent, Intents, Layer, LinkIntent, LookIntent, MakingIntent, Panel, PanelIntent,
     PlaybackIntent, SceneIntent, Step, StudyIntent, add_messages,
 };
 use super::state::{Look, ViewerSystems};
@@ -27,7 +27,7 @@ const TURN: f32 = 15.0;
 const ENLARGEMENT: f32 = 1.125;
 
 /// What every key does, for the overlay that lists them.
-pub(crate) const KEYS: [(&str, &str); 21] = [
+pub(crate) const KEYS: [(&str, &str); 24] = [
     ("Space", "let the body move, or hold it"),
     ("Page Down, Page Up", "next free motion or scene, or back"),
     ("V, Shift V", "next standard view, or back"),
@@ -43,7 +43,10 @@ pub(crate) const KEYS: [(&str, &str); 21] = [
     ),
     ("H", "hold again all that was released"),
     ("N", "draw a new link from the body to the ground"),
-    ("Delete", "take the drawn link away"),
+    ("I", "put something into the scene"),
+    ("Delete", "take out what is kept, or the drawn link"),
+    ("Ctrl Z, Ctrl Y", "undo the last step, or make it again"),
+    ("Ctrl S", "save the scene"),
     ("R", "show or hide reactions"),
     ("O", "show or hide loads"),
     ("A", "show or hide axis and motion"),
@@ -66,7 +69,7 @@ pub(crate) struct Held {
 /// What a key asks for.
 pub(crate) fn intent_of(key: &Key, held: Held, look: &Look) -> Option<Intent> {
     match key {
-        Key::Character(text) if held.ctrl => of_ctrl(text),
+        Key::Character(text) if held.ctrl => of_ctrl(&text.to_lowercase(), held),
         Key::Character(text) => of_letter(&text.to_lowercase(), held, look),
         Key::Space => Some(Intent::Playback(PlaybackIntent::PlayOrPause)),
         Key::PageDown => Some(Intent::Scene(SceneIntent::Step(Step::On))),
@@ -77,7 +80,7 @@ pub(crate) fn intent_of(key: &Key, held: Held, look: &Look) -> Option<Intent> {
         Key::ArrowUp => Some(Intent::Camera(CameraIntent::Turn(0.0, TURN))),
         Key::ArrowDown => Some(Intent::Camera(CameraIntent::Turn(0.0, -TURN))),
         Key::Escape => Some(Intent::CloseAll),
-        Key::Delete => Some(Intent::Link(LinkIntent::Drop)),
+        Key::Delete => Some(Intent::Making(MakingIntent::Remove)),
         _ => None,
     }
 }
@@ -95,6 +98,7 @@ fn of_letter(letter: &str, held: Held, look: &Look) -> Option<Intent> {
         "g" => Intent::Study(StudyIntent::StepPointed(Step::On)),
         "h" => Intent::Study(StudyIntent::HoldAll),
         "n" => Intent::Link(LinkIntent::Draw),
+        "i" => Intent::Panel(PanelIntent::Toggle(Panel::Add)),
         "r" => Intent::Look(LookIntent::ToggleLayer(Layer::Reactions)),
         "o" => Intent::Look(LookIntent::ToggleLayer(Layer::Loads)),
         "a" => Intent::Look(LookIntent::ToggleLayer(Layer::Motion)),
@@ -104,8 +108,12 @@ fn of_letter(letter: &str, held: Held, look: &Look) -> Option<Intent> {
     })
 }
 
-fn of_ctrl(text: &str) -> Option<Intent> {
+fn of_ctrl(text: &str, held: Held) -> Option<Intent> {
     match text {
+        "z" if held.shift => Some(Intent::Making(MakingIntent::Redo)),
+        "z" => Some(Intent::Making(MakingIntent::Undo)),
+        "y" => Some(Intent::Making(MakingIntent::Redo)),
+        "s" => Some(Intent::Making(MakingIntent::Save)),
         "+" | "=" => Some(Intent::Look(LookIntent::Enlarge(ENLARGEMENT))),
         "-" | "\u{2212}" => Some(Intent::Look(LookIntent::Enlarge(1.0 / ENLARGEMENT))),
         "0" => Some(Intent::Look(LookIntent::UsualSize)),

@@ -1,6 +1,7 @@
 //! Which scene is on the stage: opening, stepping through scenes, motions and cases, reading a changed file again.
 
 use super::intent::{CloseAll, SceneIntent, Step, add_messages};
+use super::making::{self, Bench};
 use super::scene_list::SceneList;
 use super::shown::{ShownMut, Written};
 use super::state::{Playback, Source, Trouble, ViewerSystems};
@@ -18,6 +19,7 @@ impl Plugin for LibraryPlugin {
     fn build(&self, app: &mut App) {
         add_messages(app);
         app.init_resource::<SceneList>()
+            .init_resource::<Bench>()
             .init_resource::<Trouble>()
             .add_message::<FileDragAndDrop>()
             .add_systems(
@@ -143,10 +145,12 @@ fn open(
     }
 }
 
-/// The watched file changed: shows it with everything else as it was, or says what is wrong with it.
+/// The watched file changed: shows it with everything else as it was, keeps both where edits are not saved, or says what is
+/// wrong with it.
 fn read_again(
     watch: Res<Watch>,
     mut shown: ShownMut,
+    mut bench: ResMut<Bench>,
     mut playback: ResMut<Playback>,
     mut trouble: ResMut<Trouble>,
 ) {
@@ -156,20 +160,21 @@ fn read_again(
     let now = shown.read();
     let Some(source) = now.source() else { return };
     let read = source.load().map_err(OpenError::from).and_then(|loaded| {
-        if loaded.scene == *now.written.scene() {
-            return Ok(None);
-        }
-        Ok(Some(now.written.edited(loaded.scene)?))
+        // A scene without a model is an error too.
+        let edited = now.written.edited(loaded.scene.clone())?;
+        Ok((loaded.scene, edited, source.text()))
     });
     match read {
-        Ok(edited) => {
+        Ok((scene, edited, text)) => {
             if trouble.message.is_some() {
                 trouble.message = None;
             }
-            if let Some(edited) = edited {
-                shown.edit(edited);
-                rest_if_held(&shown, &mut playback);
+            match (text, bench.draft().is_some()) {
+                (Some(text), true) => making::reread(&mut bench, text, scene, &mut shown),
+                _ if scene == *shown.read().written.scene() => {}
+                _ => shown.edit(edited),
             }
+            rest_if_held(&shown, &mut playback);
         }
         Err(error) => {
             *trouble = Trouble {

@@ -52,7 +52,7 @@ pub(crate) fn keys_ui(ui: &mut Ui, theme: &Theme) -> Vec<Intent> {
     ScrollArea::vertical().max_height(height).show(ui, |ui| {
         Grid::new("keys")
             .num_columns(2)
-            .spacing([26.0, 6.0])
+            .spacing([26.0, 2.0])
             .show(ui, grid)
     });
     ui.add_space(6.0);

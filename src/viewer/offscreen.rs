@@ -118,7 +118,7 @@ pub enum PictureError {
 
 /// A picture, and how it was projected.
 #[derive(Debug, Clone)]
-pub struct Picture {
+pub struct RenderedPicture {
     /// The pixels.
     pub image: RgbaImage,
     /// The camera that they were seen by.
@@ -129,9 +129,9 @@ pub struct Picture {
 ///
 /// # Errors
 /// A [`PictureError`] where the settings are out of range or the machine cannot draw.
-pub fn picture(study: Study, settings: &PictureSettings) -> Result<Picture, PictureError> {
+pub fn picture(study: Study, settings: &PictureSettings) -> Result<RenderedPicture, PictureError> {
     let mut reel = Reel::new(study, settings)?;
-    Ok(Picture {
+    Ok(RenderedPicture {
         image: reel.studio.shoot()?,
         camera: reel.studio.pose,
     })

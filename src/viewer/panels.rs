@@ -9,6 +9,7 @@ use super::camera::{CurrentView, FreeArea};
 use super::caption::{Caption, caption_ui};
 use super::intent::{CloseAll, Intent, Intents, Panel, PanelIntent, add_messages};
 use super::ledger::{Page, figures_ui, pages_ui};
+use super::making::{Bench, Files, add_ui, form_ui, is_silent};
 use super::notice::{keys_ui, trouble_ui};
 use super::redraw::FramesToDraw;
 use super::scene_list::SceneList;
@@ -16,7 +17,7 @@ use super::scenes::scenes_ui;
 use super::shown::ShownParam;
 use super::skin::{colour32, panel_frame, veil};
 use super::state::{Look, Playback, Pointed, Shown, Source, Trouble, ViewerSystems};
-use super::trial::Drawing;
+use super::trial::LinkDrawing;
 use crate::motion::Sides;
 use crate::scene::Space;
 use crate::statics::Placement;
@@ -55,6 +56,8 @@ pub(crate) struct Open {
     pub scenes: bool,
     /// The list of keys.
     pub keys: bool,
+    /// What can be added.
+    pub add: bool,
     path: String,
     /// Whether the scenes were opened or closed after the ledger.
     scenes_last: bool,
@@ -96,10 +99,11 @@ fn follow_intents(
                 open.scenes_last = true;
             }
             PanelIntent::Toggle(Panel::Keys) => open.keys = !open.keys,
+            PanelIntent::Toggle(Panel::Add) => open.add = !open.add,
         }
     }
     if closed.read().count() > 0 {
-        (open.ledger, open.scenes, open.keys) = (false, false, false);
+        (open.ledger, open.scenes, open.keys, open.add) = (false, false, false, false);
         open.scenes_last = false;
     }
 }
@@ -113,7 +117,9 @@ struct Contents<'w> {
     view: Res<'w, CurrentView>,
     trouble: Res<'w, Trouble>,
     scenes: Res<'w, SceneList>,
-    drawing: Res<'w, Drawing>,
+    drawing: Res<'w, LinkDrawing>,
+    bench: Option<Res<'w, Bench>>,
+    files: Option<Res<'w, Files>>,
 }
 
 /// Title of the scene, and of several load cases the one whose loads are drawn.
@@ -197,14 +203,17 @@ fn show_panels(
     );
     let mut state = open.clone();
     state.make_room(ctx.viewport_rect().width());
-    let asked = edges_ui(&mut ui, &contents, &mut state);
+    let (asked, area) = edges_ui(&mut ui, &contents, &mut state);
     open.set_if_neq(state);
-    let area = ui.available_rect_before_wrap();
     let zoom = ctx.zoom_factor();
     let corners = [area.min, area.max].map(|at| Vec2::new(at.x, at.y) * zoom);
     let area = FreeArea(Rect::from_corners(corners[0], corners[1]));
     // While a link is pulled the picture stays under the hand, whatever the caption grows to.
-    if !contents.drawing.holds_pointer() && free.set_if_neq(area) {
+    let dragged = contents
+        .bench
+        .as_ref()
+        .is_some_and(|bench| bench.holds_pointer());
+    if !contents.drawing.holds_pointer() && !dragged && free.set_if_neq(area) {
         frames.until_settled();
     }
     for intent in asked {
@@ -213,8 +222,9 @@ fn show_panels(
     Ok(())
 }
 
-/// The panels at the edges, from the outside in; what remains is the scene's.
-fn edges_ui(ui: &mut egui::Ui, contents: &Contents, open: &mut Open) -> Vec<Intent> {
+/// The panels at the edges, from the outside in; what remains is the scene's. The line that says what is in hand lies over
+/// the scene, which must not move under the pointer when it comes and goes.
+fn edges_ui(ui: &mut egui::Ui, contents: &Contents, open: &mut Open) -> (Vec<Intent>, egui::Rect) {
     let theme = Theme::of(contents.look.theme);
     let mut asked = right_edge_ui(ui, contents, &mut open.ledger, &theme);
     let (entries, source) = (contents.scenes.entries(), contents.shown.read().source());
@@ -222,6 +232,11 @@ fn edges_ui(ui: &mut egui::Ui, contents: &Contents, open: &mut Open) -> Vec<Inte
     let scenes = egui::Panel::left("scenes");
     side_ui(ui, scenes, SCENES_WIDTH, shown, &theme, |ui| {
         asked.extend(scenes_ui(ui, entries, source, path, &theme));
+    });
+    let add = egui::Panel::left("add");
+    let scene = contents.shown.read().written.scene();
+    side_ui(ui, add, SCENES_WIDTH, &mut open.add, &theme, |ui| {
+        asked.extend(add_ui(ui, scene));
     });
     let foot = panel_frame(&theme).fill(colour32(theme.background));
     let across = ui.available_rect_before_wrap().x_range();
@@ -239,10 +254,18 @@ fn edges_ui(ui: &mut egui::Ui, contents: &Contents, open: &mut Open) -> Vec<Inte
         let panel = edge(egui::Panel::top("trouble"), panel_frame(&theme));
         panel.show(ui, |ui| trouble_ui(ui, message, &theme));
     }
+    let area = ui.available_rect_before_wrap();
+    if let (Some(bench), Some(files)) = (&contents.bench, &contents.files)
+        && !is_silent(bench, files)
+    {
+        let veiled = foot.fill(veil(colour32(theme.background), 0.86));
+        let line = edge(egui::Panel::bottom("making"), veiled);
+        line.show(ui, |ui| asked.extend(form_ui(ui, bench, files, &theme)));
+    }
     if open.keys {
         asked.extend(overlay_ui(ui, &theme));
     }
-    asked
+    (asked, area)
 }
 
 /// The ledger: its figures, and its pages where they are open.
@@ -338,6 +361,12 @@ pub(crate) mod testing {
         /// Whether a text contains this one.
         pub(crate) fn has(&self, text: &str) -> bool {
             self.0.iter().any(|(found, _)| found.contains(text))
+        }
+
+        /// How low a text reaches.
+        pub(crate) fn bottom_of(&self, text: &str) -> Option<f32> {
+            let found = self.0.iter().find(|(found, _)| found == text);
+            found.map(|(_, rect)| rect.bottom())
         }
 
         fn middle_of(&self, text: &str) -> Option<Pos2> {

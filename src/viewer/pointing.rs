@@ -232,11 +232,11 @@ mod tests {
     use super::*;
     use crate::study::Study;
     use crate::viewer::scene_list::SceneList;
-    use crate::viewer::shown::testing::Stage;
+    use crate::viewer::shown::testing::TestStage;
 
     #[test]
     fn the_reason_points_at_all_reactions_that_meet_the_line() {
-        let stage = Stage::open("handrail");
+        let stage = TestStage::open("handrail");
         let mut shown = stage.shown();
         assert_eq!(shown.pointable()[0], Pointed::Reason);
         shown.pointed = Some(Pointed::Reason);
@@ -251,7 +251,7 @@ mod tests {
     fn everything_that_can_be_pointed_out_has_words() {
         let mut kinds = Vec::new();
         for entry in SceneList::default().entries() {
-            let mut stage = Stage::of(Study::read(entry.source.clone()).unwrap());
+            let mut stage = TestStage::of(Study::read(entry.source.clone()).unwrap());
             stage.change(|shown| shown.seek_repair());
             let shown = stage.shown();
             for pointed in shown.pointable() {
@@ -274,7 +274,7 @@ mod tests {
     fn a_start_goes_with_its_load() {
         let mut found = 0;
         for entry in SceneList::default().entries() {
-            let stage = Stage::of(Study::read(entry.source.clone()).unwrap());
+            let stage = TestStage::of(Study::read(entry.source.clone()).unwrap());
             let mut shown = stage.shown();
             for case in 0..shown.study.model().cases.len() {
                 shown.case = case;

@@ -2,11 +2,16 @@
 
 use std::time::Duration;
 
+use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
-use bevy::window::RequestRedraw;
+use bevy::window::{
+    RequestRedraw, WindowBackendScaleFactorChanged, WindowFocused, WindowMoved, WindowOccluded,
+    WindowResized, WindowScaleFactorChanged,
+};
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::{EguiInput, EguiInputSet, EguiPreUpdateSet, egui};
 
+use super::camera::WindowCamera;
 use super::intent::Asked;
 use super::shown::ShownParam;
 use super::state::{Look, Playback, Trouble};
@@ -27,11 +32,11 @@ impl Plugin for RedrawPlugin {
                 .after(EguiInputSet::WriteEguiEvents)
                 .before(EguiPreUpdateSet::BeginPass),
         )
-        .add_systems(Last, request_redraws);
+        .add_systems(Last, (request_redraws, smooth_at_rest).chain());
     }
 }
 
-/// Even at rest a frame is drawn this often: a window that was covered or resized shows itself.
+/// Even at rest a frame is drawn this often.
 const LONGEST_SLEEP: Duration = Duration::from_secs(30);
 /// Frames drawn after the last change: panels settle, labels find their places, meshes reach the screen.
 const SETTLING_FRAMES: u8 = 4;
@@ -73,12 +78,37 @@ fn drop_unchanged_modifiers(
     }
 }
 
+/// What happens to the window from outside, after which it has to be drawn though nothing in it changed.
+#[derive(SystemParam)]
+struct FromOutside<'w, 's> {
+    resized: MessageReader<'w, 's, WindowResized>,
+    scaled: MessageReader<'w, 's, WindowScaleFactorChanged>,
+    backend_scaled: MessageReader<'w, 's, WindowBackendScaleFactorChanged>,
+    covered: MessageReader<'w, 's, WindowOccluded>,
+    focused: MessageReader<'w, 's, WindowFocused>,
+    moved: MessageReader<'w, 's, WindowMoved>,
+}
+
+impl FromOutside<'_, '_> {
+    /// Whether anything did since this was asked last.
+    fn any(&mut self) -> bool {
+        let counts = [
+            self.resized.read().count(),
+            self.scaled.read().count(),
+            self.backend_scaled.read().count(),
+            self.covered.read().count(),
+            self.focused.read().count(),
+            self.moved.read().count(),
+        ];
+        counts.iter().any(|count| *count > 0)
+    }
+}
+
 fn request_redraws(
     mut left: ResMut<FramesToDraw>,
     asked: Asked,
-    playback: Res<Playback>,
-    look: Res<Look>,
-    trouble: Res<Trouble>,
+    mut outside: FromOutside,
+    (playback, look, trouble): (Res<Playback>, Res<Look>, Res<Trouble>),
     shown: Option<ShownParam>,
     mut redraws: MessageWriter<RequestRedraw>,
 ) {
@@ -86,12 +116,27 @@ fn request_redraws(
         || trouble.is_changed()
         || playback.is_changed()
         || shown.is_some_and(|shown| shown.is_changed());
-    if changed || playback.playing || !asked.is_empty() {
+    if outside.any() || changed || playback.playing || !asked.is_empty() {
         left.until_settled();
     }
     if left.frames > 0 {
         left.frames -= 1;
         redraws.write(RequestRedraw);
+    }
+}
+
+/// Drawn on the processor, edges are smoothed in the last frame before a rest, where it costs nothing that moves.
+fn smooth_at_rest(
+    left: Res<FramesToDraw>,
+    look: Res<Look>,
+    cameras: Query<&mut Msaa, With<WindowCamera>>,
+) {
+    let smooth = !look.software || left.frames <= 1;
+    for mut msaa in cameras {
+        msaa.set_if_neq(match smooth {
+            true => Msaa::Sample4,
+            false => Msaa::Off,
+        });
     }
 }
 
@@ -110,7 +155,13 @@ mod tests {
             .init_resource::<Trouble>()
             .insert_resource(Look::new(ThemeName::Hall))
             .add_message::<RequestRedraw>()
-            .add_systems(Last, request_redraws);
+            .add_message::<WindowResized>()
+            .add_message::<WindowScaleFactorChanged>()
+            .add_message::<WindowBackendScaleFactorChanged>()
+            .add_message::<WindowOccluded>()
+            .add_message::<WindowFocused>()
+            .add_message::<WindowMoved>()
+            .add_systems(Last, (request_redraws, smooth_at_rest).chain());
         app
     }
 
@@ -139,6 +190,20 @@ mod tests {
         let mut app = app();
         frames_until_rest(&mut app);
         app.world_mut().resource_mut::<Look>().theme = ThemeName::Daylight;
+        let frames = frames_until_rest(&mut app);
+        assert!((1..10).contains(&frames), "{frames}");
+    }
+
+    /// The last picture of a resize stayed, cut off, until the pointer moved.
+    #[test]
+    fn a_resize_is_drawn_and_then_it_rests() {
+        let mut app = app();
+        frames_until_rest(&mut app);
+        app.world_mut().write_message(WindowResized {
+            window: Entity::PLACEHOLDER,
+            width: 700.0,
+            height: 500.0,
+        });
         let frames = frames_until_rest(&mut app);
         assert!((1..10).contains(&frames), "{frames}");
     }

@@ -229,6 +229,11 @@ impl ShownMut<'_> {
         self.study(study);
     }
 
+    /// Says where the scene is kept from now on.
+    pub(crate) fn move_to(&mut self, source: Source) {
+        self.written.0 = self.written.0.clone().kept_in(source);
+    }
+
     /// The link on trial as an edited scene would have it, if its place is still there.
     fn link_in(&self, scene: &Scene) -> Option<(Eye, Coordinates)> {
         let measured = |scene: &Scene| (scene.units, scene.space, scene.datum);
@@ -349,9 +354,9 @@ pub(crate) mod testing {
     use super::*;
 
     /// A world with a scene on its stage.
-    pub(crate) struct Stage(pub World);
+    pub(crate) struct TestStage(pub World);
 
-    impl Stage {
+    impl TestStage {
         /// A built-in scene.
         pub(crate) fn open(name: &str) -> Self {
             Self::of(Study::open(name).unwrap())
@@ -399,12 +404,12 @@ pub(crate) mod testing {
 
 #[cfg(test)]
 mod tests {
-    use super::testing::Stage;
+    use super::testing::TestStage;
     use super::*;
 
     #[test]
     fn releasing_changes_what_is_known_and_holding_again_brings_it_back() {
-        let mut stage = Stage::open("mirror-cell");
+        let mut stage = TestStage::open("mirror-cell");
         let before = stage.shown().study.diagnosis().counts;
         assert_eq!(before.freedom, 0);
         stage.change(|shown| shown.switch(1));
@@ -431,7 +436,7 @@ mod tests {
 
     #[test]
     fn a_link_to_add_takes_freedom_away() {
-        let mut stage = Stage::open("handrail");
+        let mut stage = TestStage::open("handrail");
         assert!(stage.shown().links().is_empty());
         stage.change(|shown| shown.seek_repair());
         let freedom = stage.shown().study.diagnosis().counts.freedom;
@@ -445,7 +450,7 @@ mod tests {
 
     #[test]
     fn links_to_add_stand_in_for_what_is_released() {
-        let mut stage = Stage::open("mirror-cell");
+        let mut stage = TestStage::open("mirror-cell");
         stage.change(|shown| shown.release(&[0, 3]));
         assert_eq!(stage.shown().study.diagnosis().counts.freedom, 2);
         stage.change(|shown| shown.seek_repair());
@@ -456,7 +461,7 @@ mod tests {
 
     #[test]
     fn a_link_on_trial_counts_until_it_is_taken_away() {
-        let mut stage = Stage::open("handrail");
+        let mut stage = TestStage::open("handrail");
         let before = stage.shown().study.diagnosis().counts;
         stage.change(|shown| shown.seek_repair());
         let link = stage.shown().links()[0].clone();
@@ -479,7 +484,7 @@ mod tests {
 
     #[test]
     fn pointing_changes_nothing_that_is_studied() {
-        let mut stage = Stage::open("handrail");
+        let mut stage = TestStage::open("handrail");
         stage.0.clear_trackers();
         stage.change(|shown| shown.point_out(Some(Pointed::Reason)));
         let world = &stage.0;

@@ -26,7 +26,7 @@ impl Plugin for WatchPlugin {
 const QUIET: Duration = Duration::from_millis(150);
 
 /// What wakes the window's loop.
-type Wake = Arc<dyn Fn() + Send + Sync>;
+pub(crate) type Wake = Arc<dyn Fn() + Send + Sync>;
 
 /// The watch on the file that is shown.
 #[derive(Resource, Default)]
@@ -51,6 +51,11 @@ impl Watch {
                 Err(error) => warn!("{} is not watched: {error}", path.display()),
             }
         }
+    }
+
+    /// What wakes the window's loop, once it runs.
+    pub(crate) fn wake(&self) -> Option<Wake> {
+        self.wake.clone()
     }
 
     /// Whether the file may have changed since the last call.

@@ -9,7 +9,7 @@ use super::name::support;
 use super::number::{DEGREES, Quantity, length, number, rounded, settled_digits};
 use super::phrase::{Phrase, phrase};
 use crate::motion::{
-    Combination, Combinations, End, Mobilities, Mobility, Path, Stop, Together, Way,
+    Combination, Combinations, End, Mobilities, Mobility, Path, Searched, Stop, Together, Way,
 };
 use crate::statics::{FreeMotion, Model, MotionKind, Sense};
 
@@ -206,17 +206,23 @@ fn combination(model: &Model, combination: &Combination) -> Phrase {
 fn rest(combinations: &Combinations) -> Phrase {
     let list = &combinations.list;
     match (
-        combinations.complete,
+        combinations.searched,
         list.iter().any(|combination| combination.family),
     ) {
-        (false, _) => {
+        (Searched::FromStarts, _) => {
             "Whether other combinations are finite remains open: not all could be tested."
         }
-        (true, true) => "Outside these families, no other combination is more than infinitesimal.",
-        (true, false) if list.is_empty() => {
+        (Searched::InSteps, _) => {
+            "Combinations in which contacts open or cables go slack were tested in steps only: whether \
+             others between these are finite remains open."
+        }
+        (Searched::All, true) => {
+            "Outside these families, no other combination is more than infinitesimal."
+        }
+        (Searched::All, false) if list.is_empty() => {
             "No combination of several of these motions is more than infinitesimal."
         }
-        (true, false) => "No other combination is more than infinitesimal.",
+        (Searched::All, false) => "No other combination is more than infinitesimal.",
     }
     .into()
 }

@@ -1,8 +1,8 @@
 //! Combinations of free motions that go on past the first instant, against closed forms.
 
-use sixhold::motion::{Combination, Mobility, Stop, Together};
+use sixhold::motion::{Combination, Constraints, Mobility, Searched, Stop, Together};
 use sixhold::scene::read_str;
-use sixhold::statics::MotionKind;
+use sixhold::statics::{MotionKind, Sense};
 use sixhold::study::Study;
 
 fn studied(text: &str) -> Study {
@@ -46,14 +46,8 @@ fn rods_on_one_regulus_allow_the_screw_about_its_axis() {
     let [screw] = combinations(&platform) else {
         panic!("{:?}", platform.mobilities().combinations);
     };
-    assert!(
-        platform
-            .mobilities()
-            .combinations
-            .as_ref()
-            .unwrap()
-            .complete
-    );
+    let found = platform.mobilities().combinations.as_ref().unwrap();
+    assert_eq!(found.searched, Searched::All);
     assert_eq!(screw.motion.kind, MotionKind::Screw);
     assert!(screw.motion.direction.z > 1.0 - 1e-12 && screw.motion.point.coords.norm() < 1e-9);
     assert!(
@@ -207,4 +201,60 @@ fn a_form_of_three_motions_leaves_a_family() {
         };
         assert!(path.residual < 1e-10);
     }
+}
+
+/// Only what keeps every contact was combined: of this block nothing was said but that some combinations go on. Each of its
+/// two free motions is stopped by itself; together they are a rotation in which it lifts off two of its three contacts.
+#[test]
+fn a_combination_may_leave_contacts_that_stop_its_parts() {
+    let block = studied(
+        r#"(format: 1, body: [Block(centre: (0, 0, 0), size: (4, 4, 4))], supports: [
+            Link(name: "S0", at: (2, 0, 2), ground: (0, -1, 1)),
+            SmoothContact(name: "S1", at: (-2, -1, -2), normal: (2, 1, 1)),
+            SmoothContact(name: "S2", at: (-1, 1, 0), normal: (2, -1, 1)),
+            Link(name: "S3", at: (2, -2, -2), ground: (4, -1, -1)),
+            SmoothContact(name: "S4", at: (1, 2, 2), normal: (2, 1, 1)),
+            Link(name: "S5", at: (2, 1, 0), ground: (4, 2, 1))])"#,
+    );
+    let mobilities = block.mobilities();
+    assert!(mobilities.motions.iter().all(|motion| !motion.is_real()));
+    let [combined] = combinations(&block) else {
+        panic!("{:?}", mobilities.combinations);
+    };
+    assert!(combined.family && !combined.proven);
+    let path = combined.mobility.path().expect("a real motion");
+    let constraints = Constraints::new(block.model());
+    let touching = |amount: f64| {
+        let gaps = constraints.residuals(&path.pose_at(amount));
+        let supports = block.model().reactions.iter().zip(gaps.iter());
+        let mut touching = Vec::new();
+        for (reaction, gap) in supports {
+            if reaction.sense == Sense::Both {
+                assert!(gap.abs() < 1e-8, "{} {gap}", reaction.name);
+            } else {
+                assert!(*gap > -1e-8, "{} {gap}", reaction.name);
+                touching.extend((*gap < 1e-8).then_some(reaction.name.as_str()));
+            }
+        }
+        touching
+    };
+    for step in 1..=20 {
+        let part = f64::from(step) / 20.0;
+        for end in [path.end_back.amount, path.end_ahead.amount] {
+            assert!(end.abs() > 0.5, "{end}");
+            // At its ends it meets a contact again.
+            let kept = touching(end * part);
+            assert!(
+                kept.contains(&"N_S2") && (step == 20 || kept.len() == 1),
+                "{kept:?}"
+            );
+        }
+    }
+    let said = sixhold::wording::together(block.model(), mobilities);
+    let said: String = said.iter().map(|phrase| format!("{phrase} ")).collect();
+    assert!(
+        said.contains("The body leaves S1 and S4 at the start"),
+        "{said}"
+    );
+    assert!(said.contains("were tested in steps only"), "{said}");
 }

@@ -13,7 +13,7 @@ use sixhold::scene::{self, Space};
 use sixhold::study::Study;
 use sixhold::theme::{Colour, Theme, ThemeName};
 use sixhold::viewer::framing::{CameraPose, CameraSettings, Lens, View};
-use sixhold::viewer::offscreen::{Picture, PictureError, PictureSettings, Reel, picture};
+use sixhold::viewer::offscreen::{PictureError, PictureSettings, Reel, RenderedPicture, picture};
 use sixhold::viewer::stage::StageFrame;
 
 /// A portal of thick round bar on two ball joints: it can only turn about the line through them.
@@ -33,7 +33,7 @@ fn portal() -> Study {
 }
 
 /// The picture, or `None` where there is nothing to draw with and that is allowed.
-fn draw(settings: &PictureSettings) -> Option<Picture> {
+fn draw(settings: &PictureSettings) -> Option<RenderedPicture> {
     possible(picture(portal(), settings))
 }
 
@@ -79,7 +79,7 @@ fn pixel(camera: &CameraPose, image: &RgbaImage, point: &Point3<f64>) -> [f32; 2
 
 /// Fraction of points along a segment of the scene at which some pixel within reach has the wanted look.
 fn share(
-    picture: &Picture,
+    picture: &RenderedPicture,
     ends: [Point3<f64>; 2],
     reach: i32,
     wanted: impl Fn(&Rgba<u8>) -> bool,

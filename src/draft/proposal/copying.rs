@@ -1,5 +1,6 @@
 //! Copies of things: moved by a step, or mirrored.
 
+use super::super::decimal::tidy;
 use super::super::place::{LoadId, Thing};
 use super::{Proposal, bounds, coordinates, free_name};
 use crate::scene::{
@@ -260,9 +261,4 @@ impl Copier<'_> {
             }),
         })
     }
-}
-
-/// The shortest decimal within rounding of a sum of two decimals.
-fn tidy(x: f64) -> f64 {
-    format!("{x:.12e}").parse().unwrap_or(x)
 }

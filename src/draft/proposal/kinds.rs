@@ -1,5 +1,6 @@
 //! What there is to choose from: every kind of support, load and shape, ready to be put somewhere.
 
+use super::super::decimal::tidy;
 use super::{coordinates, tenth};
 use crate::scene::{
     BentBar, Block, Bracket, Coordinates, Direction, Disc, ForceVector, Heaviness, Load, Moment,
@@ -24,7 +25,7 @@ pub fn support_kinds(
     let second = like.and_then(SupportKind::second_orientation).cloned();
     let across = Direction::Along(coordinates(scene, across(along)));
     let reach = 2.0 * tenth(scene);
-    let behind = std::array::from_fn(|i| position[i] - reach * along[i]);
+    let behind = std::array::from_fn(|i| tidy(position[i] - reach * along[i]));
     let behind = Place::At(coordinates(scene, behind));
     let ground = like
         .and_then(SupportKind::ground)
@@ -104,7 +105,7 @@ pub fn load_kinds(scene: &Scene, position: [f64; 3]) -> Vec<Load> {
         coordinates(scene, vector)
     };
     let mut beside = position;
-    beside[0] += 2.0 * tenth(scene);
+    beside[0] = tidy(beside[0] + 2.0 * tenth(scene));
     let moment = match scene.space {
         Space::Planar => Moment::Plane(10.0),
         Space::Spatial => Moment::Space([0.0, 0.0, 10.0]),
@@ -142,7 +143,7 @@ pub fn shape_kinds(scene: &Scene, centre: [f64; 3]) -> Vec<Shape> {
         };
         Place::At(coordinates(
             scene,
-            std::array::from_fn(|i| centre[i] + unit * offset[i]),
+            std::array::from_fn(|i| tidy(centre[i] + unit * offset[i])),
         ))
     };
     let middle = place(0.0, 0.0, 0.0);
@@ -155,7 +156,7 @@ pub fn shape_kinds(scene: &Scene, centre: [f64; 3]) -> Vec<Shape> {
                 place(0.0, 0.0, 0.0),
                 place(0.0, 0.0, 2.0),
             ],
-            diameter: unit / 5.0,
+            diameter: tidy(unit / 5.0),
             bend_radius: None,
         }),
         Shape::Plate(Plate {
@@ -165,26 +166,26 @@ pub fn shape_kinds(scene: &Scene, centre: [f64; 3]) -> Vec<Shape> {
                 place(2.0, 1.0, 0.0),
                 place(-2.0, 1.0, 0.0),
             ],
-            thickness: unit / 5.0,
+            thickness: tidy(unit / 5.0),
             holes: Vec::new(),
         }),
         Shape::Bracket(Bracket {
             corner: middle.clone(),
             legs: [place(2.0, 0.0, 0.0), place(0.0, 0.0, 2.0)],
             width: unit,
-            thickness: unit / 5.0,
+            thickness: tidy(unit / 5.0),
             gusset: 0.0,
         }),
         Shape::Shaft(Shaft {
             from: place(-2.0, 0.0, 0.0),
             to: place(2.0, 0.0, 0.0),
-            diameter: unit / 5.0,
+            diameter: tidy(unit / 5.0),
         }),
         Shape::Disc(Disc {
             centre: middle.clone(),
             axis,
             diameter: 2.0 * unit,
-            thickness: unit / 5.0,
+            thickness: tidy(unit / 5.0),
             bore: 0.0,
             groove: 0.0,
         }),

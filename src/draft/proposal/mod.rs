@@ -103,7 +103,7 @@ fn bounds(scene: &Scene) -> [[f64; 3]; 2] {
 }
 
 /// A round length that suits the size of the scene: a tenth of its largest extent, as 1, 2 or 5 times a power of ten.
-fn tenth(scene: &Scene) -> f64 {
+pub fn tenth(scene: &Scene) -> f64 {
     let [low, high] = bounds(scene);
     let size = (0..3).map(|i| high[i] - low[i]).fold(0.0, f64::max);
     let tenth = size / 10.0;

@@ -4,7 +4,7 @@ use nalgebra::Isometry3;
 
 use super::super::film::Film;
 use super::super::series::{Paper, Series};
-use super::super::stage::Stage;
+use super::super::stage::{Stage, with_one_view};
 use super::super::{FigureSettings, Part};
 use super::DECK_MM;
 use super::stages::Show;
@@ -115,6 +115,7 @@ const MOVING: &[Part] = &[
 impl Scenery {
     /// The drawings of a scene with its links to add, if any, and a swing for each of the motions asked for.
     pub(super) fn new(study: &Study, settings: &FigureSettings, motions: &[Selection]) -> Self {
+        let settings = &with_one_view(study, settings);
         let mended = study.repaired();
         let showing = |parts: &[Part]| FigureSettings {
             width_mm: DECK_MM,

@@ -29,7 +29,7 @@ mod tree;
 pub use contact::Surfaces;
 pub use distance::{distance, is_clear, is_within, stands_off, surface_distance};
 pub use mass::{MassProperties, bulk_of_shape, centre_of_volume, has_volume, inertia_per_density};
-pub use ray::first_hit;
+pub use ray::{first_face, first_hit};
 pub use round::Rounds;
 pub use segment::{crossings, nearest_point};
 pub use surface::{Edge, Solid};

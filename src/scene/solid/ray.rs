@@ -22,6 +22,23 @@ pub fn first_hit(
     Some(origin + way * first)
 }
 
+/// The direction across the face that is met first, from the side of `origin` to the other: into a closed body from outside.
+pub fn first_face(
+    solids: &[Solid],
+    origin: &Point3<f64>,
+    way: &Vector3<f64>,
+) -> Option<Vector3<f64>> {
+    let faces = solids.iter().flat_map(Solid::faces);
+    let hits = faces.filter_map(|face| Some((distance_along(&face, origin, way)?, face)));
+    let (_, [a, b, c]) = hits.min_by(|a, b| a.0.total_cmp(&b.0))?;
+    let across = (b - a).cross(&(c - a)).try_normalize(0.0)?;
+    Some(if across.dot(way) < 0.0 {
+        -across
+    } else {
+        across
+    })
+}
+
 /// How many lengths of `way` it is to the triangle.
 pub(super) fn distance_along(
     [a, b, c]: &[Point3<f64>; 3],

@@ -7,7 +7,8 @@ use bevy_egui::input::EguiWantsInput;
 use bevy_panorbit_camera::PanOrbitCamera;
 
 use super::{FreeArea, PrimaryOnly, WindowCamera};
-use crate::viewer::trial::Drawing;
+use crate::viewer::making::Bench;
+use crate::viewer::trial::LinkDrawing;
 
 /// Who owns the present drag.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -63,7 +64,7 @@ pub(super) fn keep_drags_with_their_owner(
     keys: Res<ButtonInput<KeyCode>>,
     (egui, free): (Option<Res<EguiWantsInput>>, Res<FreeArea>),
     window: Option<Single<&Window, PrimaryOnly>>,
-    drawing: Option<Res<Drawing>>,
+    (drawing, bench): (Option<Res<LinkDrawing>>, Option<Res<Bench>>),
     mut owner: Local<Owner>,
     camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
 ) {
@@ -75,7 +76,8 @@ pub(super) fn keep_drags_with_their_owner(
     let wanted = egui.is_some_and(|egui| {
         egui.wants_pointer_input() || egui.is_using_pointer() || egui.is_popup_open()
     });
-    let drawn = drawing.is_some_and(|drawing| drawing.holds_pointer());
+    let drawn = drawing.is_some_and(|drawing| drawing.holds_pointer())
+        || bench.is_some_and(|bench| bench.holds_pointer());
     let over_panel = outside || wanted || drawn;
     let down = buttons.get_pressed().len() > 0;
     let fresh = *owner == Owner::Nobody;

@@ -10,14 +10,15 @@ mod inset;
 use bevy::camera::CameraUpdateSystems;
 use bevy::core_pipeline::tonemapping::{DebandDither, Tonemapping};
 use bevy::prelude::*;
-use bevy::window::{PrimaryWindow, RequestRedraw};
+use bevy::window::PrimaryWindow;
 use bevy_panorbit_camera::{PanOrbitCamera, PanOrbitCameraPlugin, PanOrbitCameraSystemSet};
 
 use super::framing::{Bounds, CameraSettings, Lens, View, camera_pose};
 use super::intent::{CameraIntent, add_messages};
+use super::redraw::FramesToDraw;
 use super::shown::{Selected, Written};
 use super::state::{Look, Source, ViewerSystems};
-use super::trial::Drawing;
+use super::trial::LinkDrawing;
 use crate::motion::Selection;
 use flight::{Flight, Stand};
 
@@ -33,6 +34,7 @@ impl Plugin for CameraPlugin {
             .init_resource::<FreeArea>()
             .init_resource::<CurrentView>()
             .init_resource::<Bounds>()
+            .init_resource::<FramesToDraw>()
             .add_systems(Startup, spawn_camera)
             .add_systems(
                 Update,
@@ -72,6 +74,8 @@ pub(crate) struct CurrentView {
     /// The lens.
     pub lens: Lens,
     flight: Option<Flight>,
+    /// Width over height of what the panels left of the window when the camera was placed.
+    aspect: f32,
     /// What the camera has been set up for: a scene and one of its motions.
     framed: Option<(Option<Source>, Selection)>,
 }
@@ -94,7 +98,6 @@ impl CurrentView {
         let from = match named {
             Some(("axis", _)) => "axis",
             Some(("usual", _)) if planar => "face-on",
-            Some(("usual", _)) => "three-quarter",
             Some((name, _)) => name,
             None => "by hand",
         };
@@ -107,6 +110,8 @@ impl CurrentView {
     }
 }
 
+/// How much a notch of the wheel zooms, relative to what the controller takes for usual.
+const NOTCH: f32 = 0.4;
 /// Nearest and farthest that the wheel can go, relative to the size of the scene.
 const ZOOM_RANGE: [f32; 2] = [0.25, 14.0];
 
@@ -127,6 +132,7 @@ fn spawn_camera(mut commands: Commands, look: Res<Look>) {
             orbit_smoothness: 0.0,
             pan_smoothness: 0.0,
             zoom_smoothness: 0.0,
+            zoom_sensitivity: NOTCH,
             zoom_lower_limit: ZOOM_RANGE[0],
             zoom_upper_limit: Some(ZOOM_RANGE[1]),
             radius: Some(4.0),
@@ -151,7 +157,7 @@ fn frame_another_scene(
     (written, selected): (Option<Res<Written>>, Option<Res<Selected>>),
     bounds: Res<Bounds>,
     free: Res<FreeArea>,
-    (drawing, look): (Option<Res<Drawing>>, Res<Look>),
+    (drawing, look): (Option<Res<LinkDrawing>>, Res<Look>),
     mut view: ResMut<CurrentView>,
     camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
 ) {
@@ -175,13 +181,24 @@ fn frame_another_scene(
                 let there = stand(&bounds, View::Axis, view.lens, free.aspect());
                 view.flight = Some(Flight::new(here, there, look.reduced_motion));
             }
-        } else if view.view.is_some() && free.is_changed() && view.flight.is_none() {
-            // A view that nobody has touched goes on filling what the panels leave of the window, without a turn.
-            stand(&bounds, here.angles(), view.lens, free.aspect()).apply(&mut camera);
+        } else if free.is_changed() && view.flight.is_none() {
+            let fitted = |aspect| stand(&bounds, here.angles(), view.lens, aspect);
+            let there = match view.view {
+                // A view that nobody has touched goes on filling what the panels leave of the window, without a turn.
+                Some(_) => fitted(free.aspect()),
+                // One that was set by hand shows what it showed, and no part of that is cut.
+                None => Stand {
+                    radius: here.radius * fitted(free.aspect()).radius / fitted(view.aspect).radius,
+                    ..here
+                },
+            };
+            there.apply(&mut camera);
         }
+        view.bypass_change_detection().aspect = free.aspect();
         return;
     }
     view.framed = Some(wanted);
+    view.aspect = free.aspect();
     view.flight = None;
     let first = first_view(&bounds);
     view.view = Some(first);
@@ -280,13 +297,13 @@ fn redraw_while_moving(
     view: Res<CurrentView>,
     camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
     mut last: Local<Option<Stand>>,
-    mut redraws: MessageWriter<RequestRedraw>,
+    mut frames: ResMut<FramesToDraw>,
 ) {
     let Some(mut camera) = camera else { return };
     let here = Stand::of(&camera);
     let on_the_way = view.flight.is_some() || !here.is_at_target(&camera);
     if on_the_way || *last != Some(here) {
-        redraws.write(RequestRedraw);
+        frames.until_settled();
     }
     if last.is_some_and(|last| last != here) && here.focus_settled(&camera) {
         // The controller leaves a rest of the way in two of three components.

@@ -1,5 +1,6 @@
 //! Names and values in the picture: upright, never on top of each other, moving with what they name; and the axes.
 
+mod end_on;
 pub(crate) mod place;
 mod triad;
 
@@ -15,10 +16,11 @@ use bevy_egui::{EguiContexts, EguiPostUpdateSet, EguiPrimaryContextPass};
 use super::camera::{FreeArea, WindowCamera};
 use super::panels::PanelSystems;
 use super::skin::{self, BOLD, colour32};
-use super::stage::{BodyPose, Spines, StageFrame};
+use super::stage::{Arrows, BodyPose, Spines, StageFrame};
 use super::state::{Label, LabelRole, Look};
 use super::{redraw::FramesToDraw, rich};
-use crate::theme::Theme;
+use crate::theme::{PLATE, Theme};
+use end_on::Eye;
 use place::{Placed, Spot, Wanted};
 use triad::Triad;
 
@@ -59,10 +61,10 @@ struct Projected {
 
 /// Room between a label's letters and its edge.
 const PADDING: egui::Vec2 = vec2(3.0, 1.0);
-/// Width of the halo.
+/// Width of the edge around strokes that are drawn over the picture.
 const HALO: f32 = 1.6;
-/// How much of the picture the plate of a label on a light theme covers.
-const PLATE: f32 = 0.72;
+/// Most labels that are drawn at a time, but for those of what is pointed out.
+const READABLE: usize = 40;
 /// Points that move less than this from frame to frame stand still.
 const STILL: f32 = 0.25;
 /// Room kept to the edge of the free area.
@@ -83,8 +85,7 @@ fn colour(role: LabelRole, theme: &Theme) -> Color32 {
     colour32(match role {
         LabelRole::Axis => theme.axis,
         LabelRole::Group => theme.group,
-        LabelRole::Trial => theme.trial,
-        LabelRole::Support => theme.ink,
+        LabelRole::Trial | LabelRole::Support => theme.ink,
         LabelRole::Load => theme.load,
         LabelRole::Reaction => theme.reaction,
         LabelRole::Motion => theme.motion,
@@ -97,6 +98,7 @@ fn draw_labels(
     mut contexts: EguiContexts,
     labels: Query<(Entity, &Label, &Visibility)>,
     strokes: Query<(&Spines, &GlobalTransform)>,
+    arrows: Query<(&Arrows, &GlobalTransform, &Visibility)>,
     camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
     frame: Option<Res<StageFrame>>,
     pose: Option<Res<BodyPose>>,
@@ -121,6 +123,11 @@ fn draw_labels(
         egui::pos2(free.0.min.x / zoom, free.0.min.y / zoom),
         egui::pos2(free.0.max.x / zoom, free.0.max.y / zoom),
     );
+    let eye = Eye {
+        camera,
+        place,
+        zoom,
+    };
     let triad = Triad::seen(area, &frame, place);
     let mut lines: Vec<[Pos2; 2]> = strokes
         .iter()
@@ -136,6 +143,13 @@ fn draw_labels(
         false => label.at,
     };
     let painter = ctx.layer_painter(LayerId::background());
+    let seen_end_on = arrows
+        .iter()
+        .filter(|(_, _, visibility)| **visibility != Visibility::Hidden)
+        .flat_map(|(arrows, from, _)| arrows.0.iter().map(move |arrow| (arrow, from)));
+    for (arrow, from) in seen_end_on {
+        end_on::draw(&painter, arrow, from, &eye, &theme);
+    }
     let projected: Vec<Projected> = labels
         .iter()
         .filter(|(_, _, visibility)| **visibility != Visibility::Hidden)
@@ -149,6 +163,7 @@ fn draw_labels(
             })
         })
         .collect();
+    let projected = readable(projected, ctx.pointer_latest_pos());
     if let Some(triad) = &triad {
         triad.draw(&painter, &theme);
     }
@@ -208,29 +223,29 @@ fn draw(painter: &Painter, label: &Projected, place: &Placed, theme: &Theme) {
         let line = Stroke::new(1.2, colour.gamma_multiply(0.8));
         painter.line_segment([label.anchor, end], line);
     }
+    painter.add(plate(place.rect, colour32(theme.background)));
     let at = place.rect.min + PADDING;
-    if skin::is_dark(theme) {
-        painter.extend(halo(at, &label.galley, colour32(theme.background)));
-    } else {
-        painter.add(plate(place.rect, colour32(theme.background)));
-    }
     painter.galley(at, label.galley.clone(), colour);
 }
 
-/// Copies of a text all around it, so that it stands out from what it lies on.
-fn halo(at: Pos2, galley: &Arc<Galley>, colour: Color32) -> impl Iterator<Item = Shape> {
-    (0..8).map(move |eighth| {
-        let (sin, cos) = (eighth as f32 * std::f32::consts::FRAC_PI_4).sin_cos();
-        let shifted = at + vec2(cos, sin) * HALO;
-        let mut text = egui::epaint::TextShape::new(shifted, galley.clone(), colour);
-        text.override_text_color = Some(colour);
-        Shape::Text(text)
-    })
+/// The labels that are drawn: of very many those near the pointer, or without it the most important.
+fn readable(mut labels: Vec<Projected>, pointer: Option<Pos2>) -> Vec<Projected> {
+    if labels.len() <= READABLE {
+        return labels;
+    }
+    let away = |label: &Projected| pointer.map_or(0.0, |pointer| pointer.distance(label.anchor));
+    let pointed = |label: &Projected| label.role <= LabelRole::Trial;
+    labels.sort_by(|a, b| {
+        let order = pointed(b).cmp(&pointed(a));
+        let order = order.then(away(a).total_cmp(&away(b)));
+        order.then(a.role.cmp(&b.role))
+    });
+    let always = labels.iter().filter(|label| pointed(label)).count();
+    labels.truncate(always.max(READABLE));
+    labels
 }
 
-/// A veil behind a text: on a light theme, where the edges of a halo of letters would come out dark.
+/// A veil behind a text, so that it is read over whatever it lies on.
 fn plate(rect: egui::Rect, colour: Color32) -> Shape {
-    let mut mesh = egui::Mesh::default();
-    mesh.add_colored_rect(rect, skin::veil(colour, PLATE));
-    Shape::mesh(mesh)
+    Shape::rect_filled(rect, 3.0, skin::veil(colour, PLATE as f32))
 }

@@ -71,7 +71,7 @@ pub(crate) fn place(wanted: &[Wanted], lines: &[[Pos2; 2]], area: Rect) -> Vec<O
     let mut order: Vec<usize> = (0..wanted.len()).collect();
     // Those that had a place go before newcomers of their rank, so that neither pushes the other out in turn.
     order.sort_by_key(|i| (wanted[*i].rank, wanted[*i].last.is_none(), *i));
-    let mut screen = Screen {
+    let mut screen = LabelScreen {
         anchors: wanted.iter().map(|label| spot(label.anchor)).collect(),
         lines: lines.iter().map(|ends| ends.map(spot)).collect(),
         area: [spot(area.min), spot(area.max)],
@@ -102,14 +102,14 @@ fn rect(area: Area) -> Rect {
 }
 
 /// What is on the screen so far.
-struct Screen {
+struct LabelScreen {
     anchors: Vec<places::Spot>,
     lines: Vec<[places::Spot; 2]>,
     area: Area,
     taken: Vec<Area>,
 }
 
-impl Screen {
+impl LabelScreen {
     fn place_for(&self, index: usize, label: &Wanted) -> Option<places::Place> {
         let (anchor, size) = (
             self.anchors[index],

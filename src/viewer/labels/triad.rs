@@ -31,12 +31,12 @@ const ROOM: f32 = 2.5 * INSET;
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Triad {
     origin: Pos2,
-    axes: Vec<Axis>,
+    axes: Vec<TriadAxis>,
 }
 
 /// An axis, seen.
 #[derive(Debug, Clone, PartialEq)]
-struct Axis {
+struct TriadAxis {
     name: &'static str,
     /// From origin to end.
     line: [Pos2; 2],
@@ -63,7 +63,7 @@ impl Triad {
         }
         let origin = pos2(area.min.x + INSET, area.max.y - INSET);
         let axes = ["x", "y", "z"].into_iter().zip(seen).take(space.axes());
-        let axes = axes.map(|(name, seen)| Axis::new(name, origin, seen));
+        let axes = axes.map(|(name, seen)| TriadAxis::new(name, origin, seen));
         Some(Self {
             origin,
             axes: axes.collect(),
@@ -99,7 +99,7 @@ impl Triad {
     }
 }
 
-impl Axis {
+impl TriadAxis {
     fn new(name: &'static str, origin: Pos2, seen: Vec3) -> Self {
         let across = vec2(seen.x, -seen.y);
         let end_on = across.length() < END_ON;

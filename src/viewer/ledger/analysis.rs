@@ -114,12 +114,7 @@ fn row_ui(ui: &mut Ui, text: &Phrase, chosen: bool, theme: &Theme) -> bool {
     let button = egui::Button::selectable(chosen, line)
         .wrap()
         .min_size(egui::vec2(ui.available_width(), 0.0));
-    let hint = if chosen {
-        "Point it out no longer"
-    } else {
-        "Point it out in the picture"
-    };
-    let response = ui.add(button).on_hover_text(hint);
+    let response = ui.add(button);
     let was_chosen = ui.id().with(("chosen", text));
     let fresh = ui.data_mut(|data| {
         let before = data.get_temp(was_chosen).unwrap_or(false);
@@ -138,11 +133,11 @@ mod tests {
     use super::*;
     use crate::theme::ThemeName;
     use crate::viewer::panels::testing;
-    use crate::viewer::shown::testing::Stage;
+    use crate::viewer::shown::testing::TestStage;
 
     #[test]
     fn a_click_on_the_reason_points_it_out() {
-        let (stage, theme) = (Stage::open("handrail"), Theme::of(ThemeName::Hall));
+        let (stage, theme) = (TestStage::open("handrail"), Theme::of(ThemeName::Hall));
         let shown = stage.shown();
         let words = testing::written(&shown.words_of(Pointed::Reason).unwrap());
         let asked = testing::click(&words, |ui| reason_ui(ui, &shown, &theme));
@@ -151,7 +146,7 @@ mod tests {
 
     #[test]
     fn repairs_are_rows_once_they_are_found() {
-        let (mut stage, theme) = (Stage::open("handrail"), Theme::of(ThemeName::Hall));
+        let (mut stage, theme) = (TestStage::open("handrail"), Theme::of(ThemeName::Hall));
         let before = testing::text(|ui| repairs_ui(ui, &stage.shown(), &theme));
         assert!(!before.has("Repairs"));
         stage.change(|shown| shown.seek_repair());
@@ -163,7 +158,7 @@ mod tests {
 
     #[test]
     fn the_selected_motion_says_whether_it_is_real() {
-        let (stage, theme) = (Stage::open("handrail"), Theme::of(ThemeName::Hall));
+        let (stage, theme) = (TestStage::open("handrail"), Theme::of(ThemeName::Hall));
         let shown = stage.shown();
         let found = testing::text(|ui| {
             mobility_ui(ui, &shown, &theme);

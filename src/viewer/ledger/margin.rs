@@ -67,7 +67,7 @@ mod tests {
     use crate::theme::ThemeName;
     use crate::viewer::intent::StudyIntent;
     use crate::viewer::panels::testing;
-    use crate::viewer::shown::testing::Stage;
+    use crate::viewer::shown::testing::TestStage;
 
     type Page = fn(&mut Ui, &Shown, &Theme) -> Vec<Intent>;
 
@@ -80,7 +80,7 @@ mod tests {
             ("hoisting-tray", Pointed::Loosened, one_way_ui),
         ];
         for (name, thing, page) in pages {
-            let stage = Stage::open(name);
+            let stage = TestStage::open(name);
             let shown = stage.shown();
             let words = testing::written(&shown.words_of(thing).unwrap());
             let asked = testing::click(&words, |ui| page(ui, &shown, &theme));
@@ -91,7 +91,7 @@ mod tests {
     #[test]
     fn heat_is_told_where_there_is_redundancy_only() {
         let theme = Theme::of(ThemeName::Hall);
-        let stage = Stage::open("mirror-cell");
+        let stage = TestStage::open("mirror-cell");
         let found = testing::text(|ui| heat_ui(ui, &stage.shown(), &theme));
         assert!(!found.has("Temperature"));
     }

@@ -15,20 +15,25 @@ use crate::wording::{BigNumber, Phrase};
 
 pub(crate) use pages::{Page, pages_ui};
 
-/// Size of the figures.
+/// Size of the figures, of their names and of their symbols, where there is room.
 const FIGURE: f32 = 62.0;
+const NAME: f32 = 17.0;
+const SYMBOL: f32 = 15.0;
+/// Height that a figure takes with its name and symbol.
+const BLOCK: f32 = 1.34 * (FIGURE + NAME + SYMBOL);
 
 /// Draws n, rank, freedom and redundancy below each other; a click opens the pages.
 pub(crate) fn figures_ui(ui: &mut Ui, numbers: &[BigNumber; 4], theme: &Theme) -> Vec<Intent> {
     ui.spacing_mut().item_spacing.y = 0.0;
     let each = ui.available_height() / 4.0;
+    let scale = (each / BLOCK).min(1.0);
     let mut intents = Vec::new();
     for number in numbers {
         let response = ui
             .allocate_ui(egui::vec2(ui.available_width(), each), |ui| {
                 ui.set_min_height(each);
-                ui.add_space(((each - FIGURE * 1.9) / 2.0).max(0.0));
-                figure_ui(ui, number, theme);
+                ui.add_space(((each - scale * BLOCK) / 2.0).max(0.0));
+                figure_ui(ui, number, scale, theme);
             })
             .response
             .interact(egui::Sense::click());
@@ -39,19 +44,19 @@ pub(crate) fn figures_ui(ui: &mut Ui, numbers: &[BigNumber; 4], theme: &Theme) -
     intents
 }
 
-fn figure_ui(ui: &mut Ui, number: &BigNumber, theme: &Theme) {
+fn figure_ui(ui: &mut Ui, number: &BigNumber, scale: f32, theme: &Theme) {
     let colour = match (number.name, number.value) {
         ("freedom", 1..) => theme.motion,
         ("redundancy", 1..) => theme.group,
         _ => theme.ink,
     };
     let figure = RichText::new(number.value.to_string())
-        .font(FontId::new(FIGURE, BOLD.clone()))
+        .font(FontId::new(scale * FIGURE, BOLD.clone()))
         .color(colour32(colour));
     let name = RichText::new(number.name)
-        .size(17.0)
+        .size(scale * NAME)
         .color(colour32(theme.ink));
-    let font = FontId::proportional(15.0);
+    let font = FontId::proportional(scale * SYMBOL);
     let symbol = rich::line(&number.symbol, &font, colour32(theme.quiet_ink));
     ui.vertical_centered(|ui| {
         let texts: [WidgetText; 3] = [figure.into(), name.into(), symbol.into()];
@@ -103,6 +108,23 @@ mod tests {
         let found = testing::text(|ui| figures_ui(ui, &numbers(), &theme));
         for text in ["6", "5", "1", "unknowns", "rank", "freedom", "redundancy"] {
             assert!(found.has(text), "{text}");
+        }
+    }
+
+    /// Large letters in a low window cut the fourth number off.
+    #[test]
+    fn all_four_numbers_are_there_however_low_the_window_is() {
+        let theme = Theme::of(ThemeName::Hall);
+        for height in [200.0, 330.0, 700.0] {
+            let found = testing::text(|ui| {
+                ui.set_max_height(height);
+                let area = egui::Rect::from_min_size(ui.min_rect().min, egui::vec2(130.0, height));
+                let numbers = numbers();
+                let mut column = ui.new_child(egui::UiBuilder::new().max_rect(area));
+                figures_ui(&mut column, &numbers, &theme)
+            });
+            let lowest = found.bottom_of("n \u{2212} r").unwrap();
+            assert!(lowest <= height + 12.0, "{lowest} in {height}");
         }
     }
 

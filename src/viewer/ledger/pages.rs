@@ -153,8 +153,7 @@ fn ranks_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
         &shown.study.diagnosis().numeric,
         &shown.study.diagnosis().exact,
     );
-    let values: Vec<Phrase> = numeric
-        .singular_values
+    let values: Vec<Phrase> = wording::clean_singular_values(shown.study.diagnosis())
         .iter()
         .map(|value| Phrase::from(wording::rounded(*value, 3)))
         .collect();

@@ -26,19 +26,62 @@ pub(crate) fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Int
     );
     let start = |thing: &Pointed| *thing == Pointed::Start;
     intents.extend(rows_ui(ui, shown, start, theme));
-    if !shown.released().is_empty() && ui.button("Hold all again").clicked() {
-        intents.push(Intent::Study(StudyIntent::HoldAll));
-    }
     let mut index = 0;
     for (place, reaction) in shown.study.whole().reactions.iter().enumerate() {
         let released = shown.released().contains(&place);
         let acting = (!released).then_some(index);
         index += usize::from(!released);
+        let top = ui.cursor().top();
+        keep_in_place(ui, place, top);
         if reaction_ui(ui, shown, (reaction, acting), case, theme) {
             intents.push(Intent::Study(StudyIntent::Switch(place)));
+            hold_in_place(ui, place, top);
         }
     }
+    if !shown.released().is_empty() && ui.button("Hold all again").clicked() {
+        intents.push(Intent::Study(StudyIntent::HoldAll));
+    }
     intents
+}
+
+/// A row that stays where it is on the screen while the pages above it become longer or shorter.
+#[derive(Clone, Copy)]
+struct Kept {
+    row: usize,
+    top: f32,
+    /// Passes for which it is still kept: what is known changes in the next, sizes settle in the one after.
+    passes: u8,
+}
+
+impl Kept {
+    fn id() -> egui::Id {
+        egui::Id::new("the reaction that was switched last")
+    }
+}
+
+/// Keeps a row at a height of the screen while what a click on it changed settles: the pointer is still over it.
+fn hold_in_place(ui: &Ui, row: usize, top: f32) {
+    const PASSES: u8 = 4;
+    let kept = Kept {
+        row,
+        top,
+        passes: PASSES,
+    };
+    ui.data_mut(|data| data.insert_temp(Kept::id(), kept));
+}
+
+/// Scrolls the pages so that a row that is kept comes to lie where it was.
+fn keep_in_place(ui: &Ui, row: usize, top: f32) {
+    let kept: Option<Kept> = ui.data(|data| data.get_temp(Kept::id()));
+    let Some(kept) = kept.filter(|kept| kept.row == row && kept.passes > 0) else {
+        return;
+    };
+    let passes = kept.passes - 1;
+    ui.data_mut(|data| data.insert_temp(Kept::id(), Kept { passes, ..kept }));
+    if (top - kept.top).abs() > 0.5 {
+        let shift = egui::vec2(0.0, kept.top - top);
+        ui.scroll_with_delta_animation(shift, egui::style::ScrollAnimation::none());
+    }
 }
 
 /// One reaction with its index among those that act; whether it is to be released or held again.
@@ -112,13 +155,13 @@ mod tests {
     use super::*;
     use crate::theme::ThemeName;
     use crate::viewer::panels::testing;
-    use crate::viewer::shown::testing::Stage;
+    use crate::viewer::shown::testing::TestStage;
 
     #[test]
     fn a_reaction_is_released_and_held_again_at_its_row() {
         let theme = Theme::of(ThemeName::Hall);
-        let mut stage = Stage::open("mirror-cell");
-        let click = |stage: &Stage, word: &str| {
+        let mut stage = TestStage::open("mirror-cell");
+        let click = |stage: &TestStage, word: &str| {
             testing::click(word, |ui| reactions_ui(ui, &stage.shown(), &theme))
         };
         let switch = |index| Intent::Study(StudyIntent::Switch(index));

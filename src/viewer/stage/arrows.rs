@@ -2,12 +2,17 @@
 
 use bevy::prelude::*;
 
+use nalgebra::{Unit, Vector3};
+
 use super::StageFrame;
+use super::body::BodySurface;
 use super::crossing::vector;
-use super::layer::{Canvas, Layer};
+use super::layer::{Canvas, StageLayer};
 use super::paint::Palette;
-use super::strokes::{Gauge, Group, arrow, ring, square_to};
-use crate::statics::{PlacedSupport, Reaction, ReactionKind};
+use super::setting::StageBody;
+use super::strokes::{Gauge, Group, ring, square_to};
+use crate::portrayal::{self, Carrier, ForceStroke, Stance};
+use crate::statics::{Reaction, ReactionKind};
 use crate::viewer::shown::{Shown, ShownParam};
 use crate::viewer::state::{LabelRole, Look};
 use crate::wording::{Operator, Phrase, phrase};
@@ -20,6 +25,8 @@ const STUB: f32 = 0.16;
 const RING: f32 = 0.072;
 /// Where a ring sits along the arrow of the same direction.
 const RING_AT: f32 = 0.2;
+/// How deep in the body a force's arrow is put on the other side of its point.
+const BURIED: f32 = 0.045;
 /// How far strokes that would hide each other are moved apart.
 const APART: f32 = 0.04;
 
@@ -28,8 +35,10 @@ pub(crate) struct PlacedReaction<'a> {
     /// Its index in the model.
     pub index: usize,
     reaction: &'a Reaction,
-    support: &'a PlacedSupport,
+    carrier: Carrier,
     value: Option<f64>,
+    /// Direction in which it acts.
+    way: Vec3,
     /// Where the arrow begins; the middle of the ring of a couple.
     tail: Vec3,
     /// Where it ends.
@@ -44,17 +53,21 @@ const THICKER: f32 = 1.9;
 pub(crate) struct OfReaction(usize);
 
 /// Draws all reactions.
-pub(crate) fn draw_reactions(mut canvas: Canvas, shown: ShownParam, look: Res<Look>) {
+pub(crate) fn draw_reactions(
+    mut canvas: Canvas,
+    shown: ShownParam,
+    (body, look): (Res<StageBody>, Res<Look>),
+) {
     if !shown.is_rebuilt() && !shown.selected.is_changed() && !look.is_changed() {
         return;
     }
     let frame = *canvas.frame;
-    let mut painter = canvas.wipe(Layer::Reactions);
+    let mut painter = canvas.wipe(StageLayer::Reactions);
     if !look.reactions {
         return;
     }
     let palette = Palette::named(look.theme);
-    for placed in placed(&shown.read(), &frame) {
+    for placed in placed(&shown.read(), &body.surface, &frame) {
         let text = placed.name();
         let group = placed.group((&text, LabelRole::Reaction), 1.0, palette.reaction, &frame);
         painter.strokes(group, OfReaction(placed.index));
@@ -82,6 +95,7 @@ pub(crate) fn hide_pointed_reactions(
 /// The reactions that are pointed out: thick and numbered.
 pub(crate) fn pointed_reactions(
     shown: &Shown,
+    body: &BodySurface,
     frame: &StageFrame,
     palette: &Palette,
 ) -> Vec<Group> {
@@ -90,7 +104,7 @@ pub(crate) fn pointed_reactions(
         return Vec::new();
     }
     let number = |index: usize| pointed.iter().position(|other| *other == index);
-    let placed = placed(shown, frame).into_iter();
+    let placed = placed(shown, body, frame).into_iter();
     let numbered = placed.filter_map(|placed| {
         let text = phrase!(number(placed.index)? + 1, ": ", placed.name());
         Some(placed.group((&text, LabelRole::Group), THICKER, palette.group, frame))
@@ -98,27 +112,36 @@ pub(crate) fn pointed_reactions(
     numbered.collect()
 }
 
-/// All reactions on their places, with their values where the case decides them.
-fn placed<'a>(shown: &Shown<'a>, frame: &StageFrame) -> Vec<PlacedReaction<'a>> {
+/// All reactions of the portrayal on their places, with their values where the case decides them.
+fn placed<'a>(
+    shown: &Shown<'a>,
+    body: &BodySurface,
+    frame: &StageFrame,
+) -> Vec<PlacedReaction<'a>> {
     let model = shown.study.model();
     let answer = shown.study.diagnosis().cases.get(shown.case);
     let answer = answer.filter(|answer| answer.loaded);
     let mut placed: Vec<PlacedReaction> = Vec::new();
-    for (index, reaction) in model.reactions.iter().enumerate() {
-        let value = answer.and_then(|answer| answer.values.get(index).copied().flatten());
-        let support = &model.supports[reaction.support];
-        let [tail, tip] = match reaction.kind {
-            ReactionKind::Force => force(reaction, support, value, frame, &placed),
-            ReactionKind::Couple => {
-                let along = vector(&reaction.direction);
-                [frame.point(&reaction.point) + along * RING_AT; 2]
+    for drawn in portrayal::reactions(model) {
+        let value = answer.and_then(|answer| answer.values.get(drawn.index).copied().flatten());
+        let (way, [tail, tip]) = match drawn.stroke {
+            ForceStroke::Arrow { at, along, stance } => {
+                let way = signed(&along, value);
+                let at = frame.point(&at);
+                (way, force((at, way, stance), value, (body, frame), &placed))
             }
+            ForceStroke::Ring { at, about } => {
+                let centre = frame.point(&at) + vector(&about) * RING_AT;
+                (signed(&about, value), [centre; 2])
+            }
+            ForceStroke::Row { .. } => continue,
         };
         placed.push(PlacedReaction {
-            index,
-            reaction,
-            support,
+            index: drawn.index,
+            reaction: &model.reactions[drawn.index],
+            carrier: drawn.carrier,
             value,
+            way,
             tail,
             tip,
         });
@@ -127,36 +150,59 @@ fn placed<'a>(shown: &Shown<'a>, frame: &StageFrame) -> Vec<PlacedReaction<'a>> 
 }
 
 /// Direction with the sign of the value; positive where nothing decides it.
-fn signed(reaction: &Reaction, value: Option<f64>) -> Vec3 {
-    let direction = vector(&reaction.direction);
+fn signed(direction: &Unit<Vector3<f64>>, value: Option<f64>) -> Vec3 {
     match value {
-        Some(value) if value < 0.0 => -direction,
-        _ => direction,
+        Some(value) if value < 0.0 => -vector(direction),
+        _ => vector(direction),
     }
 }
 
 /// Tail and tip of a force's arrow, beside those that it would cover.
+///
+/// A contact's stands behind the surface that pushes, a link's along the link; others on the side that is off the body.
 fn force(
-    reaction: &Reaction,
-    support: &PlacedSupport,
+    (at, way, stance): (Vec3, Vec3, Stance),
     value: Option<f64>,
-    frame: &StageFrame,
+    (body, frame): (&BodySurface, &StageFrame),
     others: &[PlacedReaction],
 ) -> [Vec3; 2] {
-    let way = signed(reaction, value);
     let length = if value == Some(0.0) { STUB } else { LENGTH };
-    let point = frame.point(&reaction.point);
+    let pulls_away = value.is_some_and(|value| value < 0.0);
+    let starts_at_point = match stance {
+        Stance::OnRod(_) | Stance::Hanging => true,
+        Stance::Behind => pulls_away,
+        Stance::Free => {
+            let buried = |side: f32| body.buries(at + way * (side * length * 0.6), BURIED);
+            !buried(1.0) || buried(-1.0)
+        }
+    };
+    let from = if starts_at_point {
+        at
+    } else {
+        at - way * length
+    };
     let aside = square_to(way, frame.up() + frame.front() * 0.3);
-    let beside = match support.ground {
+    let beside = match stance {
         // Beside the rod, not inside it.
-        Some(_) => aside * APART,
-        None => Vec3::ZERO,
+        Stance::OnRod(_) => aside * APART,
+        _ => Vec3::ZERO,
     };
     let free = (0..8)
-        .map(|step| point + beside + aside * (APART * step as f32))
+        .map(|step| from + beside + aside * (APART * step as f32))
         .find(|tail| !others.iter().any(|other| hides(other, *tail, way, length)));
-    let tail = free.unwrap_or(point + beside);
+    let tail = free.unwrap_or(from + beside);
     [tail, tail + way * length]
+}
+
+/// Whether two arrows on one line would cover each other.
+fn hides(other: &PlacedReaction, tail: Vec3, way: Vec3, length: f32) -> bool {
+    let run = other.tip - other.tail;
+    let parallel = run.normalize_or_zero().cross(way).length() < 0.05;
+    let from = other.tail - tail;
+    let off_line = (from - way * from.dot(way)).length() < APART * 0.6;
+    let ends = [from.dot(way), (other.tip - tail).dot(way)];
+    let overlap = ends[0].min(ends[1]) < length * 0.98 && ends[0].max(ends[1]) > length * 0.02;
+    parallel && off_line && overlap
 }
 
 impl PlacedReaction<'_> {
@@ -175,11 +221,10 @@ impl PlacedReaction<'_> {
         colour: LinearRgba,
         frame: &StageFrame,
     ) -> Group {
-        let mut group = Group::new(frame, Some(self.support.point));
-        group.ground = self.support.ground;
+        let mut group = Group::carried(frame, &self.carrier);
         group.colour(colour);
         let at = match self.reaction.kind {
-            ReactionKind::Force => self.arrow(&mut group, thicker),
+            ReactionKind::Force => self.arrow(&mut group, thicker, role),
             ReactionKind::Couple => self.ring(&mut group, thicker, frame),
         };
         group.label(text, at, role);
@@ -187,32 +232,26 @@ impl PlacedReaction<'_> {
     }
 
     /// A force; where its name stands.
-    fn arrow(&self, group: &mut Group, thicker: f32) -> Vec3 {
+    fn arrow(&self, group: &mut Group, thicker: f32, role: LabelRole) -> Vec3 {
         let gauge = Gauge::SLIM.thicker(thicker);
-        arrow(&mut group.draft, self.tail, self.tip, &gauge);
-        self.tip + signed(self.reaction, self.value) * 0.035
+        group.arrow([self.tail, self.tip], &gauge, role);
+        // The name stands at the end that is farther from the point.
+        let at = group.anchor.map_or(self.tail, |at| group.on_stage(&at));
+        if self.tip.distance(at) >= self.tail.distance(at) {
+            self.tip + self.way * 0.035
+        } else {
+            self.tail - self.way * 0.035
+        }
     }
 
     /// A couple; where its name stands.
     fn ring(&self, group: &mut Group, thicker: f32, frame: &StageFrame) -> Vec3 {
-        let about = signed(self.reaction, self.value);
         let none = self.value == Some(0.0);
         let radius = if none { RING * 0.6 } else { RING };
         let gauge = Gauge::RING.thicker(thicker);
-        ring(&mut group.draft, self.tail, about, radius, &gauge);
+        ring(&mut group.draft, self.tail, self.way, radius, &gauge);
         let along = vector(&self.reaction.direction);
         let beside = square_to(along, frame.up() * 0.8 - frame.front() * 0.2);
         self.tail + beside * (RING + 0.035)
     }
-}
-
-/// Whether two arrows on one line would cover each other.
-fn hides(other: &PlacedReaction, tail: Vec3, way: Vec3, length: f32) -> bool {
-    let run = other.tip - other.tail;
-    let parallel = run.normalize_or_zero().cross(way).length() < 0.05;
-    let from = other.tail - tail;
-    let off_line = (from - way * from.dot(way)).length() < APART * 0.6;
-    let ends = [from.dot(way), (other.tip - tail).dot(way)];
-    let overlap = ends[0].min(ends[1]) < length * 0.98 && ends[0].max(ends[1]) > length * 0.02;
-    parallel && off_line && overlap
 }

@@ -7,8 +7,9 @@ use super::crossing::vector;
 use super::paint::{Palette, between};
 use super::strokes::{Group, dashes};
 use crate::motion::Course;
+use crate::portrayal::{Axis, Bead};
 use crate::scene::Space;
-use crate::statics::{Meeting, Model, MotionKind, SharedAxis};
+use crate::statics::{Meeting, Model, MotionKind};
 use crate::viewer::state::LabelRole;
 use crate::wording::{self, Phrase, phrase};
 
@@ -23,45 +24,57 @@ const FARTHEST: f32 = 1.7;
 /// Stroke, gap, dot, gap.
 const DASH_DOT: [f32; 4] = [0.11, 0.032, 0.018, 0.032];
 
-/// The axis of a motion; nothing for a translation.
-pub(crate) fn axis(
-    model: &Model,
-    course: &Course,
-    shared: Option<&SharedAxis>,
-    seen: &[Vec3],
+/// Strokes of the axis of a motion.
+pub(crate) fn strokes(
+    axis: &Axis,
+    (model, course, meetings): (&Model, &Course, &[Meeting]),
     frame: &StageFrame,
     palette: &Palette,
-) -> Option<Group> {
-    let motion = course.motion;
-    if motion.kind == MotionKind::Translation {
-        return None;
-    }
+) -> Group {
     let mut group = Group::new(frame, None);
-    let way = vector(&motion.direction);
-    let point = frame.point(&motion.point);
-    let middle = point - way * point.dot(way);
-    let meetings = shared.map_or(&[][..], |shared| &shared.meetings);
-    let beads = beads(model, meetings, frame, &mut group, palette);
-    let (low, high) = seen
+    let beads: Vec<Vec3> = axis
+        .beads
         .iter()
-        .chain(&beads)
-        .map(|p| p.dot(way))
-        .fold((f32::INFINITY, f32::NEG_INFINITY), |(l, h), x| {
-            (l.min(x), h.max(x))
-        });
-    let (low, high) = if low <= high { (low, high) } else { (0.0, 0.0) };
-    rod(
-        &mut group,
-        middle + way * (low - BEYOND),
-        middle + way * (high + BEYOND),
-        palette,
-    );
+        .filter_map(|bead| draw_leads(bead, frame, &mut group, palette))
+        .collect();
+    let [from, to] = reach(axis, &beads, frame);
+    rod(&mut group, from, to, palette);
     for bead in &beads {
         group.colour(palette.axis).ball(*bead, BEAD);
     }
-    let at = middle + way * (high + BEYOND * 0.9);
+    let at = from.lerp(to, 1.0 - 0.1 * BEYOND / from.distance(to).max(BEYOND));
     group.label(words(model, course, meetings), at, LabelRole::Axis);
-    Some(group)
+    group
+}
+
+/// Ends of the rod, beyond everything that lies along it.
+fn reach(axis: &Axis, beads: &[Vec3], frame: &StageFrame) -> [Vec3; 2] {
+    let way = vector(&axis.line.direction);
+    let [low, high] = axis.span.map(|distance| frame.point(&axis.at(distance)));
+    let start = |a: Vec3, b: &Vec3| if b.dot(way) < a.dot(way) { *b } else { a };
+    let end = |a: Vec3, b: &Vec3| if b.dot(way) > a.dot(way) { *b } else { a };
+    let first = beads.iter().fold(low, start);
+    let last = beads.iter().fold(high, end);
+    [first - way * BEYOND, last + way * BEYOND]
+}
+
+/// Fine lines that lead to a bead from the supports that stand off; where the bead is.
+fn draw_leads(
+    bead: &Bead,
+    frame: &StageFrame,
+    group: &mut Group,
+    palette: &Palette,
+) -> Option<Vec3> {
+    let at = frame.point(&bead.at);
+    if !at.is_finite() || at.length() > FARTHEST {
+        return None;
+    }
+    let away = bead.from.iter().map(|point| frame.point(point));
+    for from in away.filter(|from| from.distance(at) > 2.0 * BEAD) {
+        group.colour(between(palette.reaction, palette.background, 0.3));
+        dashes(&mut group.draft, from, at, 0.0035, &[0.02, 0.02]);
+    }
+    Some(at)
 }
 
 fn words(model: &Model, course: &Course, meetings: &[Meeting]) -> Phrase {
@@ -69,12 +82,12 @@ fn words(model: &Model, course: &Course, meetings: &[Meeting]) -> Phrase {
     if course.route.is_some() && motion.kind == MotionKind::Rotation {
         // The reactions that the body leaves do not meet this axis.
         return match model.space {
-            Space::Planar => "the body rotates about this point".into(),
-            Space::Spatial => "the body rotates about this line".into(),
+            Space::Planar => "the body turns about this point".into(),
+            Space::Spatial => "the body turns about this line".into(),
         };
     }
     if model.reactions.is_empty() {
-        return "free to rotate about this line".into();
+        return "free to turn about this line".into();
     }
     match (motion.kind, model.space) {
         (MotionKind::Screw, _) => {
@@ -90,35 +103,6 @@ fn words(model: &Model, course: &Course, meetings: &[Meeting]) -> Phrase {
         }
         _ => "all reactions meet this line".into(),
     }
-}
-
-/// Where reactions meet the axis, each place once; a fine line leads there from a support that stands off.
-fn beads(
-    model: &Model,
-    meetings: &[Meeting],
-    frame: &StageFrame,
-    group: &mut Group,
-    palette: &Palette,
-) -> Vec<Vec3> {
-    let mut beads: Vec<Vec3> = Vec::new();
-    for (reaction, meeting) in model.reactions.iter().zip(meetings) {
-        let Meeting::At(place) = meeting else {
-            continue;
-        };
-        let bead = frame.point(place);
-        if !bead.is_finite() || bead.length() > FARTHEST {
-            continue;
-        }
-        let from = frame.point(&reaction.point);
-        if from.distance(bead) > 2.0 * BEAD {
-            group.colour(between(palette.reaction, palette.background, 0.3));
-            dashes(&mut group.draft, from, bead, 0.0035, &[0.02, 0.02]);
-        }
-        if beads.iter().all(|other| other.distance(bead) > 0.2 * BEAD) {
-            beads.push(bead);
-        }
-    }
-    beads
 }
 
 /// Dash-dot rod whose ends thin out into the background.

@@ -39,7 +39,7 @@ impl BodySurface {
 
     /// Adds the surface to a draft.
     pub(crate) fn draw(&self, draft: &mut Draft, paint: Paint) {
-        draft.within(bevy::math::Affine3A::IDENTITY).paint(paint);
+        draft.paint(paint);
         let mut first = None;
         for (position, normal) in self.positions.iter().zip(&self.normals) {
             let index = draft.corner(*position, *normal);
@@ -56,6 +56,28 @@ impl BodySurface {
         self.faces()
             .map(|face| nearest(face, point).distance(point))
             .fold(f32::INFINITY, f32::min)
+    }
+
+    /// Whether a point lies so deep inside the body.
+    pub(crate) fn buries(&self, point: Vec3, depth: f32) -> bool {
+        self.winds_around(point) && self.girth(point) > depth
+    }
+
+    /// Whether a point lies inside: a ray from it leaves more often than it enters.
+    fn winds_around(&self, point: Vec3) -> bool {
+        // Along no edge of anything that is drawn.
+        let way = Vec3::new(0.287, 0.611, 0.738);
+        let left = self.faces().map(|[a, b, c]| {
+            let (u, v) = (b - a, c - a);
+            let lean = u.cross(v).dot(way);
+            let from = point - a;
+            let across = from.cross(way);
+            let (s, t) = (-v.dot(across) / lean, u.dot(across) / lean);
+            let ahead = -from.dot(u.cross(v)) / lean;
+            let hits = lean != 0.0 && s >= 0.0 && t >= 0.0 && s + t <= 1.0 && ahead > 0.0;
+            if hits { lean.signum() as i32 } else { 0 }
+        });
+        left.sum::<i32>() > 0
     }
 
     fn faces(&self) -> impl Iterator<Item = [Vec3; 3]> {
@@ -93,6 +115,25 @@ fn nearest([a, b, c]: [Vec3; 3], p: Vec3) -> Vec3 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_point_in_the_body_is_inside() {
+        let corners = [Vec3::ZERO, Vec3::X, Vec3::Y, Vec3::Z];
+        let surface = BodySurface {
+            positions: corners.to_vec(),
+            normals: corners.to_vec(),
+            triangles: vec![[0, 2, 1], [0, 1, 3], [0, 3, 2], [1, 2, 3]],
+        };
+        assert!(surface.buries(Vec3::splat(0.2), 0.01));
+        assert!(!surface.buries(Vec3::splat(0.2), 0.5), "not so deep");
+        for outside in [
+            Vec3::splat(-0.1),
+            Vec3::splat(0.5),
+            Vec3::new(2.0, 0.1, 0.1),
+        ] {
+            assert!(!surface.buries(outside, 0.0), "{outside}");
+        }
+    }
 
     #[test]
     fn nearest_points_of_a_triangle() {

@@ -1,12 +1,12 @@
 //! Triangles under construction: the few primitives that hardware and strokes are made of.
 //!
-//! Local coordinates are placed by the current frame. Light is baked into the colours of the corners, so that one unlit
+//! Light is baked into the colours of the corners, so that one unlit
 //! material serves everything and palette colours stay what they are.
 
+use std::collections::HashMap;
 use std::f32::consts::TAU;
 
 use bevy::asset::RenderAssetUsages;
-use bevy::math::{Affine3A, Vec3A};
 use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 
@@ -14,6 +14,9 @@ use super::paint::{Light, Paint};
 
 /// Facets around a full circle of hardware.
 pub(crate) const AROUND: usize = 28;
+
+/// How much of the shading heads of arrows take.
+const HEAD_RELIEF: f32 = 0.55;
 
 /// Triangles with normals and colours.
 #[derive(Debug, Clone)]
@@ -23,7 +26,6 @@ pub(crate) struct Draft {
     normals: Vec<Vec3>,
     colours: Vec<[f32; 4]>,
     corners: Vec<u32>,
-    place: Affine3A,
     paint: Paint,
     light: Light,
 }
@@ -37,7 +39,6 @@ impl Draft {
             normals: Vec::new(),
             colours: Vec::new(),
             corners: Vec::new(),
-            place: Affine3A::IDENTITY,
             paint: Paint::flat(LinearRgba::WHITE),
             light,
         }
@@ -58,16 +59,29 @@ impl Draft {
         &self.spines
     }
 
-    /// Places what follows: rotation, uniform scale, shift.
-    pub(crate) fn within(&mut self, place: Affine3A) -> &mut Self {
-        self.place = place;
-        self
-    }
-
     /// Paints what follows.
     pub(crate) fn paint(&mut self, paint: Paint) -> &mut Self {
         self.paint = paint;
         self
+    }
+
+    /// A shell around everything, `width` outside and open towards whoever looks at it: an outline of that colour.
+    pub(crate) fn outline(&self, colour: LinearRgba, width: f32) -> Self {
+        let mut ways: HashMap<[i32; 3], Vec3> = HashMap::new();
+        let key = |point: &Vec3| (*point * 1e5).as_ivec3().to_array();
+        for (point, normal) in self.positions.iter().zip(&self.normals) {
+            *ways.entry(key(point)).or_default() += *normal;
+        }
+        let mut shell = Self::new(self.light);
+        shell.paint(Paint::flat(colour));
+        for point in &self.positions {
+            let out = ways[&key(point)].normalize_or_zero();
+            shell.corner(*point + out * width, -out);
+        }
+        let triangles = self.corners.chunks_exact(3);
+        let inwards = triangles.flat_map(|corners| [corners[0], corners[2], corners[1]]);
+        shell.corners = inwards.collect();
+        shell
     }
 
     /// The mesh, with colours as vertex attributes.
@@ -82,37 +96,22 @@ impl Draft {
         .with_inserted_indices(Indices::U32(self.corners))
     }
 
-    /// A corner in the current frame and paint; returns its index.
+    /// A corner in the current paint; returns its index.
     pub(crate) fn corner(&mut self, position: Vec3, normal: Vec3) -> u32 {
-        let normal = Vec3::from(self.place.matrix3 * Vec3A::from(normal)).normalize_or_zero();
         let index = self.positions.len() as u32;
-        self.positions.push(self.place.transform_point3(position));
+        self.positions.push(position);
         self.normals.push(normal);
         self.colours.push(self.paint.under(&self.light, normal));
         index
     }
 
     fn spine(&mut self, from: Vec3, to: Vec3) {
-        let place = self.place;
-        self.spines
-            .push([from, to].map(|point| place.transform_point3(point)));
+        self.spines.push([from, to]);
     }
 
     /// A triangle of corners, counter-clockwise seen from outside.
     pub(crate) fn triangle(&mut self, corners: [u32; 3]) {
         self.corners.extend(corners);
-    }
-
-    /// Flat convex polygon, counter-clockwise seen from outside.
-    pub(crate) fn polygon(&mut self, points: &[Vec3]) {
-        let normal = normal_of(points);
-        let first = self.positions.len() as u32;
-        for point in points {
-            self.corner(*point, normal);
-        }
-        for i in 2..points.len() as u32 {
-            self.triangle([first, first + i - 1, first + i]);
-        }
     }
 
     /// Solid of revolution about the line from `from` along the unit vector `along`.
@@ -184,54 +183,21 @@ impl Draft {
         self.revolve(from, along, &profile, around, false);
     }
 
-    /// Hollow cylinder between two points.
-    pub(crate) fn sleeve(&mut self, from: Vec3, to: Vec3, inner: f32, outer: f32) {
-        let Some((along, length)) = along(from, to) else {
-            return;
-        };
-        let profile = [
-            (0.0, inner),
-            (0.0, outer),
-            (length, outer),
-            (length, inner),
-            (0.0, inner),
-        ];
-        self.revolve(from, along, &profile, AROUND, false);
+    /// Head of an arrow: a cone that is shaded a little, so that it is seen to be round from any side.
+    pub(crate) fn head(&mut self, from: Vec3, to: Vec3, radius: f32, around: usize) {
+        let flat = self.paint;
+        self.paint = flat.in_relief(HEAD_RELIEF);
+        self.cone(from, to, radius, around);
+        self.paint = flat;
+        let side = (to - from).any_orthonormal_vector() * (radius * 0.5);
+        self.spine(from + side, to);
+        self.spine(from - side, to);
     }
 
     /// Ball.
     pub(crate) fn ball(&mut self, centre: Vec3, radius: f32) {
         let profile = arc_profile(0.0, radius, [0.0, 180.0]);
         self.revolve(centre, Vec3::Z, &profile, 20, true);
-    }
-
-    /// Block with edges along the frame's axes.
-    pub(crate) fn block(&mut self, centre: Vec3, half: Vec3) {
-        let outline = [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]
-            .map(|(y, z)| Vec2::new(half.y * y, half.z * z));
-        self.prism(
-            centre - Vec3::X * half.x,
-            [Vec3::Y, Vec3::Z],
-            &outline,
-            Vec3::X * 2.0 * half.x,
-        );
-    }
-
-    /// Convex outline in the plane of two square unit vectors, counter-clockwise, swept along `sweep`, which stands
-    /// on the side from which the outline runs counter-clockwise.
-    pub(crate) fn prism(&mut self, origin: Vec3, plane: [Vec3; 2], outline: &[Vec2], sweep: Vec3) {
-        let near: Vec<Vec3> = outline
-            .iter()
-            .map(|p| origin + plane[0] * p.x + plane[1] * p.y)
-            .collect();
-        let far: Vec<Vec3> = near.iter().map(|p| *p + sweep).collect();
-        self.polygon(&far);
-        let back: Vec<Vec3> = near.iter().rev().copied().collect();
-        self.polygon(&back);
-        for i in 0..near.len() {
-            let j = (i + 1) % near.len();
-            self.polygon(&[near[i], near[j], far[j], far[i]]);
-        }
     }
 
     /// Round tube along a path, closed at its ends.
@@ -281,22 +247,9 @@ pub(crate) fn arc_profile(middle: f32, radius: f32, degrees: [f32; 2]) -> Vec<(f
         .collect()
 }
 
-/// Frame with its origin at `origin` and the given axes, scaled.
-pub(crate) fn frame(origin: Vec3, x: Vec3, y: Vec3, z: Vec3, scale: f32) -> Affine3A {
-    Affine3A::from_mat3_translation(Mat3::from_cols(x, y, z) * scale, origin)
-}
-
 fn along(from: Vec3, to: Vec3) -> Option<(Vec3, f32)> {
     let length = from.distance(to);
     (length > 0.0).then(|| ((to - from) / length, length))
-}
-
-fn normal_of(points: &[Vec3]) -> Vec3 {
-    let mut normal = Vec3::ZERO;
-    for i in 0..points.len() {
-        normal += points[i].cross(points[(i + 1) % points.len()]);
-    }
-    normal.normalize_or_zero()
 }
 
 /// Unit vectors perpendicular to the path at each of its points, carried along without twist.
@@ -353,11 +306,6 @@ mod tests {
             &|d| d.cone(from, to, 0.5, 12),
             section(12) * 0.25 * 2.0 / 3.0,
         );
-        expect(
-            &|d| d.sleeve(from, to, 0.5, 1.0),
-            section(AROUND) * 0.75 * 2.0,
-        );
-        expect(&|d| d.block(from, Vec3::new(1.0, 2.0, 3.0)), 48.0);
         let mut ball = draft();
         ball.ball(from, 1.0);
         let sphere = 2.0 / 3.0 * TAU;
@@ -365,11 +313,21 @@ mod tests {
     }
 
     #[test]
+    fn an_outline_lies_outside_and_faces_inwards() {
+        let mut ball = draft();
+        ball.ball(Vec3::ZERO, 1.0);
+        let shell = ball.outline(LinearRgba::BLACK, 0.1);
+        let radii = shell.positions.iter().map(|point| point.length());
+        assert!(radii.into_iter().all(|radius| (radius - 1.1).abs() < 0.01));
+        assert!(volume(&shell) < -volume(&ball));
+    }
+
+    #[test]
     fn normals_agree_with_faces() {
         let mut draft = draft();
         draft.ball(Vec3::X, 0.5);
         draft.tube(&[Vec3::ZERO, Vec3::X, Vec3::new(2.0, 1.0, 0.0)], 0.1, 8);
-        draft.block(Vec3::ZERO, Vec3::ONE);
+        draft.cone(Vec3::ZERO, Vec3::Y, 0.3, 12);
         for c in draft.corners.chunks(3) {
             let p = [c[0], c[1], c[2]].map(|i| draft.positions[i as usize]);
             let face = (p[1] - p[0]).cross(p[2] - p[0]);

@@ -2,7 +2,6 @@
 
 use std::f32::consts::TAU;
 
-use bevy::math::Affine3A;
 use bevy::prelude::*;
 
 use super::draft::Draft;
@@ -13,7 +12,6 @@ const AROUND: usize = 72;
 
 /// A disc at a height, of that radius.
 pub(crate) fn draw(draft: &mut Draft, height: f32, radius: f32, palette: &Palette) {
-    draft.within(Affine3A::IDENTITY);
     let rings = [(0.0, 1.0), (0.62, 1.0), (1.0, 0.0)];
     let mut previous: Option<u32> = None;
     for (part, strength) in rings {

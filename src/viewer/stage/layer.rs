@@ -8,14 +8,15 @@ use super::coat::Coat;
 use super::crossing::StageFrame;
 use super::draft::Draft;
 use super::hardware::Rod;
+use super::paint::Palette;
 use super::pose::{Anchor, Follows, RidingLabel};
-use super::strokes::{Group, Spines};
+use super::strokes::{Arrows, Group, Spines};
 use crate::scene::Space;
-use crate::viewer::state::Label;
+use crate::viewer::state::{Label, Look};
 
 /// What is drawn together.
 #[derive(Component, Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Layer {
+pub(crate) enum StageLayer {
     /// The body, the supports' hardware and their names.
     Solids,
     /// The floor below everything, and the body's shadow on it.
@@ -32,7 +33,7 @@ pub(crate) enum Layer {
     PointedOut,
 }
 
-impl Layer {
+impl StageLayer {
     pub(crate) const ALL: [Self; 7] = [
         Self::Solids,
         Self::Floor,
@@ -60,12 +61,13 @@ pub(crate) struct Canvas<'w, 's> {
     meshes: ResMut<'w, Assets<Mesh>>,
     materials: Res<'w, Materials>,
     pub frame: Res<'w, StageFrame>,
-    layers: Query<'w, 's, (Entity, &'static Layer, &'static mut Extent)>,
+    look: Res<'w, Look>,
+    layers: Query<'w, 's, (Entity, &'static StageLayer, &'static mut Extent)>,
 }
 
 impl<'w, 's> Canvas<'w, 's> {
     /// Wipes a layer, to be drawn anew.
-    pub(crate) fn wipe(&mut self, wiped: Layer) -> LayerPainter<'_, 'w, 's> {
+    pub(crate) fn wipe(&mut self, wiped: StageLayer) -> LayerPainter<'_, 'w, 's> {
         let mut layers = self.layers.iter_mut();
         let (root, _, mut extent) = layers
             .find(|(_, layer, _)| **layer == wiped)
@@ -80,19 +82,20 @@ impl<'w, 's> Canvas<'w, 's> {
             meshes: &mut self.meshes,
             materials: &self.materials,
             frame: &self.frame,
+            edge: Palette::named(self.look.theme).background,
             extent: extent.into_inner(),
             root,
         }
     }
 
     /// Whether any of these layers has been drawn anew since the system ran last.
-    pub(crate) fn is_changed(&mut self, asked: &[Layer]) -> bool {
+    pub(crate) fn is_changed(&mut self, asked: &[StageLayer]) -> bool {
         let mut layers = self.layers.iter_mut();
         layers.any(|(_, layer, extent)| asked.contains(layer) && extent.is_changed())
     }
 
     /// Outermost points of layers, of what stays and of what moves alike.
-    pub(crate) fn extent_of(&self, wanted: &[Layer]) -> Vec<Vec3> {
+    pub(crate) fn extent_of(&self, wanted: &[StageLayer]) -> Vec<Vec3> {
         let layers = self.layers.iter();
         let layers = layers.filter(|(_, layer, _)| wanted.contains(layer));
         let points = layers.flat_map(|(_, _, extent)| extent.still.iter().chain(&extent.moving));
@@ -102,13 +105,18 @@ impl<'w, 's> Canvas<'w, 's> {
 
 /// Hands drafts of one layer to the renderer.
 pub(crate) struct LayerPainter<'a, 'w, 's> {
-    pub commands: &'a mut Commands<'w, 's>,
+    commands: &'a mut Commands<'w, 's>,
     meshes: &'a mut Assets<Mesh>,
     materials: &'a Materials,
     pub frame: &'a StageFrame,
     pub extent: &'a mut Extent,
-    pub root: Entity,
+    /// Colour of outlines: whatever lies over anything else is cut out of it.
+    edge: LinearRgba,
+    root: Entity,
 }
+
+/// Width of outlines, in units of the stage.
+const OUTLINE: f32 = 0.0042;
 
 impl LayerPainter<'_, '_, '_> {
     fn mesh(&mut self, draft: Draft, material: &Handle<Coat>) -> impl Bundle {
@@ -132,9 +140,20 @@ impl LayerPainter<'_, '_, '_> {
         }
     }
 
+    /// Hardware with an outline, which follows what it is told to.
+    pub(crate) fn outlined(&mut self, draft: Draft, follows: Option<Follows>) {
+        self.outline(&draft, follows);
+        self.solid(draft, follows);
+    }
+
+    /// The outline of something.
+    pub(crate) fn outline(&mut self, draft: &Draft, follows: Option<Follows>) {
+        self.solid(draft.outline(self.edge, OUTLINE), follows);
+    }
+
     /// A rod, drawn along z with length 1.
     pub(crate) fn rod(&mut self, draft: Draft, rod: Rod) {
-        self.solid(draft, Some(Follows::Eye(rod)));
+        self.outlined(draft, Some(Follows::Eye(rod)));
     }
 
     /// The body pressed flat onto the floor: a shadow that moves with it.
@@ -179,7 +198,8 @@ impl LayerPainter<'_, '_, '_> {
 
     /// Strokes with their labels; each part is marked with `mark`.
     ///
-    /// They are drawn twice: as they are, and through what hides them.
+    /// In space they are drawn as they are, with an outline, and once more through what hides them; in the plane over
+    /// everything.
     pub(crate) fn strokes(&mut self, group: Group, mark: impl Bundle + Clone) {
         let points = extremes(group.draft.positions());
         let labelled = group.labels.iter().map(|label| self.frame.point(&label.at));
@@ -201,18 +221,29 @@ impl LayerPainter<'_, '_, '_> {
         if group.draft.is_empty() {
             return;
         }
-        let hidden = match self.frame.space() {
-            Space::Spatial => &self.materials.through,
-            Space::Planar => &self.materials.over,
-        };
+        let arrows = Arrows(group.arrows);
         let spines = Spines(group.draft.spines().to_vec());
-        let handle = self.meshes.add(group.draft.into_mesh());
-        for material in [&self.materials.opaque, hidden] {
-            let mesh = (Mesh3d(handle.clone()), MeshMaterial3d(material.clone()));
+        let outline = group.draft.outline(self.edge, OUTLINE);
+        let outline = self.meshes.add(outline.into_mesh());
+        let strokes = self.meshes.add(group.draft.into_mesh());
+        let materials = self.materials;
+        let drawn = match self.frame.space() {
+            Space::Spatial => vec![
+                (outline, &materials.opaque),
+                (strokes.clone(), &materials.opaque),
+                (strokes, &materials.through),
+            ],
+            Space::Planar => vec![
+                (outline, &materials.outline_over),
+                (strokes, &materials.over),
+            ],
+        };
+        for (index, (mesh, material)) in drawn.into_iter().enumerate() {
+            let mesh = (Mesh3d(mesh), MeshMaterial3d(material.clone()));
             let place = (Transform::default(), ChildOf(self.root));
             let mut entity = self.commands.spawn((mesh, place, mark.clone()));
-            if material == hidden {
-                entity.insert(spines.clone());
+            if index == 0 {
+                entity.insert((spines.clone(), arrows.clone()));
             }
             if let Some(anchor) = anchor {
                 entity.insert(Follows::Point(anchor));

@@ -6,11 +6,11 @@ use nalgebra::Vector3;
 use super::StageFrame;
 use super::body::BodySurface;
 use super::crossing::vector;
-use super::layer::{Canvas, Layer};
+use super::layer::{Canvas, StageLayer};
 use super::paint::Palette;
 use super::setting::StageBody;
-use super::strokes::{Gauge, Group, arrow, ring};
-use crate::portrayal::{self, Carrier, Load, Stance, Stroke};
+use super::strokes::{Gauge, Group, ring};
+use crate::portrayal::{self, ForceStroke, Load, Stance};
 use crate::viewer::shown::ShownParam;
 use crate::viewer::state::{LabelRole, Look};
 use crate::wording::Phrase;
@@ -34,7 +34,7 @@ pub(crate) fn draw_loads(
         return;
     }
     let frame = *canvas.frame;
-    let mut painter = canvas.wipe(Layer::Loads);
+    let mut painter = canvas.wipe(StageLayer::Loads);
     if !look.loads {
         return;
     }
@@ -46,30 +46,24 @@ pub(crate) fn draw_loads(
 }
 
 fn load_group(load: &Load, body: &BodySurface, frame: &StageFrame, palette: &Palette) -> Group {
-    let mut group = Group::new(
-        frame,
-        match load.carrier {
-            Carrier::Point(point) => Some(point),
-            _ => None,
-        },
-    );
+    let mut group = Group::carried(frame, &load.carrier);
     group.colour(palette.load);
     let text = load.values.first().map(|(_, text)| text.clone());
     let text = &text.unwrap_or_default();
     match &load.stroke {
-        Stroke::Arrow { at, along, stance } => {
+        ForceStroke::Arrow { at, along, stance } => {
             let (at, way) = (frame.point(at), vector(along));
             match stance {
                 Stance::Hanging => hanging(&mut group, at, way, text),
                 _ => single(&mut group, at, way, body, text),
             }
         }
-        Stroke::Ring { at, about } => {
+        ForceStroke::Ring { at, about } => {
             let centre = frame.point(at);
             ring(&mut group.draft, centre, vector(about), RING, &Gauge::HEAVY);
             group.label(text, centre + frame.up() * (RING + 0.07), LabelRole::Load);
         }
-        Stroke::Row { ends, densities } => {
+        ForceStroke::Row { ends, densities } => {
             let ends = ends.map(|end| frame.point(&end));
             row(&mut group, ends, densities, &load.values);
         }
@@ -79,7 +73,8 @@ fn load_group(load: &Load, body: &BodySurface, frame: &StageFrame, palette: &Pal
 
 /// A weight hangs from its centre.
 fn hanging(group: &mut Group, tail: Vec3, way: Vec3, text: &Phrase) {
-    arrow(&mut group.draft, tail, tail + way * LENGTH, &Gauge::HEAVY);
+    let tip = tail + way * LENGTH;
+    group.arrow([tail, tip], &Gauge::HEAVY, LabelRole::Load);
     group.draft.ball(tail, Gauge::HEAVY.shaft * 1.7);
     group.label(text, tail + way * (LENGTH + 0.05), LabelRole::Load);
 }
@@ -93,7 +88,7 @@ fn single(group: &mut Group, at: Vec3, way: Vec3, body: &BodySurface, text: &Phr
     } else {
         (at - way * LENGTH, at)
     };
-    arrow(&mut group.draft, tail, tip, &Gauge::HEAVY);
+    group.arrow([tail, tip], &Gauge::HEAVY, LabelRole::Load);
     let outer = if pulls {
         tip + way * 0.05
     } else {
@@ -117,7 +112,7 @@ fn row(
     };
     for (tail, tip) in (0..=count).map(|i| at(i as f64 / count as f64)) {
         if tail.distance(tip) > 0.03 {
-            arrow(&mut group.draft, tail, tip, &Gauge::ROW);
+            group.arrow([tail, tip], &Gauge::ROW, LabelRole::Load);
         }
     }
     let (first, last) = (at(0.0).0, at(1.0).0);

@@ -22,19 +22,19 @@ mod setting;
 mod solids;
 mod strokes;
 mod sweep;
-mod swing;
+mod views;
 
 use bevy::prelude::*;
 
 pub use crossing::{BodyPose, StageFrame};
 pub use setting::Swing;
-pub use strokes::Spines;
+pub use strokes::{ArrowLine, Arrows, Spines};
 
 use super::framing::Bounds;
 use super::shown::Studied;
 use super::state::{Look, Playback, ViewerSystems};
 use coat::{Coat, CoatPlugin};
-use layer::{Extent, Layer};
+use layer::{Extent, StageLayer};
 use setting::StageBody;
 
 /// Draws the scene shown and moves it; needs it, `Look` and `Playback` to be there before anything appears.
@@ -47,11 +47,12 @@ impl Plugin for StagePlugin {
             .init_resource::<Bounds>()
             .init_resource::<StageBody>()
             .init_resource::<Swing>()
+            .init_resource::<views::FoundViews>()
             .add_systems(Startup, (mix_materials, spawn_layers))
             .add_systems(
                 Update,
                 (
-                    (setting::set_stage, setting::set_swing).chain(),
+                    (setting::set_stage, setting::set_swing, views::find_views).chain(),
                     (
                         solids::draw_solids,
                         arrows::draw_reactions,
@@ -87,7 +88,7 @@ fn everything_is_there(
 }
 
 fn spawn_layers(mut commands: Commands) {
-    for layer in Layer::ALL {
+    for layer in StageLayer::ALL {
         commands.spawn((
             layer,
             Extent::default(),
@@ -106,10 +107,12 @@ struct Materials {
     through: Handle<Coat>,
     /// Strokes over solid things, in the plane.
     over: Handle<Coat>,
+    /// Their outlines.
+    outline_over: Handle<Coat>,
 }
 
 /// Opacity of a stroke seen through solid things.
-const THROUGH: f32 = 0.6;
+const THROUGH: f32 = 0.7;
 
 /// Bias in units of the last place of a depth: enough to pass in front of everything.
 const IN_FRONT: i32 = 20_000_000;
@@ -135,6 +138,11 @@ fn mix_materials(mut commands: Commands, mut materials: ResMut<Assets<Coat>>) {
         }),
         over: materials.add(Coat {
             depth_bias: IN_FRONT,
+            ..blended
+        }),
+        // Painted before what it is the outline of.
+        outline_over: materials.add(Coat {
+            depth_bias: IN_FRONT / 2,
             ..blended
         }),
     });
@@ -215,8 +223,8 @@ mod tests {
         (look.reactions, look.loads, look.motion) = (false, false, false);
         app.update();
         let few = counts(&mut app);
-        // Floor, ground, moving body, its shadow, and the rod of the link.
-        assert_eq!((few[0], few[1]), (5, 2), "{all:?} {few:?}");
+        // Floor, ground, moving body, its shadow, and the rod of the link; outlines of all hardware.
+        assert_eq!((few[0], few[1]), (8, 2), "{all:?} {few:?}");
     }
 
     #[test]
@@ -238,8 +246,10 @@ mod tests {
             .map(|(_, transform)| transform.transform_point(Vec3::Z))
             .collect();
         let eye = frame.point(&(expected * nalgebra::Point3::new(2.0, 0.0, 0.0)));
+        // The rod and its outline.
+        assert_eq!(tips.len(), 2);
         assert!(
-            tips.len() == 1 && tips[0].distance(eye) < 1e-5,
+            tips.iter().all(|tip| tip.distance(eye) < 1e-5),
             "{tips:?} {eye}"
         );
         let ground = frame.point(&nalgebra::Point3::new(2.0, 0.0, -1.0));
@@ -271,7 +281,8 @@ mod tests {
         let after = counts(&mut app);
         let added = reactions + nameless;
         assert_eq!(after[1], before[1] + added, "each has one label");
-        assert_eq!(after[0], before[0] + 2 * (shapes + reactions));
+        // The strokes, what is seen of them through solids, and their outline.
+        assert_eq!(after[0], before[0] + 3 * (shapes + reactions));
         let world = app.world_mut();
         let mut labels = world.query::<&Label>();
         let numbered = labels.iter(world);
@@ -288,10 +299,10 @@ mod tests {
         let mut app = app();
         let drawn = |app: &mut App| {
             let world = app.world_mut();
-            let mut layers = world.query::<(&Layer, Option<&Children>)>();
+            let mut layers = world.query::<(&StageLayer, Option<&Children>)>();
             let others = layers
                 .iter(world)
-                .filter(|(layer, _)| **layer != Layer::PointedOut);
+                .filter(|(layer, _)| **layer != StageLayer::PointedOut);
             let parts = others.flat_map(|(_, parts)| parts.map(|parts| parts.to_vec()));
             parts.flatten().collect::<Vec<Entity>>()
         };

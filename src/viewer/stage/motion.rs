@@ -3,11 +3,12 @@
 use bevy::prelude::*;
 
 use super::draft::Draft;
-use super::layer::{Canvas, Layer};
+use super::layer::{Canvas, StageLayer};
 use super::paint::{Light, Paint, Palette, between};
 use super::setting::{StageBody, Swing};
 use super::{axis, sweep};
 use crate::motion::Selection;
+use crate::portrayal::Axis;
 use crate::viewer::shown::ShownParam;
 use crate::viewer::state::Look;
 
@@ -30,17 +31,19 @@ pub(crate) fn draw_motion(
     }
     let shown = shown.read();
     let frame = *canvas.frame;
-    let seen = canvas.extent_of(&[Layer::Solids]);
-    let busy = canvas.extent_of(&[Layer::Reactions, Layer::Loads]);
-    let mut painter = canvas.wipe(Layer::Motion);
+    let busy = canvas.extent_of(&[StageLayer::Reactions, StageLayer::Loads]);
+    let mut painter = canvas.wipe(StageLayer::Motion);
     let course = shown.course().filter(|_| look.motion);
     let Some(course) = course else { return };
     let palette = Palette::named(look.theme);
     let model = shown.study.model();
     let mut axes = shown.study.diagnosis().shared_axes.iter();
     let shared = axes.find(|axis| Selection::Free(axis.motion) == shown.motion);
-    if let Some(group) = axis::axis(model, &course, shared, &seen, &frame, &palette) {
-        painter.strokes(group, ());
+    let portrayed = Axis::of_motion(model, course.motion, shared, body.points.iter());
+    if let Some(portrayed) = portrayed {
+        let meetings = shared.map_or(&[][..], |shared| &shared.meetings);
+        let about = (model, &course, meetings);
+        painter.strokes(axis::strokes(&portrayed, about, &frame, &palette), ());
     }
     let amount = swing.amount();
     let paths = sweep::sweep(

@@ -39,6 +39,11 @@ impl Paint {
         }
     }
 
+    /// The same with this share of the shading.
+    pub(crate) fn in_relief(self, relief: f32) -> Self {
+        Self { relief, ..self }
+    }
+
     /// Colour of a corner with that normal.
     pub(crate) fn under(&self, light: &Light, normal: Vec3) -> [f32; 4] {
         let shade = 1.0 + self.relief * (light.on(normal) - 1.0);

@@ -6,8 +6,9 @@ use nalgebra::{Point3, Unit, Vector3};
 use super::StageFrame;
 use super::arrows;
 use super::crossing::vector;
-use super::layer::{Canvas, Layer};
+use super::layer::{Canvas, StageLayer};
 use super::paint::Palette;
+use super::setting::StageBody;
 use super::strokes::{Gauge, Group, arrow, dashes, path_arrow, ring};
 use crate::motion::Selection;
 use crate::repair::AddedLink;
@@ -41,19 +42,31 @@ const DOT: f32 = 0.011;
 const EYE: f32 = 0.022;
 
 /// Draws what is pointed out, and nothing else anew.
-pub(crate) fn draw_pointed(mut canvas: Canvas, shown: ShownParam, look: Res<Look>) {
+pub(crate) fn draw_pointed(
+    mut canvas: Canvas,
+    shown: ShownParam,
+    (body, look): (Res<StageBody>, Res<Look>),
+) {
     if !shown.is_changed() && !look.is_changed() {
         return;
     }
     let frame = *canvas.frame;
-    let mut painter = canvas.wipe(Layer::PointedOut);
+    let mut painter = canvas.wipe(StageLayer::PointedOut);
     let palette = Palette::named(look.theme);
-    for group in pointed(&shown.read(), look.reactions, &frame, &palette) {
+    let shown = shown.read();
+    let reactions = match look.reactions {
+        true => arrows::pointed_reactions(&shown, &body.surface, &frame, &palette),
+        false => Vec::new(),
+    };
+    for group in objects(&shown, &frame, &palette)
+        .into_iter()
+        .chain(reactions)
+    {
         painter.strokes(group, ());
     }
 }
 
-fn pointed(shown: &Shown, reactions: bool, frame: &StageFrame, palette: &Palette) -> Vec<Group> {
+fn objects(shown: &Shown, frame: &StageFrame, palette: &Palette) -> Vec<Group> {
     let model = shown.study.model();
     let shapes = shown.pointed_shapes();
     let objects = shapes
@@ -63,11 +76,7 @@ fn pointed(shown: &Shown, reactions: bool, frame: &StageFrame, palette: &Palette
     let going = going.map(|going| start(shown, going, frame, palette));
     let link = shown.pointed_link();
     let link = link.map(|link| added(model, link, frame, palette));
-    let mut groups: Vec<Group> = objects.chain(going).chain(link).collect();
-    if reactions {
-        groups.extend(arrows::pointed_reactions(shown, frame, palette));
-    }
-    groups
+    objects.chain(going).chain(link).collect()
 }
 
 /// Draws the link on trial.
@@ -76,7 +85,7 @@ pub(crate) fn draw_trial(mut canvas: Canvas, shown: ShownParam, look: Res<Look>)
         return;
     }
     let frame = *canvas.frame;
-    let mut painter = canvas.wipe(Layer::Trial);
+    let mut painter = canvas.wipe(StageLayer::Trial);
     let shown = shown.read();
     if let Some(link) = shown.trial {
         let palette = Palette::named(look.theme);

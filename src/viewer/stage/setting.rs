@@ -6,10 +6,10 @@ use nalgebra::Point3;
 use super::body::BodySurface;
 use super::crossing::StageFrame;
 use super::hardware;
-use super::swing::distance_from_axis;
 use crate::motion::{Sides, default_swing};
+use crate::portrayal::{distance_from_axis, load_places};
 use crate::scene::solid::{self, Solid};
-use crate::statics::{AppliedLoad, FreeMotion, Model};
+use crate::statics::{FreeMotion, Model};
 use crate::viewer::shown::{Selected, Studied, Written};
 use crate::viewer::state::Playback;
 
@@ -100,13 +100,8 @@ fn extent(model: &Model, body: &[Point3<f64>]) -> Vec<Point3<f64>> {
         points.push(support.point);
         points.extend(support.ground);
     }
-    for load in model.cases.iter().flat_map(|case| &case.loads) {
-        match load {
-            AppliedLoad::Force { at, .. } | AppliedLoad::Weight { at, .. } => points.push(*at),
-            AppliedLoad::Couple { at, .. } => points.extend(*at),
-            AppliedLoad::Distributed { ends, .. } => points.extend(ends),
-        }
-    }
+    let loads = model.cases.iter().flat_map(|case| &case.loads);
+    points.extend(loads.flat_map(load_places));
     points
 }
 

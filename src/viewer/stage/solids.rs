@@ -7,13 +7,13 @@ use super::crossing::StageFrame;
 use super::draft::Draft;
 use super::floor;
 use super::hardware::{self, Hardware};
-use super::layer::{Canvas, Extent, Layer, LayerPainter, extremes};
+use super::layer::{Canvas, Extent, LayerPainter, StageLayer, extremes};
 use super::paint::{Light, Paint, Palette, between};
 use super::pose::{Anchor, Follows};
 use super::setting::{StageBody, Swing};
-use crate::portrayal::Layout;
+use super::views::FoundViews;
+use crate::portrayal::{Carrier, Layout, Name, names_below};
 use crate::scene::Space;
-use crate::statics::PlacedSupport;
 use crate::viewer::framing::Bounds;
 use crate::viewer::shown::{Shown, ShownParam};
 use crate::viewer::state::{Label, LabelRole, Look};
@@ -64,11 +64,13 @@ pub(crate) fn draw_solids(
     let empty = Draft::new(light);
     let looks = (&frame, &palette);
     let mut hardware = hardware::draw(&pieces, shown.study.model(), looks, &empty, unit);
+    let mut painter = canvas.wipe(StageLayer::Solids);
+    painter.outline(&hardware.body, Some(Follows::Body));
     body.surface
         .draw(&mut hardware.body, Paint::solid(palette.body));
-    let mut painter = canvas.wipe(Layer::Solids);
     painter.hardware(hardware, light, Paint::solid(palette.hardware));
-    for label in names(&shown, &layout.feet(), f64::from(unit) * frame.size()) {
+    let below = BELOW * f64::from(unit) * frame.size();
+    for label in names(&shown, &layout.feet(), below) {
         painter.label(label);
     }
 }
@@ -82,28 +84,17 @@ fn swing_poses(shown: &Shown, swing: &Swing) -> Vec<nalgebra::Isometry3<f64>> {
         .collect()
 }
 
-/// Sentences mean the point of the body by the name; others stand below their ground.
-fn names(shown: &Shown, feet: &[Point3<f64>], unit: f64) -> Vec<Label> {
-    let model = shown.study.model();
-    let supports = model.supports.iter().zip(feet).enumerate();
-    let supports = supports
-        .filter(|(_, (support, _))| shown.trial.is_none_or(|link| link.name != support.name));
-    let label = |(index, (support, foot)): (usize, (&PlacedSupport, &Point3<f64>))| {
-        // A link has its ground elsewhere.
-        let held_from_afar = support.ground.is_some();
-        let down = (foot - support.point).try_normalize(0.0);
-        let below = foot + down.unwrap_or_default() * (BELOW * unit);
-        Label {
-            text: Phrase::name(&support.name),
-            at: match held_from_afar {
-                true => model.name_place(index),
-                false => below,
-            },
-            moves: held_from_afar,
-            role: LabelRole::Support,
-        }
+/// Names of the supports; a link on trial has its own.
+fn names(shown: &Shown, feet: &[Point3<f64>], below: f64) -> Vec<Label> {
+    let names = names_below(shown.study.model(), feet, below).into_iter();
+    let names = names.filter(|name| shown.trial.is_none_or(|link| link.name != name.text));
+    let label = |name: Name| Label {
+        text: Phrase::name(name.text),
+        at: name.at,
+        moves: name.carrier == Carrier::Body,
+        role: LabelRole::Support,
     };
-    supports.map(label).collect()
+    names.map(label).collect()
 }
 
 impl LayerPainter<'_, '_, '_> {
@@ -114,7 +105,7 @@ impl LayerPainter<'_, '_, '_> {
         self.extent
             .moving
             .extend(extremes(hardware.body.positions()));
-        self.solid(hardware.ground, None);
+        self.outlined(hardware.ground, None);
         self.solid(hardware.body, Some(Follows::Body));
         for rider in hardware.riders {
             self.extent.moving.extend(extremes(rider.draft.positions()));
@@ -122,7 +113,7 @@ impl LayerPainter<'_, '_, '_> {
                 point: rider.point,
                 ground: None,
             };
-            self.solid(rider.draft, Some(Follows::Point(anchor)));
+            self.outlined(rider.draft, Some(Follows::Point(anchor)));
         }
         let sides = [Vec3::X, Vec3::Y, Vec3::Z].map(|side| side * ANCHOR);
         for rod in hardware.rods {
@@ -141,13 +132,13 @@ impl LayerPainter<'_, '_, '_> {
 
 /// A floor below spatial scenes, and the shadow that falls on it.
 pub(crate) fn draw_floor(mut canvas: Canvas, (body, look): (Res<StageBody>, Res<Look>)) {
-    const ON_IT: [Layer; 3] = [Layer::Solids, Layer::Reactions, Layer::Loads];
+    const ON_IT: [StageLayer; 3] = [StageLayer::Solids, StageLayer::Reactions, StageLayer::Loads];
     if !canvas.is_changed(&ON_IT) {
         return;
     }
     let seen = canvas.extent_of(&ON_IT);
     let frame = *canvas.frame;
-    let mut painter = canvas.wipe(Layer::Floor);
+    let mut painter = canvas.wipe(StageLayer::Floor);
     if frame.space() == Space::Planar {
         return;
     }
@@ -172,15 +163,15 @@ pub(crate) fn draw_floor(mut canvas: Canvas, (body, look): (Res<StageBody>, Res<
 /// Everything that appears at any time of the swing is fitted into the picture, but for what is pointed out: the picture
 /// stays where it is while one points.
 pub(crate) fn fit(
-    extents: Query<(&Layer, Ref<Extent>)>,
+    extents: Query<(&StageLayer, Ref<Extent>)>,
     shown: ShownParam,
-    (frame, swing): (Res<StageFrame>, Res<Swing>),
+    (frame, swing, views): (Res<StageFrame>, Res<Swing>, Res<FoundViews>),
     mut bounds: ResMut<Bounds>,
 ) {
     let fitted = || {
         extents
             .iter()
-            .filter(|(layer, _)| **layer != Layer::PointedOut)
+            .filter(|(layer, _)| **layer != StageLayer::PointedOut)
     };
     if !fitted().any(|(_, extent)| extent.is_changed()) && !swing.is_changed() {
         return;
@@ -193,7 +184,9 @@ pub(crate) fn fit(
     points.extend(fitted().flat_map(|(_, extent)| extent.moving.clone()));
     for side in swing.ends.into_iter().filter(|_| motion.is_some()) {
         let pose = frame.pose(&shown.pose(side, swing.amount()));
-        let solids = extents.iter().filter(|(layer, _)| **layer == Layer::Solids);
+        let solids = extents
+            .iter()
+            .filter(|(layer, _)| **layer == StageLayer::Solids);
         let body = solids.flat_map(|(_, extent)| extent.moving.clone());
         points.extend(body.map(|point| pose.transform_point(point)));
     }
@@ -202,6 +195,7 @@ pub(crate) fn fit(
     *bounds = Bounds {
         axis: motion.map(|motion| frame.world_direction(&motion.direction)),
         planar: frame.space() == Space::Planar,
+        best: views.0,
         ..Bounds::of_points(points.into_iter().map(|point| turn * point).collect())
     };
 }

@@ -6,6 +6,7 @@ use nalgebra::Point3;
 use super::crossing::StageFrame;
 use super::draft::Draft;
 use super::paint::{Light, Paint};
+use crate::portrayal::Carrier;
 use crate::viewer::state::{Label, LabelRole};
 use crate::wording::Phrase;
 
@@ -20,6 +21,8 @@ pub(crate) struct Group {
     pub ground: Option<Point3<f64>>,
     /// Names and values.
     pub labels: Vec<Label>,
+    /// Its straight arrows.
+    pub arrows: Vec<ArrowLine>,
     frame: StageFrame,
 }
 
@@ -31,13 +34,43 @@ impl Group {
             anchor,
             ground: None,
             labels: Vec::new(),
+            arrows: Vec::new(),
             frame: *frame,
         }
+    }
+
+    /// Nothing yet, to go along with a carrier.
+    pub(crate) fn carried(frame: &StageFrame, carrier: &Carrier) -> Self {
+        let (anchor, ground) = match carrier {
+            Carrier::Rod { ground, eye } => (Some(*eye), Some(*ground)),
+            Carrier::Point(point) => (Some(*point), None),
+            Carrier::Ground | Carrier::Body => (None, None),
+        };
+        Self {
+            ground,
+            ..Self::new(frame, anchor)
+        }
+    }
+
+    /// Where a point is on the stage.
+    pub(crate) fn on_stage(&self, point: &Point3<f64>) -> Vec3 {
+        self.frame.point(point)
     }
 
     /// Colours what follows.
     pub(crate) fn colour(&mut self, colour: LinearRgba) -> &mut Draft {
         self.draft.paint(Paint::flat(colour))
+    }
+
+    /// Straight arrow from tail to tip.
+    pub(crate) fn arrow(&mut self, [tail, tip]: [Vec3; 2], gauge: &Gauge, role: LabelRole) {
+        arrow(&mut self.draft, tail, tip, gauge);
+        self.arrows.push(ArrowLine {
+            tail,
+            tip,
+            head: gauge.head,
+            role,
+        });
     }
 
     /// Writes at a point of the stage.
@@ -55,6 +88,23 @@ impl Group {
 #[derive(Component, Debug, Clone, PartialEq)]
 pub struct Spines(pub Vec<[Vec3; 2]>);
 
+/// A straight arrow, in the coordinates of its entity.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ArrowLine {
+    /// Where it begins.
+    pub tail: Vec3,
+    /// Where it ends.
+    pub tip: Vec3,
+    /// Radius of its head.
+    pub head: f32,
+    /// What it stands for, for its colour.
+    pub role: LabelRole,
+}
+
+/// The straight arrows of an entity: seen end-on, each has a sign of its own.
+#[derive(Component, Debug, Clone, PartialEq)]
+pub struct Arrows(pub Vec<ArrowLine>);
+
 /// Sizes of a stroke's shaft and head.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Gauge {
@@ -64,7 +114,7 @@ pub(crate) struct Gauge {
     pub head: f32,
     /// Length of the head.
     pub head_length: f32,
-    /// Facets around: 4 for block heads.
+    /// Facets around.
     pub around: usize,
 }
 
@@ -93,19 +143,19 @@ impl Gauge {
         head_length: 0.06,
         around: 12,
     };
-    /// Loads.
+    /// Loads: a broad head on a heavy shaft.
     pub(crate) const HEAVY: Self = Self {
-        shaft: 0.021,
-        head: 0.058,
-        head_length: 0.1,
-        around: 4,
+        shaft: 0.02,
+        head: 0.056,
+        head_length: 0.095,
+        around: 20,
     };
     /// One of a row.
     pub(crate) const ROW: Self = Self {
         shaft: 0.009,
         head: 0.03,
         head_length: 0.055,
-        around: 4,
+        around: 16,
     };
     /// Free motion.
     pub(crate) const SWEEP: Self = Self {
@@ -122,11 +172,9 @@ pub(crate) fn arrow(draft: &mut Draft, tail: Vec3, tip: Vec3, gauge: &Gauge) {
     let head_length = gauge.head_length.min(tail.distance(tip) * 0.6);
     let neck = tip - way * head_length;
     // A round end joins arrows that leave one point.
-    if gauge.around > 4 {
-        draft.ball(tail, gauge.shaft);
-    }
+    draft.ball(tail, gauge.shaft);
     draft.faceted_rod(tail, neck, gauge.shaft, gauge.around);
-    draft.cone(neck, tip, gauge.head, gauge.around);
+    draft.head(neck, tip, gauge.head, gauge.around);
 }
 
 /// Arrow along a path, with a head at its end and, if `both`, at its start.
@@ -135,12 +183,8 @@ pub(crate) fn path_arrow(draft: &mut Draft, path: &[Vec3], gauge: &Gauge, both: 
     let mut head = |from: Option<&Vec3>, end: Option<&Vec3>| {
         if let (Some(from), Some(end)) = (from, end) {
             let way = (*end - *from).normalize_or_zero();
-            draft.cone(
-                *end,
-                *end + way * gauge.head_length,
-                gauge.head,
-                gauge.around,
-            );
+            let tip = *end + way * gauge.head_length;
+            draft.head(*end, tip, gauge.head, gauge.around);
         }
     };
     let last = path.len();

@@ -7,20 +7,20 @@ use super::StageFrame;
 use super::crossing::vector;
 use super::paint::Palette;
 use super::strokes::{Gauge, Group, path_arrow};
-use super::swing::{distance_from_axis, far_points, telling_points};
-use crate::motion::{Course, Sides};
+use crate::motion::Course;
+use crate::portrayal::{Sweep, lifted, telling_points};
 use crate::scene::Space;
 use crate::statics::{FreeMotion, MotionKind};
 use crate::viewer::state::{LabelRole, Shown};
 
-/// Points along a swept path.
-const STEPS: usize = 40;
+/// Straight pieces of a path to each side.
+const PIECES: u32 = 20;
 /// How far outside the body an arc runs.
 const OUTSIDE: f64 = 0.05;
 /// Smallest radius of an arc.
 const SMALLEST: f64 = 0.16;
 /// Radius of the helix about the axis of a screw.
-const HELIX: f32 = 0.15;
+const HELIX: f64 = 0.15;
 
 /// How far a path keeps from other strokes where it can, in the picture.
 const CLEAR: f32 = 0.2;
@@ -40,24 +40,25 @@ pub(crate) fn sweep(
     let motion = course.motion;
     let mut group = Group::new(frame, None);
     group.colour(palette.motion);
+    let told = telling_points(course, body);
     let points = match motion.kind {
-        MotionKind::Translation => telling_points(motion, body),
+        MotionKind::Translation => told,
         _ => {
             let view = usual_view(shown.study.model().space, frame);
-            let points = far_points(motion, body);
-            Vec::from_iter(clearest(course, swing, &points, busy, view, frame))
+            Vec::from_iter(clearest(course, swing, &told, busy, view, frame))
         }
     };
-    let lifted = points.iter().map(|point| lift(motion, point, frame.size()));
     let mut end = None;
-    for point in lifted {
-        let path = path(course, &point, swing, frame);
+    for point in &points {
+        let sweep = way(course, point, swing, frame);
+        let path = on_stage(&sweep, frame);
         end = end.or(path.last().copied());
-        let both = course.sides() == Sides::Both;
-        path_arrow(&mut group.draft, &path, &Gauge::SWEEP, both);
+        path_arrow(&mut group.draft, &path, &Gauge::SWEEP, sweep.heads[0]);
     }
     if motion.kind == MotionKind::Screw {
-        helix(&mut group, motion, frame);
+        let helix = helix(motion, frame);
+        let path = on_stage(&helix, frame);
+        path_arrow(&mut group.draft, &path, &Gauge::SLIM, helix.heads[0]);
     }
     if let (Some(words), Some(end)) = (words(shown, course), end) {
         let beyond = match motion.kind {
@@ -88,13 +89,8 @@ fn clearest(
     frame: &StageFrame,
 ) -> Option<Point3<f64>> {
     let room = |point: &Point3<f64>| {
-        let path = path(
-            course,
-            &lift(course.motion, point, frame.size()),
-            swing,
-            frame,
-        );
-        let samples = path.into_iter().step_by(STEPS / 8);
+        let path = on_stage(&way(course, point, swing, frame), frame);
+        let samples = path.into_iter().step_by(PIECES as usize / 4);
         let gaps = samples.flat_map(|at| busy.iter().map(move |b| (at - b).reject_from(view)));
         gaps.map(|gap| gap.length()).fold(CLEAR, f32::min)
     };
@@ -121,47 +117,30 @@ fn words(shown: &Shown, course: &Course) -> Option<&'static str> {
     }
 }
 
-/// The point moved out of the body, away from the axis.
-fn lift(motion: &FreeMotion, point: &Point3<f64>, size: f64) -> Point3<f64> {
-    if motion.kind == MotionKind::Translation {
-        return *point;
-    }
-    let axis = motion.direction.into_inner();
-    let from_axis = point - motion.point;
-    let out = from_axis - axis * from_axis.dot(&axis);
-    let distance = distance_from_axis(motion, point);
-    let wanted = (distance + OUTSIDE * size).max(SMALLEST * size);
-    point - out + out.try_normalize(0.0).unwrap_or_default() * wanted
+/// The way of a point just outside the body.
+fn way(course: &Course, point: &Point3<f64>, swing: f64, frame: &StageFrame) -> Sweep {
+    let size = frame.size();
+    let start = lifted(course.motion, point, OUTSIDE * size, SMALLEST * size);
+    let pose = |part| course.swung(part, swing);
+    Sweep::of_point(&start, course.sides(), PIECES, pose)
 }
 
-fn path(course: &Course, point: &Point3<f64>, swing: f64, frame: &StageFrame) -> Vec<Vec3> {
-    let [from, to] = course.sides().ends();
-    (0..=STEPS)
-        .map(|i| {
-            let part = from + (to - from) * i as f64 / STEPS as f64;
-            frame.point(&(course.swung(part, swing) * point))
-        })
+fn on_stage(sweep: &Sweep, frame: &StageFrame) -> Vec<Vec3> {
+    sweep
+        .points
+        .iter()
+        .map(|point| frame.point(point))
         .collect()
 }
 
 /// The screw's own helix about its axis, true to its pitch, as far as four turns or the scene's size.
-fn helix(group: &mut Group, motion: &FreeMotion, frame: &StageFrame) {
-    const SPAN: f32 = 0.7;
-    const TURNS: f32 = 4.0;
-    let pitch = frame.length(motion.pitch);
-    let axis = vector(&motion.direction);
-    let (u, v) = axis.any_orthonormal_pair();
-    let v = if u.cross(v).dot(axis) < 0.0 { -v } else { v };
-    let point = frame.point(&motion.point);
-    let middle = point - axis * point.dot(axis);
-    let angle = (SPAN / pitch.abs()).min(TURNS * std::f32::consts::TAU);
-    let steps = (angle * 6.0).ceil().max(8.0) as usize;
-    let path: Vec<Vec3> = (0..=steps)
-        .map(|i| {
-            let turn = angle * (i as f32 / steps as f32 - 0.5);
-            let (sin, cos) = turn.sin_cos();
-            middle + axis * (pitch * turn) + (u * cos + v * sin) * HELIX
-        })
-        .collect();
-    path_arrow(&mut group.draft, &path, &Gauge::SLIM, false);
+fn helix(motion: &FreeMotion, frame: &StageFrame) -> Sweep {
+    const SPAN: f64 = 0.7;
+    const TURNS: f64 = 4.0;
+    let size = frame.size();
+    let axis = motion.direction.into_inner();
+    let centre = frame.scene_point(Vec3::ZERO);
+    let middle = motion.point + axis * (centre - motion.point).dot(&axis);
+    let angle = (SPAN * size / motion.pitch.abs()).min(TURNS * std::f64::consts::TAU);
+    Sweep::helix(motion, &middle, motion.pitch, HELIX * size, angle)
 }

@@ -1,17 +1,13 @@
 //! A link drawn by hand: pressed on the body, dragged to the ground, and counted at once.
 
-mod aim;
-
-use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
-use bevy::window::PrimaryWindow;
-use bevy_egui::input::EguiWantsInput;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 use nalgebra::Point3;
 
 use super::camera::{FreeArea, WindowCamera};
 use super::intent::{CloseAll, LinkIntent, add_messages};
 use super::panels::PanelSystems;
+use super::pointer::Pointer;
 use super::redraw::FramesToDraw;
 use super::shown::ShownMut;
 use super::skin::colour32;
@@ -20,7 +16,6 @@ use super::state::{Look, Playback, Shown, Source, ViewerSystems};
 use crate::repair::{AddedLink, Drawable, Eye};
 use crate::scene::Coordinates;
 use crate::theme::Theme;
-use aim::Aim;
 
 /// Draws links from the body to the ground.
 pub(crate) struct TrialPlugin;
@@ -28,7 +23,7 @@ pub(crate) struct TrialPlugin;
 impl Plugin for TrialPlugin {
     fn build(&self, app: &mut App) {
         add_messages(app);
-        app.init_resource::<Drawing>()
+        app.init_resource::<LinkDrawing>()
             .init_resource::<FreeArea>()
             .init_resource::<ButtonInput<MouseButton>>()
             .add_systems(
@@ -43,7 +38,7 @@ impl Plugin for TrialPlugin {
 
 /// Whether a link is being drawn, and how far it has come.
 #[derive(Resource, Default)]
-pub(crate) struct Drawing {
+pub(crate) struct LinkDrawing {
     /// Whether the pointer draws instead of turning the picture.
     pub on: bool,
     /// Where a link starts or would start.
@@ -55,7 +50,7 @@ pub(crate) struct Drawing {
     source: Option<Source>,
 }
 
-impl Drawing {
+impl LinkDrawing {
     /// Whether the pointer belongs to the link and not to the camera.
     pub(crate) fn holds_pointer(&self) -> bool {
         self.pulling
@@ -69,7 +64,7 @@ impl Drawing {
 fn follow_intents(
     mut intents: MessageReader<LinkIntent>,
     mut closed: MessageReader<CloseAll>,
-    mut drawing: ResMut<Drawing>,
+    mut drawing: ResMut<LinkDrawing>,
     mut shown: ShownMut,
     mut playback: ResMut<Playback>,
 ) {
@@ -92,36 +87,9 @@ fn follow_intents(
     }
 }
 
-/// Where the pointer is, and what it may act on.
-#[derive(SystemParam)]
-struct Pointer<'w, 's> {
-    window: Option<Single<'w, 's, &'static Window, With<PrimaryWindow>>>,
-    camera: Option<Single<'w, 's, (&'static Camera, &'static GlobalTransform), With<WindowCamera>>>,
-    frame: Option<Res<'w, StageFrame>>,
-    buttons: Res<'w, ButtonInput<MouseButton>>,
-    egui: Option<Res<'w, EguiWantsInput>>,
-    free: Res<'w, FreeArea>,
-}
-
-impl Pointer<'_, '_> {
-    /// The line of sight through the pointer; `None` over panels.
-    fn aim(&self) -> Option<Aim<'_>> {
-        let at = self.window.as_ref()?.cursor_position()?;
-        let wanted = self
-            .egui
-            .as_ref()
-            .is_some_and(|egui| egui.wants_pointer_input() || egui.is_popup_open());
-        if wanted || !self.free.0.contains(at) {
-            return None;
-        }
-        let (camera, place) = **self.camera.as_ref()?;
-        Aim::through(at, camera, place, self.frame.as_deref()?)
-    }
-}
-
 fn follow_pointer(
     pointer: Pointer,
-    mut drawing: ResMut<Drawing>,
+    mut drawing: ResMut<LinkDrawing>,
     mut shown: ShownMut,
     mut playback: ResMut<Playback>,
     mut frames: ResMut<FramesToDraw>,
@@ -170,7 +138,7 @@ fn is_on_trial(shown: &Shown, eye: &Eye, ground: &Coordinates) -> bool {
 /// Rings the place where a link would start.
 fn mark_eye(
     mut contexts: EguiContexts,
-    drawing: Res<Drawing>,
+    drawing: Res<LinkDrawing>,
     look: Res<Look>,
     camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
     frame: Option<Res<StageFrame>>,

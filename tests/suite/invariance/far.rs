@@ -3,7 +3,10 @@
 
 use nalgebra::Point3;
 use proptest::prelude::*;
-use sixhold::scene::{Scene, builtin, read_str, to_json, to_ron};
+use sixhold::scene::{
+    Coordinates, Datum, Direction, Load, Place, Scene, Shape, SupportKind, builtin, read_str,
+    to_json, to_ron,
+};
 use sixhold::statics::{Diagnosis, Model};
 use sixhold::study::Study;
 
@@ -130,6 +133,87 @@ fn everything(scene: &Scene) -> String {
     let loads = (study.one_way(), study.uncarried(), study.accelerations());
     let motions = study.mobilities();
     format!("{reason:#?}\n{groups:#?}\n{near:#?}\n{loads:#?}\n{motions:#?}")
+}
+
+/// The scene as a program makes it: every position from the origin, as a float; `None` where one of them would need more
+/// digits than a float has.
+fn made_in_memory(scene: &Scene) -> Option<Scene> {
+    let survives = std::cell::Cell::new(true);
+    let coordinates = |at: &Coordinates| {
+        let from_origin = |axis: usize, x: f64| {
+            let float = scene.datum.from_origin(axis, x);
+            if float.to_string() != scene.datum.written(axis, x) {
+                survives.set(false);
+            }
+            float
+        };
+        match *at {
+            Coordinates::Plane([x, y]) => {
+                Coordinates::Plane([from_origin(0, x), from_origin(1, y)])
+            }
+            Coordinates::Space([x, y, z]) => {
+                Coordinates::Space([from_origin(0, x), from_origin(1, y), from_origin(2, z)])
+            }
+        }
+    };
+    let move_to = |place: &mut Place| {
+        if let Place::At(at) = place {
+            *at = coordinates(at);
+        }
+    };
+    let mut made = scene.clone();
+    made.datum = Datum::default();
+    for point in &mut made.points {
+        point.at = coordinates(&point.at);
+    }
+    for shape in &mut made.body {
+        match shape {
+            Shape::BentBar(bar) => bar.path.iter_mut().for_each(move_to),
+            Shape::Plate(plate) => {
+                plate.corners.iter_mut().for_each(move_to);
+                let holes = plate.holes.iter_mut();
+                holes.for_each(|hole| move_to(&mut hole.centre));
+            }
+            Shape::Bracket(bracket) => {
+                move_to(&mut bracket.corner);
+                bracket.legs.iter_mut().for_each(move_to);
+            }
+            Shape::Shaft(shaft) => {
+                move_to(&mut shaft.from);
+                move_to(&mut shaft.to);
+            }
+            Shape::Disc(disc) => move_to(&mut disc.centre),
+            Shape::Block(block) => move_to(&mut block.centre),
+        }
+    }
+    for wall in &mut made.walls {
+        wall.corners.iter_mut().for_each(move_to);
+    }
+    for support in &mut made.supports {
+        move_to(&mut support.at);
+        match &mut support.kind {
+            SupportKind::Link { ground } | SupportKind::Cable { ground } => move_to(ground),
+            SupportKind::Roller {
+                normal: Direction::Towards(place),
+            }
+            | SupportKind::SmoothContact {
+                normal: Direction::Towards(place),
+            } => move_to(place),
+            _ => {}
+        }
+    }
+    let cases = made.cases.iter_mut().flat_map(|case| &mut case.loads);
+    for load in made.loads.iter_mut().chain(cases) {
+        match load {
+            Load::Force { at, .. } => move_to(at),
+            Load::Couple { at, .. } | Load::Weight { at, .. } => at.iter_mut().for_each(move_to),
+            Load::Distributed { from, to, .. } => {
+                move_to(from);
+                move_to(to);
+            }
+        }
+    }
+    survives.get().then_some(made)
 }
 
 /// Noise of the float far from the origin once made pitches, shared axes, groups and heat out of nothing.
@@ -269,5 +353,25 @@ proptest! {
             let off = (one.pitch - other.pitch).abs();
             prop_assert!(one.pitch == other.pitch || off <= super::AXIS * model.length);
         }
+    }
+
+    /// A scene made in memory kept the origin, and with it the noise of floats far from it.
+    #[test]
+    fn a_far_scene_made_in_memory_leads_to_the_same_answers_as_one_that_is_read(
+        built_in in proptest::sample::select(builtin::all()),
+        [x, y, z] in [-1_000_000..=1_000_000_i64, -1_000_000..=1_000_000, -1_000_000..=1_000_000],
+        zeros in 1..=6_usize,
+    ) {
+        let scene = read_str(built_in.name, built_in.text).unwrap().scene;
+        let by = [x, y, z].map(|x| format!("{x}{}", "0".repeat(zeros)));
+        let [_, far] = both(&scene, [&by[0], &by[1], &by[2]]);
+        let made = made_in_memory(&far);
+        // Beside 1e12 a float tells thousandths apart, so that their shortest decimals are those that were written.
+        prop_assume!(made.is_some());
+        let made = made.unwrap();
+        let study = Study::new(made.clone()).unwrap();
+        prop_assert_eq!(study.scene(), &far);
+        prop_assert_eq!(Model::new(&made).unwrap().datum, far.datum);
+        prop_assert_eq!(everything(&made), everything(&far));
     }
 }

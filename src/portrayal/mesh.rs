@@ -1,13 +1,13 @@
-//! Pieces that hide each other: the body's solids, and support hardware made of simple closed meshes.
+//! Solids of the portrayal as closed triangle meshes, for figures and window alike.
 
 use nalgebra::{Isometry3, Point3, Vector3};
 
-use crate::portrayal::{Carried, Shape, Station, across};
+use super::{Carried, HardwareShape, Station, across};
 use crate::scene::solid::{Edge, Solid};
 
 /// A triangle mesh with the lines that are drawn on it.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Mesh {
+pub(crate) struct Mesh {
     /// Corners, m.
     pub positions: Vec<Point3<f64>>,
     /// Triangles, counter-clockwise seen from outside.
@@ -25,6 +25,179 @@ pub(super) struct Mesh {
 /// Facets around hardware.
 const AROUND: usize = 24;
 
+/// How hardware is meshed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Detail {
+    /// As lines on paper show it: an eye is round from every side, ground a hatched rectangle.
+    Paper,
+    #[cfg_attr(
+        not(feature = "viewer"),
+        allow(dead_code, reason = "only the window draws in the round")
+    )]
+    /// As light shows it: an eye is a ring around its pin, ground a slab as deep as [`Slab`] says.
+    Screen(Slab),
+}
+
+/// How ground is modelled in the round.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Slab {
+    /// The unit of the portrayal, m.
+    pub unit: f64,
+}
+
+/// What a mesh is of, for its colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Matter {
+    /// Hardware.
+    Hardware,
+    /// A slab of ground.
+    Ground,
+    /// Slanting strokes on its sides.
+    Hatching,
+}
+
+impl HardwareShape {
+    /// The shape as meshes; none for cables, which are lines.
+    pub(crate) fn meshes(&self, detail: Detail) -> Vec<(Matter, Mesh)> {
+        let hardware = |mesh| vec![(Matter::Hardware, mesh)];
+        match (self, detail) {
+            (Self::Ball { centre, radius }, _) => hardware(Mesh::ball(centre, *radius)),
+            (Self::Eye { centre, radius, .. }, Detail::Paper) => {
+                hardware(Mesh::ball(centre, *radius))
+            }
+            (
+                Self::Eye {
+                    centre,
+                    pin,
+                    radius,
+                },
+                Detail::Screen(_),
+            ) => {
+                let ring = Mesh::ring(centre, pin, [0.45 * radius, *radius], 0.96 * radius, false);
+                let half = pin * *radius;
+                let pin = Mesh::rod(&(centre - half), &(centre + half), 0.42 * radius);
+                vec![(Matter::Hardware, ring), (Matter::Hardware, pin)]
+            }
+            (Self::Prism { outline, sweep }, _) => hardware(Mesh::prism(outline, sweep)),
+            (
+                Self::Turned {
+                    from,
+                    axis,
+                    stations,
+                },
+                _,
+            ) => hardware(Mesh::turned(from, axis, stations)),
+            (Self::Rod { ends, radius }, _) => hardware(Mesh::rod(&ends[0], &ends[1], *radius)),
+            (
+                Self::Ring {
+                    centre,
+                    axis,
+                    radii,
+                    width,
+                    square,
+                },
+                _,
+            ) => hardware(Mesh::ring(centre, axis, *radii, *width, *square)),
+            (Self::Block { centre, halves }, _) => hardware(Mesh::block(centre, *halves)),
+            (
+                Self::Ground {
+                    centre,
+                    axes,
+                    spans,
+                    spacing,
+                    phase,
+                },
+                Detail::Paper,
+            ) => {
+                let ground = Mesh::ground(centre, axes, spans, [*spacing, *phase]);
+                vec![(Matter::Ground, ground)]
+            }
+            (
+                Self::Ground {
+                    centre,
+                    axes,
+                    spans,
+                    ..
+                },
+                Detail::Screen(slab),
+            ) => slab.meshes(centre, axes, spans),
+            (Self::Cord { .. }, _) => Vec::new(),
+        }
+    }
+}
+
+impl Slab {
+    /// Thickness, and the distance, width and height over the side of its strokes, in units.
+    const THICK: f64 = 2.1;
+    const PITCH: f64 = 1.47;
+    const WIDTH: f64 = 0.52;
+    const LIFT: f64 = 0.07;
+
+    /// A slab of ground below its surface, with slanting strokes on its four sides.
+    fn meshes(
+        &self,
+        centre: &Point3<f64>,
+        [x, y]: &[Vector3<f64>; 2],
+        spans: &[[f64; 2]; 2],
+    ) -> Vec<(Matter, Mesh)> {
+        let [middle, half] = [0.5, -0.5].map(|sign| {
+            spans.map(|[low, high]| {
+                if sign > 0.0 {
+                    (low + high) / 2.0
+                } else {
+                    (high - low) / 2.0
+                }
+            })
+        });
+        let (up, thick) = (x.cross(y), Self::THICK * self.unit);
+        let centre = centre + x * middle[0] + y * middle[1] - up * (thick / 2.0);
+        let halves = [x * half[0], y * half[1], up * (thick / 2.0)];
+        let mut hatching = Mesh::default();
+        for (way, out, length, depth) in [(x, y, half[0], half[1]), (y, x, half[1], half[0])] {
+            for out in [*out, -out] {
+                self.hatch(&centre, [way, &out, &up], [length, depth], &mut hatching);
+            }
+        }
+        vec![
+            (Matter::Ground, Mesh::block(&centre, halves)),
+            (Matter::Hatching, hatching),
+        ]
+    }
+
+    /// Slanting strokes on the side that faces along `out`.
+    fn hatch(
+        &self,
+        centre: &Point3<f64>,
+        [way, out, up]: [&Vector3<f64>; 3],
+        [length, depth]: [f64; 2],
+        mesh: &mut Mesh,
+    ) {
+        let [pitch, width, lift] = [Self::PITCH, Self::WIDTH, Self::LIFT].map(|u| u * self.unit);
+        let half = Self::THICK * self.unit / 2.0;
+        let count = ((2.0 * length - half * 1.6) / pitch).floor().max(1.0);
+        let start = -(count - 1.0) / 2.0 * pitch;
+        for i in 0..count as u32 {
+            let middle = start + f64::from(i) * pitch;
+            let corner = |along: f64, height: f64| {
+                centre + out * (depth + lift) + way * (middle + along) + up * height
+            };
+            let corners = [
+                corner(-half * 0.8 - width / 2.0, -half * 0.98),
+                corner(-half * 0.8 + width / 2.0, -half * 0.98),
+                corner(half * 0.8 + width / 2.0, half * 0.8),
+                corner(half * 0.8 - width / 2.0, half * 0.8),
+            ];
+            let turn = (corners[1] - corners[0]).cross(&(corners[2] - corners[0]));
+            let [a, b, c, d] = corners.map(|corner| mesh.push(corner));
+            // Counter-clockwise seen from outside.
+            mesh.quad(match turn.dot(out) < 0.0 {
+                true => [d, c, b, a],
+                false => [a, b, c, d],
+            });
+        }
+    }
+}
+
 impl Mesh {
     /// A solid of the body, moved.
     pub(crate) fn of_solid(solid: &Solid, pose: &Isometry3<f64>) -> Self {
@@ -40,38 +213,6 @@ impl Mesh {
         }
     }
 
-    /// A piece of hardware; `None` for cables, which are lines.
-    pub(crate) fn of_shape(shape: &Shape) -> Option<Self> {
-        Some(match shape {
-            Shape::Ball { centre, radius } => Self::ball(centre, *radius),
-            // Seen from any side, a ring at this size.
-            Shape::Eye { centre, radius, .. } => Self::ball(centre, *radius),
-            Shape::Prism { outline, sweep } => Self::prism(outline, sweep),
-            Shape::Turned {
-                from,
-                axis,
-                stations,
-            } => Self::turned(from, axis, stations),
-            Shape::Rod { ends, radius } => Self::rod(&ends[0], &ends[1], *radius),
-            Shape::Ring {
-                centre,
-                axis,
-                radii,
-                width,
-                square,
-            } => Self::ring(centre, axis, *radii, *width, *square),
-            Shape::Block { centre, halves } => Self::block(centre, *halves),
-            Shape::Ground {
-                centre,
-                axes,
-                spans,
-                spacing,
-                phase,
-            } => Self::ground(centre, axes, spans, [*spacing, *phase]),
-            Shape::Cord { .. } => return None,
-        })
-    }
-
     /// The mesh where it is carried.
     pub(crate) fn carried(mut self, carried: &Carried) -> Self {
         for crease in &mut self.creases {
@@ -83,6 +224,38 @@ impl Mesh {
             *point = carried.point(point);
         }
         self
+    }
+
+    #[cfg_attr(
+        not(feature = "viewer"),
+        allow(dead_code, reason = "only the window draws in the round")
+    )]
+    /// Corners of the triangles with their normals: round where faces meet at less than a corner, else sharp.
+    pub(crate) fn shaded(&self) -> Vec<[(Point3<f64>, Vector3<f64>); 3]> {
+        /// Cosine of the angle between faces at which an edge is seen.
+        const CORNER: f64 = 0.8;
+        let corner = |i: u32| self.positions[i as usize];
+        let area = |[a, b, c]: &[u32; 3]| {
+            let from = corner(*a);
+            (corner(*b) - from).cross(&(corner(*c) - from))
+        };
+        let areas: Vec<Vector3<f64>> = self.triangles.iter().map(area).collect();
+        let mut around = vec![Vec::new(); self.positions.len()];
+        for (triangle, area) in self.triangles.iter().zip(&areas) {
+            for i in triangle {
+                around[*i as usize].push(*area);
+            }
+        }
+        let shaded = self.triangles.iter().zip(&areas).map(|(triangle, own)| {
+            triangle.map(|i| {
+                let others = around[i as usize].iter();
+                let round =
+                    others.filter(|other| other.dot(own) >= CORNER * other.norm() * own.norm());
+                let normal: Vector3<f64> = round.sum();
+                (corner(i), normal.try_normalize(0.0).unwrap_or_default())
+            })
+        });
+        shaded.collect()
     }
 
     fn push(&mut self, point: Point3<f64>) -> u32 {
@@ -356,8 +529,26 @@ mod tests {
             let prism = Mesh::prism(&square, &sweep);
             assert!((sixfold_volume(&prism) / 6.0 - 4.0).abs() < 1e-9);
         }
+        let slab = Slab { unit: 0.1 };
+        let parts = slab.meshes(&at, &across(&axis), &[[-1.0, 1.0], [-2.0, 1.0]]);
+        assert!((sixfold_volume(&parts[0].1) / 6.0 - 2.0 * 3.0 * 0.21).abs() < 1e-9);
         // A piece of ground faces both ways.
         let ground = Mesh::ground(&at, &across(&axis), &[[-1.0, 1.0], [-2.0, 1.0]], [0.2, 0.0]);
         assert!(sixfold_volume(&ground).abs() < 1e-9);
+    }
+
+    /// Along a rod normals are square to it, on its ends along it: the edge between them stays sharp.
+    #[test]
+    fn shading_is_round_about_a_rod_and_sharp_at_its_ends() {
+        let rod = Mesh::rod(&Point3::origin(), &Point3::new(0.0, 0.0, 2.0), 0.5);
+        for corner in rod.shaded().iter().flatten() {
+            let (point, normal) = corner;
+            let out = Vector3::new(point.x, point.y, 0.0);
+            let along = normal.z.abs();
+            assert!(along.min(1.0 - along).abs() < 1e-9, "{normal}");
+            if along < 1e-9 {
+                assert!(normal.dot(&out) > 0.99 * out.norm());
+            }
+        }
     }
 }

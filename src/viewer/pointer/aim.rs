@@ -4,6 +4,7 @@ use bevy::prelude::*;
 use nalgebra::{Point3, Vector3};
 
 use crate::repair::{Drawable, Eye};
+use crate::scene::solid::{self, Solid};
 use crate::scene::{Coordinates, Space};
 use crate::viewer::stage::StageFrame;
 
@@ -12,6 +13,8 @@ pub(crate) struct Aim<'a> {
     origin: Point3<f64>,
     way: Vector3<f64>,
     facing: Vector3<f64>,
+    /// The line of sight through the next pixel to the right.
+    beside: [Vector3<f64>; 2],
     pixels: Pixels<'a>,
 }
 
@@ -36,15 +39,45 @@ impl<'a> Aim<'a> {
             let [x, y, z] = (frame.turn().inverse() * way).to_array().map(f64::from);
             Vector3::new(x, y, z)
         };
+        let next = camera.viewport_to_world(place, at + Vec2::X).ok()?;
+        let origin = |ray: &Ray3d| frame.scene_point(frame.turn().inverse() * ray.origin);
         Some(Self {
-            origin: frame.scene_point(frame.turn().inverse() * ray.origin),
+            origin: origin(&ray),
             way: direction(*ray.direction),
+            beside: [origin(&next).coords, direction(*next.direction)],
             facing: direction(*place.forward()),
             pixels: Box::new(move |point| {
                 let seen = camera.world_to_viewport(place, frame.world(point)).ok()?;
                 Some(seen.distance(at))
             }),
         })
+    }
+
+    /// Distance from the pointer at which a point is seen, in pixels.
+    pub(crate) fn pixels(&self, point: &Point3<f64>) -> Option<f32> {
+        (self.pixels)(point)
+    }
+
+    /// The length, m, that a pixel covers at a point.
+    pub(crate) fn pixel_at(&self, point: &Point3<f64>) -> f64 {
+        let depth = |origin: &Point3<f64>, way: &Vector3<f64>| {
+            origin + way * ((point - origin).dot(&self.facing) / way.dot(&self.facing))
+        };
+        let [origin, way] = &self.beside;
+        (depth(&Point3::from(*origin), way) - depth(&self.origin, &self.way)).norm()
+    }
+
+    /// Where the line of sight meets a body, and the direction from there into it.
+    pub(crate) fn first_hit(&self, solids: &[Solid]) -> Option<(Point3<f64>, Vector3<f64>)> {
+        let hit = solid::first_hit(solids, &self.origin, &self.way)?;
+        let inward = solid::first_face(solids, &self.origin, &self.way)?;
+        Some((hit, inward))
+    }
+
+    /// The point of the plane z = 0 that is seen.
+    pub(crate) fn plane_point(&self) -> Option<Point3<f64>> {
+        let step = -self.origin.z / self.way.z;
+        (step.is_finite() && step > 0.0).then(|| self.origin + self.way * step)
     }
 
     /// Where on the body a link would start: a named point close by, else what is seen.
@@ -81,7 +114,7 @@ impl<'a> Aim<'a> {
     }
 
     /// The point of the axis through `from` that is nearest to the line of sight.
-    fn on_axis(&self, from: &Point3<f64>, axis: usize) -> Option<Point3<f64>> {
+    pub(crate) fn on_axis(&self, from: &Point3<f64>, axis: usize) -> Option<Point3<f64>> {
         let mut along = Vector3::zeros();
         along[axis] = 1.0;
         let lean = along.dot(&self.way);
@@ -95,7 +128,7 @@ impl<'a> Aim<'a> {
     }
 
     /// The point seen in the plane through `from` that faces the viewer.
-    fn facing_point(&self, from: &Point3<f64>) -> Option<Point3<f64>> {
+    pub(crate) fn facing_point(&self, from: &Point3<f64>) -> Option<Point3<f64>> {
         let distance = (from - self.origin).dot(&self.facing) / self.way.dot(&self.facing);
         (distance > 0.0).then(|| self.origin + self.way * distance)
     }
@@ -112,6 +145,7 @@ mod tests {
             origin: Point3::new(x, y, 10.0),
             way: -Vector3::z(),
             facing: -Vector3::z(),
+            beside: [Vector3::new(x + 0.01, y, 10.0), -Vector3::z()],
             pixels: Box::new(move |point| Some(100.0 * (point.x - x).hypot(point.y - y) as f32)),
         }
     }

@@ -1,0 +1,356 @@
+//! Hovering, keeping and dragging with the pointer.
+
+use bevy::prelude::*;
+use nalgebra::Point3;
+
+use super::bench::{Addition, Bench};
+use super::grip::{handle_at, point_of, thing_at};
+use crate::draft::snap::{self, AtRest, Rests};
+use crate::draft::{Handle, LoadId, Proposal, Thing, load_kinds, shape_kinds, support_kinds};
+use crate::scene::solid::{self, Solid};
+use crate::scene::{Load, Place, Scene, Shape, Space, SupportKind};
+use crate::viewer::pointer::{Aim, Pointer};
+use crate::viewer::redraw::FramesToDraw;
+use crate::viewer::shown::ShownMut;
+use crate::viewer::state::Playback;
+use crate::viewer::trial::LinkDrawing;
+
+/// A press that moves less than this many pixels is a click.
+const CLICK: f32 = 4.0;
+/// A dragged place comes to rest at what is so many pixels away.
+const REACH: f64 = 12.0;
+/// So many pixels are a hand's breadth, of which the grid takes a fortieth.
+const HAND: f64 = 600.0;
+
+/// A drag under way.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Drag {
+    /// What is dragged.
+    pub(crate) handle: Handle,
+    /// The axis that it is kept to, if any.
+    pub(crate) axis: Option<usize>,
+    /// Where it is now.
+    pub(crate) at: Option<AtRest>,
+    start: Point3<f64>,
+    rests: Targets,
+}
+
+/// What a dragged place can come to rest at; equal to any other, since it follows from the rest of the drag.
+#[derive(Debug, Clone)]
+struct Targets(Rests);
+
+impl PartialEq for Targets {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+/// Where the present press began, and on what.
+#[derive(Default)]
+pub(super) struct Press {
+    at: Option<Vec2>,
+}
+
+#[expect(
+    clippy::too_many_arguments,
+    reason = "a system takes what it reads and changes"
+)]
+pub(super) fn follow_pointer(
+    pointer: Pointer,
+    keys: Res<ButtonInput<KeyCode>>,
+    drawing: Option<Res<LinkDrawing>>,
+    mut bench: ResMut<Bench>,
+    mut shown: ShownMut,
+    mut playback: ResMut<Playback>,
+    mut frames: ResMut<FramesToDraw>,
+    mut press: Local<Press>,
+) {
+    if drawing.is_some_and(|drawing| drawing.on) || bench.scene().is_none() {
+        return;
+    }
+    let released = pointer.buttons.just_released(MouseButton::Left);
+    if released && bench.drag.is_some() {
+        finish(&mut bench, &mut shown);
+        press.at = None;
+        return frames.until_settled();
+    }
+    let at = pointer.position();
+    let Some(aim) = pointer.aim() else {
+        if bench.drag.is_none() && bench.hovered.is_some() {
+            bench.hovered = None;
+            frames.until_settled();
+        }
+        return;
+    };
+    if bench.drag.is_some() {
+        let free = keys.any_pressed([KeyCode::AltLeft, KeyCode::AltRight]);
+        if pull(&mut bench, &aim, free, &mut shown) {
+            (playback.playing, playback.position) = (false, 0.0);
+        }
+        return;
+    }
+    // What moves is not where it is written.
+    if playback.playing || playback.position != 0.0 {
+        return;
+    }
+    let scene = shown.read().written.scene().clone();
+    let hovered = thing_at(&scene, |point| aim.pixels(point));
+    if hovered != bench.hovered {
+        bench.hovered = hovered;
+        frames.until_settled();
+    }
+    if pointer.buttons.just_pressed(MouseButton::Left) {
+        press.at = at;
+        let handle = handle_at(&scene, &bench.handles(), |point| aim.pixels(point));
+        let axis = axis_at(&bench, &scene, &aim);
+        if bench.placing.is_none()
+            && let Some((handle, axis)) = axis.or(handle.map(|handle| (handle, None)))
+            && let Some(start) = point_of(&scene, handle)
+        {
+            bench.drag = Some(Drag {
+                handle,
+                axis,
+                at: None,
+                start,
+                rests: Targets(Rests::of(&scene, handle)),
+            });
+        }
+    }
+    if released {
+        let still = press
+            .at
+            .zip(at)
+            .is_some_and(|(from, to)| from.distance(to) < CLICK);
+        press.at = None;
+        if still {
+            click(&mut bench, &scene, &aim, &mut shown);
+            frames.until_settled();
+        }
+    }
+}
+
+/// A click places what is to be placed, keeps what is under the pointer, or lets go.
+fn click(bench: &mut Bench, scene: &Scene, aim: &Aim, shown: &mut ShownMut) {
+    let Some(addition) = bench.placing.clone() else {
+        if bench.kept != bench.hovered {
+            bench.kept = bench.hovered;
+            (bench.entry, bench.refusal) = (None, None);
+        }
+        return;
+    };
+    let solids = solid::of_body(scene);
+    let Some((point, inward)) = spot(&solids, aim, scene) else {
+        bench.refusal = Some("there is no body under the pointer".to_owned());
+        return;
+    };
+    let at = at_rest(
+        scene,
+        &Rests::of(scene, Handle::Point(usize::MAX)),
+        point,
+        aim,
+        false,
+    );
+    let proposal = placed(scene, addition, at, inward);
+    if bench.take(proposal, shown) {
+        bench.placing = None;
+        bench.kept = newest(bench);
+    }
+}
+
+/// Where the line of sight meets the body, and the direction into it there; in the plane, or without a body, the point in the
+/// plane of the scene.
+fn spot(solids: &[Solid], aim: &Aim, scene: &Scene) -> Option<(Point3<f64>, [f64; 3])> {
+    let up = std::array::from_fn(|axis| {
+        if axis + 1 == scene.space.axes() {
+            1.0
+        } else {
+            0.0
+        }
+    });
+    if scene.space == Space::Planar || solids.is_empty() {
+        return aim.plane_point().map(|point| (point, up));
+    }
+    // A thin bar is hard to hit: its ends and bends draw the pointer.
+    let near = || {
+        let shapes = (0..scene.body.len()).flat_map(|shape| Handle::of(Thing::Shape(shape), scene));
+        let handles: Vec<Handle> = shapes.collect();
+        let handle = handle_at(scene, &handles, |point| aim.pixels(point))?;
+        Some((point_of(scene, handle)?, up))
+    };
+    let hit = aim.first_hit(solids);
+    hit.map(|(point, inward)| (point, main_axis(inward)))
+        .or_else(near)
+}
+
+/// The coordinate axis that is nearest to a direction, with its sign: people write supports along the axes.
+fn main_axis(way: nalgebra::Vector3<f64>) -> [f64; 3] {
+    let axis = way.iamax();
+    std::array::from_fn(|i| if i == axis { way[axis].signum() } else { 0.0 })
+}
+
+/// A scene with the addition at a place.
+fn placed(scene: &Scene, addition: Addition, at: AtRest, inward: [f64; 3]) -> Proposal {
+    let same = std::mem::discriminant::<SupportKind>;
+    match addition {
+        Addition::Support(kind) => {
+            let kinds = support_kinds(scene, at.position, inward, None);
+            let here = kinds.into_iter().find(|other| same(other) == same(&kind));
+            Proposal::with_support(scene, here.unwrap_or(kind), at.place)
+        }
+        Addition::Load(load) => {
+            let kinds = load_kinds(scene, at.position);
+            let alike =
+                |other: &Load| std::mem::discriminant(other) == std::mem::discriminant(&load);
+            let here = kinds.into_iter().find(alike);
+            Proposal::with_load(scene, here.unwrap_or(load))
+        }
+        Addition::Shape(shape) => {
+            let kinds = shape_kinds(scene, at.position);
+            let alike =
+                |other: &Shape| std::mem::discriminant(other) == std::mem::discriminant(&shape);
+            let here = kinds.into_iter().find(alike);
+            Proposal::with_shape(scene, here.unwrap_or(shape))
+        }
+        Addition::Point => Proposal::with_point(scene, at.position),
+    }
+}
+
+/// What the last step added: the last of its kind.
+fn newest(bench: &Bench) -> Option<Thing> {
+    let scene = bench.scene()?;
+    let name = bench.draft()?.done().last()?.name().to_owned();
+    let support = scene.supports.len().checked_sub(1).map(Thing::Support);
+    let support = support.filter(|thing| name.ends_with(&format!(" {}", thing.name(scene))));
+    let point = scene.points.len().checked_sub(1).map(Thing::Point);
+    let point = point.filter(|_| name.starts_with("added point"));
+    let load = scene
+        .loads
+        .len()
+        .checked_sub(1)
+        .map(|index| Thing::Load(LoadId { case: None, index }));
+    let load = load.filter(|thing| name == format!("added a {}", thing.name(scene)));
+    let shape = scene.body.len().checked_sub(1).map(Thing::Shape);
+    let shape = shape.filter(|thing| name == format!("added a {}", thing.name(scene)));
+    point.or(support).or(load).or(shape)
+}
+
+/// Draws what is dragged to where the pointer is; `true` where it moved.
+fn pull(bench: &mut Bench, aim: &Aim, free: bool, shown: &mut ShownMut) -> bool {
+    let (Some(drag), Some(scene)) = (bench.drag.clone(), bench.scene().cloned()) else {
+        return false;
+    };
+    let Some(point) = pulled_to(&drag, aim, &scene) else {
+        return false;
+    };
+    let at = at_rest(&scene, &drag.rests.0, point, aim, free);
+    let at = match drag.axis {
+        // Along an axis nothing draws it off the axis.
+        Some(axis) => on_axis(&scene, &drag, axis, point, aim, free),
+        None => at,
+    };
+    if drag.at.as_ref() == Some(&at) {
+        return false;
+    }
+    let proposal = proposal(&scene, drag.handle, &at);
+    let moved = proposal.is_some_and(|proposal| bench.try_out(&proposal, shown));
+    if moved && let Some(drag) = &mut bench.drag {
+        drag.at = Some(at);
+    }
+    moved
+}
+
+/// Supports and loads slide on the body; everything else moves in the plane through it that faces the viewer.
+fn pulled_to(drag: &Drag, aim: &Aim, scene: &Scene) -> Option<Point3<f64>> {
+    if let Some(axis) = drag.axis {
+        return aim.on_axis(&drag.start, axis);
+    }
+    if scene.space == Space::Planar {
+        return aim.plane_point();
+    }
+    let slides = matches!(
+        drag.handle,
+        Handle::Support(_) | Handle::Load(_) | Handle::LoadEnd(_)
+    );
+    let named = matches!(drag.handle.place(scene), Some(Place::Named(_)));
+    let hit = (slides && !named)
+        .then(|| aim.first_hit(&solid::of_body(scene)))
+        .flatten();
+    hit.map(|(point, _)| point)
+        .or_else(|| aim.facing_point(&drag.start))
+}
+
+fn on_axis(
+    scene: &Scene,
+    drag: &Drag,
+    axis: usize,
+    point: Point3<f64>,
+    aim: &Aim,
+    free: bool,
+) -> AtRest {
+    let metres = scene.units.length.in_metres();
+    let mut position: [f64; 3] = (drag.start.coords / metres).into();
+    let step = grid(aim, &point, metres);
+    let at = snap::on_grid(point[axis] / metres, if free { step / 100.0 } else { step });
+    position[axis] = at;
+    snap::fixed(scene, position, step)
+}
+
+fn at_rest(scene: &Scene, rests: &Rests, point: Point3<f64>, aim: &Aim, free: bool) -> AtRest {
+    let metres = scene.units.length.in_metres();
+    let position: [f64; 3] = (point.coords / metres).into();
+    let step = grid(aim, &point, metres);
+    match free {
+        true => snap::free(scene, position, step),
+        false => rests.near(scene, position, REACH * aim.pixel_at(&point) / metres, step),
+    }
+}
+
+/// The step of the grid at a point, in the scene's length unit.
+fn grid(aim: &Aim, point: &Point3<f64>, metres: f64) -> f64 {
+    snap::grid_step(HAND * aim.pixel_at(point) / metres)
+}
+
+fn proposal(scene: &Scene, handle: Handle, at: &AtRest) -> Option<Proposal> {
+    let is_point =
+        matches!(handle.place(scene), Some(Place::Named(_))) || matches!(handle, Handle::Point(_));
+    match (&at.place, is_point) {
+        // A named point that moves stays a point of its own.
+        (_, true) | (Place::At(_), _) => Proposal::moved(scene, handle, at.position),
+        (place, false) => Proposal::placed(scene, handle, place.clone()),
+    }
+}
+
+/// The drag ends where it is.
+fn finish(bench: &mut Bench, shown: &mut ShownMut) {
+    let (Some(drag), Some(scene)) = (bench.drag.take(), bench.scene().cloned()) else {
+        return;
+    };
+    let proposal = drag.at.and_then(|at| proposal(&scene, drag.handle, &at));
+    if !proposal.is_some_and(|proposal| bench.take(proposal, shown)) {
+        bench.show_again(shown);
+    }
+}
+
+/// The axis of a handle whose tip is under the pointer.
+fn axis_at(bench: &Bench, scene: &Scene, aim: &Aim) -> Option<(Handle, Option<usize>)> {
+    let tips = bench.handles().into_iter().flat_map(|handle| {
+        let start = point_of(scene, handle);
+        (0..scene.space.axes()).filter_map(move |axis| {
+            let tip = tip(&start?, axis, aim.pixel_at(&start?));
+            Some((aim.pixels(&tip)?, handle, axis))
+        })
+    });
+    let near = tips.filter(|(apart, ..)| f64::from(*apart) < REACH);
+    let nearest = near.min_by(|a, b| a.0.total_cmp(&b.0));
+    nearest.map(|(_, handle, axis)| (handle, Some(axis)))
+}
+
+/// How long the spokes at a handle are, in pixels.
+pub(super) const SPOKE: f64 = 42.0;
+
+/// Tip of the spoke along an axis at a handle.
+pub(super) fn tip(at: &Point3<f64>, axis: usize, pixel: f64) -> Point3<f64> {
+    let mut tip = *at;
+    tip[axis] += SPOKE * pixel;
+    tip
+}

@@ -1,0 +1,267 @@
+//! Where the scene in the making is kept: saving, choosing files, work that was left behind.
+
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
+use std::sync::mpsc::{Receiver, channel};
+
+use bevy::prelude::*;
+
+use super::bench::{Bench, show};
+use crate::draft::{Draft, Journal, LeftBehind, Proposal, Unsaved};
+use crate::files;
+use crate::scene::read_str;
+use crate::study::{Source, Study};
+use crate::viewer::intent::{FilePurpose, MakingIntent, SceneIntent};
+use crate::viewer::shown::ShownMut;
+use crate::viewer::watch::Watch;
+
+/// What the window knows of files besides the one that is shown.
+#[derive(Resource, Default)]
+pub(crate) struct Files {
+    journal: Option<Journal>,
+    /// What was last kept in the journal.
+    kept: Option<Unsaved>,
+    /// What programs that are gone left behind, to be offered one after the other.
+    left: Vec<LeftBehind>,
+    /// The path to save as, while it is asked for.
+    pub(crate) path: Option<String>,
+    /// Why the last file was not written.
+    pub(crate) trouble: Option<String>,
+    /// What was last saved, to be said.
+    pub(crate) saved: Option<String>,
+    dialog: Option<(FilePurpose, Mutex<Receiver<Option<PathBuf>>>)>,
+}
+
+/// The folder for work that is not saved: in the user's data folder.
+pub(super) fn folder() -> Option<PathBuf> {
+    dirs::data_dir().map(|data| data.join("sixhold").join("unsaved"))
+}
+
+/// Keeps what is not saved, whenever it has changed.
+pub(super) fn keep_unsaved(bench: Res<Bench>, mut files: ResMut<Files>) {
+    if !bench.is_changed() || bench.drag.is_some() {
+        return;
+    }
+    let Some(draft) = bench.draft() else { return };
+    if !draft.is_unsaved() {
+        if files.kept.take().is_some()
+            && let Some(journal) = &files.journal
+        {
+            journal.forget();
+        }
+        return;
+    }
+    let file = match bench.source() {
+        Some(Source::File(path)) => std::path::absolute(path).ok(),
+        _ => None,
+    };
+    let unsaved = Unsaved {
+        name: draft.scene().title.clone(),
+        file,
+        on_disk: draft.text_on_disk().map(str::to_owned),
+        text: draft.text(),
+    };
+    if files.kept.as_ref() == Some(&unsaved) {
+        return;
+    }
+    if let Some(Err(error)) = files.journal.as_ref().map(|journal| journal.keep(&unsaved)) {
+        warn!("unsaved work is not kept: {error}");
+    }
+    files.kept = Some(unsaved);
+}
+
+/// Takes up what a dialog was answered with.
+pub(super) fn hear_of_dialogs(
+    mut files: ResMut<Files>,
+    mut scenes: MessageWriter<SceneIntent>,
+    mut making: MessageWriter<MakingIntent>,
+) {
+    let Some((purpose, answers)) = &files.dialog else {
+        return;
+    };
+    let answer = answers
+        .lock()
+        .ok()
+        .and_then(|answers| answers.try_recv().ok());
+    let Some(answer) = answer else { return };
+    if let Some(path) = answer {
+        match purpose {
+            FilePurpose::Open => drop(scenes.write(SceneIntent::Open(Source::File(path)))),
+            FilePurpose::Save => drop(making.write(MakingIntent::SaveAs(path))),
+        }
+    }
+    files.dialog = None;
+}
+
+impl Files {
+    /// What was left behind in a folder, and a journal there.
+    pub(super) fn in_folder(folder: Option<PathBuf>) -> Self {
+        let Some(folder) = folder else {
+            return Self::default();
+        };
+        let journal = Journal::begin(&folder);
+        if let Err(error) = &journal {
+            warn!("unsaved work is not kept in {}: {error}", folder.display());
+        }
+        Self {
+            left: Journal::left_behind(&folder),
+            journal: journal.ok(),
+            ..Self::default()
+        }
+    }
+
+    /// The work that is offered.
+    pub(crate) fn left_behind(&self) -> Option<&Unsaved> {
+        self.left.first().map(|left| &left.unsaved)
+    }
+
+    /// Asks for nothing any more.
+    pub(super) fn close(&mut self) {
+        (self.path, self.trouble, self.saved) = (None, None, None);
+    }
+
+    /// Saves to the scene's own file; asks for one where it has none.
+    pub(super) fn save(&mut self, bench: &mut Bench, shown: &mut ShownMut, watch: &mut Watch) {
+        match bench.source().cloned() {
+            Some(Source::File(path)) => self.save_as(&path, bench, shown, watch),
+            _ => self.path = Some(suggested(bench)),
+        }
+    }
+
+    /// Saves to a file, which is the scene's own from then on.
+    pub(super) fn save_as(
+        &mut self,
+        path: &Path,
+        bench: &mut Bench,
+        shown: &mut ShownMut,
+        watch: &mut Watch,
+    ) {
+        let Some(draft) = bench.draft_mut() else {
+            return;
+        };
+        let text = draft.text();
+        if let Err(error) = files::write(path, text.as_bytes()) {
+            let hint = error
+                .hint()
+                .map_or(String::new(), |hint| format!(": {hint}"));
+            self.trouble = Some(format!("{error}{hint}"));
+            return;
+        }
+        draft.saved_as(text);
+        self.close();
+        self.saved = Some(format!("saved to {}", path.display()));
+        let source = Source::File(path.to_owned());
+        if bench.source() != Some(&source) {
+            shown.move_to(source.clone());
+            watch.follow(Some(&source));
+            bench.moved_to(source);
+        }
+    }
+
+    /// Asks the system for a file, in a thread of its own since the answer may take a while.
+    pub(super) fn ask(&mut self, purpose: FilePurpose, watch: &Watch) {
+        if self.dialog.is_some() {
+            return;
+        }
+        let (sender, answers) = channel();
+        let wake = watch.wake();
+        let asking = move || {
+            let dialog = rfd::FileDialog::new().add_filter("scenes", &["ron"]);
+            let answer = match purpose {
+                FilePurpose::Open => dialog.pick_file(),
+                FilePurpose::Save => dialog.save_file(),
+            };
+            // Nobody waits any more only when the window is closed.
+            let _ = sender.send(answer);
+            if let Some(wake) = wake {
+                wake();
+            }
+        };
+        if std::thread::Builder::new()
+            .name("file dialog".to_owned())
+            .spawn(asking)
+            .is_ok()
+        {
+            self.dialog = Some((purpose, Mutex::new(answers)));
+        }
+    }
+
+    /// Takes up the work that was left behind, as a step from what its file said.
+    pub(super) fn take_up(&mut self, bench: &mut Bench, shown: &mut ShownMut, watch: &mut Watch) {
+        if self.left.is_empty() {
+            return;
+        }
+        let left = self.left.remove(0);
+        let Unsaved {
+            name,
+            file,
+            on_disk,
+            text,
+        } = left.unsaved.clone();
+        let Ok(mine) = read_str(&name, &text) else {
+            return;
+        };
+        let base = on_disk
+            .as_deref()
+            .and_then(|text| Some((read_str(&name, text).ok()?.scene, text.to_owned())));
+        let mut draft = match base {
+            Some((scene, text)) => Draft::of_file(scene, text),
+            None => Draft::new(crate::draft::Start::Bar.scene()),
+        };
+        let proposal = Proposal::new(draft.scene(), "took up unsaved work", |scene| {
+            *scene = mine.scene
+        });
+        let taken = draft.take(proposal).is_ok();
+        let Ok(study) = Study::new((**draft.scene()).clone()) else {
+            return;
+        };
+        let source = file.map(Source::File);
+        shown.open(match &source {
+            Some(source) => study.kept_in(source.clone()),
+            None => study,
+        });
+        watch.follow(source.as_ref());
+        bench.begin(draft, source);
+        if taken {
+            left.remove();
+        }
+    }
+
+    /// Throws the work away that was left behind.
+    pub(super) fn throw_away(&mut self) {
+        if !self.left.is_empty() {
+            self.left.remove(0).remove();
+        }
+    }
+}
+
+/// A path for a scene that has no file yet: its title in small letters.
+fn suggested(bench: &Bench) -> String {
+    let title = bench.scene().map_or("scene", |scene| &scene.title);
+    let letters = title.to_lowercase();
+    let words: Vec<&str> = letters
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty())
+        .collect();
+    match words.is_empty() {
+        true => "scene.ron".to_owned(),
+        false => format!("{}.ron", words.join("-")),
+    }
+}
+
+/// The watched file changed: shows what it says, or keeps both where edits are not saved.
+pub(crate) fn reread(
+    bench: &mut Bench,
+    text: String,
+    scene: crate::scene::Scene,
+    shown: &mut ShownMut,
+) {
+    use crate::draft::NewsFromDisk;
+    let Some(draft) = bench.draft_mut() else {
+        return;
+    };
+    if draft.reread(text, scene) == NewsFromDisk::Taken {
+        let scene = draft.scene().clone();
+        show(&scene, shown);
+    }
+}

@@ -1,0 +1,177 @@
+//! Making scenes by what words and keys ask for, without a window.
+
+use std::fs;
+use std::path::PathBuf;
+
+use bevy::prelude::*;
+
+use super::bench::{Addition, Bench};
+use super::{Files, MakingPlugin};
+use crate::draft::{Field, Handle, Start, Thing};
+use crate::scene::{self, SupportKind, builtin};
+use crate::study::{Source, Study};
+use crate::viewer::intent::{CloseAll, MakingIntent};
+use crate::viewer::library::LibraryPlugin;
+use crate::viewer::redraw::FramesToDraw;
+use crate::viewer::shown::testing::shown;
+use crate::viewer::shown::{Selected, show};
+use crate::viewer::state::Playback;
+use crate::viewer::watch::Watch;
+
+fn app(source: &Source) -> App {
+    let mut watch = Watch::default();
+    watch.follow(Some(source));
+    let mut app = App::new();
+    app.add_plugins((
+        MinimalPlugins,
+        LibraryPlugin,
+        MakingPlugin { unsaved: None },
+    ))
+    .insert_resource(watch)
+    .init_resource::<Playback>()
+    .init_resource::<FramesToDraw>();
+    let study = Study::read(source.clone()).unwrap();
+    let selected = Selected::of(&study, 0, None);
+    show(app.world_mut(), study, selected);
+    app.update();
+    app
+}
+
+fn ask(app: &mut App, intent: MakingIntent) {
+    app.world_mut().write_message(intent);
+    app.update();
+}
+
+fn bench(app: &App) -> &Bench {
+    app.world().resource::<Bench>()
+}
+
+fn keep(app: &mut App, thing: Thing) {
+    app.world_mut().resource_mut::<Bench>().kept = Some(thing);
+}
+
+fn freedom(app: &App) -> usize {
+    shown(app.world()).study.diagnosis().counts.freedom
+}
+
+#[test]
+fn a_kind_that_is_chosen_is_shown_at_once_and_can_be_undone() {
+    let mut app = app(&Source::BuiltIn("handrail"));
+    assert_eq!(freedom(&app), 1);
+    keep(&mut app, Thing::Support(1));
+    let choices = Field::Kind(1).choices(bench(&app).scene().unwrap());
+    let fixed = choices
+        .into_iter()
+        .find(|choice| choice.word == "fixed")
+        .unwrap();
+    ask(&mut app, MakingIntent::Take(Box::new(fixed.proposal)));
+    assert_eq!(freedom(&app), 0);
+    ask(&mut app, MakingIntent::Undo);
+    assert_eq!(freedom(&app), 1);
+    assert!(!bench(&app).draft().unwrap().is_unsaved());
+    ask(&mut app, MakingIntent::Redo);
+    assert_eq!(freedom(&app), 0);
+    assert!(bench(&app).draft().unwrap().is_unsaved());
+}
+
+#[test]
+fn what_is_typed_moves_a_support_and_what_cannot_be_read_is_refused_in_words() {
+    let mut app = app(&Source::BuiltIn("roof-hatch"));
+    keep(&mut app, Thing::Support(0));
+    let field = Field::Place(Handle::Support(0));
+    ask(&mut app, MakingIntent::Edit(field));
+    ask(&mut app, MakingIntent::Type("over there".to_owned()));
+    ask(&mut app, MakingIntent::Enter);
+    let refusal = bench(&app).refusal.clone().unwrap();
+    assert!(
+        refusal.contains("over there") && refusal.contains("type"),
+        "{refusal}"
+    );
+    assert!(bench(&app).entry.is_some(), "it can be typed again");
+    ask(&mut app, MakingIntent::Type("100 mm, 0, 5 cm".to_owned()));
+    ask(&mut app, MakingIntent::Enter);
+    assert_eq!(
+        (bench(&app).refusal.clone(), bench(&app).entry.clone()),
+        (None, None)
+    );
+    let written = shown(app.world()).written.scene().clone();
+    assert_eq!(
+        Handle::Support(0).position(&written),
+        Some([0.1, 0.0, 0.05])
+    );
+}
+
+#[test]
+fn what_is_kept_goes_by_a_key_and_escape_lets_go() {
+    let mut app = app(&Source::BuiltIn("handrail"));
+    keep(&mut app, Thing::Support(1));
+    ask(&mut app, MakingIntent::Remove);
+    assert_eq!(freedom(&app), 3);
+    assert_eq!(bench(&app).kept, None);
+    keep(&mut app, Thing::Support(0));
+    let placing = Addition::Support(SupportKind::BallJoint);
+    app.world_mut().resource_mut::<Bench>().placing = Some(placing);
+    app.world_mut().write_message(CloseAll);
+    app.update();
+    assert_eq!(
+        (bench(&app).kept, bench(&app).placing.clone()),
+        (None, None)
+    );
+    assert_eq!(freedom(&app), 3, "letting go undoes nothing");
+}
+
+#[test]
+fn a_new_scene_is_saved_where_it_is_asked_to_be_and_read_by_anyone() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("boom.ron");
+    let mut app = app(&Source::BuiltIn("handrail"));
+    ask(&mut app, MakingIntent::New(Start::Bar));
+    assert_eq!(freedom(&app), 0);
+    keep(&mut app, Thing::Support(2));
+    ask(&mut app, MakingIntent::Remove);
+    ask(&mut app, MakingIntent::Save);
+    let asked = app.world().resource::<Files>().path.clone();
+    assert_eq!(asked.as_deref(), Some("new-bar.ron"), "it has no file yet");
+    ask(
+        &mut app,
+        MakingIntent::SaveAs(PathBuf::from("/no/such/folder/boom.ron")),
+    );
+    let trouble = app.world().resource::<Files>().trouble.clone().unwrap();
+    assert!(trouble.contains("there is no folder"), "{trouble}");
+    ask(&mut app, MakingIntent::SaveAs(path.clone()));
+    assert!(!bench(&app).draft().unwrap().is_unsaved());
+    assert_eq!(
+        shown(app.world()).source(),
+        Some(&Source::File(path.clone()))
+    );
+    let saved = fs::read_to_string(&path).unwrap();
+    assert!(
+        saved.starts_with("// A bar on a universal joint"),
+        "{saved}"
+    );
+    assert_eq!(scene::read_file(&path).unwrap().scene.supports.len(), 2);
+}
+
+#[test]
+fn a_file_that_changes_under_unsaved_edits_is_a_question() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("rail.ron");
+    let text = builtin::find("handrail").unwrap().text;
+    fs::write(&path, text).unwrap();
+    let mut app = app(&Source::File(path.clone()));
+    keep(&mut app, Thing::Support(1));
+    ask(&mut app, MakingIntent::Remove);
+    fs::write(&path, text.replace("mass: 14", "mass: 15")).unwrap();
+    let end = std::time::Instant::now() + std::time::Duration::from_secs(10);
+    while !bench(&app).draft().unwrap().has_conflict() && std::time::Instant::now() < end {
+        std::thread::sleep(std::time::Duration::from_millis(20));
+        app.update();
+    }
+    assert!(bench(&app).draft().unwrap().has_conflict());
+    assert_eq!(freedom(&app), 3, "nothing is lost");
+    ask(&mut app, MakingIntent::TakeTheirs);
+    assert_eq!(freedom(&app), 1);
+    assert!(scene::to_ron(shown(app.world()).written.scene()).contains("mass: 15"));
+    ask(&mut app, MakingIntent::Undo);
+    assert_eq!(freedom(&app), 3, "the other one can be had back");
+}
