@@ -13,8 +13,9 @@ mod writing;
 
 use clock::{Criterion, ProcessorTime};
 use criterion::{criterion_group, criterion_main};
+use sixhold::document::{Styles, terminal};
 use sixhold::report::Report;
-use sixhold::report::text::{self, Styles};
+use sixhold::report::paper::{Paper, document};
 use sixhold::scene::{self, builtin};
 use sixhold::statics::{ExactRank, Model, NumericRank, ReactionMatrix, Tolerance};
 use sixhold::study::Study;
@@ -121,7 +122,14 @@ fn report(text: &str) -> String {
         study: &study,
         case: None,
     };
-    text::text(&report, &Styles::default())
+    let paper = Paper {
+        report,
+        figure: None,
+        is_worked: false,
+        has_details: true,
+        digits: 4,
+    };
+    terminal(&document(&paper), &Styles::default())
 }
 
 criterion_group!(

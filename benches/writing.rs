@@ -43,6 +43,9 @@ fn report(scene: &Scene) -> usize {
             case: None,
         },
         figure: Some(&figure),
+        is_worked: true,
+        has_details: true,
+        digits: 4,
     };
     document::html(&paper::document(&paper)).len() + document::pdf(&paper::document(&paper)).len()
 }

@@ -11,6 +11,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 use crate::exercises::MOST_PROBLEMS;
 use crate::motion::Selection;
 use crate::theme::ThemeName;
+use crate::wording::USUAL_DIGITS;
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -96,6 +97,27 @@ pub(crate) struct Check {
     /// Exit with 1 unless every scene meets this; of the loads, all cases count, or the one of --case
     #[arg(long, value_enum, value_name = "WHAT")]
     pub require: Option<Requirement>,
+    /// Add temperature, margin, removable reactions, singular values and more sets of redundant reactions to the text
+    #[arg(long)]
+    pub details: bool,
+    #[command(flatten)]
+    pub rounding: Rounding,
+}
+
+/// How values are rounded.
+#[derive(Debug, Clone, Copy, clap::Args)]
+pub(crate) struct Rounding {
+    /// Significant digits of values in words and tables; whole parts are never cut
+    #[arg(long, value_name = "COUNT", default_value_t = USUAL_DIGITS, value_parser = clap::value_parser!(i32).range(1..=15), allow_negative_numbers = true)]
+    pub digits: i32,
+}
+
+impl Default for Rounding {
+    fn default() -> Self {
+        Self {
+            digits: USUAL_DIGITS,
+        }
+    }
 }
 
 /// Forms of a report.
@@ -112,7 +134,7 @@ pub(crate) enum Format {
 pub(crate) enum Requirement {
     /// Every motion is stopped, and the loads are carried
     Held,
-    /// Held, and equilibrium decides every reaction
+    /// Held, and every reaction follows from equilibrium
     Determinate,
     /// The loads are in equilibrium, with contacts that push and cables that pull; some motion may be left
     Carried,
@@ -152,6 +174,11 @@ pub(crate) struct Report {
     /// Report this load case alone
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,
+    /// Add temperature, margin, removable reactions, singular values and more sets of redundant reactions
+    #[arg(long)]
+    pub details: bool,
+    #[command(flatten)]
+    pub rounding: Rounding,
 }
 
 /// `sixhold sheet`.
@@ -182,6 +209,8 @@ pub(crate) struct Sheet {
     /// Replace files in the folder that are not those of this very sheet
     #[arg(long)]
     pub force: bool,
+    #[command(flatten)]
+    pub rounding: Rounding,
 }
 
 /// Topics of exercises.
@@ -191,9 +220,9 @@ pub(crate) enum About {
     Improper,
     /// Too few reactions
     Partial,
-    /// Held, with reactions that equilibrium does not decide
+    /// Held, with statically indeterminate reactions
     Redundant,
-    /// Held, and every reaction decided
+    /// Held, and statically determinate
     Determinate,
     /// Held, and every reaction to be computed
     Reactions,
@@ -296,7 +325,7 @@ pub(crate) struct Picture {
     /// Show the loads and reaction values of this case
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,
-    /// Which motion to show: the number of a free one, from 1, or `escape`: how the body gets away under a load that its
+    /// Which motion to show: the number of a free one, from 1, or `escape`: how the body escapes under a load that its
     /// contacts and cables do not carry; unless given the first that there is
     #[arg(long, value_name = "MOTION", value_parser = motion, allow_negative_numbers = true)]
     pub motion: Option<Selection>,

@@ -1,13 +1,14 @@
 //! `sixhold check`: the diagnosis of each scene, as text or JSON.
 
 use super::Outcome;
-use super::args::{Check, Format, Requirement};
+use super::args::{Check, Format, Requirement, Rounding};
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
+use crate::document::{self, Styles};
 use crate::printable::printable;
-use crate::report::text::Styles;
-use crate::report::{Report, json, text};
+use crate::report::paper::{self, Paper};
+use crate::report::{Report, json};
 use crate::study::Study;
 use crate::wording;
 
@@ -54,7 +55,7 @@ fn answer(checked: &[Checked], args: &Check) -> Result<String, Failure> {
         (Format::Text, reports) => {
             let texts: Vec<String> = reports
                 .iter()
-                .map(|report| text::text(report, &Styles::coloured()))
+                .map(|report| text(*report, args.details, args.rounding))
                 .collect();
             return Ok(texts.join(RULE));
         }
@@ -68,6 +69,18 @@ fn answer(checked: &[Checked], args: &Check) -> Result<String, Failure> {
             message: format!("the report has no JSON form: {error}"),
             hint: None,
         })
+}
+
+/// A report as text in colours.
+pub(super) fn text(report: Report, has_details: bool, rounding: Rounding) -> String {
+    let paper = Paper {
+        report,
+        figure: None,
+        is_worked: false,
+        has_details,
+        digits: rounding.digits,
+    };
+    document::terminal(&paper::document(&paper), &Styles::coloured())
 }
 
 /// Between two reports.

@@ -7,6 +7,7 @@ use super::args::{Format, Mend};
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
+use crate::document::{self, Styles};
 use crate::printable::shown;
 use crate::repair::{Mending, MendingSettings};
 use crate::report::repairs::{self, Repairs};
@@ -68,7 +69,10 @@ fn keep_original(study: &Study, out: &Path) -> Result<(), Failure> {
 
 fn answer(repairs: &Repairs, format: Format) -> Result<String, Failure> {
     match format {
-        Format::Text => Ok(repairs::text(repairs)),
+        Format::Text => Ok(document::terminal(
+            &repairs::document(repairs),
+            &Styles::coloured(),
+        )),
         Format::Json => repairs::json(repairs)
             .map(|text| text + "\n")
             .map_err(|error| Failure::plain(format!("the repairs have no JSON form: {error}"))),

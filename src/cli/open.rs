@@ -90,7 +90,7 @@ fn no_escape(study: &Study, case: usize) -> Failure {
         [] => "`sixhold check` says which loads are carried, and which free motions there are"
             .to_owned(),
         others => format!(
-            "the body gets away with --case {}",
+            "the body escapes with --case {}",
             others.join(" or --case ")
         ),
     };
@@ -101,7 +101,7 @@ fn no_escape(study: &Study, case: usize) -> Failure {
     };
     Failure::new(
         format!(
-            "{}: under {load} the body does not get away from contacts or cables",
+            "{}: under {load} the body does not escape from contacts or cables",
             study.name()
         ),
         hint,

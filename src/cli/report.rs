@@ -43,6 +43,9 @@ pub(crate) fn run(args: &Report) -> Result<Outcome, Failure> {
             case,
         },
         figure: figure.as_ref(),
+        is_worked: true,
+        has_details: args.details,
+        digits: args.rounding.digits,
     };
     let document = report::paper::document(&paper);
     let bytes = rendered(&document, form);

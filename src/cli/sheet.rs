@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::Outcome;
-use super::args::{About, Sheet};
+use super::args::{About, Rounding, Sheet};
 use super::output::{self, Failure};
 use super::progress::Progress;
 use super::report::{self, Form};
@@ -26,7 +26,7 @@ pub(crate) fn run(args: &Sheet) -> Result<Outcome, Failure> {
     };
     let sheet = problems(&settings)?;
     let scenes = args.out.join(SCENES);
-    let files = files_of(&sheet, &args.out);
+    let files = files_of(&sheet, &args.out, args.rounding);
     if !args.force {
         keep_others(&files, &args.out)?;
     }
@@ -66,12 +66,13 @@ const SCENES: &str = "scenes";
 type NewFile = (PathBuf, Vec<u8>);
 
 /// Everything that makes the sheet.
-fn files_of(sheet: &exercises::Sheet, folder: &Path) -> Vec<NewFile> {
+fn files_of(sheet: &exercises::Sheet, folder: &Path, rounding: Rounding) -> Vec<NewFile> {
     let progress = Progress::new("figure", 2 * sheet.problems.len());
     let questions = exercises::questions(sheet, &figures(sheet, question_figures, &progress));
     let key = exercises::key(sheet, &figures(sheet, answer_figures, &progress));
     drop(progress);
     let documents = [(questions, "sheet"), (key, "key")];
+    let documents = documents.map(|(document, name)| (document.with_digits(rounding.digits), name));
     let documents = documents.iter().flat_map(|(document, name)| {
         [Form::Html, Form::Pdf].map(|form| {
             let path = folder.join(name).with_extension(form.ending());

@@ -3,13 +3,13 @@
 use std::path::Path;
 
 use super::Outcome;
-use super::args::View;
+use super::args::{Rounding, View};
+use super::check;
 use super::open;
 use super::output::{self, Failure};
 use super::picture;
 use crate::printable::shown;
-use crate::report::text::Styles;
-use crate::report::{Report, text};
+use crate::report::Report;
 use crate::scene::builtin;
 use crate::study::Study;
 
@@ -61,7 +61,7 @@ fn instead(study: &Study, obstacle: &str) -> Result<(), Failure> {
 
 fn diagnosis(study: &Study) -> Result<(), Failure> {
     let report = Report { study, case: None };
-    output::answer(&text::text(&report, &Styles::coloured()))
+    output::answer(&check::text(report, false, Rounding::default()))
 }
 
 /// The command that makes a picture of a scene.

@@ -43,10 +43,16 @@ fn block(block: &Block) -> Markup {
             Block::Heading(0..=2, text) => h2 { (inline(text)) },
             Block::Heading(_, text) => h3 { (inline(text)) },
             Block::Paragraph(text) => p { (inline(text)) },
-            Block::Lead(text) => p.lead { (inline(text)) },
+            Block::Lead(_, text) => p.lead { (inline(text)) },
             Block::Quiet(text) => p.quiet { (inline(text)) },
             Block::Caution(text) => p.caution role="note" { (inline(text)) },
             Block::List(items) => ul { @for item in items { li { (inline(item)) } } },
+            Block::Numbered(items) => ol { @for item in items { li {
+                @for (index, words) in item.iter().enumerate() {
+                    @if index > 0 { br; }
+                    (inline(words))
+                }
+            } } },
             Block::Equation { label, formula } => div.equation {
                 (math(formula, true))
                 span.label { (label) }
@@ -81,7 +87,11 @@ fn table(table: &Table) -> Markup {
                     }
                 } }
                 tbody {
-                    @for row in &table.rows { tr {
+                    @for (index, row) in table.rows.iter().enumerate() {
+                        @for (_, group) in table.groups.iter().filter(|(at, _)| *at == index) {
+                            tr.group { th scope="rowgroup" colspan=(table.head.len()) { (inline(group)) } }
+                        }
+                        tr {
                         @for (column, cell) in row.iter().enumerate() {
                             td class=(class(column)) { (inline(cell)) }
                         }
@@ -159,8 +169,8 @@ main { max-width: 46rem; margin: 2.5rem auto; padding: 0 1.25rem; }
 h1 { font-size: 1.9rem; line-height: 1.2; margin: 0 0 .2rem; }
 h2 { font-size: 1.3rem; margin: 2.2rem 0 .5rem; padding-bottom: .2rem; border-bottom: 2px solid #1b1f24; }
 h3 { font-size: 1.02rem; margin: 1.4rem 0 .3rem; }
-p, ul { margin: .5rem 0; }
-ul { padding-left: 1.3rem; }
+p, ul, ol { margin: .5rem 0; }
+ul, ol { padding-left: 1.3rem; }
 sub, sup { font-size: .72em; line-height: 0; }
 var { font-style: italic; }
 math { font-family: inherit; font-size: inherit; }
@@ -181,6 +191,7 @@ math .var { font-style: italic; text-transform: none; }
 table { border-collapse: collapse; width: 100%; font-size: .95rem; font-variant-numeric: tabular-nums; }
 th, td { text-align: left; padding: .28rem .9rem .28rem 0; border-bottom: 1px solid #c9ced4; vertical-align: baseline; }
 th { border-bottom: 1.5px solid #1b1f24; }
+.group th { font-weight: 500; color: #565d66; border-bottom-width: 1px; padding-top: .6rem; }
 .value { text-align: right; white-space: nowrap; }
 .note { white-space: normal; min-width: 8rem; font-size: .85rem; color: #565d66; }
 td:last-child, th:last-child { padding-right: 0; }

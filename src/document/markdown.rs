@@ -31,7 +31,7 @@ fn block(block: &Block, figures: &mut Vec<String>) -> Option<String> {
         }
         Block::Paragraph(text) => inline(text),
         Block::Quiet(text) => format!("*{}*", inline(text)),
-        Block::Lead(text) => format!("**{}**", inline(text)),
+        Block::Lead(_, text) => format!("**{}**", inline(text)),
         Block::Result { given, found } => match given.as_slice() {
             [] => listed(found),
             given => format!("With {}: {}", listed(given), listed(found)),
@@ -42,6 +42,14 @@ fn block(block: &Block, figures: &mut Vec<String>) -> Option<String> {
                 .iter()
                 .map(|item| format!("- {}", inline(item)))
                 .collect();
+            items.join("\n")
+        }
+        Block::Numbered(items) => {
+            let item = |(index, words): (usize, &Vec<Phrase>)| {
+                let words: Vec<String> = words.iter().map(inline).collect();
+                format!("{}. {}", index + 1, words.join(" "))
+            };
+            let items: Vec<String> = items.iter().enumerate().map(item).collect();
             items.join("\n")
         }
         Block::Equation { label, formula } if label.is_empty() => format!("> {}", tex(formula)),
@@ -56,7 +64,7 @@ fn block(block: &Block, figures: &mut Vec<String>) -> Option<String> {
                     .map(|(_, symbol, value)| phrase!(symbol, Operator::Equals, value))
                     .collect(),
             ],
-            values: Vec::new(),
+            ..Table::default()
         }),
         Block::Table(content) => table(content),
         Block::Figure(figure) => {
@@ -86,7 +94,15 @@ fn table(table: &Table) -> String {
         })
         .collect();
     let mut lines = vec![line(&table.head), format!("| {} |", rule.join(" | "))];
-    lines.extend(table.rows.iter().map(|row| line(row)));
+    for (index, row) in table.rows.iter().enumerate() {
+        let groups = table.groups.iter().filter(|(at, _)| *at == index);
+        lines.extend(groups.map(|(_, group)| {
+            let mut cells = vec![Phrase::new(); table.head.len()];
+            cells[0] = group.clone();
+            line(&cells)
+        }));
+        lines.push(line(row));
+    }
     lines.join("\n")
 }
 
@@ -213,6 +229,7 @@ fn escaped(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Tone;
     use super::*;
     use crate::wording;
 
@@ -275,7 +292,7 @@ mod tests {
             subtitle: "s".into(),
             blocks: vec![
                 Block::Heading(2, "H".into()),
-                Block::Lead("L".into()),
+                Block::Lead(Tone::Good, "L".into()),
                 Block::List(vec!["a".into(), "b".into()]),
                 Block::Equation {
                     label: "(1)".into(),
@@ -285,6 +302,7 @@ mod tests {
                     head: vec!["k".into(), "v".into()],
                     rows: vec![vec!["x".into(), "1".into()]],
                     values: vec![false, true],
+                    ..Table::default()
                 }),
                 Block::NewSheet,
             ],

@@ -1,20 +1,23 @@
-//! A written document: headings, paragraphs, equations, tables and figures, and its forms as Markdown, HTML and PDF.
+//! A written document: headings, paragraphs, equations, tables and figures, and its forms as text, Markdown, HTML and PDF.
 //!
 //! Knows nothing of mechanics. Texts are phrases, whose spans each form sets in its own way. Each form is one
 //! self-contained file.
 
 mod html;
 mod inline;
+pub(crate) mod layout;
 mod markdown;
 mod mathml;
 mod pdf;
 mod runs;
+mod terminal;
 
 pub use html::html;
 pub use inline::inline;
 pub use markdown::markdown;
 pub use pdf::pdf;
 pub use runs::{runs, wrapped};
+pub use terminal::{Styles, terminal};
 
 use crate::drawing::Drawing;
 use crate::wording::{Operator, Phrase, phrase};
@@ -38,13 +41,15 @@ pub enum Block {
     /// Paragraph.
     Paragraph(Phrase),
     /// The sentence that says it all.
-    Lead(Phrase),
+    Lead(Tone, Phrase),
     /// Less important paragraph.
     Quiet(Phrase),
     /// A paragraph that must not be overlooked.
     Caution(Phrase),
     /// Items with a dot in front.
     List(Vec<Phrase>),
+    /// Items with a number in front, each of one paragraph or more.
+    Numbered(Vec<Vec<Phrase>>),
     /// An equation on a line of its own, with its number or an empty label.
     Equation {
         /// Such as `(3)`.
@@ -67,6 +72,15 @@ pub enum Block {
     Figure(Figure),
     /// What follows starts on a new sheet of paper.
     NewSheet,
+}
+
+/// Whether a sentence says that things are as they should be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tone {
+    /// They are.
+    Good,
+    /// They are not.
+    Bad,
 }
 
 /// Two sides of an equation and the sign between them.
@@ -105,6 +119,8 @@ pub struct Table {
     pub rows: Vec<Vec<Phrase>>,
     /// Whether the column of this index holds values, set to the right.
     pub values: Vec<bool>,
+    /// Lines across the table, each in front of the row of its index.
+    pub groups: Vec<(usize, Phrase)>,
 }
 
 /// A vector drawing.
@@ -116,38 +132,69 @@ pub struct Figure {
     pub caption: Phrase,
 }
 
+impl Formula {
+    fn phrases_mut(&mut self) -> [&mut Phrase; 2] {
+        [&mut self.left, &mut self.right]
+    }
+}
+
+impl Block {
+    /// Every phrase of the block.
+    fn phrases_mut(&mut self) -> Vec<&mut Phrase> {
+        match self {
+            Self::Heading(_, text)
+            | Self::Paragraph(text)
+            | Self::Lead(_, text)
+            | Self::Quiet(text)
+            | Self::Caution(text) => vec![text],
+            Self::List(items) => items.iter_mut().collect(),
+            Self::Numbered(items) => items.iter_mut().flatten().collect(),
+            Self::Equation { formula, .. } => formula.phrases_mut().into(),
+            Self::Result { given, found } => {
+                let all = given.iter_mut().chain(found);
+                all.flat_map(Formula::phrases_mut).collect()
+            }
+            Self::Numbers(numbers) => {
+                let parts = numbers.iter_mut();
+                parts
+                    .flat_map(|(name, symbol, value)| [name, symbol, value])
+                    .collect()
+            }
+            Self::Table(table) => {
+                let cells = table.head.iter_mut().chain(table.rows.iter_mut().flatten());
+                let groups = table.groups.iter_mut().map(|(_, group)| group);
+                cells.chain(groups).collect()
+            }
+            Self::Figure(figure) => vec![&mut figure.caption],
+            Self::NewSheet => Vec::new(),
+        }
+    }
+}
+
 impl Document {
+    /// The same with another count of significant digits in values, inside figures as they are.
+    #[must_use]
+    pub fn with_digits(mut self, digits: i32) -> Self {
+        for phrase in self.blocks.iter_mut().flat_map(Block::phrases_mut) {
+            *phrase = phrase.with_digits(digits);
+        }
+        self
+    }
+
     /// Every text of the document, those inside figures left out.
     fn texts(&self) -> Vec<Phrase> {
-        let mut texts = vec![self.title.as_str().into(), self.subtitle.clone()];
-        for block in &self.blocks {
-            match block {
-                Block::Heading(_, text)
-                | Block::Paragraph(text)
-                | Block::Lead(text)
-                | Block::Quiet(text)
-                | Block::Caution(text) => texts.push(text.clone()),
-                Block::List(items) => texts.extend(items.iter().cloned()),
-                Block::Equation { label, formula } => {
-                    texts.extend([label.into(), formula.phrase()]);
-                }
-                Block::Result { given, found } => {
-                    texts.extend(given.iter().chain(found).map(Formula::phrase));
-                }
-                Block::Numbers(numbers) => {
-                    let parts = numbers
-                        .iter()
-                        .flat_map(|(name, symbol, value)| [name, symbol, value]);
-                    texts.extend(parts.cloned());
-                }
-                Block::Table(table) => {
-                    let cells = table.head.iter().chain(table.rows.iter().flatten());
-                    texts.extend(cells.cloned());
-                }
-                Block::Figure(figure) => texts.push(figure.caption.clone()),
-                Block::NewSheet => {}
-            }
-        }
+        let mut blocks = self.blocks.clone();
+        let phrases = blocks.iter_mut().flat_map(Block::phrases_mut);
+        let labels = self.blocks.iter().filter_map(|block| match block {
+            Block::Equation { label, .. } => Some(Phrase::from(label)),
+            _ => None,
+        });
+        let mut texts = vec![
+            self.title.as_str().into(),
+            self.subtitle.clone(),
+            "=\u{2260}".into(),
+        ];
+        texts.extend(phrases.map(|phrase| phrase.clone()).chain(labels));
         texts
     }
 }

@@ -1,7 +1,7 @@
 //! The sheet and its key as documents.
 
 use super::{Near, Problem, Sheet, Topic};
-use crate::document::{Block, Document, Figure};
+use crate::document::{Block, Document, Figure, Tone};
 use crate::solution::{Balance, Equation, Solution, given, sentences};
 use crate::wording::{self, Operator, Phrase, phrase};
 
@@ -112,7 +112,9 @@ fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
     let study = &problem.study;
     let (model, diagnosis) = (study.model(), study.diagnosis());
     let headline = wording::headline(model, diagnosis, study.uncarried());
-    blocks.push(Block::Lead(headline));
+    let is_good = diagnosis.is_held() && study.uncarried().is_empty();
+    let tone = if is_good { Tone::Good } else { Tone::Bad };
+    blocks.push(Block::Lead(tone, headline));
     let numbers = wording::big_numbers(model.space, diagnosis);
     let numbers: Vec<Phrase> = numbers
         .iter()
@@ -151,7 +153,7 @@ fn nearly(problem: &Problem, near: &Near, blocks: &mut Vec<Block>) {
     let (model, improper) = (problem.study.model(), &near.improper);
     let nearness = problem.study.nearness();
     let verdict = nearness.and_then(|nearness| wording::placement(model, nearness));
-    blocks.extend(verdict.map(Block::Lead));
+    blocks.extend(verdict.map(|said| Block::Lead(Tone::Good, said)));
     blocks.push(Block::Paragraph(wording::miss(model, &near.miss)));
     let equation = Equation::new(model, 0, Balance::of_motion(&near.miss.turn));
     blocks.push(Block::Equation {

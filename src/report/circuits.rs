@@ -1,76 +1,60 @@
-//! Groups of reactions too many for equilibrium, and what is decided all the same, as text and as JSON.
+//! Sets of redundant reactions and the combinations that are known, as sentences and as JSON.
 
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Report;
 use super::json::{ReactionWord, Triple, point, reaction_word, tidy};
-use super::layout::{hanging, wrapped};
 use super::reasons::{Geometry, kind_of};
 use crate::statics::{Circuit, Combination, Equation, Listing, Model, ReactionKind};
 use crate::wording::{self, Operator, Phrase, phrase};
 
-/// Groups that a reader is shown; the JSON report has them all.
-const SHOWN: usize = 8;
+/// Sets that a reader is shown, and those with details; the JSON report has them all.
+const SHOWN: usize = 2;
+const SHOWN_IN_DETAIL: usize = 8;
 
-/// Heading and lines on the groups of reactions too many; `None` where there are none.
-pub(super) fn groups(report: &Report) -> Option<(String, String)> {
-    let heading = wording::listing(report.study)?;
-    let said = sentences(report);
-    let body = match said.as_slice() {
-        [all] if wording::alike(report.study).is_some() => wrapped(all, "  "),
-        said => {
-            numbered(said) + &rest(report).map_or_else(String::new, |rest| wrapped(&rest, "  "))
-        }
-    };
-    Some((heading.to_string(), body))
+fn shown(has_details: bool) -> usize {
+    if has_details { SHOWN_IN_DETAIL } else { SHOWN }
 }
 
-fn numbered(said: &[Phrase]) -> String {
-    let items = said.iter().enumerate();
-    items
-        .map(|(index, sentence)| hanging(sentence, &format!("  {}. ", index + 1), "     "))
-        .collect()
-}
-
-/// How many groups have no sentence of their own, and of how many reactions these are.
-pub(super) fn rest(report: &Report) -> Option<Phrase> {
+/// How many sets have no sentence of their own, and of how many reactions these are.
+pub(super) fn rest(report: &Report, has_details: bool) -> Option<Phrase> {
     if wording::alike(report.study).is_some() {
         return None;
     }
-    // Smaller groups come first.
-    let groups = report.study.circuits().circuits.get(SHOWN..)?;
-    let [least, most] = [groups.first()?, groups.last()?].map(|circuit| circuit.reactions.len());
+    // Smaller sets come first.
+    let sets = report.study.circuits().circuits.get(shown(has_details)..)?;
+    let [least, most] = [sets.first()?, sets.last()?].map(|circuit| circuit.reactions.len());
     let sizes = if least == most {
-        wording::count(least).into()
+        wording::count(least)
     } else {
-        phrase!(wording::count(least), " to ", wording::count(most))
+        format!("{} to {}", wording::count(least), wording::count(most))
+    };
+    let listed = match has_details {
+        true => "the JSON report lists them all",
+        false => "--details lists more, the JSON report all",
     };
     Some(phrase!(
-        "and ",
-        wording::count(groups.len()),
+        "And ",
+        wording::count(sets.len()),
         " more of ",
         sizes,
-        " reactions, all of which the JSON report lists"
+        " reactions: ",
+        listed,
+        "."
     ))
 }
 
-/// A sentence for each of the first groups, or one for all of them where they are alike.
-pub(super) fn sentences(report: &Report) -> Vec<Phrase> {
+/// A sentence for each of the first sets, or one for all of them where they are alike.
+pub(super) fn sentences(report: &Report, has_details: bool) -> Vec<Phrase> {
     let study = report.study;
+    let number = study.circuits().circuits.len();
     match wording::alike(study) {
         Some(all) => vec![all],
-        None => (0..study.circuits().circuits.len().min(SHOWN))
+        None => (0..number.min(shown(has_details)))
             .map(|index| wording::circuit(study, index))
             .collect(),
     }
-}
-
-/// Heading and lines on the combinations that equilibrium decides; `None` where there are none.
-pub(super) fn combinations(report: &Report) -> Option<(String, String)> {
-    let sums = decided(report);
-    let body: String = sums.iter().map(|sum| hanging(sum, "  ", "    ")).collect();
-    (!body.is_empty()).then(|| ("Combinations that are known".to_owned(), body))
 }
 
 /// The combinations that equilibrium decides, with their values; none where no load case has an equilibrium.

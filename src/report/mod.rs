@@ -1,18 +1,18 @@
-//! Written reports of a diagnosis: text to read aloud, JSON for other programs, a document to file.
+//! Written reports of a diagnosis: JSON for other programs, and a document for a terminal or to file.
 //!
 //! Sentences come from [`wording`], everything else from the [`Diagnosis`]; a report only arranges.
 
 mod analysis_json;
-mod analysis_text;
 mod circuits;
+mod details;
 pub mod json;
-pub(crate) mod layout;
 mod mobility;
 pub mod paper;
+mod reactions;
 mod reasons;
 pub mod repairs;
 mod schema;
-pub mod text;
+mod solutions;
 
 pub use schema::schema;
 

@@ -1,15 +1,16 @@
-//! The report of `sixhold mend`: links to add and reactions to do without, as text and as JSON.
+//! The report of `sixhold mend`: links to add and removable reactions, as a document and as JSON.
 
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::json::tidy;
-use super::layout::{hanging, wrapped};
+use super::{Report, details, paper};
+use crate::document::{self, Block, Tone};
 use crate::repair::{Mending, Releases};
 use crate::scene::Place;
 use crate::statics::Model;
 use crate::study::{Repair, Study};
-use crate::wording;
+use crate::wording::{self, Phrase};
 
 /// What a report of repairs is about.
 #[derive(Debug, Clone, Copy)]
@@ -22,61 +23,44 @@ pub struct Repairs<'a> {
     pub released: &'a [String],
 }
 
-/// The repairs as text, with a line end behind the last line.
-pub fn text(repairs: &Repairs) -> String {
+/// The repairs as a document.
+pub fn document(repairs: &Repairs) -> document::Document {
     let study = repairs.study;
     let (model, diagnosis) = (study.model(), study.diagnosis());
-    let title = match model.title.trim() {
-        "" => study.name(),
-        title => title,
-    };
-    let mut text = format!("{title}\n\n");
+    let report = Report { study, case: None };
+    let mut blocks = Vec::new();
     if !repairs.released.is_empty() {
-        text += &wrapped(&wording::without(repairs.released), "");
+        let said = wording::without(study.whole(), repairs.released);
+        blocks.push(Block::Paragraph(said));
     }
-    text += &wrapped(&wording::headline(model, diagnosis, study.uncarried()), "");
-    if let Some(said) = wording::other_couples(model, diagnosis) {
-        text += &wrapped(&said, "");
-    }
+    let is_good = diagnosis.is_held() && study.uncarried().is_empty();
+    let tone = if is_good { Tone::Good } else { Tone::Bad };
+    blocks.push(Block::Lead(tone, report.headline()));
+    let other = wording::other_couples(model, diagnosis);
+    blocks.extend(other.map(Block::Paragraph));
+    paper::heading(&mut blocks, paper::LINKS);
     match repairs.repair {
         Repair::Links(mending) => {
-            text += &format!("\n{LINKS}\n{}", links_text(model, mending));
+            let links = mending.links.iter();
+            let links = links.map(|link| vec![wording::added_link(model, link)]);
+            blocks.push(Block::Numbered(links.collect()));
+            blocks.push(Block::Paragraph(wording::mending(mending)));
         }
-        Repair::NotNeeded => text += "\nNothing needs to be added.\n",
-        Repair::NoneFound => text += "\nNo link was found that would hold the body.\n",
+        Repair::NotNeeded => blocks.push(Block::Paragraph("No link needs to be added.".into())),
+        Repair::NoneFound => {
+            let said = "No link was found that would hold the body.";
+            blocks.push(Block::Paragraph(said.into()));
+        }
     }
     let one_way = study.one_way().filter(|_| diagnosis.is_held());
-    if let Some(said) = one_way.and_then(|found| wording::uncounted(model, found)) {
-        text += &wrapped(&said, "");
+    let uncounted = one_way.and_then(|found| wording::uncounted(model, found));
+    blocks.extend(uncounted.map(Block::Paragraph));
+    paper::listed(&mut blocks, details::RELEASES, wording::releases(study));
+    document::Document {
+        title: paper::title(&report),
+        subtitle: Phrase::new(),
+        blocks,
     }
-    let releases = releases_text(study);
-    if !releases.is_empty() {
-        text += &format!("\n{RELEASES}\n{releases}");
-    }
-    text
-}
-
-/// Heading of the links.
-pub(super) const LINKS: &str = "Links to add";
-/// Heading of what can be released.
-pub(super) const RELEASES: &str = "Removable reactions";
-
-/// The links one by one, and what they amount to.
-pub(super) fn links_text(model: &Model, mending: &Mending) -> String {
-    let mut text = String::new();
-    for (index, link) in mending.links.iter().enumerate() {
-        let sentence = wording::added_link(model, link);
-        text += &hanging(&sentence, &format!("  {}. ", index + 1), "     ");
-    }
-    text + &wrapped(&wording::mending(mending), "  ")
-}
-
-/// A line or more for each sentence on what can be released; empty where nothing can.
-pub(super) fn releases_text(study: &Study) -> String {
-    let said = wording::releases(study);
-    said.iter()
-        .map(|sentence| wrapped(sentence, "  "))
-        .collect()
 }
 
 #[derive(Debug, Serialize)]

@@ -31,7 +31,7 @@ pub fn supports(model: &Model, named: bool) -> Block {
     Block::Table(Table {
         rows: rows.collect(),
         head: head.into_iter().map(Phrase::from).collect(),
-        values: Vec::new(),
+        ..Table::default()
     })
 }
 
@@ -53,7 +53,7 @@ pub fn loads(model: &Model, case: usize) -> Block {
         head: ["Load", "kind", "at", "components"]
             .map(Phrase::from)
             .into(),
-        values: Vec::new(),
+        ..Table::default()
     })
 }
 

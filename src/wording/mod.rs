@@ -40,7 +40,7 @@ pub use kind::{Noun, orientation, supplied, support_kind, support_noun};
 pub use mobility::{mobility, residual, together};
 pub use motion::{motion, motion_phrase, shared_axis};
 pub use name::{count, listed, listed_briefly, support, symbols};
-pub use nearness::{NEARNESS, miss, nearness, placement, rounding};
+pub use nearness::{NEARNESS, miss, nearness, placement, rounding, scaling};
 pub use number::{
     Number, Quantity, USUAL_DIGITS, coordinate, couple, density, force, length, number,
     reaction_value, rounded, settled_digits,
@@ -48,6 +48,7 @@ pub use number::{
 pub use object::{object, picture};
 pub use one_way::{every_load, one_way, uncounted};
 pub(crate) use phrase::Say;
+#[cfg(feature = "paper")]
 pub(crate) use phrase::phrase;
 pub use phrase::{Axis, Height, Operator, Phrase, Piece, Span};
 pub use reason::reason;

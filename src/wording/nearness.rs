@@ -184,6 +184,16 @@ fn amplification(model: &Model, nearness: &Nearness) -> Phrase {
     )
 }
 
+/// What must be known to repeat singular values: `moments about (0, 0, 0) m divided by 0.368 m`.
+pub fn scaling(model: &Model) -> Phrase {
+    phrase!(
+        "moments about ",
+        coordinates(model, &model.reference),
+        " divided by ",
+        length(model.length, &model.units)
+    )
+}
+
 /// Which reaction alone stops a turn, and by how little.
 pub fn miss(model: &Model, miss: &Miss) -> Phrase {
     let axis = match model.space {

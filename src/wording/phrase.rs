@@ -177,6 +177,15 @@ impl Phrase {
         }
     }
 
+    /// The plain text, with no-break spaces inside of quantities.
+    pub fn unbroken(&self) -> String {
+        let plain = |span: &Span| match span {
+            Span::Quantity(quantity) => quantity.to_string().replace(' ', "\u{a0}"),
+            other => other.to_string(),
+        };
+        self.spans.iter().map(plain).collect()
+    }
+
     /// What is written, piece by piece, in letters that are alike; spaces at which no line may end are no-break spaces.
     pub fn pieces(&self) -> Vec<Piece> {
         self.spans.iter().flat_map(Span::pieces).collect()

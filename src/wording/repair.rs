@@ -1,6 +1,7 @@
 //! Words for repairs: links to add, reactions and supports that can be removed.
 
 use super::name::{count, counted, listed, listed_briefly};
+use super::nearness::scaling;
 use super::number::{Number, Quantity, rounded, signed};
 use super::phrase::{Phrase, phrase};
 use crate::repair::{AddedLink, Mending, Release, Releases};
@@ -52,9 +53,16 @@ fn written(coordinates: &Coordinates, datum: &Datum) -> Vec<Number> {
         .collect()
 }
 
-/// What was released beforehand, as a sentence.
-pub fn without(released: &[String]) -> Phrase {
-    let names: Vec<Phrase> = released.iter().map(Phrase::name).collect();
+/// What of a whole model was released beforehand, supports and reactions by name, as a sentence.
+pub fn without(whole: &Model, released: &[String]) -> Phrase {
+    let reaction = |name: &String| whole.reactions.iter().find(|own| own.name == *name);
+    let names: Vec<Phrase> = released
+        .iter()
+        .map(|name| match reaction(name) {
+            Some(reaction) => (&reaction.symbol).into(),
+            None => Phrase::name(name),
+        })
+        .collect();
     phrase!("Without ", listed(&names), ".")
 }
 
@@ -88,8 +96,9 @@ pub fn releases(study: &Study) -> Vec<Phrase> {
         said.push(phrase!(
             "Any one of these reactions can be removed without ",
             more,
-            ", least important first (in parentheses the smallest singular value that remains, about the reference \
-             point and scaled by the length of the whole scene): ",
+            ", least important first (in parentheses the smallest singular value that remains, ",
+            scaling(model),
+            "): ",
             released_alone(model, &releases.alone),
             "."
         ));

@@ -80,6 +80,12 @@ fn reports_are_what_they_were() {
             golden::compare(&ran.out, Path::new(&path));
         }
     }
+    for name in ["handrail", "hatch-prop"] {
+        let ran = ran(&["check", name, "--details", "--digits", "6"]);
+        assert_eq!((ran.code, ran.err.as_str()), (Some(0), ""), "{name}");
+        let path = format!("tests/golden/reports/{name}-details.txt");
+        golden::compare(&ran.out, Path::new(&path));
+    }
 }
 
 #[test]

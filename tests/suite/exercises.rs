@@ -181,7 +181,7 @@ fn near_misses_differ_in_one_support_that_the_key_names() {
     let blocks = key(&sheet, &[]).blocks;
     let says = |wanted: &str| {
         let texts = blocks.iter().filter_map(|block| match block {
-            Block::Lead(text) | Block::Paragraph(text) => Some(text),
+            Block::Lead(_, text) | Block::Paragraph(text) => Some(text),
             _ => None,
         });
         texts

@@ -28,7 +28,7 @@ fn flowing(text: &str) -> String {
 
 fn checked(text: &str) -> String {
     let file = file(text);
-    flowing(&ran(&["check", &file.path]).out)
+    flowing(&ran(&["check", &file.path, "--details"]).out)
 }
 
 fn json(text: &str) -> serde_json::Value {
@@ -118,14 +118,14 @@ fn sums_of_many_reactions_are_listed() {
 fn documents_say_how_many_groups_there_are() {
     let file = file(&box_on_joints(9));
     let out = format!("{}.md", file.path);
-    let printed = ran(&["report", &file.path, "--out", &out]);
+    let printed = ran(&["report", &file.path, "--details", "--out", &out]);
     assert_eq!(printed.code, Some(0), "{}", printed.err);
     let page = flowing(&std::fs::read_to_string(&out).unwrap());
-    assert!(page.contains("and 13 more of six to seven reactions"));
-    assert!(checked(&box_on_joints(9)).contains("and 13 more of six to seven reactions"));
+    assert!(page.contains("And 13 more of six to seven reactions"));
+    assert!(checked(&box_on_joints(9)).contains("And 13 more of six to seven reactions"));
     let many = checked(&box_on_joints(80));
     assert!(
-        many.contains("The first 200 of 234 independent groups"),
+        many.contains("The first 200 of 234 independent sets"),
         "{many}"
     );
 }
@@ -149,7 +149,7 @@ fn searches_that_were_not_made_are_named() {
     };
     let (few, many) = (checked(&contacts(20)), checked(&contacts(70)));
     for (sentence, limit) in [
-        ("Limits of undecided reactions", "40"),
+        ("Bounds of indeterminate reactions", "40"),
         ("Shifts of one support alone", "60"),
     ] {
         assert!(!few.contains(sentence), "{few}");

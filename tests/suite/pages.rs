@@ -48,7 +48,7 @@ fn an_html_page_fetches_nothing() {
     for fetched in ["src=", "@import", "<link", "<script"] {
         assert!(!text.contains(fetched), "{fetched}");
     }
-    assert!(text.contains("N<sub>B</sub>") && text.contains("licensed engineer"));
+    assert!(text.contains("<var>N</var><sub>B</sub>") && text.contains("licensed engineer"));
 }
 
 #[test]

@@ -74,7 +74,7 @@ fn at_rest(study: &Study) -> Failure {
     let escaping = open::escaping(study);
     let hint = match escaping.as_slice() {
         [] => "`sixhold figure` draws it as it stands".to_owned(),
-        cases => format!("it gets away with --case {}", cases.join(" or --case ")),
+        cases => format!("it escapes with --case {}", cases.join(" or --case ")),
     };
     let name = study.name();
     Failure::new(

@@ -1,6 +1,6 @@
 //! The reference of the scene format, `scenes/README.md`, as plain text: whole, or what it says of one kind or section.
 
-use crate::report::layout::{hanging, wrapped};
+use crate::document::layout::{hanging, wrapped};
 
 /// The page that the program carries with it.
 const PAGE: &str = include_str!("../../../scenes/README.md");

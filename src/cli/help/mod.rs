@@ -7,7 +7,7 @@ use clap::CommandFactory;
 use super::Outcome;
 use super::args::{Args, Help};
 use super::output::{self, Failure};
-use crate::report::layout::wrapped;
+use crate::document::layout::wrapped;
 use crate::scene;
 use guide::Guide;
 

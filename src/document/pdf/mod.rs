@@ -20,6 +20,8 @@ const SECTION: Style = Style::new(14.0, Weight::Bold);
 const STEP: Style = Style::new(10.5, Weight::Bold);
 const FIGURES: Style = Style::new(17.0, Weight::Bold);
 
+/// How far items stand in beside their mark, points.
+const BESIDE_MARK: f64 = 14.0;
 /// How far equations stand in, points.
 const INDENT: f64 = 22.0;
 /// Width of equations, with room for their numbers beside them.
@@ -119,13 +121,21 @@ fn place(sheets: &mut Sheets, block: &Block, follows_figure: bool, left: f64) {
         }
         Block::Paragraph(words) => paragraph(sheets, words, PLAIN),
         Block::Quiet(words) => paragraph(sheets, words, QUIET),
-        Block::Lead(words) => {
+        Block::Lead(_, words) => {
             sheets.skip(if follows_figure { 0.0 } else { 4.0 });
             paragraph(sheets, words, LEAD);
         }
         Block::Caution(words) => caution(sheets, words),
         Block::List(items) => sheets.within(Role::List, |sheets| {
-            items.iter().for_each(|item| bullet(sheets, item));
+            items
+                .iter()
+                .for_each(|item| bullet(sheets, "\u{2022}", item));
+        }),
+        Block::Numbered(items) => sheets.within(Role::List, |sheets| {
+            for (index, item) in items.iter().enumerate() {
+                let words = Phrase::joined(item.iter().cloned(), " ");
+                bullet(sheets, &format!("{}.", index + 1), &words);
+            }
         }),
         Block::Equation { label, formula } => equation(sheets, label, formula, left),
         Block::Result { given, found } => result(sheets, given, found, left),
@@ -155,15 +165,15 @@ fn paragraph(sheets: &mut Sheets, words: &Phrase, style: Style) {
     sheets.skip(5.0);
 }
 
-fn bullet(sheets: &mut Sheets, words: &Phrase) {
+fn bullet(sheets: &mut Sheets, mark: &str, words: &Phrase) {
     let (mut label, mut body) = (Element::new(Role::Label), Element::new(Role::Body));
-    let lines = spaced(wrapped(words, PLAIN, TEXT_WIDTH - 12.0));
+    let lines = spaced(wrapped(words, PLAIN, TEXT_WIDTH - BESIDE_MARK));
     for (index, line) in lines.enumerate() {
         sheets.advance(PLAIN.height());
         if index == 0 {
-            sheets.write_for(&mut label, drawing::Run::plain("\u{2022}"), 2.0, PLAIN);
+            sheets.write_for(&mut label, drawing::Run::plain(mark), 2.0, PLAIN);
         }
-        sheets.write_for(&mut body, line, 12.0, PLAIN);
+        sheets.write_for(&mut body, line, BESIDE_MARK, PLAIN);
     }
     sheets.within(Role::ListItem, |sheets| {
         sheets.add(label);
@@ -297,7 +307,7 @@ const LARGEST: f64 = 1.35;
 
 #[cfg(test)]
 mod tests {
-    use super::super::Table;
+    use super::super::{Table, Tone};
     use super::*;
     use crate::drawing::Item;
 
@@ -355,10 +365,11 @@ mod tests {
                 Block::Heading(2, words()),
                 Block::Heading(3, words()),
                 Block::Paragraph(words()),
-                Block::Lead(words()),
+                Block::Lead(Tone::Bad, words()),
                 Block::Quiet(words()),
                 Block::Caution(words()),
                 Block::List(vec![words(), words()]),
+                Block::Numbered(vec![vec![words(), words()], vec![words()]]),
                 Block::Equation {
                     label: "(1)".into(),
                     formula: Formula::equal(words(), words()),
@@ -372,6 +383,7 @@ mod tests {
                     head: vec!["a".into(), "b".into()],
                     rows: vec![vec![words(), words()]],
                     values: vec![true],
+                    groups: vec![(0, words())],
                 }),
                 Block::NewSheet,
                 Block::Figure(figure),

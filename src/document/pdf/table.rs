@@ -8,6 +8,7 @@ use crate::wording::Phrase;
 
 const CELL: Style = Style::new(9.5, Weight::Medium);
 const HEAD: Style = Style::new(9.5, Weight::Bold);
+const GROUP: Style = Style::new(9.0, Weight::Medium).quiet();
 /// Between columns, points.
 const GAP: f64 = 14.0;
 
@@ -28,7 +29,13 @@ fn head(sheets: &mut Sheets, table: &Table, widths: &[f64]) {
 }
 
 fn body(sheets: &mut Sheets, table: &Table, widths: &[f64]) {
-    for row in &table.rows {
+    for (index, row) in table.rows.iter().enumerate() {
+        for (_, group) in table.groups.iter().filter(|(at, _)| *at == index) {
+            // With room for the row that it heads.
+            sheets.keep_together(3.0 * CELL.height());
+            sheets.skip(3.0);
+            place_group(sheets, group);
+        }
         let lines = lines_of(row, widths);
         if !sheets.has_room(lines as f64 * CELL.height() + 6.0) {
             sheets.next();
@@ -36,6 +43,18 @@ fn body(sheets: &mut Sheets, table: &Table, widths: &[f64]) {
         }
         place_row(sheets, table, row, widths, CELL);
     }
+}
+
+/// A line across the table.
+fn place_group(sheets: &mut Sheets, words: &Phrase) {
+    let mut cell = Element::new(Role::Cell);
+    for line in spaced(wrapped(words, GROUP, TEXT_WIDTH)) {
+        sheets.advance(GROUP.height());
+        sheets.write_for(&mut cell, line, 0.0, GROUP);
+    }
+    let mut row = Element::new(Role::Row);
+    row.contents = vec![Content::Element(cell)];
+    sheets.add(row);
 }
 
 fn lines_of(row: &[Phrase], widths: &[f64]) -> usize {
@@ -115,7 +134,7 @@ mod tests {
         let table = Table {
             head: vec!["a".into(), "b".into()],
             rows: vec![vec!["1".into(), "word ".repeat(60).into()]],
-            values: Vec::new(),
+            ..Table::default()
         };
         let found = widths(&table);
         assert!(found.iter().sum::<f64>() + GAP <= TEXT_WIDTH + 1e-9);

@@ -82,12 +82,12 @@ fn words(model: &Model, course: &Course, meetings: &[Meeting]) -> Phrase {
     if course.route.is_some() && motion.kind == MotionKind::Rotation {
         // The reactions that the body leaves do not meet this axis.
         return match model.space {
-            Space::Planar => "the body turns about this point".into(),
-            Space::Spatial => "the body turns about this line".into(),
+            Space::Planar => "the body rotates about this point".into(),
+            Space::Spatial => "the body rotates about this line".into(),
         };
     }
     if model.reactions.is_empty() {
-        return "free to turn about this line".into();
+        return "free to rotate about this line".into();
     }
     match (motion.kind, model.space) {
         (MotionKind::Screw, _) => {

@@ -276,18 +276,18 @@ fn motions_that_a_scene_does_not_have_are_refused_with_what_it_has() {
             CABINET,
             &[][..],
             "the body is held",
-            "it gets away with --case \"pushed\"",
+            "it escapes with --case \"pushed\"",
         ),
         (
             CABINET,
             &["--motion", "escape"],
-            "under the load case \"at rest\" the body does not get away",
-            "the body gets away with --case \"pushed\"",
+            "under the load case \"at rest\" the body does not escape",
+            "the body escapes with --case \"pushed\"",
         ),
         (
             "handrail",
             &["--motion", "escape"],
-            "the body does not get away",
+            "the body does not escape",
             "`sixhold check` says",
         ),
         (

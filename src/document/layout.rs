@@ -1,17 +1,44 @@
-//! Plain layout of text: wrapped paragraphs and aligned columns.
+//! Plain layout of text: wrapped paragraphs and aligned columns. Lines end at spaces, though never at a no-break space.
+
+use crate::wording::Phrase;
 
 /// Columns that a paragraph may fill.
 const WIDTH: usize = 80;
 
+/// What lines can be made of.
+pub(crate) trait ToLines {
+    /// The text, with no-break spaces where no line may end.
+    fn to_lines(&self) -> String;
+}
+
+impl ToLines for Phrase {
+    fn to_lines(&self) -> String {
+        self.unbroken()
+    }
+}
+
+impl ToLines for String {
+    fn to_lines(&self) -> String {
+        self.clone()
+    }
+}
+
+impl ToLines for &str {
+    fn to_lines(&self) -> String {
+        (*self).to_owned()
+    }
+}
+
 /// A paragraph broken at spaces, each line behind the indent.
-pub(crate) fn wrapped(text: &impl ToString, indent: &str) -> String {
+pub(crate) fn wrapped(text: &impl ToLines, indent: &str) -> String {
     hanging(text, indent, indent)
 }
 
 /// A paragraph whose first line stands behind a mark, the others behind an indent of the same width.
-pub(crate) fn hanging(text: &impl ToString, mark: &str, indent: &str) -> String {
+pub(crate) fn hanging(text: &impl ToLines, mark: &str, indent: &str) -> String {
     let mut lines = vec![String::new()];
-    for word in text.to_string().split_whitespace() {
+    let text = text.to_lines();
+    for word in text.split([' ', '\n']).filter(|word| !word.is_empty()) {
         let line = lines.last_mut().expect("there is always a line");
         let length = line.chars().count() + word.chars().count() + 1;
         if line.is_empty() {
@@ -27,7 +54,8 @@ pub(crate) fn hanging(text: &impl ToString, mark: &str, indent: &str) -> String 
         .iter()
         .enumerate()
         .map(|(i, line)| format!("{}{line}\n", if i == 0 { mark } else { indent }))
-        .collect()
+        .collect::<String>()
+        .replace('\u{a0}', " ")
 }
 
 /// Rows whose cells start in the same columns, two spaces apart; no spaces at the ends of lines.

@@ -1,0 +1,152 @@
+//! The parts of the report on reactions: their values, what follows from equilibrium, one-way supports, redundant sets.
+
+use super::paper::{heading, listed};
+use super::{Report, circuits};
+use crate::document::{Block, Table};
+use crate::statics::{CaseAnswer, Model, PlacedSupport, Reaction, ReactionKind};
+use crate::wording::{self, Phrase, phrase};
+
+/// The values of the reactions, and a sentence on each load case; of a body that is not held the sentences lead.
+pub(super) fn reactions(report: &Report, blocks: &mut Vec<Block>) {
+    let is_held = report.diagnosis().is_held();
+    if !is_held {
+        heading(blocks, "Equilibrium");
+        equilibrium(report, blocks);
+    }
+    if !report.model().reactions.is_empty() {
+        heading(blocks, "Reactions");
+        let cases = balanced(report);
+        blocks.push(Block::Table(table(report.model(), &cases)));
+        let key = wording::key_to_members(report.model(), &cases);
+        blocks.extend(key.map(|key| Block::Quiet(key.into())));
+    }
+    if is_held {
+        equilibrium(report, blocks);
+    }
+}
+
+/// The load cases that act and have an equilibrium.
+fn balanced<'a>(report: &Report<'a>) -> Vec<&'a CaseAnswer> {
+    let cases = report.cases().iter();
+    cases
+        .filter(|case| case.loaded && case.is_balanced())
+        .collect()
+}
+
+/// Reactions below their supports, with a column for each load case.
+fn table(model: &Model, cases: &[&CaseAnswer]) -> Table {
+    let mut head: Vec<Phrase> = ["", "kind", "along"].map(Phrase::from).into();
+    head.extend(cases.iter().map(|case| Phrase::name(&case.name)));
+    let reactions = model.reactions.iter().enumerate();
+    Table {
+        rows: reactions
+            .map(|(index, reaction)| row(model, cases, index, reaction))
+            .collect(),
+        values: (0..head.len()).map(|column| column > 2).collect(),
+        head,
+        groups: model
+            .supports
+            .iter()
+            .filter_map(|support| group(model, support))
+            .collect(),
+    }
+}
+
+/// What stands in front of the reactions of a support: `A, ball joint at (0, 0, 0) m`.
+fn group(model: &Model, support: &PlacedSupport) -> Option<(usize, Phrase)> {
+    let words = phrase!(
+        Phrase::name(&support.name),
+        ", ",
+        wording::support_kind(&support.kind),
+        " at ",
+        wording::coordinates(model, &support.point)
+    );
+    (!support.reactions.is_empty()).then_some((support.reactions.start, words))
+}
+
+fn row(model: &Model, cases: &[&CaseAnswer], index: usize, reaction: &Reaction) -> Vec<Phrase> {
+    let kind = match reaction.kind {
+        ReactionKind::Force => "force",
+        ReactionKind::Couple => "couple",
+    };
+    let mut row = vec![
+        (&reaction.symbol).into(),
+        kind.into(),
+        wording::signed_direction(model, &reaction.direction),
+    ];
+    row.extend(cases.iter().map(|case| cell(model, case, index, reaction)));
+    row
+}
+
+fn cell(model: &Model, case: &CaseAnswer, index: usize, reaction: &Reaction) -> Phrase {
+    let value = case.values[index];
+    let Some(known) = value else {
+        return "indeterminate".into();
+    };
+    let text = wording::acting(model, reaction, known);
+    match wording::one_way_note(reaction, value) {
+        Some(note) => phrase!(text, " (", note, ")"),
+        None => text,
+    }
+}
+
+/// What is said of load cases, those of which the same is said together; without names where it is said of all.
+fn by_case(report: &Report, said: impl Iterator<Item = (usize, Phrase)>) -> Vec<Phrase> {
+    let mut groups: Vec<(Vec<Phrase>, Phrase)> = Vec::new();
+    for (case, sentence) in said {
+        let name = Phrase::name(&report.model().cases[case].name);
+        match groups.iter_mut().find(|(_, other)| *other == sentence) {
+            Some((names, _)) => names.push(name),
+            None => groups.push((vec![name], sentence)),
+        }
+    }
+    match groups.as_slice() {
+        [(_, all)] if report.case.is_none() || report.model().cases.len() == 1 => {
+            vec![all.clone()]
+        }
+        groups => groups
+            .iter()
+            .map(|(names, sentence)| phrase!(wording::listed(names), ": ", sentence))
+            .collect(),
+    }
+}
+
+fn equilibrium(report: &Report, blocks: &mut Vec<Block>) {
+    let (model, diagnosis) = (report.model(), report.diagnosis());
+    let accelerations = report.study.accelerations();
+    let said = report.case_indices().map(|index| {
+        let (case, start) = (&diagnosis.cases[index], accelerations[index].as_ref());
+        let sentence = wording::balance_and_start(model, diagnosis, case, start);
+        (index, sentence)
+    });
+    blocks.push(Block::List(by_case(report, said)));
+    let assumed = wording::start_assumptions(model, accelerations, report.case_indices());
+    blocks.extend(assumed.map(Block::Quiet));
+}
+
+/// Whether contacts that push and cables that pull carry the loads, where there are such.
+pub(super) fn one_way(report: &Report, blocks: &mut Vec<Block>) {
+    let (model, Some(found)) = (report.model(), report.study.one_way()) else {
+        return;
+    };
+    let cases = report.loaded_cases().into_iter();
+    let said = cases.map(|case| (case, wording::one_way(model, &found.cases[case])));
+    let mut items = by_case(report, said);
+    items.push(wording::every_load(model, found));
+    listed(blocks, "One-way supports", items);
+}
+
+/// Sets of redundant reactions, and the combinations of them that are known.
+pub(super) fn sets(report: &Report, has_details: bool, blocks: &mut Vec<Block>) {
+    if let Some(title) = wording::listing(report.study) {
+        heading(blocks, title);
+        let said = circuits::sentences(report, has_details);
+        blocks.push(match said.as_slice() {
+            [all] if wording::alike(report.study).is_some() => Block::Paragraph(all.clone()),
+            _ => Block::Numbered(said.into_iter().map(|sentence| vec![sentence]).collect()),
+        });
+        blocks.extend(circuits::rest(report, has_details).map(Block::Paragraph));
+    }
+    let sums = circuits::decided(report);
+    listed(blocks, "Combinations that are known", sums);
+}
