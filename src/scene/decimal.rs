@@ -65,6 +65,12 @@ impl Decimal {
         })
     }
 
+    /// The same number with a smaller exponent; `None` where the mantissa would not hold it.
+    pub(crate) fn with_exponent(self, exponent: i32) -> Option<Self> {
+        let mantissa = self.mantissa_at(exponent)?;
+        Some(Self { mantissa, exponent })
+    }
+
     /// The mantissa for a smaller exponent.
     fn mantissa_at(self, exponent: i32) -> Option<i128> {
         let power = u32::try_from(self.exponent - exponent).ok()?;

@@ -32,13 +32,14 @@ pub(crate) fn rows_of(space: Space) -> &'static [usize] {
 impl ReactionMatrix {
     /// The matrix of a model.
     pub fn new(model: &Model) -> Self {
-        let rows = model.space.motions();
-        let mut entries = DMatrix::zeros(rows, model.reactions.len());
-        for (mut column, reaction) in entries.column_iter_mut().zip(&model.reactions) {
-            column.copy_from(&restrict(&scaled_column(model, reaction), model.space));
+        let rows = rows_of(model.space);
+        let mut entries = Vec::with_capacity(rows.len() * model.reactions.len());
+        for reaction in &model.reactions {
+            let column = scaled_column(model, reaction);
+            entries.extend(rows.iter().map(|row| column[*row]));
         }
         Self {
-            entries,
+            entries: DMatrix::from_vec(rows.len(), model.reactions.len(), entries),
             space: model.space,
         }
     }

@@ -266,23 +266,22 @@ impl Model {
         };
         let switches: Vec<_> = self.supports.iter().map(switch_of).collect();
         let on = !switches.contains(&Some(true));
-        let changes = |switch: &Option<bool>| *switch == Some(!on);
+        let changes: Vec<usize> = (0..switches.len())
+            .filter(|support| switches[*support] == Some(!on))
+            .collect();
+        // Of large models none is copied for nothing.
+        if changes.is_empty() {
+            return None;
+        }
         let mut other = Self {
             cases: Vec::new(),
             ..self.clone()
         };
         let mut changed = Vec::new();
-        for (support, _) in other
-            .supports
-            .iter_mut()
-            .zip(&switches)
-            .filter(|(_, s)| changes(s))
-        {
+        for support in changes {
+            let support = &mut other.supports[support];
             support.kind = reactions::with_couples(&support.kind, on);
             changed.push(support.name.clone());
-        }
-        if changed.is_empty() {
-            return None;
         }
         other.lay_out_reactions();
         let is_released = |reaction: &Reaction| {

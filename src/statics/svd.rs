@@ -53,22 +53,26 @@ pub(crate) fn orthogonalise_rows(work: &mut [f64], left: &mut [f64], rows: usize
     if work.is_empty() {
         return;
     }
+    let mut squares = vec![0.0; rows];
     for _ in 0..MOST_SWEEPS {
-        if !sweep(work, left, rows) {
+        if !sweep(work, left, &mut squares) {
             break;
         }
     }
 }
 
-/// One pass over all pairs of rows, which follow each other in memory; whether any was turned.
-fn sweep(work: &mut [f64], left: &mut [f64], rows: usize) -> bool {
-    let mut turned = false;
+/// One pass over all pairs of rows, which follow each other in memory, and have room for their squares; whether any was turned.
+fn sweep(work: &mut [f64], left: &mut [f64], squares: &mut [f64]) -> bool {
+    let (rows, mut turned) = (squares.len(), false);
+    for (square, row) in squares.iter_mut().zip(work.chunks(work.len() / rows)) {
+        *square = dot(row, row);
+    }
     // Rows below this are rounding noise of the largest.
-    let floor = dot(work, work) * f64::EPSILON * f64::EPSILON;
+    let floor = squares.iter().sum::<f64>() * f64::EPSILON * f64::EPSILON;
     for first in 0..rows {
         for second in first + 1..rows {
             let (a, b) = pair(work, rows, first, second);
-            let (aa, bb, ab) = (dot(a, a), dot(b, b), dot(a, b));
+            let (aa, bb, ab) = (squares[first], squares[second], dot(a, b));
             if ab.abs() <= ORTHOGONAL * (aa * bb).sqrt() || aa.min(bb) <= floor {
                 continue;
             }
@@ -76,6 +80,7 @@ fn sweep(work: &mut [f64], left: &mut [f64], rows: usize) -> bool {
             let tangent = zeta.signum() / (zeta.abs() + (1.0 + zeta * zeta).sqrt());
             let cosine = 1.0 / (1.0 + tangent * tangent).sqrt();
             turn(a, b, cosine, cosine * tangent);
+            (squares[first], squares[second]) = (dot(a, a), dot(b, b));
             let (a, b) = pair(left, rows, first, second);
             turn(a, b, cosine, cosine * tangent);
             turned = true;

@@ -16,8 +16,9 @@ pub(crate) struct ExactColumns<'a> {
 impl<'a> ExactColumns<'a> {
     /// Prepares the reactions of a model; nothing is computed yet.
     pub(crate) fn of(model: &'a Model) -> Self {
-        let written = Written::of(model);
-        let fields = written.fields(model).map(|field| (field, OnceCell::new()));
+        let written = Written::of(&model.reactions);
+        let fields = written.fields(&model.reactions, model.space);
+        let fields = fields.map(|field| (field, OnceCell::new()));
         Self {
             fields: fields.collect(),
             model,
@@ -25,13 +26,17 @@ impl<'a> ExactColumns<'a> {
         }
     }
 
+    fn columns(&self, field: PrimeField) -> Vec<[u64; 6]> {
+        let (reactions, space) = (&self.model.reactions, self.model.space);
+        self.written.columns(reactions, space, field).collect()
+    }
+
     /// Whether the reactions but those released have at least this rank over the rational numbers.
     ///
     /// One prime that shows the rank proves it; that it is less is proven by all of them.
     pub(crate) fn reach_without(&self, released: &[usize], rank: usize) -> bool {
         self.fields.iter().any(|(field, columns)| {
-            let columns =
-                columns.get_or_init(|| self.written.columns(self.model, *field).collect());
+            let columns = columns.get_or_init(|| self.columns(*field));
             let kept = columns.iter().enumerate();
             let kept = kept.filter(|(index, _)| !released.contains(index));
             let motions = self.model.space.motions();
@@ -50,8 +55,7 @@ impl<'a> ExactColumns<'a> {
     ) -> Option<Vec<usize>> {
         let motions = self.model.space.motions();
         self.fields.iter().find_map(|(field, columns)| {
-            let columns =
-                columns.get_or_init(|| self.written.columns(self.model, *field).collect());
+            let columns = columns.get_or_init(|| self.columns(*field));
             let mut free = all_motions(motions);
             let mut chosen = Vec::new();
             for index in order.clone() {

@@ -10,7 +10,7 @@
 mod columns;
 mod prime_field;
 
-use super::model::{Model, ReactionKind};
+use super::model::{Model, Reaction, ReactionKind};
 use super::written::WrittenDirection;
 use crate::scene::{Decimal, Space};
 pub(crate) use columns::ExactColumns;
@@ -29,14 +29,16 @@ pub struct ExactRank {
 impl ExactRank {
     /// Ranks the reactions of a model.
     pub fn of(model: &Model) -> Self {
-        let written = Written::of(model);
+        let all = &model.reactions;
         let full = model.space.motions();
+        // Usually a few reactions have the full rank, and then all have.
+        let few = full * ENOUGH;
         let mut rank = 0;
-        for field in written.fields(model) {
-            rank = rank.max(rank_of(written.columns(model, field), full, field));
-            if rank == full {
-                break;
-            }
+        if all.len() > few {
+            rank = rank_among(model, &all[..few]);
+        }
+        if rank < full {
+            rank = rank_among(model, all);
         }
         Self {
             rank,
@@ -48,7 +50,25 @@ impl ExactRank {
     }
 }
 
-/// The decimals that the reactions of a model are built from, in the order in which they are visited.
+/// Reactions for each motion whose rank is looked at first.
+const ENOUGH: usize = 4;
+
+/// Rank of some reactions of a model.
+fn rank_among(model: &Model, reactions: &[Reaction]) -> usize {
+    let written = Written::of(reactions);
+    let full = model.space.motions();
+    let mut rank = 0;
+    for field in written.fields(reactions, model.space) {
+        let columns = written.columns(reactions, model.space, field);
+        rank = rank.max(rank_of(columns, full, field));
+        if rank == full {
+            break;
+        }
+    }
+    rank
+}
+
+/// The decimals that reactions are built from, in the order in which they are visited.
 struct Written {
     decimals: Vec<Decimal>,
     /// Every decimal times ten to this power is a whole number.
@@ -58,14 +78,14 @@ struct Written {
 }
 
 impl Written {
-    fn of(model: &Model) -> Self {
-        let mut decimals = Vec::with_capacity(12 * model.reactions.len());
+    fn of(reactions: &[Reaction]) -> Self {
+        let mut decimals = Vec::with_capacity(12 * reactions.len());
         let mut largest = 1.0_f64;
         let mut visit = |number: f64| {
             largest = largest.max(number.abs());
             decimals.push(Decimal::of(number));
         };
-        for reaction in &model.reactions {
+        for reaction in reactions {
             reaction.written_direction.visit_numbers(&mut visit);
             reaction
                 .written_point
@@ -73,6 +93,10 @@ impl Written {
                 .for_each(|number| visit(*number));
         }
         let places = decimals.iter().map(|d| -d.exponent).fold(0, i32::max);
+        // Once for all primes, where the whole number is not too large.
+        for decimal in &mut decimals {
+            *decimal = decimal.with_exponent(-places).unwrap_or(*decimal);
+        }
         Self {
             decimals,
             places,
@@ -81,11 +105,10 @@ impl Written {
     }
 
     /// log₂ of a bound on every minor: a product of at most six (three) columns' lengths.
-    fn bits_of_minors(&self, model: &Model) -> f64 {
-        let rows = model.space.motions() as f64;
+    fn bits_of_minors(&self, reactions: &[Reaction], space: Space) -> f64 {
+        let rows = space.motions() as f64;
         let direction = |direction: &WrittenDirection| direction.bits(self.bits);
-        let widest = model
-            .reactions
+        let widest = reactions
             .iter()
             .map(|r| direction(&r.written_direction))
             .fold(0.0, f64::max);
@@ -95,23 +118,32 @@ impl Written {
     }
 
     /// Primes enough to prove a rank.
-    fn fields(&self, model: &Model) -> impl Iterator<Item = PrimeField> {
-        let needed = (self.bits_of_minors(model) / prime_field::BITS).ceil() as usize;
+    fn fields(
+        &self,
+        reactions: &[Reaction],
+        space: Space,
+    ) -> impl Iterator<Item = PrimeField> + use<> {
+        let needed = (self.bits_of_minors(reactions, space) / prime_field::BITS).ceil() as usize;
         PrimeField::all().take(needed.max(1))
     }
 
     /// The columns of all reactions modulo a prime, the rows of the space first.
-    fn columns(&self, model: &Model, field: PrimeField) -> impl Iterator<Item = [u64; 6]> {
+    fn columns(
+        &self,
+        reactions: &[Reaction],
+        space: Space,
+        field: PrimeField,
+    ) -> impl Iterator<Item = [u64; 6]> {
         let powers = field.powers_of_ten(self.places as usize + 1);
         let numbers = self.decimals.iter();
         let mut numbers = numbers.map(move |d| field.decimal(d, &powers, self.places));
-        model.reactions.iter().map(move |reaction| {
+        reactions.iter().map(move |reaction| {
             // Exhausting the decimals is impossible: they were collected by the same walk.
             let mut next = || numbers.next().unwrap_or(0);
             let direction = whole_direction(&reaction.written_direction, field, &mut next);
             let point = [next(), next(), next()];
             let column = column(reaction.kind, &direction, &point, field);
-            restrict(&column, model.space)
+            restrict(&column, space)
         })
     }
 }
@@ -225,7 +257,7 @@ mod tests {
             );
         }
         assert_eq!(free.len(), 1);
-        assert_eq!(field.dot(&free[0], &[1, 2, 3]), 0);
-        assert_eq!(field.dot(&free[0], &[0, 1, 1]), 0);
+        assert_eq!(field.dot(&free[0], &[1, 2, 3, 0, 0, 0]), 0);
+        assert_eq!(field.dot(&free[0], &[0, 1, 1, 0, 0, 0]), 0);
     }
 }

@@ -42,10 +42,12 @@ impl PrimeField {
         [minor(1, 2), minor(2, 0), minor(0, 1)]
     }
 
-    pub(super) fn dot(self, a: &[u64], b: &[u64]) -> u64 {
-        a.iter()
-            .zip(b)
-            .fold(0, |sum, (x, y)| (sum + x * y) % self.prime)
+    pub(super) fn dot(self, a: &[u64; 6], b: &[u64; 6]) -> u64 {
+        // Three products below 2⁶² each and a remainder fit, so that divisions, which take longest, are few.
+        let three = |sum: u64, at: usize| {
+            (sum + a[at] * b[at] + a[at + 1] * b[at + 1] + a[at + 2] * b[at + 2]) % self.prime
+        };
+        three(three(0, 0), 3)
     }
 
     pub(super) fn whole(self, number: i128) -> u64 {
@@ -60,6 +62,9 @@ impl PrimeField {
     pub(super) fn decimal(self, decimal: &Decimal, powers: &[u64], places: i32) -> u64 {
         let power = usize::try_from(decimal.exponent + places).unwrap_or(0);
         let whole = self.whole(decimal.mantissa);
+        if power == 0 {
+            return whole;
+        }
         match powers.get(power) {
             Some(ten) => self.mul(whole, *ten),
             None => self.mul(whole, power_of(10, power as u64, self.prime)),
@@ -142,7 +147,15 @@ mod tests {
             field.cross(&[1, 2, 3], &[4, 5, 6]),
             [-3, 6, -3].map(|n| field.whole(n))
         );
-        assert_eq!(field.dot(&[1, 2], &[field.whole(-2), 1]), 0);
+        assert_eq!(
+            field.dot(
+                &[1, 2, 0, 0, 3, 1],
+                &[field.whole(-2), 1, 5, 7, 1, field.whole(-3)]
+            ),
+            0
+        );
+        let largest = [field.whole(-1); 6];
+        assert_eq!(field.dot(&largest, &largest), 6);
         let powers = field.powers_of_ten(3);
         let hundredths = Decimal::of(-1.25);
         assert_eq!(field.decimal(&hundredths, &powers, 2), field.whole(-125));
