@@ -8,6 +8,8 @@ use crate::scene::Decimal;
 #[derive(Debug, Clone, Copy)]
 pub(super) struct PrimeField {
     prime: u64,
+    /// 2⁶⁴ over the prime, rounded down.
+    inverse: u64,
 }
 
 /// Bits that every prime used is worth at least: all lie above 2³⁰.
@@ -20,41 +22,57 @@ impl PrimeField {
     /// Different primes between 2³⁰ and 2³¹, largest first.
     pub(super) fn all() -> impl Iterator<Item = Self> {
         let last = FIRST.last().copied().unwrap_or(1 << 31);
-        FIRST
-            .iter()
-            .copied()
-            .chain(below(last))
-            .map(|prime| Self { prime })
+        FIRST.iter().copied().chain(below(last)).map(|prime| Self {
+            prime,
+            inverse: u64::MAX / prime,
+        })
+    }
+
+    /// The remainder of any number, by two products: a division takes several times as long.
+    ///
+    /// The quotient comes out too small by less than two, so that what is left is below twice the prime. (Barrett 1987.)
+    fn reduced(self, number: u64) -> u64 {
+        let quotient = (u128::from(number) * u128::from(self.inverse)) >> 64;
+        self.once_reduced(number - quotient as u64 * self.prime)
+    }
+
+    /// The remainder of a number below twice the prime.
+    fn once_reduced(self, number: u64) -> u64 {
+        number.checked_sub(self.prime).unwrap_or(number)
     }
 
     pub(super) fn sub(self, a: u64, b: u64) -> u64 {
-        (a + self.prime - b) % self.prime
+        self.once_reduced(a + self.prime - b)
     }
 
     pub(super) fn mul(self, a: u64, b: u64) -> u64 {
-        a * b % self.prime
+        self.reduced(a * b)
     }
 
     /// `left × right`.
     pub(super) fn cross(self, l: &[u64; 3], r: &[u64; 3]) -> [u64; 3] {
         // Two products below 2⁶² each, so the sum needs no reduction in between.
-        let minor = |i: usize, j: usize| (l[i] * r[j] + (self.prime - l[j]) * r[i]) % self.prime;
+        let minor = |i: usize, j: usize| self.reduced(l[i] * r[j] + (self.prime - l[j]) * r[i]);
         [minor(1, 2), minor(2, 0), minor(0, 1)]
     }
 
     pub(super) fn dot(self, a: &[u64; 6], b: &[u64; 6]) -> u64 {
         // Three products below 2⁶² each and a remainder fit, so that divisions, which take longest, are few.
         let three = |sum: u64, at: usize| {
-            (sum + a[at] * b[at] + a[at + 1] * b[at + 1] + a[at + 2] * b[at + 2]) % self.prime
+            self.reduced(sum + a[at] * b[at] + a[at + 1] * b[at + 1] + a[at + 2] * b[at + 2])
         };
         three(three(0, 0), 3)
     }
 
     pub(super) fn whole(self, number: i128) -> u64 {
-        // The remainders are not negative and below the prime. Narrow numbers divide several times as fast.
-        match i64::try_from(number) {
-            Ok(narrow) => narrow.rem_euclid(self.prime as i64) as u64,
-            Err(_) => number.rem_euclid(i128::from(self.prime)) as u64,
+        let Ok(narrow) = u64::try_from(number.unsigned_abs()) else {
+            // Not negative and below the prime.
+            return number.rem_euclid(i128::from(self.prime)) as u64;
+        };
+        match self.reduced(narrow) {
+            0 => 0,
+            rest if number < 0 => self.prime - rest,
+            rest => rest,
         }
     }
 
@@ -137,6 +155,22 @@ mod tests {
             );
         }
         assert!(!is_prime(2_147_483_645) && !is_prime(1_073_741_825));
+    }
+
+    #[test]
+    fn remainders_of_any_size_are_those_of_division() {
+        for field in PrimeField::all().take(8) {
+            let p = field.prime;
+            let near = [0, p, 2 * p, p * p, (u64::MAX / p) * p, u64::MAX];
+            for number in near
+                .into_iter()
+                .flat_map(|x| [x.saturating_sub(1), x, x.saturating_add(1)])
+            {
+                assert_eq!(field.reduced(number), number % p, "{number} {p}");
+                let whole = -i128::from(number);
+                assert_eq!(i128::from(field.whole(whole)), whole.rem_euclid(p.into()));
+            }
+        }
     }
 
     #[test]
