@@ -27,6 +27,7 @@ use super::stage::StagePlugin;
 use super::state::{Look, ViewerSystems};
 use super::study::StudyPlugin;
 use super::trial::TrialPlugin;
+use super::unveiling::UnveilingPlugin;
 use super::watch::WatchPlugin;
 use crate::scene::Scene;
 use crate::study::Study;
@@ -157,6 +158,7 @@ impl Plugin for ViewerPlugin {
             SkinPlugin,
             StudyPlugin,
             TrialPlugin,
+            UnveilingPlugin,
             RedrawPlugin,
             WatchPlugin,
         ));

@@ -28,6 +28,8 @@ pub(crate) enum Intent {
     Link(LinkIntent),
     /// Of the scene in the making.
     Making(MakingIntent),
+    /// Of how a scene is unveiled.
+    Lesson(LessonIntent),
     /// Of the camera.
     Camera(CameraIntent),
     /// Of how everything looks.
@@ -142,6 +144,15 @@ pub(crate) enum FilePurpose {
     Save,
 }
 
+/// How a scene is unveiled to a class.
+#[derive(Message, Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum LessonIntent {
+    /// Begin to unveil the scene, or show all of it again.
+    Unveil,
+    /// The class's guess of the freedom.
+    Guess(usize),
+}
+
 /// From where the scene is seen.
 #[derive(Message, Debug, Clone, Copy, PartialEq)]
 pub(crate) enum CameraIntent {
@@ -194,6 +205,7 @@ pub(crate) fn add_messages(app: &mut App) {
         .add_message::<StudyIntent>()
         .add_message::<LinkIntent>()
         .add_message::<MakingIntent>()
+        .add_message::<LessonIntent>()
         .add_message::<CameraIntent>()
         .add_message::<LookIntent>()
         .add_message::<PanelIntent>()
@@ -208,6 +220,7 @@ pub(crate) struct Intents<'w> {
     study: MessageWriter<'w, StudyIntent>,
     link: MessageWriter<'w, LinkIntent>,
     making: MessageWriter<'w, MakingIntent>,
+    lesson: MessageWriter<'w, LessonIntent>,
     camera: MessageWriter<'w, CameraIntent>,
     look: MessageWriter<'w, LookIntent>,
     panel: MessageWriter<'w, PanelIntent>,
@@ -233,6 +246,9 @@ impl Intents<'_> {
             Intent::Making(intent) => {
                 self.making.write(intent);
             }
+            Intent::Lesson(intent) => {
+                self.lesson.write(intent);
+            }
             Intent::Camera(intent) => {
                 self.camera.write(intent);
             }
@@ -257,6 +273,7 @@ pub(crate) struct Asked<'w> {
     study: Res<'w, Messages<StudyIntent>>,
     link: Res<'w, Messages<LinkIntent>>,
     making: Res<'w, Messages<MakingIntent>>,
+    lesson: Res<'w, Messages<LessonIntent>>,
     camera: Res<'w, Messages<CameraIntent>>,
     look: Res<'w, Messages<LookIntent>>,
     panel: Res<'w, Messages<PanelIntent>>,
@@ -271,6 +288,7 @@ impl Asked<'_> {
             && self.study.is_empty()
             && self.link.is_empty()
             && self.making.is_empty()
+            && self.lesson.is_empty()
             && self.camera.is_empty()
             && self.look.is_empty()
             && self.panel.is_empty()

@@ -5,8 +5,8 @@ use bevy::prelude::*;
 use bevy_egui::input::EguiWantsInput;
 
 use super::intent::{
-    CameraIntent, Intent, Intents, Layer, LinkIntent, LookIntent, MakingIntent, Panel, PanelIntent,
-    PlaybackIntent, SceneIntent, Step, StudyIntent, add_messages,
+    CameraIntent, Intent, Intents, Layer, LessonIntent, LinkIntent, LookIntent, MakingIntent,
+    Panel, PanelIntent, PlaybackIntent, SceneIntent, Step, StudyIntent, add_messages,
 };
 use super::state::{Look, ViewerSystems};
 
@@ -27,7 +27,7 @@ const TURN: f32 = 15.0;
 const ENLARGEMENT: f32 = 1.125;
 
 /// What every key does, for the overlay that lists them.
-pub(crate) const KEYS: [(&str, &str); 24] = [
+pub(crate) const KEYS: [(&str, &str); 26] = [
     ("Space", "let the body move, or hold it"),
     ("Page Down, Page Up", "next free motion or scene, or back"),
     ("V, Shift V", "next standard view, or back"),
@@ -47,6 +47,14 @@ pub(crate) const KEYS: [(&str, &str); 24] = [
     ("Delete", "take out what is kept, or the drawn link"),
     ("Ctrl Z, Ctrl Y", "undo the last step, or make it again"),
     ("Ctrl S", "save the scene"),
+    (
+        "U",
+        "unveil the scene step by step, by Page Down and Page Up",
+    ),
+    (
+        "0 to 6",
+        "while unveiling: the class's guess of the freedom",
+    ),
     ("R", "show or hide reactions"),
     ("O", "show or hide loads"),
     ("A", "show or hide axis and motion"),
@@ -98,6 +106,10 @@ fn of_letter(letter: &str, held: Held, look: &Look) -> Option<Intent> {
         "g" => Intent::Study(StudyIntent::StepPointed(Step::On)),
         "h" => Intent::Study(StudyIntent::HoldAll),
         "n" => Intent::Link(LinkIntent::Draw),
+        "u" => Intent::Lesson(LessonIntent::Unveil),
+        digit if matches!(digit, "0" | "1" | "2" | "3" | "4" | "5" | "6") => {
+            Intent::Lesson(LessonIntent::Guess(digit.parse().ok()?))
+        }
         "i" => Intent::Panel(PanelIntent::Toggle(Panel::Add)),
         "r" => Intent::Look(LookIntent::ToggleLayer(Layer::Reactions)),
         "o" => Intent::Look(LookIntent::ToggleLayer(Layer::Loads)),
@@ -184,6 +196,7 @@ mod tests {
         Look {
             theme: ThemeName::Hall,
             software: false,
+            supports: true,
             reactions: true,
             loads: true,
             motion: true,

@@ -5,6 +5,7 @@ use super::making::{self, Bench};
 use super::scene_list::SceneList;
 use super::shown::{ShownMut, Written};
 use super::state::{Playback, Source, Trouble, ViewerSystems};
+use super::unveiling::Unveiling;
 use super::watch::Watch;
 use crate::motion::Selection;
 use crate::scene::Scene;
@@ -61,7 +62,7 @@ fn open_dropped_files(
 
 fn follow_intents(
     mut intents: MessageReader<SceneIntent>,
-    list: Res<SceneList>,
+    (list, unveiling): (Res<SceneList>, Option<Res<Unveiling>>),
     mut shown: ShownMut,
     mut playback: ResMut<Playback>,
     mut trouble: ResMut<Trouble>,
@@ -74,6 +75,11 @@ fn follow_intents(
             SceneIntent::Open(source) => {
                 open(source, &mut shown, &mut playback, &mut trouble, &mut watch);
             }
+            // Steps lead through the unveiling first.
+            SceneIntent::Step(_)
+                if unveiling
+                    .as_ref()
+                    .is_some_and(|unveiling| unveiling.is_on()) => {}
             SceneIntent::Step(step) => match next(now.motion, &now.selections(), *step) {
                 Some(motion) => choose_motion(&mut shown, &mut playback, motion),
                 None => {

@@ -32,6 +32,7 @@ pub mod stage;
 pub mod state;
 mod study;
 mod trial;
+mod unveiling;
 mod watch;
 
 pub use app::{Start, ViewerError, run};

@@ -8,7 +8,7 @@ use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
 use super::camera::{CurrentView, FreeArea};
 use super::caption::{Caption, caption_ui};
 use super::intent::{CloseAll, Intent, Intents, Panel, PanelIntent, add_messages};
-use super::ledger::{Page, figures_ui, pages_ui};
+use super::ledger::{Page, Veil, figures_ui, pages_ui};
 use super::making::{Bench, Files, add_ui, form_ui, is_silent};
 use super::notice::{keys_ui, trouble_ui};
 use super::redraw::FramesToDraw;
@@ -18,6 +18,7 @@ use super::shown::ShownParam;
 use super::skin::{colour32, panel_frame, veil};
 use super::state::{Look, Playback, Pointed, Shown, Source, Trouble, ViewerSystems};
 use super::trial::LinkDrawing;
+use super::unveiling::Unveiling;
 use crate::motion::Sides;
 use crate::scene::Space;
 use crate::statics::Placement;
@@ -120,6 +121,7 @@ struct Contents<'w> {
     drawing: Res<'w, LinkDrawing>,
     bench: Option<Res<'w, Bench>>,
     files: Option<Res<'w, Files>>,
+    unveiling: Option<Res<'w, Unveiling>>,
 }
 
 /// Title of the scene, and of several load cases the one whose loads are drawn.
@@ -158,15 +160,28 @@ impl Contents<'_> {
             Some(Source::File(path)) => path.file_name(),
             _ => None,
         };
-        let sentence = sentence(&shown);
+        let mut sentence = sentence(&shown);
+        let unveiling = self.unveiling.as_deref();
+        if let Some(question) = unveiling.and_then(Unveiling::question) {
+            (sentence.verdict, sentence.reason) = (Phrase::new(), question);
+        }
+        let moves = unveiling.is_none_or(Unveiling::moves);
         Caption {
             title: title(&shown),
             verdict: sentence.verdict,
             reason: sentence.reason,
-            motions: shown.selections(),
+            motions: if moves {
+                shown.selections()
+            } else {
+                Vec::new()
+            },
             motion: shown.motion,
             sides: shown.course().map_or(Sides::Both, |course| course.sides()),
-            at_rest: wording::at_rest(shown.study.uncarried(), shown.case),
+            at_rest: if moves {
+                wording::at_rest(shown.study.uncarried(), shown.case)
+            } else {
+                ""
+            },
             view: self.view.words(shown.study.model().space == Space::Planar),
             watched: watched.map(|name| name.to_string_lossy().into_owned()),
             pointed: pointed(&shown),
@@ -278,10 +293,19 @@ fn right_edge_ui(
     let mut asked = Vec::new();
     let shown = contents.shown.read();
     let numbers = wording::big_numbers(shown.study.model().space, shown.study.diagnosis());
+    let veil = contents
+        .unveiling
+        .as_ref()
+        .map_or_else(Veil::default, |unveiling| Veil {
+            seen: unveiling.numbers(),
+            guess: unveiling.guess_to_show(),
+        });
     let slim = panel_frame(theme).inner_margin(Margin::symmetric(6, 10));
     edge(egui::Panel::right("figures"), slim)
         .exact_size(FIGURES_WIDTH)
-        .show(ui, |ui| asked.extend(figures_ui(ui, &numbers, theme)));
+        .show(ui, |ui| {
+            asked.extend(figures_ui(ui, &numbers, &veil, theme))
+        });
     let page = Page {
         shown: &shown,
         playback: &contents.playback,

@@ -37,6 +37,8 @@ pub struct Look {
     pub theme: ThemeName,
     /// Drawn on the processor: no multisampling.
     pub software: bool,
+    /// The hardware of supports and their names.
+    pub supports: bool,
     /// Reactions and their names.
     pub reactions: bool,
     /// Loads and their values.
@@ -100,6 +102,7 @@ impl Look {
         Self {
             theme,
             software: false,
+            supports: true,
             reactions: true,
             loads: true,
             motion: true,

@@ -107,6 +107,8 @@ impl Desk {
             .arg(scene)
             .env("DISPLAY", &self.display)
             .env_remove("WAYLAND_DISPLAY")
+            // Unsaved work of this test is nobody else's.
+            .env("XDG_DATA_HOME", self.folder.path().join("data"))
             .stdout(Stdio::null())
             .stderr(File::create(self.log()).expect("a log"))
             .spawn()
@@ -261,6 +263,7 @@ fn a_person_can_use_the_window() {
     the_mouse_acts(&mut desk);
     the_wheel_over_the_ledger_is_the_ledgers(&mut desk);
     a_link_is_drawn(&mut desk);
+    a_scene_is_made(&mut desk, &scene, text);
     the_file_is_followed(&mut desk, &scene, text);
 }
 
@@ -408,6 +411,61 @@ fn a_link_is_drawn(desk: &mut Desk) {
         desk.xdotool(&["key", "Delete", "key", "Escape"]);
     });
     assert!(desk.screen().count(trial) < hint.min(20));
+}
+
+/// A support is taken in hand, dragged, undone, taken out, undone and saved; the file is that of the edits, and in the end what it
+/// was, to the letter.
+fn a_scene_is_made(desk: &mut Desk, scene: &Path, text: &str) {
+    let theme = Theme::of(ThemeName::Hall);
+    let places = desk.screen().places(theme.reaction);
+    let marked = |desk: &Desk, least: usize| desk.screen().count(theme.trial) > least;
+    let hovered = |desk: &mut Desk, (x, y): (usize, usize)| {
+        desk.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
+        sleep(Duration::from_millis(400));
+        desk.wait_for_rest("the pointer rests");
+        marked(desk, 40)
+    };
+    let sparsely = places.iter().step_by((places.len() / LOOKS).max(1));
+    let found = sparsely.copied().find(|place| hovered(desk, *place));
+    let (x, y) = found.expect("a ring around a support");
+    desk.xdotool(&["click", "1"]);
+    desk.wait_for("a support is in hand", |desk| marked(desk, 150));
+    desk.wait_for_rest("it is in hand");
+    let saved = |desk: &mut Desk, what: &str, is: &dyn Fn(&str) -> bool| {
+        desk.xdotool(&["key", "ctrl+s"]);
+        desk.wait_for(what, |_| {
+            fs::read_to_string(scene).is_ok_and(|now| is(&now))
+        });
+        desk.wait_for_rest(what);
+    };
+    desk.change("it is dragged", |desk| {
+        desk.xdotool(&["mousedown", "1"]);
+        for step in 1..=5 {
+            sleep(Duration::from_millis(80));
+            let (x, y) = (x + 12 * step, y + 4 * step);
+            desk.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
+        }
+        sleep(Duration::from_millis(300));
+        desk.xdotool(&["mouseup", "1"]);
+    });
+    saved(desk, "the drag is saved", &|now| {
+        let changed = now
+            .lines()
+            .zip(text.lines())
+            .filter(|(now, was)| now != was);
+        now.lines().count() == text.lines().count() && changed.count() == 1
+    });
+    desk.xdotool(&["key", "ctrl+z"]);
+    saved(desk, "the drag is undone", &|now| now == text);
+    desk.xdotool(&["key", "Delete"]);
+    saved(desk, "the support is gone", &|now| {
+        now.matches("BallJoint").count() + 1 == text.matches("BallJoint").count()
+    });
+    desk.xdotool(&["key", "ctrl+z"]);
+    saved(desk, "the support is back", &|now| now == text);
+    desk.xdotool(&["mousemove", "12", "12", "key", "Escape"]);
+    desk.wait_for("nothing is in hand", |desk| !marked(desk, 20));
+    desk.wait_for_rest("nothing is in hand");
 }
 
 fn the_file_is_followed(desk: &mut Desk, scene: &Path, text: &str) {

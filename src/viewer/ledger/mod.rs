@@ -22,18 +22,44 @@ const SYMBOL: f32 = 15.0;
 /// Height that a figure takes with its name and symbol.
 const BLOCK: f32 = 1.34 * (FIGURE + NAME + SYMBOL);
 
+/// What of the numbers a class has not seen yet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Veil {
+    /// Which of the four can be seen.
+    pub(crate) seen: [bool; 4],
+    /// What the class guessed the freedom to be.
+    pub(crate) guess: Option<usize>,
+}
+
+impl Default for Veil {
+    fn default() -> Self {
+        Self {
+            seen: [true; 4],
+            guess: None,
+        }
+    }
+}
+
 /// Draws n, rank, freedom and redundancy below each other; a click opens the pages.
-pub(crate) fn figures_ui(ui: &mut Ui, numbers: &[BigNumber; 4], theme: &Theme) -> Vec<Intent> {
+pub(crate) fn figures_ui(
+    ui: &mut Ui,
+    numbers: &[BigNumber; 4],
+    veil: &Veil,
+    theme: &Theme,
+) -> Vec<Intent> {
     ui.spacing_mut().item_spacing.y = 0.0;
     let each = ui.available_height() / 4.0;
     let scale = (each / BLOCK).min(1.0);
     let mut intents = Vec::new();
-    for number in numbers {
+    for (number, seen) in numbers.iter().zip(veil.seen) {
         let response = ui
             .allocate_ui(egui::vec2(ui.available_width(), each), |ui| {
                 ui.set_min_height(each);
                 ui.add_space(((each - scale * BLOCK) / 2.0).max(0.0));
-                figure_ui(ui, number, scale, theme);
+                figure_ui(ui, number, (seen, scale), theme);
+                if let ("freedom", Some(guess)) = (number.name, veil.guess) {
+                    ui.vertical_centered(|ui| ui.label(format!("your guess: {guess}")));
+                }
             })
             .response
             .interact(egui::Sense::click());
@@ -44,13 +70,19 @@ pub(crate) fn figures_ui(ui: &mut Ui, numbers: &[BigNumber; 4], theme: &Theme) -
     intents
 }
 
-fn figure_ui(ui: &mut Ui, number: &BigNumber, scale: f32, theme: &Theme) {
+fn figure_ui(ui: &mut Ui, number: &BigNumber, (seen, scale): (bool, f32), theme: &Theme) {
     let colour = match (number.name, number.value) {
+        _ if !seen => theme.quiet_ink,
         ("freedom", 1..) => theme.motion,
         ("redundancy", 1..) => theme.group,
         _ => theme.ink,
     };
-    let figure = RichText::new(number.value.to_string())
+    let value = if seen {
+        number.value.to_string()
+    } else {
+        "\u{2013}".to_owned()
+    };
+    let figure = RichText::new(value)
         .font(FontId::new(scale * FIGURE, BOLD.clone()))
         .color(colour32(colour));
     let name = RichText::new(number.name)
@@ -105,7 +137,7 @@ mod tests {
     #[test]
     fn the_four_numbers_are_written_with_their_names() {
         let theme = Theme::of(ThemeName::Hall);
-        let found = testing::text(|ui| figures_ui(ui, &numbers(), &theme));
+        let found = testing::text(|ui| figures_ui(ui, &numbers(), &Veil::default(), &theme));
         for text in ["6", "5", "1", "unknowns", "rank", "freedom", "redundancy"] {
             assert!(found.has(text), "{text}");
         }
@@ -131,7 +163,9 @@ mod tests {
     #[test]
     fn a_click_on_a_number_opens_the_pages() {
         let theme = Theme::of(ThemeName::Hall);
-        let asked = testing::click("5", |ui| figures_ui(ui, &numbers(), &theme));
+        let asked = testing::click("5", |ui| {
+            figures_ui(ui, &numbers(), &Veil::default(), &theme)
+        });
         assert_eq!(asked, [Intent::Panel(PanelIntent::Toggle(Panel::Ledger))]);
     }
 }

@@ -182,6 +182,7 @@ mod tests {
                 reactions: true,
                 loads: true,
                 motion: true,
+                supports: true,
                 reduced_motion: false,
             })
             .insert_resource(Playback {

@@ -59,7 +59,7 @@ pub(crate) fn draw_solids(
             .is_some_and(|link| link.name == supports[index].name)
     };
     let mut pieces = layout.solids();
-    pieces.retain(|piece| !trial(piece.support));
+    pieces.retain(|piece| look.supports && !trial(piece.support));
     let light = Light::from_above(frame.up(), frame.front());
     let empty = Draft::new(light);
     let looks = (&frame, &palette);
@@ -69,6 +69,9 @@ pub(crate) fn draw_solids(
     body.surface
         .draw(&mut hardware.body, Paint::solid(palette.body));
     painter.hardware(hardware, light, Paint::solid(palette.hardware));
+    if !look.supports {
+        return;
+    }
     let below = BELOW * f64::from(unit) * frame.size();
     for label in names(&shown, &layout.feet(), below) {
         painter.label(label);
