@@ -4,6 +4,7 @@
 mod cases;
 mod clock;
 mod deepening;
+mod dragging;
 mod drawing;
 mod explaining;
 mod mending;
@@ -145,6 +146,7 @@ criterion_group!(
     mending::mend,
     explaining::reasons_and_circuits,
     explaining::full,
+    dragging::frame,
     writing::documents,
     drawing::figures
 );

@@ -6,6 +6,7 @@
 use std::fs::{self, File};
 use std::io;
 use std::path::{Path, PathBuf};
+use std::time::{Duration, SystemTime};
 
 use serde::{Deserialize, Serialize};
 
@@ -42,6 +43,7 @@ impl Journal {
     /// What the system says against a file there.
     pub fn begin(folder: &Path) -> io::Result<Self> {
         fs::create_dir_all(folder)?;
+        sweep(folder);
         let process = std::process::id();
         for number in 0_u32.. {
             let path = folder.join(format!("{process}-{number}.{ENDING}"));
@@ -102,7 +104,7 @@ pub struct LeftBehind {
     /// The work.
     pub unsaved: Unsaved,
     path: PathBuf,
-    modified: Option<std::time::SystemTime>,
+    modified: Option<SystemTime>,
 }
 
 impl LeftBehind {
@@ -124,6 +126,26 @@ impl LeftBehind {
     pub fn remove(self) {
         let _ = fs::remove_file(&self.path);
         let _ = fs::remove_file(lock_of(&self.path));
+    }
+}
+
+/// A write takes no hour: what is older was left by a program that was killed in the middle of one.
+const STALE: Duration = Duration::from_secs(3600);
+
+/// Removes halves of files that were being written when a program was killed.
+fn sweep(folder: &Path) {
+    let entries = folder.read_dir().into_iter().flatten().flatten();
+    for entry in entries {
+        let name = entry.file_name().to_string_lossy().into_owned();
+        let is_half = !name.ends_with(ENDING) && !name.ends_with(LOCK_ENDING);
+        let age = entry.metadata().and_then(|about| about.modified());
+        let is_stale = age
+            .ok()
+            .and_then(|at| at.elapsed().ok())
+            .is_some_and(|age| age > STALE);
+        if is_half && is_stale {
+            let _ = fs::remove_file(entry.path());
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! Scenes in the making: their history, what is saved of them, and what somebody else does to the file meanwhile.
 
+mod killed;
 mod monkey;
 mod proposals;
 mod sentences;
