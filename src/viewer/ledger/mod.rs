@@ -153,7 +153,7 @@ mod tests {
                 let area = egui::Rect::from_min_size(ui.min_rect().min, egui::vec2(130.0, height));
                 let numbers = numbers();
                 let mut column = ui.new_child(egui::UiBuilder::new().max_rect(area));
-                figures_ui(&mut column, &numbers, &theme)
+                figures_ui(&mut column, &numbers, &Veil::default(), &theme)
             });
             let lowest = found.bottom_of("n \u{2212} r").unwrap();
             assert!(lowest <= height + 12.0, "{lowest} in {height}");
