@@ -26,7 +26,8 @@ fn span(span: &Span) -> Markup {
             @if axis.is_negative { mo form="prefix" { "\u{2212}" } }
             mi.var { (axis.letter) }
         },
-        other => html! { mtext { (other.to_string()) } },
+        // Spaces at the ends of a text would be lost.
+        other => html! { mtext { (other.to_string().replace(' ', "\u{a0}")) } },
     }
 }
 

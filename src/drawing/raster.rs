@@ -216,4 +216,35 @@ mod tests {
         let huge = pixels(&drawing, 1e6, Colour(255, 255, 255));
         assert!(matches!(huge, Err(RasterError::Size { .. })));
     }
+
+    /// The stem of an `I` leans to the right by its height times the slant, about its base line.
+    #[test]
+    fn italic_letters_lean() {
+        let inked = |runs: Vec<super::super::Run>| {
+            let text = Text {
+                role: "letter",
+                at: [5.0, 30.0],
+                runs,
+                size: 30.0,
+                weight: super::super::Weight::Bold,
+                colour: Colour(0, 0, 0),
+            };
+            let drawing = Drawing {
+                width: 40.0,
+                height: 40.0,
+                title: String::new(),
+                items: vec![Item::Text(text)],
+            };
+            let image = pixels(&drawing, 1.0, Colour(255, 255, 255)).unwrap();
+            // The first dark pixel of a row near the top and of one near the base line.
+            [12, 28].map(|row| {
+                let row = &image.rgb[3 * 40 * row..3 * 40 * (row + 1)];
+                row.chunks(3).position(|pixel| pixel[0] < 128).unwrap()
+            })
+        };
+        let [top, foot] = inked(super::super::Run::plain("I"));
+        let [leaning, standing] = inked(super::super::Run::italic("I"));
+        assert!(leaning > top + 2, "{top} {leaning}");
+        assert!(standing.abs_diff(foot) <= 1, "{foot} {standing}");
+    }
 }

@@ -33,9 +33,9 @@ pub enum Topic {
     Improper,
     /// Too few reactions.
     Partial,
-    /// Held, with more reactions than equilibrium decides.
+    /// Held, with statically indeterminate reactions.
     Redundant,
-    /// Held, and every reaction decided.
+    /// Held, and statically determinate.
     Determinate,
     /// The same, with every reaction to be computed.
     Reactions,
@@ -160,7 +160,7 @@ impl Sheet {
     }
 }
 
-/// Topics in an order that the seed decides, so that a problem's number does not give its answer away; each as often
+/// Topics in an order that the seed determines, so that a problem's number does not give its answer away; each as often
 /// as the others, give or take one.
 fn order(settings: &SheetSettings) -> Vec<Topic> {
     // Numbers of its own, so that the problems of a sheet on one topic do not depend on it.

@@ -41,9 +41,9 @@ pub(super) struct NearnessPart<'a> {
     #[schemars(with = "f64")]
     smallest_singular_value: Option<f64>,
     weakest: Motion,
-    /// supports shifted together; null where no shift lets the body go
+    /// supports shifted together; null where no shift releases the body
     movement: Option<MovementPart<'a>>,
-    /// the supports of which a shift alone lets the body go; null of more than 60 supports, where none is sought
+    /// the supports of which a shift alone releases the body; null of more than 60 supports, where none is sought
     alone: Option<Vec<AlonePart<'a>>>,
     amplification: AmplificationPart<'a>,
     /// length; null where the scene states none
@@ -68,10 +68,10 @@ enum PlacementWord {
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "movement")]
 struct MovementPart<'a> {
-    /// length: root of the sum of squares of shifts below which none lets the body go
+    /// length: root of the sum of squares of shifts below which none releases the body
     #[schemars(with = "f64")]
     bound: Option<f64>,
-    /// length: the same of the least shifts found that let it go
+    /// length: the same of the least shifts found that release it
     #[schemars(with = "f64")]
     estimate: Option<f64>,
     /// those shifts
@@ -93,10 +93,10 @@ struct MovePart<'a> {
 #[schemars(rename = "move_alone")]
 struct AlonePart<'a> {
     support: &'a str,
-    /// length: no shorter shift of this support alone lets the body go
+    /// length: no shorter shift of this support alone releases the body
     #[schemars(with = "f64")]
     bound: Option<f64>,
-    /// length of the least shift found that lets it go; null where none was found
+    /// length of the least shift found that releases it; null where none was found
     estimate: Option<f64>,
     /// that shift, a length along each axis; null where none was found
     by: Option<Triple>,
@@ -142,7 +142,7 @@ struct OneWayCasePart<'a> {
     holds: bool,
     /// smallest and largest force or couple that signs and equilibrium allow, in the order of `reactions`, null for a side
     /// without limit; null for a reaction whose range is not known, since the load is not carried or there are more than 40
-    /// reactions and equilibrium does not decide it
+    /// reactions and it is statically indeterminate
     ranges: Vec<Option<[Option<f64>; 2]>>,
     idle: Vec<&'a str>,
     /// of rough contacts, which are taken to hold along their surface without limit
@@ -150,7 +150,7 @@ struct OneWayCasePart<'a> {
     /// least coefficient of friction, the same at every rough contact, for which there is equilibrium, without unit; null
     /// where there is none that will do, or no rough contact
     common_friction: Option<f64>,
-    /// how the body gets away; null where the load is carried
+    /// how the body escapes; null where the load is carried
     escape: Option<EscapePart<'a>>,
     words: String,
 }
@@ -160,10 +160,10 @@ struct OneWayCasePart<'a> {
 #[schemars(rename = "friction")]
 struct FrictionPart<'a> {
     support: &'a str,
-    /// whether equilibrium decides push and force along the surface
+    /// whether push and force along the surface follow from equilibrium
     decided: bool,
     /// least coefficient of friction that will do, without unit; null where none would, which is so where `decided`, or
-    /// where equilibrium does not decide it
+    /// where they do not follow from equilibrium
     coefficient: Option<f64>,
 }
 
@@ -202,7 +202,7 @@ pub(super) struct HeatPart<'a> {
     /// units.length
     #[schemars(with = "Vec<f64>")]
     stress: Vec<Option<f64>>,
-    /// whether expansion alone decides that state
+    /// whether expansion alone determines that state
     unique: bool,
     loosened: Vec<&'a str>,
     words: String,

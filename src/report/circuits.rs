@@ -57,7 +57,7 @@ pub(super) fn sentences(report: &Report, has_details: bool) -> Vec<Phrase> {
     }
 }
 
-/// The combinations that equilibrium decides, with their values; none where no load case has an equilibrium.
+/// The combinations that follow from equilibrium, with their values; none where no load case has an equilibrium.
 pub(super) fn decided(report: &Report) -> Vec<Phrase> {
     let loaded = report.loaded_cases();
     let balanced = |case: &usize| report.diagnosis().cases[*case].is_balanced();
@@ -103,12 +103,12 @@ pub(super) struct CircuitObject<'a> {
     #[schemars(with = "Vec<f64>")]
     coefficients: Vec<Option<f64>>,
     shape: Geometry,
-    /// combinations of the group's own reactions that equilibrium decides
+    /// combinations of the set's own reactions that follow from equilibrium
     known: Vec<String>,
     words: String,
 }
 
-/// A combination of undecided reactions that equilibrium decides.
+/// A combination of indeterminate reactions that follows from equilibrium.
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "combination")]
@@ -119,7 +119,7 @@ pub(super) struct CombinationObject<'a> {
     coefficients: Vec<Option<f64>>,
     /// what its values are
     kind: ReactionWord,
-    /// the usual equation of equilibrium that it is a multiple of, without the reactions that are decided anyway; null for
+    /// the usual equation of equilibrium that it is a multiple of, without the reactions that follow anyway; null for
     /// any other combination
     equation: Option<EquationObject>,
     /// in the order of `equilibrium`; null where there is no equilibrium

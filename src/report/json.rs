@@ -1,7 +1,7 @@
 //! The report as JSON, in the scene's units.
 //!
 //! Numbers carry twelve significant digits: enough for any comparison, too few to show rounding noise. A number
-//! that does not exist (the pitch of a translation, a reaction that equilibrium does not decide) is `null`.
+//! that does not exist (the pitch of a translation, a reaction that is statically indeterminate) is `null`.
 
 use nalgebra::{Point3, Vector3};
 use schemars::JsonSchema;
@@ -41,7 +41,7 @@ pub(super) struct Document<'a> {
     /// n - r
     redundancy: usize,
     verdict: VerdictWord,
-    /// every motion is stopped, contacts and cables counted as holding both ways
+    /// every motion is prevented, contacts and cables treated as two-way
     held: bool,
     determinate: bool,
     /// equilibrium with contacts that push and cables that pull, in every case under `equilibrium`
@@ -174,7 +174,7 @@ struct ReactionValue<'a> {
     kind: ReactionWord,
     direction: Triple,
     point: Triple,
-    /// force or couple; null where equilibrium does not decide it, or there is none
+    /// force or couple; null where it is statically indeterminate, or there is no equilibrium
     value: Option<f64>,
 }
 
@@ -186,10 +186,10 @@ struct Balance<'a> {
     loaded: bool,
     /// whether there is equilibrium
     possible: bool,
-    /// whether it decides every reaction
+    /// whether every reaction follows from it
     decided: bool,
     drives: Vec<Drive>,
-    /// forces and couples in the order of `reactions`; null where equilibrium does not decide one, or there is none
+    /// forces and couples in the order of `reactions`; null where one is statically indeterminate, or there is no equilibrium
     values: Vec<Option<f64>>,
     words: String,
 }

@@ -37,7 +37,7 @@ pub(super) struct MobilityDocument<'a> {
     from: Option<f64>,
     /// degrees turned, or the length of the way of a translation; null unless real and ended there
     to: Option<f64>,
-    /// smallest and largest angle ever turned by, degrees; null unless real and ended on both sides
+    /// smallest and largest angle of rotation on the way, degrees; null unless real and ended on both sides
     swing: Option<[Option<f64>; 2]>,
     /// how it ends behind and ahead; null unless it is real
     ends: Option<[StopWord; 2]>,
@@ -65,7 +65,7 @@ enum StopWord {
 #[schemars(rename = "combinations")]
 pub(super) struct CombinationsPart<'a> {
     list: Vec<CombinationPart<'a>>,
-    /// whether no other goes on, but for free motions alone and members of families listed
+    /// whether no other is more than infinitesimal, but for free motions alone and members of families listed
     complete: bool,
 }
 
@@ -80,7 +80,7 @@ struct CombinationPart<'a> {
     weights: Vec<Option<f64>>,
     /// whether it is one of a continuous family
     family: bool,
-    /// whether the second order proves that it goes on
+    /// whether the second-order test proves that it is finite
     proven: bool,
     mobility: MobilityDocument<'a>,
 }
@@ -178,7 +178,7 @@ pub(super) fn document<'a>(
     }
 }
 
-/// How far a path leads back and ahead; nothing where it goes on.
+/// How far a path leads back and ahead; nothing where it continues.
 fn amounts(model: &Model, motion: &FreeMotion, path: &Path) -> [Option<f64>; 2] {
     let ends = [path.end_back, path.end_ahead];
     let unit = model.units.length.in_metres();

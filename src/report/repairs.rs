@@ -67,7 +67,7 @@ pub fn document(repairs: &Repairs) -> document::Document {
 struct Document<'a> {
     source: &'a str,
     title: &'a str,
-    /// Whether every motion is stopped, contacts and cables counted as holding both ways.
+    /// Whether every motion is prevented, contacts and cables treated as two-way.
     held: bool,
     /// Whether pushes and pulls alone carry the loads of every case.
     carried: bool,

@@ -56,7 +56,7 @@ struct Chooser<'a> {
     pool: Vec<Candidate>,
     /// Decided reactions that are not known yet.
     unknown: Mask,
-    /// Reactions that are never decided.
+    /// Reactions that never follow from equilibrium.
     spare: Mask,
 }
 
@@ -245,7 +245,7 @@ impl Chooser<'_> {
         }
     }
 
-    /// Independent equations of the reactions that stay undecided.
+    /// Independent equations of the reactions that stay indeterminate.
     fn open(&self) -> Vec<Equation> {
         let mut pool: Vec<(&Candidate, Mask)> = self
             .pool

@@ -25,15 +25,15 @@ pub struct Solution {
     pub case: usize,
     /// Equations without any reaction, one for each free motion: 6 − r of them, in the plane 3 − r.
     pub conditions: Vec<Condition>,
-    /// Steps that decide reactions; empty where there is no equilibrium.
+    /// Steps that give reactions; empty where there is no equilibrium.
     pub steps: Vec<Step>,
-    /// Equations whose undecided reactions no further equation can separate, those of few reactions first.
+    /// Equations whose indeterminate reactions no further equation can separate, those of few reactions first.
     pub open: Vec<Equation>,
     /// One more equation, which must come out as zero with the values found; `None` where none has two of them.
     pub check: Option<Equation>,
-    /// Reactions that equilibrium decides under every load that has an equilibrium, by index.
+    /// Reactions that follow from equilibrium under every load that has an equilibrium, by index.
     pub decided: Vec<usize>,
-    /// Value of each reaction in model order, N or N·m; `None` where it is not decided.
+    /// Value of each reaction in model order, N or N·m; `None` where it is indeterminate.
     pub values: Vec<Option<f64>>,
 }
 

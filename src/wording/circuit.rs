@@ -1,4 +1,4 @@
-//! Groups of reactions that equilibrium cannot separate, and the sums that it still decides.
+//! Sets of redundant reactions that equilibrium cannot separate, and the sums of them that still follow from it.
 
 use std::collections::BTreeSet;
 

@@ -159,16 +159,20 @@ pub fn settled_digits(value: f64, error: f64, digits: i32) -> i32 {
     (right.clamp(1.0, f64::from(digits))) as i32
 }
 
-/// A coordinate along an axis, given from the datum in the scene's length unit: the number from the origin, with up to five
-/// significant digits of what lies beyond the datum.
+/// A coordinate along an axis, given from the datum in the scene's length unit: the number from the origin, in full where it
+/// is a decimal of few digits, as those of a scene are; of others, which are computed, as many digits as its reader asks for.
 pub fn coordinate(datum: &Datum, axis: usize, value: f64) -> Number {
-    if datum.is_origin() {
-        return rounded(value, COORDINATE_DIGITS);
-    }
     let digits = usize::try_from(COORDINATE_DIGITS - 1).unwrap_or(0);
-    let value = format!("{value:.digits$e}").parse().unwrap_or(value);
-    signed(&datum.written(axis, value))
+    let short: f64 = format!("{value:.digits$e}").parse().unwrap_or(value);
+    match datum.is_origin() {
+        false => signed(&datum.written(axis, short)),
+        true if (short - value).abs() <= SHORT * value.abs() => rounded(value, COORDINATE_DIGITS),
+        true => number(value),
+    }
 }
+
+/// A number that differs from a decimal of few digits by less than this part is that decimal.
+const SHORT: f64 = 1e-9;
 
 /// A number with up to the given count of decimals, without trailing zeros: for components of a direction.
 pub(super) fn decimals(value: f64, decimals: i32) -> Number {
@@ -271,6 +275,16 @@ mod tests {
         ] {
             assert_eq!(number(value).to_string(), text);
         }
+    }
+
+    #[test]
+    fn short_coordinates_are_in_full() {
+        let at = |value| coordinate(&Datum::default(), 0, value).to_string();
+        assert_eq!(
+            [at(0.86275), at(12.345), at(0.0)],
+            ["0.86275", "12.345", "0"]
+        );
+        assert_eq!(at(0.862_748_31), "0.8627");
     }
 
     #[test]

@@ -379,6 +379,8 @@ mod tests {
                     found: vec![Formula::equal("B", "2 N")],
                 },
                 Block::Numbers(vec![("rank".into(), "r".into(), "6".into())]),
+                // The head of a table that goes on over sheets is there once more.
+                Block::NewSheet,
                 Block::Table(Table {
                     head: vec!["a".into(), "b".into()],
                     rows: vec![vec![words(), words()]],

@@ -30,16 +30,17 @@ fn head(sheets: &mut Sheets, table: &Table, widths: &[f64]) {
 
 fn body(sheets: &mut Sheets, table: &Table, widths: &[f64]) {
     for (index, row) in table.rows.iter().enumerate() {
-        for (_, group) in table.groups.iter().filter(|(at, _)| *at == index) {
-            // With room for the row that it heads.
-            sheets.keep_together(3.0 * CELL.height());
-            sheets.skip(3.0);
-            place_group(sheets, group);
-        }
-        let lines = lines_of(row, widths);
+        let groups = table.groups.iter().filter(|(at, _)| *at == index);
+        let groups: Vec<&Phrase> = groups.map(|(_, group)| group).collect();
+        // A line across the table stays with the row that it heads.
+        let lines = lines_of(row, widths) + 2 * groups.len();
         if !sheets.has_room(lines as f64 * CELL.height() + 6.0) {
             sheets.next();
             sheets.aside(|sheets| head(sheets, table, widths));
+        }
+        for group in groups {
+            sheets.skip(3.0);
+            place_group(sheets, group);
         }
         place_row(sheets, table, row, widths, CELL);
     }
