@@ -54,6 +54,7 @@ pub use phrase::{Axis, Height, Operator, Phrase, Piece, Span};
 pub use reason::reason;
 pub use remark::{exactly_of, other_couples, remarks};
 pub use repair::{added_link, mending, releases, spared, without};
+#[cfg(feature = "paper")]
 pub(crate) use singular::ROUNDING;
 pub use singular::clean_singular_values;
 pub use start::{acceleration, heat, start_assumptions};
