@@ -374,7 +374,7 @@ fn three_concurrent_contacts_hold_by_their_curvature_only() {
     );
     assert!(
         ring.said()
-            .ends_with("It could go on by letting go of S1 or S2 instead."),
+            .ends_with("It could equally begin by releasing S1 or S2 instead."),
         "{}",
         ring.said()
     );

@@ -101,9 +101,8 @@ impl Sentence<'_> {
 
     fn support(&mut self, index: usize, support: &Support) {
         let kind = wording::support_kind(&support.kind);
-        let article = if kind == "fixed" { " is " } else { " is a " };
         self.name(Thing::Support(index))
-            .words(article)
+            .words(" is a ")
             .field(Field::Kind(index), kind)
             .words(" at ");
         self.place(Handle::Support(index));

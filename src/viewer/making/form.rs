@@ -353,7 +353,6 @@ pub(crate) fn add_ui(ui: &mut Ui, scene: &Scene) -> Vec<Intent> {
 
 fn added(addition: &Addition) -> String {
     match addition {
-        Addition::Support(crate::scene::SupportKind::Fixed) => "fixed end".to_owned(),
         Addition::Support(kind) => wording::support_kind(kind).to_owned(),
         Addition::Load(load) => load_word(load).to_owned(),
         Addition::Shape(shape) => shape_word(shape).to_owned(),

@@ -62,7 +62,7 @@ fn a_kind_that_is_chosen_is_shown_at_once_and_can_be_undone() {
     let choices = Field::Kind(1).choices(bench(&app).scene().unwrap());
     let fixed = choices
         .into_iter()
-        .find(|choice| choice.word == "fixed")
+        .find(|choice| choice.word == "fixed support")
         .unwrap();
     ask(&mut app, MakingIntent::Take(Box::new(fixed.proposal)));
     assert_eq!(freedom(&app), 0);

@@ -28,7 +28,7 @@ fn things_are_said_in_a_sentence() {
         "A is a hinge at (0, 0.15, 0) m, axis along y, without couples",
         "C is a cable at B, to (0, 0, 1) m",
         "D is a wheel on a rail at (0, 0, 0) m, rail along (1, 1, 0), normal along \u{2212}z",
-        "E is fixed at (0, 0, 0) m",
+        "E is a fixed support at (0, 0, 0) m",
     ];
     for (index, expected) in supports.into_iter().enumerate() {
         assert_eq!(said(Thing::Support(index)), expected);

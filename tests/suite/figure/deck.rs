@@ -177,7 +177,7 @@ fn every_motion_that_is_left_is_shown() {
     let second = slides(&["--motion", "2"]);
     assert_eq!(second.len(), 1);
     assert!(second[0].contains("<h1>How it can move</h1>"));
-    assert!(second[0].contains("<p>One of three motions that are left.</p>"));
+    assert!(second[0].contains("<p>One of three motions that remain.</p>"));
     let sentence = |slide: &str| between(slide, "<p>", "</p>")[1].to_owned();
     assert_eq!(sentence(&second[0]), sentence(&all[1]));
     assert_ne!(sentence(&all[0]), sentence(&all[1]));
