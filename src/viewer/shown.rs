@@ -1,8 +1,8 @@
 //! What is shown, as resources that change separately: the scene as written, what is released, the link on trial, the
 //! study that follows from these three, what is selected, and what is pointed out.
 //!
-//! Systems that draw read [`ShownParam`] and rebuild only what depends on the resource that changed. Systems that act
-//! change everything through [`ShownMut`], which keeps the study in step.
+//! Systems that draw read `ShownParam` and rebuild only what depends on the resource that changed. Systems that act
+//! change everything through `ShownMut`, which keeps the study in step.
 
 use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;

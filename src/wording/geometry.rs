@@ -118,7 +118,7 @@ pub fn line(model: &Model, through: &Point3<f64>, along: &Unit<Vector3<f64>>) ->
     }
 }
 
-/// Whether the words of [`line`] tell its positive direction too.
+/// Whether the words of [`line()`] tell its positive direction too.
 pub fn tells_direction(model: &Model, through: &Point3<f64>, along: &Unit<Vector3<f64>>) -> bool {
     let is_positive = axis_of(along).is_none_or(|axis| along[axis] > 0.0);
     is_positive && names_on(model, through, along).len() <= 1
