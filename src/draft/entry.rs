@@ -64,6 +64,19 @@ pub fn place(scene: &Scene, typed: &str) -> Result<Place, EntryError> {
             }
             Ok(Place::At(Coordinates::new(scene.space, position)))
         }
+        Ok(numbers) if numbers.len() > 1 => {
+            let words = ["no", "one", "two", "three"];
+            let count = |n: usize| {
+                words
+                    .get(n)
+                    .map_or(n.to_string(), |word| (*word).to_owned())
+            };
+            let (given, wanted) = (count(numbers.len()), count(scene.space.axes()));
+            let expected =
+                format!("a position: it has {given} coordinates, and {wanted} are needed");
+            let hint = "decimals are written with a point, and commas stand between coordinates";
+            Err(EntryError::new(typed, &expected).with_hint(hint))
+        }
         _ => Err(not_a_place(scene, typed)),
     }
 }
@@ -256,15 +269,12 @@ mod tests {
 
     #[test]
     fn what_is_no_position_is_refused_with_what_to_try() {
-        for typed in [
-            "",
-            "Bolt",
-            "1, 2",
-            "1, 2, 3, 4",
-            "1, two, 3",
-            "1, 2, inf",
-            "1 kg, 2, 3",
-        ] {
+        let short = place(&spatial(), "1, 2").unwrap_err().to_string();
+        assert_eq!(
+            short,
+            "\"1, 2\" is not a position: it has two coordinates, and three are needed"
+        );
+        for typed in ["", "Bolt", "1, two, 3", "1, 2, inf", "1 kg, 2, 3"] {
             let error = place(&spatial(), typed).unwrap_err();
             assert_eq!(
                 error.expected, "the name of a point or three coordinates",

@@ -43,8 +43,8 @@ pub(crate) const KEYS: [(&str, &str); 26] = [
     ),
     ("H", "hold again all that was released"),
     ("N", "draw a new link from the body to the ground"),
-    ("I", "put something into the scene"),
-    ("Delete", "take out what is kept, or the drawn link"),
+    ("I", "add something to the scene"),
+    ("Delete", "take out what is in hand, or the drawn link"),
     ("Ctrl Z, Ctrl Y", "undo the last step, or make it again"),
     ("Ctrl S", "save the scene"),
     (
@@ -62,7 +62,7 @@ pub(crate) const KEYS: [(&str, &str); 26] = [
     ("Ctrl +, Ctrl −, Ctrl 0", "larger, smaller, usual text"),
     ("F", "fill the screen"),
     ("K", "this list"),
-    ("Esc", "close what is open, point out nothing"),
+    ("Esc", "close what is open, let go, point out nothing"),
 ];
 
 /// Modifiers held while a key goes down.

@@ -11,6 +11,7 @@ use super::intent::{CloseAll, Intent, Intents, Panel, PanelIntent, add_messages}
 use super::ledger::{Page, Veil, figures_ui, pages_ui};
 use super::making::{Bench, Files, add_ui, form_ui, is_silent};
 use super::notice::{keys_ui, trouble_ui};
+use super::pointer::Covered;
 use super::redraw::FramesToDraw;
 use super::scene_list::SceneList;
 use super::scenes::scenes_ui;
@@ -33,6 +34,7 @@ impl Plugin for PanelsPlugin {
         add_messages(app);
         app.init_resource::<Open>()
             .init_resource::<FreeArea>()
+            .init_resource::<Covered>()
             .add_systems(Update, follow_intents.in_set(ViewerSystems::Input))
             .add_systems(
                 EguiPrimaryContextPass,
@@ -180,7 +182,7 @@ impl Contents<'_> {
             at_rest: if moves {
                 wording::at_rest(shown.study.uncarried(), shown.case)
             } else {
-                ""
+                unveiling.map_or("", Unveiling::hint)
             },
             view: self.view.words(shown.study.model().space == Space::Planar),
             watched: watched.map(|name| name.to_string_lossy().into_owned()),
@@ -204,7 +206,7 @@ fn show_panels(
     mut contexts: EguiContexts,
     contents: Contents,
     mut open: ResMut<Open>,
-    mut free: ResMut<FreeArea>,
+    (mut free, mut covered): (ResMut<FreeArea>, ResMut<Covered>),
     mut frames: ResMut<FramesToDraw>,
     mut intents: Intents,
 ) -> Result {
@@ -218,11 +220,15 @@ fn show_panels(
     );
     let mut state = open.clone();
     state.make_room(ctx.viewport_rect().width());
-    let (asked, area) = edges_ui(&mut ui, &contents, &mut state);
+    let (asked, area, line) = edges_ui(&mut ui, &contents, &mut state);
     open.set_if_neq(state);
     let zoom = ctx.zoom_factor();
-    let corners = [area.min, area.max].map(|at| Vec2::new(at.x, at.y) * zoom);
-    let area = FreeArea(Rect::from_corners(corners[0], corners[1]));
+    let in_window = |area: egui::Rect| {
+        let corners = [area.min, area.max].map(|at| Vec2::new(at.x, at.y) * zoom);
+        Rect::from_corners(corners[0], corners[1])
+    };
+    covered.set_if_neq(Covered(line.map_or_else(Rect::default, in_window)));
+    let area = FreeArea(in_window(area));
     // While a link is pulled the picture stays under the hand, whatever the caption grows to.
     let dragged = contents
         .bench
@@ -238,8 +244,12 @@ fn show_panels(
 }
 
 /// The panels at the edges, from the outside in; what remains is the scene's. The line that says what is in hand lies over
-/// the scene, which must not move under the pointer when it comes and goes.
-fn edges_ui(ui: &mut egui::Ui, contents: &Contents, open: &mut Open) -> (Vec<Intent>, egui::Rect) {
+/// the scene, which must not move under the pointer when it comes and goes; where it lies comes last.
+fn edges_ui(
+    ui: &mut egui::Ui,
+    contents: &Contents,
+    open: &mut Open,
+) -> (Vec<Intent>, egui::Rect, Option<egui::Rect>) {
     let theme = Theme::of(contents.look.theme);
     let mut asked = right_edge_ui(ui, contents, &mut open.ledger, &theme);
     let (entries, source) = (contents.scenes.entries(), contents.shown.read().source());
@@ -270,17 +280,18 @@ fn edges_ui(ui: &mut egui::Ui, contents: &Contents, open: &mut Open) -> (Vec<Int
         panel.show(ui, |ui| trouble_ui(ui, message, &theme));
     }
     let area = ui.available_rect_before_wrap();
+    let mut line = None;
     if let (Some(bench), Some(files)) = (&contents.bench, &contents.files)
         && !is_silent(bench, files)
     {
-        let veiled = foot.fill(veil(colour32(theme.background), 0.86));
-        let line = edge(egui::Panel::bottom("making"), veiled);
-        line.show(ui, |ui| asked.extend(form_ui(ui, bench, files, &theme)));
+        let (intents, rect) = making_ui(ui, (bench, files), area, &theme);
+        asked.extend(intents);
+        line = Some(rect);
     }
     if open.keys {
         asked.extend(overlay_ui(ui, &theme));
     }
-    (asked, area)
+    (asked, area, line)
 }
 
 /// The ledger: its figures, and its pages where they are open.
@@ -357,6 +368,29 @@ fn side_ui(
     edge(panel, panel_frame(theme))
         .exact_size(width.min(widest))
         .show_collapsible(ui, open, contents);
+}
+
+/// The line that says what is in hand, over the foot of the picture and whatever is written there.
+fn making_ui(
+    ui: &egui::Ui,
+    (bench, files): (&Bench, &Files),
+    area: egui::Rect,
+    theme: &Theme,
+) -> (Vec<Intent>, egui::Rect) {
+    let frame = panel_frame(theme).fill(veil(colour32(theme.background), 0.94));
+    let margin = frame.inner_margin.sum().x;
+    let line = egui::Area::new(Id::new("making"))
+        .order(egui::Order::Middle)
+        .pivot(Align2::LEFT_BOTTOM)
+        .fixed_pos(area.left_bottom());
+    let shown = line.show(ui.ctx(), |ui| {
+        let contents = |ui: &mut egui::Ui| {
+            ui.set_width(area.width() - margin);
+            form_ui(ui, bench, files, theme)
+        };
+        frame.show(ui, contents).inner
+    });
+    (shown.inner, shown.response.rect)
 }
 
 fn overlay_ui(ui: &egui::Ui, theme: &Theme) -> Vec<Intent> {

@@ -67,7 +67,8 @@ pub(crate) fn scenes_ui(
     intents
 }
 
-fn select_all(ui: &Ui, field: egui::Id, text: &str) {
+/// Selects the whole text of a field.
+pub(crate) fn select_all(ui: &Ui, field: egui::Id, text: &str) {
     let mut state = TextEditState::load(ui.ctx(), field).unwrap_or_default();
     let ends = [0, text.chars().count()].map(CCursor::new);
     let all = CCursorRange::two(ends[0], ends[1]);

@@ -65,11 +65,11 @@ impl Stage {
     /// What the caption asks, until it answers.
     fn question(self) -> Option<&'static str> {
         match self {
-            Self::Body => Some("What would hold this body?"),
-            Self::Loads => Some("What acts on it?"),
-            Self::Supports => Some("What holds it, and is that enough?"),
-            Self::Reactions => Some("Which reactions do the supports supply?"),
-            Self::Unknowns => Some("So many unknowns: how many motions do they stop?"),
+            Self::Body => Some("A free body: which motions has it?"),
+            Self::Loads => Some("This acts on it: which motions must be prevented?"),
+            Self::Supports => Some("Which reactions do these supports supply?"),
+            Self::Reactions => Some("How many unknowns are these?"),
+            Self::Unknowns => Some("Is it held? Guess how many motions remain."),
             Self::Rank => Some("Why?"),
             Self::Reason | Self::Motion | Self::Repair => None,
         }
@@ -113,9 +113,17 @@ impl Unveiling {
         self.reached(Stage::Motion)
     }
 
-    /// The guess, once there is a truth to compare it with.
+    /// The guess, as soon as there is one: the number beside it is a dash until its stage.
     pub(crate) fn guess_to_show(&self) -> Option<usize> {
-        self.guess.filter(|_| self.reached(Stage::Rank))
+        self.guess.filter(|_| self.is_on())
+    }
+
+    /// What leads on, to be said while nothing else is to be done.
+    pub(crate) fn hint(&self) -> &'static str {
+        match self.stage {
+            Some(_) => "Page Down leads on, Esc shows everything.",
+            None => "",
+        }
     }
 
     fn show(&self, look: &mut Look) {
@@ -278,8 +286,8 @@ mod tests {
         send(&mut app, LessonIntent::Guess(0));
         assert_eq!(
             unveiling(&app).guess_to_show(),
-            None,
-            "not before the number"
+            Some(0),
+            "the class sees it"
         );
         send(&mut app, SceneIntent::Step(Step::On));
         assert_eq!(unveiling(&app).numbers(), [true; 4]);

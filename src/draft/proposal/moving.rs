@@ -37,9 +37,9 @@ impl Proposal {
     pub fn placed(scene: &Scene, handle: Handle, place: Place) -> Option<Self> {
         match place {
             Place::At(at) => match handle.place(scene) {
-                Some(Place::Named(_)) => Self::on(
+                Some(Place::Named(name)) => Self::on(
                     scene,
-                    format!("untied {}", handle_name(scene, handle)),
+                    format!("moved {} off point {name}", handle_name(scene, handle)),
                     |scene| {
                         *handle.place_mut(scene)? = Place::At(at);
                         Some(())

@@ -59,7 +59,14 @@ fn follow(
         MakingIntent::Undo => bench.step(true, shown),
         MakingIntent::Redo => bench.step(false, shown),
         MakingIntent::Remove => match bench.kept {
-            Some(_) => return act(bench, shown, Proposal::removed),
+            Some(_) => {
+                let removed = act(bench, shown, Proposal::removed);
+                // The next thing has its index now, and nobody took that in hand.
+                if removed {
+                    bench.let_go();
+                }
+                return removed;
+            }
             // With nothing in hand the key takes the link on trial away.
             None => {
                 links.write(LinkIntent::Drop);
@@ -102,7 +109,7 @@ fn follow(
             return bench.take((**proposal).clone(), shown);
         }
         MakingIntent::KeepLink => return keep_link(bench, shown),
-        MakingIntent::New(start) => begin(*start, bench, shown, watch),
+        MakingIntent::New(start) => begin(*start, bench, files, shown, watch),
         MakingIntent::Save => {
             files.save(bench, shown, watch);
             return false;
@@ -194,12 +201,18 @@ fn keep_link(bench: &mut Bench, shown: &mut ShownMut) -> bool {
 }
 
 /// Puts a new scene on the stage.
-fn begin(start: Start, bench: &mut Bench, shown: &mut ShownMut, watch: &mut Watch) {
+fn begin(
+    start: Start,
+    bench: &mut Bench,
+    files: &mut Files,
+    shown: &mut ShownMut,
+    watch: &mut Watch,
+) {
     let Ok(study) = Study::new(start.scene()) else {
         return;
     };
     let draft = Draft::of_file(study.scene().clone(), start.text().to_owned());
     shown.open(study);
     watch.follow(None);
-    bench.begin(draft, None);
+    bench.begin(draft, None, files);
 }

@@ -3,6 +3,7 @@
 use bevy::prelude::*;
 
 use super::drag::Drag;
+use super::file::Files;
 use crate::draft::{Draft, EntryError, Field, Handle, Part, Proposal, Thing, sentence};
 use crate::scene::{Load, Scene, Shape, SupportKind};
 use crate::study::{Source, Study};
@@ -89,8 +90,13 @@ impl Bench {
         }
     }
 
-    /// Begins anew with another draft.
-    pub(super) fn begin(&mut self, draft: Draft, source: Option<Source>) {
+    /// Begins anew with another draft; one that is not saved is set aside.
+    pub(super) fn begin(&mut self, draft: Draft, source: Option<Source>, files: &mut Files) {
+        let before = std::mem::take(self);
+        files.close();
+        if let Some(unsaved) = before.draft.filter(Draft::is_unsaved) {
+            files.set_aside(unsaved, before.source);
+        }
         *self = Self {
             draft: Some(draft),
             source,
@@ -221,14 +227,18 @@ pub(super) fn show(scene: &Scene, shown: &mut ShownMut) -> bool {
 }
 
 /// Another scene on the stage is another draft.
-pub(super) fn follow_stage(written: Res<Written>, mut bench: ResMut<Bench>) {
+pub(super) fn follow_stage(
+    written: Res<Written>,
+    mut bench: ResMut<Bench>,
+    mut files: ResMut<Files>,
+) {
     if !written.is_changed() || bench.drag.is_some() {
         return;
     }
     let study = &written.0;
     let same = bench.scene() == Some(study.scene());
     if !same || bench.draft.is_none() {
-        bench.begin(draft_of(study), study.source().cloned());
+        bench.begin(draft_of(study), study.source().cloned(), &mut files);
     }
 }
 

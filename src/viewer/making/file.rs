@@ -21,6 +21,9 @@ pub(crate) struct Files {
     journal: Option<Journal>,
     /// What was last kept in the journal.
     kept: Option<Unsaved>,
+    folder: Option<PathBuf>,
+    /// Work on other scenes of this window that is not saved.
+    aside: Vec<Aside>,
     /// What programs that are gone left behind, to be offered one after the other.
     left: Vec<LeftBehind>,
     /// The path to save as, while it is asked for.
@@ -30,6 +33,13 @@ pub(crate) struct Files {
     /// What was last saved, to be said.
     pub(crate) saved: Option<String>,
     dialog: Option<(FilePurpose, Mutex<Receiver<Option<PathBuf>>>)>,
+}
+
+/// Work on a scene that another one has taken the place of.
+struct Aside {
+    draft: Draft,
+    source: Option<Source>,
+    journal: Option<Journal>,
 }
 
 /// The folder for work that is not saved: in the user's data folder.
@@ -106,13 +116,31 @@ impl Files {
         Self {
             left: Journal::left_behind(&folder),
             journal: journal.ok(),
+            folder: Some(folder),
             ..Self::default()
         }
     }
 
     /// The work that is offered.
-    pub(crate) fn left_behind(&self) -> Option<&Unsaved> {
-        self.left.first().map(|left| &left.unsaved)
+    pub(crate) fn left_behind(&self) -> Option<String> {
+        let aside = self
+            .aside
+            .last()
+            .map(|aside| aside.draft.scene().title.clone());
+        aside.or_else(|| self.left.first().map(|left| left.unsaved.name.clone()))
+    }
+
+    /// Keeps work that another scene takes the place of, with all its steps and its journal, to be offered.
+    pub(super) fn set_aside(&mut self, draft: Draft, source: Option<Source>) {
+        self.kept = None;
+        let folder = self.folder.clone();
+        let next = folder.and_then(|folder| Journal::begin(&folder).ok());
+        let journal = std::mem::replace(&mut self.journal, next);
+        self.aside.push(Aside {
+            draft,
+            source,
+            journal,
+        });
     }
 
     /// Asks for nothing any more.
@@ -139,12 +167,17 @@ impl Files {
         let Some(draft) = bench.draft_mut() else {
             return;
         };
+        if draft.has_conflict() {
+            self.trouble = Some("say first whose version goes on, yours or the file's".to_owned());
+            return;
+        }
         let text = draft.text();
         if let Err(error) = files::write(path, text.as_bytes()) {
             let hint = error
                 .hint()
                 .map_or(String::new(), |hint| format!(": {hint}"));
             self.trouble = Some(format!("{error}{hint}"));
+            self.path = Some(path.display().to_string());
             return;
         }
         draft.saved_as(text);
@@ -188,6 +221,9 @@ impl Files {
 
     /// Takes up the work that was left behind, as a step from what its file said.
     pub(super) fn take_up(&mut self, bench: &mut Bench, shown: &mut ShownMut, watch: &mut Watch) {
+        if let Some(aside) = self.aside.pop() {
+            return self.take_up_again(aside, bench, shown, watch);
+        }
         if self.left.is_empty() {
             return;
         }
@@ -221,14 +257,43 @@ impl Files {
             None => study,
         });
         watch.follow(source.as_ref());
-        bench.begin(draft, source);
+        bench.begin(draft, source, self);
         if taken {
             left.remove();
         }
     }
 
+    /// Goes on with work on a scene that another one had taken the place of, as it was left.
+    fn take_up_again(
+        &mut self,
+        aside: Aside,
+        bench: &mut Bench,
+        shown: &mut ShownMut,
+        watch: &mut Watch,
+    ) {
+        let Ok(study) = Study::new((**aside.draft.scene()).clone()) else {
+            return;
+        };
+        shown.open(match &aside.source {
+            Some(source) => study.kept_in(source.clone()),
+            None => study,
+        });
+        watch.follow(aside.source.as_ref());
+        bench.begin(aside.draft, aside.source, self);
+        if let Some(journal) = aside.journal {
+            // The work is written to the window's own journal from now on.
+            journal.forget();
+        }
+    }
+
     /// Throws the work away that was left behind.
     pub(super) fn throw_away(&mut self) {
+        if let Some(aside) = self.aside.pop() {
+            if let Some(journal) = aside.journal {
+                journal.forget();
+            }
+            return;
+        }
         if !self.left.is_empty() {
             self.left.remove(0).remove();
         }

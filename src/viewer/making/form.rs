@@ -10,6 +10,7 @@ use crate::draft::{
 use crate::scene::Scene;
 use crate::theme::Theme;
 use crate::viewer::intent::{FilePurpose, Intent, MakingIntent};
+use crate::viewer::scenes::select_all;
 use crate::viewer::skin::{BOLD, colour32};
 use crate::wording;
 
@@ -24,7 +25,7 @@ fn making(intent: MakingIntent) -> Intent {
 pub(crate) fn form_ui(ui: &mut Ui, bench: &Bench, files: &Files, theme: &Theme) -> Vec<Intent> {
     let mut asked = Vec::new();
     if let Some(left) = files.left_behind() {
-        asked.extend(left_behind_ui(ui, &left.name));
+        asked.extend(left_behind_ui(ui, &left));
     }
     if bench.draft().is_some_and(Draft::has_conflict) {
         asked.extend(conflict_ui(ui, theme));
@@ -139,6 +140,7 @@ fn entry_ui(ui: &mut Ui, entry: &Entry) -> Vec<Intent> {
     let mut asked = Vec::new();
     if entry.is_new {
         response.request_focus();
+        select_all(ui, response.id, &text);
         asked.push(making(MakingIntent::Type(entry.text.clone())));
     }
     if response.changed() {
@@ -258,7 +260,7 @@ fn path_ui(ui: &mut Ui, files: &Files) -> Vec<Intent> {
 fn left_behind_ui(ui: &mut Ui, name: &str) -> Vec<Intent> {
     let mut asked = Vec::new();
     ui.horizontal_wrapped(|ui| {
-        let text = format!("Work on \"{name}\" was not saved when the program ended.");
+        let text = format!("Work on \"{name}\" is not saved.");
         ui.label(RichText::new(text).size(SIZE));
         if ui.button("Take it up").clicked() {
             asked.push(making(MakingIntent::TakeUp));
@@ -273,12 +275,20 @@ fn left_behind_ui(ui: &mut Ui, name: &str) -> Vec<Intent> {
 fn conflict_ui(ui: &mut Ui, theme: &Theme) -> Vec<Intent> {
     let mut asked = Vec::new();
     ui.horizontal_wrapped(|ui| {
-        let text = "The file was changed by another program, and this scene is not saved. Which one goes on?";
+        let text = "The file was changed on disk while your edits are not saved.";
         ui.label(RichText::new(text).size(SIZE).color(colour32(theme.error)));
-        if ui.button("This one").on_hover_text("saving will change the file as it is now").clicked() {
+        if ui
+            .button("Keep my edits")
+            .on_hover_text("saving will change the file as it is now")
+            .clicked()
+        {
             asked.push(making(MakingIntent::KeepMine));
         }
-        if ui.button("The file's").on_hover_text("this one can be had back by Undo").clicked() {
+        if ui
+            .button("Take the file's")
+            .on_hover_text("Undo brings your edits back")
+            .clicked()
+        {
             asked.push(making(MakingIntent::TakeTheirs));
         }
     });

@@ -6,7 +6,7 @@ use crate::draft::{Handle, Thing};
 use crate::scene::Scene;
 
 /// A place is under the pointer up to this many pixels from it.
-const REACH: f32 = 13.0;
+const REACH: f32 = 17.0;
 /// How many pixels nearer something less important has to be.
 const BIAS: f32 = 4.0;
 

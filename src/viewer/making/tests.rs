@@ -175,3 +175,27 @@ fn a_file_that_changes_under_unsaved_edits_is_a_question() {
     ask(&mut app, MakingIntent::Undo);
     assert_eq!(freedom(&app), 3, "the other one can be had back");
 }
+
+/// What was not saved was gone without a word when another scene was begun.
+#[test]
+fn unsaved_work_is_set_aside_with_its_steps_when_another_scene_comes_on() {
+    let mut app = app(&Source::BuiltIn("handrail"));
+    keep(&mut app, Thing::Support(1));
+    ask(&mut app, MakingIntent::Remove);
+    assert_eq!(
+        bench(&app).kept,
+        None,
+        "the next support is in nobody's hand"
+    );
+    ask(&mut app, MakingIntent::New(Start::Plate));
+    assert_eq!(freedom(&app), 0);
+    let offered = |app: &App| app.world().resource::<Files>().left_behind();
+    assert_eq!(
+        offered(&app).as_deref(),
+        Some("Handrail on two ball joints")
+    );
+    ask(&mut app, MakingIntent::TakeUp);
+    assert_eq!((freedom(&app), offered(&app)), (3, None));
+    ask(&mut app, MakingIntent::Undo);
+    assert_eq!(freedom(&app), 1);
+}

@@ -11,6 +11,11 @@ use super::camera::{FreeArea, WindowCamera};
 use super::stage::StageFrame;
 pub(crate) use aim::Aim;
 
+/// What of the scene lies under the line that says what is in hand, in logical pixels. egui knows what the pointer is over only since
+/// the frame before, and a quick click is over by then.
+#[derive(Resource, Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct Covered(pub(crate) Rect);
+
 /// Where the pointer is, and what it may act on.
 #[derive(SystemParam)]
 pub(crate) struct Pointer<'w, 's> {
@@ -21,6 +26,7 @@ pub(crate) struct Pointer<'w, 's> {
     pub(crate) buttons: Res<'w, ButtonInput<MouseButton>>,
     egui: Option<Res<'w, EguiWantsInput>>,
     free: Res<'w, FreeArea>,
+    covered: Option<Res<'w, Covered>>,
 }
 
 impl Pointer<'_, '_> {
@@ -36,7 +42,11 @@ impl Pointer<'_, '_> {
             .egui
             .as_ref()
             .is_some_and(|egui| egui.wants_pointer_input() || egui.is_popup_open());
-        if wanted || !self.free.0.contains(at) {
+        let covered = self
+            .covered
+            .as_ref()
+            .is_some_and(|covered| covered.0.contains(at));
+        if wanted || covered || !self.free.0.contains(at) {
             return None;
         }
         let (camera, place) = **self.camera.as_ref()?;
