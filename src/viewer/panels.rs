@@ -377,7 +377,7 @@ fn making_ui(
     area: egui::Rect,
     theme: &Theme,
 ) -> (Vec<Intent>, egui::Rect) {
-    let frame = panel_frame(theme).fill(veil(colour32(theme.background), 0.94));
+    let frame = panel_frame(theme).fill(colour32(theme.background));
     let margin = frame.inner_margin.sum().x;
     let line = egui::Area::new(Id::new("making"))
         .order(egui::Order::Middle)
