@@ -162,7 +162,7 @@ impl Aim {
 
     pub(super) fn direction_mut(self, scene: &mut Scene) -> Option<&mut Direction> {
         match self {
-            Self::Support(index) => orientation_mut(&mut scene.supports.get_mut(index)?.kind),
+            Self::Support(index) => scene.supports.get_mut(index)?.kind.orientation_mut(),
             Self::Normal(index) => match &mut scene.supports.get_mut(index)?.kind {
                 SupportKind::RailWheel { normal, .. } => Some(normal),
                 _ => None,
@@ -304,30 +304,6 @@ fn shape_places_mut(shape: &mut Shape) -> Vec<&mut Place> {
     }
 }
 
-fn orientation_mut(kind: &mut SupportKind) -> Option<&mut Direction> {
-    match kind {
-        SupportKind::Hinge { axis, .. }
-        | SupportKind::SlidingHinge { axis, .. }
-        | SupportKind::JournalBearing { axis, .. }
-        | SupportKind::ThrustBearing { axis, .. }
-        | SupportKind::SquareJournal { axis, .. }
-        | SupportKind::SmoothPin { axis, .. }
-        | SupportKind::UniversalJoint { axis } => Some(axis),
-        SupportKind::Slider { rod, .. } | SupportKind::Collar { rod } => Some(rod),
-        SupportKind::RailWheel { rail, .. } => Some(rail),
-        SupportKind::Slot { along } => Some(along),
-        SupportKind::Roller { normal }
-        | SupportKind::SmoothContact { normal }
-        | SupportKind::RoughContact { normal }
-        | SupportKind::Rocker { normal } => Some(normal),
-        SupportKind::BallJoint
-        | SupportKind::Fixed
-        | SupportKind::Pin
-        | SupportKind::Link { .. }
-        | SupportKind::Cable { .. } => None,
-    }
-}
-
 /// Every place that a scene writes, and every place in a direction, for renaming points and taking them away.
 pub(super) fn every_place(scene: &mut Scene) -> Vec<&mut Place> {
     let mut places = Vec::new();
@@ -339,7 +315,7 @@ pub(super) fn every_place(scene: &mut Scene) -> Vec<&mut Place> {
                 places.extend(towards(rail));
                 places.extend(towards(normal));
             }
-            kind => places.extend(orientation_mut(kind).and_then(towards)),
+            kind => places.extend(kind.orientation_mut().and_then(towards)),
         }
     }
     for shape in &mut scene.body {

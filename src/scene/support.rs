@@ -177,6 +177,49 @@ impl SupportKind {
         }
     }
 
+    /// The same, to be turned.
+    pub(crate) fn orientation_mut(&mut self) -> Option<&mut Direction> {
+        match self {
+            Self::Hinge { axis, .. }
+            | Self::SlidingHinge { axis, .. }
+            | Self::JournalBearing { axis, .. }
+            | Self::ThrustBearing { axis, .. }
+            | Self::SquareJournal { axis, .. }
+            | Self::SmoothPin { axis, .. }
+            | Self::UniversalJoint { axis } => Some(axis),
+            Self::Slider { rod, .. } | Self::Collar { rod } => Some(rod),
+            Self::RailWheel { rail, .. } => Some(rail),
+            Self::Slot { along } => Some(along),
+            Self::Roller { normal }
+            | Self::SmoothContact { normal }
+            | Self::RoughContact { normal }
+            | Self::Rocker { normal } => Some(normal),
+            Self::BallJoint | Self::Fixed | Self::Pin | Self::Link { .. } | Self::Cable { .. } => {
+                None
+            }
+        }
+    }
+
+    /// Whether couples across the axis take part; `None` of kinds that have no such choice.
+    pub fn couples(&self) -> Option<bool> {
+        // One list of the kinds that have the choice.
+        self.clone().couples_mut().map(|couples| *couples)
+    }
+
+    /// The same, to be switched.
+    pub(crate) fn couples_mut(&mut self) -> Option<&mut bool> {
+        match self {
+            Self::Hinge { couples, .. }
+            | Self::SlidingHinge { couples, .. }
+            | Self::JournalBearing { couples, .. }
+            | Self::ThrustBearing { couples, .. }
+            | Self::SquareJournal { couples, .. }
+            | Self::SmoothPin { couples, .. }
+            | Self::Slider { couples, .. } => Some(couples),
+            _ => None,
+        }
+    }
+
     /// The normal of a wheel on a rail.
     pub fn second_orientation(&self) -> Option<&Direction> {
         match self {

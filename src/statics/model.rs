@@ -262,7 +262,7 @@ impl Model {
     pub(super) fn with_other_couples(&self) -> Option<(Self, Vec<String>, bool)> {
         let switch_of = |support: &PlacedSupport| match support.reactions.is_empty() {
             true => None,
-            false => reactions::couples_switch(&support.kind),
+            false => support.kind.couples(),
         };
         let switches: Vec<_> = self.supports.iter().map(switch_of).collect();
         let on = !switches.contains(&Some(true));

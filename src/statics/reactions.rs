@@ -95,32 +95,11 @@ pub fn supply(kind: &SupportKind) -> Supply {
     }
 }
 
-/// Whether the support has a switch for its couples, and its position.
-pub fn couples_switch(kind: &SupportKind) -> Option<bool> {
-    match kind {
-        SupportKind::Hinge { couples, .. }
-        | SupportKind::SlidingHinge { couples, .. }
-        | SupportKind::JournalBearing { couples, .. }
-        | SupportKind::ThrustBearing { couples, .. }
-        | SupportKind::SquareJournal { couples, .. }
-        | SupportKind::SmoothPin { couples, .. }
-        | SupportKind::Slider { couples, .. } => Some(*couples),
-        _ => None,
-    }
-}
-
 /// The same kind of support with its switch for couples in the given position.
 pub(super) fn with_couples(kind: &SupportKind, on: bool) -> SupportKind {
     let mut kind = kind.clone();
-    match &mut kind {
-        SupportKind::Hinge { couples, .. }
-        | SupportKind::SlidingHinge { couples, .. }
-        | SupportKind::JournalBearing { couples, .. }
-        | SupportKind::ThrustBearing { couples, .. }
-        | SupportKind::SquareJournal { couples, .. }
-        | SupportKind::SmoothPin { couples, .. }
-        | SupportKind::Slider { couples, .. } => *couples = on,
-        _ => {}
+    if let Some(couples) = kind.couples_mut() {
+        *couples = on;
     }
     kind
 }
@@ -134,7 +113,7 @@ pub(super) fn lay_out(
 ) -> Range<usize> {
     let start = reactions.len();
     let supply = supply(&support.kind);
-    let couples = match (supply.couples_when_off, couples_switch(&support.kind)) {
+    let couples = match (supply.couples_when_off, support.kind.couples()) {
         (Some(off), Some(false)) => off,
         _ => supply.couples,
     };

@@ -105,21 +105,8 @@ impl Proposal {
         let word = if with { "gave" } else { "took" };
         let name = format!("{word} {name} its couples");
         Self::on(scene, name, |scene| {
-            *couples_mut(&mut scene.supports.get_mut(support)?.kind)? = with;
+            *scene.supports.get_mut(support)?.kind.couples_mut()? = with;
             Some(())
         })
-    }
-}
-
-fn couples_mut(kind: &mut SupportKind) -> Option<&mut bool> {
-    match kind {
-        SupportKind::Hinge { couples, .. }
-        | SupportKind::SlidingHinge { couples, .. }
-        | SupportKind::JournalBearing { couples, .. }
-        | SupportKind::ThrustBearing { couples, .. }
-        | SupportKind::SquareJournal { couples, .. }
-        | SupportKind::SmoothPin { couples, .. }
-        | SupportKind::Slider { couples, .. } => Some(couples),
-        _ => None,
     }
 }

@@ -3,7 +3,7 @@
 use super::super::entry::{self, EntryError};
 use super::super::place::{Aim, Handle, LoadId, Thing};
 use super::super::proposal::{Proposal, support_kinds};
-use super::{couples, sizes};
+use super::sizes;
 use crate::scene::{
     Coordinates, Direction, ForceVector, Heaviness, Load, Moment, Place, Scene, Space, SupportKind,
 };
@@ -173,7 +173,7 @@ fn couple_choices(scene: &Scene, index: usize) -> Vec<Choice> {
     let Some(now) = scene
         .supports
         .get(index)
-        .and_then(|support| couples(&support.kind))
+        .and_then(|support| support.kind.couples())
     else {
         return Vec::new();
     };

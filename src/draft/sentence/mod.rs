@@ -111,7 +111,7 @@ impl Sentence<'_> {
         }
         self.direction(orientation_word(&support.kind), Aim::Support(index));
         self.direction(", normal ", Aim::Normal(index));
-        if let Some(couples) = couples(&support.kind) {
+        if let Some(couples) = support.kind.couples() {
             let says = if couples {
                 "with couples"
             } else {
@@ -223,20 +223,6 @@ fn orientation_word(kind: &SupportKind) -> &'static str {
         | SupportKind::RoughContact { .. }
         | SupportKind::Rocker { .. } => ", normal ",
         _ => ", axis ",
-    }
-}
-
-/// Whether a kind of support takes couples across its axis; `None` where it has no choice.
-fn couples(kind: &SupportKind) -> Option<bool> {
-    match kind {
-        SupportKind::Hinge { couples, .. }
-        | SupportKind::SlidingHinge { couples, .. }
-        | SupportKind::JournalBearing { couples, .. }
-        | SupportKind::ThrustBearing { couples, .. }
-        | SupportKind::SquareJournal { couples, .. }
-        | SupportKind::SmoothPin { couples, .. }
-        | SupportKind::Slider { couples, .. } => Some(*couples),
-        _ => None,
     }
 }
 
