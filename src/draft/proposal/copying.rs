@@ -1,7 +1,7 @@
 //! Copies of things: moved by a step, or mirrored.
 
 use super::super::decimal::tidy;
-use super::super::place::{LoadId, Thing};
+use super::super::place::Thing;
 use super::{Proposal, bounds, coordinates, free_name};
 use crate::scene::{
     BentBar, Block, Bracket, Coordinates, Direction, Disc, ForceVector, Load, Moment, NamedPoint,
@@ -72,7 +72,7 @@ impl Proposal {
                 })
             }
             Thing::Load(load) => {
-                let copy = copier.load(load, load.of(scene)?)?;
+                let copy = copier.load(load.of(scene)?)?;
                 Self::on(scene, name, |scene| {
                     load.list_mut(scene)?.push(copy);
                     Some(())
@@ -172,7 +172,7 @@ impl Copier<'_> {
         Some(copy)
     }
 
-    fn load(&self, _: LoadId, load: &Load) -> Option<Load> {
+    fn load(&self, load: &Load) -> Option<Load> {
         let at_copy = |at: &Option<Place>| match at {
             Some(at) => self.place(at).map(Some),
             None => Some(None),

@@ -150,10 +150,10 @@ fn click(bench: &mut Bench, scene: &Scene, aim: &Aim, shown: &mut ShownMut) {
         aim,
         false,
     );
-    let proposal = placed(scene, addition, at, inward);
+    let proposal = placed(scene, addition.clone(), at, inward);
     if bench.take(proposal, shown) {
         bench.placing = None;
-        bench.kept = newest(bench);
+        bench.kept = bench.scene().and_then(|scene| added(scene, &addition));
     }
 }
 
@@ -215,23 +215,18 @@ fn placed(scene: &Scene, addition: Addition, at: AtRest, inward: [f64; 3]) -> Pr
     }
 }
 
-/// What the last step added: the last of its kind.
-fn newest(bench: &Bench) -> Option<Thing> {
-    let scene = bench.scene()?;
-    let name = bench.draft()?.done().last()?.name().to_owned();
-    let support = scene.supports.len().checked_sub(1).map(Thing::Support);
-    let support = support.filter(|thing| name.ends_with(&format!(" {}", thing.name(scene))));
-    let point = scene.points.len().checked_sub(1).map(Thing::Point);
-    let point = point.filter(|_| name.starts_with("added point"));
-    let load = scene
-        .loads
-        .len()
-        .checked_sub(1)
-        .map(|index| Thing::Load(LoadId { case: None, index }));
-    let load = load.filter(|thing| name == format!("added a {}", thing.name(scene)));
-    let shape = scene.body.len().checked_sub(1).map(Thing::Shape);
-    let shape = shape.filter(|thing| name == format!("added a {}", thing.name(scene)));
-    point.or(support).or(load).or(shape)
+/// What was added: the last of its list.
+fn added(scene: &Scene, addition: &Addition) -> Option<Thing> {
+    let last = |length: usize| length.checked_sub(1);
+    Some(match addition {
+        Addition::Support(_) => Thing::Support(last(scene.supports.len())?),
+        Addition::Shape(_) => Thing::Shape(last(scene.body.len())?),
+        Addition::Point => Thing::Point(last(scene.points.len())?),
+        Addition::Load(_) => Thing::Load(LoadId {
+            case: None,
+            index: last(scene.loads.len())?,
+        }),
+    })
 }
 
 /// Draws what is dragged to where the pointer is; `true` where it moved.
@@ -353,4 +348,34 @@ pub(super) fn tip(at: &Point3<f64>, axis: usize, pixel: f64) -> Point3<f64> {
     let mut tip = *at;
     tip[axis] += SPOKE * pixel;
     tip
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draft::Start;
+
+    /// What was just put somewhere is in hand, whatever it is.
+    #[test]
+    fn what_is_added_is_the_thing_that_is_taken_in_hand() {
+        let scene = Start::Bar.scene();
+        let position = [0.5, 0.0, 0.0];
+        let up = [0.0, 0.0, 1.0];
+        let supports = support_kinds(&scene, position, up, None);
+        let additions = supports.into_iter().map(Addition::Support);
+        let loads = load_kinds(&scene, position).into_iter().map(Addition::Load);
+        let shapes = shape_kinds(&scene, position)
+            .into_iter()
+            .map(Addition::Shape);
+        for addition in additions
+            .chain(loads)
+            .chain(shapes)
+            .chain([Addition::Point])
+        {
+            let at = snap::fixed(&scene, position, 0.1);
+            let after = placed(&scene, addition.clone(), at, up).scene;
+            let thing = added(&after, &addition).expect("something was added");
+            assert!(thing.is_in(&after) && !thing.is_in(&scene), "{addition:?}");
+        }
+    }
 }
