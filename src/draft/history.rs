@@ -99,6 +99,13 @@ impl Draft {
         }
     }
 
+    /// A draft that begins with work on a scene that no file holds, and that is not to be lost.
+    pub fn unsaved(scene: Scene) -> Self {
+        let mut draft = Self::new(scene);
+        (draft.now.id, draft.states) = (1, 2);
+        draft
+    }
+
     /// The scene as it is now.
     pub fn scene(&self) -> &Arc<Scene> {
         &self.now.scene
@@ -181,7 +188,7 @@ impl Draft {
     pub fn is_unsaved(&self) -> bool {
         match &self.disk {
             Some((_, state)) => *state != self.now.id,
-            None => !self.done.is_empty(),
+            None => self.now.id != 0,
         }
     }
 

@@ -9,7 +9,7 @@ use bevy::prelude::*;
 use super::bench::{Bench, show};
 use crate::draft::{Draft, Journal, LeftBehind, Proposal, Unsaved};
 use crate::files;
-use crate::scene::read_str;
+use crate::scene::{Scene, read_str};
 use crate::study::{Source, Study};
 use crate::viewer::intent::{FilePurpose, MakingIntent, SceneIntent};
 use crate::viewer::shown::ShownMut;
@@ -240,14 +240,16 @@ impl Files {
         let base = on_disk
             .as_deref()
             .and_then(|text| Some((read_str(&name, text).ok()?.scene, text.to_owned())));
-        let mut draft = match base {
-            Some((scene, text)) => Draft::of_file(scene, text),
-            None => Draft::new(crate::draft::Start::Bar.scene()),
+        let (draft, taken) = match base {
+            None => (Draft::unsaved(mine.scene), true),
+            Some((scene, text)) => {
+                let mut draft = Draft::of_file(scene, text);
+                let work = |scene: &mut Scene| *scene = mine.scene;
+                let proposal = Proposal::new(draft.scene(), "took up unsaved work", work);
+                let taken = draft.take(proposal).is_ok();
+                (draft, taken)
+            }
         };
-        let proposal = Proposal::new(draft.scene(), "took up unsaved work", |scene| {
-            *scene = mine.scene
-        });
-        let taken = draft.take(proposal).is_ok();
         let Ok(study) = Study::new((**draft.scene()).clone()) else {
             return;
         };
@@ -315,12 +317,7 @@ fn suggested(bench: &Bench) -> String {
 }
 
 /// The watched file changed: shows what it says, or keeps both where edits are not saved.
-pub(crate) fn reread(
-    bench: &mut Bench,
-    text: String,
-    scene: crate::scene::Scene,
-    shown: &mut ShownMut,
-) {
+pub(crate) fn reread(bench: &mut Bench, text: String, scene: Scene, shown: &mut ShownMut) {
     use crate::draft::NewsFromDisk;
     let Some(draft) = bench.draft_mut() else {
         return;

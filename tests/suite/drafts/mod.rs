@@ -111,6 +111,18 @@ fn saving_is_remembered_across_undo_and_new_steps() {
 }
 
 #[test]
+fn work_that_no_file_holds_is_unsaved_before_any_step() {
+    let mut draft = Draft::unsaved(scene("handrail"));
+    assert!(draft.is_unsaved() && draft.undo().is_none());
+    moved_up(&mut draft, 0);
+    draft.undo();
+    assert!(draft.is_unsaved());
+    draft.saved_as(draft.text());
+    assert!(!draft.is_unsaved());
+    assert!(!Draft::new(scene("handrail")).is_unsaved());
+}
+
+#[test]
 fn what_somebody_else_writes_is_a_step_or_where_edits_are_unsaved_a_question() {
     let other = text("handrail").replace("diameter: 0.048", "diameter: 0.06");
     assert_ne!(other, text("handrail"), "the scene has a bar of 48 mm");
