@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::json::{Sense, Triple, point, tidy, triple, unit};
 use crate::statics::{
     Acceleration, Escape, FreeMotion, Friction, Heat, MOST_ALONE, Model, MotionKind, Movement,
-    Nearness, OneWay, Placement, ReactionKind, Rounding,
+    Nearness, OneWay, Placement, Reaction, ReactionKind, Rounding,
 };
 use crate::wording;
 
@@ -291,20 +291,23 @@ pub(super) fn one_way<'a>(
 ) -> OneWayPart<'a> {
     let part = |index: usize| {
         let case = &one_way.cases[index];
-        let ranges = model.reactions.iter().zip(&case.ranges);
+        let balance = case.balance();
+        let range = |(j, reaction): (usize, &Reaction)| {
+            let per = unit(model, reaction.kind);
+            let range = balance.and_then(|balance| balance.ranges[j]);
+            range.map(|range| [tidy(range.low / per), tidy(range.high / per)])
+        };
         OneWayCasePart {
             case: &model.cases[index].name,
-            holds: case.holds,
-            ranges: ranges
-                .map(|(reaction, range)| {
-                    let per = unit(model, reaction.kind);
-                    range.map(|range| [tidy(range.low / per), tidy(range.high / per)])
-                })
-                .collect(),
-            idle: names(model, &case.idle),
-            friction: case.friction.iter().map(|f| friction(model, f)).collect(),
-            common_friction: case.common_friction.and_then(tidy),
-            escape: case.escape.as_ref().map(|found| escape(model, found)),
+            holds: case.is_carried(),
+            ranges: model.reactions.iter().enumerate().map(range).collect(),
+            idle: balance.map_or(Vec::new(), |balance| names(model, &balance.idle)),
+            friction: balance.map_or(Vec::new(), |balance| {
+                let asked = balance.friction.iter();
+                asked.map(|asked| friction(model, asked)).collect()
+            }),
+            common_friction: balance.and_then(|balance| tidy(balance.common_friction?)),
+            escape: case.escape().map(|found| escape(model, found)),
             words: wording::one_way(model, case).to_string(),
         }
     };

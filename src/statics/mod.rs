@@ -52,7 +52,7 @@ pub use model::{Model, ModelError, NamedPlace, PlacedSupport, Reaction, Reaction
 pub use nearness::{Alone, Amplification, MOST_ALONE, Miss, Movement, Nearness, Placement};
 pub(crate) use one_way::Carried;
 pub(crate) use one_way::cone::nearest;
-pub use one_way::{Escape, Friction, MOST_RANGED, OneWay, OneWayCase, Range};
+pub use one_way::{Escape, Friction, MOST_RANGED, OneWay, OneWayBalance, OneWayCase, Range};
 pub use rank::{NumericRank, Tolerance, ToleranceError};
 pub use reason::{Picture, Reason, Regulus, Shape, TwoPencils};
 pub use rounding::Rounding;

@@ -23,12 +23,12 @@ impl Uncarried {
     pub(crate) fn of(model: &Model, diagnosis: &Diagnosis, one_way: Option<&OneWay>) -> Vec<Self> {
         let uncarried = |(case, answer): (usize, &super::CaseAnswer)| {
             let pushed = one_way.map(|found| &found.cases[case]);
-            let carried = answer.is_balanced() && pushed.is_none_or(|found| found.holds);
+            let carried = answer.is_balanced() && pushed.is_none_or(|found| found.is_carried());
             (answer.loaded && !carried).then(|| Self {
                 case,
                 against: against(model, &answer.values),
                 escape: pushed
-                    .and_then(|found| found.escape.clone())
+                    .and_then(|found| found.escape().cloned())
                     .filter(|escape| !escape.loosened.is_empty()),
             })
         };

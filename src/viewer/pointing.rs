@@ -84,7 +84,7 @@ impl<'a> Shown<'a> {
                 (&start.motion, start.backwards)
             }
             Pointed::Loosened => {
-                let escape = self.one_way()?.escape.as_ref()?;
+                let escape = self.one_way()?.escape()?;
                 (&escape.motion, escape.backwards)
             }
             _ => return None,
@@ -208,9 +208,11 @@ const NO_STRESS: f64 = 1e-9;
 
 /// What lifts off or goes slack as the body gets away, or carries nothing where it is held.
 fn loosened(case: &OneWayCase) -> Vec<usize> {
-    match &case.escape {
-        Some(escape) => escape.loosened.clone(),
-        None => case.idle.clone(),
+    match case {
+        OneWayCase::Carried(balance) => balance.idle.clone(),
+        OneWayCase::Slips(escape) | OneWayCase::Uncarried(escape) => escape
+            .as_ref()
+            .map_or(Vec::new(), |escape| escape.loosened.clone()),
     }
 }
 

@@ -5,61 +5,64 @@ use super::name::{listed, support};
 use super::number::{reaction_value, rounded};
 use super::phrase::{Phrase, phrase};
 use crate::scene::SupportKind;
-use crate::statics::{Escape, Friction, MOST_RANGED, Model, OneWay, OneWayCase, Reaction, Sense};
+use crate::statics::{
+    Escape, Friction, MOST_RANGED, Model, OneWay, OneWayBalance, OneWayCase, Reaction, Sense,
+};
 
 /// Significant digits of coefficients of friction.
 const DIGITS: i32 = 3;
 
 /// Whether a load case is held with contacts that push and cables that pull, a sentence or more.
 pub fn one_way(model: &Model, case: &OneWayCase) -> Phrase {
-    match &case.escape {
-        // A motion that loosens nothing is free for supports that act both ways as well.
-        Some(away) if !case.holds && away.loosened.is_empty() => {
-            "Not carried, even by two-way supports: the load sets a free motion going.".into()
-        }
-        Some(away) if !case.holds => {
-            phrase!(
-                "This load is not carried: nothing prevents ",
-                escape(model, away),
-                "."
-            )
-        }
-        _ if case.common_friction.is_some_and(f64::is_infinite) => {
-            let names = rough_contacts(model);
-            phrase!(
-                "This load is not carried: no coefficient of friction at ",
-                listed(&names),
-                ", however large, gives equilibrium."
-            )
-        }
-        _ if !case.holds => {
+    match case {
+        OneWayCase::Carried(balance) => carried(model, balance),
+        OneWayCase::Slips(Some(away)) | OneWayCase::Uncarried(Some(away)) => escaping(model, away),
+        OneWayCase::Slips(None) => phrase!(
+            "This load is not carried: no coefficient of friction at ",
+            listed(&rough_contacts(model)),
+            ", however large, gives equilibrium."
+        ),
+        OneWayCase::Uncarried(None) => {
             "This load is not carried: contacts that push and cables that pull cannot balance it."
                 .into()
         }
-        _ => {
-            let idle = names(model, &case.idle);
-            let how = match idle.as_slice() {
-                [] => acting(model).into(),
-                [one] => phrase!(one, " carries no load"),
-                several => phrase!(listed(several), " carry no load"),
-            };
-            let mut said = phrase!("The load is carried: ", how, ".");
-            if let Some(ranges) = ranges(model, case) {
-                said.push(phrase!(" ", ranges));
-            }
-            if case.ranges.contains(&None) {
-                said.push(phrase!(
-                    " Bounds of indeterminate reactions, and which supports carry no load, are computed for up to ",
-                    MOST_RANGED,
-                    " reactions only."
-                ));
-            }
-            if let Some(friction) = friction(model, case) {
-                said.push(phrase!(" ", friction));
-            }
-            said
-        }
     }
+}
+
+fn escaping(model: &Model, away: &Escape) -> Phrase {
+    // A motion that loosens nothing is free for supports that act both ways as well.
+    if away.loosened.is_empty() {
+        return "Not carried, even by two-way supports: the load sets a free motion going.".into();
+    }
+    phrase!(
+        "This load is not carried: nothing prevents ",
+        escape(model, away),
+        "."
+    )
+}
+
+fn carried(model: &Model, balance: &OneWayBalance) -> Phrase {
+    let idle = names(model, &balance.idle);
+    let how = match idle.as_slice() {
+        [] => acting(model).into(),
+        [one] => phrase!(one, " carries no load"),
+        several => phrase!(listed(several), " carry no load"),
+    };
+    let mut said = phrase!("The load is carried: ", how, ".");
+    if let Some(ranges) = ranges(model, balance) {
+        said.push(phrase!(" ", ranges));
+    }
+    if balance.ranges.contains(&None) {
+        said.push(phrase!(
+            " Bounds of indeterminate reactions, and which supports carry no load, are computed for up to ",
+            MOST_RANGED,
+            " reactions only."
+        ));
+    }
+    if let Some(friction) = friction(model, balance) {
+        said.push(phrase!(" ", friction));
+    }
+    said
 }
 
 /// What a verdict that takes contacts and cables as holding both ways leaves out: the load cases that they do not carry;
@@ -67,7 +70,7 @@ pub fn one_way(model: &Model, case: &OneWayCase) -> Phrase {
 pub fn uncounted(model: &Model, found: &OneWay) -> Option<Phrase> {
     let cases = model.cases.iter().zip(&found.cases);
     let said: Vec<Phrase> = cases
-        .filter(|(case, answer)| !case.loads.is_empty() && !answer.holds)
+        .filter(|(case, answer)| !case.loads.is_empty() && !answer.is_carried())
         .map(|(case, answer)| match model.cases.len() {
             1 => one_way(model, answer),
             _ => phrase!(
@@ -102,11 +105,11 @@ fn acting(model: &Model) -> &'static str {
 }
 
 /// Reactions that the signs keep within finite limits though equilibrium does not decide them.
-fn ranges(model: &Model, case: &OneWayCase) -> Option<Phrase> {
+fn ranges(model: &Model, balance: &OneWayBalance) -> Option<Phrase> {
     let said: Vec<Phrase> = model
         .reactions
         .iter()
-        .zip(&case.ranges)
+        .zip(&balance.ranges)
         .filter_map(|(reaction, range)| Some((reaction, range.as_ref()?)))
         .filter(|(_, range)| {
             range.low < range.high && (range.low.is_finite() && range.high.is_finite())
@@ -132,10 +135,10 @@ fn ranges(model: &Model, case: &OneWayCase) -> Option<Phrase> {
 }
 
 /// Coefficients of friction that rough contacts need.
-fn friction(model: &Model, case: &OneWayCase) -> Option<Phrase> {
+fn friction(model: &Model, balance: &OneWayBalance) -> Option<Phrase> {
     let name = |found: &Friction| support(model, found.support);
     let (mut needs, mut open) = (Vec::new(), Vec::new());
-    for found in &case.friction {
+    for found in &balance.friction {
         match found.coefficient {
             Some(x) => needs.push(phrase!(rounded(x, DIGITS), " at ", name(found))),
             None => open.push(name(found)),
@@ -149,7 +152,7 @@ fn friction(model: &Model, case: &OneWayCase) -> Option<Phrase> {
         )
     });
     let open = (!open.is_empty()).then(|| {
-        let common = common_friction(model, case.common_friction);
+        let common = common_friction(model, balance.common_friction);
         phrase!(
             "The friction required at ",
             listed(&open),

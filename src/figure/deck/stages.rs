@@ -390,7 +390,7 @@ impl Maker<'_> {
         let mut heading = "What it carries";
         if let Some(one_way) = self.study.one_way() {
             let answer = &one_way.cases[self.settings.case];
-            if !answer.holds {
+            if !answer.is_carried() {
                 sentences[0] = "With its supports treated as two-way, no motion remains.".into();
                 heading = "What it does not carry";
             }

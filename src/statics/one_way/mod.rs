@@ -36,21 +36,30 @@ pub struct OneWay {
 
 /// What one-way supports make of a load case.
 #[derive(Debug, Clone)]
-pub struct OneWayCase {
-    /// Whether the load is balanced with contacts that push and cables that pull.
-    pub holds: bool,
-    /// Values that each reaction can take, N or N·m, in model order; `None` where the load is not held or the
-    /// range was not found (more than [`MOST_RANGED`] reactions).
+pub enum OneWayCase {
+    /// Contacts that push and cables that pull balance the load.
+    Carried(OneWayBalance),
+    /// They would, but no coefficient of friction at the rough contacts, however large, is enough. The body escapes as if
+    /// friction still gripped; `None` where that leaves it no motion.
+    Slips(Option<Escape>),
+    /// No contacts that push and cables that pull balance the load, and the body escapes; `None` where rounding alone tells
+    /// the motion from rest.
+    Uncarried(Option<Escape>),
+}
+
+/// How contacts that push and cables that pull balance a load case.
+#[derive(Debug, Clone)]
+pub struct OneWayBalance {
+    /// Values that each reaction can take, N or N·m, in model order; `None` where the range was not found (more than
+    /// [`MOST_RANGED`] reactions).
     pub ranges: Vec<Option<Range>>,
     /// One-way reactions that carry nothing under the load, whatever the others do.
     pub idle: Vec<usize>,
-    /// What each rough contact asks of friction, in model order; empty where the load is not held.
+    /// What each rough contact asks of friction, in model order.
     pub friction: Vec<Friction>,
-    /// Least coefficient of friction, the same at every rough contact, for which there is equilibrium. `None` without
-    /// rough contacts and where the load is not held; infinite where it is not held because none is enough.
+    /// Least coefficient of friction, the same at every rough contact, for which there is equilibrium; `None` without rough
+    /// contacts.
     pub common_friction: Option<f64>,
-    /// How the body gets away; `None` where it is held.
-    pub escape: Option<Escape>,
 }
 
 /// Smallest and largest value of a reaction, N or N·m; infinite where nothing bounds it.
@@ -81,32 +90,31 @@ impl Carried {
         let balances: Vec<Balance> = (0..model.cases.len())
             .map(|case| Balance::of(model, diagnosis, &supports, case))
             .collect();
-        let carried: Vec<OneWayCase> = balances
+        let found: Vec<Signed> = balances
             .iter()
             .enumerate()
-            .map(|(case, balance)| match balance.holds {
-                true => balanced(model, diagnosis, &supports, case, balance),
-                false => OneWayCase::not_held(model),
-            })
+            .map(|(case, balance)| Signed::of(model, diagnosis, &supports, case, balance))
             .collect();
-        let uncarried = |case: usize| (!carried[case].holds).then(|| &balances[case]);
+        let is_carried = |case: usize| matches!(found[case], Signed::Carried(_));
+        let uncarried = |case: usize| (!is_carried(case)).then(|| &balances[case]);
         let accelerations = acceleration::of_cases(model, &allowed, uncarried);
         let escapes = Escapes {
             model,
             supports: &supports,
             allowed: &allowed,
         };
-        let escaping = |(case, found): (usize, OneWayCase)| {
+        let escaping = |(case, found): (usize, Signed)| {
             let start = accelerations[case].as_ref();
             let escape = || escapes.of_case(&balances[case], start);
-            OneWayCase {
-                escape: if found.holds { None } else { escape() },
-                ..found
+            match found {
+                Signed::Carried(balance) => OneWayCase::Carried(balance),
+                Signed::Slips => OneWayCase::Slips(escape()),
+                Signed::Unbalanced => OneWayCase::Uncarried(escape()),
             }
         };
         let one_way = (!supports.one_way.is_empty()).then(|| {
-            let cases: Vec<OneWayCase> = carried.into_iter().enumerate().map(escaping).collect();
-            let known = cases.iter().find_map(|case| case.escape.as_ref());
+            let cases: Vec<OneWayCase> = found.into_iter().enumerate().map(escaping).collect();
+            let known = cases.iter().find_map(OneWayCase::escape);
             OneWay {
                 escape: escapes.of_any_load(diagnosis, known),
                 cases,
@@ -120,14 +128,24 @@ impl Carried {
 }
 
 impl OneWayCase {
-    fn not_held(model: &Model) -> Self {
-        Self {
-            holds: false,
-            ranges: vec![None; model.reactions.len()],
-            idle: Vec::new(),
-            friction: Vec::new(),
-            common_friction: None,
-            escape: None,
+    /// Whether contacts that push and cables that pull carry the load.
+    pub fn is_carried(&self) -> bool {
+        self.balance().is_some()
+    }
+
+    /// How they do; `None` where they do not.
+    pub fn balance(&self) -> Option<&OneWayBalance> {
+        match self {
+            Self::Carried(balance) => Some(balance),
+            Self::Slips(_) | Self::Uncarried(_) => None,
+        }
+    }
+
+    /// How the body gets away; `None` where the load is carried.
+    pub fn escape(&self) -> Option<&Escape> {
+        match self {
+            Self::Carried(_) => None,
+            Self::Slips(escape) | Self::Uncarried(escape) => escape.as_ref(),
         }
     }
 }
@@ -144,34 +162,43 @@ pub(super) fn is_one_way(reaction: &Reaction) -> bool {
     reaction.sense != Sense::Both
 }
 
-/// A case that reactions of the right signs balance; it is held unless friction would have to be without limit.
-fn balanced(
-    model: &Model,
-    diagnosis: &Diagnosis,
-    supports: &Supports,
-    case: usize,
-    balance: &Balance,
-) -> OneWayCase {
-    let ranges = reaction_ranges(model, diagnosis, supports, case, balance);
-    let friction = friction::of_supports(&supports.grips, &ranges);
-    let nothing = supports
-        .ranked
-        .nothing(diagnosis.numeric.tolerance.relative());
-    let common_friction = friction::least_common(supports, &friction, balance, nothing);
-    if common_friction.is_some_and(f64::is_infinite) {
-        return OneWayCase {
+/// A load case before it is asked how the body gets away.
+enum Signed {
+    /// Reactions of the right signs balance it, with friction that has a limit.
+    Carried(OneWayBalance),
+    /// Friction would have to be without limit.
+    Slips,
+    /// No reactions of the right signs balance it.
+    Unbalanced,
+}
+
+impl Signed {
+    fn of(
+        model: &Model,
+        diagnosis: &Diagnosis,
+        supports: &Supports,
+        case: usize,
+        balance: &Balance,
+    ) -> Self {
+        if !balance.holds {
+            return Self::Unbalanced;
+        }
+        let ranges = reaction_ranges(model, diagnosis, supports, case, balance);
+        let friction = friction::of_supports(&supports.grips, &ranges);
+        let nothing = supports
+            .ranked
+            .nothing(diagnosis.numeric.tolerance.relative());
+        let common_friction = friction::least_common(supports, &friction, balance, nothing);
+        if common_friction.is_some_and(f64::is_infinite) {
+            return Self::Slips;
+        }
+        let is_idle = |j: &usize| ranges[*j].is_some_and(|range| range.high == 0.0);
+        Self::Carried(OneWayBalance {
+            idle: supports.one_way.iter().copied().filter(is_idle).collect(),
             common_friction,
-            ..OneWayCase::not_held(model)
-        };
-    }
-    let is_idle = |j: &usize| ranges[*j].is_some_and(|range| range.high == 0.0);
-    OneWayCase {
-        holds: true,
-        idle: supports.one_way.iter().copied().filter(is_idle).collect(),
-        common_friction,
-        friction,
-        ranges,
-        escape: None,
+            friction,
+            ranges,
+        })
     }
 }
 

@@ -2,7 +2,7 @@
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOutcome};
 use proptest::prelude::*;
-use sixhold::statics::{MotionKind, OneWay, Range, ReactionMatrix, Sense};
+use sixhold::statics::{MotionKind, OneWay, OneWayCase, Range, ReactionMatrix, Sense};
 use sixhold::wording;
 
 use super::{assert_close, deep, reaction, scene};
@@ -26,14 +26,14 @@ fn a_beam_tips_about_its_second_prop() {
         ))
     };
     let (model, held) = beam(1.5);
-    assert!(held.cases[0].holds && held.cases[0].escape.is_none());
-    let range = held.cases[0].ranges[reaction(&model, "N_B")].unwrap();
+    assert!(held.cases[0].is_carried() && held.cases[0].escape().is_none());
+    let range = held.cases[0].balance().unwrap().ranges[reaction(&model, "N_B")].unwrap();
     assert_close(range.value().unwrap(), 7.5, 1e-9);
 
     let (model, tipped) = beam(3.0);
     let case = &tipped.cases[0];
-    assert!(!case.holds);
-    let escape = case.escape.as_ref().unwrap();
+    assert!(!case.is_carried());
+    let escape = case.escape().unwrap();
     assert_eq!(escape.motion.kind, MotionKind::Rotation);
     // The slot holds x at x = 0, so the turn is about the point of its line with B at rest: B itself, at y = 0.
     assert_close(escape.motion.point.x, 2.0, 1e-9);
@@ -62,7 +62,7 @@ fn a_ladder_needs_the_friction_of_its_slope() {
     };
     for up in [4.0_f64, 1.0, 8.0] {
         let (model, found) = ladder(up);
-        let [friction] = found.cases[0].friction.as_slice() else {
+        let [friction] = found.cases[0].balance().unwrap().friction.as_slice() else {
             panic!("one rough contact");
         };
         assert_eq!(model.supports[friction.support].name, "F");
@@ -94,6 +94,8 @@ fn friction_between_two_rough_contacts_is_not_decided() {
         loads: [Force(at: (1, 0), force: (0, -10))]"#,
     );
     let coefficients: Vec<_> = found.cases[0]
+        .balance()
+        .unwrap()
         .friction
         .iter()
         .map(|f| f.coefficient)
@@ -117,8 +119,8 @@ fn a_plate_that_needs_a_pull() {
         )
     };
     let (model, held) = one_way(&plate(r#"BallJoint(name: "B", at: (3, 2, 0))"#));
-    assert!(held.cases[0].holds);
-    let value = held.cases[0].ranges[reaction(&model, "B_z")]
+    assert!(held.cases[0].is_carried());
+    let value = held.cases[0].balance().unwrap().ranges[reaction(&model, "B_z")]
         .unwrap()
         .value()
         .unwrap();
@@ -127,8 +129,8 @@ fn a_plate_that_needs_a_pull() {
     let contact = r#"SmoothContact(name: "B", at: (3, 2, 0), normal: (0, 0, 1))"#;
     let (model, tipped) = one_way(&plate(contact));
     let case = &tipped.cases[0];
-    assert!(!case.holds);
-    let escape = case.escape.as_ref().unwrap();
+    assert!(!case.is_carried());
+    let escape = case.escape().unwrap();
     assert_eq!(escape.motion.kind, MotionKind::Rotation);
     let towards = nalgebra::Vector3::new(-3.0, 2.0, 0.0).normalize();
     assert_close(escape.motion.direction.dot(&towards).abs(), 1.0, 1e-9);
@@ -150,11 +152,15 @@ fn feet_that_carry_nothing() {
         ))
     };
     let (_, edge) = table(-1.0);
-    assert_eq!(edge.cases[0].idle, [2, 3]);
-    assert_close(edge.cases[0].ranges[0].unwrap().low, 4.0, 1e-9);
+    assert_eq!(edge.cases[0].balance().unwrap().idle, [2, 3]);
+    assert_close(
+        edge.cases[0].balance().unwrap().ranges[0].unwrap().low,
+        4.0,
+        1e-9,
+    );
     let (_, middle) = table(0.0);
-    assert_eq!(middle.cases[0].idle, [0_usize; 0]);
-    for range in &middle.cases[0].ranges {
+    assert_eq!(middle.cases[0].balance().unwrap().idle, [0_usize; 0]);
+    for range in &middle.cases[0].balance().unwrap().ranges {
         // Diagonal pairs share the load in any proportion.
         let Range { low, high } = range.unwrap();
         assert_close(low, 0.0, 1e-9);
@@ -182,7 +188,13 @@ fn ranges_of_five_feet() {
         (0.0, 3.5),
         (0.0, 7.0),
     ];
-    for (range, (low, high)) in found.cases[0].ranges.iter().zip(expected) {
+    for (range, (low, high)) in found.cases[0]
+        .balance()
+        .unwrap()
+        .ranges
+        .iter()
+        .zip(expected)
+    {
         let range = range.unwrap();
         assert_close(range.low, low, 1e-6);
         assert_close(range.high, high, 1e-6);
@@ -283,9 +295,9 @@ proptest! {
             _ => None,
         };
         if let Some(feasible) = feasible {
-            prop_assert_eq!(case.holds, feasible);
+            prop_assert_eq!(case.is_carried(), feasible);
         }
-        if let Some(escape) = &case.escape {
+        if let Some(escape) = case.escape() {
             prop_assert!(escape.power > 0.0);
             for (j, r) in model.reactions.iter().enumerate() {
                 let v = escape.twist.velocity_at(&r.point, &model.reference).dot(&r.direction);
@@ -298,7 +310,7 @@ proptest! {
                 }
             }
         } else {
-            for (j, range) in case.ranges.iter().enumerate() {
+            for (j, range) in case.balance().unwrap().ranges.iter().enumerate() {
                 let range = range.unwrap();
                 prop_assert!(range.low <= range.high);
                 prop_assert!(model.reactions[j].sense == Sense::Both || range.low >= -1e-6);
@@ -317,7 +329,7 @@ fn what_nothing_bounds_has_no_limit() {
             Roller(name: "C", at: (-2, 0), normal: (4, 0)), Roller(name: "D", at: (1, 0), normal: (-1, 4)),
             Link(name: "E", at: (1, 0), ground: (3, 0))]"#,
     );
-    let range = |name| found.cases[0].ranges[reaction(&model, name)].unwrap();
+    let range = |name| found.cases[0].balance().unwrap().ranges[reaction(&model, name)].unwrap();
     let (pushed, held) = (range("N_C"), range("F_E"));
     assert_close(pushed.low, 0.0, 1e-9);
     assert_eq!(pushed.high, f64::INFINITY);
@@ -325,6 +337,8 @@ fn what_nothing_bounds_has_no_limit() {
     assert_close(held.high, 0.0, 1e-9);
     assert_eq!(
         found.cases[0]
+            .balance()
+            .unwrap()
             .idle
             .iter()
             .find(|j| **j == reaction(&model, "N_C")),
@@ -334,7 +348,11 @@ fn what_nothing_bounds_has_no_limit() {
 
 fn common_friction(text: &str) -> f64 {
     let (_, found) = one_way(text);
-    found.cases[0].common_friction.expect("rough contacts")
+    found.cases[0]
+        .balance()
+        .unwrap()
+        .common_friction
+        .expect("rough contacts")
 }
 
 /// A uniform ladder, equally rough at both ends, in limiting equilibrium leans from the vertical by twice the angle of
@@ -427,8 +445,8 @@ fn without_a_push_no_friction_is_enough() {
         loads: [Force(at: (0, 0), force: (0, -10))]"#,
     );
     let case = &found.cases[0];
-    assert!(!case.holds);
-    assert_eq!(case.common_friction, Some(f64::INFINITY));
+    assert!(!case.is_carried());
+    assert!(matches!(case, OneWayCase::Slips(_)));
     assert_eq!(
         wording::one_way(&model, case),
         "This load is not carried: no coefficient of friction at A and B, however large, gives equilibrium."

@@ -2,7 +2,8 @@
 
 use nalgebra::DVector;
 use sixhold::statics::{
-    CaseAnswer, Escape, Listing, OneWayCase, ReactionKind, ReactionMatrix, Sense, Twist,
+    CaseAnswer, Escape, Listing, OneWayBalance, OneWayCase, ReactionKind, ReactionMatrix, Sense,
+    Twist,
 };
 use sixhold::study::Study;
 use sixhold::wording;
@@ -211,29 +212,27 @@ impl Report<'_> {
         };
         let (found, answer) = (&one_way.cases[case], &self.study.diagnosis().cases[case]);
         ask(
-            !found.holds || answer.is_balanced(),
+            !found.is_carried() || answer.is_balanced(),
             "carried without equilibrium",
         );
         let wrong = self.wrong_signs(answer);
-        ask(!(found.holds && wrong), "carried by a contact that pulls");
-        let slips = found.common_friction.is_some_and(f64::is_infinite);
         ask(
-            found.holds || slips || wrong || !answer.is_determinate(),
+            !(found.is_carried() && wrong),
+            "carried by a contact that pulls",
+        );
+        let slips = matches!(found, OneWayCase::Slips(_));
+        ask(
+            found.is_carried() || slips || wrong || !answer.is_determinate(),
             "not carried though every reaction has its sign",
         );
-        if found.holds {
-            self.ranges(found, answer, ask);
-            ask(
-                found.escape.is_none(),
-                "an escape from a load that is carried",
-            );
-        } else if !slips {
-            ask(
-                found.escape.is_some(),
-                "not carried without a way to escape",
-            );
+        match found {
+            OneWayCase::Carried(balance) => self.ranges(balance, answer, ask),
+            OneWayCase::Slips(_) => {}
+            OneWayCase::Uncarried(escape) => {
+                ask(escape.is_some(), "not carried without a way to escape");
+            }
         }
-        if let Some(escape) = &found.escape {
+        if let Some(escape) = found.escape() {
             self.escape(escape, ask);
             ask(
                 escape.power > 0.0,
@@ -255,7 +254,7 @@ impl Report<'_> {
         );
     }
 
-    fn ranges(&self, found: &OneWayCase, answer: &CaseAnswer, ask: &mut impl FnMut(bool, &str)) {
+    fn ranges(&self, found: &OneWayBalance, answer: &CaseAnswer, ask: &mut impl FnMut(bool, &str)) {
         for (j, range) in found.ranges.iter().enumerate() {
             let Some(range) = range else { continue };
             ask(range.low <= range.high, "a range upside down");
@@ -333,12 +332,12 @@ impl Report<'_> {
         let start = self.study.accelerations()[case].as_ref();
         let possible = self.study.diagnosis().cases[case].is_balanced();
         let one_way = self.study.one_way().map(|found| &found.cases[case]);
-        let rests = possible && one_way.is_none_or(|found| found.holds);
+        let rests = possible && one_way.is_none_or(OneWayCase::is_carried);
         let Some(start) = start else { return };
         ask(!rests, "a load that is carried starts the body");
         let (twist, load) = (self.rows(&start.twist), self.load(case));
         ask(twist.dot(&load) > 0.0, "the body starts against the load");
-        let Some(escape) = one_way.and_then(|found| found.escape.as_ref()) else {
+        let Some(escape) = one_way.and_then(OneWayCase::escape) else {
             return;
         };
         let other = self.rows(&escape.twist);
@@ -363,8 +362,7 @@ impl Report<'_> {
         };
         match &one_way.escape {
             None => {
-                let slips = |case: &&OneWayCase| case.common_friction.is_some_and(f64::is_infinite);
-                let carried = |case: &OneWayCase| case.holds || slips(&case);
+                let carried = |case: &OneWayCase| !matches!(case, OneWayCase::Uncarried(_));
                 ask(
                     one_way.cases.iter().all(carried),
                     "any load is carried, but not this one",

@@ -257,7 +257,7 @@ fn a_cabinet_that_slides_is_not_said_to_tip() {
         let study = deep(&scene(&text));
         let model = study.model();
         let depth = &study;
-        let escape = depth.one_way().unwrap().cases[0].escape.as_ref();
+        let escape = depth.one_way().unwrap().cases[0].escape();
         let left = escape.unwrap().loosened.iter();
         let left: Vec<&str> = left.map(|j| model.reactions[*j].name.as_str()).collect();
         let expected: &[&str] = if lifts { &["N_A", "N_D"] } else { &[] };
