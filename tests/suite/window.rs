@@ -24,6 +24,12 @@ const LEDGER: (usize, usize) = (1130, 8);
 
 /// Places that are looked at for the body.
 const LOOKS: usize = 60;
+/// How long each look at them takes, from the first round to the last.
+const PAUSES: [Duration; 3] = [
+    Duration::from_millis(400),
+    Duration::from_millis(1200),
+    Duration::from_millis(3000),
+];
 
 /// A screen's pixels.
 #[derive(PartialEq, Eq)]
@@ -37,12 +43,14 @@ impl Screen {
         self.pixels[y * self.width + x]
     }
 
-    /// Where pixels of a colour are.
-    fn places(&self, colour: Colour) -> Vec<(usize, usize)> {
+    /// Where the pixels are that are asked for.
+    fn places_where(&self, wanted: impl Fn((usize, usize), Colour) -> bool) -> Vec<(usize, usize)> {
         let pixels = self.pixels.iter().enumerate();
-        let found = pixels.filter(|(_, pixel)| **pixel == colour);
-        found
-            .map(|(index, _)| (index % self.width, index / self.width))
+        let placed =
+            pixels.map(|(index, pixel)| ((index % self.width, index / self.width), *pixel));
+        placed
+            .filter(|(place, pixel)| wanted(*place, *pixel))
+            .map(|(place, _)| place)
             .collect()
     }
 
@@ -167,11 +175,26 @@ impl Desk {
                 .and_then(|p| p.try_wait().ok().flatten());
             let log = fs::read_to_string(self.log()).unwrap_or_default();
             assert!(ended.is_none(), "{what}: the program ended, saying {log}");
-            assert!(
-                Instant::now() < end,
-                "{what}: not seen; the program said {log}"
-            );
+            if Instant::now() >= end {
+                panic!(
+                    "{what}: not seen; the program said {log}; {}",
+                    self.keep_screen()
+                );
+            }
             sleep(Duration::from_millis(100));
+        }
+    }
+
+    /// Keeps what is on the screen for whoever looks into a failure, and says where.
+    fn keep_screen(&self) -> String {
+        let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join("window-that-failed.ppm");
+        let screen = self.screen();
+        let height = screen.pixels.len() / screen.width;
+        let mut bytes = format!("P6 {} {height} 255\n", screen.width).into_bytes();
+        bytes.extend(screen.pixels.iter().flat_map(|p| [p.0, p.1, p.2]));
+        match fs::write(&path, bytes) {
+            Ok(()) => format!("its last picture is {}", path.display()),
+            Err(error) => format!("its last picture could not be kept: {error}"),
         }
     }
 
@@ -199,6 +222,31 @@ impl Desk {
         act(self);
         self.wait_for(what, |desk| desk.screen() != before);
         self.wait_for_rest(what);
+    }
+
+    /// Moves the pointer over the places until more than `least` pixels have the colour of what is on trial, and leaves it
+    /// there. A busy machine may show a ring late, so whoever finds none looks again and waits longer.
+    fn find_ring(&mut self, places: &[(usize, usize)], least: usize) -> Option<(usize, usize)> {
+        let trial = Theme::of(ThemeName::Hall).trial;
+        let sparsely = || {
+            places
+                .iter()
+                .step_by((places.len() / LOOKS).max(1))
+                .copied()
+        };
+        for pause in PAUSES {
+            for (x, y) in sparsely() {
+                self.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
+                sleep(pause);
+                // The ring may be that of the place before.
+                if self.screen().count(trial) > least
+                    && self.wait_for_rest("the pointer rests").count(trial) > least
+                {
+                    return Some((x, y));
+                }
+            }
+        }
+        None
     }
 
     /// Processor time used so far, in hundredths of a second (Linux, proc(5), fields 14 and 15).
@@ -380,22 +428,15 @@ fn a_link_is_drawn(desk: &mut Desk) {
         desk.xdotool(&["key", "n"]);
     });
     let hint = desk.screen().count(trial);
-    // The arrows of reactions start at named points of the body, which draw the pointer.
-    let reaction = Theme::of(ThemeName::Hall).reaction;
-    let places = desk.screen().places(reaction);
-    let ringed = |desk: &mut Desk, (x, y): (usize, usize)| {
-        desk.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
-        sleep(Duration::from_millis(400));
-        // The ring may be that of the place before.
-        let seen = |desk: &Desk| desk.screen().count(trial) > hint + 20;
-        seen(desk) && {
-            desk.wait_for_rest("the pointer rests");
-            seen(desk)
-        }
-    };
-    let sparsely = places.iter().step_by((places.len() / LOOKS).max(1));
-    let found = sparsely.copied().find(|place| ringed(desk, *place));
-    let (x, y) = found.expect("a ring on the body");
+    // What is not background in the middle of the window is mostly body, which draws the pointer.
+    let screen = desk.screen();
+    let background = Theme::of(ThemeName::Hall).background;
+    let places = screen.places_where(|(x, y), pixel| {
+        (200..900).contains(&x) && (100..520).contains(&y) && pixel != background
+    });
+    let (x, y) = desk
+        .find_ring(&places, hint + 20)
+        .unwrap_or_else(|| panic!("no ring on the body; {}", desk.keep_screen()));
     let rank_five = desk.screen();
     desk.xdotool(&["mousedown", "1"]);
     for step in 1..=6 {
@@ -417,17 +458,13 @@ fn a_link_is_drawn(desk: &mut Desk) {
 /// was, to the letter.
 fn a_scene_is_made(desk: &mut Desk, scene: &Path, text: &str) {
     let theme = Theme::of(ThemeName::Hall);
-    let places = desk.screen().places(theme.reaction);
+    let places = desk
+        .screen()
+        .places_where(|_, pixel| pixel == theme.reaction);
     let marked = |desk: &Desk, least: usize| desk.screen().count(theme.trial) > least;
-    let hovered = |desk: &mut Desk, (x, y): (usize, usize)| {
-        desk.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
-        sleep(Duration::from_millis(400));
-        desk.wait_for_rest("the pointer rests");
-        marked(desk, 40)
-    };
-    let sparsely = places.iter().step_by((places.len() / LOOKS).max(1));
-    let found = sparsely.copied().find(|place| hovered(desk, *place));
-    let (x, y) = found.expect("a ring around a support");
+    let (x, y) = desk
+        .find_ring(&places, 40)
+        .unwrap_or_else(|| panic!("no ring around a support; {}", desk.keep_screen()));
     desk.xdotool(&["click", "1"]);
     desk.wait_for("a support is in hand", |desk| marked(desk, 150));
     desk.wait_for_rest("it is in hand");
