@@ -32,8 +32,8 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     let anchor = match course.motion.kind {
         MotionKind::Translation => tracks(stage, &course, sketch),
         MotionKind::Rotation => swing(stage, &course, sketch),
-        MotionKind::Screw => {
-            helix(stage, course.motion, sketch);
+        MotionKind::Screw { pitch } => {
+            helix(stage, course.motion, pitch, sketch);
             swing(stage, &course, sketch)
         }
     };
@@ -206,7 +206,7 @@ fn near(from: Spot, to: Spot, a: Spot, b: Spot) -> bool {
 }
 
 /// A helix around the end of the axis, with the hand of the screw.
-fn helix(stage: &Stage, motion: &FreeMotion, sketch: &mut Sketch) {
+fn helix(stage: &Stage, motion: &FreeMotion, pitch: f64, sketch: &mut Sketch) {
     let (turns, radius, pieces) = HELIX;
     let axis = motion.direction.into_inner();
     let top = points(stage)
@@ -215,7 +215,7 @@ fn helix(stage: &Stage, motion: &FreeMotion, sketch: &mut Sketch) {
     let unit = stage.unit();
     let base = motion.point + axis * (top + 6.0 * unit);
     let [x, y] = across(&axis);
-    let hand = motion.pitch.signum();
+    let hand = pitch.signum();
     let spots: Vec<Spot> = (0..=pieces)
         .map(|i| {
             let t = f64::from(i) / f64::from(pieces);

@@ -180,7 +180,7 @@ pub fn default_swing(motion: &FreeMotion, reach: f64, size: f64) -> f64 {
         MotionKind::Translation => SLIDE * size,
         _ => {
             let turn = (TRAVEL * size / reach.max(f64::MIN_POSITIVE)).min(WIDEST);
-            let advance = SLIDE * size / motion.pitch.abs().max(f64::MIN_POSITIVE);
+            let advance = SLIDE * size / motion.kind.pitch().abs().max(f64::MIN_POSITIVE);
             turn.min(advance)
         }
     }
@@ -193,15 +193,15 @@ mod tests {
 
     #[test]
     fn the_swing_stays_in_view() {
-        let turn = default_swing(&motion(MotionKind::Rotation, 0.0), 1.0, 1.0);
+        let turn = default_swing(&motion(MotionKind::Rotation), 1.0, 1.0);
         assert!((turn * 1.0 - TRAVEL).abs() < 1e-12);
-        let far = default_swing(&motion(MotionKind::Rotation, 0.0), 50.0, 1.0);
+        let far = default_swing(&motion(MotionKind::Rotation), 50.0, 1.0);
         assert!((far * 50.0 - TRAVEL).abs() < 1e-12);
         assert_eq!(
-            default_swing(&motion(MotionKind::Rotation, 0.0), 0.0, 1.0),
+            default_swing(&motion(MotionKind::Rotation), 0.0, 1.0),
             WIDEST
         );
-        let steep = default_swing(&motion(MotionKind::Screw, -20.0), 1.0, 1.0);
+        let steep = default_swing(&motion(MotionKind::Screw { pitch: -20.0 }), 1.0, 1.0);
         assert!((steep * 20.0 - SLIDE).abs() < 1e-12);
     }
 

@@ -11,7 +11,7 @@ use super::path::{End, Path, Stop};
 use super::pose;
 use super::quadrics::Searched;
 use super::signed::{Release, SignedSupports};
-use crate::statics::{Diagnosis, FreeMotion, Model, Screw, Twist, Uncarried};
+use crate::statics::{Diagnosis, FreeMotion, Model, Twist, Uncarried};
 
 /// Whether a free motion is a real one, and where it leads.
 #[derive(Debug, Clone)]
@@ -222,12 +222,7 @@ impl Follower<'_> {
     /// It is followed as seen from its own axis, so that steps keep to what is symmetric about that.
     fn combined(&self, motion: &FreeMotion) -> Mobility {
         let constraints = self.constraints.seen_from(motion.point);
-        let screw = Screw {
-            direction: motion.direction,
-            point: motion.point,
-            pitch: motion.pitch,
-        };
-        let twist = Twist::of_screw(&screw, &motion.point).scaled(self.model.length);
+        let twist = Twist::of_screw(&motion.screw(), &motion.point).scaled(self.model.length);
         let twist = twist / self.model.length;
         let kept = Path::follow(&constraints, &twist, self.rank);
         let kept = kept.map(|path| (None, Vec::new(), path));

@@ -50,7 +50,7 @@ pub fn pose(motion: &FreeMotion, amount: f64) -> Isometry3<f64> {
         );
     }
     let turn = UnitQuaternion::from_axis_angle(&motion.direction, amount);
-    let shift =
-        motion.point.coords - turn * motion.point.coords + direction * (motion.pitch * amount);
+    let shift = motion.point.coords - turn * motion.point.coords
+        + direction * (motion.kind.pitch() * amount);
     Isometry3::from_parts(Translation3::from(shift), turn)
 }

@@ -137,7 +137,7 @@ mod tests {
             Point3::new(1.0, 0.0, 0.0),
             Point3::new(0.0, -3.0, 5.0),
         ];
-        let turn = motion(MotionKind::Rotation, 0.0);
+        let turn = motion(MotionKind::Rotation);
         assert_eq!(far_out(&turn, &body), vec![body[3]]);
         assert_eq!(far_out(&turn, &body[..3]), vec![body[1]]);
         assert!(far_out(&turn, &[]).is_empty());
@@ -146,7 +146,7 @@ mod tests {
     /// A right-handed screw advances along its axis as it turns right-handed about it.
     #[test]
     fn a_helix_has_the_hand_of_its_screw() {
-        let screw = motion(MotionKind::Screw, 0.3);
+        let screw = motion(MotionKind::Screw { pitch: 0.3 });
         let helix = Sweep::helix(&screw, &Point3::origin(), 0.3, 1.0, 6.0);
         let [a, b] = [helix.points[0], helix.points[1]];
         assert!((b - a).z > 0.0);
@@ -155,7 +155,7 @@ mod tests {
 
     #[test]
     fn lifted_points_lie_straight_out_from_the_axis() {
-        let turn = motion(MotionKind::Rotation, 0.0);
+        let turn = motion(MotionKind::Rotation);
         let point = Point3::new(3.0, 4.0, 2.0);
         let out = lifted(&turn, &point, 1.0, 0.0);
         assert!((distance_from_axis(&turn, &out) - 6.0).abs() < 1e-12);

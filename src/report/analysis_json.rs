@@ -391,11 +391,11 @@ pub(super) fn motion(model: &Model, motion: &FreeMotion) -> Motion {
         kind: match motion.kind {
             MotionKind::Rotation => MotionWord::Rotation,
             MotionKind::Translation => MotionWord::Translation,
-            MotionKind::Screw => MotionWord::Screw,
+            MotionKind::Screw { .. } => MotionWord::Screw,
         },
         direction: triple(&motion.direction),
         point: point(model, &motion.point),
-        pitch: tidy(motion.pitch / model.units.length.in_metres()),
+        pitch: tidy(motion.kind.pitch() / model.units.length.in_metres()),
         words: wording::motion(model, motion).to_string(),
     }
 }

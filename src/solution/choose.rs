@@ -114,7 +114,7 @@ impl Chooser<'_> {
             MotionKind::Translation => FOUND,
             MotionKind::Rotation if on_axis || at_support => FOUND,
             MotionKind::Rotation => BY_NUMBERS,
-            MotionKind::Screw => SCREW,
+            MotionKind::Screw { .. } => SCREW,
         }
     }
 

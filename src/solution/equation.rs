@@ -57,7 +57,7 @@ impl Balance {
         match motion.kind {
             MotionKind::Translation => Self::Forces(motion.direction),
             MotionKind::Rotation => Self::Moments(motion.point, motion.direction),
-            MotionKind::Screw => Self::Screw(motion.point, motion.direction, motion.pitch),
+            MotionKind::Screw { pitch } => Self::Screw(motion.point, motion.direction, pitch),
         }
     }
 

@@ -109,13 +109,12 @@ fn reaction(index: usize, given: &Given) -> Reaction {
     }
 }
 
-/// A motion about or along the z axis, for what looks at kind and pitch alone.
-pub(crate) fn upright_motion(kind: MotionKind, pitch: f64) -> FreeMotion {
+/// A motion about or along the z axis, for what looks at its kind alone.
+pub(crate) fn upright_motion(kind: MotionKind) -> FreeMotion {
     FreeMotion {
         kind,
         direction: Vector3::z_axis(),
         point: Point3::origin(),
-        pitch,
         twist: Twist::translation(&Vector3::z_axis()),
         family: Family::Alone,
     }

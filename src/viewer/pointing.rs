@@ -224,7 +224,7 @@ fn shape_of(motion: &FreeMotion) -> Shape {
     };
     match motion.kind {
         MotionKind::Rotation => Shape::Line(axis),
-        MotionKind::Screw => Shape::Screw(axis, motion.pitch),
+        MotionKind::Screw { pitch } => Shape::Screw(axis, pitch),
         MotionKind::Translation => Shape::Direction(motion.direction),
     }
 }

@@ -14,7 +14,7 @@ use crate::statics::{Family, FreeMotion, Meeting, Model, MotionKind, SharedAxis}
 pub fn motion_phrase(model: &Model, motion: &FreeMotion) -> Phrase {
     let phrase = bare_phrase(model, motion);
     match motion.kind {
-        MotionKind::Screw => phrase!(phrase, " (", pitch(model, motion.pitch), ")"),
+        MotionKind::Screw { pitch } => phrase!(phrase, " (", pitch_phrase(model, pitch), ")"),
         _ => phrase,
     }
 }
@@ -65,7 +65,7 @@ fn bare_phrase(model: &Model, motion: &FreeMotion) -> Phrase {
             phrase!("translation along ", direction(model, &motion.direction))
         }
         MotionKind::Rotation => phrase!("rotation about ", axis()),
-        MotionKind::Screw => phrase!("screw about ", axis()),
+        MotionKind::Screw { .. } => phrase!("screw about ", axis()),
     }
 }
 
@@ -73,7 +73,7 @@ fn bare_phrase(model: &Model, motion: &FreeMotion) -> Phrase {
 pub(super) fn whole_phrase(model: &Model, motion: &FreeMotion) -> Phrase {
     let phrase = bare_phrase(model, motion);
     match motion.kind {
-        MotionKind::Screw => phrase!(phrase, ", ", advance(model, motion.pitch)),
+        MotionKind::Screw { pitch } => phrase!(phrase, ", ", advance(model, pitch)),
         _ => phrase,
     }
 }
@@ -88,7 +88,7 @@ pub fn motion(model: &Model, motion: &FreeMotion) -> Phrase {
 }
 
 /// The pitch of a screw in short: `0.2 m per radian, right-handed`.
-pub(super) fn pitch(model: &Model, pitch_m: f64) -> Phrase {
+pub(super) fn pitch_phrase(model: &Model, pitch_m: f64) -> Phrase {
     let unit = model.units.length;
     phrase!(
         Quantity::new(rounded(pitch_m.abs() / unit.in_metres(), 4), unit.symbol()),

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::geometry::line;
 use super::leaving::leaves;
-use super::motion::{course, pitch};
+use super::motion::{course, pitch_phrase};
 use super::name::{listed, support};
 use super::number::{Quantity, rounded};
 use super::phrase::{Phrase, phrase};
@@ -85,8 +85,8 @@ fn way(model: &Model, acceleration: &Acceleration) -> Phrase {
             phrase!(sense, axis())
         }
         MotionKind::Rotation => phrase!(" about ", axis()),
-        MotionKind::Screw => {
-            let pitch = pitch(model, motion.pitch);
+        MotionKind::Screw { pitch } => {
+            let pitch = pitch_phrase(model, pitch);
             phrase!(" in a screw about ", axis(), " (", pitch, ")")
         }
     }

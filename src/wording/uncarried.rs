@@ -3,7 +3,7 @@
 use super::balance::drives;
 use super::geometry::line;
 use super::leaving::let_go;
-use super::motion::{motion_phrase, pitch};
+use super::motion::{motion_phrase, pitch_phrase};
 use super::name::listed;
 use super::one_way::support_names;
 use super::phrase::{Phrase, phrase};
@@ -159,8 +159,8 @@ fn way_out(model: &Model, escape: &Escape) -> Phrase {
         MotionKind::Translation => phrase!("moves ", super::motion::course(model, &way)),
         MotionKind::Rotation if tips(model, escape) => phrase!("tips about ", axis()),
         MotionKind::Rotation => phrase!("rotates about ", axis()),
-        MotionKind::Screw => {
-            let pitch = pitch(model, motion.pitch);
+        MotionKind::Screw { pitch } => {
+            let pitch = pitch_phrase(model, pitch);
             phrase!("moves in a screw about ", axis(), " (", pitch, ")")
         }
     };

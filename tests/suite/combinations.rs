@@ -48,13 +48,11 @@ fn rods_on_one_regulus_allow_the_screw_about_its_axis() {
     };
     let found = platform.mobilities().combinations.as_ref().unwrap();
     assert_eq!(found.searched, Searched::All);
-    assert_eq!(screw.motion.kind, MotionKind::Screw);
+    let MotionKind::Screw { pitch } = screw.motion.kind else {
+        panic!("{:?}", screw.motion.kind);
+    };
     assert!(screw.motion.direction.z > 1.0 - 1e-12 && screw.motion.point.coords.norm() < 1e-9);
-    assert!(
-        (screw.motion.pitch + 1.0).abs() < 1e-9,
-        "{}",
-        screw.motion.pitch
-    );
+    assert!((pitch + 1.0).abs() < 1e-9, "{pitch}");
     let sum = platform.diagnosis().free_motions.iter().zip(&screw.weights);
     let linear = sum.fold(nalgebra::Vector3::zeros(), |sum, (motion, weight)| {
         sum + motion.twist.linear * *weight

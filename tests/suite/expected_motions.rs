@@ -1,9 +1,11 @@
 //! Free motions as a test expects them, and whether a diagnosis has them.
 
+use std::mem::discriminant;
+
 use nalgebra::{Point3, Unit, Vector3};
 use sixhold::statics::{Diagnosis, FreeMotion, Model, MotionKind};
 
-use MotionKind::{Rotation, Screw, Translation};
+use MotionKind::{Rotation, Translation};
 
 /// A free motion in the scene's units, and the supports that a rotation's axis passes through.
 #[derive(Debug)]
@@ -11,7 +13,6 @@ pub(crate) struct Motion {
     kind: MotionKind,
     direction: [f64; 3],
     point: [f64; 3],
-    pitch: f64,
     supports: &'static [&'static str],
 }
 
@@ -25,7 +26,6 @@ pub(crate) const fn turn(
         kind: Rotation,
         direction,
         point,
-        pitch: 0.0,
         supports,
     }
 }
@@ -36,7 +36,6 @@ pub(crate) const fn slide(direction: [f64; 3]) -> Motion {
         kind: Translation,
         direction,
         point: [0.0; 3],
-        pitch: f64::INFINITY,
         supports: &[],
     }
 }
@@ -44,10 +43,9 @@ pub(crate) const fn slide(direction: [f64; 3]) -> Motion {
 /// Rotation about a line through a point with advance along it.
 pub(crate) const fn screw(direction: [f64; 3], point: [f64; 3], pitch: f64) -> Motion {
     Motion {
-        kind: Screw,
+        kind: MotionKind::Screw { pitch },
         direction,
         point,
-        pitch,
         supports: &[],
     }
 }
@@ -60,8 +58,14 @@ pub(crate) const Z: [f64; 3] = [0.0, 0.0, 1.0];
 /// Asserts that the free motions are these, and that the shared axes are the rotations among them.
 pub(crate) fn assert_motions(name: &str, model: &Model, diagnosis: &Diagnosis, motions: &[Motion]) {
     let found = &diagnosis.free_motions;
-    let kinds = found.iter().map(|motion| motion.kind).collect::<Vec<_>>();
-    let wanted: Vec<_> = motions.iter().map(|motion| motion.kind).collect();
+    let kinds: Vec<_> = found
+        .iter()
+        .map(|motion| discriminant(&motion.kind))
+        .collect();
+    let wanted: Vec<_> = motions
+        .iter()
+        .map(|motion| discriminant(&motion.kind))
+        .collect();
     assert_eq!(kinds, wanted, "{name}: {found:?}");
     for motion in motions {
         let index = found.iter().position(|found| agrees(model, found, motion));
@@ -88,11 +92,11 @@ pub(crate) fn assert_motions(name: &str, model: &Model, diagnosis: &Diagnosis, m
 
 /// Kind, line or direction, and pitch, to rounding.
 fn agrees(model: &Model, found: &FreeMotion, motion: &Motion) -> bool {
-    let pitch = motion.pitch * model.units.length.in_metres();
-    let same_pitch = found.pitch == pitch || (found.pitch - pitch).abs() < 1e-9 * model.length;
+    let pitch = motion.kind.pitch() * model.units.length.in_metres();
+    let same_pitch = (found.kind.pitch() - pitch).abs() < 1e-9 * model.length;
     let direction = Vector3::from(motion.direction).normalize();
-    found.kind == motion.kind
-        && same_pitch
+    discriminant(&found.kind) == discriminant(&motion.kind)
+        && (found.kind == Translation || same_pitch)
         && found.direction.cross(&direction).norm() < 1e-9
         && (found.kind == Translation || on_line(model, motion, &found.direction, &found.point))
 }

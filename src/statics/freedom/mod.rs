@@ -17,14 +17,28 @@ use super::wrench::{Screw, Twist};
 use space::FreeSpace;
 
 /// What kind of motion a twist is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum MotionKind {
     /// About a line, without advance.
     Rotation,
     /// Along a direction, without turning.
     Translation,
     /// About a line with advance along it.
-    Screw,
+    Screw {
+        /// Advance per radian, m; not 0. Positive is right-handed.
+        pitch: f64,
+    },
+}
+
+impl MotionKind {
+    /// Advance per radian, m; 0 for a rotation, infinite for a translation. Positive is right-handed.
+    pub fn pitch(&self) -> f64 {
+        match self {
+            Self::Rotation => 0.0,
+            Self::Translation => f64::INFINITY,
+            Self::Screw { pitch } => *pitch,
+        }
+    }
 }
 
 /// What other motions come with one: the family that it stands for.
@@ -53,8 +67,6 @@ pub struct FreeMotion {
     pub direction: Unit<Vector3<f64>>,
     /// A point of the axis, m: a support's where it passes through one. For a translation the reference point.
     pub point: Point3<f64>,
-    /// Advance per radian, m; 0 for a rotation, infinite for a translation. Positive is right-handed.
-    pub pitch: f64,
     /// The motion at unit rate about the model's reference point: 1 rad/s, or 1 m/s for a translation. Of a free motion it
     /// is free to rounding; axis and pitch are plainer than it where they differ by what is negligible.
     pub twist: Twist,
@@ -103,12 +115,21 @@ impl FreeMotion {
         let free = Twist::from_scaled(&space.projected(&scaled), space.length);
         let rate = match self.kind {
             MotionKind::Translation => free.linear.norm(),
-            MotionKind::Rotation | MotionKind::Screw => free.angular.norm(),
+            MotionKind::Rotation | MotionKind::Screw { .. } => free.angular.norm(),
         };
         self.twist = Twist {
             linear: free.linear / rate,
             angular: free.angular / rate,
         };
+    }
+
+    /// The axis and pitch of the motion.
+    pub fn screw(&self) -> Screw {
+        Screw {
+            direction: self.direction,
+            point: self.point,
+            pitch: self.kind.pitch(),
+        }
     }
 
     /// Any twist about the model's reference point as a motion, free or not; `None` for the zero twist.
@@ -131,23 +152,21 @@ fn tidy(model: &Model, screw: &Screw) -> FreeMotion {
     } else if screw.pitch.abs() <= NEGLIGIBLE * model.length {
         MotionKind::Rotation
     } else {
-        MotionKind::Screw
+        MotionKind::Screw { pitch: screw.pitch }
     };
-    let (point, pitch) = match kind {
-        MotionKind::Translation => (model.reference, f64::INFINITY),
-        MotionKind::Rotation => (point_on_axis(model, screw), 0.0),
-        MotionKind::Screw => (point_on_axis(model, screw), screw.pitch),
+    let point = match kind {
+        MotionKind::Translation => model.reference,
+        MotionKind::Rotation | MotionKind::Screw { .. } => point_on_axis(model, screw),
     };
     let tidied = Screw {
         direction,
         point,
-        pitch,
+        pitch: kind.pitch(),
     };
     FreeMotion {
         kind,
         direction,
         point,
-        pitch,
         twist: Twist::of_screw(&tidied, &model.reference),
         family: Family::Alone,
     }

@@ -90,10 +90,10 @@ fn words(model: &Model, course: &Course, meetings: &[Meeting]) -> Phrase {
         return "free to rotate about this line".into();
     }
     match (motion.kind, model.space) {
-        (MotionKind::Screw, _) => {
-            let per_turn = motion.pitch.abs() * std::f64::consts::TAU;
+        (MotionKind::Screw { pitch }, _) => {
+            let per_turn = pitch.abs() * std::f64::consts::TAU;
             let text = wording::length(per_turn, &model.units);
-            let hand = if motion.pitch > 0.0 { "right" } else { "left" };
+            let hand = if pitch > 0.0 { "right" } else { "left" };
             let free = if course.route.is_some() { "" } else { "free " };
             phrase!(free, hand, "-handed screw: ", text, " per turn")
         }

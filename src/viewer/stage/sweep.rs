@@ -55,8 +55,8 @@ pub(crate) fn sweep(
         end = end.or(path.last().copied());
         path_arrow(&mut group.draft, &path, &Gauge::SWEEP, sweep.heads[0]);
     }
-    if motion.kind == MotionKind::Screw {
-        let helix = helix(motion, frame);
+    if let MotionKind::Screw { pitch } = motion.kind {
+        let helix = helix(motion, pitch, frame);
         let path = on_stage(&helix, frame);
         path_arrow(&mut group.draft, &path, &Gauge::SLIM, helix.heads[0]);
     }
@@ -134,13 +134,13 @@ fn on_stage(sweep: &Sweep, frame: &StageFrame) -> Vec<Vec3> {
 }
 
 /// The screw's own helix about its axis, true to its pitch, as far as four turns or the scene's size.
-fn helix(motion: &FreeMotion, frame: &StageFrame) -> Sweep {
+fn helix(motion: &FreeMotion, pitch: f64, frame: &StageFrame) -> Sweep {
     const SPAN: f64 = 0.7;
     const TURNS: f64 = 4.0;
     let size = frame.size();
     let axis = motion.direction.into_inner();
     let centre = frame.scene_point(Vec3::ZERO);
     let middle = motion.point + axis * (centre - motion.point).dot(&axis);
-    let angle = (SPAN * size / motion.pitch.abs()).min(TURNS * std::f64::consts::TAU);
-    Sweep::helix(motion, &middle, motion.pitch, HELIX * size, angle)
+    let angle = (SPAN * size / pitch.abs()).min(TURNS * std::f64::consts::TAU);
+    Sweep::helix(motion, &middle, pitch, HELIX * size, angle)
 }

@@ -130,12 +130,10 @@ fn a_quarter_turn_frees_a_screw_of_the_octahedral_platform() {
                 panic!("one free motion: {:?}", diagnosis.free_motions);
             };
             let pitch = sign * base * platform / (2.0 * height);
-            assert_eq!(motion.kind, MotionKind::Screw);
-            assert!(
-                (motion.pitch - pitch).abs() < 1e-9,
-                "{} {pitch}",
-                motion.pitch
-            );
+            let MotionKind::Screw { pitch: found } = motion.kind else {
+                panic!("{:?}", motion.kind);
+            };
+            assert!((found - pitch).abs() < 1e-9, "{found} {pitch}");
             assert!((motion.direction.z - 1.0).abs() < 1e-12);
             assert!(motion.point.coords.xy().norm() < 1e-9);
         }

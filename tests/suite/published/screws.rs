@@ -51,11 +51,10 @@ fn motion_of(screw: &Screw) -> FreeMotion {
     FreeMotion {
         kind: match screw.pitch {
             0.0 => MotionKind::Rotation,
-            _ => MotionKind::Screw,
+            pitch => MotionKind::Screw { pitch },
         },
         direction: screw.direction,
         point: screw.point,
-        pitch: screw.pitch,
         twist: Twist::of_screw(screw, &Point3::origin()),
         family: Family::Alone,
     }
