@@ -77,6 +77,7 @@ pub mod files;
 pub mod motion;
 #[cfg(feature = "paper")]
 pub mod portrayal;
+pub mod practice;
 pub mod printable;
 pub mod repair;
 #[cfg(feature = "paper")]
