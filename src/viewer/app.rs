@@ -16,10 +16,12 @@ use super::camera::CameraPlugin;
 use super::display;
 use super::keys::KeysPlugin;
 use super::labels::LabelsPlugin;
+use super::lectern::LecternPlugin;
 use super::library::{self, LibraryPlugin};
 use super::making::MakingPlugin;
 use super::panels::PanelsPlugin;
 use super::playback::PlaybackPlugin;
+use super::pointer::PointerPlugin;
 use super::redraw::RedrawPlugin;
 use super::shown::{Selected, show};
 use super::skin::SkinPlugin;
@@ -151,10 +153,12 @@ impl Plugin for ViewerPlugin {
             CameraPlugin,
             KeysPlugin,
             LabelsPlugin,
+            LecternPlugin,
             LibraryPlugin,
             MakingPlugin::default(),
             PanelsPlugin,
             PlaybackPlugin,
+            PointerPlugin,
             SkinPlugin,
             StudyPlugin,
             TrialPlugin,

@@ -30,6 +30,8 @@ pub(crate) enum Intent {
     Making(MakingIntent),
     /// Of how a scene is unveiled.
     Lesson(LessonIntent),
+    /// Of the picture in front of a class.
+    Lectern(LecternIntent),
     /// Of the camera.
     Camera(CameraIntent),
     /// Of how everything looks.
@@ -153,6 +155,17 @@ pub(crate) enum LessonIntent {
     Guess(usize),
 }
 
+/// The picture in front of a class; each is on until it is asked for again.
+#[derive(Message, Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum LecternIntent {
+    /// A large disc around the pointer.
+    Disc,
+    /// A blank wall.
+    Blank,
+    /// A slow turn.
+    Turn,
+}
+
 /// From where the scene is seen.
 #[derive(Message, Debug, Clone, Copy, PartialEq)]
 pub(crate) enum CameraIntent {
@@ -206,6 +219,7 @@ pub(crate) fn add_messages(app: &mut App) {
         .add_message::<LinkIntent>()
         .add_message::<MakingIntent>()
         .add_message::<LessonIntent>()
+        .add_message::<LecternIntent>()
         .add_message::<CameraIntent>()
         .add_message::<LookIntent>()
         .add_message::<PanelIntent>()
@@ -221,6 +235,7 @@ pub(crate) struct Intents<'w> {
     link: MessageWriter<'w, LinkIntent>,
     making: MessageWriter<'w, MakingIntent>,
     lesson: MessageWriter<'w, LessonIntent>,
+    lectern: MessageWriter<'w, LecternIntent>,
     camera: MessageWriter<'w, CameraIntent>,
     look: MessageWriter<'w, LookIntent>,
     panel: MessageWriter<'w, PanelIntent>,
@@ -249,6 +264,9 @@ impl Intents<'_> {
             Intent::Lesson(intent) => {
                 self.lesson.write(intent);
             }
+            Intent::Lectern(intent) => {
+                self.lectern.write(intent);
+            }
             Intent::Camera(intent) => {
                 self.camera.write(intent);
             }
@@ -274,6 +292,7 @@ pub(crate) struct Asked<'w> {
     link: Res<'w, Messages<LinkIntent>>,
     making: Res<'w, Messages<MakingIntent>>,
     lesson: Res<'w, Messages<LessonIntent>>,
+    lectern: Res<'w, Messages<LecternIntent>>,
     camera: Res<'w, Messages<CameraIntent>>,
     look: Res<'w, Messages<LookIntent>>,
     panel: Res<'w, Messages<PanelIntent>>,
@@ -289,6 +308,7 @@ impl Asked<'_> {
             && self.link.is_empty()
             && self.making.is_empty()
             && self.lesson.is_empty()
+            && self.lectern.is_empty()
             && self.camera.is_empty()
             && self.look.is_empty()
             && self.panel.is_empty()
@@ -319,8 +339,12 @@ impl Step {
 /// A layer of the picture that can be hidden.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Layer {
+    /// Supports, which reactions stand in for in a free-body picture.
+    Supports,
     /// Reactions and their names.
     Reactions,
+    /// The values of reactions beside their names.
+    Values,
     /// Loads and their values.
     Loads,
     /// Shared axis, ribbon, ghosts.

@@ -5,8 +5,8 @@ use bevy::prelude::*;
 use bevy_egui::input::EguiWantsInput;
 
 use super::intent::{
-    CameraIntent, Intent, Intents, Layer, LessonIntent, LinkIntent, LookIntent, MakingIntent,
-    Panel, PanelIntent, PlaybackIntent, SceneIntent, Step, StudyIntent, add_messages,
+    CameraIntent, Intent, Intents, Layer, LecternIntent, LessonIntent, LinkIntent, LookIntent,
+    MakingIntent, Panel, PanelIntent, PlaybackIntent, SceneIntent, Step, StudyIntent, add_messages,
 };
 use super::state::{Look, ViewerSystems};
 
@@ -27,7 +27,7 @@ const TURN: f32 = 15.0;
 const ENLARGEMENT: f32 = 1.125;
 
 /// What every key does, for the overlay that lists them.
-pub(crate) const KEYS: [(&str, &str); 26] = [
+pub(crate) const KEYS: [(&str, &str); 31] = [
     ("Space", "let the body move, or hold it"),
     ("Page Down, Page Up", "next free motion or scene, or back"),
     ("V, Shift V", "next standard view, or back"),
@@ -56,10 +56,15 @@ pub(crate) const KEYS: [(&str, &str); 26] = [
         "while unveiling: the class's guess of the freedom",
     ),
     ("R", "show or hide reactions"),
+    ("M", "show or hide the magnitudes of reactions"),
+    ("X", "free-body picture: reactions in place of supports"),
     ("O", "show or hide loads"),
     ("A", "show or hide axis and motion"),
     ("T", "next theme: hall, daylight, stark"),
     ("Ctrl +, Ctrl −, Ctrl 0", "larger, smaller, usual text"),
+    ("W", "turn the picture slowly"),
+    ("D", "a large disc around the pointer"),
+    ("B", "blank the wall, or come back"),
     ("F", "fill the screen"),
     ("K", "this list"),
     ("Esc", "close what is open, let go, point out nothing"),
@@ -111,6 +116,11 @@ fn of_letter(letter: &str, held: Held, look: &Look) -> Option<Intent> {
             Intent::Lesson(LessonIntent::Guess(digit.parse().ok()?))
         }
         "i" => Intent::Panel(PanelIntent::Toggle(Panel::Add)),
+        "w" => Intent::Lectern(LecternIntent::Turn),
+        "d" => Intent::Lectern(LecternIntent::Disc),
+        "b" => Intent::Lectern(LecternIntent::Blank),
+        "m" => Intent::Look(LookIntent::ToggleLayer(Layer::Values)),
+        "x" => Intent::Look(LookIntent::ToggleLayer(Layer::Supports)),
         "r" => Intent::Look(LookIntent::ToggleLayer(Layer::Reactions)),
         "o" => Intent::Look(LookIntent::ToggleLayer(Layer::Loads)),
         "a" => Intent::Look(LookIntent::ToggleLayer(Layer::Motion)),
@@ -193,15 +203,7 @@ mod tests {
     use crate::theme::ThemeName;
 
     fn look() -> Look {
-        Look {
-            theme: ThemeName::Hall,
-            software: false,
-            supports: true,
-            reactions: true,
-            loads: true,
-            motion: true,
-            reduced_motion: false,
-        }
+        Look::new(ThemeName::Hall)
     }
 
     fn typed(text: &str, held: Held) -> Option<Intent> {

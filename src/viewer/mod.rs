@@ -13,6 +13,7 @@ pub mod framing;
 mod intent;
 mod keys;
 mod labels;
+mod lectern;
 mod ledger;
 mod library;
 mod making;

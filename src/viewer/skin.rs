@@ -85,8 +85,11 @@ fn follow_intents(
             LookIntent::Theme(theme) => look.theme = *theme,
             LookIntent::Layer(layer, shown) => *layer_of(&mut look, *layer) = *shown,
             LookIntent::ToggleLayer(layer) => {
-                let layer = layer_of(&mut look, *layer);
-                *layer = !*layer;
+                let drawn = layer_of(&mut look, *layer);
+                *drawn = !*drawn;
+                // What is cut free shows what was cut.
+                look.reactions |= *layer == Layer::Supports && !look.supports;
+                look.reactions |= *layer == Layer::Values && look.values;
             }
             LookIntent::ReducedMotion(reduced) => {
                 look.reduced_motion = *reduced;
@@ -114,7 +117,9 @@ fn fill_the_screen(window: &mut Window) {
 
 fn layer_of(look: &mut Look, layer: Layer) -> &mut bool {
     match layer {
+        Layer::Supports => &mut look.supports,
         Layer::Reactions => &mut look.reactions,
+        Layer::Values => &mut look.values,
         Layer::Loads => &mut look.loads,
         Layer::Motion => &mut look.motion,
     }

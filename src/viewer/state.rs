@@ -41,6 +41,8 @@ pub struct Look {
     pub supports: bool,
     /// Reactions and their names.
     pub reactions: bool,
+    /// The values of reactions beside their names, where equilibrium determines them.
+    pub values: bool,
     /// Loads and their values.
     pub loads: bool,
     /// Shared axis, beads, motion ribbon and ghosts.
@@ -104,6 +106,7 @@ impl Look {
             software: false,
             supports: true,
             reactions: true,
+            values: false,
             loads: true,
             motion: true,
             reduced_motion: false,

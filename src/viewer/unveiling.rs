@@ -83,7 +83,7 @@ pub(crate) struct Unveiling {
     /// The class's guess of the freedom.
     pub(crate) guess: Option<usize>,
     /// What was drawn before it began.
-    drawn: Option<[bool; 4]>,
+    drawn: Option<[bool; 5]>,
 }
 
 impl Unveiling {
@@ -127,11 +127,13 @@ impl Unveiling {
     }
 
     fn show(&self, look: &mut Look) {
-        let [reactions, loads, motion, supports] = self.drawn.unwrap_or([true; 4]);
+        let [reactions, loads, motion, supports, values] =
+            self.drawn.unwrap_or([true, true, true, true, look.values]);
         look.loads = loads && self.reached(Stage::Loads);
         look.supports = supports && self.reached(Stage::Supports);
         look.reactions = reactions && self.reached(Stage::Reactions);
         look.motion = motion && self.reached(Stage::Reason);
+        look.values = values && self.reached(Stage::Reason);
     }
 }
 
@@ -170,7 +172,13 @@ fn follow_intents(
     }
     let before = unveiling.stage;
     if before.is_none() {
-        unveiling.drawn = Some([look.reactions, look.loads, look.motion, look.supports]);
+        unveiling.drawn = Some([
+            look.reactions,
+            look.loads,
+            look.motion,
+            look.supports,
+            look.values,
+        ]);
     }
     unveiling.stage = next;
     unveiling.show(&mut look);

@@ -9,6 +9,8 @@ mod combinations;
 mod command_line;
 mod command_values;
 mod consistency;
+#[cfg(feature = "viewer")]
+mod desk;
 mod drafts;
 mod escapes;
 mod exercises;
@@ -25,6 +27,8 @@ mod limits;
 mod links;
 mod lists;
 mod mending;
+#[cfg(feature = "viewer")]
+mod monkey;
 mod one_sided_motion;
 mod pages;
 #[cfg(feature = "viewer")]

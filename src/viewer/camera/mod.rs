@@ -6,6 +6,7 @@
 mod flight;
 mod gate;
 mod inset;
+mod turn;
 
 use bevy::camera::CameraUpdateSystems;
 use bevy::core_pipeline::tonemapping::{DebandDither, Tonemapping};
@@ -48,6 +49,7 @@ impl Plugin for CameraPlugin {
                     gate::follow_the_pointer,
                     gate::keep_drags_with_their_owner,
                     fly,
+                    turn::turn_slowly,
                     inset::centre_in_free_area,
                 )
                     .chain()

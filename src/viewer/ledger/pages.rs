@@ -180,7 +180,9 @@ fn picture_ui(ui: &mut Ui, look: &Look, theme: &Theme) -> Vec<Intent> {
     heading(ui, "Picture");
     let mut intents = Vec::new();
     let layers = [
+        (Layer::Supports, look.supports, "Supports"),
         (Layer::Reactions, look.reactions, "Reactions"),
+        (Layer::Values, look.values, "Magnitudes of reactions"),
         (Layer::Loads, look.loads, "Loads"),
         (Layer::Motion, look.motion, "Axis and motion"),
     ];

@@ -68,65 +68,64 @@ pub(super) fn follow_pointer(
     if drawing.is_some_and(|drawing| drawing.on) || bench.scene().is_none() {
         return;
     }
-    let released = pointer.buttons.just_released(MouseButton::Left);
-    if released && bench.drag.is_some() {
-        finish(&mut bench, &mut shown);
-        press.at = None;
-        return frames.until_settled();
+    let aim = pointer.aim();
+    // What moves is not where it is written.
+    let rests = !playback.playing && playback.position == 0.0;
+    let pressed = pointer.buttons.just_pressed(MouseButton::Left) && bench.drag.is_none();
+    if pressed && rests && aim.is_some() {
+        press.at = pointer.pressed_at();
+        let scene = shown.read().written.scene();
+        let taken = pointer
+            .aim_of_press()
+            .and_then(|aim| taken(&bench, scene, &aim));
+        bench.drag = taken;
+        frames.until_settled();
     }
-    let at = pointer.position();
-    let Some(aim) = pointer.aim() else {
-        if bench.drag.is_none() && bench.hovered.is_some() {
-            bench.hovered = None;
+    let released = pointer.buttons.just_released(MouseButton::Left);
+    // A slow frame may hear of a whole drag at once, so a drag is pulled before it ends.
+    if bench.drag.is_some() {
+        let free = keys.any_pressed([KeyCode::AltLeft, KeyCode::AltRight]);
+        if aim.is_some_and(|aim| pull(&mut bench, &aim, free, &mut shown)) {
+            (playback.playing, playback.position) = (false, 0.0);
+        }
+        if released {
+            finish(&mut bench, &mut shown);
+            press.at = None;
             frames.until_settled();
         }
         return;
-    };
-    if bench.drag.is_some() {
-        let free = keys.any_pressed([KeyCode::AltLeft, KeyCode::AltRight]);
-        if pull(&mut bench, &aim, free, &mut shown) {
-            (playback.playing, playback.position) = (false, 0.0);
-        }
-        return;
-    }
-    // What moves is not where it is written.
-    if playback.playing || playback.position != 0.0 {
-        return;
     }
     let scene = shown.read().written.scene().clone();
-    let hovered = thing_at(&scene, |point| aim.pixels(point));
-    if hovered != bench.hovered {
+    let hovered = aim
+        .as_ref()
+        .filter(|_| rests)
+        .and_then(|aim| thing_at(&scene, |point| aim.pixels(point)));
+    if hovered != bench.hovered && (rests || aim.is_none()) {
         bench.hovered = hovered;
         frames.until_settled();
     }
-    if pointer.buttons.just_pressed(MouseButton::Left) {
-        press.at = at;
-        let handle = handle_at(&scene, &bench.handles(), |point| aim.pixels(point));
-        let axis = axis_at(&bench, &scene, &aim);
-        if bench.placing.is_none()
-            && let Some((handle, axis)) = axis.or(handle.map(|handle| (handle, None)))
-            && let Some(start) = point_of(&scene, handle)
-        {
-            bench.drag = Some(Drag {
-                handle,
-                axis,
-                at: None,
-                start,
-                rests: Targets(Rests::of(&scene, handle)),
-            });
-        }
-    }
-    if released {
-        let still = press
-            .at
-            .zip(at)
-            .is_some_and(|(from, to)| from.distance(to) < CLICK);
-        press.at = None;
-        if still {
+    if let Some(aim) = aim.filter(|_| released && rests) {
+        let from = press.at.take().zip(pointer.position());
+        if from.is_some_and(|(from, to)| from.distance(to) < CLICK) {
             click(&mut bench, &scene, &aim, &mut shown);
             frames.until_settled();
         }
     }
+}
+
+/// The drag that a press begins, if it is on a handle.
+fn taken(bench: &Bench, scene: &Scene, aim: &Aim) -> Option<Drag> {
+    let handle = handle_at(scene, &bench.handles(), |point| aim.pixels(point));
+    let axis = axis_at(bench, scene, aim);
+    let (handle, axis) = axis.or(handle.map(|handle| (handle, None)))?;
+    let start = point_of(scene, handle).filter(|_| bench.placing.is_none())?;
+    Some(Drag {
+        handle,
+        axis,
+        at: None,
+        start,
+        rests: Targets(Rests::of(scene, handle)),
+    })
 }
 
 /// A click places what is to be placed, keeps what is under the pointer, or lets go.

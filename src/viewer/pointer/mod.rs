@@ -3,8 +3,9 @@
 mod aim;
 
 use bevy::ecs::system::SystemParam;
+use bevy::input::ButtonState;
 use bevy::prelude::*;
-use bevy::window::PrimaryWindow;
+use bevy::window::{PrimaryWindow, WindowEvent};
 use bevy_egui::input::EguiWantsInput;
 
 use super::camera::{FreeArea, WindowCamera};
@@ -15,6 +16,40 @@ pub(crate) use aim::Aim;
 /// the frame before, and a quick click is over by then.
 #[derive(Resource, Debug, Clone, Copy, Default, PartialEq)]
 pub(crate) struct Covered(pub(crate) Rect);
+
+/// Notes where presses happen.
+pub(crate) struct PointerPlugin;
+
+impl Plugin for PointerPlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<PressedAt>()
+            .add_message::<WindowEvent>()
+            .add_systems(PreUpdate, note_presses);
+    }
+}
+
+/// Where the pointer was when its left button went down last. A slow frame hears of the press and of the way the pointer went after it
+/// at once, and a hand that pulls means the place of the press.
+#[derive(Resource, Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct PressedAt {
+    now: Option<Vec2>,
+    pressed: Option<Vec2>,
+}
+
+fn note_presses(mut events: MessageReader<WindowEvent>, mut at: ResMut<PressedAt>) {
+    for event in events.read() {
+        match event {
+            WindowEvent::CursorMoved(moved) => at.now = Some(moved.position),
+            WindowEvent::CursorLeft(_) => at.now = None,
+            WindowEvent::MouseButtonInput(input)
+                if input.button == MouseButton::Left && input.state == ButtonState::Pressed =>
+            {
+                at.pressed = at.now;
+            }
+            _ => {}
+        }
+    }
+}
 
 /// Where the pointer is, and what it may act on.
 #[derive(SystemParam)]
@@ -27,6 +62,7 @@ pub(crate) struct Pointer<'w, 's> {
     egui: Option<Res<'w, EguiWantsInput>>,
     free: Res<'w, FreeArea>,
     covered: Option<Res<'w, Covered>>,
+    pressed: Option<Res<'w, PressedAt>>,
 }
 
 impl Pointer<'_, '_> {
@@ -35,9 +71,23 @@ impl Pointer<'_, '_> {
         self.window.as_ref()?.cursor_position()
     }
 
+    /// Where its left button went down last.
+    pub(crate) fn pressed_at(&self) -> Option<Vec2> {
+        let noted = self.pressed.as_ref().and_then(|at| at.pressed);
+        noted.or_else(|| self.position())
+    }
+
     /// The line of sight through the pointer; `None` over panels.
     pub(crate) fn aim(&self) -> Option<Aim<'_>> {
-        let at = self.position()?;
+        self.aim_at(self.position()?)
+    }
+
+    /// The line of sight through where its left button went down last.
+    pub(crate) fn aim_of_press(&self) -> Option<Aim<'_>> {
+        self.aim_at(self.pressed_at()?)
+    }
+
+    fn aim_at(&self, at: Vec2) -> Option<Aim<'_>> {
         let wanted = self
             .egui
             .as_ref()

@@ -12,10 +12,11 @@ use super::paint::Palette;
 use super::setting::StageBody;
 use super::strokes::{Gauge, Group, ring, square_to};
 use crate::portrayal::{self, Carrier, ForceStroke, Stance};
+use crate::scene::Units;
 use crate::statics::{Reaction, ReactionKind};
 use crate::viewer::shown::{Shown, ShownParam};
 use crate::viewer::state::{LabelRole, Look};
-use crate::wording::{Operator, Phrase, phrase};
+use crate::wording::{self, Operator, Phrase, phrase};
 
 /// Length of an arrow.
 const LENGTH: f32 = 0.34;
@@ -37,6 +38,7 @@ pub(crate) struct PlacedReaction<'a> {
     reaction: &'a Reaction,
     carrier: Carrier,
     value: Option<f64>,
+    units: Units,
     /// Direction in which it acts.
     way: Vec3,
     /// Where the arrow begins; the middle of the ring of a couple.
@@ -68,7 +70,7 @@ pub(crate) fn draw_reactions(
     }
     let palette = Palette::named(look.theme);
     for placed in placed(&shown.read(), &body.surface, &frame) {
-        let text = placed.name();
+        let text = placed.text(look.values);
         let group = placed.group((&text, LabelRole::Reaction), 1.0, palette.reaction, &frame);
         painter.strokes(group, OfReaction(placed.index));
     }
@@ -141,6 +143,7 @@ fn placed<'a>(
             reaction: &model.reactions[drawn.index],
             carrier: drawn.carrier,
             value,
+            units: model.units,
             way,
             tail,
             tip,
@@ -207,6 +210,17 @@ fn hides(other: &PlacedReaction, tail: Vec3, way: Vec3, length: f32) -> bool {
 
 impl PlacedReaction<'_> {
     /// What the arrow stands for: with a minus where it shows the reaction acting against its positive sense.
+    /// Its name, with its size where that is asked for and known.
+    fn text(&self, with_value: bool) -> Phrase {
+        match self.value.filter(|_| with_value) {
+            Some(value) => {
+                let size = wording::reaction_value(value.abs(), self.reaction.kind, &self.units);
+                phrase!(self.name(), " = ", size)
+            }
+            None => self.name(),
+        }
+    }
+
     fn name(&self) -> Phrase {
         match self.value {
             Some(value) if value < 0.0 => phrase!(Operator::Negative, self.reaction.symbol),

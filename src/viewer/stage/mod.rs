@@ -177,13 +177,8 @@ mod tests {
         app.add_plugins((MinimalPlugins, AssetPlugin::default(), StagePlugin))
             .init_asset::<Mesh>()
             .insert_resource(Look {
-                theme: ThemeName::Hall,
                 software: true,
-                reactions: true,
-                loads: true,
-                motion: true,
-                supports: true,
-                reduced_motion: false,
+                ..Look::new(ThemeName::Hall)
             })
             .insert_resource(Playback {
                 playing: false,

@@ -122,12 +122,16 @@ fn follow_pointer(
         }
         return;
     }
-    let eye = aim.eye(body);
+    let pressed = pointer.buttons.just_pressed(MouseButton::Left);
+    let eye = match pointer.aim_of_press().filter(|_| pressed) {
+        Some(aim) => aim.eye(body),
+        None => aim.eye(body),
+    };
     if eye != drawing.eye {
         drawing.eye = eye;
         frames.until_settled();
     }
-    drawing.pulling = drawing.eye.is_some() && pointer.buttons.just_pressed(MouseButton::Left);
+    drawing.pulling = drawing.eye.is_some() && pressed;
 }
 
 fn is_on_trial(shown: &Shown, eye: &Eye, ground: &Coordinates) -> bool {
