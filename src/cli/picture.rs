@@ -85,6 +85,7 @@ mod drawing {
     use crate::study::Study;
     use crate::viewer::framing::CameraSettings;
     use crate::viewer::offscreen::{self, PictureSettings};
+    use crate::viewer::state::Look;
 
     /// Draws the subject and writes the image.
     pub(crate) fn draw(subject: Subject, args: &Picture) -> Result<(), Failure> {
@@ -98,7 +99,7 @@ mod drawing {
                 view: args.camera.into(),
                 ..CameraSettings::default()
             },
-            theme: args.theme.into(),
+            look: Look::new(args.theme.into()),
             ..PictureSettings::default()
         };
         write(subject.study, &settings, &args.out)?;

@@ -221,7 +221,10 @@ impl Question {
             Self::Kind => motion.map_or(Phrase::new(), |motion| phrase!("It is a ", motion, ".")),
             Self::Axis => motion.map_or(Phrase::new(), |motion| phrase!(motion, ".").capitalised()),
             Self::Finite => {
-                let found = diagnosis.free_motions.iter().zip(&study.mobilities().motions);
+                let found = diagnosis
+                    .free_motions
+                    .iter()
+                    .zip(&study.mobilities().motions);
                 let words = |(motion, mobility): (&FreeMotion, &Mobility)| {
                     wording::mobility(model, motion, mobility)
                 };

@@ -14,6 +14,7 @@ use thiserror::Error;
 use super::adapter;
 use super::camera::CameraPlugin;
 use super::display;
+use super::handouts::HandoutsPlugin;
 use super::keys::KeysPlugin;
 use super::labels::LabelsPlugin;
 use super::lectern::LecternPlugin;
@@ -22,6 +23,7 @@ use super::making::MakingPlugin;
 use super::panels::PanelsPlugin;
 use super::playback::PlaybackPlugin;
 use super::pointer::PointerPlugin;
+use super::practising::PractisingPlugin;
 use super::redraw::RedrawPlugin;
 use super::shown::{Selected, show};
 use super::skin::SkinPlugin;
@@ -148,7 +150,12 @@ impl Plugin for ViewerPlugin {
             )
                 .chain(),
         )
-        .add_plugins((EguiPlugin::default(), StagePlugin))
+        .add_plugins((
+            EguiPlugin::default(),
+            StagePlugin,
+            PractisingPlugin::default(),
+            HandoutsPlugin,
+        ))
         .add_plugins((
             CameraPlugin,
             KeysPlugin,

@@ -268,6 +268,12 @@ fn doors_ui(ui: &mut Ui, caption: &Caption) -> Vec<Intent> {
     );
     word(
         ui,
+        "Handouts",
+        "E",
+        Intent::Panel(PanelIntent::Toggle(Panel::Handouts)),
+    );
+    word(
+        ui,
         "Add",
         "I",
         Intent::Panel(PanelIntent::Toggle(Panel::Add)),

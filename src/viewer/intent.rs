@@ -9,10 +9,12 @@ use bevy::prelude::*;
 use std::path::PathBuf;
 
 use super::framing::View;
+use super::handouts::Handout;
 use super::making::Addition;
 use super::state::{Pointed, Source};
 use crate::draft::{Field, Proposal, Start};
 use crate::motion::Selection;
+use crate::practice::Answer;
 use crate::theme::ThemeName;
 
 /// One thing that a user asks for.
@@ -30,6 +32,10 @@ pub(crate) enum Intent {
     Making(MakingIntent),
     /// Of how a scene is unveiled.
     Lesson(LessonIntent),
+    /// Of what is taken home.
+    Handout(HandoutIntent),
+    /// Of the questions to a student.
+    Practice(PracticeIntent),
     /// Of the picture in front of a class.
     Lectern(LecternIntent),
     /// Of the camera.
@@ -155,6 +161,28 @@ pub(crate) enum LessonIntent {
     Guess(usize),
 }
 
+/// What is taken home.
+#[derive(Message, Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum HandoutIntent {
+    /// Make this.
+    Make(Handout),
+    /// Stop making what has this place in the list.
+    Stop(usize),
+}
+
+/// The questions to a student.
+#[derive(Message, Debug, Clone, PartialEq)]
+pub(crate) enum PracticeIntent {
+    /// Begin to ask about the scene, or no longer.
+    Switch,
+    /// What has been typed so far.
+    Type(String),
+    /// The answer to the question that is shown.
+    Answer(Answer),
+    /// The next question, once this one is answered.
+    GoOn,
+}
+
 /// The picture in front of a class; each is on until it is asked for again.
 #[derive(Message, Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum LecternIntent {
@@ -219,6 +247,8 @@ pub(crate) fn add_messages(app: &mut App) {
         .add_message::<LinkIntent>()
         .add_message::<MakingIntent>()
         .add_message::<LessonIntent>()
+        .add_message::<HandoutIntent>()
+        .add_message::<PracticeIntent>()
         .add_message::<LecternIntent>()
         .add_message::<CameraIntent>()
         .add_message::<LookIntent>()
@@ -235,6 +265,8 @@ pub(crate) struct Intents<'w> {
     link: MessageWriter<'w, LinkIntent>,
     making: MessageWriter<'w, MakingIntent>,
     lesson: MessageWriter<'w, LessonIntent>,
+    handout: MessageWriter<'w, HandoutIntent>,
+    practice: MessageWriter<'w, PracticeIntent>,
     lectern: MessageWriter<'w, LecternIntent>,
     camera: MessageWriter<'w, CameraIntent>,
     look: MessageWriter<'w, LookIntent>,
@@ -264,6 +296,12 @@ impl Intents<'_> {
             Intent::Lesson(intent) => {
                 self.lesson.write(intent);
             }
+            Intent::Handout(intent) => {
+                self.handout.write(intent);
+            }
+            Intent::Practice(intent) => {
+                self.practice.write(intent);
+            }
             Intent::Lectern(intent) => {
                 self.lectern.write(intent);
             }
@@ -292,6 +330,8 @@ pub(crate) struct Asked<'w> {
     link: Res<'w, Messages<LinkIntent>>,
     making: Res<'w, Messages<MakingIntent>>,
     lesson: Res<'w, Messages<LessonIntent>>,
+    handout: Res<'w, Messages<HandoutIntent>>,
+    practice: Res<'w, Messages<PracticeIntent>>,
     lectern: Res<'w, Messages<LecternIntent>>,
     camera: Res<'w, Messages<CameraIntent>>,
     look: Res<'w, Messages<LookIntent>>,
@@ -308,6 +348,8 @@ impl Asked<'_> {
             && self.link.is_empty()
             && self.making.is_empty()
             && self.lesson.is_empty()
+            && self.handout.is_empty()
+            && self.practice.is_empty()
             && self.lectern.is_empty()
             && self.camera.is_empty()
             && self.look.is_empty()
@@ -362,6 +404,8 @@ pub(crate) enum Panel {
     Keys,
     /// What can be added.
     Add,
+    /// What can be taken home.
+    Handouts,
 }
 
 #[cfg(test)]

@@ -6,7 +6,8 @@ use bevy_egui::input::EguiWantsInput;
 
 use super::intent::{
     CameraIntent, Intent, Intents, Layer, LecternIntent, LessonIntent, LinkIntent, LookIntent,
-    MakingIntent, Panel, PanelIntent, PlaybackIntent, SceneIntent, Step, StudyIntent, add_messages,
+    MakingIntent, Panel, PanelIntent, PlaybackIntent, PracticeIntent, SceneIntent, Step,
+    StudyIntent, add_messages,
 };
 use super::state::{Look, ViewerSystems};
 
@@ -27,7 +28,7 @@ const TURN: f32 = 15.0;
 const ENLARGEMENT: f32 = 1.125;
 
 /// What every key does, for the overlay that lists them.
-pub(crate) const KEYS: [(&str, &str); 31] = [
+pub(crate) const KEYS: [(&str, &str); 33] = [
     ("Space", "let the body move, or hold it"),
     ("Page Down, Page Up", "next free motion or scene, or back"),
     ("V, Shift V", "next standard view, or back"),
@@ -44,6 +45,7 @@ pub(crate) const KEYS: [(&str, &str); 31] = [
     ("H", "hold again all that was released"),
     ("N", "draw a new link from the body to the ground"),
     ("I", "add something to the scene"),
+    ("E", "handouts: picture, film, figure, report, slides"),
     ("Delete", "take out what is in hand, or the drawn link"),
     ("Ctrl Z, Ctrl Y", "undo the last step, or make it again"),
     ("Ctrl S", "save the scene"),
@@ -55,6 +57,7 @@ pub(crate) const KEYS: [(&str, &str); 31] = [
         "0 to 6",
         "while unveiling: the class's guess of the freedom",
     ),
+    ("Q", "answer questions about the scene, then see"),
     ("R", "show or hide reactions"),
     ("M", "show or hide the magnitudes of reactions"),
     ("X", "free-body picture: reactions in place of supports"),
@@ -93,6 +96,7 @@ pub(crate) fn intent_of(key: &Key, held: Held, look: &Look) -> Option<Intent> {
         Key::ArrowUp => Some(Intent::Camera(CameraIntent::Turn(0.0, TURN))),
         Key::ArrowDown => Some(Intent::Camera(CameraIntent::Turn(0.0, -TURN))),
         Key::Escape => Some(Intent::CloseAll),
+        Key::Enter => Some(Intent::Practice(PracticeIntent::GoOn)),
         Key::Delete => Some(Intent::Making(MakingIntent::Remove)),
         _ => None,
     }
@@ -115,7 +119,9 @@ fn of_letter(letter: &str, held: Held, look: &Look) -> Option<Intent> {
         digit if matches!(digit, "0" | "1" | "2" | "3" | "4" | "5" | "6") => {
             Intent::Lesson(LessonIntent::Guess(digit.parse().ok()?))
         }
+        "e" => Intent::Panel(PanelIntent::Toggle(Panel::Handouts)),
         "i" => Intent::Panel(PanelIntent::Toggle(Panel::Add)),
+        "q" => Intent::Practice(PracticeIntent::Switch),
         "w" => Intent::Lectern(LecternIntent::Turn),
         "d" => Intent::Lectern(LecternIntent::Disc),
         "b" => Intent::Lectern(LecternIntent::Blank),

@@ -2,6 +2,7 @@
 
 use super::intent::{CloseAll, SceneIntent, Step, add_messages};
 use super::making::{self, Bench};
+use super::practising::Practising;
 use super::scene_list::SceneList;
 use super::shown::{ShownMut, Written};
 use super::state::{Playback, Source, Trouble, ViewerSystems};
@@ -62,12 +63,18 @@ fn open_dropped_files(
 
 fn follow_intents(
     mut intents: MessageReader<SceneIntent>,
-    (list, unveiling): (Res<SceneList>, Option<Res<Unveiling>>),
+    (list, unveiling, practising): (
+        Res<SceneList>,
+        Option<Res<Unveiling>>,
+        Option<Res<Practising>>,
+    ),
     mut shown: ShownMut,
     mut playback: ResMut<Playback>,
     mut trouble: ResMut<Trouble>,
     mut watch: ResMut<Watch>,
 ) {
+    let is_led = unveiling.is_some_and(|unveiling| unveiling.is_on())
+        || practising.is_some_and(|practising| practising.is_on());
     for intent in intents.read() {
         let now = shown.read();
         let cases = now.study.model().cases.len();
@@ -75,11 +82,8 @@ fn follow_intents(
             SceneIntent::Open(source) => {
                 open(source, &mut shown, &mut playback, &mut trouble, &mut watch);
             }
-            // Steps lead through the unveiling first.
-            SceneIntent::Step(_)
-                if unveiling
-                    .as_ref()
-                    .is_some_and(|unveiling| unveiling.is_on()) => {}
+            // Steps lead through the unveiling or the questions first.
+            SceneIntent::Step(_) if is_led => {}
             SceneIntent::Step(step) => match next(now.motion, &now.selections(), *step) {
                 Some(motion) => choose_motion(&mut shown, &mut playback, motion),
                 None => {

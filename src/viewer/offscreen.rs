@@ -55,8 +55,12 @@ pub struct PictureSettings {
     pub amplitude: f32,
     /// Camera.
     pub camera: CameraSettings,
-    /// Colours.
-    pub theme: ThemeName,
+    /// The camera itself, where it is not to be found by the settings.
+    pub pose: Option<CameraPose>,
+    /// Colours, and what is drawn.
+    pub look: Look,
+    /// Whether nothing is painted behind the scene.
+    pub transparent: bool,
     /// Whether names and values are written.
     pub labels: bool,
 }
@@ -71,7 +75,9 @@ impl Default for PictureSettings {
             phase: 0.0,
             amplitude: 1.0,
             camera: CameraSettings::default(),
-            theme: ThemeName::default(),
+            pose: None,
+            look: Look::new(ThemeName::default()),
+            transparent: false,
             labels: true,
         }
     }
@@ -233,7 +239,9 @@ impl Studio {
         show(app.world_mut(), study, selected);
         app.insert_resource(Look {
             reduced_motion: true,
-            ..Look::new(settings.theme)
+            software: false,
+            floor: settings.look.floor && !settings.transparent,
+            ..settings.look
         })
         .insert_resource(Playback {
             playing: false,
@@ -265,13 +273,19 @@ impl Studio {
         image.texture_descriptor.usage |= TextureUsages::COPY_SRC;
         self.target = world.resource_mut::<Assets<Image>>().add(image);
         let bounds = world.resource::<Bounds>();
-        self.pose = camera_pose(bounds, &settings.camera, width as f32 / height as f32);
-        let background = Theme::of(settings.theme).background;
+        let aspect = width as f32 / height as f32;
+        let fitted = || camera_pose(bounds, &settings.camera, aspect);
+        self.pose = settings.pose.unwrap_or_else(fitted);
+        let ground = Theme::of(settings.look.theme).background;
+        let background = match settings.transparent {
+            true => Color::NONE,
+            false => Color::srgb_u8(ground.0, ground.1, ground.2),
+        };
         world.spawn((
             WindowCamera,
             Camera3d::default(),
             Camera {
-                clear_color: Color::srgb_u8(background.0, background.1, background.2).into(),
+                clear_color: background.into(),
                 ..default()
             },
             RenderTarget::from(self.target.clone()),

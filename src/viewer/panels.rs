@@ -7,11 +7,13 @@ use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
 
 use super::camera::{CurrentView, FreeArea};
 use super::caption::{Caption, caption_ui};
+use super::handouts::{Handouts, handouts_ui};
 use super::intent::{CloseAll, Intent, Intents, Panel, PanelIntent, add_messages};
 use super::ledger::{Page, Veil, figures_ui, pages_ui};
 use super::making::{Bench, Files, add_ui, form_ui, is_silent};
 use super::notice::{keys_ui, trouble_ui};
 use super::pointer::Covered;
+use super::practising::{self, Practising};
 use super::redraw::FramesToDraw;
 use super::scene_list::SceneList;
 use super::scenes::scenes_ui;
@@ -61,6 +63,8 @@ pub(crate) struct Open {
     pub keys: bool,
     /// What can be added.
     pub add: bool,
+    /// What can be taken home.
+    pub handouts: bool,
     path: String,
     /// Whether the scenes were opened or closed after the ledger.
     scenes_last: bool,
@@ -103,11 +107,16 @@ fn follow_intents(
             }
             PanelIntent::Toggle(Panel::Keys) => open.keys = !open.keys,
             PanelIntent::Toggle(Panel::Add) => open.add = !open.add,
+            PanelIntent::Toggle(Panel::Handouts) => open.handouts = !open.handouts,
         }
     }
     if closed.read().count() > 0 {
-        (open.ledger, open.scenes, open.keys, open.add) = (false, false, false, false);
-        open.scenes_last = false;
+        // The path that is being typed stays.
+        let path = std::mem::take(&mut open.path);
+        *open = Open {
+            path,
+            ..Open::default()
+        };
     }
 }
 
@@ -124,6 +133,8 @@ struct Contents<'w> {
     bench: Option<Res<'w, Bench>>,
     files: Option<Res<'w, Files>>,
     unveiling: Option<Res<'w, Unveiling>>,
+    practising: Option<Res<'w, Practising>>,
+    handouts: Option<Res<'w, Handouts>>,
 }
 
 /// Title of the scene, and of several load cases the one whose loads are drawn.
@@ -167,7 +178,14 @@ impl Contents<'_> {
         if let Some(question) = unveiling.and_then(Unveiling::question) {
             (sentence.verdict, sentence.reason) = (Phrase::new(), question);
         }
-        let moves = unveiling.is_none_or(Unveiling::moves);
+        let practising = self.practising.as_deref();
+        let asked = practising.and_then(|practising| practising.question(shown.written));
+        let is_asked = asked.is_some();
+        if let Some(question) = asked {
+            (sentence.verdict, sentence.reason) = (Phrase::new(), question);
+        }
+        let moves =
+            unveiling.is_none_or(Unveiling::moves) && practising.is_none_or(Practising::moves);
         Caption {
             title: title(&shown),
             verdict: sentence.verdict,
@@ -179,10 +197,10 @@ impl Contents<'_> {
             },
             motion: shown.motion,
             sides: shown.course().map_or(Sides::Both, |course| course.sides()),
-            at_rest: if moves {
-                wording::at_rest(shown.study.uncarried(), shown.case)
-            } else {
-                unveiling.map_or("", Unveiling::hint)
+            at_rest: match (moves, is_asked) {
+                (_, true) => "Esc ends the questions.",
+                (true, false) => wording::at_rest(shown.study.uncarried(), shown.case),
+                (false, false) => unveiling.map_or("", Unveiling::hint),
             },
             view: self.view.words(shown.study.model().space == Space::Planar),
             watched: watched.map(|name| name.to_string_lossy().into_owned()),
@@ -190,6 +208,7 @@ impl Contents<'_> {
             released: wording::listed(&shown.released_symbols()),
             trial: shown
                 .trial
+                .filter(|_| !is_asked)
                 .map(|link| wording::added_link(shown.study.model(), link)),
             drawing: self.drawing.on,
         }
@@ -263,6 +282,14 @@ fn edges_ui(
     side_ui(ui, add, SCENES_WIDTH, &mut open.add, &theme, |ui| {
         asked.extend(add_ui(ui, scene));
     });
+    if let Some(handouts) = &contents.handouts {
+        let panel = egui::Panel::left("handouts");
+        let shown = contents.shown.read();
+        let subject = (shown.course().is_some(), !shown.released().is_empty());
+        side_ui(ui, panel, SCENES_WIDTH, &mut open.handouts, &theme, |ui| {
+            asked.extend(handouts_ui(ui, handouts, subject, &theme));
+        });
+    }
     let foot = panel_frame(&theme).fill(colour32(theme.background));
     let across = ui.available_rect_before_wrap().x_range();
     let caption = edge(egui::Panel::bottom("caption"), foot).show(ui, |ui| {
@@ -281,10 +308,21 @@ fn edges_ui(
     }
     let area = ui.available_rect_before_wrap();
     let mut line = None;
-    if let (Some(bench), Some(files)) = (&contents.bench, &contents.files)
+    let practising = contents.practising.as_deref();
+    if let Some(practising) = practising.filter(|practising| practising.is_on()) {
+        let shown = contents.shown.read();
+        let subject = (shown.written, shown.trial);
+        let (intents, rect) = over_foot_ui(ui, "questions", area, &theme, |ui| {
+            practising::line_ui(ui, practising, subject, &theme)
+        });
+        asked.extend(intents);
+        line = Some(rect);
+    } else if let (Some(bench), Some(files)) = (&contents.bench, &contents.files)
         && !is_silent(bench, files)
     {
-        let (intents, rect) = making_ui(ui, (bench, files), area, &theme);
+        let (intents, rect) = over_foot_ui(ui, "making", area, &theme, |ui| {
+            form_ui(ui, bench, files, &theme)
+        });
         asked.extend(intents);
         line = Some(rect);
     }
@@ -304,13 +342,19 @@ fn right_edge_ui(
     let mut asked = Vec::new();
     let shown = contents.shown.read();
     let numbers = wording::big_numbers(shown.study.model().space, shown.study.diagnosis());
-    let veil = contents
+    let mut veil = contents
         .unveiling
         .as_ref()
         .map_or_else(Veil::default, |unveiling| Veil {
             seen: unveiling.numbers(),
             guess: unveiling.guess_to_show(),
         });
+    let practising = contents.practising.as_deref();
+    if let Some(seen) = practising.and_then(Practising::numbers) {
+        veil.seen = seen;
+        // Its pages give the answers away.
+        *open = false;
+    }
     let slim = panel_frame(theme).inner_margin(Margin::symmetric(6, 10));
     edge(egui::Panel::right("figures"), slim)
         .exact_size(FIGURES_WIDTH)
@@ -370,23 +414,24 @@ fn side_ui(
         .show_collapsible(ui, open, contents);
 }
 
-/// The line that says what is in hand, over the foot of the picture and whatever is written there.
-fn making_ui(
+/// A line over the foot of the picture and whatever is written there.
+fn over_foot_ui(
     ui: &egui::Ui,
-    (bench, files): (&Bench, &Files),
+    name: &str,
     area: egui::Rect,
     theme: &Theme,
+    line: impl FnOnce(&mut egui::Ui) -> Vec<Intent>,
 ) -> (Vec<Intent>, egui::Rect) {
     let frame = panel_frame(theme).fill(colour32(theme.background));
     let margin = frame.inner_margin.sum().x;
-    let line = egui::Area::new(Id::new("making"))
+    let place = egui::Area::new(Id::new(name))
         .order(egui::Order::Middle)
         .pivot(Align2::LEFT_BOTTOM)
         .fixed_pos(area.left_bottom());
-    let shown = line.show(ui.ctx(), |ui| {
+    let shown = place.show(ui.ctx(), |ui| {
         let contents = |ui: &mut egui::Ui| {
             ui.set_width(area.width() - margin);
-            form_ui(ui, bench, files, theme)
+            line(ui)
         };
         frame.show(ui, contents).inner
     });

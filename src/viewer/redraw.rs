@@ -58,6 +58,11 @@ impl Default for FramesToDraw {
 }
 
 impl FramesToDraw {
+    /// Asks for one more frame.
+    pub(crate) fn at_least_one(&mut self) {
+        self.frames = self.frames.max(1);
+    }
+
     /// Asks for frames until things have settled.
     pub(crate) fn until_settled(&mut self) {
         self.frames = self.frames.max(SETTLING_FRAMES);

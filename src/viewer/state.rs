@@ -31,7 +31,7 @@ pub struct Playback {
 }
 
 /// What is drawn and in which colours.
-#[derive(Resource, Debug, Clone, PartialEq)]
+#[derive(Resource, Debug, Clone, Copy, PartialEq)]
 pub struct Look {
     /// Theme.
     pub theme: ThemeName,
@@ -47,6 +47,8 @@ pub struct Look {
     pub loads: bool,
     /// Shared axis, beads, motion ribbon and ghosts.
     pub motion: bool,
+    /// The glow on the floor under the scene.
+    pub floor: bool,
     /// Calm the animation: no camera flights, motion paused until asked for.
     pub reduced_motion: bool,
 }
@@ -109,6 +111,7 @@ impl Look {
             values: false,
             loads: true,
             motion: true,
+            floor: true,
             reduced_motion: false,
         }
     }

@@ -277,7 +277,7 @@ mod tests {
         send(&mut app, LessonIntent::Guess(2));
         assert_eq!(unveiling(&app).guess, None, "nobody was asked");
         send(&mut app, LessonIntent::Unveil);
-        let look = |app: &App| app.world().resource::<Look>().clone();
+        let look = |app: &App| *app.world().resource::<Look>();
         let now = look(&app);
         assert!(!now.supports && !now.loads && !now.reactions && !now.motion);
         assert_eq!(unveiling(&app).numbers(), [false; 4]);
@@ -320,7 +320,7 @@ mod tests {
     fn ending_it_brings_back_what_was_drawn_before() {
         let mut app = app();
         app.world_mut().resource_mut::<Look>().loads = false;
-        let before = app.world().resource::<Look>().clone();
+        let before = *app.world().resource::<Look>();
         send(&mut app, LessonIntent::Unveil);
         send(&mut app, SceneIntent::Step(Step::On));
         assert!(!app.world().resource::<Look>().loads, "they were not drawn");

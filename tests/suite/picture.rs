@@ -15,6 +15,7 @@ use sixhold::theme::{Colour, Theme, ThemeName};
 use sixhold::viewer::framing::{CameraPose, CameraSettings, Lens, View};
 use sixhold::viewer::offscreen::{PictureError, PictureSettings, Reel, RenderedPicture, picture};
 use sixhold::viewer::stage::StageFrame;
+use sixhold::viewer::state::Look;
 
 /// A portal of thick round bar on two ball joints: it can only turn about the line through them.
 const PORTAL: &str = r#"(
@@ -126,7 +127,7 @@ fn settings(view: View, lens: Lens, theme: ThemeName) -> PictureSettings {
     PictureSettings {
         width: 640,
         height: 400,
-        theme,
+        look: Look::new(theme),
         camera: CameraSettings {
             view,
             lens,

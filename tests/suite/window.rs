@@ -192,7 +192,7 @@ fn a_scene_is_made(desk: &mut Desk, scene: &Path, text: &str) {
         sleep(Duration::from_millis(300));
         desk.xdotool(&["mouseup", "1"]);
     });
-    saved(desk, "the drag is saved", &|now| {
+    saved(desk, &format!("the drag from {x}, {y} is saved"), &|now| {
         let changed = now
             .lines()
             .zip(text.lines())

@@ -30,6 +30,7 @@ mod drawing {
     use crate::study::Study;
     use crate::viewer::framing::CameraSettings;
     use crate::viewer::offscreen::{PictureError, PictureSettings, Reel};
+    use crate::viewer::state::Look;
 
     /// What takes a frame at a part of the swing; the scene is set up once.
     pub(crate) fn takes(
@@ -47,7 +48,7 @@ mod drawing {
                 view: args.camera.map(Into::into).unwrap_or_default(),
                 ..CameraSettings::default()
             },
-            theme: args.theme.unwrap_or_default().into(),
+            look: Look::new(args.theme.unwrap_or_default().into()),
             ..PictureSettings::default()
         };
         let mut reel = Reel::new(study, &settings).map_err(refused)?;

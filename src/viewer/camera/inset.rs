@@ -81,6 +81,24 @@ fn half_height(bounds: &Bounds) -> f32 {
     }
 }
 
+/// The camera of a picture that shows what the free area shows, and has its proportions.
+pub(crate) fn pose_of(
+    place: &Transform,
+    orbit: &PanOrbitCamera,
+    bounds: &Bounds,
+    parallel: bool,
+) -> CameraPose {
+    let distance = place.translation.distance(orbit.focus);
+    let half_height = half_height(bounds) * if parallel { distance } else { 1.0 };
+    CameraPose {
+        eye: place.translation,
+        target: orbit.focus,
+        up: place.up().as_vec3(),
+        half_height,
+        perspective: !parallel,
+    }
+}
+
 /// What the lens of a camera consists of.
 type LensParts = (
     &'static mut Camera,

@@ -23,7 +23,7 @@ use super::trial::LinkDrawing;
 use crate::motion::Selection;
 use flight::{Flight, Stand};
 
-pub(crate) use inset::FreeArea;
+pub(crate) use inset::{FreeArea, pose_of};
 
 /// Moves the window's camera.
 pub(crate) struct CameraPlugin;

@@ -110,7 +110,7 @@ impl Bench {
     }
 
     /// Lets everything go but the scene.
-    pub(super) fn let_go(&mut self) {
+    pub(crate) fn let_go(&mut self) {
         (self.kept, self.hovered, self.drag) = (None, None, None);
         (self.entry, self.placing, self.refusal) = (None, None, None);
     }

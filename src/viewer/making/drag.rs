@@ -10,6 +10,7 @@ use crate::draft::{Handle, LoadId, Proposal, Thing, load_kinds, shape_kinds, sup
 use crate::scene::solid::{self, Solid};
 use crate::scene::{Load, Place, Scene, Shape, Space, SupportKind};
 use crate::viewer::pointer::{Aim, Pointer};
+use crate::viewer::practising::Practising;
 use crate::viewer::redraw::FramesToDraw;
 use crate::viewer::shown::ShownMut;
 use crate::viewer::state::Playback;
@@ -58,14 +59,15 @@ pub(super) struct Press {
 pub(super) fn follow_pointer(
     pointer: Pointer,
     keys: Res<ButtonInput<KeyCode>>,
-    drawing: Option<Res<LinkDrawing>>,
+    (drawing, practising): (Option<Res<LinkDrawing>>, Option<Res<Practising>>),
     mut bench: ResMut<Bench>,
     mut shown: ShownMut,
     mut playback: ResMut<Playback>,
     mut frames: ResMut<FramesToDraw>,
     mut press: Local<Press>,
 ) {
-    if drawing.is_some_and(|drawing| drawing.on) || bench.scene().is_none() {
+    let asked = practising.is_some_and(|practising| practising.is_on());
+    if asked || drawing.is_some_and(|drawing| drawing.on) || bench.scene().is_none() {
         return;
     }
     let aim = pointer.aim();

@@ -53,6 +53,11 @@ impl<'a> Aim<'a> {
         })
     }
 
+    /// A point of the line of sight, m, and its direction.
+    pub(crate) fn line(&self) -> (Point3<f64>, Vector3<f64>) {
+        (self.origin, self.way)
+    }
+
     /// Distance from the pointer at which a point is seen, in pixels.
     pub(crate) fn pixels(&self, point: &Point3<f64>) -> Option<f32> {
         (self.pixels)(point)

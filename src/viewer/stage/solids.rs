@@ -142,7 +142,7 @@ pub(crate) fn draw_floor(mut canvas: Canvas, (body, look): (Res<StageBody>, Res<
     let seen = canvas.extent_of(&ON_IT);
     let frame = *canvas.frame;
     let mut painter = canvas.wipe(StageLayer::Floor);
-    if frame.space() == Space::Planar {
+    if frame.space() == Space::Planar || !look.floor {
         return;
     }
     let palette = Palette::named(look.theme);

@@ -1,0 +1,110 @@
+//! The drawer of handouts: what can be taken home, and how far it is.
+
+use bevy_egui::egui::{self, RichText, Ui};
+
+use super::job::Outcome;
+use super::{Handout, Handouts};
+use crate::theme::Theme;
+use crate::viewer::intent::{HandoutIntent, Intent};
+use crate::viewer::skin::colour32;
+
+/// Widths of pictures that are offered.
+const WIDTHS: [u32; 2] = [1920, 3840];
+
+fn make(handout: Handout) -> Intent {
+    Intent::Handout(HandoutIntent::Make(handout))
+}
+
+/// Draws the drawer; returns what was asked for.
+pub(crate) fn handouts_ui(
+    ui: &mut Ui,
+    handouts: &Handouts,
+    (moves, releases): (bool, bool),
+    theme: &Theme,
+) -> Vec<Intent> {
+    let quiet = colour32(theme.quiet_ink);
+    let mut asked = Vec::new();
+    ui.label(RichText::new("Handouts").heading());
+    let note = "Each is written beside the scene's file; nothing is written over.";
+    ui.add(egui::Label::new(RichText::new(note).color(quiet)).wrap());
+    ui.add_space(6.0);
+    for width in WIDTHS {
+        row(
+            ui,
+            &format!("This picture, {width} pixels wide"),
+            &mut asked,
+            || Handout::Picture {
+                width,
+                transparent: false,
+                labels: true,
+            },
+        );
+    }
+    row(ui, "This picture without names", &mut asked, || {
+        Handout::Picture {
+            width: WIDTHS[0],
+            transparent: false,
+            labels: false,
+        }
+    });
+    row(
+        ui,
+        "This picture on a transparent ground",
+        &mut asked,
+        || Handout::Picture {
+            width: WIDTHS[0],
+            transparent: true,
+            labels: true,
+        },
+    );
+    if moves {
+        row(ui, "The motion as a film (GIF)", &mut asked, || {
+            Handout::Film
+        });
+    }
+    row(ui, "A line figure for print (PDF)", &mut asked, || {
+        Handout::Figure
+    });
+    row(ui, "The report (PDF)", &mut asked, || Handout::Report);
+    row(ui, "Slides for a browser (HTML)", &mut asked, || {
+        Handout::Slides
+    });
+    if releases {
+        let note = "Figure, report, slides and film are of the scene with all its reactions.";
+        ui.add(egui::Label::new(RichText::new(note).color(quiet)).wrap());
+    }
+    ui.add_space(10.0);
+    egui::ScrollArea::vertical()
+        .auto_shrink(false)
+        .show(ui, |ui| {
+            asked.extend(jobs_ui(ui, handouts, theme));
+        });
+    asked
+}
+
+fn row(ui: &mut Ui, words: &str, asked: &mut Vec<Intent>, handout: impl FnOnce() -> Handout) {
+    let button = egui::Button::new(words).min_size(egui::vec2(ui.available_width(), 0.0));
+    if ui.add(button.wrap()).clicked() {
+        asked.push(make(handout()));
+    }
+}
+
+/// The jobs, the last one first.
+fn jobs_ui(ui: &mut Ui, handouts: &Handouts, theme: &Theme) -> Vec<Intent> {
+    let mut asked = Vec::new();
+    for (index, job) in handouts.jobs.iter().enumerate().rev() {
+        let word = job.handout.word();
+        let (words, colour) = match job.outcome() {
+            None => (format!("Making the {word}: {} s", job.seconds()), theme.ink),
+            Some(Outcome::Written) => (format!("Written: {}", job.path.display()), theme.ink),
+            Some(Outcome::Stopped) => (format!("The {word} was stopped."), theme.quiet_ink),
+            Some(Outcome::Failed(reason)) => (format!("No {word}: {reason}."), theme.error),
+        };
+        ui.add(egui::Label::new(RichText::new(words).color(colour32(colour))).wrap());
+        if job.outcome().is_none() && ui.button("Stop it").clicked() {
+            asked.push(Intent::Handout(HandoutIntent::Stop(index)));
+        }
+        ui.add_space(4.0);
+    }
+    asked
+}

@@ -1,0 +1,224 @@
+//! One handout in the making, on a thread of its own: it can be stopped, and says how it ended.
+
+use std::io::{Cursor, Read, Write};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use super::Handout;
+use crate::files;
+use crate::study::Study;
+use crate::viewer::offscreen::{self, PictureSettings};
+use crate::viewer::watch::Wake;
+
+/// How often a running program is looked at.
+const LOOK: Duration = Duration::from_millis(100);
+/// How often the window is told that seconds go by.
+const TICK: Duration = Duration::from_millis(500);
+
+/// How a job ended.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Outcome {
+    /// Its file is there.
+    Written,
+    /// It was stopped; nothing was written.
+    Stopped,
+    /// It failed, for this reason; nothing was written.
+    Failed(String),
+}
+
+/// A handout in the making.
+pub(crate) struct Job {
+    pub(super) handout: Handout,
+    pub(super) path: PathBuf,
+    since: Instant,
+    shared: Arc<Shared>,
+}
+
+/// What the job's thread and the window both know.
+#[derive(Default)]
+struct Shared {
+    stopped: AtomicBool,
+    outcome: Mutex<Option<Outcome>>,
+}
+
+impl Job {
+    pub(super) fn of(handout: Handout, path: PathBuf) -> Self {
+        Self {
+            handout,
+            path,
+            since: Instant::now(),
+            shared: Arc::default(),
+        }
+    }
+
+    /// Draws a picture.
+    pub(super) fn picture(
+        study: Study,
+        settings: PictureSettings,
+        path: PathBuf,
+        wake: Option<Wake>,
+    ) -> Self {
+        let handout = Handout::Picture {
+            width: settings.width,
+            transparent: settings.transparent,
+            labels: settings.labels,
+        };
+        let job = Self::of(handout, path.clone());
+        job.begin(wake, move |shared| {
+            let drawn = png(study, &settings);
+            match drawn {
+                _ if shared.is_stopped() => Outcome::Stopped,
+                Ok(bytes) => match files::write(&path, &bytes) {
+                    Ok(()) => Outcome::Written,
+                    Err(error) => Outcome::Failed(error.to_string()),
+                },
+                Err(reason) => Outcome::Failed(reason),
+            }
+        });
+        job
+    }
+
+    /// Runs this program with a scene on its standard input.
+    pub(super) fn run(
+        handout: Handout,
+        arguments: Vec<String>,
+        scene: String,
+        path: PathBuf,
+        wake: Option<Wake>,
+    ) -> Self {
+        let job = Self::of(handout, path);
+        job.begin(wake, move |shared| {
+            run(&arguments, scene, shared).unwrap_or_else(Outcome::Failed)
+        });
+        job
+    }
+
+    fn begin(&self, wake: Option<Wake>, work: impl FnOnce(&Shared) -> Outcome + Send + 'static) {
+        let shared = self.shared.clone();
+        let (ticking, ticks) = (self.shared.clone(), wake.clone());
+        let done = move || {
+            let outcome = work(&shared);
+            shared.end(outcome);
+            if let Some(wake) = wake {
+                wake();
+            }
+        };
+        let begun = thread::Builder::new()
+            .name("handout".to_owned())
+            .spawn(done);
+        if let Err(error) = begun {
+            return self.shared.end(Outcome::Failed(error.to_string()));
+        }
+        if let Some(tick) = ticks {
+            // Without it the seconds are counted only when something else wakes the window.
+            let _ = thread::Builder::new().spawn(move || {
+                while ticking.outcome().is_none() {
+                    tick();
+                    thread::sleep(TICK);
+                }
+            });
+        }
+    }
+
+    /// Stops it as soon as can be.
+    pub(super) fn stop(&self) {
+        self.shared.stopped.store(true, Ordering::Relaxed);
+    }
+
+    #[cfg(test)]
+    pub(super) fn end(&self, outcome: Outcome) {
+        self.shared.end(outcome);
+    }
+
+    /// How it ended; `None` while it goes on.
+    pub(super) fn outcome(&self) -> Option<Outcome> {
+        self.shared.outcome()
+    }
+
+    /// Whole seconds since it began.
+    pub(super) fn seconds(&self) -> u64 {
+        self.since.elapsed().as_secs()
+    }
+}
+
+impl Drop for Job {
+    fn drop(&mut self) {
+        self.stop();
+    }
+}
+
+impl Shared {
+    fn is_stopped(&self) -> bool {
+        self.stopped.load(Ordering::Relaxed)
+    }
+
+    fn end(&self, outcome: Outcome) {
+        let mut place = self.outcome.lock().unwrap_or_else(PoisonError::into_inner);
+        *place = Some(outcome);
+    }
+
+    fn outcome(&self) -> Option<Outcome> {
+        let place = self.outcome.lock().unwrap_or_else(PoisonError::into_inner);
+        place.clone()
+    }
+}
+
+/// The picture as the bytes of a PNG file, or why there is none.
+fn png(study: Study, settings: &PictureSettings) -> Result<Vec<u8>, String> {
+    let picture = offscreen::picture(study, settings).map_err(|error| error.to_string())?;
+    let mut bytes = Cursor::new(Vec::new());
+    picture
+        .image
+        .write_to(&mut bytes, image::ImageFormat::Png)
+        .map_err(|error| error.to_string())?;
+    Ok(bytes.into_inner())
+}
+
+/// Runs this program until it ends or is stopped.
+fn run(arguments: &[String], scene: String, shared: &Shared) -> Result<Outcome, String> {
+    let program = std::env::current_exe().map_err(|error| error.to_string())?;
+    let mut child = start(&program, arguments).map_err(|error| error.to_string())?;
+    if let Some(mut input) = child.stdin.take() {
+        // A program that has ended by then says why.
+        let _ = input.write_all(scene.as_bytes());
+    }
+    loop {
+        if shared.is_stopped() {
+            // It may have ended by itself.
+            let _ = child.kill();
+            let _ = child.wait();
+            return Ok(Outcome::Stopped);
+        }
+        match child.try_wait().map_err(|error| error.to_string())? {
+            Some(status) if status.success() => return Ok(Outcome::Written),
+            Some(_) => return Err(complaint(child)),
+            None => thread::sleep(LOOK),
+        }
+    }
+}
+
+fn start(program: &Path, arguments: &[String]) -> std::io::Result<Child> {
+    Command::new(program)
+        .args(arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::null())
+        .stderr(Stdio::piped())
+        .spawn()
+}
+
+/// The first error that a program said.
+fn complaint(child: Child) -> String {
+    let mut said = String::new();
+    if let Some(mut errors) = child.stderr {
+        // What cannot be read is not said.
+        let _ = errors.read_to_string(&mut said);
+    }
+    let error = said.lines().find_map(|line| line.strip_prefix("error: "));
+    error
+        .unwrap_or("the program ended with an error")
+        .to_owned()
+}

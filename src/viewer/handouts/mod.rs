@@ -1,0 +1,301 @@
+//! What is on the wall, to take home: the picture, the motion as a film, figure, report and slides of the scene as it is now.
+//!
+//! Pictures are drawn here, on a thread of their own. Everything else is made by this very program, run once more with the scene on
+//! its standard input: what the window hands out is what the command line writes.
+
+mod drawer;
+mod job;
+
+use std::path::{Path, PathBuf};
+
+use bevy::prelude::*;
+use bevy_panorbit_camera::PanOrbitCamera;
+
+use super::camera::{self, CurrentView, FreeArea, WindowCamera};
+use super::framing::{Bounds, CameraPose};
+use super::intent::{HandoutIntent, add_messages};
+use super::offscreen::PictureSettings;
+use super::redraw::FramesToDraw;
+use super::shown::ShownParam;
+use super::state::{Look, Playback, Source, ViewerSystems};
+use super::watch::Watch;
+use crate::motion::Selection;
+use crate::scene;
+use crate::theme::ThemeName;
+pub(crate) use drawer::handouts_ui;
+use job::Job;
+
+/// Makes handouts.
+pub(crate) struct HandoutsPlugin;
+
+impl Plugin for HandoutsPlugin {
+    fn build(&self, app: &mut App) {
+        add_messages(app);
+        app.init_resource::<Handouts>()
+            .init_resource::<FramesToDraw>()
+            .add_systems(
+                Update,
+                (follow_intents, hear_of_jobs)
+                    .chain()
+                    .in_set(ViewerSystems::Input),
+            );
+    }
+}
+
+/// One thing to take home.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Handout {
+    /// The picture as it is on the wall, so many pixels wide.
+    Picture {
+        /// Pixels across.
+        width: u32,
+        /// Nothing behind the scene.
+        transparent: bool,
+        /// With names and values.
+        labels: bool,
+    },
+    /// The motion that is shown, as a film.
+    Film,
+    /// A line figure for print.
+    Figure,
+    /// The whole diagnosis.
+    Report,
+    /// Slides for a browser.
+    Slides,
+}
+
+impl Handout {
+    /// What it is called.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::Picture { .. } => "picture",
+            Self::Film => "film",
+            Self::Figure => "figure",
+            Self::Report => "report",
+            Self::Slides => "slides",
+        }
+    }
+
+    /// The ending of its file.
+    fn ending(self) -> &'static str {
+        match self {
+            Self::Picture { .. } => "png",
+            Self::Film => "gif",
+            Self::Figure | Self::Report => "pdf",
+            Self::Slides => "html",
+        }
+    }
+}
+
+/// What is being made, and what was.
+#[derive(Resource, Default)]
+pub(crate) struct Handouts {
+    jobs: Vec<Job>,
+}
+
+/// Most that are remembered; the oldest that are done go first.
+const REMEMBERED: usize = 6;
+
+fn follow_intents(
+    mut intents: MessageReader<HandoutIntent>,
+    mut handouts: ResMut<Handouts>,
+    shown: ShownParam,
+    (look, playback): (Res<Look>, Res<Playback>),
+    watch: Option<Res<Watch>>,
+    mut frames: ResMut<FramesToDraw>,
+    stand: Stand,
+) {
+    for intent in intents.read() {
+        frames.until_settled();
+        match intent {
+            HandoutIntent::Make(handout) => {
+                let wake = watch.as_ref().and_then(|watch| watch.wake());
+                let shown = shown.read();
+                let path = free_path(shown.source(), shown.written.name(), *handout, &handouts);
+                let job = match handout {
+                    Handout::Picture {
+                        width,
+                        transparent,
+                        labels,
+                    } => {
+                        let settings = PictureSettings {
+                            width: *width,
+                            height: (*width as f32 / stand.aspect()).round() as u32,
+                            case: shown.case,
+                            motion: shown.motion,
+                            phase: playback.position,
+                            amplitude: playback.amplitude,
+                            pose: stand.pose(),
+                            look: *look,
+                            transparent: *transparent,
+                            labels: *labels,
+                            ..PictureSettings::default()
+                        };
+                        Job::picture(shown.study.clone(), settings, path, wake)
+                    }
+                    _ => {
+                        let scene = shown.study.scene();
+                        let arguments = arguments(*handout, &path, &shown, look.theme);
+                        Job::run(*handout, arguments, scene::to_ron(scene), path, wake)
+                    }
+                };
+                handouts.jobs.push(job);
+                handouts.forget_old();
+            }
+            HandoutIntent::Stop(index) => {
+                if let Some(job) = handouts.jobs.get(*index) {
+                    job.stop();
+                }
+            }
+        }
+    }
+}
+
+impl Handouts {
+    fn forget_old(&mut self) {
+        while self.jobs.len() > REMEMBERED {
+            let done = self.jobs.iter().position(|job| job.outcome().is_some());
+            match done {
+                Some(oldest) => drop(self.jobs.remove(oldest)),
+                None => return,
+            }
+        }
+    }
+}
+
+/// Jobs that go on are counted in seconds, and one that is done is said at once.
+fn hear_of_jobs(
+    handouts: Res<Handouts>,
+    mut running: Local<usize>,
+    mut frames: ResMut<FramesToDraw>,
+) {
+    let now = handouts.jobs.iter().filter(|job| job.outcome().is_none());
+    let now = now.count();
+    if now > 0 || now != *running {
+        *running = now;
+        frames.at_least_one();
+    }
+}
+
+/// What makes the window's picture what it is.
+#[derive(bevy::ecs::system::SystemParam)]
+struct Stand<'w, 's> {
+    free: Res<'w, FreeArea>,
+    bounds: Option<Res<'w, Bounds>>,
+    view: Option<Res<'w, CurrentView>>,
+    camera:
+        Option<Single<'w, 's, (&'static Transform, &'static PanOrbitCamera), With<WindowCamera>>>,
+}
+
+impl Stand<'_, '_> {
+    fn aspect(&self) -> f32 {
+        self.free.aspect()
+    }
+
+    /// The window's camera, for a picture of what the panels leave of it.
+    fn pose(&self) -> Option<CameraPose> {
+        let (place, orbit) = **self.camera.as_ref()?;
+        let (bounds, view) = (self.bounds.as_ref()?, self.view.as_ref()?);
+        let parallel = view.is_parallel(bounds.planar);
+        Some(camera::pose_of(place, orbit, bounds, parallel))
+    }
+}
+
+/// The command line that makes a handout of the scene on standard input.
+fn arguments(
+    handout: Handout,
+    path: &Path,
+    shown: &super::state::Shown,
+    theme: ThemeName,
+) -> Vec<String> {
+    let command = match handout {
+        Handout::Picture { .. } => "picture",
+        Handout::Film => "animate",
+        Handout::Figure => "figure",
+        Handout::Report => "report",
+        Handout::Slides => "deck",
+    };
+    let path = path.to_string_lossy().into_owned();
+    let mut words: Vec<String> = [command, "-", "--out", &path].map(str::to_owned).into();
+    let cases = &shown.study.model().cases;
+    // A report is of all load cases.
+    if cases.len() > 1 && handout != Handout::Report {
+        words.extend(["--case".to_owned(), cases[shown.case].name.clone()]);
+    }
+    if handout == Handout::Film {
+        let motion = match shown.motion {
+            Selection::Free(index) => (index + 1).to_string(),
+            Selection::Escape => "escape".to_owned(),
+        };
+        words.extend([
+            "--motion".to_owned(),
+            motion,
+            "--view".to_owned(),
+            "3d".to_owned(),
+        ]);
+        words.extend(["--theme".to_owned(), theme.word().to_owned()]);
+    }
+    words
+}
+
+/// A name beside the scene's file, or in the folder that the program runs in, that no file has and no job writes.
+fn free_path(source: Option<&Source>, name: &str, handout: Handout, made: &Handouts) -> PathBuf {
+    let folder = match source {
+        Some(Source::File(path)) => path.parent().map(Path::to_owned),
+        _ => None,
+    };
+    let folder = folder.filter(|folder| !folder.as_os_str().is_empty());
+    let folder = folder
+        .or_else(|| std::env::current_dir().ok())
+        .unwrap_or_default();
+    let stem = match source {
+        Some(Source::File(path)) => path.file_stem().unwrap_or_default().to_string_lossy(),
+        _ => name.into(),
+    };
+    let named = |count: usize| {
+        let count = match count {
+            1 => String::new(),
+            _ => format!("-{count}"),
+        };
+        folder.join(format!(
+            "{stem}-{}{count}.{}",
+            handout.word(),
+            handout.ending()
+        ))
+    };
+    let taken = |path: &PathBuf| path.exists() || made.jobs.iter().any(|job| job.path == *path);
+    let free = (1..).map(named).find(|path| !taken(path));
+    free.expect("there are numbers without end")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::job::Outcome;
+    use super::*;
+
+    #[test]
+    fn nothing_is_written_over_and_files_lie_beside_the_scene() {
+        let folder = tempfile::tempdir().unwrap();
+        let scene = Source::File(folder.path().join("rail.ron"));
+        let made = Handouts::default();
+        let path = |handout| free_path(Some(&scene), "rail", handout, &made);
+        assert_eq!(path(Handout::Report), folder.path().join("rail-report.pdf"));
+        std::fs::write(folder.path().join("rail-report.pdf"), "mine").unwrap();
+        assert_eq!(
+            path(Handout::Report),
+            folder.path().join("rail-report-2.pdf")
+        );
+        assert_eq!(
+            path(Handout::Slides),
+            folder.path().join("rail-slides.html")
+        );
+    }
+
+    #[test]
+    fn what_is_done_is_said_and_what_fails_says_why() {
+        let job = Job::of(Handout::Report, PathBuf::from("a.pdf"));
+        assert!(job.outcome().is_none());
+        job.end(Outcome::Failed("no room".to_owned()));
+        assert_eq!(job.outcome(), Some(Outcome::Failed("no room".to_owned())));
+    }
+}
