@@ -6,6 +6,19 @@ use crate::scene::{BentBar, Block, Coordinates, Place, Plate, Shaft, Shape, Spac
 /// A grid point, in tenths of a metre.
 pub(super) type Cell = [i32; 3];
 
+/// The scalar product.
+pub(super) fn dot(a: Cell, b: Cell) -> i32 {
+    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+}
+
+/// The vector product.
+pub(super) fn cross(a: Cell, b: Cell) -> Cell {
+    [0, 1, 2].map(|i| {
+        let (j, k) = ((i + 1) % 3, (i + 2) % 3);
+        a[j] * b[k] - a[k] * b[j]
+    })
+}
+
 /// A body with its points.
 #[derive(Debug, Clone)]
 pub(super) struct Body {

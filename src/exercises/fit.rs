@@ -1,8 +1,7 @@
 //! Whether a support could be built where it is drawn: no wall within the body, no link through it, no bearing across a
 //! shaft or on a bend.
 
-use super::body::{Body, Cell};
-use super::gathering::cross;
+use super::body::{Body, Cell, cross, dot};
 use super::hold::HoldKind;
 use crate::scene::Space;
 
@@ -54,10 +53,6 @@ fn beside(at: Cell, way: Cell, far: f64) -> [f64; 3] {
     let way = way.map(f64::from);
     let length = way.iter().map(|part| part * part).sum::<f64>().sqrt();
     [0, 1, 2].map(|axis| f64::from(at[axis]) + way[axis] * far / length)
-}
-
-fn dot(a: Cell, b: Cell) -> i32 {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 }
 
 impl Body {

@@ -1,6 +1,6 @@
 //! Supports gathered one by one, each at a point that is still free.
 
-use super::body::{Body, Cell};
+use super::body::{Body, Cell, cross};
 use super::fit;
 use super::hold::{Hold, HoldKind};
 use super::random::Random;
@@ -148,12 +148,4 @@ fn upward(along: Cell, space: Space) -> Cell {
     } else {
         along
     }
-}
-
-/// The vector product.
-pub(super) fn cross(a: Cell, b: Cell) -> Cell {
-    [0, 1, 2].map(|i| {
-        let (j, k) = ((i + 1) % 3, (i + 2) % 3);
-        a[j] * b[k] - a[k] * b[j]
-    })
 }

@@ -1,7 +1,6 @@
 //! What acts on a body: forces at points, spread loads along its legs, couples.
 
-use super::body::{Body, Cell, coordinates};
-use super::gathering::cross;
+use super::body::{Body, Cell, coordinates, cross};
 use super::hold::{Hold, vector};
 use super::random::Random;
 use super::{Level, Topic};

@@ -3,7 +3,8 @@
 use nalgebra::Isometry3;
 
 use super::escape::EscapeRoute;
-use super::mobility::{Mobilities, Mobility};
+use super::mobilities::Mobilities;
+use super::mobility::Mobility;
 use crate::statics::{Diagnosis, FreeMotion, MotionKind, PlacedSupport};
 
 /// Largest turn to each side, rad.

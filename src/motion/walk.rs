@@ -5,8 +5,8 @@ use nalgebra::{Isometry3, Vector3, Vector6};
 
 use super::closing::{Closing, first_closing};
 use super::constraints::Constraints;
+use super::end::{End, Stop};
 use super::node::{Node, Trial, spin};
-use super::path::{End, Stop};
 use super::project::{Foothold, Hold, carried, difference, moved, project};
 use super::root::sign_change;
 use super::turn::Turn;

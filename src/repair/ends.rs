@@ -2,7 +2,7 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
-use super::places::{Spot, Spots};
+use super::places::{Spot, Spots, TENS};
 use super::walls::Walls;
 use crate::scene::solid::{self, Solid};
 use crate::scene::{Scene, Space};
@@ -23,9 +23,6 @@ const ON: f64 = 1e-9;
 const ON_WALL: f64 = 1e-6;
 /// A link to a wall is at least this long, relative to the body's size.
 const SHORTEST: f64 = 0.05;
-/// Steps between the rounder coordinates that are preferred.
-pub(super) const TENS: f64 = 10.0;
-
 /// A direction to send a link along, either way.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Way {

@@ -8,6 +8,9 @@ use nalgebra::Point3;
 use crate::scene::solid::{self, Finish, Solid};
 use crate::scene::{Coordinates, Place, Scene, Space};
 
+/// Steps between the rounder coordinates that are preferred.
+pub(super) const TENS: f64 = 10.0;
+
 /// A place on the body for the eye of a link.
 #[derive(Debug, Clone)]
 pub(super) struct Spot {
@@ -181,7 +184,7 @@ impl Spots {
     /// whole ten of them.
     fn rounded_near(&self, point: &Point3<f64>, picks: Range<usize>) -> Vec<Spot> {
         let exact = point.coords / self.metres;
-        let steps = [super::ends::TENS, 1.0];
+        let steps = [TENS, 1.0];
         let rounded = |pick: usize| {
             let coordinate = |i: usize| self.grid.rounded_to(exact[i], steps[pick >> i & 1]);
             self.spot(std::array::from_fn(coordinate))
@@ -193,7 +196,7 @@ impl Spots {
 
     /// A spot at coordinates in the scene's length unit.
     pub(super) fn spot(&self, written: [f64; 3]) -> Spot {
-        let tens = |x: &&f64| self.grid.rounded_to(**x, super::ends::TENS) != **x;
+        let tens = |x: &&f64| self.grid.rounded_to(**x, TENS) != **x;
         Spot {
             point: Point3::from(written) * self.metres,
             oddness: ROUND + written.iter().filter(tens).count() as i64,

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::json::{Sense, Triple, point, tidy, triple, unit};
+use super::values::{Sense, Triple, names, point, sense, tidy, triple, unit};
 use crate::statics::{
     Acceleration, Escape, FreeMotion, Friction, Heat, MOST_ALONE, Model, MotionKind, Movement,
     Nearness, OneWay, Placement, Reaction, ReactionKind, Rounding,
@@ -398,19 +398,4 @@ pub(super) fn motion(model: &Model, motion: &FreeMotion) -> Motion {
         pitch: tidy(motion.kind.pitch() / model.units.length.in_metres()),
         words: wording::motion(model, motion).to_string(),
     }
-}
-
-fn sense(backwards: bool) -> Sense {
-    match backwards {
-        true => Sense::Negative,
-        false => Sense::Positive,
-    }
-}
-
-/// Names of reactions.
-pub(super) fn names<'a>(model: &'a Model, reactions: &[usize]) -> Vec<&'a str> {
-    reactions
-        .iter()
-        .map(|j| model.reactions[*j].name.as_str())
-        .collect()
 }

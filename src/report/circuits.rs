@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Report;
-use super::json::{ReactionWord, Triple, point, reaction_word, tidy};
 use super::reasons::{Geometry, kind_of};
+use super::values::{ReactionWord, Triple, names, point, reaction_word, tidy};
 use crate::statics::{Circuit, Combination, Equation, Listing, Model, ReactionKind};
 use crate::wording::{self, Operator, Phrase, phrase};
 
@@ -194,11 +194,6 @@ fn known(report: &Report, circuit: usize) -> Vec<String> {
     known
         .map(|i| wording::combination(report.model(), &report.study.combinations()[i]).to_string())
         .collect()
-}
-
-fn names<'a>(model: &'a Model, reactions: &[usize]) -> Vec<&'a str> {
-    let names = reactions.iter();
-    names.map(|i| model.reactions[*i].name.as_str()).collect()
 }
 
 fn stresses(model: &Model, circuit: &Circuit) -> Vec<Option<f64>> {

@@ -1,6 +1,6 @@
 //! The parts of the report that few readers need: temperature, margin, removable reactions, singular values.
 
-use super::paper::{heading, listed};
+use super::blocks::{heading, listed};
 use super::{Report, clean_singular_values};
 use crate::document::Block;
 use crate::wording::{self, Phrase, phrase};

@@ -3,19 +3,18 @@
 //! Numbers carry twelve significant digits: enough for any comparison, too few to show rounding noise. A number
 //! that does not exist (the pitch of a translation, a reaction that is statically indeterminate) is `null`.
 
-use nalgebra::{Point3, Vector3};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::analysis_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
 use super::mobility::{self, MobilityDocument};
+use super::values::{
+    ReactionWord, Sense, Triple, point, pretty, reaction_word, tidy, triple, unit,
+};
 use super::{Report, circuits, clean_singular_values, reasons, repairs};
 use crate::motion::Mobility;
-use crate::printable::for_json;
 use crate::scene::{Space, Units};
-use crate::statics::{
-    CaseAnswer, Counts, Diagnosis, FreeMotion, Model, ReactionKind, SharedAxis, Verdict,
-};
+use crate::statics::{CaseAnswer, Counts, Diagnosis, FreeMotion, Model, SharedAxis, Verdict};
 use crate::wording;
 
 /// A whole report.
@@ -108,30 +107,6 @@ enum VerdictWord {
     #[serde(rename = "improperly_constrained")]
     Improperly,
 }
-
-// What a reaction is, and what a sum of reactions is.
-#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-#[schemars(inline)]
-pub(super) enum ReactionWord {
-    Force,
-    Couple,
-}
-
-// No comment: a description here would stand at every field in place of the field's own.
-#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
-#[serde(rename_all = "snake_case")]
-#[schemars(rename = "sense")]
-pub(super) enum Sense {
-    Positive,
-    Negative,
-}
-
-/// components along x, y and z: of points, from the origin, in units.length; of directions, unit vectors without unit
-#[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
-#[serde(transparent)]
-#[schemars(rename = "triple")]
-pub(super) struct Triple(#[schemars(with = "[f64; 3]")] [Option<f64>; 3]);
 
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
@@ -235,12 +210,6 @@ pub fn object(report: &Report) -> serde_json::Result<String> {
 pub fn array(reports: &[Report]) -> serde_json::Result<String> {
     let documents: Vec<_> = reports.iter().map(document).collect();
     pretty(&documents)
-}
-
-/// A value as JSON to read, which says nothing else on a terminal than it holds.
-pub(super) fn pretty(value: &impl Serialize) -> serde_json::Result<String> {
-    let text = serde_json::to_string_pretty(value)?;
-    Ok(for_json(&text).into_owned())
 }
 
 fn document<'a>(report: &Report<'a>) -> Document<'a> {
@@ -355,14 +324,6 @@ fn verdict(verdict: Verdict) -> VerdictWord {
     }
 }
 
-/// What a reaction is, by its kind.
-pub(super) fn reaction_word(kind: ReactionKind) -> ReactionWord {
-    match kind {
-        ReactionKind::Force => ReactionWord::Force,
-        ReactionKind::Couple => ReactionWord::Couple,
-    }
-}
-
 fn motion<'a>(model: &'a Model, motion: &FreeMotion, mobility: &Mobility) -> Motion<'a> {
     Motion {
         motion: analysis_json::motion(model, motion),
@@ -399,14 +360,6 @@ fn reactions<'a>(model: &'a Model, case: &CaseAnswer) -> Vec<ReactionValue<'a>> 
         .collect()
 }
 
-/// SI units in the scene's unit of a reaction.
-pub(super) fn unit(model: &Model, kind: ReactionKind) -> f64 {
-    match kind {
-        ReactionKind::Force => model.units.force.in_newtons(),
-        ReactionKind::Couple => model.units.moment_in_newton_metres(),
-    }
-}
-
 fn values(model: &Model, case: &CaseAnswer) -> Vec<Option<f64>> {
     model
         .reactions
@@ -439,44 +392,5 @@ fn balance<'a>(model: &Model, diagnosis: &Diagnosis, case: &'a CaseAnswer) -> Ba
         drives,
         values: values(model, case),
         words: wording::balance(model, diagnosis, case).to_string(),
-    }
-}
-
-/// From the origin, in the scene's length unit, coordinates that vanish beside the size of the scene made zero.
-pub(super) fn point(model: &Model, point: &Point3<f64>) -> Triple {
-    let metres = model.units.length.in_metres();
-    let noise = super::ROUNDING * model.length;
-    let from_datum = point
-        .coords
-        .map(|x| if x.abs() <= noise { 0.0 } else { x / metres });
-    Triple(std::array::from_fn(|axis| {
-        tidy(from_datum[axis]).map(|x| model.datum.from_origin(axis, x))
-    }))
-}
-
-pub(super) fn triple(vector: &Vector3<f64>) -> Triple {
-    Triple([tidy(vector.x), tidy(vector.y), tidy(vector.z)])
-}
-
-/// A number to twelve significant digits, without negative zero; `None` for what is no number.
-pub(super) fn tidy(value: f64) -> Option<f64> {
-    if !value.is_finite() {
-        return None;
-    }
-    // Adding zero turns −0 into 0.
-    format!("{value:.11e}").parse::<f64>().ok().map(|x| x + 0.0)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn numbers_are_tidied() {
-        assert_eq!(tidy(0.1 + 0.2), Some(0.3));
-        assert!(tidy(-0.0).unwrap().is_sign_positive());
-        assert_eq!(tidy(f64::INFINITY), None);
-        assert_eq!(tidy(f64::NAN), None);
-        assert_eq!(tidy(1e300), Some(1e300));
     }
 }

@@ -4,8 +4,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::ROUNDING;
-use super::analysis_json::{self, Motion, names};
-use super::json::{Triple, point, tidy};
+use super::analysis_json::{self, Motion};
+use super::values::{Triple, names, point, tidy};
 use crate::motion::{Combination, Combinations, Mobility, Path, Searched, Stop};
 use crate::statics::{FreeMotion, Model, MotionKind};
 use crate::wording;

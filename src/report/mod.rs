@@ -3,6 +3,7 @@
 //! Sentences come from [`wording`], everything else from the [`Diagnosis`]; a report only arranges.
 
 mod analysis_json;
+mod blocks;
 mod circuits;
 mod details;
 pub mod json;
@@ -13,6 +14,7 @@ mod reasons;
 pub mod repairs;
 mod schema;
 mod solutions;
+mod values;
 
 pub use schema::schema;
 

@@ -2,6 +2,7 @@
 //! their solution, and the details.
 
 use super::Report;
+use super::blocks::{heading, listed};
 use super::{details, reactions, solutions};
 use crate::document::{Block, Document, Figure, Tone};
 use crate::scene::Space;
@@ -73,18 +74,6 @@ fn subtitle(model: &Model) -> Phrase {
         ", forces in ",
         units.force.symbol()
     )
-}
-
-pub(super) fn heading(blocks: &mut Vec<Block>, text: impl Into<Phrase>) {
-    blocks.push(Block::Heading(2, text.into()));
-}
-
-/// A heading with a list, where there is something to list.
-pub(super) fn listed(blocks: &mut Vec<Block>, title: impl Into<Phrase>, items: Vec<Phrase>) {
-    if !items.is_empty() {
-        heading(blocks, title);
-        blocks.push(Block::List(items));
-    }
 }
 
 fn verdict(report: &Report, blocks: &mut Vec<Block>) {

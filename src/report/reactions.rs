@@ -1,6 +1,6 @@
 //! The parts of the report on reactions: their values, what follows from equilibrium, one-way supports, redundant sets.
 
-use super::paper::{heading, listed};
+use super::blocks::{heading, listed};
 use super::{Report, circuits};
 use crate::document::{Block, Table};
 use crate::statics::{CaseAnswer, Model, PlacedSupport, Reaction, ReactionKind};

@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Report;
-use super::json::{Triple, point, tidy, triple};
+use super::values::{Triple, point, tidy, triple};
 use crate::statics::{Line, Model, Pencil, Picture, Plane, Reason, Shape};
 use crate::wording;
 

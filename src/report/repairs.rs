@@ -3,7 +3,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::json::tidy;
+use super::blocks::{heading, listed};
+use super::values::{pretty, tidy};
 use super::{Report, details, paper};
 use crate::document::{self, Block, Tone};
 use crate::repair::{Mending, Releases};
@@ -38,7 +39,7 @@ pub fn document(repairs: &Repairs) -> document::Document {
     blocks.push(Block::Lead(tone, report.headline()));
     let other = wording::other_couples(model, diagnosis);
     blocks.extend(other.map(Block::Paragraph));
-    paper::heading(&mut blocks, paper::LINKS);
+    heading(&mut blocks, paper::LINKS);
     match repairs.repair {
         Repair::Links(mending) => {
             let links = mending.links.iter();
@@ -55,7 +56,7 @@ pub fn document(repairs: &Repairs) -> document::Document {
     let one_way = study.one_way().filter(|_| diagnosis.is_held());
     let uncounted = one_way.and_then(|found| wording::uncounted(model, found));
     blocks.extend(uncounted.map(Block::Paragraph));
-    paper::listed(&mut blocks, details::RELEASES, wording::releases(study));
+    listed(&mut blocks, details::RELEASES, wording::releases(study));
     document::Document {
         title: paper::title(&report),
         subtitle: Phrase::new(),
@@ -144,7 +145,7 @@ struct One<'a> {
 pub fn json(repairs: &Repairs) -> serde_json::Result<String> {
     let study = repairs.study;
     let (model, diagnosis) = (study.model(), study.diagnosis());
-    super::json::pretty(&Document {
+    pretty(&Document {
         source: study.name(),
         title: &model.title,
         held: diagnosis.is_held(),

@@ -1,7 +1,7 @@
 //! The worked part of the report: supports, loads, equations in components, and the solution step by step.
 
 use super::Report;
-use super::paper::heading;
+use super::blocks::heading;
 use crate::document::{Block, Table};
 use crate::solution::{self, Solution, given, sentences};
 use crate::statics::Model;

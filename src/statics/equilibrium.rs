@@ -4,9 +4,10 @@ use nalgebra::{DVector, Vector6};
 
 use super::freedom::FreeMotion;
 use super::matrix::{ReactionMatrix, extend, restrict};
-use super::model::{Model, ReactionKind, Sense};
+use super::model::Model;
 use super::rank::Tolerance;
 use super::ranked::RankedMatrix;
+use super::reaction::{ReactionKind, Sense};
 use super::wrench::{Twist, Wrench, stack};
 
 /// What equilibrium says under one load case.

@@ -6,8 +6,9 @@
 use nalgebra::DVector;
 
 use super::diagnosis::Diagnosis;
-use super::model::{Model, ReactionKind};
+use super::model::Model;
 use super::one_way::is_one_way;
+use super::reaction::ReactionKind;
 
 /// How the supports meet uniform expansion.
 #[derive(Debug, Clone, PartialEq)]

@@ -2,7 +2,7 @@
 
 use nalgebra::{Point3, Vector3};
 
-use super::model::{ModelError, Resolver};
+use super::resolver::{ModelError, Resolver};
 use super::wrench::Wrench;
 use crate::scene::{ForceVector, Heaviness, Load, Moment, Space, solid};
 

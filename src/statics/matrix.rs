@@ -2,7 +2,8 @@
 
 use nalgebra::{DMatrix, DVector, Vector6};
 
-use super::model::{Model, Reaction, ReactionKind};
+use super::model::Model;
+use super::reaction::{Reaction, ReactionKind};
 use super::wrench::stack;
 use crate::scene::Space;
 

@@ -1,20 +1,17 @@
 //! The model: a checked scene in SI units with its reactions laid out.
 
-use std::collections::{HashMap, HashSet};
-use std::ops::Range;
+use std::collections::HashSet;
 use std::sync::Arc;
 
-use nalgebra::{Point3, Unit, Vector3};
-use thiserror::Error;
+use nalgebra::{Point3, Vector3};
 
 use super::loads::{self, LoadCase};
 use super::mass_properties::{MassProperties, Matter};
+use super::placed_support::{PlacedSupport, find_axles, place};
+use super::reaction::Reaction;
 use super::reactions;
-use super::symbol::Symbol;
-use super::wrench::Wrench;
-use super::written::WrittenDirection;
-use crate::scene::solid::Rounds;
-use crate::scene::{Datum, Direction, Place, Scene, Shape, Space, Support, SupportKind, Units};
+use super::resolver::{ModelError, Resolver};
+use crate::scene::{Datum, Scene, Shape, Space, Units};
 
 /// A rigid body with its supports and loads, in SI units and the scene's axes.
 #[derive(Debug, Clone)]
@@ -54,116 +51,6 @@ pub struct NamedPlace {
     pub name: String,
     /// Where it is, m.
     pub point: Point3<f64>,
-}
-
-/// A support with its geometry resolved.
-#[derive(Debug, Clone)]
-pub struct PlacedSupport {
-    /// Name.
-    pub name: String,
-    /// Kind as written.
-    pub kind: SupportKind,
-    /// The body point that is held, m.
-    pub point: Point3<f64>,
-    /// Axis, normal, rod, rail or slot of the kind, or from body to ground for links and cables.
-    pub orientation: Option<Unit<Vector3<f64>>>,
-    /// Normal of a wheel on a rail, square to the rail.
-    pub normal: Option<Unit<Vector3<f64>>>,
-    /// Ground end of a link or cable, m.
-    pub ground: Option<Point3<f64>>,
-    /// The point of the body's own axis behind a smooth contact on the side of a round part, m: it keeps its height over
-    /// the surface while the body rolls and slides.
-    pub axle: Option<Point3<f64>>,
-    /// Where its reactions stand in [`Model::reactions`].
-    pub reactions: Range<usize>,
-    pub(super) written_point: [f64; 3],
-    pub(super) written_orientation: Option<WrittenDirection>,
-    pub(super) written_normal: Option<WrittenDirection>,
-}
-
-/// One unknown: a force along a line, or a couple about a direction.
-#[derive(Debug, Clone)]
-pub struct Reaction {
-    /// Name such as `A_x`, `M_Ax`, `T_C`: the symbol on one line.
-    pub name: String,
-    /// The same as a symbol with its subscript.
-    pub symbol: Symbol,
-    /// Index into [`Model::supports`].
-    pub support: usize,
-    /// Force or couple.
-    pub kind: ReactionKind,
-    /// Point on the line of action, m; for a couple the support's point.
-    pub point: Point3<f64>,
-    /// Positive direction, acting on the body.
-    pub direction: Unit<Vector3<f64>>,
-    /// Whether both signs can act.
-    pub sense: Sense,
-    pub(super) written_point: [f64; 3],
-    pub(super) written_direction: WrittenDirection,
-}
-
-impl Reaction {
-    /// Wrench of the reaction at size 1 about a reference point.
-    pub fn wrench(&self, reference: &Point3<f64>) -> Wrench {
-        let direction = self.direction.into_inner();
-        match self.kind {
-            ReactionKind::Force => Wrench::of_force(direction, &self.point, reference),
-            ReactionKind::Couple => Wrench::of_couple(direction),
-        }
-    }
-}
-
-/// Force or couple.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ReactionKind {
-    /// Force, N.
-    Force,
-    /// Couple, N·m.
-    Couple,
-}
-
-/// Which signs of a reaction can act.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Sense {
-    /// Both.
-    Both,
-    /// A surface: positive, into the body.
-    Push,
-    /// A cable: positive, from the body towards the ground.
-    Pull,
-}
-
-/// Why a scene cannot be made into a model. Reading a file finds the same faults with their places.
-#[derive(Debug, Clone, PartialEq, Error)]
-pub enum ModelError {
-    /// A name that no point has.
-    #[error("{item}: there is no point named \"{name}\"")]
-    UnknownPoint {
-        /// What refers to it.
-        item: String,
-        /// The name.
-        name: String,
-    },
-    /// A direction without length.
-    #[error("{item}: the direction has no length; give one that is not zero")]
-    NoDirection {
-        /// What it belongs to.
-        item: String,
-    },
-    /// A kind of support or load that does not exist in this space.
-    #[error("{item}: this kind does not exist in a {space} scene", space = .space.word())]
-    WrongSpace {
-        /// What it is.
-        item: String,
-        /// The space of the scene.
-        space: Space,
-    },
-    /// Own weight by density or without a place, on a body without volume.
-    #[error("{item}: the body has no volume; give the weight as a mass at a place")]
-    NoVolume {
-        /// Which load.
-        item: String,
-    },
 }
 
 /// Support points closer together than this, relative to the body, give no characteristic length: the rounding of places
@@ -297,80 +184,6 @@ impl Model {
     }
 }
 
-/// Looks up names and converts lengths, for one scene.
-pub(super) struct Resolver<'a> {
-    pub(super) scene: &'a Scene,
-    points: HashMap<&'a str, [f64; 3]>,
-    metres: f64,
-}
-
-impl<'a> Resolver<'a> {
-    fn new(scene: &'a Scene) -> Self {
-        let points = scene
-            .points
-            .iter()
-            .map(|p| (p.name.as_str(), p.at.components()))
-            .collect();
-        Self {
-            scene,
-            points,
-            metres: scene.units.length.in_metres(),
-        }
-    }
-
-    /// Coordinates as written.
-    pub(super) fn written(&self, item: &str, place: &Place) -> Result<[f64; 3], ModelError> {
-        match place {
-            Place::At(coordinates) => Ok(coordinates.components()),
-            Place::Named(name) => {
-                self.points
-                    .get(name.as_str())
-                    .copied()
-                    .ok_or_else(|| ModelError::UnknownPoint {
-                        item: item.to_owned(),
-                        name: name.clone(),
-                    })
-            }
-        }
-    }
-
-    /// Position in metres.
-    pub(super) fn metres(&self, written: &[f64; 3]) -> Point3<f64> {
-        Point3::from(*written) * self.metres
-    }
-
-    pub(super) fn point(&self, item: &str, place: &Place) -> Result<Point3<f64>, ModelError> {
-        Ok(self.metres(&self.written(item, place)?))
-    }
-
-    /// A direction of an item that stands at `from`.
-    pub(super) fn direction(
-        &self,
-        item: &str,
-        direction: &Direction,
-        from: [f64; 3],
-    ) -> Result<WrittenDirection, ModelError> {
-        let written = match direction {
-            Direction::Along(coordinates) => WrittenDirection::Vector(coordinates.components()),
-            Direction::Towards(place) => WrittenDirection::Between {
-                from,
-                to: self.written(item, place)?,
-            },
-            Direction::Angle(degrees) => WrittenDirection::Angle(*degrees),
-        };
-        checked(item, written)
-    }
-}
-
-fn checked(item: &str, direction: WrittenDirection) -> Result<WrittenDirection, ModelError> {
-    match direction.unit() {
-        Some(_) => Ok(direction),
-        None => Err(ModelError::NoDirection {
-            item: item.to_owned(),
-        }),
-    }
-}
-
 fn named_places(scene: &Scene, resolver: &Resolver) -> Vec<NamedPlace> {
     let points = scene.points.iter();
     points
@@ -379,69 +192,6 @@ fn named_places(scene: &Scene, resolver: &Resolver) -> Vec<NamedPlace> {
             point: resolver.metres(&named.at.components()),
         })
         .collect()
-}
-
-fn place(resolver: &Resolver, support: &Support) -> Result<PlacedSupport, ModelError> {
-    let item = format!("support \"{}\"", support.name);
-    if !support.kind.exists_in(resolver.scene.space) {
-        return Err(ModelError::WrongSpace {
-            item,
-            space: resolver.scene.space,
-        });
-    }
-    let at = resolver.written(&item, &support.at)?;
-    let ground = match support.kind.ground() {
-        Some(ground) => Some(resolver.written(&item, ground)?),
-        None => None,
-    };
-    let orientation = match (ground, support.kind.orientation()) {
-        (Some(to), _) => Some(checked(&item, WrittenDirection::Between { from: at, to })?),
-        (None, Some(direction)) => Some(resolver.direction(&item, direction, at)?),
-        (None, None) => None,
-    };
-    let normal = match support.kind.second_orientation() {
-        Some(direction) => Some(resolver.direction(&item, direction, at)?),
-        None => None,
-    };
-    Ok(PlacedSupport {
-        name: support.name.clone(),
-        kind: support.kind.clone(),
-        point: resolver.metres(&at),
-        orientation: orientation.as_ref().and_then(WrittenDirection::unit),
-        normal: squared_normal(&item, orientation.as_ref(), normal.as_ref())?,
-        ground: ground.map(|ground| resolver.metres(&ground)),
-        axle: None,
-        reactions: 0..0,
-        written_point: at,
-        written_orientation: orientation,
-        written_normal: normal,
-    })
-}
-
-/// Which smooth contacts lie on the side of a round part.
-fn find_axles(scene: &Scene, supports: &mut [PlacedSupport]) {
-    let mut rounds = None;
-    for support in supports {
-        if let (SupportKind::SmoothContact { .. }, Some(normal)) =
-            (&support.kind, support.orientation)
-        {
-            let rounds = rounds.get_or_insert_with(|| Rounds::new(scene));
-            support.axle = rounds.axis_behind(&support.point, &normal);
-        }
-    }
-}
-
-/// The normal turned square to the rail.
-fn squared_normal(
-    item: &str,
-    rail: Option<&WrittenDirection>,
-    normal: Option<&WrittenDirection>,
-) -> Result<Option<Unit<Vector3<f64>>>, ModelError> {
-    let (Some(rail), Some(normal)) = (rail, normal) else {
-        return Ok(None);
-    };
-    let square = rail.clone().cross(normal.clone()).cross(rail.clone());
-    Ok(checked(item, square)?.unit())
 }
 
 fn reference_and_length(supports: &[PlacedSupport], resolver: &Resolver) -> (Point3<f64>, f64) {
@@ -497,7 +247,7 @@ fn body_points(resolver: &Resolver) -> Vec<Point3<f64>> {
 mod tests {
     use super::*;
     use crate::scene::{builtin, read_str};
-    use crate::statics::{Diagnosis, ExactRank, ReactionMatrix, Tolerance};
+    use crate::statics::{Diagnosis, ExactRank, ReactionKind, ReactionMatrix, Tolerance};
 
     fn models() -> impl Iterator<Item = Model> {
         let texts = builtin::all().iter().map(|scene| scene.text);

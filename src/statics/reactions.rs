@@ -6,7 +6,8 @@
 
 use std::ops::Range;
 
-use super::model::{PlacedSupport, Reaction, ReactionKind, Sense};
+use super::placed_support::PlacedSupport;
+use super::reaction::{Reaction, ReactionKind, Sense};
 use super::symbol::Symbol;
 use super::written::WrittenDirection;
 use crate::scene::{Space, SupportKind};

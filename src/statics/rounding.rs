@@ -8,7 +8,8 @@ use nalgebra::Vector3;
 
 use super::diagnosis::Diagnosis;
 use super::matrix::extend;
-use super::model::{Model, Reaction, ReactionKind};
+use super::model::Model;
+use super::reaction::{Reaction, ReactionKind};
 use super::wrench::Twist;
 use super::written::WrittenDirection;
 use crate::scene::Decimal;

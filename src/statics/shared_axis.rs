@@ -6,7 +6,8 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::freedom::{FreeMotion, MotionKind, NEGLIGIBLE, distance_to_line};
-use super::model::{Model, Reaction, ReactionKind};
+use super::model::Model;
+use super::reaction::{Reaction, ReactionKind};
 
 /// A line that every reaction force meets or is parallel to, and every reaction couple is square to.
 #[derive(Debug, Clone, PartialEq)]

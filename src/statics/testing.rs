@@ -4,7 +4,9 @@ use std::sync::Arc;
 
 use nalgebra::{Point3, Unit, Vector3};
 
-use super::model::{Model, PlacedSupport, Reaction, ReactionKind, Sense};
+use super::model::Model;
+use super::placed_support::PlacedSupport;
+use super::reaction::{Reaction, ReactionKind, Sense};
 use super::symbol::Symbol;
 use super::written::WrittenDirection;
 use super::{Diagnosis, Family, FreeMotion, LoadCase, MotionKind, Tolerance, Twist};

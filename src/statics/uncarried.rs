@@ -1,8 +1,9 @@
 //! Load cases that the supports do not carry: there is no equilibrium, or none with contacts that push and cables that pull.
 
 use super::diagnosis::Diagnosis;
-use super::model::{Model, Sense};
+use super::model::Model;
 use super::one_way::{Escape, OneWay};
+use super::reaction::Sense;
 
 /// A load case that the supports do not carry.
 #[derive(Debug, Clone)]

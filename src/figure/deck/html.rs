@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::stages::{Deck, Show, Slide};
+use super::slide::{Deck, Show, Slide};
 use crate::document::inline;
 use crate::drawing::{self, Drawing, Fonts, Weight, escaped};
 use crate::wording::Phrase;

@@ -4,10 +4,11 @@
 
 mod html;
 mod scenery;
+mod slide;
 mod stages;
 
 pub use html::html;
-pub use stages::{Deck, Show, Slide};
+pub use slide::{Deck, Show, Slide};
 
 use super::FigureSettings;
 use crate::motion::Selection;

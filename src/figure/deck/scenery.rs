@@ -7,7 +7,7 @@ use super::super::series::{Paper, Series};
 use super::super::stage::{Stage, with_one_view};
 use super::super::{FigureSettings, Part};
 use super::DECK_MM;
-use super::stages::Show;
+use super::slide::Show;
 use crate::drawing::{Drawing, POINTS_PER_MM};
 use crate::motion::Selection;
 use crate::statics::Diagnosis;

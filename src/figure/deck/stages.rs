@@ -4,45 +4,12 @@ use nalgebra::{Unit, Vector3};
 
 use super::super::FigureSettings;
 use super::scenery::{Scenery, Still, carries};
-use crate::drawing::Drawing;
+use super::slide::{Deck, Show, Slide};
 use crate::motion::Selection;
 use crate::scene::Space;
 use crate::statics::{AppliedLoad, PlacedSupport, Uncarried};
 use crate::study::{Repair, Study};
 use crate::wording::{self, BigNumber, Noun, Phrase, phrase};
-
-/// A lesson.
-#[derive(Debug, Clone)]
-pub struct Deck {
-    /// Title of the scene.
-    pub title: String,
-    /// The slides in order.
-    pub slides: Vec<Slide>,
-}
-
-/// A stage of the lesson.
-#[derive(Debug, Clone)]
-pub struct Slide {
-    /// Its name in the address of the page.
-    pub name: &'static str,
-    /// What it asks or says.
-    pub heading: Phrase,
-    /// Sentences beside the figure.
-    pub sentences: Vec<Phrase>,
-    /// Figures as numbers, large.
-    pub numbers: Vec<BigNumber>,
-    /// What it shows.
-    pub show: Show,
-}
-
-/// What a slide shows.
-#[derive(Debug, Clone)]
-pub enum Show {
-    /// A figure.
-    Still(Box<Drawing>),
-    /// One swing, there and back.
-    Swing(Vec<Drawing>),
-}
 
 /// Names of the slides of motions.
 const MOTIONS: [&str; 6] = [

@@ -201,9 +201,7 @@ impl Misread {
 impl Explain for Misread {
     fn expected(&self) -> Option<String> {
         match self {
-            Self::LongName { .. } => {
-                Some(format!("at most {} letters", super::values::LONGEST_NAME))
-            }
+            Self::LongName { .. } => Some(format!("at most {} letters", super::LONGEST_NAME)),
             Self::NoFormat => Some(format!("`format: {}`", super::FORMAT)),
             Self::Json => Some("fields in parentheses: `(format: 1, body: […], …)`".to_owned()),
             Self::WrongValue { expected, .. } => Some(expected.clone()),

@@ -28,6 +28,9 @@ use values::Range;
 /// The format that this program reads and writes.
 pub(crate) const FORMAT: u64 = 1;
 
+/// Letters of the longest name: more than a line of a report or the width of a figure has room for.
+pub(crate) const LONGEST_NAME: usize = 200;
+
 /// What lays out a text of several lines, besides what can be shown.
 const LINE_BREAKS: &str = "\n\r\t";
 

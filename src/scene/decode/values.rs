@@ -12,9 +12,6 @@ use crate::printable::is_printable;
 /// Beyond this, products of a few lengths or forces no longer fit into a number.
 const LARGEST: f64 = 1e30;
 
-/// Letters of the longest name: more than a line of a report or the width of a figure has room for.
-pub(crate) const LONGEST_NAME: usize = 200;
-
 /// How a text is written.
 pub(crate) const TEXT: &str = "a text in quotes \"…\"";
 
@@ -118,7 +115,7 @@ impl Decoder<'_> {
             return None;
         }
         let length = name.chars().count();
-        if length > LONGEST_NAME {
+        if length > super::LONGEST_NAME {
             let what = what.to_string();
             self.findings
                 .error(node.offset, Misread::LongName { what, length });

@@ -2,9 +2,8 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
-use super::distance::{
-    Bounds, CLUSTER, STAND_OFF, encloses, nearest_on_triangle, surface_distance,
-};
+use super::bounds::{Bounds, CLUSTER};
+use super::distance::{STAND_OFF, encloses, nearest_on_triangle, surface_distance};
 use super::locate::Places;
 use super::round::RoundPart;
 use super::{Finish, Solid, drawn, hull, resolve};

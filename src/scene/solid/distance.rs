@@ -2,82 +2,16 @@
 
 use nalgebra::{Point3, Vector3};
 
+use super::bounds::CLUSTER;
 use super::locate::Places;
 use super::tree::Tree;
 use super::{Finish, Solid, of_body_with};
 use crate::scene::Scene;
 
-/// Triangles per bounding box: few enough to skip most of a solid, many enough to test few boxes.
-pub(super) const CLUSTER: usize = 16;
-
 /// A support may lie this far off the surface, relative to the diagonal of the box around the body.
 ///
 /// Our choice, no source: room for the lug or eye that the sketch of the body leaves out.
 pub(super) const STAND_OFF: f64 = 0.05;
-
-/// Box along the axes.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Bounds {
-    pub(super) low: Point3<f64>,
-    pub(super) high: Point3<f64>,
-}
-
-impl Bounds {
-    /// Box around points; `None` for no points or one that is not finite.
-    pub(super) fn of<'a>(points: impl IntoIterator<Item = &'a Point3<f64>>) -> Option<Self> {
-        let mut points = points.into_iter();
-        let first = *points.next()?;
-        let start = Self {
-            low: first,
-            high: first,
-        };
-        let mut finite = first.coords.iter().all(|x| x.is_finite());
-        let all = points.fold(start, |bounds, point| {
-            finite &= point.coords.iter().all(|x| x.is_finite());
-            Self {
-                low: bounds.low.inf(point),
-                high: bounds.high.sup(point),
-            }
-        });
-        finite.then_some(all)
-    }
-
-    pub(super) fn diagonal(&self) -> f64 {
-        (self.high - self.low).norm()
-    }
-
-    /// Distance of a point from the box; 0 inside.
-    pub(super) fn distance(&self, point: &Point3<f64>) -> f64 {
-        let off = |i: usize| {
-            (self.low[i] - point[i])
-                .max(point[i] - self.high[i])
-                .max(0.0)
-        };
-        let (x, y, z) = (off(0), off(1), off(2));
-        (x * x + y * y + z * z).sqrt()
-    }
-}
-
-impl Bounds {
-    /// Distance from another box; 0 where they overlap.
-    pub(super) fn distance_to(&self, other: &Self) -> f64 {
-        let off = |i: usize| {
-            (self.low[i] - other.high[i])
-                .max(other.low[i] - self.high[i])
-                .max(0.0)
-        };
-        let (x, y, z) = (off(0), off(1), off(2));
-        (x * x + y * y + z * z).sqrt()
-    }
-}
-
-/// Boxes around runs of [`CLUSTER`] triangles.
-pub(super) fn clusters(positions: &[Point3<f64>], triangles: &[[u32; 3]]) -> Vec<Bounds> {
-    triangles
-        .chunks(CLUSTER)
-        .filter_map(|run| Bounds::of(run.iter().flatten().map(|&i| &positions[i as usize])))
-        .collect()
-}
 
 /// Distance of a point from the nearest solid in m; 0 inside and on the surface, infinite without solids.
 ///
@@ -218,6 +152,7 @@ pub fn stands_off(scene: &Scene) -> Vec<(usize, f64)> {
 mod tests {
     use nalgebra::point;
 
+    use super::super::bounds::Bounds;
     use super::*;
     use crate::scene::solid::of_body;
     use crate::scene::solid::testing::{scene, spatial};

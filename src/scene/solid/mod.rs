@@ -5,6 +5,7 @@
 
 mod bar;
 mod block;
+mod bounds;
 mod bracket;
 mod contact;
 mod disc;

@@ -10,7 +10,7 @@
 
 use nalgebra::{Matrix3, Point3, Vector3};
 
-use super::distance::Bounds;
+use super::bounds::Bounds;
 use super::{Finish, Piece, Solid, drawn, hull};
 
 /// Facets around for bodies of up to so many shapes: the sagitta of 64 takes 0.2 % off a round section, that of 16 takes 3 %.

@@ -3,7 +3,8 @@
 use nalgebra::{Point3, Vector3};
 
 use super::Solid;
-use super::distance::{Bounds, CLUSTER, nearest_on_triangle};
+use super::bounds::{Bounds, CLUSTER};
+use super::distance::nearest_on_triangle;
 use super::ray::distance_along;
 
 /// Crossings nearer to each other than this, relative to the way's length, are one that two triangles share.

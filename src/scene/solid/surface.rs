@@ -2,7 +2,7 @@
 
 use nalgebra::{Matrix3, Point3, Vector3};
 
-use super::distance::Bounds;
+use super::bounds::Bounds;
 
 /// Corners closer than this, relative to the diagonal of the shape, are one corner.
 const SAME_CORNER: f64 = 1e-12;
@@ -21,7 +21,7 @@ pub struct Solid {
     /// Edges worth a line in a figure: plate outlines, ends of bars, rims of discs and holes in m.
     pub edges: Vec<Edge>,
     pub(super) bounds: Bounds,
-    /// Boxes around runs of [`super::distance::CLUSTER`] triangles each.
+    /// Boxes around runs of [`super::bounds::CLUSTER`] triangles each.
     pub(super) clusters: Vec<Bounds>,
 }
 
@@ -235,7 +235,7 @@ impl Surface {
         if self.triangles.is_empty() || !finite {
             return None;
         }
-        let clusters = super::distance::clusters(&self.positions, &self.triangles);
+        let clusters = super::bounds::clusters(&self.positions, &self.triangles);
         Some(Solid {
             positions: self.positions,
             normals: self.normals,

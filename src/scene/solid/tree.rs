@@ -1,7 +1,7 @@
 //! Boxes within boxes around many solids, so that the nearest ones to a point are found without looking at all.
 
 use super::Solid;
-use super::distance::Bounds;
+use super::bounds::Bounds;
 
 /// Solids that are not divided further.
 const FEW: usize = 4;

@@ -3,7 +3,7 @@
 use super::super::problem::{Lines, Position};
 use super::super::split::{Sort, Token, skip_space, tokens};
 use super::clipped;
-use super::fault::SyntaxFault;
+use super::fault::{SyntaxFault, closing};
 
 /// What a place may be found to suffer from, and where that stands.
 type Cause<'s> = fn(&Place<'s>) -> Option<(usize, SyntaxFault)>;
@@ -264,13 +264,4 @@ fn is_word(c: char) -> bool {
 fn is_number(text: &str) -> bool {
     text.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '-' | '+' | '.'))
         && text.parse::<f64>().is_ok()
-}
-
-/// The bracket that closes another.
-pub(crate) fn closing(bracket: char) -> char {
-    match bracket {
-        '(' => ')',
-        '[' => ']',
-        _ => '}',
-    }
 }

@@ -1,7 +1,6 @@
 //! What can be wrong with the syntax of a scene text, in words.
 
 use super::super::problem::{Explain, Position};
-use super::cause::closing;
 use crate::scene::decode::SCENE_FIELDS;
 
 /// A violation of the RON syntax, in words for someone who writes scenes.
@@ -119,6 +118,15 @@ pub(crate) enum SyntaxFault {
     /// Anything else.
     #[error("the text cannot be read from this place on")]
     Other,
+}
+
+/// The bracket that closes another.
+pub(crate) fn closing(bracket: char) -> char {
+    match bracket {
+        '(' => ')',
+        '[' => ']',
+        _ => '}',
+    }
 }
 
 impl From<ron::Error> for SyntaxFault {

@@ -10,7 +10,8 @@ use super::echelon::{ABSENT, Echelon, Stop};
 use super::equations::Equation;
 use super::{PRESENT, ROUNDING};
 use crate::statics::diagnosis::Diagnosis;
-use crate::statics::model::{Model, ReactionKind};
+use crate::statics::model::Model;
+use crate::statics::reaction::ReactionKind;
 
 /// A combination of undecided reactions that equilibrium decides.
 #[derive(Debug, Clone, PartialEq)]

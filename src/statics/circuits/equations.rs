@@ -6,7 +6,8 @@ use nalgebra::{Point3, Vector3};
 
 use super::echelon::ABSENT;
 use crate::scene::Space;
-use crate::statics::model::{Model, Reaction, ReactionKind};
+use crate::statics::model::Model;
+use crate::statics::reaction::{Reaction, ReactionKind};
 
 /// An equation of equilibrium.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -10,7 +10,8 @@
 mod columns;
 mod prime_field;
 
-use super::model::{Model, Reaction, ReactionKind};
+use super::model::Model;
+use super::reaction::{Reaction, ReactionKind};
 use super::written::WrittenDirection;
 use crate::scene::{Decimal, Space};
 pub(crate) use columns::ExactColumns;

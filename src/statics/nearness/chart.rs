@@ -2,7 +2,7 @@
 
 use nalgebra::{DMatrix, DVector, Vector3};
 
-use super::movement::{FLAT, Grip, Room};
+use super::grip::{FLAT, Grip, Room};
 use super::sphere::scattered;
 
 /// Where the turns of a room are sought: unit vectors, and the combination of turns that each stands for.

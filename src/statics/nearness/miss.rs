@@ -3,8 +3,9 @@
 use nalgebra::Unit;
 
 use crate::statics::freedom::{self, FreeMotion, MotionKind};
-use crate::statics::model::{Model, ReactionKind};
+use crate::statics::model::Model;
 use crate::statics::rank::Tolerance;
+use crate::statics::reaction::ReactionKind;
 
 /// A reaction that alone stops a turn, and by how much its line misses the axis of that turn.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,6 +1,7 @@
 //! How near a set of reactions is to failing: weakest twist, least movement of supports, largest reactions.
 
 mod chart;
+mod grip;
 mod miss;
 mod movement;
 mod sphere;
@@ -12,11 +13,13 @@ use nalgebra::{DMatrix, Unit, Vector3, Vector6};
 use super::diagnosis::Diagnosis;
 use super::freedom::{self, FreeMotion};
 use super::matrix::{ReactionMatrix, extend};
-use super::model::{Model, Reaction, ReactionKind};
+use super::model::Model;
+use super::reaction::{Reaction, ReactionKind};
 use super::svd::WideSvd;
 use super::wrench::{Twist, Wrench};
 use crate::scene::Space;
-use movement::{Found, Room};
+use grip::Room;
+use movement::Found;
 
 /// How near the rank is to dropping.
 #[derive(Debug, Clone)]
@@ -153,7 +156,7 @@ fn placement(
     let Some(movement) = movement else {
         return Some(Placement::Held);
     };
-    let moved = movement::grips(model).len() as f64;
+    let moved = grip::grips(model).len() as f64;
     Some(if movement.longest() <= tolerance {
         Placement::NearImproper
     } else if tolerance * moved.sqrt() < movement.bound {
@@ -201,7 +204,7 @@ fn together(model: &Model, hints: &[Vector3<f64>]) -> Option<Movement> {
             .map(|turn| (Vector3::zeros(), turn))
             .collect(),
     };
-    let grips = movement::grips(model);
+    let grips = grip::grips(model);
     let bound = movement::bound(&grips, &room)?;
     let found = movement::search(&grips, &room, bound, hints)?;
     let mut moves = vec![Vector3::zeros(); model.supports.len()];
@@ -259,7 +262,7 @@ fn singly(model: &Model, diagnosis: &Diagnosis) -> Vec<Option<(f64, Option<Found
     if !diagnosis.is_held() || count > MOST_ALONE {
         return (0..count).map(|_| None).collect();
     }
-    let grips = movement::grips(model);
+    let grips = grip::grips(model);
     let entries = ReactionMatrix::new(model);
     let one = |support: usize| {
         if others_hold(model, diagnosis, support) {

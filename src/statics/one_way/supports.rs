@@ -6,7 +6,8 @@ use super::cone::{self, Nearest};
 use super::is_one_way;
 use crate::scene::SupportKind;
 use crate::statics::diagnosis::Diagnosis;
-use crate::statics::model::{Model, PlacedSupport};
+use crate::statics::model::Model;
+use crate::statics::placed_support::PlacedSupport;
 use crate::statics::ranked::RankedMatrix;
 use crate::statics::svd::WideSvd;
 

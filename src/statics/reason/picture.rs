@@ -5,7 +5,8 @@ use nalgebra::{Point3, Unit, Vector3};
 use super::{Pencil, Plane, Reason};
 use crate::statics::freedom::NEGLIGIBLE;
 use crate::statics::line::Line;
-use crate::statics::model::{Model, Reaction, ReactionKind};
+use crate::statics::model::Model;
+use crate::statics::reaction::{Reaction, ReactionKind};
 
 /// A geometric object.
 #[derive(Debug, Clone, PartialEq)]

@@ -2,12 +2,12 @@
 
 use nalgebra::{Unit, Vector3};
 
-use super::super::geometry::{SAME, coordinates, direction, is_vertical, line, plane, point};
+use super::super::geometry::{SAME, coordinates, direction, is_vertical, line, point};
 use super::super::motion::advance;
 use super::super::name::count;
 use super::super::number::length;
 use super::super::phrase::{Phrase, phrase};
-use super::pencils::{one_pencil, two_pencils};
+use super::pencils::{left, name_of_plane, one_pencil, two_pencils};
 use super::{Explanation, Reactions};
 use crate::scene::Space;
 use crate::statics::{
@@ -58,10 +58,6 @@ pub(super) fn explanation(model: &Model, all: &Reactions, reason: &Reason) -> Ex
 
 fn name_of(model: &Model, at: &Line) -> Phrase {
     line(model, &at.point, &at.direction)
-}
-
-pub(super) fn name_of_plane(model: &Model, at: &Plane) -> Phrase {
-    plane(model, &at.point, &at.normal)
 }
 
 fn square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Explanation {
@@ -404,11 +400,6 @@ pub(super) fn quadric(model: &Model, quadric: &Quadric) -> Phrase {
             direction(model, b)
         ),
     }
-}
-
-/// `four motions remain`: what two reactions or one do not stop.
-pub(super) fn left(model: &Model, rank: usize) -> Phrase {
-    phrase!(count(model.space.motions() - rank), " motions remain")
 }
 
 fn two_lines(model: &Model, all: &Reactions, first: &Line, second: &Line) -> Explanation {

@@ -2,11 +2,11 @@
 
 use nalgebra::{Unit, Vector3};
 
-use super::super::geometry::{SAME, direction, is_vertical, point};
+use super::super::geometry::{SAME, direction, is_vertical, plane, point};
+use super::super::name::count;
 use super::super::phrase::{Phrase, phrase};
-use super::families::{left, name_of_plane};
 use super::{Explanation, Reactions};
-use crate::statics::{Model, Pencil, ReactionKind};
+use crate::statics::{Model, Pencil, Plane, ReactionKind};
 
 /// The lines of a pencil as what follows "any line" or "every force passes": `through A in the plane ...`.
 fn pencil(model: &Model, pencil: &Pencil) -> Phrase {
@@ -108,4 +108,13 @@ pub(super) fn one_pencil(model: &Model, all: &Reactions, own: &Pencil) -> Explan
         ),
     };
     Explanation::new(premise, left(model, 2))
+}
+
+pub(super) fn name_of_plane(model: &Model, at: &Plane) -> Phrase {
+    plane(model, &at.point, &at.normal)
+}
+
+/// `four motions remain`: what two reactions or one do not stop.
+pub(super) fn left(model: &Model, rank: usize) -> Phrase {
+    phrase!(count(model.space.motions() - rank), " motions remain")
 }

@@ -1,0 +1,37 @@
+//! A deck: slides with what each says and shows.
+
+use crate::drawing::Drawing;
+use crate::wording::{BigNumber, Phrase};
+
+/// A lesson.
+#[derive(Debug, Clone)]
+pub struct Deck {
+    /// Title of the scene.
+    pub title: String,
+    /// The slides in order.
+    pub slides: Vec<Slide>,
+}
+
+/// A stage of the lesson.
+#[derive(Debug, Clone)]
+pub struct Slide {
+    /// Its name in the address of the page.
+    pub name: &'static str,
+    /// What it asks or says.
+    pub heading: Phrase,
+    /// Sentences beside the figure.
+    pub sentences: Vec<Phrase>,
+    /// Figures as numbers, large.
+    pub numbers: Vec<BigNumber>,
+    /// What it shows.
+    pub show: Show,
+}
+
+/// What a slide shows.
+#[derive(Debug, Clone)]
+pub enum Show {
+    /// A figure.
+    Still(Box<Drawing>),
+    /// One swing, there and back.
+    Swing(Vec<Drawing>),
+}

@@ -1,0 +1,98 @@
+//! A support where it stands, with its geometry in SI units.
+
+use std::ops::Range;
+
+use nalgebra::{Point3, Unit, Vector3};
+
+use super::resolver::{ModelError, Resolver, checked};
+use super::written::WrittenDirection;
+use crate::scene::solid::Rounds;
+use crate::scene::{Scene, Support, SupportKind};
+
+/// A support with its geometry resolved.
+#[derive(Debug, Clone)]
+pub struct PlacedSupport {
+    /// Name.
+    pub name: String,
+    /// Kind as written.
+    pub kind: SupportKind,
+    /// The body point that is held, m.
+    pub point: Point3<f64>,
+    /// Axis, normal, rod, rail or slot of the kind, or from body to ground for links and cables.
+    pub orientation: Option<Unit<Vector3<f64>>>,
+    /// Normal of a wheel on a rail, square to the rail.
+    pub normal: Option<Unit<Vector3<f64>>>,
+    /// Ground end of a link or cable, m.
+    pub ground: Option<Point3<f64>>,
+    /// The point of the body's own axis behind a smooth contact on the side of a round part, m: it keeps its height over
+    /// the surface while the body rolls and slides.
+    pub axle: Option<Point3<f64>>,
+    /// Where its reactions stand in [`Model::reactions`](super::Model::reactions).
+    pub reactions: Range<usize>,
+    pub(super) written_point: [f64; 3],
+    pub(super) written_orientation: Option<WrittenDirection>,
+    pub(super) written_normal: Option<WrittenDirection>,
+}
+
+pub(super) fn place(resolver: &Resolver, support: &Support) -> Result<PlacedSupport, ModelError> {
+    let item = format!("support \"{}\"", support.name);
+    if !support.kind.exists_in(resolver.scene.space) {
+        return Err(ModelError::WrongSpace {
+            item,
+            space: resolver.scene.space,
+        });
+    }
+    let at = resolver.written(&item, &support.at)?;
+    let ground = match support.kind.ground() {
+        Some(ground) => Some(resolver.written(&item, ground)?),
+        None => None,
+    };
+    let orientation = match (ground, support.kind.orientation()) {
+        (Some(to), _) => Some(checked(&item, WrittenDirection::Between { from: at, to })?),
+        (None, Some(direction)) => Some(resolver.direction(&item, direction, at)?),
+        (None, None) => None,
+    };
+    let normal = match support.kind.second_orientation() {
+        Some(direction) => Some(resolver.direction(&item, direction, at)?),
+        None => None,
+    };
+    Ok(PlacedSupport {
+        name: support.name.clone(),
+        kind: support.kind.clone(),
+        point: resolver.metres(&at),
+        orientation: orientation.as_ref().and_then(WrittenDirection::unit),
+        normal: squared_normal(&item, orientation.as_ref(), normal.as_ref())?,
+        ground: ground.map(|ground| resolver.metres(&ground)),
+        axle: None,
+        reactions: 0..0,
+        written_point: at,
+        written_orientation: orientation,
+        written_normal: normal,
+    })
+}
+
+/// Which smooth contacts lie on the side of a round part.
+pub(super) fn find_axles(scene: &Scene, supports: &mut [PlacedSupport]) {
+    let mut rounds = None;
+    for support in supports {
+        if let (SupportKind::SmoothContact { .. }, Some(normal)) =
+            (&support.kind, support.orientation)
+        {
+            let rounds = rounds.get_or_insert_with(|| Rounds::new(scene));
+            support.axle = rounds.axis_behind(&support.point, &normal);
+        }
+    }
+}
+
+/// The normal turned square to the rail.
+fn squared_normal(
+    item: &str,
+    rail: Option<&WrittenDirection>,
+    normal: Option<&WrittenDirection>,
+) -> Result<Option<Unit<Vector3<f64>>>, ModelError> {
+    let (Some(rail), Some(normal)) = (rail, normal) else {
+        return Ok(None);
+    };
+    let square = rail.clone().cross(normal.clone()).cross(rail.clone());
+    Ok(checked(item, square)?.unit())
+}
