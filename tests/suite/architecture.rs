@@ -1,5 +1,7 @@
 //! The plan of the house, read off the sources: who may use whom, and whether the map shows what is there.
 
+mod circles;
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
