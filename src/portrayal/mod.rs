@@ -48,9 +48,15 @@ use nalgebra::{Isometry3, Point3};
 
 use crate::motion::Course;
 use crate::scene::Space;
-use crate::scene::solid::Solid;
+use crate::scene::solid::{Finish, Solid};
 use crate::statics::Model;
 use bench::Bench;
+
+/// How the body's surfaces are finished in pictures lit from one side: their edges catch the light.
+pub const LIT: Finish = Finish {
+    chamfer: 0.06,
+    around: 48,
+};
 
 /// What a portrayal is made from.
 #[derive(Debug, Clone, Copy)]

@@ -20,9 +20,6 @@ const USUAL_BEND: f64 = 1.5;
 /// Turns smaller than this are none; turns closer than this to a half turn run back on themselves in radians.
 const NO_TURN: f64 = 1e-6;
 
-/// Chamfer of the drawn ends, relative to the radius.
-const CHAMFER: f64 = 0.12;
-
 /// Bar in SI units.
 pub(super) struct BarPiece {
     radius: f64,
@@ -228,10 +225,7 @@ impl BarPiece {
     }
 
     fn chamfer(&self, finish: Finish, leg: &[Point3<f64>; 2]) -> f64 {
-        match finish.bevel {
-            true => (CHAMFER * self.radius).min((leg[1] - leg[0]).norm() / 4.0),
-            false => 0.0,
-        }
+        (finish.chamfer * 2.0 * self.radius).min((leg[1] - leg[0]).norm() / 4.0)
     }
 }
 

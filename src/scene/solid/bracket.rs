@@ -58,7 +58,7 @@ impl BracketPiece {
         let gusset = profile.gusset(reach).and_then(|outline| {
             // Bevels only on the free edge: the others touch the legs.
             Prism::new(frame, outline, thickness.min(width))
-                .map(|prism| prism.bevelled_at(&[false, true, false]))
+                .map(|prism| prism.chamfered_at(&[false, true, false]))
         });
         let legs = Prism::new(frame, profile.legs(), width)?.of_thickness(thickness);
         Some(Self { legs, gusset })

@@ -20,9 +20,6 @@ const WIDEST_GROOVE: f64 = 0.8;
 /// Deepest groove, relative to the distance from bore to rim.
 const DEEPEST_GROOVE: f64 = 0.8;
 
-/// Bevel of the drawn edges, relative to the smaller of thickness and web.
-const BEVEL: f64 = 0.06;
-
 /// Disc in SI units, about the frame's third axis.
 pub(super) struct DiscPiece {
     frame: Frame,
@@ -84,29 +81,26 @@ impl DiscPiece {
 impl Piece for DiscPiece {
     fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
         let (outer, bore, face) = (self.radius, self.bore_radius, self.half_thickness);
-        let bevel = match finish.bevel {
-            true => BEVEL * (2.0 * face).min(outer - bore),
-            false => 0.0,
-        };
+        let chamfer = finish.chamfer * (2.0 * face).min(outer - bore);
         let hollow = bore > 0.0;
-        let inner = if hollow { bore + bevel } else { 0.0 };
-        let mut profile = Profile::from([bore, if hollow { face - bevel } else { -face }]);
+        let inner = if hollow { bore + chamfer } else { 0.0 };
+        let mut profile = Profile::from([bore, if hollow { face - chamfer } else { -face }]);
         if hollow {
             profile.rim();
-            profile.line([bore, bevel - face]);
+            profile.line([bore, chamfer - face]);
             profile.rim();
             profile.line([inner, -face]);
         }
-        profile.line([outer - bevel, -face]);
-        profile.line([outer, bevel - face]);
+        profile.line([outer - chamfer, -face]);
+        profile.line([outer, chamfer - face]);
         profile.rim();
         self.draw_groove(finish.around, &mut profile);
-        profile.line([outer, face - bevel]);
+        profile.line([outer, face - chamfer]);
         profile.rim();
-        profile.line([outer - bevel, face]);
+        profile.line([outer - chamfer, face]);
         profile.line([inner, face]);
         if hollow {
-            profile.line([bore, face - bevel]);
+            profile.line([bore, face - chamfer]);
         }
         profile.draw(&self.frame, finish.around, surface);
         Some(())

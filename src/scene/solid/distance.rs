@@ -154,8 +154,7 @@ mod tests {
 
     use super::super::bounds::Bounds;
     use super::*;
-    use crate::scene::solid::of_body;
-    use crate::scene::solid::testing::{scene, spatial};
+    use crate::scene::solid::testing::{CHAMFERED, scene, spatial};
     use crate::scene::{BentBar, Block, Place, Shaft, Shape, Support, SupportKind};
 
     fn block() -> Shape {
@@ -208,8 +207,8 @@ mod tests {
     }
 
     #[test]
-    fn bevelled_solids_enclose_the_same_points() {
-        let solids = of_body(&body(vec![block(), bar()]));
+    fn chamfered_solids_enclose_the_same_points() {
+        let solids = of_body_with(&body(vec![block(), bar()]), CHAMFERED);
         assert_eq!(distance(&solids, &point![0.5, 0.5, 0.5]), 0.0);
         assert!(distance(&solids, &point![5.0, 0.0, 0.0]) > 3.9);
     }

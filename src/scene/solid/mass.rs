@@ -47,7 +47,7 @@ impl MassProperties {
 
 /// Volume and centroid of a shape by closed forms; `None` where [`super::of_shape`] is.
 ///
-/// Exact for the shape as written, with sharp edges; drawn bevels and facets take off a little of that. Bars bent tighter
+/// Exact for the shape as written, with sharp edges; drawn chamfers and facets take off a little of that. Bars bent tighter
 /// than their own radius follow the centre line.
 pub fn bulk_of_shape(scene: &Scene, shape: &Shape) -> Option<MassProperties> {
     resolve(&Places::new(scene), shape)?
@@ -250,7 +250,7 @@ mod tests {
             let found = inertia_per_density(&scene).unwrap();
             let mesh = |around| {
                 let finish = Finish {
-                    bevel: false,
+                    chamfer: 0.0,
                     around,
                 };
                 mesh_inertia(&of_body_with(&scene, finish)[0])

@@ -42,24 +42,20 @@ use locate::Places;
 use round::RoundPart;
 use surface::Surface;
 
-/// How finely and how plainly surfaces are drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// How surfaces are finished.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Finish {
-    /// Whether edges of plates, blocks, brackets, discs and ends of bars are bevelled a little, to catch the light.
-    pub bevel: bool,
+    /// Width of the chamfers along the edges of plates, blocks, brackets and discs and at the ends of bars and shafts, relative
+    /// to the smallest size of each; 0 leaves the edges where they are written.
+    pub chamfer: f64,
     /// Facets around a full circle, at least 3.
     pub around: usize,
 }
 
 impl Finish {
-    /// For pictures lit from one side.
-    pub const BEVELLED: Self = Self {
-        bevel: true,
-        around: 48,
-    };
-    /// For line figures and measuring: edges where they are written.
+    /// Edges where they are written, for measuring and for line figures.
     pub const SHARP: Self = Self {
-        bevel: false,
+        chamfer: 0.0,
         around: 32,
     };
 }
@@ -81,11 +77,11 @@ trait Piece {
     }
 }
 
-/// Surface of one shape with bevelled edges; `None` if it names an unknown point or has no extent.
+/// Surface of one shape as written; `None` if it names an unknown point or has no extent.
 ///
 /// Looks up the scene's points anew; [`of_body`] does so once for all shapes.
 pub fn of_shape(scene: &Scene, shape: &Shape) -> Option<Solid> {
-    of_shape_with(scene, shape, Finish::BEVELLED)
+    of_shape_with(scene, shape, Finish::SHARP)
 }
 
 /// Surface of one shape in a finish.
@@ -93,9 +89,9 @@ pub fn of_shape_with(scene: &Scene, shape: &Shape, finish: Finish) -> Option<Sol
     drawn(resolve(&Places::new(scene), shape)?.as_ref(), finish)
 }
 
-/// Surfaces of the body's shapes with bevelled edges, in scene order; shapes without one are skipped.
+/// Surfaces of the body's shapes as written, in scene order; shapes without one are skipped.
 pub fn of_body(scene: &Scene) -> Vec<Solid> {
-    of_body_with(scene, Finish::BEVELLED)
+    of_body_with(scene, Finish::SHARP)
 }
 
 /// Surfaces of the body's shapes in a finish, in scene order; shapes without one are skipped.
@@ -230,9 +226,9 @@ mod tests {
         #![proptest_config(crate::testing::cases(600))]
 
         #[test]
-        fn whatever_is_written_gives_a_closed_solid_or_none(shape in shape(), bevel: bool) {
+        fn whatever_is_written_gives_a_closed_solid_or_none(shape in shape(), chamfer in prop_oneof![Just(0.0), Just(testing::CHAMFERED.chamfer)]) {
             let scene = Scene::default();
-            let finish = Finish { bevel, around: 12 };
+            let finish = Finish { chamfer, around: 12 };
             let solid = of_shape_with(&scene, &shape, finish);
             prop_assert_eq!(solid.is_some(), bulk_of_shape(&scene, &shape).is_some());
             if let Some(solid) = solid {
@@ -252,7 +248,7 @@ mod tests {
                 body: vec![blown_up(shape, 10_f64.powi(exponent))],
                 ..Scene::default()
             };
-            for solid in of_body(&scene) {
+            for solid in of_body_with(&scene, testing::CHAMFERED) {
                 prop_assert!(solid.positions.iter().all(|p| p.coords.amax().is_finite()));
                 prop_assert!(solid.normals.iter().all(|n| (n.norm() - 1.0).abs() < 1e-6));
             }

@@ -5,7 +5,7 @@ use nalgebra::{Matrix2, Vector2};
 /// Turns smaller than this count as none in radians.
 const STRAIGHT: f64 = 1e-9;
 
-/// Corners that turn more than this are seen as corners: they get a drawn edge and a bevel in radians.
+/// Corners that turn more than this are seen as corners: they get a drawn edge and a chamfer in radians.
 const CORNER: f64 = std::f64::consts::PI / 6.0;
 
 /// Corner point in the plane.
@@ -126,62 +126,62 @@ pub(super) fn depth(corners: &[Corner], point: Corner) -> f64 {
     if inside { nearest } else { -nearest }
 }
 
-/// A polygon whose sides are marked as bevelled or not, and whose corners as drawn or not.
+/// A polygon whose sides are marked as chamfered or not, and whose corners as drawn or not.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Marked {
     pub(super) corners: Vec<Corner>,
-    /// Whether the side from each corner to the next is bevelled.
-    pub(super) bevelled: Vec<bool>,
+    /// Whether the side from each corner to the next is chamfered.
+    pub(super) chamfered: Vec<bool>,
     /// Whether each corner is drawn as an edge of the prism.
     pub(super) creases: Vec<bool>,
 }
 
 impl Marked {
-    fn push(&mut self, corner: Corner, bevelled: bool, crease: bool) {
+    fn push(&mut self, corner: Corner, chamfered: bool, crease: bool) {
         self.corners.push(corner);
-        self.bevelled.push(bevelled);
+        self.chamfered.push(chamfered);
         self.creases.push(crease);
     }
 
     /// The polygon as it is.
-    pub(super) fn new(corners: &[Corner], bevelled: &[bool]) -> Self {
+    pub(super) fn new(corners: &[Corner], chamfered: &[bool]) -> Self {
         Self {
             corners: corners.to_vec(),
-            bevelled: bevelled.to_vec(),
+            chamfered: chamfered.to_vec(),
             creases: (0..corners.len())
                 .map(|i| turn(corners, i).abs() > CORNER)
                 .collect(),
         }
     }
 
-    /// The polygon with convex corners between two bevelled sides cut off by `cut` along both.
-    pub(super) fn cut(corners: &[Corner], bevelled: &[bool], cut: f64) -> Self {
+    /// The polygon with convex corners between two chamfered sides cut off by `cut` along both.
+    pub(super) fn cut(corners: &[Corner], chamfered: &[bool], cut: f64) -> Self {
         let count = corners.len();
         let mut marked = Self::default();
         for (i, &corner) in corners.iter().enumerate() {
             let (before, after) = ((i + count - 1) % count, (i + 1) % count);
             let turn = turn(corners, i);
-            if bevelled[before] && bevelled[i] && turn > CORNER {
+            if chamfered[before] && chamfered[i] && turn > CORNER {
                 let room = |other: usize| (corners[other] - corner).norm() / 4.0;
                 let cut = cut.min(room(before)).min(room(after));
                 let (arriving, leaving) = ways(corners, i);
                 marked.push(corner - arriving * cut, true, true);
-                marked.push(corner + leaving * cut, bevelled[i], false);
+                marked.push(corner + leaving * cut, chamfered[i], false);
             } else {
-                marked.push(corner, bevelled[i], turn.abs() > CORNER);
+                marked.push(corner, chamfered[i], turn.abs() > CORNER);
             }
         }
         marked
     }
 }
 
-/// The counter-clockwise polygon with its bevelled sides moved inwards by `by`; `None` if a side vanishes.
-pub(super) fn inset(corners: &[Corner], bevelled: &[bool], by: f64) -> Option<Vec<Corner>> {
+/// The counter-clockwise polygon with its chamfered sides moved inwards by `by`; `None` if a side vanishes.
+pub(super) fn inset(corners: &[Corner], chamfered: &[bool], by: f64) -> Option<Vec<Corner>> {
     let count = corners.len();
     let moved: Vec<_> = (0..count)
         .map(|i| {
             let (before, after) = ways(corners, i);
-            let amount = |side: usize| if bevelled[side] { by } else { 0.0 };
+            let amount = |side: usize| if chamfered[side] { by } else { 0.0 };
             let (d, e) = (amount((i + count - 1) % count), amount(i));
             let sine = before.perp(&after);
             let shift = if sine.abs() < STRAIGHT {

@@ -61,7 +61,7 @@ pub(super) fn surplus(pieces: &[Box<dyn Piece>], origin: &Point3<f64>) -> Integr
     }
     let drawn_with = |piece: &dyn Piece, around: usize| {
         let finish = Finish {
-            bevel: false,
+            chamfer: 0.0,
             around,
         };
         drawn(piece, finish)

@@ -1,4 +1,4 @@
-//! Straight prisms over a polygon with round holes, with bevelled edges where there is room for them.
+//! Straight prisms over a polygon with round holes, with chamfered edges where there is room for them.
 
 use std::f64::consts::PI;
 
@@ -7,9 +7,6 @@ use nalgebra::{Matrix2, Matrix3, Point3};
 use super::outline::{self, Corner, Marked};
 use super::surface::{Frame, Surface, Vertex};
 use super::{Finish, MassProperties};
-
-/// Bevel of the drawn edges, relative to the smallest dimension of the prism.
-const BEVEL: f64 = 0.06;
 
 /// Where the corners of a hole's circle start, in steps: tried in turn until no corner of the cap lies straight between
 /// two others, which would leave that corner out of the triangles.
@@ -27,18 +24,18 @@ pub(super) struct RoundHole {
 pub(super) struct Prism {
     frame: Frame,
     outline: Vec<Corner>,
-    bevelled: Vec<bool>,
+    chamfered: Vec<bool>,
     holes: Vec<RoundHole>,
     half_height: f64,
-    /// The smallest dimension, which bevels are measured by.
+    /// The smallest dimension, which chamfers are measured by.
     smallest: f64,
 }
 
-/// The prism's polygon at its walls and, where edges are bevelled, the smaller one at its caps.
+/// The prism's polygon at its walls and, where edges are chamfered, the smaller one at its caps.
 struct Cut {
     wall: Marked,
     cap: Vec<Corner>,
-    bevel: f64,
+    chamfer: f64,
 }
 
 /// Corners of a cap with its holes, and its triangles.
@@ -57,7 +54,7 @@ impl Prism {
         let sound = area > 0.0 && height > 0.0 && outline::is_simple(&outline);
         sound.then(|| Self {
             frame,
-            bevelled: vec![true; outline.len()],
+            chamfered: vec![true; outline.len()],
             smallest: outline::smallest_extent(&outline).min(height),
             outline,
             holes: Vec::new(),
@@ -65,16 +62,16 @@ impl Prism {
         })
     }
 
-    /// The prism with bevels that suit material of a thickness that its outline does not show.
+    /// The prism with chamfers that suit material of a thickness that its outline does not show.
     pub(super) fn of_thickness(mut self, thickness: f64) -> Self {
         self.smallest = self.smallest.min(thickness);
         self
     }
 
-    /// The prism with bevels on the marked sides only.
-    pub(super) fn bevelled_at(mut self, sides: &[bool]) -> Self {
+    /// The prism with chamfers on the marked sides only.
+    pub(super) fn chamfered_at(mut self, sides: &[bool]) -> Self {
         if sides.len() == self.outline.len() {
-            self.bevelled = sides.to_vec();
+            self.chamfered = sides.to_vec();
         }
         self
     }
@@ -134,8 +131,8 @@ impl Prism {
 
     /// Adds the prism's closed surface.
     pub(super) fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
-        let cut = match finish.bevel {
-            true => self.bevelled_cut(),
+        let cut = match finish.chamfer > 0.0 {
+            true => self.chamfered_cut(finish.chamfer * self.smallest),
             false => None,
         };
         let cut = cut.unwrap_or_else(|| self.sharp_cut());
@@ -150,17 +147,16 @@ impl Prism {
 
     fn sharp_cut(&self) -> Cut {
         Cut {
-            wall: Marked::new(&self.outline, &self.bevelled),
+            wall: Marked::new(&self.outline, &self.chamfered),
             cap: self.outline.clone(),
-            bevel: 0.0,
+            chamfer: 0.0,
         }
     }
 
-    /// The polygons of the bevelled prism; `None` where there is no room for bevels.
-    fn bevelled_cut(&self) -> Option<Cut> {
-        let bevel = BEVEL * self.smallest;
-        let wall = Marked::cut(&self.outline, &self.bevelled, bevel);
-        let cap = outline::inset(&wall.corners, &wall.bevelled, bevel)?;
+    /// The polygons of the chamfered prism; `None` where there is no room for chamfers.
+    fn chamfered_cut(&self, chamfer: f64) -> Option<Cut> {
+        let wall = Marked::cut(&self.outline, &self.chamfered, chamfer);
+        let cap = outline::inset(&wall.corners, &wall.chamfered, chamfer)?;
         let room = |hole: &RoundHole| {
             let others = self
                 .holes
@@ -169,10 +165,10 @@ impl Prism {
             let clear = others
                 .map(|other| (other.centre - hole.centre).norm() - other.radius)
                 .fold(outline::depth(&cap, hole.centre), f64::min);
-            clear > hole.radius + 2.0 * bevel
+            clear > hole.radius + 2.0 * chamfer
         };
         let sound = outline::is_simple(&cap) && self.holes.iter().all(room);
-        sound.then_some(Cut { wall, cap, bevel })
+        sound.then_some(Cut { wall, cap, chamfer })
     }
 
     /// Triangles of the cap; of several starts of the circles, the first that leaves no corner out.
@@ -195,7 +191,7 @@ impl Prism {
         let mut starts = Vec::new();
         for hole in &self.holes {
             starts.push(corners.len() as u32);
-            let ring = circle(hole, hole.radius + cut.bevel, phase, around);
+            let ring = circle(hole, hole.radius + cut.chamfer, phase, around);
             corners.extend(ring.map(|(point, _)| <[f64; 2]>::from(point)));
         }
         let mut indices: Vec<u32> = Vec::new();
@@ -233,12 +229,12 @@ impl Prism {
     }
 
     fn draw_walls(&self, cut: &Cut, surface: &mut Surface) {
-        let (full, wall) = (self.half_height, self.half_height - cut.bevel);
+        let (full, wall) = (self.half_height, self.half_height - cut.chamfer);
         let at = |corner: Corner, height: f64| self.frame.point([corner.x, corner.y, height]);
         let caps = outline::sides(&cut.cap);
         for (i, ((p, q), (s, t))) in outline::sides(&cut.wall.corners).zip(caps).enumerate() {
             surface.quad([at(p, -wall), at(q, -wall), at(q, wall), at(p, wall)]);
-            if cut.bevel > 0.0 {
+            if cut.chamfer > 0.0 {
                 surface.quad([at(p, wall), at(q, wall), at(t, full), at(s, full)]);
                 surface.quad([at(s, -full), at(t, -full), at(q, -wall), at(p, -wall)]);
             }
@@ -258,7 +254,7 @@ impl Prism {
         around: usize,
         surface: &mut Surface,
     ) {
-        let (full, wall) = (self.half_height, self.half_height - cut.bevel);
+        let (full, wall) = (self.half_height, self.half_height - cut.chamfer);
         let ring = |radius: f64, height: f64, lean: f64| -> Vec<Vertex> {
             circle(hole, radius, phase, around)
                 .map(|(point, out)| {
@@ -269,8 +265,8 @@ impl Prism {
         };
         let rim = |height: f64| ring(hole.radius, height, 0.0);
         surface.band(&rim(wall), &rim(-wall));
-        if cut.bevel > 0.0 {
-            let wide = hole.radius + cut.bevel;
+        if cut.chamfer > 0.0 {
+            let wide = hole.radius + cut.chamfer;
             surface.band(&ring(wide, full, 1.0), &ring(hole.radius, wall, 1.0));
             surface.band(&ring(hole.radius, -wall, -1.0), &ring(wide, -full, -1.0));
         }

@@ -11,9 +11,6 @@ use super::surface::{Frame, Surface, unit};
 use super::{Finish, MassProperties, Piece};
 use crate::scene::Shaft;
 
-/// Chamfer of the drawn ends, relative to the radius.
-const CHAMFER: f64 = 0.1;
-
 /// Shaft in SI units, about the frame's third axis.
 pub(super) struct ShaftPiece {
     frame: Frame,
@@ -37,10 +34,7 @@ impl ShaftPiece {
 impl Piece for ShaftPiece {
     fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
         let (radius, end) = (self.radius, self.half_length);
-        let chamfer = match finish.bevel {
-            true => CHAMFER * radius.min(end),
-            false => 0.0,
-        };
+        let chamfer = finish.chamfer * 2.0 * radius.min(end);
         let mut profile = Profile::from([0.0, -end]);
         profile.line([radius - chamfer, -end]);
         profile.line([radius, chamfer - end]);

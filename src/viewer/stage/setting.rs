@@ -7,7 +7,7 @@ use super::body::BodySurface;
 use super::crossing::StageFrame;
 use super::hardware;
 use crate::motion::{Sides, default_swing};
-use crate::portrayal::{distance_from_axis, load_places};
+use crate::portrayal::{LIT, distance_from_axis, load_places};
 use crate::scene::solid::{self, Solid};
 use crate::statics::{FreeMotion, Model};
 use crate::viewer::shown::{Selected, Studied, Written};
@@ -79,7 +79,7 @@ pub(crate) fn set_stage(
     if !written.is_changed() && frame.is_some() {
         return;
     }
-    let solids = solid::of_body(written.0.scene());
+    let solids = solid::of_body_with(written.0.scene(), LIT);
     let points: Vec<Point3<f64>> = solids.iter().flat_map(|s| s.positions.clone()).collect();
     let model = written.0.whole();
     let around = StageFrame::around(&extent(model, &points), model.space);
