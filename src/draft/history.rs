@@ -14,10 +14,18 @@ pub struct Draft {
     undone: Vec<Step>,
     /// How many states there have been, so that none is taken for another.
     states: u64,
-    /// The text on disk that the scene was read from or saved as, and the state that it stands for.
-    disk: Option<(String, u64)>,
+    /// The text on disk that the scene was read from or saved as.
+    disk: Option<OnDisk>,
     /// What somebody else wrote to the file while edits were not saved.
     theirs: Option<(String, Scene)>,
+}
+
+/// The text of a file as far as it is known.
+#[derive(Debug, Clone)]
+struct OnDisk {
+    text: String,
+    /// The state of the history that it says; `None` where it says none of them.
+    state: Option<u64>,
 }
 
 #[derive(Debug, Clone)]
@@ -79,7 +87,10 @@ impl Draft {
     /// A draft that begins with a scene read from a file's text.
     pub fn of_file(scene: Scene, text: String) -> Self {
         Self {
-            disk: Some((text, 0)),
+            disk: Some(OnDisk {
+                text,
+                state: Some(0),
+            }),
             ..Self::new(scene)
         }
     }
@@ -187,7 +198,7 @@ impl Draft {
     /// Whether the scene is not what the file says.
     pub fn is_unsaved(&self) -> bool {
         match &self.disk {
-            Some((_, state)) => *state != self.now.id,
+            Some(disk) => disk.state != Some(self.now.id),
             None => self.now.id != 0,
         }
     }
@@ -195,20 +206,23 @@ impl Draft {
     /// The text to save: the file's own, with only that changed which differs from it.
     pub fn text(&self) -> String {
         match &self.disk {
-            Some((text, state)) if *state == self.now.id => text.clone(),
-            Some((text, _)) => to_ron_like(text, self.scene()),
+            Some(disk) if !self.is_unsaved() => disk.text.clone(),
+            Some(disk) => to_ron_like(&disk.text, self.scene()),
             None => to_ron(self.scene()),
         }
     }
 
     /// The text on disk as far as it is known.
     pub fn text_on_disk(&self) -> Option<&str> {
-        self.disk.as_ref().map(|(text, _)| text.as_str())
+        self.disk.as_ref().map(|disk| disk.text.as_str())
     }
 
     /// Notes that the scene was saved as this text.
     pub fn saved_as(&mut self, text: String) {
-        self.disk = Some((text, self.now.id));
+        self.disk = Some(OnDisk {
+            text,
+            state: Some(self.now.id),
+        });
         self.theirs = None;
     }
 
@@ -247,8 +261,8 @@ impl Draft {
         if let Some((text, scene)) = self.theirs.take() {
             let same = scene == **self.scene();
             // No state of the history is what the file says, unless by chance the present one.
-            let state = if same { self.now.id } else { u64::MAX };
-            self.disk = Some((text, state));
+            let state = same.then_some(self.now.id);
+            self.disk = Some(OnDisk { text, state });
         }
     }
 }
