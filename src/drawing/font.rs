@@ -73,6 +73,12 @@ pub fn advance(text: &str, weight: Weight) -> f64 {
     f64::from(units) / self::units(weight)
 }
 
+/// The letters of a text, each with the width at size 1 of what is before it.
+pub(super) fn letters(text: &str, weight: Weight) -> impl Iterator<Item = (char, f64)> {
+    text.char_indices()
+        .map(move |(start, letter)| (letter, advance(&text[..start], weight)))
+}
+
 /// Height of capital letters at size 1.
 pub fn capital_height(weight: Weight) -> f64 {
     f64::from(weight.face().capital_height().unwrap_or(698)) / units(weight)

@@ -160,19 +160,16 @@ impl Pen for PathBuilder {
 fn paint_text(pixmap: &mut Pixmap, text: &Text, to_pixels: Transform) {
     let mut path = PathBuilder::new();
     for (run, [x, y]) in text.placed() {
-        let scale = run.size(text.size) / font::units(text.weight);
+        let size = run.size(text.size);
         let lean = if run.is_italic { SLANT } else { 0.0 };
-        let mut x = x;
-        for letter in run.text.chars() {
+        for (letter, before) in font::letters(&run.text, text.weight) {
             let mut traced = Letter {
                 pen: &mut path,
-                at: [x, y],
-                scale,
+                at: [x + before * size, y],
+                scale: size / font::units(text.weight),
                 lean,
             };
             font::outline(letter, text.weight, &mut traced);
-            let mut one = [0; 4];
-            x += font::advance(letter.encode_utf8(&mut one), text.weight) * run.size(text.size);
         }
     }
     if let Some(path) = path.finish() {

@@ -129,6 +129,33 @@ pub enum SupportKind {
     },
 }
 
+/// The direction that orients a kind, borrowed as the kind is.
+macro_rules! orientation_of {
+    ($kind:expr) => {
+        match $kind {
+            SupportKind::Hinge { axis, .. }
+            | SupportKind::SlidingHinge { axis, .. }
+            | SupportKind::JournalBearing { axis, .. }
+            | SupportKind::ThrustBearing { axis, .. }
+            | SupportKind::SquareJournal { axis, .. }
+            | SupportKind::SmoothPin { axis, .. }
+            | SupportKind::UniversalJoint { axis } => Some(axis),
+            SupportKind::Slider { rod, .. } | SupportKind::Collar { rod } => Some(rod),
+            SupportKind::RailWheel { rail, .. } => Some(rail),
+            SupportKind::Slot { along } => Some(along),
+            SupportKind::Roller { normal }
+            | SupportKind::SmoothContact { normal }
+            | SupportKind::RoughContact { normal }
+            | SupportKind::Rocker { normal } => Some(normal),
+            SupportKind::BallJoint
+            | SupportKind::Fixed
+            | SupportKind::Pin
+            | SupportKind::Link { .. }
+            | SupportKind::Cable { .. } => None,
+        }
+    };
+}
+
 impl SupportKind {
     /// Whether the kind exists in scenes of this space.
     pub fn exists_in(&self, space: Space) -> bool {
@@ -156,48 +183,12 @@ impl SupportKind {
 
     /// The direction that orients the kind: axis, rod, rail, slot or normal.
     pub fn orientation(&self) -> Option<&Direction> {
-        match self {
-            Self::Hinge { axis, .. }
-            | Self::SlidingHinge { axis, .. }
-            | Self::JournalBearing { axis, .. }
-            | Self::ThrustBearing { axis, .. }
-            | Self::SquareJournal { axis, .. }
-            | Self::SmoothPin { axis, .. }
-            | Self::UniversalJoint { axis } => Some(axis),
-            Self::Slider { rod, .. } | Self::Collar { rod } => Some(rod),
-            Self::RailWheel { rail, .. } => Some(rail),
-            Self::Slot { along } => Some(along),
-            Self::Roller { normal }
-            | Self::SmoothContact { normal }
-            | Self::RoughContact { normal }
-            | Self::Rocker { normal } => Some(normal),
-            Self::BallJoint | Self::Fixed | Self::Pin | Self::Link { .. } | Self::Cable { .. } => {
-                None
-            }
-        }
+        orientation_of!(self)
     }
 
     /// The same, to be turned.
     pub(crate) fn orientation_mut(&mut self) -> Option<&mut Direction> {
-        match self {
-            Self::Hinge { axis, .. }
-            | Self::SlidingHinge { axis, .. }
-            | Self::JournalBearing { axis, .. }
-            | Self::ThrustBearing { axis, .. }
-            | Self::SquareJournal { axis, .. }
-            | Self::SmoothPin { axis, .. }
-            | Self::UniversalJoint { axis } => Some(axis),
-            Self::Slider { rod, .. } | Self::Collar { rod } => Some(rod),
-            Self::RailWheel { rail, .. } => Some(rail),
-            Self::Slot { along } => Some(along),
-            Self::Roller { normal }
-            | Self::SmoothContact { normal }
-            | Self::RoughContact { normal }
-            | Self::Rocker { normal } => Some(normal),
-            Self::BallJoint | Self::Fixed | Self::Pin | Self::Link { .. } | Self::Cable { .. } => {
-                None
-            }
-        }
+        orientation_of!(self)
     }
 
     /// Whether couples across the axis take part; `None` of kinds that have no such choice.

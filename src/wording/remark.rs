@@ -30,11 +30,18 @@ pub fn remarks(model: &Model, diagnosis: &Diagnosis) -> Vec<Phrase> {
 
 /// `One reaction is redundant (n − r = 1).`
 fn surplus(redundancy: usize) -> Phrase {
-    let is = if redundancy == 1 { "is" } else { "are" };
     phrase!(
         counted(redundancy, "reaction"),
         " ",
-        is,
+        are_redundant(redundancy)
+    )
+    .sentence()
+}
+
+/// `are redundant (n − r = 2)`, after so many reactions.
+pub(super) fn are_redundant(redundancy: usize) -> Phrase {
+    phrase!(
+        if redundancy == 1 { "is" } else { "are" },
         " redundant (",
         Symbol::plain("n"),
         Operator::Minus,
@@ -43,7 +50,6 @@ fn surplus(redundancy: usize) -> Phrase {
         redundancy,
         ")"
     )
-    .sentence()
 }
 
 /// The count takes contacts and cables as if they held both ways.

@@ -99,15 +99,13 @@ fn glyphs(text: &str, weight: Weight) -> Vec<KrillaGlyph> {
 
 /// The boxes that stand for letters that the font lacks.
 fn boxes(text: &str, [x, y]: [f64; 2], size: f64, weight: Weight) -> Vec<Path> {
-    let lacking = text
-        .char_indices()
-        .filter(|(_, letter)| !font::has_letter(*letter, weight));
-    let boxes = lacking.filter_map(|(start, letter)| {
-        let before = font::advance(&text[..start], weight) * size;
+    let lacking =
+        font::letters(text, weight).filter(|(letter, _)| !font::has_letter(*letter, weight));
+    let boxes = lacking.filter_map(|(letter, before)| {
         let mut path = PathBuilder::new();
         let mut traced = Letter {
             pen: &mut path,
-            at: [x + before, y],
+            at: [x + before * size, y],
             scale: size / font::units(weight),
             lean: 0.0,
         };

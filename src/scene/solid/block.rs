@@ -1,50 +1,30 @@
 //! Rectangular block.
 
-use nalgebra::{Matrix3, Point3, Vector3};
+use nalgebra::{Point3, Vector3};
 
 use super::locate::Places;
 use super::outline::Corner;
 use super::prism::Prism;
-use super::surface::{Frame, Surface, any_square_to, unit};
-use super::{Finish, MassProperties, Piece};
+use super::surface::{Frame, any_square_to, unit};
 use crate::scene::Block;
 
 /// Directions this close to parallel (sine of the angle) span no plane.
 const PARALLEL: f64 = 1e-9;
 
-/// Block in SI units.
-pub(super) struct BlockPiece(Prism);
-
-impl BlockPiece {
-    /// `None` for an unknown place, a size that is not above 0, or two written directions that are parallel.
-    pub(super) fn resolve(places: &Places, block: &Block) -> Option<Self> {
-        let centre = places.point(&block.centre)?;
-        let mut halves = [0.0; 3];
-        for (half, written) in halves.iter_mut().zip(block.size) {
-            *half = places.length(written)? / 2.0;
-        }
-        let frame = Frame {
-            origin: centre,
-            axes: axes(places, block, &centre)?,
-        };
-        let [x, y, z] = halves;
-        let outline = [(-x, -y), (x, -y), (x, y), (-x, y)].map(|(x, y)| Corner::new(x, y));
-        Prism::new(frame, outline.to_vec(), 2.0 * z).map(Self)
+/// The block in SI units; `None` for an unknown place, a size that is not above 0, or two written directions that are parallel.
+pub(super) fn resolve(places: &Places, block: &Block) -> Option<Prism> {
+    let centre = places.point(&block.centre)?;
+    let mut halves = [0.0; 3];
+    for (half, written) in halves.iter_mut().zip(block.size) {
+        *half = places.length(written)? / 2.0;
     }
-}
-
-impl Piece for BlockPiece {
-    fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
-        self.0.draw(finish, surface)
-    }
-
-    fn mass_properties(&self) -> Option<MassProperties> {
-        self.0.mass_properties()
-    }
-
-    fn spread(&self) -> Option<Matrix3<f64>> {
-        self.0.spread()
-    }
+    let frame = Frame {
+        origin: centre,
+        axes: axes(places, block, &centre)?,
+    };
+    let [x, y, z] = halves;
+    let outline = [(-x, -y), (x, -y), (x, y), (-x, y)].map(|(x, y)| Corner::new(x, y));
+    Prism::new(frame, outline.to_vec(), 2.0 * z)
 }
 
 /// Directions lengthwise, across and upright. A direction that was not written gives way where it would be parallel to

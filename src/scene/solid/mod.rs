@@ -113,11 +113,11 @@ fn pieces(scene: &Scene) -> impl Iterator<Item = Box<dyn Piece>> {
 fn resolve(places: &Places, shape: &Shape) -> Option<Box<dyn Piece>> {
     Some(match shape {
         Shape::BentBar(bar) => Box::new(bar::BarPiece::resolve(places, bar)?),
-        Shape::Plate(plate) => Box::new(plate::PlatePiece::resolve(places, plate)?),
+        Shape::Plate(plate) => Box::new(plate::resolve(places, plate)?),
         Shape::Bracket(bracket) => Box::new(bracket::BracketPiece::resolve(places, bracket)?),
         Shape::Shaft(shaft) => Box::new(shaft::ShaftPiece::resolve(places, shaft)?),
         Shape::Disc(disc) => Box::new(disc::DiscPiece::resolve(places, disc)?),
-        Shape::Block(block) => Box::new(block::BlockPiece::resolve(places, block)?),
+        Shape::Block(block) => Box::new(block::resolve(places, block)?),
     })
 }
 

@@ -1,54 +1,34 @@
 //! Flat plate with straight edges and round holes.
 
-use nalgebra::{Matrix3, Point3, Vector3};
+use nalgebra::{Point3, Vector3};
 
 use super::locate::Places;
 use super::outline::Corner;
 use super::prism::{Prism, RoundHole};
-use super::surface::{Frame, Surface, unit};
-use super::{Finish, MassProperties, Piece};
+use super::surface::{Frame, unit};
 use crate::scene::Plate;
 
-/// Plate in SI units.
-pub(super) struct PlatePiece(Prism);
-
-impl PlatePiece {
-    /// `None` for unknown places, fewer than three corners, or an outline that crosses itself.
-    pub(super) fn resolve(places: &Places, plate: &Plate) -> Option<Self> {
-        let corners: Vec<_> = plate
-            .corners
-            .iter()
-            .map(|corner| places.point(corner))
-            .collect::<Option<_>>()?;
-        let frame = plane_of(&corners)?;
-        let flat = |point: Point3<f64>| {
-            let from = point - frame.origin;
-            Corner::new(from.dot(&frame.axes[0]), from.dot(&frame.axes[1]))
-        };
-        let outline = corners.iter().map(|&corner| flat(corner)).collect();
-        let mut prism = Prism::new(frame, outline, places.length(plate.thickness)?)?;
-        for hole in &plate.holes {
-            prism.drill(RoundHole {
-                centre: flat(places.point(&hole.centre)?),
-                radius: places.length(hole.diameter)? / 2.0,
-            });
-        }
-        Some(Self(prism))
+/// The plate in SI units; `None` for unknown places, fewer than three corners, or an outline that crosses itself.
+pub(super) fn resolve(places: &Places, plate: &Plate) -> Option<Prism> {
+    let corners: Vec<_> = plate
+        .corners
+        .iter()
+        .map(|corner| places.point(corner))
+        .collect::<Option<_>>()?;
+    let frame = plane_of(&corners)?;
+    let flat = |point: Point3<f64>| {
+        let from = point - frame.origin;
+        Corner::new(from.dot(&frame.axes[0]), from.dot(&frame.axes[1]))
+    };
+    let outline = corners.iter().map(|&corner| flat(corner)).collect();
+    let mut prism = Prism::new(frame, outline, places.length(plate.thickness)?)?;
+    for hole in &plate.holes {
+        prism.drill(RoundHole {
+            centre: flat(places.point(&hole.centre)?),
+            radius: places.length(hole.diameter)? / 2.0,
+        });
     }
-}
-
-impl Piece for PlatePiece {
-    fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
-        self.0.draw(finish, surface)
-    }
-
-    fn mass_properties(&self) -> Option<MassProperties> {
-        self.0.mass_properties()
-    }
-
-    fn spread(&self) -> Option<Matrix3<f64>> {
-        self.0.spread()
-    }
+    Some(prism)
 }
 
 /// Frame in the mean plane of the corners, about which they run counter-clockwise; `None` if they span no area.

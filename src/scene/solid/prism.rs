@@ -6,7 +6,7 @@ use nalgebra::{Matrix2, Matrix3, Point3};
 
 use super::outline::{self, Corner, Marked};
 use super::surface::{Frame, Surface, Vertex};
-use super::{Finish, MassProperties};
+use super::{Finish, MassProperties, Piece};
 
 /// Where the corners of a hole's circle start, in steps: tried in turn until no corner of the cap lies straight between
 /// two others, which would leave that corner out of the triangles.
@@ -43,6 +43,52 @@ struct Cap {
     corners: Vec<[f64; 2]>,
     triangles: Vec<[u32; 3]>,
     phase: f64,
+}
+
+impl Piece for Prism {
+    fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
+        let cut = match finish.chamfer > 0.0 {
+            true => self.chamfered_cut(finish.chamfer * self.smallest),
+            false => None,
+        };
+        let cut = cut.unwrap_or_else(|| self.sharp_cut());
+        let cap = self.cap(&cut, finish.around)?;
+        self.draw_caps(&cap, surface);
+        self.draw_walls(&cut, surface);
+        for hole in &self.holes {
+            self.draw_hole(hole, &cut, cap.phase, finish.around, surface);
+        }
+        Some(())
+    }
+
+    /// Volume and centroid of the prism with sharp edges: polygon less circles, times height (exact).
+    fn mass_properties(&self) -> Option<MassProperties> {
+        let (area, centroid) = self.area_and_centroid()?;
+        Some(MassProperties {
+            volume: area * 2.0 * self.half_height,
+            centroid: self.frame.point([centroid.x, centroid.y, 0.0]),
+        })
+    }
+
+    /// Integral of the dyad of positions from the centroid of the prism with sharp edges, in m⁵: polygon less circles, times
+    /// height (exact).
+    fn spread(&self) -> Option<Matrix3<f64>> {
+        let (area, centroid) = self.area_and_centroid()?;
+        let mut plane = outline::second_moment(&self.outline, centroid);
+        for hole in &self.holes {
+            let circle = PI * hole.radius.powi(2);
+            let arm = hole.centre - centroid;
+            plane -= Matrix2::identity() * (circle * hole.radius.powi(2) / 4.0);
+            plane -= arm * arm.transpose() * circle;
+        }
+        let height = 2.0 * self.half_height;
+        let mut components = Matrix3::zeros();
+        components
+            .fixed_view_mut::<2, 2>(0, 0)
+            .copy_from(&(plane * height));
+        components[(2, 2)] = area * height * self.half_height.powi(2) / 3.0;
+        Some(self.frame.matrix(&components))
+    }
 }
 
 impl Prism {
@@ -88,35 +134,6 @@ impl Prism {
         }
     }
 
-    /// Volume and centroid of the prism with sharp edges: polygon less circles, times height (exact).
-    pub(super) fn mass_properties(&self) -> Option<MassProperties> {
-        let (area, centroid) = self.area_and_centroid()?;
-        Some(MassProperties {
-            volume: area * 2.0 * self.half_height,
-            centroid: self.frame.point([centroid.x, centroid.y, 0.0]),
-        })
-    }
-
-    /// Integral of the dyad of positions from the centroid of the prism with sharp edges, in m⁵: polygon less circles, times
-    /// height (exact).
-    pub(super) fn spread(&self) -> Option<Matrix3<f64>> {
-        let (area, centroid) = self.area_and_centroid()?;
-        let mut plane = outline::second_moment(&self.outline, centroid);
-        for hole in &self.holes {
-            let circle = PI * hole.radius.powi(2);
-            let arm = hole.centre - centroid;
-            plane -= Matrix2::identity() * (circle * hole.radius.powi(2) / 4.0);
-            plane -= arm * arm.transpose() * circle;
-        }
-        let height = 2.0 * self.half_height;
-        let mut components = Matrix3::zeros();
-        components
-            .fixed_view_mut::<2, 2>(0, 0)
-            .copy_from(&(plane * height));
-        components[(2, 2)] = area * height * self.half_height.powi(2) / 3.0;
-        Some(self.frame.matrix(&components))
-    }
-
     /// Of the polygon less its holes.
     fn area_and_centroid(&self) -> Option<(f64, Corner)> {
         let (mut area, centroid) = outline::area_and_centroid(&self.outline)?;
@@ -127,22 +144,6 @@ impl Prism {
             moment -= hole.centre * circle;
         }
         Some((area, moment / area))
-    }
-
-    /// Adds the prism's closed surface.
-    pub(super) fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
-        let cut = match finish.chamfer > 0.0 {
-            true => self.chamfered_cut(finish.chamfer * self.smallest),
-            false => None,
-        };
-        let cut = cut.unwrap_or_else(|| self.sharp_cut());
-        let cap = self.cap(&cut, finish.around)?;
-        self.draw_caps(&cap, surface);
-        self.draw_walls(&cut, surface);
-        for hole in &self.holes {
-            self.draw_hole(hole, &cut, cap.phase, finish.around, surface);
-        }
-        Some(())
     }
 
     fn sharp_cut(&self) -> Cut {

@@ -8,9 +8,10 @@ mod wording;
 use super::geometry::line;
 use super::motion::{advance, whole_phrase};
 use super::name::{count, counted, listed};
-use super::phrase::{Operator, Phrase, phrase};
+use super::phrase::{Phrase, phrase};
+use super::remark::are_redundant;
 use crate::scene::Space;
-use crate::statics::{Diagnosis, Line, Meeting, Model, ReactionKind, Reason, SharedAxis, Symbol};
+use crate::statics::{Diagnosis, Line, Meeting, Model, ReactionKind, Reason, SharedAxis};
 
 /// What the reactions have in common and what follows from it.
 pub(super) struct Explanation {
@@ -121,19 +122,7 @@ fn held(model: &Model, diagnosis: &Diagnosis) -> Explanation {
 
 /// `one of them is redundant (n − r = 1)`.
 fn redundant(redundancy: usize) -> Phrase {
-    let is = if redundancy == 1 { "is" } else { "are" };
-    phrase!(
-        count(redundancy),
-        " of them ",
-        is,
-        " redundant (",
-        Symbol::plain("n"),
-        Operator::Minus,
-        Symbol::plain("r"),
-        Operator::Equals,
-        redundancy,
-        ")"
-    )
+    phrase!(count(redundancy), " of them ", are_redundant(redundancy))
 }
 
 fn meet_line(
