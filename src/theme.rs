@@ -47,6 +47,7 @@ impl ThemeName {
     }
 
     /// The next theme, round and round.
+    #[must_use]
     pub fn next(self) -> Self {
         match self {
             Self::Hall => Self::Daylight,

@@ -35,6 +35,7 @@ pub struct Document {
 
 /// A part of a document.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum Block {
     /// Heading of level 2 or 3.
     Heading(u8, Phrase),

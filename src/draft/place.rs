@@ -16,6 +16,7 @@ pub struct LoadId {
 
 /// Something that can be added to a scene and taken away.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[non_exhaustive]
 pub enum Thing {
     /// A support, by index.
     Support(usize),

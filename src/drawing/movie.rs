@@ -12,6 +12,7 @@ use super::raster::Pixels;
 
 /// Why a moving picture could not be written.
 #[derive(Debug, Error)]
+#[non_exhaustive]
 pub enum MovieError {
     /// GIF counts pixels with 16 bits.
     #[error("a GIF is at most 65535 pixels wide and high")]

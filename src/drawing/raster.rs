@@ -12,6 +12,7 @@ use crate::theme::Colour;
 
 /// Why a drawing has no image.
 #[derive(Debug, Error)]
+#[non_exhaustive]
 pub enum RasterError {
     /// Too small or too large an image.
     #[error(

@@ -31,6 +31,7 @@ pub struct Items {
 
 /// What an element is (ISO 32000-1:2008, section 14.8.4).
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Role {
     /// A heading of a level from 1, with its text.
     Heading(u16, String),

@@ -28,6 +28,7 @@ use random::Random;
 
 /// What problems are about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum Topic {
     /// Reactions enough, but so placed that the body is not held.
     Improper,
@@ -105,6 +106,7 @@ pub struct Problem {
 
 /// Why a sheet could not be made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Error)]
+#[non_exhaustive]
 pub enum SheetError {
     /// Out of range.
     #[error("a sheet has 1 to {MOST_PROBLEMS} problems; {0} were asked for")]

@@ -41,6 +41,7 @@ impl Default for FigureSettings {
 
 /// A part of a figure that can be shown or left out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[non_exhaustive]
 pub enum Part {
     /// The body.
     Body,

@@ -17,6 +17,7 @@ use temporary::Temporary;
 
 /// A file that could not be written. Nothing that was there has changed.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum WriteError {
     /// The folder of the file is missing.
     #[error("there is no folder {}", shown(folder))]

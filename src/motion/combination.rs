@@ -13,6 +13,7 @@ use crate::statics::{FreeMotion, Model, Twist};
 
 /// Combinations that may go on.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Combinations {
     /// Those that pass the test of second order, besides the free motions themselves.
     pub list: Vec<Combination>,
@@ -23,6 +24,7 @@ pub struct Combinations {
 
 /// A combination of free motions that passes the test of second order.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Combination {
     /// The motion that it is.
     pub motion: FreeMotion,

@@ -2,6 +2,7 @@
 
 /// An end of a path.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct End {
     /// Parameter there, rad or m.
     pub amount: f64,
@@ -16,6 +17,7 @@ pub struct End {
 
 /// Why a path was followed no further.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Stop {
     /// The body is back where it began.
     Closed,

@@ -12,6 +12,7 @@ use crate::statics::{
 
 /// A motion away from one-way supports, followed along those that stay in touch.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct EscapeRoute {
     /// Index of the load case.
     pub case: usize,

@@ -16,6 +16,7 @@ use crate::statics::{Diagnosis, FreeMotion, Model, Twist, Uncarried};
 
 /// The mobility of a model along each of its free motions.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Mobilities {
     /// One for each free motion of the diagnosis, in its order.
     pub motions: Vec<Mobility>,

@@ -17,6 +17,7 @@ pub struct Piece<S> {
 
 /// A simple solid; lengths in metres, directions of unit length.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum HardwareShape {
     /// Ball.
     Ball {

@@ -35,6 +35,7 @@ impl Default for MendingSettings {
 
 /// A set of links that leaves nothing free.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Mending {
     /// The links, in the order in which they were chosen; as many as there was freedom.
     pub links: Vec<AddedLink>,
@@ -50,6 +51,7 @@ pub struct Mending {
 
 /// A link to be added.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct AddedLink {
     /// Name that no support of the scene has.
     pub name: String,

@@ -12,6 +12,7 @@ use crate::statics::WideSvd;
 
 /// A reaction that the body can do without.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Release {
     /// Index into [`Model::reactions`].
     pub reaction: usize,
@@ -22,6 +23,7 @@ pub struct Release {
 
 /// What can be released.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Releases {
     /// Every reaction that can be released alone, by what is left, the best first; each proven by the exact rank.
     pub alone: Vec<Release>,

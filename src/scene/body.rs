@@ -4,6 +4,7 @@ use super::{Direction, Place};
 
 /// One solid piece of the body; all pieces of a scene are rigidly connected.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum Shape {
     /// Round bar along a path of points.
     BentBar(BentBar),

@@ -13,6 +13,7 @@ pub struct Case {
 
 /// Something that acts on the body besides its supports.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum Load {
     /// Force at a point of the body.
     Force {

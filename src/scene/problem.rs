@@ -38,6 +38,7 @@ impl fmt::Display for Severity {
 
 /// One thing that is wrong with a scene file, in words.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Problem {
     /// Whether the scene can be used all the same.
     pub severity: Severity,
@@ -103,6 +104,7 @@ pub(super) trait Explain: std::error::Error {
 /// A scene that could not be read. Displayed as all its problems, one below the other.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[error("{}", self.lines())]
+#[non_exhaustive]
 pub struct ReadError {
     /// The file, as the user named it.
     pub file: String,

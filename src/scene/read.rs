@@ -15,6 +15,7 @@ pub const SIZE_LIMIT: u64 = 16 * 1024 * 1024;
 
 /// A scene that can be used.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Loaded {
     /// The scene.
     pub scene: Scene,

@@ -19,6 +19,7 @@ pub struct Support {
 /// `couples` says whether the reaction couples across the axis take part: a single hinge or bearing
 /// supplies them, one of an aligned pair is conventionally taken without.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum SupportKind {
     /// Ball in its socket: the point is fixed, every turn is free. Spatial.
     BallJoint,

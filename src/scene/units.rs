@@ -34,6 +34,7 @@ impl Units {
 
 /// Unit of length.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[non_exhaustive]
 pub enum LengthUnit {
     /// Metre.
     #[default]
@@ -73,6 +74,7 @@ impl LengthUnit {
 
 /// Unit of force.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[non_exhaustive]
 pub enum ForceUnit {
     /// Newton.
     #[default]
@@ -112,6 +114,7 @@ impl ForceUnit {
 
 /// Unit of mass.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[non_exhaustive]
 pub enum MassUnit {
     /// Kilogram.
     #[default]

@@ -14,6 +14,7 @@ use crate::scene::Space;
 
 /// The body's acceleration at the first instant, from rest.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Acceleration {
     /// Linear part of the body point at the model's reference point, m/s², and angular part, rad/s².
     pub twist: Twist,

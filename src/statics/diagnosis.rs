@@ -67,6 +67,7 @@ impl Counts {
 
 /// What the count would be if every hinge and bearing were read the other way about its couples.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct OtherReading {
     /// Names of the supports whose couples were switched.
     pub supports: Vec<String>,

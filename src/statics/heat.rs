@@ -12,6 +12,7 @@ use super::reaction::ReactionKind;
 
 /// How the supports meet uniform expansion.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Heat {
     /// Whether expansion is free: no reactions arise from it.
     pub free: bool,

@@ -20,6 +20,7 @@ pub struct LoadCase {
 
 /// One load in SI units.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum AppliedLoad {
     /// Force at a point.
     Force {

@@ -123,6 +123,7 @@ impl Model {
     }
 
     /// The same model without some of its reactions, by index; supports, reference point and length stay.
+    #[must_use]
     pub fn without(&self, released: &[usize]) -> Self {
         let kept = |index: &usize| !released.contains(index);
         let mut other = self.clone();

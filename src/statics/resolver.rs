@@ -10,6 +10,7 @@ use crate::scene::{Direction, Place, Scene, Space};
 
 /// Why a scene cannot be made into a model. Reading a file finds the same faults with their places.
 #[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
 pub enum ModelError {
     /// A name that no point has.
     #[error("{item}: there is no point named \"{name}\"")]

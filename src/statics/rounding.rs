@@ -16,6 +16,7 @@ use crate::scene::Decimal;
 
 /// A smallest singular value that rounding of the written decimals may account for.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Rounding {
     /// The smallest singular value that counts.
     pub smallest: f64,

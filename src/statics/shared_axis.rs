@@ -11,6 +11,7 @@ use super::reaction::{Reaction, ReactionKind};
 
 /// A line that every reaction force meets or is parallel to, and every reaction couple is square to.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct SharedAxis {
     /// Index of the rotation among the free motions.
     pub motion: usize,
@@ -26,6 +27,7 @@ pub struct SharedAxis {
 
 /// How a reaction meets a shared axis.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum Meeting {
     /// The line of action crosses it here, m.
     At(Point3<f64>),

@@ -7,6 +7,7 @@ use super::reaction::Sense;
 
 /// A load case that the supports do not carry.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Uncarried {
     /// Index of the case.
     pub case: usize,

@@ -52,6 +52,7 @@ impl Wrench {
     }
 
     /// The same wrench about another reference point.
+    #[must_use]
     pub fn about(&self, from: &Point3<f64>, to: &Point3<f64>) -> Self {
         Self {
             force: self.force,
@@ -118,6 +119,7 @@ impl Twist {
     }
 
     /// The same motion seen at another reference point.
+    #[must_use]
     pub fn about(&self, from: &Point3<f64>, to: &Point3<f64>) -> Self {
         Self {
             linear: self.velocity_at(to, from),

@@ -31,6 +31,7 @@ impl WrittenDirection {
     }
 
     /// `self × other`.
+    #[must_use]
     pub fn cross(self, other: Self) -> Self {
         Self::Cross(Box::new(self), Box::new(other))
     }

@@ -10,6 +10,7 @@ use crate::statics::ModelError;
 
 /// Where a scene comes from.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum Source {
     /// A built-in scene, by name.
     BuiltIn(&'static str),
@@ -21,6 +22,7 @@ pub enum Source {
 
 /// Why a scene cannot be studied.
 #[derive(Debug, Error)]
+#[non_exhaustive]
 pub enum OpenError {
     /// No file and no built-in scene has this name.
     #[error("there is no file and no built-in scene named \"{name}\"")]

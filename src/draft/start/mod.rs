@@ -4,6 +4,7 @@ use crate::scene::{Scene, read_str};
 
 /// What a new scene is made from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Start {
     /// A straight bar, to be bent.
     Bar,

@@ -59,6 +59,7 @@ impl Edge {
     }
 
     /// The edge with every point moved.
+    #[must_use]
     pub fn map(&self, to: impl Fn(&Point3<f64>) -> Point3<f64>) -> Self {
         Self {
             ends: self.ends.each_ref().map(&to),

@@ -15,6 +15,7 @@ use crate::statics::reaction::ReactionKind;
 
 /// A combination of undecided reactions that equilibrium decides.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Combination {
     /// Indices into the model's reactions, ascending; at least two.
     pub reactions: Vec<usize>,

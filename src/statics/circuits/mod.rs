@@ -27,6 +27,7 @@ pub use equations::Equation;
 
 /// A minimal dependent group of reactions.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Circuit {
     /// Indices into the model's reactions, ascending.
     pub reactions: Vec<usize>,
@@ -45,6 +46,7 @@ pub struct Circuit {
 
 /// Two supports whose forces can balance each other.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Brace {
     /// Indices into the model's supports.
     pub supports: [usize; 2],
@@ -67,6 +69,7 @@ pub enum Listing {
 
 /// The circuits of a model.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Circuits {
     /// Smallest first, then in the order of the reactions.
     pub circuits: Vec<Circuit>,

@@ -19,6 +19,7 @@ use prime_field::PrimeField;
 
 /// Rank over the rational numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct ExactRank {
     /// The rank.
     pub rank: usize,

@@ -9,6 +9,7 @@ use crate::statics::reaction::ReactionKind;
 
 /// A reaction that alone stops a turn, and by how much its line misses the axis of that turn.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Miss {
     /// Index of the reaction.
     pub reaction: usize,

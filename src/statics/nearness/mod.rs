@@ -23,6 +23,7 @@ use movement::Found;
 
 /// How near the rank is to dropping.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Nearness {
     /// Smallest singular value that counts, of the matrix with moments over the characteristic length.
     pub smallest: f64,
@@ -44,6 +45,7 @@ pub struct Nearness {
 /// The largest reaction under loads of unit size: a force of 1 N, a couple of 1 N times the characteristic
 /// length, or any mixture with the same root of the sum of squares.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Amplification {
     /// Index of the reaction.
     pub reaction: usize,
@@ -58,6 +60,7 @@ pub struct Amplification {
 
 /// Supports moved together, each without turning.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Movement {
     /// No movements whose root of the sum of squares is below this make the rank drop, m.
     pub bound: f64,
@@ -71,6 +74,7 @@ pub struct Movement {
 
 /// One support moved alone, without turning.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Alone {
     /// No shorter movement of this support makes the rank drop, m.
     pub bound: f64,

@@ -14,6 +14,7 @@ use crate::statics::wrench::{Twist, stack};
 
 /// A motion that breaks no support: a certificate that a load is not held (Farkas' lemma).
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Escape {
     /// The motion about the model's reference point, 1 rad/s, or 1 m/s where it does not turn.
     pub twist: Twist,

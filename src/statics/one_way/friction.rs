@@ -12,6 +12,7 @@ use super::supports::{Grip, Supports};
 
 /// What a rough contact asks of friction under a load.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Friction {
     /// Index of the support.
     pub support: usize,

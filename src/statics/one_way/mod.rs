@@ -28,6 +28,7 @@ pub(super) use supports::{Grip, Supports};
 
 /// What becomes of a model whose supports push or pull one way only.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct OneWay {
     /// Under each load case, in the model's order.
     pub cases: Vec<OneWayCase>,
@@ -50,6 +51,7 @@ pub enum OneWayCase {
 
 /// How contacts that push and cables that pull balance a load case.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct OneWayBalance {
     /// Values that each reaction can take, N or N·m, in model order; `None` where the range was not found (more than
     /// [`MOST_RANGED`] reactions).

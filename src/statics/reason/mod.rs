@@ -27,6 +27,7 @@ pub use picture::{Picture, Shape};
 /// A force parallel to a line meets it at infinity, a force parallel to a plane meets that plane's lines at
 /// infinity only where it is in the plane; a couple is the line at infinity of the planes square to it.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum Reason {
     /// Nothing in common: every motion is stopped.
     Held,

@@ -10,6 +10,7 @@ use crate::statics::reaction::{Reaction, ReactionKind};
 
 /// A geometric object.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum Shape {
     /// A point.
     Point(Point3<f64>),
@@ -33,6 +34,7 @@ pub enum Shape {
 
 /// An object of a reason and the reactions that belong to it.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Picture {
     /// The object.
     pub shape: Shape,

@@ -184,6 +184,7 @@ fn made_in_memory(scene: &Scene) -> Option<Scene> {
             }
             Shape::Disc(disc) => move_to(&mut disc.centre),
             Shape::Block(block) => move_to(&mut block.centre),
+            _ => unreachable!("a shape that this test does not know"),
         }
     }
     for wall in &mut made.walls {
@@ -211,6 +212,7 @@ fn made_in_memory(scene: &Scene) -> Option<Scene> {
                 move_to(from);
                 move_to(to);
             }
+            _ => unreachable!("a load that this test does not know"),
         }
     }
     survives.get().then_some(made)

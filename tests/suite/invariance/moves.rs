@@ -143,6 +143,7 @@ fn move_kind(kind: &mut SupportKind, by: &Move) {
         Slot { along } => turn(along, by),
         Link { ground } | Cable { ground } => move_place(ground, by),
         BallJoint | Fixed | Pin => {}
+        _ => unreachable!("a support that this test does not know"),
     }
 }
 
