@@ -48,7 +48,6 @@ pub use number::{
 pub use object::{object, picture};
 pub use one_way::{every_load, one_way, uncounted};
 pub(crate) use phrase::Say;
-#[cfg(feature = "paper")]
 pub(crate) use phrase::phrase;
 pub use phrase::{Axis, Height, Operator, Phrase, Piece, Span};
 pub use reason::reason;
