@@ -177,6 +177,12 @@ class Follower:
         turn = exponential(six[3:])
         return turn @ rotation, shift + six[:3] * self.length
 
+    def way(self, rotation, shift, next_rotation, next_shift) -> np.ndarray:
+        """The small motion (v; length w) from one place to the next, to first order."""
+        turn = next_rotation @ rotation.T
+        spin = np.array([turn[2, 1] - turn[1, 2], turn[0, 2] - turn[2, 0], turn[1, 0] - turn[0, 1]]) / 2
+        return np.concatenate([(next_shift - shift) / self.length, spin])[self.statics.rows]
+
     def goes_on(self, motion: np.ndarray, rank: int, far: float = 0.1) -> bool | None:
         """Whether the body can be moved so far along a motion, all equations met; None where that is unclear.
 
@@ -185,11 +191,15 @@ class Follower:
         rotation, shift = np.eye(3), np.zeros(3)
         motion = motion / np.linalg.norm(motion)
         for _ in range(200):
+            start = rotation, shift
             rotation, shift = self.step(rotation, shift, motion * (far / 200))
             before = np.abs(self.residuals(rotation, shift)).max()
             rotation, shift, met = self.project(rotation, shift, rank)
             if not met:
                 return False if before > 1e-10 else None
+            # Where the only place near that meets the equations is the last one, the correction leads back to it.
+            if self.way(*start, rotation, shift) @ motion < 0.5 * far / 200:
+                return False
             values, right = np.linalg.svd(self.jacobian(rotation, shift))[1:]
             now = int((values > 1e-6 * values[0]).sum())
             if now > rank:
