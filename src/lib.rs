@@ -74,6 +74,8 @@ pub mod exercises;
 #[cfg(feature = "paper")]
 pub mod figure;
 pub mod files;
+#[cfg(feature = "paper")]
+pub(crate) mod fonts;
 pub mod motion;
 #[cfg(feature = "paper")]
 pub mod portrayal;

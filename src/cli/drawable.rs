@@ -1,4 +1,4 @@
-//! What of a scene cannot be drawn as it is: letters that the font lacks, and more supports and loads than a page holds.
+//! What of a scene cannot be drawn as it is: letters that no font has, and more supports and loads than a page holds.
 
 use std::collections::BTreeSet;
 
@@ -30,23 +30,20 @@ pub(crate) fn check_marks(study: &Study) -> Result<(), Failure> {
     }
 }
 
-/// Warns of letters that come out as boxes in images and PDF.
+/// Warns of letters that come out as boxes in images and PDF, since no font has them.
 pub(crate) fn warn_of_boxes(study: &Study) {
-    let scene = study.scene();
-    let points = scene.points.iter().map(|point| &point.name);
-    let supports = scene.supports.iter().map(|support| &support.name);
-    let cases = scene.cases.iter().map(|case| &case.name);
-    let texts = points.chain(supports).chain(cases).chain([&scene.title]);
-    let lacking = |letter: &char| !drawing::has_letter(*letter, Weight::Medium);
-    let letters: BTreeSet<char> = texts
-        .flat_map(|text| text.chars())
+    let lacking = |letter: &char| !drawing::can_be_drawn(*letter, Weight::Medium);
+    let letters: BTreeSet<char> = study
+        .scene()
+        .worded()
+        .flat_map(str::chars)
         .filter(lacking)
         .collect();
     if !letters.is_empty() {
         let letters: Vec<String> = letters.iter().map(char::to_string).collect();
         output::warning(&format!(
-            "{}: the font has no {}: boxes take their place in images and on the pages of a PDF, whose text can still be \
-             copied as it is written",
+            "{}: no font on this machine has {}: boxes take their place in images and on the pages of a PDF, whose text can \
+             still be copied as it is written",
             study.name(),
             letters.join(" ")
         ));

@@ -1,82 +1,32 @@
-//! The embedded font: widths, outlines, and which letters it has.
+//! Measures of the embedded font, and the glyphs of its letters.
 
-use std::sync::OnceLock;
+use ttf_parser::{GlyphId, OutlineBuilder};
 
-use ttf_parser::{Face, GlyphId, OutlineBuilder};
-
-/// Weights of the embedded font.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Hash)]
-pub enum Weight {
-    /// For text.
-    #[default]
-    Medium,
-    /// For headings and names of points.
-    Bold,
-}
-
-/// Family name of the font.
-pub const FAMILY: &str = "IBM Plex Sans";
-
-static MEDIUM: &[u8] = include_bytes!("../../assets/fonts/IBMPlexSans-Medium.ttf");
-static BOLD: &[u8] = include_bytes!("../../assets/fonts/IBMPlexSans-Bold.ttf");
-
-impl Weight {
-    /// Both weights.
-    pub const ALL: [Self; 2] = [Self::Medium, Self::Bold];
-
-    /// Weight as CSS counts it.
-    pub fn css(self) -> u32 {
-        match self {
-            Self::Medium => 500,
-            Self::Bold => 700,
-        }
-    }
-
-    /// The whole font file.
-    pub(super) fn bytes(self) -> &'static [u8] {
-        match self {
-            Self::Medium => MEDIUM,
-            Self::Bold => BOLD,
-        }
-    }
-
-    /// The font, parsed once.
-    pub(super) fn face(self) -> &'static Face<'static> {
-        static FACES: [OnceLock<Face<'static>>; 2] = [OnceLock::new(), OnceLock::new()];
-        FACES[self as usize]
-            .get_or_init(|| Face::parse(self.bytes(), 0).expect("the embedded font is sound"))
-    }
-}
+use crate::fonts;
+pub use crate::fonts::{FAMILY, Weight};
 
 /// Units of the font in the size of its letters.
 pub(super) fn units(weight: Weight) -> f64 {
     f64::from(weight.face().units_per_em())
 }
 
+/// The glyph for missing letters: a box.
+pub(super) const MISSING: GlyphId = GlyphId(0);
+
 /// The glyph of a letter; the one for missing letters where the font has none.
 pub(super) fn glyph(letter: char, weight: Weight) -> GlyphId {
-    weight.face().glyph_index(letter).unwrap_or(GlyphId(0))
+    weight.glyph(letter).unwrap_or(MISSING)
 }
 
-/// Whether the font has a letter.
-pub fn has_letter(letter: char, weight: Weight) -> bool {
-    glyph(letter, weight) != GlyphId(0)
+/// Whether a letter can be drawn: by the embedded font, or by one of the machine.
+pub fn can_be_drawn(letter: char, weight: Weight) -> bool {
+    weight.glyph(letter).is_some() || fonts::of_machine().face(letter, weight).is_some()
 }
 
-/// Width of a text at size 1, without kerning.
-pub fn advance(text: &str, weight: Weight) -> f64 {
-    let face = weight.face();
-    let units: u32 = text
-        .chars()
-        .map(|letter| u32::from(face.glyph_hor_advance(glyph(letter, weight)).unwrap_or(0)))
-        .sum();
-    f64::from(units) / self::units(weight)
-}
-
-/// The letters of a text, each with the width at size 1 of what is before it.
-pub(super) fn letters(text: &str, weight: Weight) -> impl Iterator<Item = (char, f64)> {
-    text.char_indices()
-        .map(move |(start, letter)| (letter, advance(&text[..start], weight)))
+/// Width of a glyph at size 1.
+pub(super) fn glyph_advance(glyph: GlyphId, weight: Weight) -> f64 {
+    let advance = weight.face().glyph_hor_advance(glyph).unwrap_or(0);
+    f64::from(advance) / units(weight)
 }
 
 /// Height of capital letters at size 1.
@@ -90,8 +40,8 @@ pub fn descent(weight: Weight) -> f64 {
 }
 
 /// Draws a glyph's outline in units of the font, y up.
-pub(super) fn outline(letter: char, weight: Weight, builder: &mut dyn OutlineBuilder) {
-    weight.face().outline_glyph(glyph(letter, weight), builder);
+pub(super) fn outline(glyph: GlyphId, weight: Weight, builder: &mut dyn OutlineBuilder) {
+    weight.face().outline_glyph(glyph, builder);
 }
 
 #[cfg(test)]
@@ -102,16 +52,15 @@ mod tests {
     fn the_font_has_every_sign_that_figures_write() {
         for letter in "Aβφ·−×°²³₀′″½≤≥±→∞0123456789".chars() {
             for weight in Weight::ALL {
-                assert_ne!(glyph(letter, weight), GlyphId(0), "{letter}");
+                assert_ne!(glyph(letter, weight), MISSING, "{letter}");
             }
         }
     }
 
     #[test]
     fn figures_are_as_wide_as_each_other() {
-        let one = advance("1", Weight::Medium);
-        assert!(one > 0.3 && one < 0.8);
-        assert_eq!(advance("11", Weight::Medium), 2.0 * one);
-        assert_eq!(advance("8", Weight::Medium), one);
+        let advance = |figure| glyph_advance(glyph(figure, Weight::Medium), Weight::Medium);
+        assert!(advance('1') > 0.3 && advance('1') < 0.8);
+        assert_eq!(advance('8'), advance('1'));
     }
 }

@@ -1,6 +1,7 @@
 //! What a page holds: shapes and texts in the order in which they are painted.
 
 use super::font::{self, Weight};
+use super::typeset;
 use crate::theme::Colour;
 
 /// A drawing with its own size, ready to be written as SVG, PDF or PNG, or placed on a larger one.
@@ -182,7 +183,7 @@ impl Text {
         let mut x = self.at[0];
         self.runs.iter().map(move |run| {
             let at = [x, self.at[1] + run.drop(self.size)];
-            x += font::advance(&run.text, self.weight) * run.size(self.size);
+            x += typeset::advance(&run.text, self.weight) * run.size(self.size);
             (run, at)
         })
     }
@@ -190,7 +191,8 @@ impl Text {
 
 /// How far runs reach above their base line, at size 1: the height of capitals, or of those of an exponent.
 pub fn reach_above(runs: &[Run], weight: Weight) -> f64 {
-    let capitals = font::capital_height(weight);
+    let [_, foreign] = foreign_reach(runs, weight);
+    let capitals = font::capital_height(weight).max(foreign);
     if runs.iter().any(|run| run.level == Level::Above) {
         RISE + SMALL * capitals
     } else {
@@ -200,8 +202,10 @@ pub fn reach_above(runs: &[Run], weight: Weight) -> f64 {
 
 /// How far runs reach below their base line, at size 1.
 pub fn reach_below(runs: &[Run], weight: Weight) -> f64 {
-    let mut letters = runs.iter().flat_map(|run| run.text.chars());
-    if runs.iter().any(|run| run.level == Level::Below) {
+    let letters = runs.iter().flat_map(|run| run.text.chars());
+    let mut letters = letters.filter(|letter| weight.glyph(*letter).is_some());
+    let [foreign, _] = foreign_reach(runs, weight);
+    let own = if runs.iter().any(|run| run.level == Level::Below) {
         DROP + SMALL * 0.12
     } else if letters.any(|c| {
         !c.is_ascii_alphanumeric() && !" .·=+\u{2212}×°²³".contains(c) || "gjpqyQ".contains(c)
@@ -209,14 +213,25 @@ pub fn reach_below(runs: &[Run], weight: Weight) -> f64 {
         font::descent(weight)
     } else {
         0.03
-    }
+    };
+    own.max(foreign)
+}
+
+/// How far letters that the embedded font lacks reach below and above the base line, at size 1.
+fn foreign_reach(runs: &[Run], weight: Weight) -> [f64; 2] {
+    let reaches = runs
+        .iter()
+        .map(|run| typeset::foreign_reach(&run.text, weight));
+    reaches.fold([0.0; 2], |[below, above], [down, up]| {
+        [below.max(down), above.max(up)]
+    })
 }
 
 /// Width of runs in points.
 pub fn width(runs: &[Run], size: f64, weight: Weight) -> f64 {
     let widths = runs
         .iter()
-        .map(|run| font::advance(&run.text, weight) * run.size(size));
+        .map(|run| typeset::advance(&run.text, weight) * run.size(size));
     widths.sum()
 }
 

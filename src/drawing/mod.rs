@@ -1,7 +1,8 @@
 //! Printed matter: drawings of strokes, fills and real text in points, and their writers.
 //!
 //! Knows nothing of bodies and supports. Points are 1/72 inch, from the upper left corner, y down. Text is set in the
-//! embedded IBM Plex Sans; SVG and PDF carry it as text with the part of the font that they use, PNG as outlines.
+//! embedded IBM Plex Sans, and letters that it lacks in a font of the machine; SVG and PDF carry it as text, with the part of
+//! the font that they use, PNG as outlines.
 
 #[cfg(feature = "films")]
 mod film;
@@ -14,10 +15,11 @@ mod structure;
 mod subset;
 mod svg;
 mod trace;
+mod typeset;
 
 #[cfg(feature = "films")]
 pub use film::mp4;
-pub use font::{Weight, has_letter};
+pub use font::{Weight, can_be_drawn};
 pub use items::{
     Drawing, Item, Level, Line, Outline, Run, Shape, Step, Stroke, Text, reach_above, reach_below,
     width,

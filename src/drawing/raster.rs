@@ -5,9 +5,9 @@ use tiny_skia::{
     FillRule, LineCap, LineJoin, Paint, Path, PathBuilder, Pixmap, StrokeDash, Transform,
 };
 
-use super::font;
 use super::items::{Drawing, Item, Outline, SLANT, Shape, Stroke, Text};
 use super::trace::{Letter, Pen};
+use super::typeset;
 use crate::theme::Colour;
 
 /// Why a drawing has no image.
@@ -163,14 +163,15 @@ fn paint_text(pixmap: &mut Pixmap, text: &Text, to_pixels: Transform) {
     for (run, [x, y]) in text.placed() {
         let size = run.size(text.size);
         let lean = if run.is_italic { SLANT } else { 0.0 };
-        for (letter, before) in font::letters(&run.text, text.weight) {
+        for (glyph, before) in typeset::placed(&typeset::glyphs(&run.text, text.weight)) {
+            let [right, up] = glyph.shift;
             let mut traced = Letter {
                 pen: &mut path,
-                at: [x + before * size, y],
-                scale: size / font::units(text.weight),
+                at: [x + (before + right + up * lean) * size, y - up * size],
+                scale: size / glyph.typeface.units(),
                 lean,
             };
-            font::outline(letter, text.weight, &mut traced);
+            glyph.typeface.outline(glyph.id, &mut traced);
         }
     }
     if let Some(path) = path.finish() {

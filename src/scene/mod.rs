@@ -118,6 +118,16 @@ pub struct NamedPoint {
 }
 
 impl Scene {
+    /// What a user has worded: the title, and the names of points, supports and load cases.
+    #[cfg(feature = "paper")]
+    pub(crate) fn worded(&self) -> impl Iterator<Item = &str> {
+        let points = self.points.iter().map(|point| &point.name);
+        let supports = self.supports.iter().map(|support| &support.name);
+        let cases = self.cases.iter().map(|case| &case.name);
+        let names = points.chain(supports).chain(cases);
+        names.chain([&self.title]).map(String::as_str)
+    }
+
     /// The point of that name.
     pub fn point(&self, name: &str) -> Option<&NamedPoint> {
         self.points.iter().find(|point| point.name == name)

@@ -1,42 +1,68 @@
-//! The one text face, embedded: IBM Plex Sans (SIL Open Font License 1.1, text beside it in `assets/fonts`).
-//!
-//! Its figures all have one width, and it has arrows, primes, Greek and mathematical signs.
+//! The text face in both weights, and faces of the machine for names with letters that it lacks.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use bevy_egui::egui::{Context, FontData, FontDefinitions, FontFamily};
 
-const MEDIUM: &[u8] = include_bytes!("../../assets/fonts/IBMPlexSans-Medium.ttf");
-const BOLD_FACE: &[u8] = include_bytes!("../../assets/fonts/IBMPlexSans-Bold.ttf");
+use crate::fonts::{self, SystemFace, Weight};
+use crate::scene::Scene;
 
 /// The family of the bold face.
 pub(crate) const BOLD_FAMILY: &str = "bold";
 
 /// Gives egui the text face in both weights; its own faces remain for signs that it lacks.
 pub(crate) fn install(ctx: &Context) {
-    ctx.set_fonts(definitions());
+    ctx.set_fonts(definitions(&BTreeSet::new()));
 }
 
-fn definitions() -> FontDefinitions {
+/// As [`install`], with faces of the machine for letters.
+pub(crate) fn install_for(ctx: &Context, letters: &BTreeSet<char>) {
+    ctx.set_fonts(definitions(letters));
+}
+
+/// The letters of a scene's names that the text face lacks.
+pub(crate) fn foreign_letters(scene: &Scene) -> BTreeSet<char> {
+    let letters = scene.worded().flat_map(str::chars);
+    letters
+        .filter(|letter| Weight::Medium.glyph(*letter).is_none())
+        .collect()
+}
+
+fn definitions(letters: &BTreeSet<char>) -> FontDefinitions {
     let mut fonts = FontDefinitions::default();
-    let mut add = |name: &str, bytes: &'static [u8]| {
-        let data = Arc::new(FontData::from_static(bytes));
-        fonts.font_data.insert(name.to_owned(), data);
-    };
-    add("plex-medium", MEDIUM);
-    add("plex-bold", BOLD_FACE);
-    let fallbacks = fonts.families[&FontFamily::Proportional].clone();
-    let with = |face: &str| {
-        let faces = std::iter::once(face.to_owned());
-        faces.chain(fallbacks.iter().cloned()).collect()
-    };
+    let usual = fonts.families[&FontFamily::Proportional].clone();
     let bold = FontFamily::Name(BOLD_FAMILY.into());
-    let families = [
-        (FontFamily::Proportional, with("plex-medium")),
-        (bold, with("plex-bold")),
-    ];
-    fonts.families.extend(families);
+    for (weight, family) in [
+        (Weight::Medium, FontFamily::Proportional),
+        (Weight::Bold, bold),
+    ] {
+        let name = format!("{} {}", fonts::FAMILY, weight.css());
+        let mut faces = vec![name.clone()];
+        let data = FontData::from_static(weight.bytes());
+        fonts.font_data.insert(name, Arc::new(data));
+        faces.extend(usual.iter().cloned());
+        for (index, face) in system_faces(letters, weight).into_iter().enumerate() {
+            let name = format!("system {} {index}", weight.css());
+            let (bytes, index) = face.file();
+            let mut data = FontData::from_static(bytes);
+            data.index = index;
+            fonts.font_data.insert(name.clone(), Arc::new(data));
+            faces.push(name);
+        }
+        fonts.families.insert(family, faces);
+    }
     fonts
+}
+
+/// The faces of the machine that have letters, each once.
+fn system_faces(letters: &BTreeSet<char>, weight: Weight) -> Vec<&'static SystemFace> {
+    let mut faces: Vec<&'static SystemFace> = Vec::new();
+    for letter in letters {
+        let face = fonts::of_machine().face(*letter, weight);
+        faces.extend(face.filter(|face| !faces.contains(face)));
+    }
+    faces
 }
 
 #[cfg(test)]

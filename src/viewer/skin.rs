@@ -1,6 +1,8 @@
 //! The theme on the panels: colours, type sizes, and a scale that follows the window, so that a hall's screen and a
 //! laptop show the same picture.
 
+use std::collections::BTreeSet;
+
 use bevy::camera::ClearColorConfig;
 use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, WindowMode};
@@ -12,6 +14,7 @@ use bevy_egui::{EguiContexts, EguiPreUpdateSet};
 use super::camera::WindowCamera;
 use super::fonts;
 use super::intent::{Layer, LookIntent, add_messages};
+use super::shown::Written;
 use super::state::{Look, Playback, ViewerSystems};
 use crate::theme::{Colour, Theme, ThemeName};
 
@@ -145,12 +148,23 @@ fn dress(
     look: Res<Look>,
     size: Res<TextSize>,
     window: Option<Single<&Window, With<PrimaryWindow>>>,
+    written: Option<Res<Written>>,
     mut done: Local<Option<(ThemeName, bool)>>,
+    mut foreign: Local<BTreeSet<char>>,
 ) {
     let Ok(ctx) = contexts.ctx_mut() else { return };
     if done.is_none() {
         fonts::install(ctx);
         settle(ctx);
+    }
+    if let Some(written) = written
+        && written.is_changed()
+    {
+        let letters = fonts::foreign_letters(written.0.scene());
+        if *foreign != letters {
+            fonts::install_for(ctx, &letters);
+            *foreign = letters;
+        }
     }
     let wanted = Some((look.theme, look.reduced_motion));
     if *done != wanted {

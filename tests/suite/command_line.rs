@@ -14,6 +14,11 @@ fn sixhold(arguments: &[&str]) -> Command {
     for variable in ["DISPLAY", "WAYLAND_DISPLAY", "CLICOLOR_FORCE"] {
         command.env_remove(variable);
     }
+    // No fonts of the machine either: there are none in this folder.
+    command.env(
+        "SIXHOLD_FONTS",
+        concat!(env!("CARGO_MANIFEST_DIR"), "/tests/suite"),
+    );
     command
 }
 
@@ -25,6 +30,11 @@ pub(crate) struct Ran {
 
 pub(crate) fn ran(arguments: &[&str]) -> Ran {
     finished(&mut sixhold(arguments))
+}
+
+/// As [`ran`], on a machine with the fonts of a folder.
+pub(crate) fn ran_with_fonts(folder: &Path, arguments: &[&str]) -> Ran {
+    finished(sixhold(arguments).env("SIXHOLD_FONTS", folder))
 }
 
 fn finished(command: &mut Command) -> Ran {

@@ -19,6 +19,7 @@ mod figure;
 #[cfg(feature = "films")]
 mod films;
 mod finite_motion;
+mod foreign_letters;
 mod four_bars;
 mod golden;
 mod help;

@@ -69,7 +69,7 @@ fn a_pdf_has_its_text_and_its_pages() {
     clippy::print_stderr,
     reason = "a test that does nothing should say so"
 )]
-fn poppler(program: &str, arguments: &[&str]) -> Option<String> {
+pub(crate) fn poppler(program: &str, arguments: &[&str]) -> Option<String> {
     let output = Command::new(program).args(arguments).output();
     match output {
         Ok(output) => Some(String::from_utf8(output.stdout).unwrap()),

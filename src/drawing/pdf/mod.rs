@@ -41,6 +41,21 @@ pub fn pdf(drawing: &Drawing) -> Vec<u8> {
 /// # Panics
 /// Only for a bug of ours: where items belong to two elements or are not there, or a page has no size.
 pub fn tagged_pdf(pages: &[Drawing], structure: &[Element], title: &str) -> Vec<u8> {
+    // A font of the machine may turn out to be unsound only when a part of it is taken.
+    let written = [true, false].into_iter().find_map(|has_system| {
+        let painter = Painter::new(has_system);
+        let written = document(&painter, pages, structure, title).finish();
+        match written {
+            Err(_) if painter.has_used_system() => None,
+            written => Some(written),
+        }
+    });
+    written
+        .expect("without fonts of the machine none was used")
+        .expect("every page is tagged, every letter known and every figure described")
+}
+
+fn document(painter: &Painter, pages: &[Drawing], structure: &[Element], title: &str) -> Document {
     let configuration = ConfigurationBuilder::new()
         .with_accessibility_validator(Accessibility::UA1)
         .finish()
@@ -49,7 +64,6 @@ pub fn tagged_pdf(pages: &[Drawing], structure: &[Element], title: &str) -> Vec<
         configuration,
         ..SerializeSettings::default()
     });
-    let painter = Painter::new();
     let mut leaves = Vec::new();
     structure
         .iter()
@@ -57,7 +71,7 @@ pub fn tagged_pdf(pages: &[Drawing], structure: &[Element], title: &str) -> Vec<
     let mut identifiers = vec![None; leaves.len()];
     for (index, page) in pages.iter().enumerate() {
         let owners = owners(&leaves, index, page.items.len());
-        paint_page(&mut document, &painter, page, &owners, &mut identifiers);
+        paint_page(&mut document, painter, page, &owners, &mut identifiers);
     }
     let title = nonempty(title);
     document.set_tag_tree(tags::tree(structure, &identifiers));
@@ -69,8 +83,6 @@ pub fn tagged_pdf(pages: &[Drawing], structure: &[Element], title: &str) -> Vec<
             .creator("Sixhold".into()),
     );
     document
-        .finish()
-        .expect("every page is tagged, every letter known and every figure described")
 }
 
 /// For each item of a page, which of the leaves has it.

@@ -1,5 +1,7 @@
 //! Shapes and texts on the surface of a page.
 
+use std::cell::RefCell;
+
 use krilla::color::rgb;
 use krilla::geom::{Path, PathBuilder, Point, Transform};
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
@@ -9,22 +11,35 @@ use krilla::text::{Font, GlyphId, KrillaGlyph};
 use super::super::font::{self, Weight};
 use super::super::items::{self, Item, Outline, Run, Shape, Text};
 use super::super::trace::{Letter, Pen};
+use super::super::typeset::{self, Glyph, Typeface};
+use crate::fonts::SystemFace;
 use crate::printable::is_printable;
 use crate::theme::Colour;
 
-/// Paints items with the embedded fonts.
+/// Paints items with the embedded fonts and those of the machine.
 pub(super) struct Painter {
     fonts: [Font; 2],
+    /// The fonts of the machine that are in use, `None` for those of which a file can have no part.
+    system: RefCell<Vec<(&'static SystemFace, Option<Font>)>>,
+    /// Whether fonts of the machine are used at all.
+    has_system: bool,
 }
 
 impl Painter {
-    pub(super) fn new() -> Self {
+    pub(super) fn new(has_system: bool) -> Self {
         let font = |weight: Weight| {
             Font::new(weight.bytes().into(), 0).expect("the embedded font is sound")
         };
         Self {
             fonts: Weight::ALL.map(font),
+            system: RefCell::default(),
+            has_system,
         }
+    }
+
+    /// Whether a font of the machine has been used.
+    pub(super) fn has_used_system(&self) -> bool {
+        !self.system.borrow().is_empty()
     }
 
     /// Paints an item over what is there.
@@ -45,25 +60,65 @@ impl Painter {
 
     fn paint_run(&self, surface: &mut Surface, run: &Run, at: [f64; 2], size: f64, weight: Weight) {
         let text: String = run.text.chars().map(letter).collect();
-        let start = Point::from_xy(at[0] as f32, at[1] as f32);
-        let font = self.fonts[weight as usize].clone();
         if run.is_italic {
             surface.push_transform(&leaning(at[1]));
         }
-        surface.draw_glyphs(
-            start,
-            &glyphs(&text, weight),
-            font,
-            &text,
-            size as f32,
-            false,
-        );
-        for path in boxes(&text, at, size, weight) {
-            surface.draw_path(&path);
+        let [mut x, y] = at;
+        let glyphs = typeset::glyphs(&text, weight);
+        for piece in glyphs.chunk_by(|one, next| one.typeface == next.typeface) {
+            self.paint_piece(surface, piece, &text, [x, y], size, weight);
+            x += piece.iter().map(|glyph| glyph.advance).sum::<f64>() * size;
         }
         if run.is_italic {
             surface.pop();
         }
+    }
+
+    /// Paints glyphs of one font; boxes with spaces below them, which together carry the letters for whoever copies them.
+    fn paint_piece(
+        &self,
+        surface: &mut Surface,
+        piece: &[Glyph],
+        text: &str,
+        at: [f64; 2],
+        size: f64,
+        weight: Weight,
+    ) {
+        let start = Point::from_xy(at[0] as f32, at[1] as f32);
+        let font = self.font(piece[0].typeface);
+        let is_missing = font.is_none();
+        let glyphs: Vec<KrillaGlyph> = if is_missing {
+            spaces(piece, weight)
+        } else {
+            piece.iter().map(placed).collect()
+        };
+        let font = font.unwrap_or_else(|| self.fonts[weight as usize].clone());
+        surface.draw_glyphs(start, &glyphs, font, text, size as f32, false);
+        if is_missing {
+            for path in boxes(piece, at, size, weight) {
+                surface.draw_path(&path);
+            }
+        }
+    }
+
+    /// `None` where letters are missing, or their font cannot be part of a file.
+    fn font(&self, typeface: Typeface) -> Option<Font> {
+        match typeface {
+            Typeface::Embedded(weight) => Some(self.fonts[weight as usize].clone()),
+            Typeface::System(face) if self.has_system => self.system_font(face),
+            Typeface::System(_) | Typeface::Missing(_) => None,
+        }
+    }
+
+    fn system_font(&self, face: &'static SystemFace) -> Option<Font> {
+        let mut known = self.system.borrow_mut();
+        if let Some((_, font)) = known.iter().find(|(other, _)| *other == face) {
+            return font.clone();
+        }
+        let (bytes, index) = face.file();
+        let font = Font::new(bytes.into(), index);
+        known.push((face, font.clone()));
+        font
     }
 }
 
@@ -73,35 +128,42 @@ fn leaning(base: f64) -> Transform {
     Transform::from_row(1.0, 0.0, -lean, 1.0, lean * base, 0.0)
 }
 
-/// The glyphs of a text. Letters that the font lacks are spaces, which together carry the letters for whoever copies them.
-fn glyphs(text: &str, weight: Weight) -> Vec<KrillaGlyph> {
-    let letters: Vec<(usize, char)> = text.char_indices().collect();
-    let is_known = |letter: char| font::has_letter(letter, weight);
-    let parts = letters.chunk_by(|(_, one), (_, next)| is_known(*one) == is_known(*next));
-    let glyphs = parts.flat_map(|part| {
-        let (first, last) = (part[0], part[part.len() - 1]);
-        let whole = first.0..last.0 + last.1.len_utf8();
-        let is_known = is_known(first.1);
-        part.iter().map(move |(start, letter)| {
-            let own = *start..start + letter.len_utf8();
-            let advance = font::advance(&text[own.clone()], weight);
-            let (seen, range) = if is_known {
-                (*letter, own)
-            } else {
-                (' ', whole.clone())
-            };
-            let glyph = GlyphId::new(font::glyph(seen, weight).0.into());
-            KrillaGlyph::new(glyph, advance as f32, 0.0, 0.0, 0.0, range, None)
-        })
+/// A glyph with its place as the writer wants it.
+fn placed(glyph: &Glyph) -> KrillaGlyph {
+    KrillaGlyph::new(
+        GlyphId::new(glyph.id.0.into()),
+        glyph.advance as f32,
+        glyph.shift[0] as f32,
+        glyph.shift[1] as f32,
+        0.0,
+        glyph.letters.clone(),
+        None,
+    )
+}
+
+/// Spaces as wide as glyphs that no font has; each stands for all of their letters.
+fn spaces(piece: &[Glyph], weight: Weight) -> Vec<KrillaGlyph> {
+    let start = piece.iter().map(|glyph| glyph.letters.start).min();
+    let end = piece.iter().map(|glyph| glyph.letters.end).max();
+    let whole = start.unwrap_or(0)..end.unwrap_or(0);
+    let space = GlyphId::new(font::glyph(' ', weight).0.into());
+    let glyphs = piece.iter().map(|glyph| {
+        KrillaGlyph::new(
+            space,
+            glyph.advance as f32,
+            0.0,
+            0.0,
+            0.0,
+            whole.clone(),
+            None,
+        )
     });
     glyphs.collect()
 }
 
-/// The boxes that stand for letters that the font lacks.
-fn boxes(text: &str, [x, y]: [f64; 2], size: f64, weight: Weight) -> Vec<Path> {
-    let lacking =
-        font::letters(text, weight).filter(|(letter, _)| !font::has_letter(*letter, weight));
-    let boxes = lacking.filter_map(|(letter, before)| {
+/// The boxes that stand for letters that no font has.
+fn boxes(piece: &[Glyph], [x, y]: [f64; 2], size: f64, weight: Weight) -> Vec<Path> {
+    let boxes = typeset::placed(piece).filter_map(|(_, before)| {
         let mut path = PathBuilder::new();
         let mut traced = Letter {
             pen: &mut path,
@@ -109,7 +171,7 @@ fn boxes(text: &str, [x, y]: [f64; 2], size: f64, weight: Weight) -> Vec<Path> {
             scale: size / font::units(weight),
             lean: 0.0,
         };
-        font::outline(letter, weight, &mut traced);
+        font::outline(font::MISSING, weight, &mut traced);
         path.finish()
     });
     boxes.collect()
