@@ -2,7 +2,7 @@
 
 use super::diagnosis::Diagnosis;
 use super::model::Model;
-use super::one_way::{Escape, OneWay};
+use super::one_way::{Escape, OneWay, OneWayCase};
 use super::reaction::Sense;
 
 /// A load case that the supports do not carry.
@@ -14,6 +14,8 @@ pub struct Uncarried {
     /// One-way reactions that equilibrium decides, with the sign that they cannot have: contacts that would have to pull,
     /// cables that would have to push. Empty where equilibrium leaves open which would.
     pub against: Vec<usize>,
+    /// Whether reactions of the right signs balance the load, but no coefficient of friction is enough for them.
+    pub slips: bool,
     /// How the body gets away, where one-way supports let it; `None` where a free motion is all that the load drives.
     pub escape: Option<Escape>,
 }
@@ -29,6 +31,7 @@ impl Uncarried {
             (answer.loaded && !carried).then(|| Self {
                 case,
                 against: against(model, &answer.values),
+                slips: matches!(pushed, Some(OneWayCase::Slips(_))),
                 escape: pushed
                     .and_then(|found| found.escape().cloned())
                     .filter(|escape| !escape.loosened.is_empty()),

@@ -186,7 +186,7 @@ fn common_friction(model: &Model, coefficient: Option<f64>) -> Phrase {
     }
 }
 
-fn rough_contacts(model: &Model) -> Vec<Phrase> {
+pub(super) fn rough_contacts(model: &Model) -> Vec<Phrase> {
     let rough = model.supports.iter();
     rough
         .filter(|support| matches!(support.kind, SupportKind::RoughContact { .. }))

@@ -5,7 +5,7 @@ use super::geometry::line;
 use super::leaving::let_go;
 use super::motion::{motion_phrase, pitch_phrase};
 use super::name::listed;
-use super::one_way::support_names;
+use super::one_way::{rough_contacts, support_names};
 use super::phrase::{Phrase, phrase};
 use crate::motion::Course;
 use crate::scene::Space;
@@ -112,6 +112,16 @@ fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> Phrase {
     let answer = &diagnosis.cases[case.case];
     if !answer.is_balanced() {
         return phrase!("it ", drives(model, diagnosis, answer));
+    }
+    if case.slips {
+        return match &case.escape {
+            Some(escape) => phrase!("the body ", way_out(model, escape)),
+            None => phrase!(
+                "no friction at ",
+                listed(&rough_contacts(model)),
+                " is enough"
+            ),
+        };
     }
     let only = |escape: &Escape| (escape.loosened.len() == 1).then(|| escape.loosened.clone());
     // Where the way out loosens one reaction alone, that one has the wrong sign in every two-way balance.

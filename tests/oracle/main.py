@@ -177,7 +177,7 @@ class Comparison:
             return
         load = self.statics.wrench(self.length)
         case = told["cases"][0]
-        holds = balances(self.matrix, load, self.one_way)
+        holds = balances(self.matrix, load, self.one_way, self.grips())
         if holds is not None:
             self.check("one-way: the load is carried", holds == case["holds"], holds)
         if holds and case["holds"]:

@@ -140,10 +140,11 @@ def circuits(matrix: np.ndarray) -> set[frozenset[int]]:
     return found
 
 
-def balances(matrix: np.ndarray, load: np.ndarray, one_way: list[int], slack: float = 1e-7):
+def balances(matrix: np.ndarray, load: np.ndarray, one_way: list[int], grips=None, limit: float = 1e3, slack: float = 1e-7):
     """Whether one-way reactions that are not negative can balance a load; None where that hangs on rounding.
 
-    The least residual in the largest row decides: far under the tolerance or far over it.
+    The least residual in the largest row decides: far under the tolerance or far over it. Each reaction along the surface
+    of a rough contact, by that of its push in `grips`, is at most `limit` times the push.
     """
     rows, count = matrix.shape
     size = max(np.abs(load).max(initial=0.0), 1e-300)
@@ -153,7 +154,16 @@ def balances(matrix: np.ndarray, load: np.ndarray, one_way: list[int], slack: fl
     bounds = [(0, None) if j in one_way else (None, None) for j in range(count)] + [(0, None)]
     cost = np.zeros(count + 1)
     cost[-1] = 1
-    answer = linprog(cost, A_ub=block, b_ub=np.concatenate([target, -target]), bounds=bounds, method="highs")
+    limits = []
+    for push, along in (grips or {}).items():
+        for j in along:
+            for sign in (1, -1):
+                row = np.zeros(count + 1)
+                row[j], row[push] = sign / limit, -1
+                limits.append(row)
+    block = np.vstack([block, *limits])
+    most = np.concatenate([target, -target, np.zeros(len(limits))])
+    answer = linprog(cost, A_ub=block, b_ub=most, bounds=bounds, method="highs")
     if answer.status != 0:
         return None
     if answer.fun <= slack:

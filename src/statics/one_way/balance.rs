@@ -60,11 +60,14 @@ impl Balance {
     }
 
     /// A scaled motion that breaks no support and on which the load does work, whatever the mass (Farkas' lemma):
-    /// what the nearest balance leaves, as a motion. Of use only where the load is not held.
-    pub(super) fn certificate(&self, supports: &Supports) -> DVector<f64> {
-        match self.driving.norm() > 0.0 {
+    /// what the nearest balance leaves, as a motion. `None` where that is nothing but rounding.
+    pub(super) fn certificate(&self, supports: &Supports) -> Option<DVector<f64>> {
+        if self.holds {
+            return None;
+        }
+        Some(match self.driving.norm() > 0.0 {
             true => self.driving.clone(),
             false => supports.ranked.twist_of(&self.left),
-        }
+        })
     }
 }

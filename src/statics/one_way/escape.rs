@@ -42,7 +42,8 @@ pub(super) struct Escapes<'a> {
 
 impl Escapes<'_> {
     /// The motion that a load starts which is not held: from the body's mass where that is known, else as a body would
-    /// start whose matter lies about the supports' centre at the characteristic length.
+    /// start whose matter lies about the supports' centre at the characteristic length. `None` where reactions balance the
+    /// load, though with friction that no contact has, and letting some contacts open starts nothing.
     pub(super) fn of_case(
         &self,
         balance: &Balance,
@@ -52,7 +53,7 @@ impl Escapes<'_> {
             Some(start) => start.twist.scaled(self.model.length),
             None => {
                 let found = self.start_of(&balance.load, balance.holds);
-                let found = found.unwrap_or_else(|| balance.certificate(self.supports));
+                let found = found.or_else(|| balance.certificate(self.supports))?;
                 self.plainer(self.six(&found), Some(&balance.load))
             }
         };

@@ -452,3 +452,22 @@ fn without_a_push_no_friction_is_enough() {
         "This load is not carried: no coefficient of friction at A and B, however large, gives equilibrium."
     );
 }
+
+/// A plate beside a rough wall on a cable, its weight in line with the cable's end: nothing presses it against the wall. What
+/// rounding left of the load was shown as a way out, a rotation on which the weight does no work.
+#[test]
+fn where_friction_alone_would_hold_no_rotation_is_made_up() {
+    let study = deep(&scene(
+        r#"space: planar, body: [Block(centre: (3, -1), size: (1.5, 3.5, 3))],
+        supports: [
+            Cable(name: "A", at: (3, -1), ground: (-3.5, -4.966)),
+            RoughContact(name: "B", at: (3, 3), normal: (1, 0))],
+        loads: [Weight(mass: 1)]"#,
+    ));
+    let case = &study.one_way().unwrap().cases[0];
+    assert!(matches!(case, OneWayCase::Slips(None)), "{case:?}");
+    assert_eq!(
+        wording::headline(study.model(), study.diagnosis(), study.uncarried()),
+        "Constrained, but this load is not carried: no friction at B is enough."
+    );
+}
