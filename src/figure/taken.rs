@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::ops::RangeInclusive;
 
 use super::room::{Area, grown, meets, overlap};
-use super::sketch::Spot;
+use super::sketch::{Spot, length, step, way};
 
 /// Side of a square in points: about that of a label.
 const SQUARE: f64 = 16.0;
@@ -41,11 +41,22 @@ impl Taken {
     }
 
     /// Whether a straight line passes through an area that is taken, or closer to it than `clear`.
+    ///
+    /// It is followed from its start, so that a line out of a crowd is soon known to meet something.
     pub(crate) fn meets(&self, from: Spot, to: Spot, clear: f64) -> bool {
-        let low = [0, 1].map(|k| from[k].min(to[k]));
-        let high = [0, 1].map(|k| from[k].max(to[k]));
-        let around = grown([low, high], clear);
-        self.any_near(&around, |other| meets(from, to, &grown(*other, clear)))
+        let meets = |other: &Area| meets(from, to, &grown(*other, clear));
+        let count = (length(way(from, to)) / SQUARE).ceil().max(1.0);
+        // A line to a point far off the page has more parts than there are areas.
+        if count > self.areas.len() as f64 {
+            return self.areas.iter().any(meets);
+        }
+        let at = |part: f64| step(from, way(from, to), part / count);
+        (0..count as usize).map(|part| part as f64).any(|part| {
+            let ends = [at(part), at(part + 1.0)];
+            let low = [0, 1].map(|k| ends[0][k].min(ends[1][k]));
+            let high = [0, 1].map(|k| ends[0][k].max(ends[1][k]));
+            self.any_near(&grown([low, high], clear), meets)
+        })
     }
 
     fn any_near(&self, area: &Area, test: impl Fn(&Area) -> bool) -> bool {
