@@ -1,6 +1,8 @@
 //! An edit: what differs between two scenes, with what was there before, so that it can be taken back.
 
-use crate::scene::{Case, Datum, Load, NamedPoint, Scene, Shape, Space, Support, Units, Wall};
+use crate::scene::{
+    Case, Datum, LessonStep, Load, NamedPoint, Scene, Shape, Space, Support, Units, Wall,
+};
 
 /// What differs between two scenes.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -23,6 +25,7 @@ enum Part {
     Supports(Splice<Support>),
     Loads(Splice<Load>),
     Cases(Splice<Case>),
+    Lesson(Splice<LessonStep>),
 }
 
 /// One value for another.
@@ -62,6 +65,7 @@ impl Edit {
             Splice::of(&before.supports, &after.supports).map(Part::Supports),
             Splice::of(&before.loads, &after.loads).map(Part::Loads),
             Splice::of(&before.cases, &after.cases).map(Part::Cases),
+            Splice::of(&before.lesson, &after.lesson).map(Part::Lesson),
         ];
         Self {
             parts: parts.into_iter().flatten().collect(),
@@ -109,6 +113,7 @@ impl Part {
             Self::Supports(splice) => Self::Supports(splice.reversed()),
             Self::Loads(splice) => Self::Loads(splice.reversed()),
             Self::Cases(splice) => Self::Cases(splice.reversed()),
+            Self::Lesson(splice) => Self::Lesson(splice.reversed()),
         }
     }
 
@@ -126,6 +131,7 @@ impl Part {
             Self::Supports(splice) => splice.apply(&mut scene.supports),
             Self::Loads(splice) => splice.apply(&mut scene.loads),
             Self::Cases(splice) => splice.apply(&mut scene.cases),
+            Self::Lesson(splice) => splice.apply(&mut scene.lesson),
         }
     }
 }

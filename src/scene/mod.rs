@@ -9,6 +9,7 @@ mod check;
 mod datum;
 mod decimal;
 mod decode;
+mod lesson;
 mod load;
 mod nearby;
 mod other_words;
@@ -28,6 +29,7 @@ mod write;
 pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
 pub use datum::Datum;
 pub(crate) use decimal::Decimal;
+pub use lesson::{LessonStage, LessonStep};
 pub use load::{Case, ForceVector, Heaviness, Load, Moment};
 #[cfg(feature = "cli")]
 pub(crate) use other_words::other_words;
@@ -70,6 +72,8 @@ pub struct Scene {
     pub loads: Vec<Load>,
     /// Load cases; with none, `loads` alone are the one case.
     pub cases: Vec<Case>,
+    /// Order and choice of what a class is shown, each stage once; see [`Scene::lesson_steps`] for where none is written.
+    pub lesson: Vec<LessonStep>,
 }
 
 /// Whether six or three motions are to be stopped.

@@ -33,6 +33,10 @@ pub(crate) struct Places {
     pub loads: Vec<ItemPlaces>,
     /// Loads of each case.
     pub cases: Vec<Vec<ItemPlaces>>,
+    /// Stages of the lesson.
+    pub lesson: Vec<ItemPlaces>,
+    /// A lesson that is written without any stage.
+    pub empty_lesson: Option<usize>,
 }
 
 /// Commas between the numbers of points and vectors.

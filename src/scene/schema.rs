@@ -6,6 +6,7 @@
 
 use serde_json::{Map, Value, json};
 
+use super::LessonStage;
 use super::decode::FORMAT;
 use super::units::{ForceUnit, LengthUnit, MassUnit};
 
@@ -97,6 +98,14 @@ pub fn schema() -> Value {
             ])),
             false,
         ),
+        (
+            "lesson",
+            told(
+                list(defined("stage")),
+                "what a class is shown in which order, each stage once; all of them where the field is left out",
+            ),
+            false,
+        ),
     ]);
     root["$schema"] = json!(DIALECT);
     root["title"] = json!("Sixhold scene");
@@ -123,6 +132,7 @@ pub fn schema() -> Value {
         "shape": any(shapes()),
         "support": any(supports()),
         "load": any(loads()),
+        "stage": any(stages()),
     });
     root
 }
@@ -323,4 +333,13 @@ fn loads() -> Vec<Value> {
             ],
         ),
     ]
+}
+
+/// Each stage of a lesson alone, or with a note for the speaker.
+fn stages() -> Vec<Value> {
+    let names = LessonStage::ALL.map(LessonStage::name);
+    let alone = json!({ "enum": names });
+    let note = || json!({ "type": "string", "minLength": 1, "description": "for the speaker, never shown to the class" });
+    let with_note = names.map(|name| item(name, &[("note", note(), true)]));
+    std::iter::once(alone).chain(with_note).collect()
 }

@@ -9,6 +9,7 @@ use super::intent::{CloseAll, LessonIntent, SceneIntent, Step, add_messages};
 use super::pointing::Pointed;
 use super::shown::{ShownMut, Written};
 use super::state::{Look, Playback, ViewerSystems};
+use crate::scene::{LessonStage, Scene};
 use crate::wording::Phrase;
 
 /// Unveils scenes.
@@ -19,67 +20,32 @@ impl Plugin for UnveilingPlugin {
         add_messages(app);
         app.init_resource::<Unveiling>().add_systems(
             Update,
-            (follow_intents, end_with_the_scene)
+            (follow_intents, follow_the_scene)
                 .chain()
                 .in_set(ViewerSystems::Input),
         );
     }
 }
 
-/// How far a scene is unveiled.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Stage {
-    /// The body alone.
-    Body,
-    /// What acts on it.
-    Loads,
-    /// What holds it.
-    Supports,
-    /// The reactions of its supports.
-    Reactions,
-    /// How many unknowns there are.
-    Unknowns,
-    /// The rank, and what is left of six and of n.
-    Rank,
-    /// Why, with the axis.
-    Reason,
-    /// How it moves.
-    Motion,
-    /// What would hold it.
-    Repair,
-}
-
-impl Stage {
-    const ALL: [Self; 9] = [
-        Self::Body,
-        Self::Loads,
-        Self::Supports,
-        Self::Reactions,
-        Self::Unknowns,
-        Self::Rank,
-        Self::Reason,
-        Self::Motion,
-        Self::Repair,
-    ];
-
-    /// What the caption asks, until it answers.
-    fn question(self) -> Option<&'static str> {
-        match self {
-            Self::Body => Some("A free body: which motions has it?"),
-            Self::Loads => Some("This acts on it: which motions must be prevented?"),
-            Self::Supports => Some("Which reactions do these supports supply?"),
-            Self::Reactions => Some("How many unknowns are these?"),
-            Self::Unknowns => Some("Is it held? Guess how many motions remain."),
-            Self::Rank => Some("Why?"),
-            Self::Reason | Self::Motion | Self::Repair => None,
-        }
+/// What the caption asks at a stage, until it answers.
+fn question(stage: LessonStage) -> &'static str {
+    match stage {
+        LessonStage::Body => "A free body: which motions has it?",
+        LessonStage::Loads => "This acts on it: which motions must be prevented?",
+        LessonStage::Supports => "Which reactions do these supports supply?",
+        LessonStage::Reactions => "How many unknowns are these?",
+        LessonStage::Count => "Is it held? Guess how many motions remain.",
+        LessonStage::Rank | LessonStage::Reason | LessonStage::Motion | LessonStage::Mend => "Why?",
     }
 }
 
 /// The unveiling under way.
 #[derive(Resource, Debug, Clone, Default, PartialEq)]
 pub(crate) struct Unveiling {
-    stage: Option<Stage>,
+    /// The stages of the scene's lesson.
+    lesson: Vec<LessonStage>,
+    /// Which of them it has come to.
+    at: Option<usize>,
     /// The class's guess of the freedom.
     pub(crate) guess: Option<usize>,
     /// What was drawn before it began.
@@ -89,28 +55,57 @@ pub(crate) struct Unveiling {
 impl Unveiling {
     /// Whether one is under way.
     pub(crate) fn is_on(&self) -> bool {
-        self.stage.is_some()
+        self.at.is_some()
     }
 
-    fn reached(&self, stage: Stage) -> bool {
-        self.stage.is_none_or(|now| now >= stage)
+    fn stage(&self) -> Option<LessonStage> {
+        self.lesson.get(self.at?).copied()
+    }
+
+    /// What the lesson has come to; everything where none is under way, and nothing that it leaves out.
+    fn reached(&self, stage: LessonStage) -> bool {
+        let so_far = |at| self.lesson.iter().take(at + 1);
+        self.at
+            .is_none_or(|at| so_far(at).any(|reached| *reached == stage))
+    }
+
+    /// Follows a scene: its lesson, from the beginning where it is another scene.
+    fn follow(&mut self, scene: &Scene, is_other: bool) {
+        let stage = self.stage();
+        let steps = scene.lesson_steps().into_iter();
+        self.lesson = steps.map(|step| step.stage).collect();
+        if let Some(at) = self.at.filter(|_| self.stage() != stage) {
+            let same = self.lesson.iter().position(|other| Some(*other) == stage);
+            self.at = Some(same.unwrap_or(at.min(self.lesson.len() - 1)));
+        }
+        if is_other && self.is_on() {
+            (self.at, self.guess) = (Some(0), None);
+        }
     }
 
     /// The question that stands in for the sentence.
     pub(crate) fn question(&self) -> Option<Phrase> {
-        let question = self.stage?.question()?;
-        Some(question.into())
+        let stage = self.stage()?;
+        let answers = [LessonStage::Reason, LessonStage::Motion, LessonStage::Mend];
+        if answers.into_iter().any(|answer| self.reached(answer)) {
+            return None;
+        }
+        let asked = match self.reached(LessonStage::Rank) {
+            true => LessonStage::Rank,
+            false => stage,
+        };
+        Some(question(asked).into())
     }
 
     /// Which of n, rank, freedom and redundancy can be seen.
     pub(crate) fn numbers(&self) -> [bool; 4] {
-        let (unknowns, rank) = (self.reached(Stage::Unknowns), self.reached(Stage::Rank));
+        let [unknowns, rank] = [LessonStage::Count, LessonStage::Rank].map(|s| self.reached(s));
         [unknowns, rank, rank, rank]
     }
 
     /// Whether the motion can be let go.
     pub(crate) fn moves(&self) -> bool {
-        self.reached(Stage::Motion)
+        self.reached(LessonStage::Motion)
     }
 
     /// The guess, as soon as there is one: the number beside it is a dash until its stage.
@@ -120,7 +115,7 @@ impl Unveiling {
 
     /// What leads on, to be said while nothing else is to be done.
     pub(crate) fn hint(&self) -> &'static str {
-        match self.stage {
+        match self.at {
             Some(_) => "Page Down leads on, Esc shows everything.",
             None => "",
         }
@@ -129,11 +124,12 @@ impl Unveiling {
     fn show(&self, look: &mut Look) {
         let [reactions, loads, motion, supports, values] =
             self.drawn.unwrap_or([true, true, true, true, look.values]);
-        look.loads = loads && self.reached(Stage::Loads);
-        look.supports = supports && self.reached(Stage::Supports);
-        look.reactions = reactions && self.reached(Stage::Reactions);
-        look.motion = motion && self.reached(Stage::Reason);
-        look.values = values && self.reached(Stage::Reason);
+        let shows_motion = self.reached(LessonStage::Reason) || self.moves();
+        look.loads = loads && self.reached(LessonStage::Loads);
+        look.supports = supports && self.reached(LessonStage::Supports);
+        look.reactions = reactions && self.reached(LessonStage::Reactions);
+        look.motion = motion && shows_motion;
+        look.values = values && shows_motion;
     }
 }
 
@@ -145,33 +141,34 @@ fn follow_intents(
     (mut look, mut playback): (ResMut<Look>, ResMut<Playback>),
     mut shown: ShownMut,
 ) {
-    let mut next = unveiling.stage;
+    let mut next = unveiling.at;
     for intent in intents.read() {
         match intent {
             LessonIntent::Unveil => {
                 next = match next {
                     Some(_) => None,
-                    None => Some(Stage::Body),
+                    None => Some(0),
                 };
                 unveiling.guess = None;
+                let shown = shown.read();
+                unveiling.follow(shown.written.scene(), false);
             }
             LessonIntent::Guess(freedom) if next.is_some() => unveiling.guess = Some(*freedom),
             LessonIntent::Guess(_) => {}
         }
     }
     for step in steps.read() {
-        if let (SceneIntent::Step(step), Some(stage)) = (step, next) {
-            next = Some(stepped(stage, *step));
+        if let (SceneIntent::Step(step), Some(at)) = (step, next) {
+            next = Some(stepped(at, *step, unveiling.lesson.len()));
         }
     }
     if closed.read().count() > 0 {
         next = None;
     }
-    if next == unveiling.stage {
+    if next == unveiling.at {
         return;
     }
-    let before = unveiling.stage;
-    if before.is_none() {
+    if !unveiling.is_on() {
         unveiling.drawn = Some([
             look.reactions,
             look.loads,
@@ -180,22 +177,22 @@ fn follow_intents(
             look.values,
         ]);
     }
-    unveiling.stage = next;
+    unveiling.at = next;
     unveiling.show(&mut look);
-    act(next, &mut playback, &mut shown);
+    act(unveiling.stage(), &mut playback, &mut shown);
     if next.is_none() {
         unveiling.drawn = None;
     }
 }
 
 /// What a stage does besides what it shows.
-fn act(stage: Option<Stage>, playback: &mut Playback, shown: &mut ShownMut) {
+fn act(stage: Option<LessonStage>, playback: &mut Playback, shown: &mut ShownMut) {
     match stage {
-        Some(Stage::Motion) => {
+        Some(LessonStage::Motion) => {
             playback.position = 0.0;
             playback.playing = shown.read().course().is_some();
         }
-        Some(Stage::Repair) => {
+        Some(LessonStage::Mend) => {
             (playback.playing, playback.position) = (false, 0.0);
             shown.seek_repair();
             let is_link = !shown.read().links().is_empty();
@@ -209,21 +206,16 @@ fn act(stage: Option<Stage>, playback: &mut Playback, shown: &mut ShownMut) {
     }
 }
 
-/// The next stage or the one before; the ends stay.
-fn stepped(stage: Stage, step: Step) -> Stage {
-    let at = Stage::ALL
-        .iter()
-        .position(|other| *other == stage)
-        .unwrap_or(0);
-    let next = match step {
-        Step::On => at + 1,
+/// The next of so many stages or the one before; the ends stay.
+fn stepped(at: usize, step: Step, count: usize) -> usize {
+    match step {
+        Step::On => (at + 1).min(count.saturating_sub(1)),
         Step::Back => at.saturating_sub(1),
-    };
-    Stage::ALL.get(next).copied().unwrap_or(stage)
+    }
 }
 
-/// Another scene on the stage is not unveiled half-way.
-fn end_with_the_scene(
+/// Another scene on the stage is not unveiled half-way; a scene that is edited goes by its lesson as it is now.
+fn follow_the_scene(
     written: Res<Written>,
     mut title: Local<Option<String>>,
     mut unveiling: ResMut<Unveiling>,
@@ -233,11 +225,10 @@ fn end_with_the_scene(
         return;
     }
     let now = Some(written.0.name().to_owned());
-    let other = title.is_some() && *title != now;
+    let is_other = title.is_some() && *title != now;
     *title = now;
-    if other && unveiling.is_on() {
-        unveiling.stage = Some(Stage::Body);
-        unveiling.guess = None;
+    if unveiling.is_on() {
+        unveiling.follow(written.0.scene(), is_other);
         unveiling.show(&mut look);
     }
 }
@@ -245,6 +236,7 @@ fn end_with_the_scene(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::scene::LessonStep;
     use crate::study::Study;
     use crate::theme::ThemeName;
     use crate::viewer::shown::testing::shown;
@@ -314,6 +306,46 @@ mod tests {
         send(&mut app, SceneIntent::Step(Step::On));
         send(&mut app, SceneIntent::Step(Step::Back));
         assert!(app.world().resource::<Playback>().playing, "and back");
+    }
+
+    /// A scene with a lesson of its own goes by it, and what the lesson leaves out stays hidden.
+    #[test]
+    fn the_scene_says_what_comes_when() {
+        let mut app = app();
+        let lesson = [
+            LessonStage::Supports,
+            LessonStage::Rank,
+            LessonStage::Body,
+            LessonStage::Reason,
+        ];
+        let mut scene = shown(app.world()).written.scene().clone();
+        scene.lesson = lesson.map(LessonStep::new).into();
+        let study = Study::new(scene).unwrap();
+        let selected = Selected::of(&study, 0, None);
+        show(app.world_mut(), study, selected);
+        app.update();
+        send(&mut app, LessonIntent::Unveil);
+        let look = |app: &App| *app.world().resource::<Look>();
+        let asked = |app: &App| unveiling(app).question().map(|asked| asked.to_string());
+        assert!(look(&app).supports && !look(&app).motion);
+        assert_eq!(
+            asked(&app).as_deref(),
+            Some("Which reactions do these supports supply?")
+        );
+        for _ in 0..2 {
+            send(&mut app, SceneIntent::Step(Step::On));
+            assert_eq!(unveiling(&app).numbers(), [false, true, true, true]);
+            assert_eq!(asked(&app).as_deref(), Some("Why?"));
+        }
+        for _ in 0..2 {
+            send(&mut app, SceneIntent::Step(Step::On));
+            assert_eq!(asked(&app), None);
+            let now = look(&app);
+            assert!(now.supports && now.motion && !now.loads && !now.reactions);
+            assert!(!unveiling(&app).moves());
+        }
+        send(&mut app, SceneIntent::Step(Step::Back));
+        assert_eq!(asked(&app).as_deref(), Some("Why?"));
     }
 
     #[test]

@@ -7,8 +7,8 @@ use sixhold::printable::is_printable;
 use sixhold::scene::units::{ForceUnit, LengthUnit, MassUnit};
 use sixhold::scene::{
     BentBar, Block, Bracket, Case, Coordinates, Direction, Disc, ForceVector, Heaviness, Hole,
-    Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Space, Support, SupportKind,
-    Units, Wall,
+    LessonStage, LessonStep, Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Space,
+    Support, SupportKind, Units, Wall,
 };
 
 fn number() -> impl Strategy<Value = f64> {
@@ -293,6 +293,7 @@ impl World {
         let supports = supports.into_iter().enumerate();
         let cases = cases.into_iter().enumerate();
         Scene {
+            lesson: lesson(title.as_deref(), notes.as_deref()),
             title: title.unwrap_or_default(),
             notes: notes.unwrap_or_default(),
             units,
@@ -338,6 +339,27 @@ fn walls(space: Space, body: &[Shape]) -> Vec<Wall> {
     outlines
         .map(|outline| Wall {
             corners: corners(outline),
+        })
+        .collect()
+}
+
+/// Stages in any order, some with notes: what the texts say, so that no other part of a scene is drawn anew.
+fn lesson(title: Option<&str>, notes: Option<&str>) -> Vec<LessonStep> {
+    let (Some(title), Some(notes)) = (title, notes) else {
+        return Vec::new();
+    };
+    let [from, count] = [title, notes].map(|text| text.chars().count() % LessonStage::ALL.len());
+    let mut stages = LessonStage::ALL;
+    stages.rotate_left(from);
+    let note = |index: usize| match [title, notes][index % 2] {
+        blank if blank.trim().is_empty() => String::new(),
+        text => text.to_owned(),
+    };
+    let steps = stages.into_iter().take(count + 1).enumerate();
+    steps
+        .map(|(index, stage)| LessonStep {
+            note: note(index),
+            stage,
         })
         .collect()
 }

@@ -34,6 +34,9 @@ fn faults(root: &Value, schema: &Value, value: &Value, path: &str) -> Vec<String
             "maxItems" => value
                 .as_array()
                 .is_none_or(|a| a.len() as u64 <= rule.as_u64().unwrap()),
+            "minLength" => value
+                .as_str()
+                .is_none_or(|text| text.chars().count() as u64 >= rule.as_u64().unwrap()),
             "items" => {
                 for (index, item) in value.as_array().into_iter().flatten().enumerate() {
                     found.extend(faults(root, rule, item, &format!("{path}/{index}")));
@@ -180,6 +183,8 @@ fn what_is_wrong_does_not_fit() {
         r#"{"format": 1, "body": [{"Shaft": {"from": "A", "to": "B", "diameter": 0}}]}"#,
         r#"{"format": 1, "body": [], "supports": [{"Hinge": {"name": "A", "at": "A"}}]}"#,
         r#"{"format": 1, "body": [], "points": {"A": [0]}}"#,
+        r#"{"format": 1, "body": [], "lesson": ["Verdict"]}"#,
+        r#"{"format": 1, "body": [], "lesson": [{"Rank": {"note": ""}}]}"#,
     ] {
         assert!(!fits(wrong), "{wrong}");
     }

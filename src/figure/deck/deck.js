@@ -3,15 +3,43 @@
   const calm = matchMedia('(prefers-reduced-motion: reduce)').matches;
   const seconds = 6;
   let at = 0;
+  let notes = null;
   document.body.classList.add('deck');
   const show = (index) => {
     at = Math.max(0, Math.min(slides.length - 1, index));
     slides.forEach((slide, i) => slide.classList.toggle('shown', i === at));
     history.replaceState(null, '', '#' + slides[at].id);
+    showNote();
   };
+  const showNote = () => {
+    if (!notes || notes.closed) return;
+    const articles = [...notes.document.querySelectorAll('article')];
+    articles.forEach((article, i) => article.classList.toggle('now', i === at));
+    notes.scrollTo(0, 0);
+  };
+  const openNotes = () => {
+    if (notes && !notes.closed) return notes.focus();
+    notes = open('', '', 'popup,width=960,height=640');
+    if (!notes) return alert('The browser keeps the notes from opening. Allow this page to open windows, then press N again.');
+    const { document: page } = notes;
+    const since = Date.now();
+    page.documentElement.lang = document.documentElement.lang;
+    page.title = 'Notes: ' + document.title;
+    page.body.replaceChildren(page.importNode(document.getElementById('notes').content, true));
+    const clock = page.body.appendChild(page.createElement('time'));
+    const tick = () => {
+      const minutes = Math.floor((Date.now() - since) / 60000);
+      clock.textContent = new Date().toTimeString().slice(0, 5) + ', open for ' + minutes + ' min';
+    };
+    tick();
+    notes.setInterval(tick, 1000);
+    notes.addEventListener('keydown', onKey);
+    showNote();
+  };
+  addEventListener('pagehide', () => { if (notes) notes.close(); });
   const asked = () => Math.max(0, slides.findIndex((slide) => '#' + slide.id === location.hash));
   addEventListener('hashchange', () => show(asked()));
-  addEventListener('keydown', (event) => {
+  const onKey = (event) => {
     if (event.altKey || event.ctrlKey || event.metaKey) return;
     const onButton = event.target.tagName === 'BUTTON';
     const steps = { ArrowRight: 1, ArrowDown: 1, PageDown: 1, ArrowLeft: -1, ArrowUp: -1, PageUp: -1 };
@@ -19,9 +47,11 @@
     const ends = { Home: 0, End: slides.length - 1 };
     if (event.key in steps) show(at + steps[event.key]);
     else if (event.key in ends) show(ends[event.key]);
+    else if (event.key === 'n' || event.key === 'N') openNotes();
     else return;
     event.preventDefault();
-  });
+  };
+  addEventListener('keydown', onKey);
   let touched = null;
   addEventListener('touchstart', (event) => { touched = event.changedTouches[0].clientX; }, { passive: true });
   addEventListener('touchend', (event) => {

@@ -2,12 +2,14 @@
 
 use std::fmt::Write;
 
+use super::notes::write_notes;
 use super::slide::{Deck, Show, Slide};
 use crate::document::inline;
 use crate::drawing::{self, Drawing, Fonts, Weight, escaped};
 use crate::wording::Phrase;
 
-/// The page: slides that arrow keys, space, clicks and swipes step through; without script, all of them in a column.
+/// The page: slides that arrow keys, space, clicks and swipes step through; without script, all of them in a column. `N` opens
+/// the notes of the speaker in a window of their own.
 pub fn html(deck: &Deck) -> String {
     let mut out = String::new();
     let _ = write!(
@@ -23,6 +25,7 @@ pub fn html(deck: &Deck) -> String {
     for (index, slide) in deck.slides.iter().enumerate() {
         write_slide(&mut out, deck, slide, index + 1, count);
     }
+    write_notes(&mut out, deck);
     let _ = write!(
         out,
         "<script>{}</script>\n</body>\n</html>\n",
@@ -103,6 +106,6 @@ fn write_swing(out: &mut String, frames: &[Drawing]) {
 }
 
 /// A phrase as the documents write it.
-fn html_of(phrase: &Phrase) -> String {
+pub(super) fn html_of(phrase: &Phrase) -> String {
     inline(phrase).into_string()
 }

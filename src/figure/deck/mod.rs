@@ -3,6 +3,7 @@
 //! The page is self-contained: letters, figures and the few lines of script are inside, nothing is loaded.
 
 mod html;
+mod notes;
 mod scenery;
 mod slide;
 mod stages;
@@ -17,7 +18,8 @@ use crate::study::Study;
 /// Width of the figures of a deck, mm: narrow, so that their letters are large on a screen.
 pub const DECK_MM: f64 = 84.0;
 
-/// The deck of a scene, with a slide for each of the motions given: at most six free ones and the escape, none twice.
+/// The deck of a scene: the stages of its lesson, with a slide for each of the motions given, at most six free ones and the escape,
+/// none twice.
 ///
 /// Of the settings it takes look, projection, case, and the motion that is drawn beside the reason.
 ///

@@ -10,6 +10,7 @@ use super::DECK_MM;
 use super::slide::Show;
 use crate::drawing::{Drawing, POINTS_PER_MM};
 use crate::motion::Selection;
+use crate::scene::LessonStage;
 use crate::statics::Diagnosis;
 use crate::study::Study;
 
@@ -39,24 +40,44 @@ const FRAMES: usize = 36;
 const TALLEST: f64 = 0.66;
 
 impl Still {
-    /// Those that the scene itself gives.
-    fn of_the_scene(study: &Study, settings: &FigureSettings) -> Vec<Self> {
-        let mut all = vec![
-            Self::Body,
-            Self::Loads,
-            Self::Supports,
-            Self::Reactions,
-            Self::Reason,
-        ];
-        if carries(study.diagnosis(), settings) {
-            all.push(Self::Carried);
-        }
-        all
+    /// All of them, in the order in which a page is laid out.
+    const ALL: [Self; 7] = [
+        Self::Body,
+        Self::Loads,
+        Self::Supports,
+        Self::Reactions,
+        Self::Reason,
+        Self::Carried,
+        Self::Mended,
+    ];
+
+    /// Whether some stage of a lesson may show it.
+    fn is_in(self, stages: &[LessonStage]) -> bool {
+        let of = |stage: &LessonStage| match stage {
+            LessonStage::Body => self == Self::Body,
+            LessonStage::Loads => self == Self::Loads,
+            LessonStage::Supports => self == Self::Supports,
+            LessonStage::Reactions | LessonStage::Count | LessonStage::Rank => {
+                self == Self::Reactions
+            }
+            LessonStage::Reason => self == Self::Reason,
+            LessonStage::Motion => matches!(self, Self::Supports | Self::Carried),
+            LessonStage::Mend => matches!(self, Self::Supports | Self::Reactions | Self::Mended),
+        };
+        stages.iter().any(of)
     }
 
-    fn parts(self) -> &'static [Part] {
+    fn parts(self, stages: &[LessonStage]) -> &'static [Part] {
         match self {
             Self::Body => &[Part::Body, Part::Triad],
+            Self::Loads if comes_before(stages, LessonStage::Supports, LessonStage::Loads) => &[
+                Part::Body,
+                Part::Supports,
+                Part::Behind,
+                Part::Loads,
+                Part::Names,
+                Part::Triad,
+            ],
             Self::Loads => &[Part::Body, Part::Loads, Part::Triad],
             Self::Supports | Self::Mended => &[
                 Part::Body,
@@ -97,6 +118,12 @@ impl Still {
     }
 }
 
+/// Whether one stage of a lesson comes before another.
+fn comes_before(stages: &[LessonStage], one: LessonStage, other: LessonStage) -> bool {
+    let mut before = stages.iter().take_while(|stage| **stage != other);
+    before.any(|stage| *stage == one)
+}
+
 /// Whether the body is held under the load case of a deck, and there is a load.
 pub(super) fn carries(diagnosis: &Diagnosis, settings: &FigureSettings) -> bool {
     let case = diagnosis.cases.get(settings.case);
@@ -113,10 +140,16 @@ const MOVING: &[Part] = &[
 ];
 
 impl Scenery {
-    /// The drawings of a scene with its links to add, if any, and a swing for each of the motions asked for.
-    pub(super) fn new(study: &Study, settings: &FigureSettings, motions: &[Selection]) -> Self {
+    /// The drawings of the stages of a lesson, and a swing for each of the motions asked for.
+    pub(super) fn new(
+        study: &Study,
+        settings: &FigureSettings,
+        motions: &[Selection],
+        stages: &[LessonStage],
+    ) -> Self {
         let settings = &with_one_view(study, settings);
-        let mended = study.repaired();
+        let mends = stages.contains(&LessonStage::Mend);
+        let mended = mends.then(|| study.repaired()).flatten();
         let showing = |parts: &[Part]| FigureSettings {
             width_mm: DECK_MM,
             parts: parts.iter().copied().collect(),
@@ -127,12 +160,14 @@ impl Scenery {
             },
             ..settings.clone()
         };
-        let of_the_scene = Still::of_the_scene(study, settings).into_iter();
-        let of_the_scene = of_the_scene.map(|still| (still, study));
-        let with_links = mended.as_ref().map(|study| (Still::Mended, study));
-        let drawn: Vec<(Still, &Study, FigureSettings)> = of_the_scene
-            .chain(with_links)
-            .map(|(still, study)| (still, study, showing(still.parts())))
+        let study_of = |still| match still {
+            Still::Mended => mended.as_ref(),
+            Still::Carried if !carries(study.diagnosis(), settings) => None,
+            _ => Some(study),
+        };
+        let stills = Still::ALL.into_iter().filter(|still| still.is_in(stages));
+        let drawn: Vec<(Still, &Study, FigureSettings)> = stills
+            .filter_map(|still| Some((still, study_of(still)?, showing(still.parts(stages)))))
             .collect();
         let view = Stage::new(study, settings, Isometry3::identity()).view;
         let stage =

@@ -8,6 +8,8 @@ use crate::wording::{BigNumber, Phrase};
 pub struct Deck {
     /// Title of the scene.
     pub title: String,
+    /// Notes of the scene: for the speaker, since they may give the answer away.
+    pub notes: String,
     /// The slides in order.
     pub slides: Vec<Slide>,
 }
@@ -25,6 +27,8 @@ pub struct Slide {
     pub numbers: Vec<BigNumber>,
     /// What it shows.
     pub show: Show,
+    /// What the speaker wants to be reminded of, never shown on the slide; empty where there is nothing.
+    pub note: String,
 }
 
 /// What a slide shows.

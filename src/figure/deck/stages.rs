@@ -6,7 +6,7 @@ use super::super::FigureSettings;
 use super::scenery::{Scenery, Still, carries};
 use super::slide::{Deck, Show, Slide};
 use crate::motion::Selection;
-use crate::scene::Space;
+use crate::scene::{LessonStage, LessonStep, Space};
 use crate::statics::{AppliedLoad, PlacedSupport, Uncarried};
 use crate::study::{Repair, Study};
 use crate::wording::{self, BigNumber, Noun, Phrase, phrase};
@@ -16,34 +16,23 @@ const MOTIONS: [&str; 6] = [
     "motion", "motion-2", "motion-3", "motion-4", "motion-5", "motion-6",
 ];
 
-/// The deck of a scene, with a slide for each of the motions asked for.
+/// The deck of a scene: the stages of its lesson, with a slide for each of the motions asked for.
 pub(super) fn deck(study: &Study, settings: &FigureSettings, motions: &[Selection]) -> Deck {
+    let lesson = study.scene().lesson_steps();
+    let stages: Vec<LessonStage> = lesson.iter().map(|step| step.stage).collect();
+    let shows_motions = stages.contains(&LessonStage::Motion);
+    let motions = if shows_motions { motions } else { &[] };
     let maker = Maker {
         study,
         settings,
         motions,
-        scenery: Scenery::new(study, settings, motions),
+        scenery: Scenery::new(study, settings, motions, &stages),
+        lesson,
     };
-    let mut slides = vec![
-        maker.body(),
-        maker.loads(),
-        maker.supports(),
-        maker.reactions(),
-        maker.count(),
-        maker.rank(),
-        maker.reason(),
-    ];
-    if maker.is_held() {
-        slides.push(maker.carried());
-    }
-    slides.extend(motions.iter().enumerate().map(|(at, motion)| match motion {
-        Selection::Free(index) => maker.motion(at, *index),
-        Selection::Escape => maker.escape(at),
-    }));
-    slides.push(maker.mend());
     Deck {
         title: study.model().title.clone(),
-        slides,
+        notes: study.scene().notes.trim().to_owned(),
+        slides: maker.slides(),
     }
 }
 
@@ -52,9 +41,53 @@ struct Maker<'a> {
     settings: &'a FigureSettings,
     motions: &'a [Selection],
     scenery: Scenery,
+    lesson: Vec<LessonStep>,
 }
 
 impl Maker<'_> {
+    fn slides(&self) -> Vec<Slide> {
+        let with_note = |step: &LessonStep, slide| Slide {
+            note: step.note.trim().to_owned(),
+            ..slide
+        };
+        let slides = self.lesson.iter().flat_map(|step| {
+            let slides = self.slides_of(step.stage).into_iter();
+            slides.map(move |slide| with_note(step, slide))
+        });
+        slides.collect()
+    }
+
+    fn slides_of(&self, stage: LessonStage) -> Vec<Slide> {
+        match stage {
+            LessonStage::Body => vec![self.body()],
+            LessonStage::Loads => vec![self.loads()],
+            LessonStage::Supports => vec![self.supports()],
+            LessonStage::Reactions => vec![self.reactions()],
+            LessonStage::Count => vec![self.count()],
+            LessonStage::Rank => vec![self.rank()],
+            LessonStage::Reason => vec![self.reason()],
+            LessonStage::Motion => self.motions(),
+            LessonStage::Mend => vec![self.mend()],
+        }
+    }
+
+    /// What the supports carry, where they hold the body; then the motions asked for.
+    fn motions(&self) -> Vec<Slide> {
+        let carried = self.is_held().then(|| self.carried());
+        let motions = self.motions.iter().enumerate();
+        let motions = motions.map(|(at, motion)| match motion {
+            Selection::Free(index) => self.motion(at, *index),
+            Selection::Escape => self.escape(at),
+        });
+        carried.into_iter().chain(motions).collect()
+    }
+
+    /// Whether a stage before this one has said whether the body is held.
+    fn is_answered_before(&self, stage: LessonStage) -> bool {
+        let before = self.lesson.iter().take_while(|step| step.stage != stage);
+        before.into_iter().any(|step| step.stage.answers())
+    }
+
     fn still(&self, still: Still) -> Show {
         self.scenery.still(still)
     }
@@ -72,6 +105,7 @@ impl Maker<'_> {
             sentences,
             numbers: Vec::new(),
             show,
+            note: String::new(),
         }
     }
 
@@ -95,14 +129,7 @@ impl Maker<'_> {
             wording::count(motions),
             " degrees of freedom to remove."
         );
-        let notes = Phrase::from(self.study.scene().notes.trim());
-        let sentences = [said, notes].into_iter().filter(|s| !s.is_empty());
-        self.slide(
-            "body",
-            "The body",
-            sentences.collect(),
-            self.still(Still::Body),
-        )
+        self.slide("body", "The body", vec![said], self.still(Still::Body))
     }
 
     fn loads(&self) -> Slide {
@@ -249,11 +276,10 @@ impl Maker<'_> {
             wording::count(motions),
             " equations of equilibrium."
         );
-        let sentences = vec![
-            said,
-            compared.into(),
-            "Is it held? Decide before you go on.".into(),
-        ];
+        let mut sentences = vec![said, compared.into()];
+        if !self.is_answered_before(LessonStage::Count) {
+            sentences.push("Is it held? Decide before you go on.".into());
+        }
         let slide = self.slide(
             "count",
             "The count",

@@ -97,6 +97,10 @@ pub(crate) enum Flaw {
     WideBore,
     #[error("the groove is as deep as the rim or deeper")]
     DeepGroove,
+    #[error("the lesson has no stages")]
+    EmptyLesson,
+    #[error("the lesson has the stage `{stage}` twice")]
+    RepeatedStage { stage: &'static str },
 }
 
 /// Most corners of a plate, and most holes in it: each is compared with every other.
@@ -116,6 +120,7 @@ impl Explain for Flaw {
             Self::HoleCount { .. } => &format!("at most {MOST_PARTS} holes"),
             Self::ShapeCount { .. } => &format!("at most {MOST_SHAPES} shapes"),
             Self::PathPointCount { .. } => &format!("at most {MOST_PATH_POINTS} points"),
+            Self::EmptyLesson => "a stage, such as `lesson: [Body, Supports, Rank]`",
             Self::ShortPath => "two points or more, such as `path: [\"A\", \"B\"]`",
             Self::EmptyBody => {
                 "a shape, such as `body: [Shaft(from: (0, 0, 0), to: (1, 0, 0), diameter: 0.05)]`"
@@ -170,6 +175,8 @@ impl Explain for Flaw {
                  if it holds one body to the ground, the scene is right"
             ),
             Self::RepeatedName { .. } => "give each its own name",
+            Self::EmptyLesson => "leave the field out for a lesson of all stages",
+            Self::RepeatedStage { .. } => "keep one of them",
             Self::ZeroDirection { .. } => "any length will do but 0",
             Self::NormalAlongRail => "the normal leads from the rail into the wheel",
             Self::GroundAtBody { .. } => "its direction is the line between the two ends",

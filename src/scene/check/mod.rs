@@ -3,6 +3,7 @@
 //! Too few or badly placed supports are no flaws: they are what the program is asked about.
 
 mod flaw;
+mod lesson;
 mod loads;
 mod names;
 mod polygon;
@@ -42,6 +43,7 @@ pub(crate) fn check(scene: &Scene, places: &Places, findings: &mut Findings) {
             checker.load(load, at);
         }
     }
+    checker.lesson();
     // A body that is not whole has no volume to ask for.
     if !checker.findings.failed {
         checker.weights_without_volume();

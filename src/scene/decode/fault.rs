@@ -45,6 +45,14 @@ pub(crate) enum Misread {
         /// How many letters.
         length: usize,
     },
+    /// A note that nobody can read while speaking.
+    #[error("{what} has {length} letters")]
+    LongNote {
+        /// What is being read.
+        what: String,
+        /// How many letters.
+        length: usize,
+    },
     /// `Weight(60)`: values without the names of their fields.
     #[error("{kind} has values without the names of their fields")]
     NamelessFields {
@@ -202,6 +210,9 @@ impl Explain for Misread {
     fn expected(&self) -> Option<String> {
         match self {
             Self::LongName { .. } => Some(format!("at most {} letters", super::LONGEST_NAME)),
+            Self::LongNote { .. } => {
+                Some(format!("at most {} letters", super::lesson::LONGEST_NOTE))
+            }
             Self::NoFormat => Some(format!("`format: {}`", super::FORMAT)),
             Self::Json => Some("fields in parentheses: `(format: 1, body: […], …)`".to_owned()),
             Self::WrongValue { expected, .. } => Some(expected.clone()),
@@ -231,6 +242,9 @@ impl Explain for Misread {
             Self::OtherFormat { known, .. } => Some(format!("write `format: {known}`")),
             Self::WrongValue { hint, .. } => hint.clone(),
             Self::LongName { .. } => Some("the `notes` of the scene have room for more".to_owned()),
+            Self::LongNote { .. } => {
+                Some("a speaker reads a few words; the `notes` of the scene have room for more".to_owned())
+            }
             Self::Unprintable { .. } => Some("leave it out".to_owned()),
             Self::Both { .. } | Self::RepeatedField { .. } => Some("keep one of them".to_owned()),
             Self::UnknownField { hint, .. } | Self::UnknownKind { hint, .. } => hint.clone(),

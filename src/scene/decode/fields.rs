@@ -268,6 +268,12 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
         text.unwrap_or_default()
     }
 
+    /// A note that may be left out.
+    pub(super) fn note(&mut self, key: &'static str) -> Option<String> {
+        let node = self.take(key)?;
+        self.read(key, node, |d, what, node| d.note(what, node))
+    }
+
     /// `true` or `false`.
     pub(crate) fn switch_or(&mut self, key: &'static str, default: bool) -> bool {
         let Some(node) = self.take(key) else {

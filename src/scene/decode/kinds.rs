@@ -6,7 +6,7 @@ use super::super::problem::{did_you_mean, nearest};
 use super::super::syntax::{Node, Value, clipped};
 use super::fields::{Fields, Kind};
 use super::positions::Positions;
-use super::{Decoder, Findings, Misread, loads, shapes, supports};
+use super::{Decoder, Findings, Misread, lesson, loads, shapes, supports};
 use crate::scene::places::Places;
 
 /// A family of kinds, such as the supports.
@@ -68,6 +68,9 @@ impl<T> Kinds<T> {
                 .names(space)
                 .next()
                 .map(|kind| format!("an item begins with its kind, such as `{kind}(…)`")),
+            (None, Value::Text(text)) if self.find(&text).is_some() => {
+                Some(format!("write {text} without quotes"))
+            }
             // A kind of the other space is still nearer to what was meant than none.
             _ => did_you_mean(
                 nearest(word, self.names(space))
@@ -106,6 +109,7 @@ fn other_family(word: &str, space: Space) -> Option<Family> {
     None.or_else(|| supports::SUPPORTS.lead(word, space))
         .or_else(|| loads::LOADS.lead(word, space))
         .or_else(|| shapes::SHAPES.lead(word, space))
+        .or_else(|| lesson::STAGES.lead(word, space))
 }
 
 #[cfg(test)]
@@ -127,6 +131,7 @@ mod tests {
             missing(&shapes::SHAPES),
             missing(&supports::SUPPORTS),
             missing(&loads::LOADS),
+            missing(&lesson::STAGES),
         ];
         assert_eq!(missing.concat(), [""; 0]);
     }

@@ -6,6 +6,7 @@
 mod fault;
 mod fields;
 mod kinds;
+mod lesson;
 mod loads;
 mod positions;
 mod shapes;
@@ -228,6 +229,13 @@ impl Decoder<'_> {
         if let Some(node) = fields.take("cases") {
             (scene.cases, fields.decoder.places.cases) = fields.decoder.cases(node);
         }
+        if let Some(node) = fields.take("lesson") {
+            let nodes = fields.decoder.list("lesson", node);
+            let is_empty = matches!(node.value(), Value::List(nodes) if nodes.is_empty());
+            fields.decoder.places.empty_lesson = is_empty.then_some(node.offset);
+            (scene.lesson, fields.decoder.places.lesson) =
+                fields.decoder.items(&lesson::STAGES, nodes);
+        }
         // A body under another name is reported as such, and not once more as missing.
         fields.decoder.places.has_shapes |= fields.misnames("body");
         fields.finish();
@@ -413,7 +421,7 @@ fn list_hint(field: &str, node: Node) -> Option<String> {
 }
 
 /// The fields of a scene.
-pub(crate) const SCENE_FIELDS: [&str; 12] = [
+pub(crate) const SCENE_FIELDS: [&str; 13] = [
     "format",
     "title",
     "notes",
@@ -426,6 +434,7 @@ pub(crate) const SCENE_FIELDS: [&str; 12] = [
     "supports",
     "loads",
     "cases",
+    "lesson",
 ];
 
 /// The words for the two spaces.
@@ -453,7 +462,7 @@ mod tests {
             .skip(1)
             .filter_map(|rest| rest.split("```").next())
             .collect();
-        assert_eq!(examples.len(), 5);
+        assert_eq!(examples.len(), 6);
         for example in examples {
             let loaded = crate::scene::read_str("README.md", example)
                 .unwrap_or_else(|error| panic!("{error}"));

@@ -10,8 +10,8 @@ use ron::ser::PrettyConfig;
 use super::decode::FORMAT;
 use super::units::STANDARD_GRAVITY;
 use super::{
-    BentBar, Block, Bracket, Case, Direction, Disc, ForceVector, Heaviness, Hole, Load, Moment,
-    NamedPoint, Plate, Scene, Shaft, Shape, Support, SupportKind, Units, Wall,
+    BentBar, Block, Bracket, Case, Direction, Disc, ForceVector, Heaviness, Hole, LessonStep, Load,
+    Moment, NamedPoint, Plate, Scene, Shaft, Shape, Support, SupportKind, Units, Wall,
 };
 use crate::files::{self, WriteError};
 use value::{Fields, Value, position};
@@ -108,6 +108,9 @@ fn document(scene: &Scene) -> Value {
         })
         .with_filled(!scene.cases.is_empty(), "cases", || {
             list(&scene.cases, case)
+        })
+        .with_filled(!scene.lesson.is_empty(), "lesson", || {
+            list(&scene.lesson, step)
         })
         .item("")
 }
@@ -322,4 +325,11 @@ fn case(case: &Case) -> Value {
         .with("name", case.name.as_str())
         .with("loads", list(&case.loads, load))
         .item("")
+}
+
+fn step(step: &LessonStep) -> Value {
+    match step.note.as_str() {
+        "" => Value::Word(step.stage.name()),
+        note => Fields::default().with("note", note).item(step.stage.name()),
+    }
 }

@@ -114,7 +114,7 @@ impl Chromium {
     }
 
     /// Asks for something and waits for the answer.
-    fn call(&mut self, method: &str, parameters: Value) -> Value {
+    pub(crate) fn call(&mut self, method: &str, parameters: Value) -> Value {
         self.sent += 1;
         let mut message = json!({"id": self.sent, "method": method, "params": parameters});
         if let Some(page) = &self.page {
@@ -142,6 +142,30 @@ impl Chromium {
             "{expression}: {answer}"
         );
         answer["result"]["value"].clone()
+    }
+
+    /// The window that the page has opened, as a name for [`Chromium::value_in`].
+    pub(crate) fn opened(&mut self) -> String {
+        let end = Instant::now() + PATIENCE;
+        loop {
+            let found = self.call("Target.getTargets", json!({}));
+            let mut targets = found["targetInfos"].as_array().into_iter().flatten();
+            if let Some(target) = targets.find(|target| target["openerId"].is_string()) {
+                let target = json!({"targetId": target["targetId"], "flatten": true});
+                let session = self.call("Target.attachToTarget", target);
+                return session["sessionId"].as_str().unwrap().to_owned();
+            }
+            assert!(Instant::now() < end, "no window was opened");
+            std::thread::sleep(Duration::from_millis(10));
+        }
+    }
+
+    /// The value of an expression in another window.
+    pub(crate) fn value_in(&mut self, window: &str, expression: &str) -> Value {
+        let page = self.page.replace(window.to_owned());
+        let value = self.value(expression);
+        self.page = page;
+        value
     }
 
     /// Opens a file at a fragment of its address, or goes there where it is open.

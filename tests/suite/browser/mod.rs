@@ -11,6 +11,7 @@ use std::path::PathBuf;
 use std::time::Duration;
 
 use chromium::{Chromium, Picture};
+use serde_json::json;
 
 use crate::command_line::ran;
 use crate::figure::deck::STAGES;
@@ -182,4 +183,52 @@ fn the_motion_of_a_deck_plays_and_pauses() {
     assert!(!moves(&mut screen), "it moves unasked");
     screen.chromium.click("#motion button");
     assert!(moves(&mut screen), "it does not play");
+}
+
+/// Without scripts, too, a slide shows no note; with them a key opens all of them in a window that follows, and leads.
+#[test]
+fn the_notes_open_in_a_window_of_their_own() {
+    let Some(mut screen) = Screen::new([1280, 720]) else {
+        return;
+    };
+    screen.chromium.prefer_calm(true);
+    let page = screen.deck("handrail");
+    screen.chromium.open(&page, "supports");
+    let visible = "document.body.innerText";
+    let note = "Two ball sockets on the stairs.";
+    let slide = screen.chromium.value(visible);
+    assert!(!slide.as_str().unwrap().contains(note));
+    screen.chromium.press("n", 78);
+    let notes = screen.chromium.opened();
+    let in_notes = |screen: &mut Screen| {
+        let text = screen.chromium.value_in(&notes, visible);
+        text.as_str().unwrap().to_owned()
+    };
+    let text = in_notes(&mut screen);
+    assert!(text.contains("3 / 9 What holds it"), "{text}");
+    assert!(
+        text.contains(note) && text.contains("Its reactions"),
+        "{text}"
+    );
+    assert!(!text.contains("Hands up"), "{text}");
+    screen.chromium.press("ArrowRight", 39);
+    screen.chromium.press("ArrowRight", 39);
+    let text = in_notes(&mut screen);
+    assert!(text.contains("Hands up") && !text.contains(note), "{text}");
+    let key =
+        "document.dispatchEvent(new KeyboardEvent('keydown', {key: 'PageDown', bubbles: true}))";
+    screen.chromium.value_in(&notes, key);
+    assert_eq!(screen.at(), "rank", "the keys of the notes lead, too");
+    let scripts = json!({"value": true});
+    screen
+        .chromium
+        .call("Emulation.setScriptExecutionDisabled", scripts);
+    let page = screen.deck("roof-hatch");
+    screen.chromium.open(&page, "");
+    let text = screen.chromium.value(visible);
+    let text = text.as_str().unwrap();
+    assert!(
+        text.contains("What holds it") && !text.contains("square"),
+        "{text}"
+    );
 }

@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use sixhold::drawing::Drawing;
 use sixhold::figure::FigureSettings;
 use sixhold::figure::deck::{Deck, Show, Slide, deck};
-use sixhold::scene::{self, Scene, builtin};
+use sixhold::scene::{self, LessonStage, LessonStep, Scene, builtin};
 use sixhold::study::Study;
 use sixhold::wording::Phrase;
 
@@ -247,6 +247,59 @@ fn between<'a>(text: &'a str, start: &str, end: &str) -> Vec<&'a str> {
     pieces
         .map(|piece| piece.split(end).next().unwrap())
         .collect()
+}
+
+/// The first slide gave the notes of the scene away, which say what to look for.
+#[test]
+fn notes_are_for_the_speaker_alone() {
+    for scene in ["handrail", "roof-hatch", "strut-platform"] {
+        let read = scene::read_str(scene, builtin::find(scene).unwrap().text);
+        let read = read.unwrap().scene;
+        let page = page(scene);
+        let notes = between(&page, "<template id=\"notes\">", "</template>").concat();
+        let steps = read.lesson.iter().map(|step| step.note.as_str());
+        let said = steps.filter(|note| !note.is_empty());
+        let mut count = 0;
+        for note in said.chain([read.notes.as_str()]) {
+            assert_eq!(page.matches(note).count(), 1, "{scene}: {note}");
+            assert!(notes.contains(note), "{scene}: {note}");
+            count += 1;
+        }
+        assert!(count > 4, "{scene} has no lesson");
+        let articles = between(&notes, "<article>", "</article>");
+        assert_eq!(articles.len(), page.matches("<section ").count());
+    }
+}
+
+/// Slides come as the lesson of the scene says; a motion that it leaves out is not shown.
+#[test]
+fn a_deck_follows_the_lesson() {
+    let names = |lesson: &[LessonStage]| {
+        let text = builtin::find("handrail").unwrap().text;
+        let mut scene = scene::read_str("handrail", text).unwrap().scene;
+        scene.lesson = lesson.iter().map(|stage| LessonStep::new(*stage)).collect();
+        let deck = made(&scene).unwrap();
+        let names: Vec<&str> = deck.slides.iter().map(|slide| slide.name).collect();
+        (names, deck)
+    };
+    use LessonStage::{Body, Count, Loads, Motion, Rank, Supports};
+    let (found, deck) = names(&[Supports, Loads, Rank, Count, Body]);
+    assert_eq!(found, ["supports", "loads", "rank", "count", "body"]);
+    let roles = |slide: &Slide| match &slide.show {
+        Show::Still(figure) => figure.shapes().map(|shape| shape.role).collect::<Vec<_>>(),
+        Show::Swing(_) => Vec::new(),
+    };
+    assert!(
+        roles(&deck.slides[1]).contains(&"support"),
+        "they are on the slide before"
+    );
+    let count = Phrase::joined(deck.slides[3].sentences.clone(), " ").to_string();
+    assert!(!count.contains("Decide before"), "{count}");
+    let (found, deck) = names(&[Body, Loads, Count, Motion]);
+    assert_eq!(found, ["body", "loads", "count", "motion"]);
+    assert!(!roles(&deck.slides[1]).contains(&"support"));
+    let count = Phrase::joined(deck.slides[2].sentences.clone(), " ").to_string();
+    assert!(count.contains("Decide before"), "{count}");
 }
 
 /// One page for all figures, the body in one place on it, the names where they were.
