@@ -5,6 +5,7 @@ use super::Report;
 use super::blocks::{heading, listed};
 use super::{details, reactions, solutions};
 use crate::document::{Block, Document, Figure, Tone};
+use crate::printable::printable;
 use crate::scene::Space;
 use crate::statics::Model;
 use crate::wording::{self, Phrase, phrase};
@@ -56,7 +57,8 @@ pub fn document(paper: &Paper) -> Document {
 
 pub(super) fn title(report: &Report) -> String {
     match report.model().title.trim() {
-        "" => report.study.name().to_owned(),
+        // A name of a file may hold anything.
+        "" => printable(report.study.name()).into_owned(),
         title => title.to_owned(),
     }
 }

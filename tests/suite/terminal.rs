@@ -111,6 +111,25 @@ fn file_names_are_printed_with_escapes() {
     );
 }
 
+/// The heading of a scene without a title is the name of its file, which reached the terminal as it is.
+#[test]
+fn a_file_name_in_place_of_a_title_is_printed_with_escapes() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("h\u{1b}[31m\u{202e}.ron");
+    fs::write(&path, scene("", "A", "P", "wind")).unwrap();
+    let path = path.to_str().unwrap();
+    for command in ["check", "mend"] {
+        let ran = ran(&[command, path]);
+        assert_eq!(ran.code, Some(0), "{}", ran.err);
+        let heading = ran.out.lines().next().unwrap();
+        assert!(
+            heading.ends_with("h\\u{1b}[31m\\u{202e}.ron"),
+            "{heading:?}"
+        );
+        assert!(!steers(&ran.out), "{:?}", ran.out);
+    }
+}
+
 /// A name that is quoted from a scene went to the terminal as it is.
 #[test]
 fn words_of_a_scene_are_quoted_with_escapes() {
