@@ -5,8 +5,10 @@ use super::args::Deck;
 use super::figure;
 use super::output::{self, Failure};
 use super::progress::Progress;
-use crate::figure::deck;
+use crate::figure::{FigureSettings, deck};
+use crate::motion::Selection;
 use crate::printable::shown;
+use crate::study::Study;
 
 /// Writes the page.
 pub(crate) fn run(args: &Deck) -> Result<Outcome, Failure> {
@@ -22,12 +24,23 @@ pub(crate) fn run(args: &Deck) -> Result<Outcome, Failure> {
     }
     output::check_target(&args.out)?;
     let (study, settings) = figure::open(&args.file, &args.aspect)?;
-    let progress = Progress::unmeasured("drawing slides");
     let mut motions = study.selections(settings.case);
     motions.retain(|motion| args.aspect.motion.is_none_or(|asked| asked == *motion));
-    let page = deck::html(&deck::deck(&study, &settings, &motions));
-    drop(progress);
+    let page = deck::html(&drawn(&study, &settings, &motions));
     output::save(&args.out, page.as_bytes())?;
     output::written(&args.out);
     Ok(Outcome::Done)
+}
+
+/// The deck, with a line on the terminal while it is drawn: for how long its slides have taken, then how long its frames will.
+fn drawn(study: &Study, settings: &FigureSettings, motions: &[Selection]) -> deck::Deck {
+    let mut slides = Some(Progress::unmeasured("drawing slides"));
+    let mut frames = None;
+    let mut step = || {
+        slides = None;
+        frames
+            .get_or_insert_with(|| Progress::new("frame", deck::frames(motions)))
+            .step();
+    };
+    deck::deck_watched(study, settings, motions, &mut step)
 }

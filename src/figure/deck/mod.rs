@@ -26,5 +26,23 @@ pub const DECK_MM: f64 = 84.0;
 /// # Panics
 /// Where there is no such motion.
 pub fn deck(study: &Study, settings: &FigureSettings, motions: &[Selection]) -> Deck {
-    stages::deck(study, settings, motions)
+    deck_watched(study, settings, motions, &mut || {})
+}
+
+/// As [`deck`]; `step` is called after each of the [`frames`], which are drawn after everything that stands still.
+///
+/// # Panics
+/// As [`deck`].
+pub fn deck_watched(
+    study: &Study,
+    settings: &FigureSettings,
+    motions: &[Selection],
+    step: &mut dyn FnMut(),
+) -> Deck {
+    stages::deck(study, settings, motions, step)
+}
+
+/// How many frames a deck of these motions has.
+pub fn frames(motions: &[Selection]) -> usize {
+    motions.len() * scenery::FRAMES
 }

@@ -35,7 +35,7 @@ pub(super) struct Scenery {
 }
 
 /// Frames of a swing.
-const FRAMES: usize = 36;
+pub(super) const FRAMES: usize = 36;
 /// Greatest height of what is drawn, relative to the width: the shape of the room that a slide has for its figure.
 const TALLEST: f64 = 0.66;
 
@@ -140,12 +140,14 @@ const MOVING: &[Part] = &[
 ];
 
 impl Scenery {
-    /// The drawings of the stages of a lesson, and a swing for each of the motions asked for.
+    /// The drawings of the stages of a lesson, and a swing for each of the motions asked for; `step` is called after each frame
+    /// of these.
     pub(super) fn new(
         study: &Study,
         settings: &FigureSettings,
         motions: &[Selection],
         stages: &[LessonStage],
+        step: &mut dyn FnMut(),
     ) -> Self {
         let settings = &with_one_view(study, settings);
         let mends = stages.contains(&LessonStage::Mend);
@@ -198,7 +200,7 @@ impl Scenery {
                 .map(|(still, ..)| *still)
                 .zip(drawings)
                 .collect(),
-            swings: films.map(|film| frames(&film)).collect(),
+            swings: films.map(|film| frames(&film, step)).collect(),
         }
     }
 
@@ -216,7 +218,12 @@ impl Scenery {
     }
 }
 
-fn frames(film: &Film) -> Vec<Drawing> {
+fn frames(film: &Film, step: &mut dyn FnMut()) -> Vec<Drawing> {
     let parts = film.parts(FRAMES).into_iter();
-    parts.map(|part| film.at(part)).collect()
+    let drawn = |part| {
+        let frame = film.at(part);
+        step();
+        frame
+    };
+    parts.map(drawn).collect()
 }

@@ -17,7 +17,12 @@ const MOTIONS: [&str; 6] = [
 ];
 
 /// The deck of a scene: the stages of its lesson, with a slide for each of the motions asked for.
-pub(super) fn deck(study: &Study, settings: &FigureSettings, motions: &[Selection]) -> Deck {
+pub(super) fn deck(
+    study: &Study,
+    settings: &FigureSettings,
+    motions: &[Selection],
+    step: &mut dyn FnMut(),
+) -> Deck {
     let lesson = study.scene().lesson_steps();
     let stages: Vec<LessonStage> = lesson.iter().map(|step| step.stage).collect();
     let shows_motions = stages.contains(&LessonStage::Motion);
@@ -26,7 +31,7 @@ pub(super) fn deck(study: &Study, settings: &FigureSettings, motions: &[Selectio
         study,
         settings,
         motions,
-        scenery: Scenery::new(study, settings, motions, &stages),
+        scenery: Scenery::new(study, settings, motions, &stages, step),
         lesson,
     };
     Deck {
