@@ -106,6 +106,6 @@ fn write_swing(out: &mut String, frames: &[Drawing]) {
 }
 
 /// A phrase as the documents write it.
-pub(super) fn html_of(phrase: &Phrase) -> String {
+fn html_of(phrase: &Phrase) -> String {
     inline(phrase).into_string()
 }

@@ -2,8 +2,8 @@
 
 use std::fmt::Write;
 
-use super::html::html_of;
 use super::slide::{Deck, Slide};
+use crate::document::inline;
 use crate::drawing::escaped;
 
 /// The notes of every slide. No browser shows what is in a template, with or without scripts.
@@ -31,7 +31,7 @@ fn write_article(out: &mut String, slide: &Slide, of_the_scene: &str, number: &s
     let _ = write!(
         out,
         "<article>\n<h2><span>{number}</span> {}</h2>\n",
-        html_of(&slide.heading)
+        inline(&slide.heading).into_string()
     );
     write_paragraphs(out, "scene", of_the_scene);
     write_paragraphs(out, "note", &slide.note);

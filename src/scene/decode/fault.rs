@@ -210,9 +210,7 @@ impl Explain for Misread {
     fn expected(&self) -> Option<String> {
         match self {
             Self::LongName { .. } => Some(format!("at most {} letters", super::LONGEST_NAME)),
-            Self::LongNote { .. } => {
-                Some(format!("at most {} letters", super::lesson::LONGEST_NOTE))
-            }
+            Self::LongNote { .. } => Some(format!("at most {} letters", super::LONGEST_NOTE)),
             Self::NoFormat => Some(format!("`format: {}`", super::FORMAT)),
             Self::Json => Some("fields in parentheses: `(format: 1, body: […], …)`".to_owned()),
             Self::WrongValue { expected, .. } => Some(expected.clone()),

@@ -5,10 +5,7 @@ use std::fmt::Arguments;
 use super::super::syntax::Node;
 use super::super::{LessonStage, LessonStep};
 use super::fields::{Fields, Kind, Spaces};
-use super::{Decoder, Kinds, LINE_BREAKS, Misread};
-
-/// Letters of the longest note: more than anyone reads while speaking.
-pub(super) const LONGEST_NOTE: usize = 2000;
+use super::{Decoder, Kinds, LINE_BREAKS, LONGEST_NOTE, Misread};
 
 /// Every stage.
 pub(crate) const STAGES: Kinds<LessonStep> = Kinds {

@@ -32,6 +32,9 @@ pub(crate) const FORMAT: u64 = 1;
 /// Letters of the longest name: more than a line of a report or the width of a figure has room for.
 pub(crate) const LONGEST_NAME: usize = 200;
 
+/// Letters of the longest note of a lesson: more than anyone reads while speaking.
+const LONGEST_NOTE: usize = 2000;
+
 /// What lays out a text of several lines, besides what can be shown.
 const LINE_BREAKS: &str = "\n\r\t";
 
