@@ -14,7 +14,9 @@ use super::values::{
 use super::{Report, circuits, clean_singular_values, reasons, repairs};
 use crate::motion::Mobility;
 use crate::scene::{Space, Units};
-use crate::statics::{CaseAnswer, Counts, Diagnosis, FreeMotion, Model, SharedAxis, Verdict};
+use crate::statics::{
+    CaseAnswer, Counts, Diagnosis, FreeMotion, Model, ReactionKind, SharedAxis, Verdict,
+};
 use crate::wording;
 
 /// A whole report.
@@ -151,6 +153,18 @@ struct ReactionValue<'a> {
     point: Triple,
     /// force or couple; null where it is statically indeterminate, or there is no equilibrium
     value: Option<f64>,
+    /// in magnitude, over the cases under `equilibrium`; null where it is 0 or has no value in all of them
+    largest: Option<LargestPart<'a>>,
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "largest")]
+struct LargestPart<'a> {
+    case: &'a str,
+    /// force or couple
+    #[schemars(with = "f64")]
+    value: Option<f64>,
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
@@ -271,7 +285,7 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
             .map(|a| axis(model, a))
             .collect(),
         case: &first.name,
-        reactions: reactions(model, first),
+        reactions: reactions(report, first),
         equilibrium: report
             .cases()
             .iter()
@@ -344,20 +358,34 @@ fn axis<'a>(model: &'a Model, axis: &SharedAxis) -> Axis<'a> {
     }
 }
 
-fn reactions<'a>(model: &'a Model, case: &CaseAnswer) -> Vec<ReactionValue<'a>> {
-    model
-        .reactions
-        .iter()
-        .zip(values(model, case))
-        .map(|(reaction, value)| ReactionValue {
+fn reactions<'a>(report: &Report<'a>, case: &CaseAnswer) -> Vec<ReactionValue<'a>> {
+    let model = report.model();
+    let reactions = model.reactions.iter().zip(values(model, case)).enumerate();
+    reactions
+        .map(|(index, (reaction, value))| ReactionValue {
             name: &reaction.name,
             support: &model.supports[reaction.support].name,
             kind: reaction_word(reaction.kind),
             direction: triple(&reaction.direction),
             point: point(model, &reaction.point),
             value,
+            largest: largest(report, index, reaction.kind),
         })
         .collect()
+}
+
+fn largest<'a>(
+    report: &Report<'a>,
+    reaction: usize,
+    kind: ReactionKind,
+) -> Option<LargestPart<'a>> {
+    let found = report
+        .diagnosis()
+        .largest(reaction, report.case_indices())?;
+    Some(LargestPart {
+        case: &report.diagnosis().cases[found.case].name,
+        value: tidy(found.value / unit(report.model(), kind)),
+    })
 }
 
 fn values(model: &Model, case: &CaseAnswer) -> Vec<Option<f64>> {

@@ -16,31 +16,44 @@ pub(super) fn reactions(report: &Report, blocks: &mut Vec<Block>) {
     if !report.model().reactions.is_empty() {
         heading(blocks, "Reactions");
         let cases = balanced(report);
-        blocks.push(Block::Table(table(report.model(), &cases)));
-        let key = wording::key_to_members(report.model(), &cases);
-        blocks.extend(key.map(|key| Block::Quiet(key.into())));
+        blocks.push(Block::Table(table(report, &cases)));
+        let answers: Vec<&CaseAnswer> = cases
+            .iter()
+            .map(|case| &report.diagnosis().cases[*case])
+            .collect();
+        let key = wording::key_to_members(report.model(), &answers);
+        let marked = (cases.len() > 1).then_some(KEY_TO_LARGEST);
+        let keys = [key, marked].into_iter().flatten();
+        blocks.extend(keys.map(|key| Block::Quiet(key.into())));
     }
     if is_held {
         equilibrium(report, blocks);
     }
 }
 
+/// Behind the largest value of a reaction over several load cases, and what it means.
+const LARGEST: &str = " *";
+const KEY_TO_LARGEST: &str = "* the largest in magnitude of its reaction.";
+
 /// The load cases that act and have an equilibrium.
-fn balanced<'a>(report: &Report<'a>) -> Vec<&'a CaseAnswer> {
-    let cases = report.cases().iter();
+fn balanced(report: &Report) -> Vec<usize> {
+    let mut cases = report.loaded_cases();
+    cases.retain(|case| report.diagnosis().cases[*case].is_balanced());
     cases
-        .filter(|case| case.loaded && case.is_balanced())
-        .collect()
 }
 
 /// Reactions below their supports, with a column for each load case.
-fn table(model: &Model, cases: &[&CaseAnswer]) -> Table {
+fn table(report: &Report, cases: &[usize]) -> Table {
+    let model = report.model();
     let mut head: Vec<Phrase> = ["", "kind", "along"].map(Phrase::from).into();
-    head.extend(cases.iter().map(|case| Phrase::name(&case.name)));
-    let reactions = model.reactions.iter().enumerate();
+    head.extend(
+        cases
+            .iter()
+            .map(|case| Phrase::name(&model.cases[*case].name)),
+    );
     Table {
-        rows: reactions
-            .map(|(index, reaction)| row(model, cases, index, reaction))
+        rows: (0..model.reactions.len())
+            .map(|index| row(report, cases, index))
             .collect(),
         values: (0..head.len()).map(|column| column > 2).collect(),
         head,
@@ -64,22 +77,32 @@ fn group(model: &Model, support: &PlacedSupport) -> Option<(usize, Phrase)> {
     (!support.reactions.is_empty()).then_some((support.reactions.start, words))
 }
 
-fn row(model: &Model, cases: &[&CaseAnswer], index: usize, reaction: &Reaction) -> Vec<Phrase> {
+fn row(report: &Report, cases: &[usize], index: usize) -> Vec<Phrase> {
+    let (model, diagnosis) = (report.model(), report.diagnosis());
+    let reaction = &model.reactions[index];
     let kind = match reaction.kind {
         ReactionKind::Force => "force",
         ReactionKind::Couple => "couple",
+    };
+    let largest = diagnosis.largest(index, cases.iter().copied());
+    let is_largest = |case: usize| {
+        let found = largest.filter(|_| cases.len() > 1);
+        found.is_some_and(|largest| largest.case == case)
     };
     let mut row = vec![
         (&reaction.symbol).into(),
         kind.into(),
         wording::signed_direction(model, &reaction.direction),
     ];
-    row.extend(cases.iter().map(|case| cell(model, case, index, reaction)));
+    row.extend(cases.iter().map(|case| {
+        let value = diagnosis.cases[*case].values[index];
+        let mark = is_largest(*case).then_some(LARGEST);
+        phrase!(cell(model, reaction, value), mark)
+    }));
     row
 }
 
-fn cell(model: &Model, case: &CaseAnswer, index: usize, reaction: &Reaction) -> Phrase {
-    let value = case.values[index];
+fn cell(model: &Model, reaction: &Reaction, value: Option<f64>) -> Phrase {
     let Some(known) = value else {
         return "indeterminate".into();
     };
