@@ -50,6 +50,8 @@ pub enum Stance {
 /// A load as it is drawn.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Load {
+    /// Its index in the case.
+    pub index: usize,
     /// What it moves with.
     pub carrier: Carrier,
     /// Its stroke.
@@ -75,11 +77,13 @@ const EVEN: f64 = 1e-9;
 /// The loads of a case; none where there is no such case. Loads of no size are not drawn.
 pub fn loads(model: &Model, case: usize) -> Vec<Load> {
     let case = model.cases.get(case);
-    let loads = case.map_or(&[][..], |case| &case.loads).iter();
-    loads.filter_map(|load| drawn(model, load)).collect()
+    let loads = case.map_or(&[][..], |case| &case.loads).iter().enumerate();
+    loads
+        .filter_map(|(index, load)| drawn(model, index, load))
+        .collect()
 }
 
-fn drawn(model: &Model, load: &AppliedLoad) -> Option<Load> {
+fn drawn(model: &Model, index: usize, load: &AppliedLoad) -> Option<Load> {
     let units = &model.units;
     let unit = |vector: &Vector3<f64>| {
         let largest = vector.amax();
@@ -88,6 +92,7 @@ fn drawn(model: &Model, load: &AppliedLoad) -> Option<Load> {
     };
     let arrow = |at: &Point3<f64>, force: &Vector3<f64>, stance, value: Phrase| {
         Some(Load {
+            index,
             carrier: Carrier::Point(*at),
             stroke: ForceStroke::Arrow {
                 at: *at,
@@ -111,6 +116,7 @@ fn drawn(model: &Model, load: &AppliedLoad) -> Option<Load> {
         AppliedLoad::Couple { at, moment } => {
             let at = at.unwrap_or(model.reference);
             Some(Load {
+                index,
                 carrier: Carrier::Point(at),
                 stroke: ForceStroke::Ring {
                     at,
@@ -119,12 +125,17 @@ fn drawn(model: &Model, load: &AppliedLoad) -> Option<Load> {
                 values: vec![(0.0, wording::couple(moment.norm(), units).into())],
             })
         }
-        AppliedLoad::Distributed { ends, densities } => row(model, ends, densities),
+        AppliedLoad::Distributed { ends, densities } => row(model, index, ends, densities),
     }
 }
 
 /// One value in the middle for an even load, else one at each end that is not zero.
-fn row(model: &Model, ends: &[Point3<f64>; 2], densities: &[Vector3<f64>; 2]) -> Option<Load> {
+fn row(
+    model: &Model,
+    index: usize,
+    ends: &[Point3<f64>; 2],
+    densities: &[Vector3<f64>; 2],
+) -> Option<Load> {
     let sizes = densities.each_ref().map(|density| density.norm());
     let largest = sizes[0].max(sizes[1]);
     if largest <= 0.0 || largest.is_nan() {
@@ -141,6 +152,7 @@ fn row(model: &Model, ends: &[Point3<f64>; 2], densities: &[Vector3<f64>; 2]) ->
             .collect(),
     };
     Some(Load {
+        index,
         carrier: Carrier::Point(nalgebra::center(&ends[0], &ends[1])),
         stroke: ForceStroke::Row {
             ends: *ends,

@@ -6,15 +6,21 @@
 //! of the solver, which tests compare. [`sentences`] puts it into words, [`given`] what the scene
 //! states.
 
+mod around;
 mod candidates;
 mod choose;
 mod equation;
 pub mod given;
+mod proof;
 pub mod sentences;
 mod spread;
+mod summands;
 mod system;
 
+pub use around::{About, equations_about};
 pub use equation::{Balance, Equation, LoadTerm, Term};
+pub use proof::proof;
+pub use summands::{Cause, Summand, summands};
 
 use crate::statics::{Diagnosis, Model};
 
@@ -117,9 +123,5 @@ fn conditions(model: &Model, diagnosis: &Diagnosis, case: usize) -> Vec<Conditio
 /// The point is the support through which most reactions act.
 pub fn component_equations(model: &Model, case: usize) -> Vec<Equation> {
     let through = candidates::busiest_point(model);
-    let balances = candidates::axis_balances(model.space, &through);
-    let equations = balances.into_iter();
-    equations
-        .map(|balance| Equation::new(model, case, balance))
-        .collect()
+    equations_about(model, case, &About::Point(through))
 }

@@ -2,14 +2,12 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
+use super::summands::{amount, of_loads, summands, term_text};
 use super::{Balance, Equation, Solution, Step, Term, spread};
 use crate::document::{Block, Formula};
 use crate::scene::Space;
-use crate::statics::{Diagnosis, Model, ReactionKind};
-use crate::wording::{self, Operator, Phrase, Quantity, Sum, phrase};
-
-/// Loads of one equation that are written one by one; more are summed up.
-const MOST_LOADS: usize = 4;
+use crate::statics::{Diagnosis, Model, ReactionKind, Symbol};
+use crate::wording::{self, Operator, Phrase, Sum, phrase};
 
 /// The whole solution of a load case: conditions, steps, what stays open, the check.
 pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Solution) -> Vec<Block> {
@@ -88,42 +86,31 @@ fn sense(model: &Model, point: &Point3<f64>, about: &Unit<Vector3<f64>>) -> Opti
     (!told).then(|| phrase!(", positive about ", direction))
 }
 
+/// What is summed up, as a symbol: `ΣF_x`, `ΣM_x`; without an axis where it is none of the scene's.
+pub fn sum(model: &Model, balance: &Balance) -> Phrase {
+    let (letter, direction) = match balance {
+        Balance::Forces(along) => ("F", along),
+        Balance::Moments(_, about) | Balance::Screw(_, about, _) => ("M", about),
+    };
+    let along = |axis: &usize| direction[*axis] >= 1.0 - PARALLEL;
+    let axis = match (model.space, balance.has_moments()) {
+        (Space::Planar, true) => None,
+        _ => (0..3).find(along),
+    };
+    let symbol = Symbol {
+        axis: axis.map_or("", |axis| ["x", "y", "z"][axis]),
+        ..Symbol::plain(letter)
+    };
+    phrase!("Σ", symbol)
+}
+
 /// An equation: `0.36 m·T_C − 44.13 N·m = 0`.
 pub fn equation(model: &Model, equation: &Equation) -> Formula {
     let mut sum = Sum::default();
-    for term in &equation.terms {
-        sum.add(term.coefficient, term_text(model, equation, term));
-    }
-    add_loads(model, equation, &mut sum);
+    summands(model, equation)
+        .into_iter()
+        .for_each(|summand| summand.add_to(&mut sum));
     Formula::equal(sum.phrase(), wording::number(0.0))
-}
-
-fn add_loads(model: &Model, equation: &Equation, sum: &mut Sum) {
-    let separate = equation.loads.len() <= MOST_LOADS;
-    let values: Vec<f64> = match separate {
-        true => equation.loads.iter().map(|load| load.value).collect(),
-        false => vec![equation.load],
-    };
-    for value in values.into_iter().filter(|value| *value != 0.0) {
-        sum.add(value, amount(model, &equation.balance, value.abs()));
-    }
-}
-
-/// Force or moment in the scene's units.
-fn amount(model: &Model, balance: &Balance, value: f64) -> Quantity {
-    let kind = match balance.has_moments() {
-        true => ReactionKind::Couple,
-        false => ReactionKind::Force,
-    };
-    wording::reaction_value(value, kind, &model.units)
-}
-
-/// `A_x`, `0.6·T_C`, `0.36 m·T_C`.
-fn term_text(model: &Model, equation: &Equation, term: &Term) -> Phrase {
-    let reaction = &model.reactions[term.reaction];
-    let size = term.coefficient.abs();
-    let is_arm = equation.balance.has_moments() && reaction.kind == ReactionKind::Force;
-    wording::multiple(size, is_arm, reaction, &model.units)
 }
 
 struct Teller<'a> {
@@ -422,7 +409,9 @@ impl Teller<'_> {
                 sum.add(part, amount(self.model, &equation.balance, part.abs()));
             }
         }
-        add_loads(self.model, equation, &mut sum);
+        of_loads(self.model, equation)
+            .into_iter()
+            .for_each(|summand| summand.add_to(&mut sum));
         let zero = phrase!(wording::number(0.0), " (check)");
         self.blocks.push(Block::Result {
             given: Vec::new(),

@@ -30,6 +30,7 @@ use super::skin::SkinPlugin;
 use super::stage::StagePlugin;
 use super::state::{Look, ViewerSystems};
 use super::study::StudyPlugin;
+use super::sums::SumsPlugin;
 use super::trial::TrialPlugin;
 use super::unveiling::UnveilingPlugin;
 use super::watch::WatchPlugin;
@@ -167,7 +168,7 @@ impl Plugin for ViewerPlugin {
             PlaybackPlugin,
             PointerPlugin,
             SkinPlugin,
-            StudyPlugin,
+            (StudyPlugin, SumsPlugin),
             TrialPlugin,
             UnveilingPlugin,
             RedrawPlugin,

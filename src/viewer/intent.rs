@@ -12,6 +12,7 @@ use super::framing::View;
 use super::handouts::Handout;
 use super::making::Addition;
 use super::state::{Pointed, Source};
+use super::sums::Pivot;
 use crate::draft::{Field, Proposal, Start};
 use crate::motion::Selection;
 use crate::practice::Answer;
@@ -87,6 +88,10 @@ pub(crate) enum StudyIntent {
     Switch(usize),
     /// Hold everything again that was released.
     HoldAll,
+    /// Light this up as long as the pointer is over it.
+    Glance(Option<Pointed>),
+    /// Take moments about this.
+    SumAbout(Pivot),
 }
 
 /// The link drawn by hand.

@@ -34,6 +34,7 @@ mod skin;
 pub mod stage;
 pub mod state;
 mod study;
+mod sums;
 mod trial;
 mod unveiling;
 mod watch;

@@ -27,6 +27,12 @@ pub enum Pointed {
     Weakest,
     /// The reactions that uniform expansion sets against each other.
     Heat,
+    /// A reaction, by index into the model's.
+    Reaction(usize),
+    /// A load, by index into those of the case shown.
+    Load(usize),
+    /// All loads of the case shown.
+    Loads,
 }
 
 /// A motion that has a sense.
@@ -70,7 +76,7 @@ impl<'a> Shown<'a> {
 
     /// The link that is pointed out.
     pub fn pointed_link(&self) -> Option<&'a AddedLink> {
-        match self.pointed? {
+        match self.lit()? {
             Pointed::Link(index) => self.links().get(index),
             _ => None,
         }
@@ -78,7 +84,7 @@ impl<'a> Shown<'a> {
 
     /// The motion that is pointed out with its sense.
     pub fn pointed_going(&self) -> Option<Going<'a>> {
-        let (motion, backwards) = match self.pointed? {
+        let (motion, backwards) = match self.lit()? {
             Pointed::Start => {
                 let start = self.start()?;
                 (&start.motion, start.backwards)
@@ -121,7 +127,7 @@ impl<'a> Shown<'a> {
     }
 
     fn pointed_pictures(&self) -> &'a [Picture] {
-        match self.pointed {
+        match self.lit() {
             Some(Pointed::Reason) => self.study.objects(),
             Some(Pointed::Object(index)) => self.study.objects().get(index..=index).unwrap_or(&[]),
             Some(Pointed::Group(index)) => {
@@ -134,7 +140,7 @@ impl<'a> Shown<'a> {
 
     /// The objects that are pointed out.
     pub fn pointed_shapes(&self) -> Vec<Shape> {
-        if let (Some(Pointed::Weakest), Some(nearness)) = (self.pointed, self.nearness()) {
+        if let (Some(Pointed::Weakest), Some(nearness)) = (self.lit(), self.nearness()) {
             return vec![shape_of(&nearness.weakest)];
         }
         let pictures = self.pointed_pictures().iter();
@@ -143,7 +149,8 @@ impl<'a> Shown<'a> {
 
     /// The reactions that are pointed out, ascending.
     pub fn pointed_reactions(&self) -> Vec<usize> {
-        let mut reactions = match self.pointed {
+        let mut reactions = match self.lit() {
+            Some(Pointed::Reaction(index)) => vec![index],
             Some(Pointed::Group(index)) => {
                 let circuit = self.study.circuits().circuits.get(index);
                 circuit.map_or(Vec::new(), |circuit| circuit.reactions.clone())
@@ -164,6 +171,15 @@ impl<'a> Shown<'a> {
         reactions.sort_unstable();
         reactions.dedup();
         reactions
+    }
+
+    /// Whether a load of the case shown is pointed out.
+    pub fn is_load_pointed(&self, index: usize) -> bool {
+        match self.lit() {
+            Some(Pointed::Load(load)) => load == index,
+            Some(Pointed::Loads) => true,
+            _ => false,
+        }
     }
 
     /// Reactions that uniform expansion sets against each other.
@@ -190,6 +206,8 @@ impl<'a> Shown<'a> {
                 .into_iter()
                 .next()?,
             Pointed::Heat => wording::heat(model, self.study.heat()),
+            // Their values are at their arrows.
+            Pointed::Reaction(_) | Pointed::Load(_) | Pointed::Loads => return None,
         })
     }
 

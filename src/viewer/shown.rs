@@ -9,6 +9,7 @@ use bevy::prelude::*;
 use nalgebra::Isometry3;
 
 use super::pointing::Pointed;
+use super::sums::Sums;
 use crate::motion::{Course, Selection};
 use crate::repair::{AddedLink, Eye};
 use crate::scene::{Coordinates, Scene};
@@ -57,6 +58,10 @@ impl Selected {
 #[derive(Resource, Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct PointedOut(pub Option<Pointed>);
 
+/// What is lit only as long as the pointer is over it or over its summand, in place of what is pointed out.
+#[derive(Resource, Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Glanced(pub Option<Pointed>);
+
 /// Whether links to add have been asked for; they are looked for then.
 #[derive(Resource, Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct RepairSought(pub bool);
@@ -69,6 +74,8 @@ pub fn show(world: &mut World, study: Study, selected: Selected) {
     world.init_resource::<Released>();
     world.init_resource::<OnTrial>();
     world.init_resource::<PointedOut>();
+    world.init_resource::<Glanced>();
+    world.init_resource::<Sums>();
     world.init_resource::<RepairSought>();
 }
 
@@ -85,12 +92,21 @@ pub struct Shown<'a> {
     pub motion: Selection,
     /// What is pointed out in the picture.
     pub pointed: Option<Pointed>,
+    /// What the pointer lights up.
+    pub glanced: Option<Pointed>,
+    /// What moments are taken about.
+    pub(crate) sums: &'a Sums,
     /// The link on trial: the last support of the study.
     pub trial: Option<&'a AddedLink>,
     seeks_repair: bool,
 }
 
 impl<'a> Shown<'a> {
+    /// What is lit in the picture: what the pointer is over, else what is pointed out.
+    pub fn lit(&self) -> Option<Pointed> {
+        self.glanced.or(self.pointed)
+    }
+
     /// Where the scene came from; `None` of one made in memory.
     pub fn source(&self) -> Option<&'a Source> {
         self.written.source()
@@ -138,6 +154,8 @@ pub(crate) struct ShownParam<'w> {
     pub trial: Res<'w, OnTrial>,
     pub selected: Res<'w, Selected>,
     pub pointed: Res<'w, PointedOut>,
+    glanced: Res<'w, Glanced>,
+    sums: Res<'w, Sums>,
     repair: Res<'w, RepairSought>,
 }
 
@@ -150,6 +168,8 @@ impl ShownParam<'_> {
             case: self.selected.case,
             motion: self.selected.motion,
             pointed: self.pointed.0,
+            glanced: self.glanced.0,
+            sums: &self.sums,
             trial: self.trial.0.as_ref(),
             seeks_repair: self.repair.0,
         }
@@ -167,7 +187,7 @@ impl ShownParam<'_> {
 
     /// Whether something else is pointed out, or repairs have been found that can be.
     pub(crate) fn is_pointed_anew(&self) -> bool {
-        self.pointed.is_changed() || self.repair.is_changed()
+        self.pointed.is_changed() || self.glanced.is_changed() || self.repair.is_changed()
     }
 }
 
@@ -180,6 +200,7 @@ pub(crate) struct ShownMut<'w> {
     studied: ResMut<'w, Studied>,
     selected: ResMut<'w, Selected>,
     pointed: ResMut<'w, PointedOut>,
+    sums: Res<'w, Sums>,
     repair: ResMut<'w, RepairSought>,
 }
 
@@ -192,6 +213,8 @@ impl ShownMut<'_> {
             case: self.selected.case,
             motion: self.selected.motion,
             pointed: self.pointed.0,
+            glanced: None,
+            sums: &self.sums,
             trial: self.trial.0.as_ref(),
             seeks_repair: self.repair.0,
         }
@@ -390,6 +413,8 @@ pub(crate) mod testing {
             case: selected.case,
             motion: selected.motion,
             pointed: world.resource::<PointedOut>().0,
+            glanced: world.resource::<Glanced>().0,
+            sums: world.resource::<Sums>(),
             trial: world.resource::<OnTrial>().0.as_ref(),
             seeks_repair: world.resource::<RepairSought>().0,
         }

@@ -46,6 +46,8 @@ fn follow_intents(
                 shown.switch(*reaction);
                 settle(&shown, &mut playback);
             }
+            // Of the equations.
+            StudyIntent::Glance(_) | StudyIntent::SumAbout(_) => {}
             StudyIntent::HoldAll if now.released().is_empty() => {}
             StudyIntent::HoldAll => {
                 shown.release(&[]);

@@ -3,6 +3,7 @@
 use bevy_egui::egui::{self, FontId, Grid, RichText, ScrollArea, Ui};
 
 use super::analysis::{groups_ui, mobility_ui, reason_ui, repairs_ui};
+use super::equations::equations_ui;
 use super::largest::largest_ui;
 use super::margin::{heat_ui, nearness_ui, one_way_ui, warnings_ui};
 use super::reactions::reactions_ui;
@@ -42,6 +43,7 @@ pub(crate) fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
         intents.extend(repairs_ui(ui, page.shown, &theme));
         intents.extend(reactions_ui(ui, page.shown, &theme));
         intents.extend(largest_ui(ui, page.shown, &theme));
+        intents.extend(equations_ui(ui, page.shown, &theme));
         intents.extend(groups_ui(ui, page.shown, &theme));
         intents.extend(one_way_ui(ui, page.shown, &theme));
         intents.extend(nearness_ui(ui, page.shown, &theme));
@@ -55,7 +57,7 @@ pub(crate) fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
 }
 
 /// Headings that are far from each other; a click on one brings it to the top.
-const CHAPTERS: [&str; 3] = ["Free motions", "Reactions", "Picture"];
+const CHAPTERS: [&str; 4] = ["Free motions", "Reactions", "Equations", "Picture"];
 
 fn chapter() -> egui::Id {
     egui::Id::new("the chapter of the ledger that is asked for")

@@ -15,7 +15,7 @@ use crate::portrayal::{self, Carrier, ForceStroke, Stance};
 use crate::scene::Units;
 use crate::statics::{Reaction, ReactionKind};
 use crate::viewer::shown::{Shown, ShownParam};
-use crate::viewer::state::{LabelRole, Look};
+use crate::viewer::state::{LabelRole, Look, Pointed};
 use crate::wording::{self, Operator, Phrase, phrase};
 
 /// Length of an arrow.
@@ -54,22 +54,36 @@ const THICKER: f32 = 1.9;
 #[derive(Component, Debug, Clone, Copy)]
 pub(crate) struct OfReaction(usize);
 
+/// Where the arrows of reactions and loads are on the stage while the body rests, by index: their ends, of rings the middle.
+#[derive(Resource, Debug, Clone, Default)]
+pub(crate) struct ArrowSpots {
+    /// Of the reactions.
+    pub(crate) reactions: Vec<(usize, [Vec3; 2])>,
+    /// Of the loads.
+    pub(crate) loads: Vec<(usize, [Vec3; 2])>,
+}
+
 /// Draws all reactions.
 pub(crate) fn draw_reactions(
     mut canvas: Canvas,
     shown: ShownParam,
     (body, look): (Res<StageBody>, Res<Look>),
+    mut spots: ResMut<ArrowSpots>,
 ) {
     if !shown.is_rebuilt() && !shown.selected.is_changed() && !look.is_changed() {
         return;
     }
     let frame = *canvas.frame;
     let mut painter = canvas.wipe(StageLayer::Reactions);
+    spots.reactions.clear();
     if !look.reactions {
         return;
     }
     let palette = Palette::named(look.theme);
     for placed in placed(&shown.read(), &body.surface, &frame) {
+        spots
+            .reactions
+            .push((placed.index, [placed.tail, placed.tip]));
         let text = placed.text(look.values);
         let group = placed.group((&text, LabelRole::Reaction), 1.0, palette.reaction, &frame);
         painter.strokes(group, OfReaction(placed.index));
@@ -94,7 +108,7 @@ pub(crate) fn hide_pointed_reactions(
     }
 }
 
-/// The reactions that are pointed out: thick and numbered.
+/// The reactions that are pointed out: thick, and numbered where they are several things of the ledger.
 pub(crate) fn pointed_reactions(
     shown: &Shown,
     body: &BodySurface,
@@ -108,7 +122,11 @@ pub(crate) fn pointed_reactions(
     let number = |index: usize| pointed.iter().position(|other| *other == index);
     let placed = placed(shown, body, frame).into_iter();
     let numbered = placed.filter_map(|placed| {
-        let text = phrase!(number(placed.index)? + 1, ": ", placed.name());
+        let number = number(placed.index)?;
+        let text = match shown.lit() {
+            Some(Pointed::Reaction(_)) => placed.name(),
+            _ => phrase!(number + 1, ": ", placed.name()),
+        };
         Some(placed.group((&text, LabelRole::Group), THICKER, palette.group, frame))
     });
     numbered.collect()

@@ -4,6 +4,7 @@ use bevy::prelude::*;
 use nalgebra::Vector3;
 
 use super::StageFrame;
+use super::arrows::ArrowSpots;
 use super::body::BodySurface;
 use super::crossing::vector;
 use super::layer::{Canvas, StageLayer};
@@ -11,7 +12,7 @@ use super::paint::Palette;
 use super::setting::StageBody;
 use super::strokes::{Gauge, Group, ring};
 use crate::portrayal::{self, ForceStroke, Load, Stance};
-use crate::viewer::shown::ShownParam;
+use crate::viewer::shown::{Shown, ShownParam};
 use crate::viewer::state::{LabelRole, Look};
 use crate::wording::Phrase;
 
@@ -29,72 +30,147 @@ pub(crate) fn draw_loads(
     mut canvas: Canvas,
     shown: ShownParam,
     (body, look): (Res<StageBody>, Res<Look>),
+    mut spots: ResMut<ArrowSpots>,
 ) {
     if !shown.is_rebuilt() && !shown.selected.is_changed() && !look.is_changed() {
         return;
     }
     let frame = *canvas.frame;
     let mut painter = canvas.wipe(StageLayer::Loads);
+    spots.loads.clear();
     if !look.loads {
         return;
     }
     let palette = Palette::named(look.theme);
     let shown = shown.read();
     for load in portrayal::loads(shown.study.model(), shown.case) {
-        painter.strokes(load_group(&load, &body.surface, &frame, &palette), ());
+        let pen = Pen {
+            colour: palette.load,
+            thicker: 1.0,
+            role: LabelRole::Load,
+        };
+        spots
+            .loads
+            .push((load.index, ends(&load, &body.surface, &frame)));
+        let group = load_group(&load, &body.surface, &frame, &pen);
+        painter.strokes(group, OfLoad(load.index));
     }
 }
 
-fn load_group(load: &Load, body: &BodySurface, frame: &StageFrame, palette: &Palette) -> Group {
-    let mut group = Group::carried(frame, &load.carrier);
-    group.colour(palette.load);
-    let text = load.values.first().map(|(_, text)| text.clone());
-    let text = &text.unwrap_or_default();
+/// Marks what is drawn of a load that is not pointed out.
+#[derive(Component, Debug, Clone, Copy)]
+pub(crate) struct OfLoad(usize);
+
+/// Hides what the loads that are pointed out are drawn over.
+pub(crate) fn hide_pointed_loads(
+    shown: ShownParam,
+    added: Query<(), Added<OfLoad>>,
+    mut parts: Query<(&OfLoad, &mut Visibility)>,
+) {
+    if !shown.is_pointed_anew() && added.is_empty() {
+        return;
+    }
+    let shown = shown.read();
+    for (of, mut visibility) in &mut parts {
+        visibility.set_if_neq(match shown.is_load_pointed(of.0) {
+            true => Visibility::Hidden,
+            false => Visibility::Inherited,
+        });
+    }
+}
+
+/// The loads that are pointed out: thick.
+pub(crate) fn pointed_loads(
+    shown: &Shown,
+    body: &BodySurface,
+    frame: &StageFrame,
+    palette: &Palette,
+) -> Vec<Group> {
+    let pen = Pen {
+        colour: palette.group,
+        thicker: THICKER,
+        role: LabelRole::Group,
+    };
+    let loads = portrayal::loads(shown.study.model(), shown.case).into_iter();
+    loads
+        .filter(|load| shown.is_load_pointed(load.index))
+        .map(|load| load_group(&load, body, frame, &pen))
+        .collect()
+}
+
+/// How a load is drawn.
+struct Pen {
+    colour: LinearRgba,
+    thicker: f32,
+    role: LabelRole,
+}
+
+/// How much thicker loads are that are pointed out.
+const THICKER: f32 = 1.4;
+
+/// Where a load's stroke begins and ends; of a ring its middle.
+fn ends(load: &Load, body: &BodySurface, frame: &StageFrame) -> [Vec3; 2] {
     match &load.stroke {
         ForceStroke::Arrow { at, along, stance } => {
             let (at, way) = (frame.point(at), vector(along));
             match stance {
-                Stance::Hanging => hanging(&mut group, at, way, text),
-                _ => single(&mut group, at, way, body, text),
+                Stance::Hanging => [at, at + way * LENGTH],
+                _ => off_body(at, way, body),
             }
         }
-        ForceStroke::Ring { at, about } => {
-            let centre = frame.point(at);
-            ring(&mut group.draft, centre, vector(about), RING, &Gauge::HEAVY);
-            group.label(text, centre + frame.up() * (RING + 0.07), LabelRole::Load);
+        ForceStroke::Ring { at, .. } => [frame.point(at); 2],
+        ForceStroke::Row { ends, .. } => ends.map(|end| frame.point(&end)),
+    }
+}
+
+fn load_group(load: &Load, body: &BodySurface, frame: &StageFrame, pen: &Pen) -> Group {
+    let mut group = Group::carried(frame, &load.carrier);
+    group.colour(pen.colour);
+    let spot = ends(load, body, frame);
+    let text = load.values.first().map(|(_, text)| text.clone());
+    let text = &text.unwrap_or_default();
+    match &load.stroke {
+        ForceStroke::Arrow { at, stance, .. } => match stance {
+            Stance::Hanging => hanging(&mut group, spot, pen, text),
+            _ => single(&mut group, frame.point(at), spot, pen, text),
+        },
+        ForceStroke::Ring { about, .. } => {
+            let gauge = Gauge::HEAVY.thicker(pen.thicker);
+            ring(&mut group.draft, spot[0], vector(about), RING, &gauge);
+            group.label(text, spot[0] + frame.up() * (RING + 0.07), pen.role);
         }
-        ForceStroke::Row { ends, densities } => {
-            let ends = ends.map(|end| frame.point(&end));
-            row(&mut group, ends, densities, &load.values);
-        }
+        ForceStroke::Row { densities, .. } => row(&mut group, spot, densities, (&load.values, pen)),
     }
     group
 }
 
 /// A weight hangs from its centre.
-fn hanging(group: &mut Group, tail: Vec3, way: Vec3, text: &Phrase) {
-    let tip = tail + way * LENGTH;
-    group.arrow([tail, tip], &Gauge::HEAVY, LabelRole::Load);
-    group.draft.ball(tail, Gauge::HEAVY.shaft * 1.7);
-    group.label(text, tail + way * (LENGTH + 0.05), LabelRole::Load);
+fn hanging(group: &mut Group, [tail, tip]: [Vec3; 2], pen: &Pen, text: &Phrase) {
+    let (gauge, way) = (Gauge::HEAVY.thicker(pen.thicker), (tip - tail).normalize());
+    group.arrow([tail, tip], &gauge, pen.role);
+    group.draft.ball(tail, gauge.shaft * 1.7);
+    group.label(text, tip + way * 0.05, pen.role);
 }
 
 /// Pushes at the point or pulls from it, whichever leaves the arrow outside the body.
-fn single(group: &mut Group, at: Vec3, way: Vec3, body: &BodySurface, text: &Phrase) {
+fn off_body(at: Vec3, way: Vec3, body: &BodySurface) -> [Vec3; 2] {
     let clear = |side: f32| body.girth(at + way * (side * LENGTH * 0.7));
-    let pulls = clear(1.0) > 1.15 * clear(-1.0);
-    let (tail, tip) = if pulls {
-        (at, at + way * LENGTH)
-    } else {
-        (at - way * LENGTH, at)
-    };
-    group.arrow([tail, tip], &Gauge::HEAVY, LabelRole::Load);
-    let outer = if pulls {
+    match clear(1.0) > 1.15 * clear(-1.0) {
+        true => [at, at + way * LENGTH],
+        false => [at - way * LENGTH, at],
+    }
+}
+
+/// An arrow that acts at a point, one of its ends; its value is at the other.
+fn single(group: &mut Group, at: Vec3, [tail, tip]: [Vec3; 2], pen: &Pen, text: &Phrase) {
+    group.arrow([tail, tip], &Gauge::HEAVY.thicker(pen.thicker), pen.role);
+    let way = (tip - tail).normalize();
+    let outer = if tail == at {
         tip + way * 0.05
     } else {
         tail - way * 0.05
     };
-    group.label(text, outer, LabelRole::Load);
+    group.label(text, outer, pen.role);
 }
 
 /// Arrows with their tips on the segment, as long as the density there, and a line over their tails.
@@ -102,8 +178,9 @@ fn row(
     group: &mut Group,
     ends: [Vec3; 2],
     densities: &[Vector3<f64>; 2],
-    values: &[(f64, Phrase)],
+    (values, pen): (&[(f64, Phrase)], &Pen),
 ) {
+    let gauge = Gauge::ROW.thicker(pen.thicker);
     let count = ((ends[0].distance(ends[1]) / PITCH).round() as usize).clamp(3, 24);
     let at = |part: f64| {
         let density = densities[0].lerp(&densities[1], part);
@@ -112,14 +189,14 @@ fn row(
     };
     for (tail, tip) in (0..=count).map(|i| at(i as f64 / count as f64)) {
         if tail.distance(tip) > 0.03 {
-            group.arrow([tail, tip], &Gauge::ROW, LabelRole::Load);
+            group.arrow([tail, tip], &gauge, pen.role);
         }
     }
     let (first, last) = (at(0.0).0, at(1.0).0);
-    group.draft.faceted_rod(first, last, Gauge::ROW.shaft, 4);
+    group.draft.faceted_rod(first, last, gauge.shaft, 4);
     for (share, text) in values {
         let (tail, tip) = at(*share);
         let out = (tail - tip).normalize_or_zero();
-        group.label(text, tail + out * 0.06, LabelRole::Load);
+        group.label(text, tail + out * 0.06, pen.role);
     }
 }

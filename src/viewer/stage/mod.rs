@@ -26,6 +26,7 @@ mod views;
 
 use bevy::prelude::*;
 
+pub(crate) use arrows::ArrowSpots;
 pub use crossing::{BodyPose, StageFrame};
 pub use setting::Swing;
 pub use strokes::{ArrowLine, Arrows, Spines};
@@ -47,6 +48,7 @@ impl Plugin for StagePlugin {
             .init_resource::<Bounds>()
             .init_resource::<StageBody>()
             .init_resource::<Swing>()
+            .init_resource::<ArrowSpots>()
             .init_resource::<views::FoundViews>()
             .add_systems(Startup, (mix_materials, spawn_layers))
             .add_systems(
@@ -63,7 +65,11 @@ impl Plugin for StagePlugin {
                         pointed::draw_pointed,
                     )
                         .chain(),
-                    (arrows::hide_pointed_reactions, solids::fit),
+                    (
+                        arrows::hide_pointed_reactions,
+                        loads::hide_pointed_loads,
+                        solids::fit,
+                    ),
                     (
                         pose::pose_body,
                         pose::move_labels,

@@ -7,6 +7,7 @@ use super::StageFrame;
 use super::arrows;
 use super::crossing::vector;
 use super::layer::{Canvas, StageLayer};
+use super::loads;
 use super::paint::Palette;
 use super::setting::StageBody;
 use super::strokes::{Gauge, Group, arrow, dashes, path_arrow, ring};
@@ -54,6 +55,10 @@ pub(crate) fn draw_pointed(
     let mut painter = canvas.wipe(StageLayer::PointedOut);
     let palette = Palette::named(look.theme);
     let shown = shown.read();
+    let loads = match look.loads {
+        true => loads::pointed_loads(&shown, &body.surface, &frame, &palette),
+        false => Vec::new(),
+    };
     let reactions = match look.reactions {
         true => arrows::pointed_reactions(&shown, &body.surface, &frame, &palette),
         false => Vec::new(),
@@ -61,6 +66,7 @@ pub(crate) fn draw_pointed(
     for group in objects(&shown, &frame, &palette)
         .into_iter()
         .chain(reactions)
+        .chain(loads)
     {
         painter.strokes(group, ());
     }

@@ -1,0 +1,294 @@
+//! What the equations of the ledger are taken about, and which summand's arrow the pointer is over.
+
+use bevy::prelude::*;
+use bevy::window::PrimaryWindow;
+use nalgebra::Point3;
+
+use super::camera::WindowCamera;
+use super::intent::{StudyIntent, add_messages};
+use super::making::Bench;
+use super::panels::Open;
+use super::pointer::Pointer;
+use super::shown::{Glanced, Shown, ShownParam};
+use super::stage::{ArrowSpots, StageFrame};
+use super::state::{Playback, Pointed, ViewerSystems};
+use crate::draft::Thing;
+use crate::solution::About;
+use crate::statics::Line;
+use crate::wording::{self, Phrase};
+
+/// Takes moments about what is clicked, and lights up arrows and summands together.
+pub(crate) struct SumsPlugin;
+
+impl Plugin for SumsPlugin {
+    fn build(&self, app: &mut App) {
+        add_messages(app);
+        app.init_resource::<Sums>()
+            .init_resource::<Glanced>()
+            .add_systems(
+                Update,
+                (follow_hand, follow_pointer, follow_intents)
+                    .chain()
+                    .in_set(ViewerSystems::Input),
+            );
+    }
+}
+
+/// What moments can be taken about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Pivot {
+    /// Axes through a support, by index into the model's.
+    Support(usize),
+    /// Axes through a named point, by index into the model's.
+    Point(usize),
+    /// A shared axis, by index into the diagnosis's.
+    Axis(usize),
+}
+
+/// What moments are taken about.
+#[derive(Resource, Debug, Clone, Default, PartialEq, Eq)]
+pub(crate) struct Sums {
+    chosen: Option<Pivot>,
+    /// The scene for which it was chosen.
+    scene: String,
+}
+
+impl Sums {
+    /// About this, for the scene shown.
+    pub(crate) fn about(pivot: Pivot, shown: &Shown) -> Self {
+        Self {
+            chosen: Some(pivot),
+            scene: shown.written.name().to_owned(),
+        }
+    }
+
+    /// What moments are taken about: what was chosen for this scene, while it is there, else the first support.
+    pub(crate) fn pivot(&self, shown: &Shown) -> Option<Pivot> {
+        let chosen = self.chosen.filter(|_| self.scene == shown.written.name());
+        let there = |pivot: &Pivot| pivot.about(shown).is_some();
+        chosen
+            .filter(there)
+            .or_else(|| Pivot::all(shown).first().copied())
+    }
+}
+
+impl Pivot {
+    /// All that a scene has: supports, then points where no support is, then shared axes.
+    pub(crate) fn all(shown: &Shown) -> Vec<Self> {
+        let model = shown.study.model();
+        let mut places: Vec<Point3<f64>> = Vec::new();
+        let mut all = Vec::new();
+        let supports = model.supports.iter().map(|support| support.point);
+        let supports = supports.enumerate().map(|(i, at)| (Self::Support(i), at));
+        let points = model.points.iter().map(|place| place.point).enumerate();
+        for (pivot, at) in supports.chain(points.map(|(i, at)| (Self::Point(i), at))) {
+            if !places.contains(&at) {
+                places.push(at);
+                all.push(pivot);
+            }
+        }
+        let axes = 0..shown.study.diagnosis().shared_axes.len();
+        all.extend(axes.map(Self::Axis));
+        all
+    }
+
+    /// Where it is; `None` where the scene does not have it.
+    pub(crate) fn about(self, shown: &Shown) -> Option<About> {
+        let model = shown.study.model();
+        Some(match self {
+            Self::Support(index) => About::Point(model.supports.get(index)?.point),
+            Self::Point(index) => About::Point(model.points.get(index)?.point),
+            Self::Axis(index) => {
+                let axis = shown.study.diagnosis().shared_axes.get(index)?;
+                About::Line(Line {
+                    point: axis.point,
+                    direction: axis.direction,
+                })
+            }
+        })
+    }
+
+    /// What it is called.
+    pub(crate) fn name(self, shown: &Shown) -> Phrase {
+        let model = shown.study.model();
+        match self {
+            Self::Support(index) => Phrase::name(&model.supports[index].name),
+            Self::Point(index) => Phrase::name(&model.points[index].name),
+            Self::Axis(index) => {
+                let axis = &shown.study.diagnosis().shared_axes[index];
+                wording::line(model, &axis.point, &axis.direction)
+            }
+        }
+    }
+}
+
+fn follow_intents(
+    mut intents: MessageReader<StudyIntent>,
+    shown: ShownParam,
+    mut commands: Commands,
+    glanced: Res<Glanced>,
+) {
+    for intent in intents.read() {
+        match intent {
+            StudyIntent::Glance(at) if glanced.0 != *at => commands.insert_resource(Glanced(*at)),
+            StudyIntent::SumAbout(pivot) => {
+                commands.insert_resource(Sums::about(*pivot, &shown.read()));
+            }
+            _ => {}
+        }
+    }
+}
+
+/// While the ledger is open, what is taken in hand is also what moments are taken about.
+fn follow_hand(
+    open: Res<Open>,
+    bench: Option<Res<Bench>>,
+    mut kept: Local<Option<Thing>>,
+    mut intents: MessageWriter<StudyIntent>,
+) {
+    let now = bench.and_then(|bench| bench.kept);
+    let pivot = match now {
+        Some(Thing::Support(index)) => Some(Pivot::Support(index)),
+        Some(Thing::Point(index)) => Some(Pivot::Point(index)),
+        _ => None,
+    };
+    if let Some(pivot) = pivot.filter(|_| open.ledger && now != *kept) {
+        intents.write(StudyIntent::SumAbout(pivot));
+    }
+    *kept = now;
+}
+
+/// An arrow or an axis draws the pointer to it from this many logical pixels.
+const PULL: f32 = 10.0;
+
+/// While the ledger is open, the arrow under the pointer is lit, and a click on a shared axis takes moments about it.
+#[expect(
+    clippy::too_many_arguments,
+    reason = "a system takes what it reads and changes"
+)]
+fn follow_pointer(
+    pointer: Pointer,
+    (open, bench, playback): (Res<Open>, Option<Res<Bench>>, Res<Playback>),
+    window: Option<Single<&Window, With<PrimaryWindow>>>,
+    camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
+    (frame, spots): (Option<Res<StageFrame>>, Option<Res<ArrowSpots>>),
+    shown: ShownParam,
+    glanced: Res<Glanced>,
+    mut intents: MessageWriter<StudyIntent>,
+) {
+    let at_rest = !playback.playing && playback.position == 0.0;
+    let dragged = bench.as_ref().is_some_and(|bench| bench.holds_pointer());
+    let over_scene = open.ledger && at_rest && !dragged && pointer.aim().is_some();
+    let (Some(window), Some(camera), Some(frame), Some(spots)) = (window, camera, frame, spots)
+    else {
+        return;
+    };
+    let Some(at) = window.cursor_position().filter(|_| over_scene) else {
+        if glanced.0.is_some() && !open.ledger {
+            intents.write(StudyIntent::Glance(None));
+        }
+        return;
+    };
+    let (camera, place) = *camera;
+    let seen = |point: Vec3| {
+        let world = frame.turn() * point;
+        camera.world_to_viewport(place, world).ok()
+    };
+    let shown = shown.read();
+    let near = |ends: [Vec3; 2]| Some(distance(at, [seen(ends[0])?, seen(ends[1])?]));
+    let reactions = spots.reactions.iter();
+    let reactions = reactions.map(|(index, ends)| (Pointed::Reaction(*index), *ends));
+    let loads = spots.loads.iter();
+    let loads = loads.map(|(index, ends)| (Pointed::Load(*index), *ends));
+    let nearest = reactions
+        .chain(loads)
+        .filter_map(|(thing, ends)| Some((thing, near(ends)?)))
+        .filter(|(_, pixels)| *pixels < PULL)
+        .min_by(|(_, a), (_, b)| a.total_cmp(b));
+    let lit = nearest.map(|(thing, _)| thing);
+    if lit != glanced.0 {
+        intents.write(StudyIntent::Glance(lit));
+    }
+    let free = bench.is_none_or(|bench| bench.hovered.is_none());
+    if free && lit.is_none() && pointer.buttons.just_pressed(MouseButton::Left) {
+        let axes = 0..shown.study.diagnosis().shared_axes.len();
+        let hit = axes.map(Pivot::Axis).find(|axis| {
+            let ends = axis.about(&shown).and_then(|about| ends_of(&about, &frame));
+            ends.and_then(near).is_some_and(|pixels| pixels < PULL)
+        });
+        if let Some(axis) = hit {
+            intents.write(StudyIntent::SumAbout(axis));
+        }
+    }
+}
+
+/// A line as far as the picture shows it.
+fn ends_of(about: &About, frame: &StageFrame) -> Option<[Vec3; 2]> {
+    /// Half of it, in sizes of the scene.
+    const REACH: f64 = 1.2;
+    let About::Line(line) = about else {
+        return None;
+    };
+    let middle = frame.scene_point(Vec3::ZERO);
+    let foot =
+        line.point + line.direction.into_inner() * (middle - line.point).dot(&line.direction);
+    let reach = line.direction.into_inner() * (REACH * frame.size());
+    Some([foot - reach, foot + reach].map(|end| frame.point(&end)))
+}
+
+/// Distance of a point from a stretch between two others.
+fn distance(at: Vec2, [from, to]: [Vec2; 2]) -> f32 {
+    let way = to - from;
+    let length = way.length_squared();
+    let share = if length > 0.0 {
+        ((at - from).dot(way) / length).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    at.distance(from + way * share)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::viewer::shown::testing::TestStage;
+
+    #[test]
+    fn moments_can_be_taken_about_every_place_once_and_about_shared_axes() {
+        let stage = TestStage::open("handrail");
+        let shown = stage.shown();
+        let all = Pivot::all(&shown);
+        let names: Vec<String> = all
+            .iter()
+            .map(|pivot| pivot.name(&shown).to_string())
+            .collect();
+        assert_eq!(
+            names,
+            [
+                "A",
+                "B",
+                "lower bend",
+                "landing",
+                "upper bend",
+                "the line through A and B"
+            ]
+        );
+        assert_eq!(Sums::default().pivot(&shown), Some(Pivot::Support(0)));
+        let sums = Sums::about(Pivot::Axis(0), &shown);
+        assert_eq!(sums.pivot(&shown), Some(Pivot::Axis(0)));
+        let held = TestStage::open("mirror-cell");
+        assert_eq!(
+            sums.pivot(&held.shown()),
+            Some(Pivot::Support(0)),
+            "it has no such axis"
+        );
+    }
+
+    #[test]
+    fn arrows_are_as_far_as_their_nearest_point() {
+        let arrow = [Vec2::new(0.0, 0.0), Vec2::new(10.0, 0.0)];
+        assert_eq!(distance(Vec2::new(5.0, 3.0), arrow), 3.0);
+        assert_eq!(distance(Vec2::new(13.0, 4.0), arrow), 5.0);
+        assert_eq!(distance(Vec2::new(3.0, 4.0), [Vec2::ZERO; 2]), 5.0);
+    }
+}
