@@ -11,7 +11,7 @@ use super::stage::Stage;
 use super::stretch::{Stretch, chained};
 use crate::drawing::Line;
 use crate::portrayal::HardwareShape;
-use crate::portrayal::mesh::Detail;
+use crate::portrayal::hardware_mesh::Detail;
 use crate::scene::solid::Edge;
 
 /// Hardware as it is seen, or as a rough measure of the room that it takes.

@@ -2,7 +2,7 @@
 
 use nalgebra::{Isometry3, Point3, Vector3};
 
-use super::{Carried, HardwareShape, Station, across};
+use super::{Carried, Station, across};
 use crate::scene::solid::{Edge, Solid};
 
 /// A triangle mesh with the lines that are drawn on it.
@@ -24,179 +24,6 @@ pub(crate) struct Mesh {
 
 /// Facets around hardware.
 const AROUND: usize = 24;
-
-/// How hardware is meshed.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Detail {
-    /// As lines on paper show it: an eye is round from every side, ground a hatched rectangle.
-    Paper,
-    #[cfg_attr(
-        not(feature = "viewer"),
-        allow(dead_code, reason = "only the window draws in the round")
-    )]
-    /// As light shows it: an eye is a ring around its pin, ground a slab as deep as [`Slab`] says.
-    Screen(Slab),
-}
-
-/// How ground is modelled in the round.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Slab {
-    /// The unit of the portrayal, m.
-    pub unit: f64,
-}
-
-/// What a mesh is of, for its colour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Matter {
-    /// Hardware.
-    Hardware,
-    /// A slab of ground.
-    Ground,
-    /// Slanting strokes on its sides.
-    Hatching,
-}
-
-impl HardwareShape {
-    /// The shape as meshes; none for cables, which are lines.
-    pub(crate) fn meshes(&self, detail: Detail) -> Vec<(Matter, Mesh)> {
-        let hardware = |mesh| vec![(Matter::Hardware, mesh)];
-        match (self, detail) {
-            (Self::Ball { centre, radius }, _) => hardware(Mesh::ball(centre, *radius)),
-            (Self::Eye { centre, radius, .. }, Detail::Paper) => {
-                hardware(Mesh::ball(centre, *radius))
-            }
-            (
-                Self::Eye {
-                    centre,
-                    pin,
-                    radius,
-                },
-                Detail::Screen(_),
-            ) => {
-                let ring = Mesh::ring(centre, pin, [0.45 * radius, *radius], 0.96 * radius, false);
-                let half = pin * *radius;
-                let pin = Mesh::rod(&(centre - half), &(centre + half), 0.42 * radius);
-                vec![(Matter::Hardware, ring), (Matter::Hardware, pin)]
-            }
-            (Self::Prism { outline, sweep }, _) => hardware(Mesh::prism(outline, sweep)),
-            (
-                Self::Turned {
-                    from,
-                    axis,
-                    stations,
-                },
-                _,
-            ) => hardware(Mesh::turned(from, axis, stations)),
-            (Self::Rod { ends, radius }, _) => hardware(Mesh::rod(&ends[0], &ends[1], *radius)),
-            (
-                Self::Ring {
-                    centre,
-                    axis,
-                    radii,
-                    width,
-                    square,
-                },
-                _,
-            ) => hardware(Mesh::ring(centre, axis, *radii, *width, *square)),
-            (Self::Block { centre, halves }, _) => hardware(Mesh::block(centre, *halves)),
-            (
-                Self::Ground {
-                    centre,
-                    axes,
-                    spans,
-                    spacing,
-                    phase,
-                },
-                Detail::Paper,
-            ) => {
-                let ground = Mesh::ground(centre, axes, spans, [*spacing, *phase]);
-                vec![(Matter::Ground, ground)]
-            }
-            (
-                Self::Ground {
-                    centre,
-                    axes,
-                    spans,
-                    ..
-                },
-                Detail::Screen(slab),
-            ) => slab.meshes(centre, axes, spans),
-            (Self::Cord { .. }, _) => Vec::new(),
-        }
-    }
-}
-
-impl Slab {
-    /// Thickness, and the distance, width and height over the side of its strokes, in units.
-    const THICK: f64 = 2.1;
-    const PITCH: f64 = 1.47;
-    const WIDTH: f64 = 0.52;
-    const LIFT: f64 = 0.07;
-
-    /// A slab of ground below its surface, with slanting strokes on its four sides.
-    fn meshes(
-        &self,
-        centre: &Point3<f64>,
-        [x, y]: &[Vector3<f64>; 2],
-        spans: &[[f64; 2]; 2],
-    ) -> Vec<(Matter, Mesh)> {
-        let [middle, half] = [0.5, -0.5].map(|sign| {
-            spans.map(|[low, high]| {
-                if sign > 0.0 {
-                    (low + high) / 2.0
-                } else {
-                    (high - low) / 2.0
-                }
-            })
-        });
-        let (up, thick) = (x.cross(y), Self::THICK * self.unit);
-        let centre = centre + x * middle[0] + y * middle[1] - up * (thick / 2.0);
-        let halves = [x * half[0], y * half[1], up * (thick / 2.0)];
-        let mut hatching = Mesh::default();
-        for (way, out, length, depth) in [(x, y, half[0], half[1]), (y, x, half[1], half[0])] {
-            for out in [*out, -out] {
-                self.hatch(&centre, [way, &out, &up], [length, depth], &mut hatching);
-            }
-        }
-        vec![
-            (Matter::Ground, Mesh::block(&centre, halves)),
-            (Matter::Hatching, hatching),
-        ]
-    }
-
-    /// Slanting strokes on the side that faces along `out`.
-    fn hatch(
-        &self,
-        centre: &Point3<f64>,
-        [way, out, up]: [&Vector3<f64>; 3],
-        [length, depth]: [f64; 2],
-        mesh: &mut Mesh,
-    ) {
-        let [pitch, width, lift] = [Self::PITCH, Self::WIDTH, Self::LIFT].map(|u| u * self.unit);
-        let half = Self::THICK * self.unit / 2.0;
-        let count = ((2.0 * length - half * 1.6) / pitch).floor().max(1.0);
-        let start = -(count - 1.0) / 2.0 * pitch;
-        for i in 0..count as u32 {
-            let middle = start + f64::from(i) * pitch;
-            let corner = |along: f64, height: f64| {
-                centre + out * (depth + lift) + way * (middle + along) + up * height
-            };
-            let corners = [
-                corner(-half * 0.8 - width / 2.0, -half * 0.98),
-                corner(-half * 0.8 + width / 2.0, -half * 0.98),
-                corner(half * 0.8 + width / 2.0, half * 0.8),
-                corner(half * 0.8 - width / 2.0, half * 0.8),
-            ];
-            let turn = (corners[1] - corners[0]).cross(&(corners[2] - corners[0]));
-            let [a, b, c, d] = corners.map(|corner| mesh.push(corner));
-            // Counter-clockwise seen from outside.
-            mesh.quad(match turn.dot(out) < 0.0 {
-                true => [d, c, b, a],
-                false => [a, b, c, d],
-            });
-        }
-    }
-}
 
 impl Mesh {
     /// A solid of the body, moved.
@@ -258,18 +85,18 @@ impl Mesh {
         shaded.collect()
     }
 
-    fn push(&mut self, point: Point3<f64>) -> u32 {
+    pub(super) fn push(&mut self, point: Point3<f64>) -> u32 {
         self.positions.push(point);
         self.positions.len() as u32 - 1
     }
 
-    fn quad(&mut self, corners: [u32; 4]) {
+    pub(super) fn quad(&mut self, corners: [u32; 4]) {
         let [a, b, c, d] = corners;
         self.triangles.extend([[a, b, c], [a, c, d]]);
     }
 
     /// A round piece whose radii change linearly between stations along an axis; closed at both ends.
-    fn turned(from: &Point3<f64>, axis: &Vector3<f64>, stations: &[Station]) -> Self {
+    pub(super) fn turned(from: &Point3<f64>, axis: &Vector3<f64>, stations: &[Station]) -> Self {
         let mut mesh = Self::default();
         let [x, y] = across(axis);
         let count = AROUND as u32;
@@ -329,7 +156,7 @@ impl Mesh {
     }
 
     /// Ring around an axis, centred at a point: round, or square where asked for.
-    fn ring(
+    pub(super) fn ring(
         centre: &Point3<f64>,
         axis: &Vector3<f64>,
         [inner, outer]: [f64; 2],
@@ -378,7 +205,7 @@ impl Mesh {
     }
 
     /// Ball.
-    fn ball(centre: &Point3<f64>, radius: f64) -> Self {
+    pub(super) fn ball(centre: &Point3<f64>, radius: f64) -> Self {
         const BANDS: usize = 8;
         let stations: Vec<_> = (1..BANDS)
             .map(|i| {
@@ -431,7 +258,7 @@ impl Mesh {
     }
 
     /// Flat convex outline swept along a way perpendicular to it.
-    fn prism(outline: &[Point3<f64>], sweep: &Vector3<f64>) -> Self {
+    pub(super) fn prism(outline: &[Point3<f64>], sweep: &Vector3<f64>) -> Self {
         let mut near = outline.to_vec();
         let turn: Vector3<f64> = outline
             .windows(2)
@@ -461,7 +288,7 @@ impl Mesh {
     }
 
     /// Piece of the ground: a hatched rectangle around a point, seen from both sides.
-    fn ground(
+    pub(super) fn ground(
         centre: &Point3<f64>,
         [x, y]: &[Vector3<f64>; 2],
         [across, up]: &[[f64; 2]; 2],
@@ -493,48 +320,46 @@ impl Mesh {
         }
         mesh
     }
+
+    /// Six times the volume, by the divergence theorem; positive where triangles face outwards.
+    #[cfg(test)]
+    pub(super) fn sixfold_volume(&self) -> f64 {
+        let at = |i: u32| self.positions[i as usize].coords;
+        let triangles = self.triangles.iter();
+        triangles
+            .map(|[a, b, c]| at(*a).dot(&at(*b).cross(&at(*c))))
+            .sum()
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    /// Six times the volume, by the divergence theorem; positive where triangles face outwards.
-    fn sixfold_volume(mesh: &Mesh) -> f64 {
-        let at = |i: u32| mesh.positions[i as usize].coords;
-        let triangles = mesh.triangles.iter();
-        triangles
-            .map(|[a, b, c]| at(*a).dot(&at(*b).cross(&at(*c))))
-            .sum()
-    }
-
     #[test]
     fn hardware_is_closed_and_faces_outwards() {
         let (at, axis) = (Point3::new(1.0, 2.0, 3.0), Vector3::new(0.6, 0.0, 0.8));
         let block = Mesh::block(&at, [Vector3::x(), Vector3::y() * 2.0, Vector3::z()]);
-        assert!((sixfold_volume(&block) / 6.0 - 16.0).abs() < 1e-9);
+        assert!((block.sixfold_volume() / 6.0 - 16.0).abs() < 1e-9);
         let mirrored = Mesh::block(&at, [-Vector3::x(), Vector3::y(), Vector3::z()]);
-        assert!((sixfold_volume(&mirrored) / 6.0 - 8.0).abs() < 1e-9);
+        assert!((mirrored.sixfold_volume() / 6.0 - 8.0).abs() < 1e-9);
         let square = Mesh::ring(&at, &axis, [1.0, 2.0], 1.0, true);
-        assert!((sixfold_volume(&square) / 6.0 - 12.0).abs() < 1e-9);
+        assert!((square.sixfold_volume() / 6.0 - 12.0).abs() < 1e-9);
         let ball = Mesh::ball(&at, 1.0);
-        let volume = sixfold_volume(&ball) / 6.0;
+        let volume = ball.sixfold_volume() / 6.0;
         assert!((3.5..4.19).contains(&volume), "{volume}");
         let rod = Mesh::rod(&at, &(at + axis * 2.0), 0.5);
-        let volume = sixfold_volume(&rod) / 6.0;
+        let volume = rod.sixfold_volume() / 6.0;
         assert!((1.5..1.571).contains(&volume), "{volume}");
         let square = [[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [0.0, 2.0]];
         let square = square.map(|[x, y]| at + Vector3::new(x, y, 0.0));
         for sweep in [Vector3::z(), -Vector3::z()] {
             let prism = Mesh::prism(&square, &sweep);
-            assert!((sixfold_volume(&prism) / 6.0 - 4.0).abs() < 1e-9);
+            assert!((prism.sixfold_volume() / 6.0 - 4.0).abs() < 1e-9);
         }
-        let slab = Slab { unit: 0.1 };
-        let parts = slab.meshes(&at, &across(&axis), &[[-1.0, 1.0], [-2.0, 1.0]]);
-        assert!((sixfold_volume(&parts[0].1) / 6.0 - 2.0 * 3.0 * 0.21).abs() < 1e-9);
         // A piece of ground faces both ways.
         let ground = Mesh::ground(&at, &across(&axis), &[[-1.0, 1.0], [-2.0, 1.0]], [0.2, 0.0]);
-        assert!(sixfold_volume(&ground).abs() < 1e-9);
+        assert!(ground.sixfold_volume().abs() < 1e-9);
     }
 
     /// Along a rod normals are square to it, on its ends along it: the edge between them stays sharp.

@@ -24,6 +24,7 @@ mod axes;
 mod axis;
 mod bench;
 mod carrier;
+pub(crate) mod hardware_mesh;
 mod kinds;
 pub(crate) mod mesh;
 mod names;

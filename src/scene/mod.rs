@@ -12,6 +12,7 @@ mod decode;
 mod lesson;
 mod load;
 mod nearby;
+mod other_fields;
 mod other_words;
 mod place;
 mod places;

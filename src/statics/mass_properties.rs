@@ -1,4 +1,4 @@
-//! How the body's matter lies: what its inertia comes from.
+//! The body's centre of volume and its inertia.
 
 use std::sync::OnceLock;
 
@@ -6,7 +6,7 @@ use nalgebra::{Matrix3, Point3};
 
 use crate::scene::{Load, Scene, solid};
 
-/// How the body's matter lies, for a uniform density.
+/// Centre and inertia of the body, for a uniform density.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MassProperties {
     /// Centre of volume, m.
@@ -17,12 +17,12 @@ pub struct MassProperties {
 
 /// The body of a scene with weights, integrated only when somebody asks: most bodies stay at rest.
 #[derive(Debug, Default)]
-pub(super) struct Matter {
+pub(super) struct Bulk {
     body: Option<Scene>,
     bulk: OnceLock<Option<MassProperties>>,
 }
 
-impl Matter {
+impl Bulk {
     /// The body, where some load asks for its inertia.
     pub(super) fn of(scene: &Scene) -> Self {
         let cases = scene.cases.iter().flat_map(|case| &case.loads);

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use nalgebra::{Point3, Vector3};
 
 use super::loads::{self, LoadCase};
-use super::mass_properties::{MassProperties, Matter};
+use super::mass_properties::{Bulk, MassProperties};
 use super::placed_support::{PlacedSupport, find_axles, place};
 use super::reaction::Reaction;
 use super::reactions;
@@ -41,7 +41,7 @@ pub struct Model {
     pub length: f64,
     /// How far each support may stand from where it is written, m, > 0; `None` where the scene does not say.
     pub placement_tolerance: Option<f64>,
-    pub(super) matter: Arc<Matter>,
+    pub(super) bulk: Arc<Bulk>,
 }
 
 /// A named point of the scene.
@@ -90,17 +90,17 @@ impl Model {
             reference,
             length,
             placement_tolerance: scene.placement_tolerance.map(|t| t * resolver.metres),
-            matter: Arc::new(Matter::of(scene)),
+            bulk: Arc::new(Bulk::of(scene)),
         };
         model.lay_out_reactions();
         Ok(model)
     }
 
-    /// How the body's matter lies; `None` where no load case has a weight, or the body no volume.
+    /// The body's centre of volume and inertia; `None` where no load case has a weight, or the body no volume.
     ///
     /// Integrated over the body's surface when first asked for, then kept.
     pub fn mass_properties(&self) -> Option<MassProperties> {
-        self.matter.mass_properties()
+        self.bulk.mass_properties()
     }
 
     /// The origin of the scene's axes, m from the datum, as near as an f64 holds it.

@@ -67,7 +67,7 @@ pub(crate) fn model_of(space: Space, given: &[Given]) -> Model {
         reference,
         length: if spread > 0.0 { spread } else { 1.0 },
         placement_tolerance: None,
-        matter: Arc::default(),
+        bulk: Arc::default(),
     }
 }
 

@@ -5,7 +5,8 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
-use super::{Camera, EXIT_CODES, Theme, angles, camera, motion};
+use super::values::{angles, camera, motion};
+use super::{Camera, EXIT_CODES, Theme};
 use crate::figure::{COLUMN_MM, Look, Part, Projection, WIDTHS_MM};
 use crate::motion::Selection;
 use crate::scene;

@@ -5,7 +5,7 @@
 
 use std::fmt::Arguments;
 
-use super::super::other_words::{Meaning, field_of};
+use super::super::other_fields::{Meaning, field_of};
 use super::super::places::{GivenName, ItemPlaces};
 use super::super::problem::{did_you_mean, nearest};
 use super::super::syntax::{Field, Node, Value, clipped};

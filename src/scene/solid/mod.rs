@@ -18,6 +18,7 @@ mod overlap;
 mod plate;
 mod prism;
 mod ray;
+mod rays;
 mod revolve;
 mod round;
 mod segment;

@@ -6,7 +6,7 @@ use nalgebra::Point3;
 use super::crossing::{StageFrame, vector};
 use super::draft::Draft;
 use super::paint::{Paint, Palette, between};
-use crate::portrayal::mesh::{Detail, Matter, Slab};
+use crate::portrayal::hardware_mesh::{Detail, MeshPart, Slab};
 use crate::portrayal::{Carrier, HardwareShape, Piece};
 use crate::statics::Model;
 
@@ -111,9 +111,9 @@ pub(crate) fn draw(
         };
         for (matter, mesh) in piece.shape.meshes(detail) {
             draft.paint(Paint::solid(match matter {
-                Matter::Hardware => colour,
-                Matter::Ground => palette.ground,
-                Matter::Hatching => between(palette.ground, palette.background, 0.75),
+                MeshPart::Hardware => colour,
+                MeshPart::Ground => palette.ground,
+                MeshPart::Hatching => between(palette.ground, palette.background, 0.75),
             }));
             for triangle in mesh.shaded() {
                 let corners = triangle

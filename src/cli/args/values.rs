@@ -1,0 +1,136 @@
+//! Values of arguments: sizes, views, motions and numbers in range.
+
+use clap::ValueEnum;
+
+use super::{Camera, NamedView, Size};
+use crate::exercises::MOST_PROBLEMS;
+use crate::motion::Selection;
+
+/// Largest side of a picture, in pixels: what graphics drivers agree on.
+const LARGEST_SIDE: u32 = 8192;
+
+pub(super) fn size(text: &str) -> Result<Size, String> {
+    let side = |text: &str| {
+        let side = text.trim().parse().ok();
+        side.filter(|side| (16..=LARGEST_SIDE).contains(side))
+    };
+    text.split_once(['x', 'X', '×'])
+        .and_then(|(width, height)| {
+            Some(Size {
+                width: side(width)?,
+                height: side(height)?,
+            })
+        })
+        .ok_or_else(|| {
+            format!("write WIDTHxHEIGHT in pixels, such as 1600x1000, each 16 to {LARGEST_SIDE}")
+        })
+}
+
+pub(super) fn motion(text: &str) -> Result<Selection, String> {
+    if text == "escape" {
+        return Ok(Selection::Escape);
+    }
+    let number = text.parse().ok().and_then(|n: usize| n.checked_sub(1));
+    number
+        .map(Selection::Free)
+        .ok_or_else(|| "give the number of a free motion, from 1, or `escape`".to_owned())
+}
+
+pub(super) fn phase(text: &str) -> Result<f32, String> {
+    let phase = text.replace('\u{2212}', "-").parse().ok();
+    phase
+        .filter(|phase| (-1.0..=1.0).contains(phase))
+        .ok_or_else(|| "give a number from -1 to 1".to_owned())
+}
+
+/// Azimuth and elevation in degrees, the latter −90 to 90.
+pub(super) fn angles(text: &str) -> Option<[f64; 2]> {
+    let (azimuth, elevation) = text.split_once(',')?;
+    let angle = |text: &str| {
+        text.trim()
+            .parse()
+            .ok()
+            .filter(|angle: &f64| angle.is_finite())
+    };
+    let elevation = angle(elevation).filter(|angle| (-90.0..=90.0).contains(angle))?;
+    Some([angle(azimuth)?, elevation])
+}
+
+pub(super) fn camera(text: &str) -> Result<Camera, String> {
+    if let Ok(view) = NamedView::from_str(text, true) {
+        return Ok(Camera::Named(view));
+    }
+    let angles = angles(text).map(|angles| angles.map(|angle| angle as f32));
+    let angles = angles
+        .filter(|[azimuth, _]| azimuth.is_finite())
+        .map(|[azimuth, elevation]| Camera::Angles { azimuth, elevation });
+    angles.ok_or_else(|| {
+        let names: Vec<String> = NamedView::value_variants()
+            .iter()
+            .filter_map(ValueEnum::to_possible_value)
+            .map(|value| value.get_name().to_owned())
+            .collect();
+        format!(
+            "name a view ({}) or give azimuth and elevation in degrees, such as 30,20; \
+             an elevation is from -90 to 90",
+            names.join(", ")
+        )
+    })
+}
+
+pub(super) fn problems(text: &str) -> Result<usize, String> {
+    let count = text.parse().ok();
+    count
+        .filter(|count| (1..=MOST_PROBLEMS).contains(count))
+        .ok_or_else(|| format!("a sheet has 1 to {MOST_PROBLEMS} problems"))
+}
+
+pub(super) fn seed(text: &str) -> Result<u64, String> {
+    let seed = text.parse();
+    seed.map_err(|_| format!("give a whole number from 0 to {}", u64::MAX))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sizes_phases_and_views_are_parsed() {
+        let wide = Size {
+            width: 640,
+            height: 480,
+        };
+        assert_eq!(size("640x480"), Ok(wide));
+        for wrong in [
+            "640",
+            "640x",
+            "x480",
+            "0x0",
+            "9000x10",
+            "-640x480",
+            "640x480x3",
+        ] {
+            assert!(size(wrong).is_err(), "{wrong}");
+        }
+        assert_eq!(motion("2"), Ok(Selection::Free(1)));
+        assert_eq!(motion("escape"), Ok(Selection::Escape));
+        for wrong in ["0", "-1", "tipping", ""] {
+            assert!(motion(wrong).is_err(), "{wrong}");
+        }
+        assert_eq!(phase("-0.5"), Ok(-0.5));
+        for wrong in ["1.5", "NaN", "half"] {
+            assert!(phase(wrong).is_err(), "{wrong}");
+        }
+        assert_eq!(camera("Top"), Ok(Camera::Named(NamedView::Top)));
+        assert_eq!(
+            camera("-30,20"),
+            Ok(Camera::Angles {
+                azimuth: -30.0,
+                elevation: 20.0
+            })
+        );
+        for wrong in ["above", "30", "30,100", "inf,0", "1e300,0"] {
+            assert!(camera(wrong).is_err(), "{wrong}");
+        }
+    }
+}
