@@ -115,6 +115,8 @@ fn row_ui(
         ui.vertical(|ui| {
             ui.horizontal_wrapped(|ui| {
                 ui.spacing_mut().item_spacing = egui::vec2(0.0, 2.0);
+                ui.spacing_mut().button_padding = egui::vec2(3.0, 0.0);
+                ui.spacing_mut().interact_size.y = 0.0;
                 if summands.is_empty() {
                     plain_ui(ui, &"0".into(), theme);
                 }
@@ -186,27 +188,19 @@ fn summand_ui(
         Cause::Load(_) | Cause::Loads => theme.load,
     };
     let plate = colour32(theme.group);
-    let frame = match lit {
-        true => egui::Frame::new()
-            .fill(veil(plate, 0.3))
-            .stroke(egui::Stroke::new(1.5, plate)),
-        false => egui::Frame::new().stroke(egui::Stroke::new(1.5, egui::Color32::TRANSPARENT)),
+    let (fill, edge) = match lit {
+        true => (veil(plate, 0.3), plate),
+        false => (egui::Color32::TRANSPARENT, egui::Color32::TRANSPARENT),
     };
     let ink = if lit { theme.ink } else { colour };
     let line = rich::line(&summand.size, &font, colour32(ink));
-    let frame = frame
+    // A button knows its size before it is placed, so that it goes to the next line where it does not fit.
+    let button = egui::Button::new(line)
+        .fill(fill)
+        .stroke(egui::Stroke::new(1.5, edge))
         .corner_radius(4)
-        .inner_margin(egui::Margin::symmetric(2, 0));
-    frame
-        .show(ui, |ui| {
-            ui.add(
-                Label::new(line)
-                    .extend()
-                    .selectable(false)
-                    .sense(egui::Sense::click()),
-            )
-        })
-        .inner
+        .wrap_mode(egui::TextWrapMode::Extend);
+    ui.add(button)
 }
 
 /// Whether the arrow of a summand is lit.

@@ -64,9 +64,10 @@ fn chapter() -> egui::Id {
 }
 
 fn chapters_ui(ui: &mut Ui) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 6.0;
         for title in CHAPTERS {
-            if ui.button(RichText::new(title).size(15.0)).clicked() {
+            if ui.button(RichText::new(title).size(14.0)).clicked() {
                 ui.data_mut(|data| data.insert_temp(chapter(), title.to_owned()));
             }
         }
