@@ -97,17 +97,10 @@ fn the_motion(study: &Study) -> Option<&FreeMotion> {
 impl Question {
     /// What is asked.
     pub fn words(self, study: &Study) -> Phrase {
-        let all = study.model().space.motions();
         let [n, r] = ["n", "r"].map(Symbol::plain);
         match self {
             Self::Unknowns => phrase!("How many unknowns ", &n, " do these supports supply?"),
-            Self::Rank => phrase!(
-                "Of the ",
-                all,
-                " equations of equilibrium, how many can be met independently: what is the rank ",
-                &r,
-                "?"
-            ),
+            Self::Rank => phrase!("What is the rank ", &r, " of the equations of equilibrium?"),
             Self::Freedom => "How many independent motions remain?".into(),
             Self::Determinate => "Do all reactions follow from equilibrium?".into(),
             Self::Kind => "What kind of motion remains?".into(),
@@ -191,13 +184,25 @@ impl Question {
         let motion = the_motion(study).map(|motion| wording::motion_phrase(model, motion));
         match self {
             Self::Unknowns => supplies(study),
-            Self::Rank => phrase!(
-                &r,
-                " = ",
-                counts.rank,
-                ": ",
-                wording::reason(model, diagnosis)
-            ),
+            // Why it is so would answer the questions to come.
+            Self::Rank => match counts.redundancy {
+                0 => phrase!(
+                    &r,
+                    " = ",
+                    &n,
+                    " = ",
+                    counts.rank,
+                    ": no reaction does what others do."
+                ),
+                _ => phrase!(
+                    &r,
+                    " = ",
+                    counts.rank,
+                    ": of the ",
+                    counts.unknowns,
+                    " reactions that many are independent."
+                ),
+            },
             Self::Freedom => phrase!(
                 model.space.motions(),
                 Operator::Minus,
@@ -218,8 +223,17 @@ impl Question {
                 };
                 phrase!(difference, meaning)
             }
-            Self::Kind => motion.map_or(Phrase::new(), |motion| phrase!("It is a ", motion, ".")),
-            Self::Axis => motion.map_or(Phrase::new(), |motion| phrase!(motion, ".").capitalised()),
+            Self::Kind => {
+                let right = (0..self.choices(study).len())
+                    .find(|choice| self.is_right(study, &Answer::Choice(*choice)));
+                right.map_or(Phrase::new(), |right| {
+                    phrase!("It is a ", self.choices(study)[right], ".")
+                })
+            }
+            Self::Axis => motion.map_or(Phrase::new(), |motion| {
+                let motion = phrase!(motion, ".").capitalised();
+                phrase!(motion, " ", wording::reason(model, diagnosis))
+            }),
             Self::Finite => {
                 let found = diagnosis
                     .free_motions
@@ -352,7 +366,11 @@ mod tests {
                 6,
                 "supplies 3; B, a ball joint, supplies 3: n = 6.",
             ),
-            (Question::Rank, 5, "r = 5: "),
+            (
+                Question::Rank,
+                5,
+                "r = 5: of the 6 reactions that many are independent.",
+            ),
             (Question::Freedom, 1, "6 \u{2212} r = 6 \u{2212} 5 = 1."),
         ] {
             for number in 0..8 {

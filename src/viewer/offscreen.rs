@@ -21,8 +21,8 @@ use bevy::render::{RenderApp, RenderPlugin};
 use bevy::shader::ShaderCacheError;
 use bevy::window::ExitCondition;
 use bevy::winit::WinitPlugin;
-use bevy_egui::{EguiContexts, EguiPlugin, EguiPreUpdateSet};
-use image::RgbaImage;
+use bevy_egui::{EguiContexts, EguiPlugin, EguiPreUpdateSet, egui};
+use image::{Rgba, RgbaImage};
 use thiserror::Error;
 
 use super::adapter;
@@ -137,10 +137,25 @@ pub struct RenderedPicture {
 /// A [`PictureError`] where the settings are out of range or the machine cannot draw.
 pub fn picture(study: Study, settings: &PictureSettings) -> Result<RenderedPicture, PictureError> {
     let mut reel = Reel::new(study, settings)?;
+    let mut image = reel.studio.shoot()?;
+    if settings.transparent {
+        image.pixels_mut().for_each(straighten);
+    }
     Ok(RenderedPicture {
-        image: reel.studio.shoot()?,
+        image,
         camera: reel.studio.pose,
     })
+}
+
+/// Over nothing, blending leaves colours multiplied by what they cover, in light; an image file wants the colours themselves.
+fn straighten(pixel: &mut Rgba<u8>) {
+    let cover = f32::from(pixel.0[3]) / 255.0;
+    if cover > 0.0 && cover < 1.0 {
+        for part in &mut pixel.0[..3] {
+            let light = egui::ecolor::linear_f32_from_gamma_u8(*part) / cover;
+            *part = egui::ecolor::gamma_u8_from_linear_f32(light.min(1.0));
+        }
+    }
 }
 
 /// A scene set up once and drawn at as many phases as are asked for, from where the camera stands first.

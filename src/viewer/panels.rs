@@ -306,7 +306,7 @@ fn edges_ui(
         let panel = edge(egui::Panel::top("trouble"), panel_frame(&theme));
         panel.show(ui, |ui| trouble_ui(ui, message, &theme));
     }
-    let area = ui.available_rect_before_wrap();
+    let mut area = ui.available_rect_before_wrap();
     let mut line = None;
     let practising = contents.practising.as_deref();
     if let Some(practising) = practising.filter(|practising| practising.is_on()) {
@@ -317,6 +317,8 @@ fn edges_ui(
         });
         asked.extend(intents);
         line = Some(rect);
+        // It is there as long as questions are asked, so nothing of the scene is to lie under it.
+        area.max.y = area.max.y.min(rect.min.y);
     } else if let (Some(bench), Some(files)) = (&contents.bench, &contents.files)
         && !is_silent(bench, files)
     {

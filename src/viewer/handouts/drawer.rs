@@ -97,8 +97,11 @@ fn jobs_ui(ui: &mut Ui, handouts: &Handouts, theme: &Theme) -> Vec<Intent> {
         let (words, colour) = match job.outcome() {
             None => (format!("Making the {word}: {} s", job.seconds()), theme.ink),
             Some(Outcome::Written) => (format!("Written: {}", job.path.display()), theme.ink),
-            Some(Outcome::Stopped) => (format!("The {word} was stopped."), theme.quiet_ink),
-            Some(Outcome::Failed(reason)) => (format!("No {word}: {reason}."), theme.error),
+            Some(Outcome::Stopped) => (format!("Stopped: {word}."), theme.quiet_ink),
+            Some(Outcome::Failed(reason)) => (
+                format!("No {word}: {}.", reason.trim_end_matches('.')),
+                theme.error,
+            ),
         };
         ui.add(egui::Label::new(RichText::new(words).color(colour32(colour))).wrap());
         if job.outcome().is_none() && ui.button("Stop it").clicked() {

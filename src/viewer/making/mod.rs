@@ -52,8 +52,9 @@ impl Plugin for MakingPlugin {
                 (
                     bench::follow_stage,
                     file::hear_of_dialogs,
-                    acts::follow_intents,
+                    // A slow frame may hear of the end of a drag and of the key that saves at once.
                     drag::follow_pointer,
+                    acts::follow_intents,
                     file::keep_unsaved,
                 )
                     .chain()

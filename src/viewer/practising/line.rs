@@ -13,6 +13,8 @@ use crate::viewer::skin::{BOLD, colour32};
 
 /// Size of its letters.
 const SIZE: f32 = 19.0;
+/// Least height, so that the picture stays as it is from a question to its answer.
+const HEIGHT: f32 = 92.0;
 /// Most digits of a number.
 const DIGITS: usize = 4;
 
@@ -31,6 +33,7 @@ pub(crate) fn line_ui(
         return Vec::new();
     };
     let mut asked = Vec::new();
+    ui.set_min_height(HEIGHT);
     ui.horizontal_wrapped(|ui| {
         let words = match round.question() {
             Some(_) => format!("Question {} of {}", round.at + 1, round.questions.len()),

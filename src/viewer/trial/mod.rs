@@ -7,7 +7,7 @@ use nalgebra::Point3;
 use super::camera::{FreeArea, WindowCamera};
 use super::intent::{CloseAll, LinkIntent, add_messages};
 use super::panels::PanelSystems;
-use super::pointer::Pointer;
+use super::pointer::{Aim, Pointer};
 use super::redraw::FramesToDraw;
 use super::shown::ShownMut;
 use super::skin::colour32;
@@ -97,33 +97,43 @@ fn follow_pointer(
     if !drawing.on {
         return;
     }
-    if pointer.buttons.just_released(MouseButton::Left) {
-        drawing.pulling = false;
-    }
     let drawing = &mut *drawing;
     if drawing.source.as_ref() != shown.read().source() {
         // Another scene came on.
         return drawing.stop();
     }
-    let Some(aim) = pointer.aim() else { return };
-    if shown.is_written_anew() && !drawing.pulling {
-        drawing.body = Drawable::of(shown.read().written.scene());
-    }
-    let Some(body) = &drawing.body else { return };
-    if drawing.pulling {
-        let Some(eye) = drawing.eye.clone() else {
-            return;
-        };
-        let ground = aim.ground_end(body, &eye, shown.read().study.model().space);
-        let ground = ground.filter(|ground| !is_on_trial(&shown.read(), &eye, ground));
-        if let Some(ground) = ground {
-            shown.try_link(eye, ground);
+    if let Some(aim) = pointer.aim() {
+        if shown.is_written_anew() && !drawing.pulling {
+            drawing.body = Drawable::of(shown.read().written.scene());
+        }
+        let pressed = pointer.buttons.just_pressed(MouseButton::Left);
+        if !drawing.pulling {
+            seek_eye(
+                drawing,
+                (&aim, pointer.aim_of_press()),
+                pressed,
+                &mut frames,
+            );
+        }
+        if drawing.pulling && pull(drawing, &aim, &mut shown) {
             (playback.playing, playback.position) = (false, 0.0);
         }
-        return;
     }
-    let pressed = pointer.buttons.just_pressed(MouseButton::Left);
-    let eye = match pointer.aim_of_press().filter(|_| pressed) {
+    // A slow frame may hear of a whole pull at once, so it is drawn before it ends.
+    if pointer.buttons.just_released(MouseButton::Left) {
+        drawing.pulling = false;
+    }
+}
+
+/// Finds where a link would start, and begins to pull one where the button goes down.
+fn seek_eye(
+    drawing: &mut LinkDrawing,
+    (aim, of_press): (&Aim, Option<Aim>),
+    pressed: bool,
+    frames: &mut FramesToDraw,
+) {
+    let Some(body) = &drawing.body else { return };
+    let eye = match of_press.filter(|_| pressed) {
         Some(aim) => aim.eye(body),
         None => aim.eye(body),
     };
@@ -132,6 +142,18 @@ fn follow_pointer(
         frames.until_settled();
     }
     drawing.pulling = drawing.eye.is_some() && pressed;
+}
+
+/// Puts the link that is pulled on trial; `true` where it is another one than before.
+fn pull(drawing: &LinkDrawing, aim: &Aim, shown: &mut ShownMut) -> bool {
+    let (Some(eye), Some(body)) = (drawing.eye.clone(), &drawing.body) else {
+        return false;
+    };
+    let ground = aim.ground_end(body, &eye, shown.read().study.model().space);
+    let ground = ground.filter(|ground| !is_on_trial(&shown.read(), &eye, ground));
+    let Some(ground) = ground else { return false };
+    shown.try_link(eye, ground);
+    true
 }
 
 fn is_on_trial(shown: &Shown, eye: &Eye, ground: &Coordinates) -> bool {
