@@ -172,6 +172,17 @@ fn a_scene_is_made(desk: &mut Desk, scene: &Path, text: &str) {
     let (x, y) = desk
         .find_ring(&places, 40)
         .unwrap_or_else(|| panic!("no ring around a support; {}", desk.keep_screen()));
+    // The middle of the ring is the support itself; its edge is only just within reach of a press.
+    let ring = desk.screen().places_where(|_, pixel| pixel == theme.trial);
+    let (x, y) = match ring.len() {
+        0 => (x, y),
+        count => (
+            ring.iter().map(|place| place.0).sum::<usize>() / count,
+            ring.iter().map(|place| place.1).sum::<usize>() / count,
+        ),
+    };
+    desk.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
+    desk.wait_for_rest("the pointer is on the support");
     desk.xdotool(&["click", "1"]);
     desk.wait_for("a support is in hand", |desk| marked(desk, 150));
     desk.wait_for_rest("it is in hand");
