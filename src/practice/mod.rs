@@ -6,7 +6,7 @@ mod record;
 
 use nalgebra::{Point3, Vector3};
 
-pub use record::{Record, RecordError, Result};
+pub use record::{Record, RecordError, Score};
 
 use crate::motion::Mobility;
 use crate::repair::AddedLink;
@@ -79,11 +79,25 @@ pub fn questions(study: &Study) -> Vec<Question> {
             if motion.kind != MotionKind::Translation {
                 questions.push(Question::Axis);
             }
-            questions.extend([Question::Finite, Question::Stop]);
+            // What no test decides is not asked.
+            if study.mobilities().motions.first().is_some_and(is_decided) {
+                questions.push(Question::Finite);
+            }
+            questions.push(Question::Stop);
         }
         (_, None) => questions.push(Question::Stop),
     }
     questions
+}
+
+/// Whether a motion is known to go on, or to be stopped at second order.
+fn is_decided(mobility: &Mobility) -> bool {
+    match mobility {
+        Mobility::Real { .. } => true,
+        Mobility::InstantaneousOnly {
+            by_second_order, ..
+        } => *by_second_order,
+    }
 }
 
 /// The motion of a body that has just one.
@@ -192,15 +206,17 @@ impl Question {
                     &n,
                     " = ",
                     counts.rank,
-                    ": no reaction does what others do."
+                    ": all reactions are independent."
                 ),
                 _ => phrase!(
                     &r,
                     " = ",
                     counts.rank,
-                    ": of the ",
+                    ": only ",
+                    counts.rank,
+                    " of the ",
                     counts.unknowns,
-                    " reactions that many are independent."
+                    " reactions are independent."
                 ),
             },
             Self::Freedom => phrase!(
@@ -219,7 +235,7 @@ impl Question {
                 let difference = phrase!(&n, Operator::Minus, &r, " = ", counts.redundancy);
                 let meaning = match counts.redundancy {
                     0 => ": there are as many independent equations as unknowns.",
-                    _ => ": so many unknowns are left over when every equation is used.",
+                    _ => ": there are more unknowns than independent equations.",
                 };
                 phrase!(difference, meaning)
             }
@@ -249,7 +265,7 @@ impl Question {
     }
 }
 
-/// What each support supplies, and the sum: `A, a ball joint, supplies 3; B, a short link, 1: n = 3 + 1 = 4.`
+/// What each support supplies, and the sum: `A, a ball joint, supplies 3; B, a short link, supplies 1: n = 3 + 1 = 4.`
 fn supplies(study: &Study) -> Phrase {
     let model = study.model();
     let parts = model.supports.iter().enumerate().map(|(index, support)| {
@@ -262,14 +278,17 @@ fn supplies(study: &Study) -> Phrase {
             support.reactions.len()
         )
     });
-    phrase!(
-        Phrase::joined(parts, "; "),
-        ": ",
-        Symbol::plain("n"),
-        " = ",
-        study.diagnosis().counts.unknowns,
-        "."
-    )
+    let counted = study.diagnosis().counts.unknowns;
+    let sum = match model.supports.len() {
+        0 | 1 => phrase!(counted),
+        _ => {
+            let supplied = model.supports.iter().map(|each| each.reactions.len());
+            let summands = supplied.map(|number| phrase!(number));
+            phrase!(Phrase::joined(summands, " + "), " = ", counted)
+        }
+    };
+    let parts = Phrase::joined(parts, "; ");
+    phrase!(parts, ": ", Symbol::plain("n"), " = ", sum, ".")
 }
 
 /// What a link does to the motions.
@@ -364,12 +383,12 @@ mod tests {
             (
                 Question::Unknowns,
                 6,
-                "supplies 3; B, a ball joint, supplies 3: n = 6.",
+                "supplies 3; B, a ball joint, supplies 3: n = 3 + 3 = 6.",
             ),
             (
                 Question::Rank,
                 5,
-                "r = 5: of the 6 reactions that many are independent.",
+                "r = 5: only 5 of the 6 reactions are independent.",
             ),
             (Question::Freedom, 1, "6 \u{2212} r = 6 \u{2212} 5 = 1."),
         ] {

@@ -13,11 +13,11 @@ use crate::files::{self, WriteError};
 /// The results of all scenes that have been answered, by their names.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(transparent)]
-pub struct Record(BTreeMap<String, Result>);
+pub struct Record(BTreeMap<String, Score>);
 
 /// How many questions of a scene were answered rightly, when it was answered last.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Result {
+pub struct Score {
     /// Right answers.
     pub right: usize,
     /// Questions.
@@ -26,6 +26,7 @@ pub struct Result {
 
 /// Why results could not be read or kept.
 #[derive(Debug, Error)]
+#[non_exhaustive]
 pub enum RecordError {
     /// The file is there and cannot be read.
     #[error("the results of earlier exercises cannot be read: {0}")]
@@ -43,7 +44,7 @@ impl Record {
     ///
     /// # Errors
     /// A [`RecordError`] where the file is there and cannot be read, or holds something else.
-    pub fn read(path: &Path) -> std::result::Result<Self, RecordError> {
+    pub fn read(path: &Path) -> Result<Self, RecordError> {
         match fs::read_to_string(path) {
             Ok(text) => serde_json::from_str(&text).map_err(RecordError::Damaged),
             Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Self::default()),
@@ -55,24 +56,24 @@ impl Record {
     ///
     /// # Errors
     /// A [`RecordError`] where the file cannot be written.
-    pub fn write(&self, path: &Path) -> std::result::Result<(), RecordError> {
+    pub fn write(&self, path: &Path) -> Result<(), RecordError> {
         let text = serde_json::to_string_pretty(self).expect("results have a JSON form");
         files::write(path, text.as_bytes()).map_err(RecordError::Unwritable)
     }
 
     /// Keeps the result of a scene, in place of an earlier one.
-    pub fn keep(&mut self, scene: &str, result: Result) {
-        self.0.insert(scene.to_owned(), result);
+    pub fn keep(&mut self, scene: &str, score: Score) {
+        self.0.insert(scene.to_owned(), score);
     }
 
     /// The result of a scene.
-    pub fn of(&self, scene: &str) -> Option<Result> {
+    pub fn of(&self, scene: &str) -> Option<Score> {
         self.0.get(scene).copied()
     }
 
     /// All results together, and of how many scenes.
-    pub fn total(&self) -> (Result, usize) {
-        let total = self.0.values().fold(Result::default(), |sum, one| Result {
+    pub fn total(&self) -> (Score, usize) {
+        let total = self.0.values().fold(Score::default(), |sum, one| Score {
             right: sum.right + one.right,
             asked: sum.asked + one.asked,
         });
@@ -89,18 +90,18 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("results.json");
         let mut record = Record::read(&path).unwrap();
-        assert_eq!(record.total(), (Result::default(), 0));
-        record.keep("handrail", Result { right: 2, asked: 7 });
-        record.keep("handrail", Result { right: 5, asked: 7 });
-        record.keep("mirror-cell", Result { right: 4, asked: 4 });
+        assert_eq!(record.total(), (Score::default(), 0));
+        record.keep("handrail", Score { right: 2, asked: 7 });
+        record.keep("handrail", Score { right: 5, asked: 7 });
+        record.keep("mirror-cell", Score { right: 4, asked: 4 });
         record.write(&path).unwrap();
         let read = Record::read(&path).unwrap();
         assert_eq!(read, record);
-        assert_eq!(read.of("handrail"), Some(Result { right: 5, asked: 7 }));
+        assert_eq!(read.of("handrail"), Some(Score { right: 5, asked: 7 }));
         assert_eq!(
             read.total(),
             (
-                Result {
+                Score {
                     right: 9,
                     asked: 11
                 },

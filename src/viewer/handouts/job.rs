@@ -1,5 +1,6 @@
 //! One handout in the making, on a thread of its own: it can be stopped, and says how it ended.
 
+use std::ffi::OsString;
 use std::io::{Cursor, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
@@ -85,7 +86,7 @@ impl Job {
     /// Runs this program with a scene on its standard input.
     pub(super) fn run(
         handout: Handout,
-        arguments: Vec<String>,
+        arguments: Vec<OsString>,
         scene: String,
         path: PathBuf,
         wake: Option<Wake>,
@@ -179,7 +180,7 @@ fn png(study: Study, settings: &PictureSettings) -> Result<Vec<u8>, String> {
 }
 
 /// Runs this program until it ends or is stopped.
-fn run(arguments: &[String], scene: String, shared: &Shared) -> Result<Outcome, String> {
+fn run(arguments: &[OsString], scene: String, shared: &Shared) -> Result<Outcome, String> {
     let program = std::env::current_exe().map_err(|error| error.to_string())?;
     let mut child = start(&program, arguments).map_err(|error| error.to_string())?;
     if let Some(mut input) = child.stdin.take() {
@@ -201,7 +202,7 @@ fn run(arguments: &[String], scene: String, shared: &Shared) -> Result<Outcome, 
     }
 }
 
-fn start(program: &Path, arguments: &[String]) -> std::io::Result<Child> {
+fn start(program: &Path, arguments: &[OsString]) -> std::io::Result<Child> {
     Command::new(program)
         .args(arguments)
         .stdin(Stdio::piped())

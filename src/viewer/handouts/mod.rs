@@ -6,6 +6,7 @@
 mod drawer;
 mod job;
 
+use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
 use bevy::prelude::*;
@@ -207,7 +208,7 @@ fn arguments(
     path: &Path,
     shown: &super::state::Shown,
     theme: ThemeName,
-) -> Vec<String> {
+) -> Vec<OsString> {
     let command = match handout {
         Handout::Picture { .. } => "picture",
         Handout::Film => "animate",
@@ -215,25 +216,20 @@ fn arguments(
         Handout::Report => "report",
         Handout::Slides => "deck",
     };
-    let path = path.to_string_lossy().into_owned();
-    let mut words: Vec<String> = [command, "-", "--out", &path].map(str::to_owned).into();
+    let mut words: Vec<OsString> = [command, "-", "--out"].map(OsString::from).into();
+    words.push(path.into());
     let cases = &shown.study.model().cases;
     // A report is of all load cases.
     if cases.len() > 1 && handout != Handout::Report {
-        words.extend(["--case".to_owned(), cases[shown.case].name.clone()]);
+        words.extend(["--case", &cases[shown.case].name].map(OsString::from));
     }
     if handout == Handout::Film {
         let motion = match shown.motion {
             Selection::Free(index) => (index + 1).to_string(),
             Selection::Escape => "escape".to_owned(),
         };
-        words.extend([
-            "--motion".to_owned(),
-            motion,
-            "--view".to_owned(),
-            "3d".to_owned(),
-        ]);
-        words.extend(["--theme".to_owned(), theme.word().to_owned()]);
+        words.extend(["--motion", &motion, "--view", "3d"].map(OsString::from));
+        words.extend(["--theme", theme.word()].map(OsString::from));
     }
     words
 }
@@ -249,7 +245,7 @@ fn free_path(source: Option<&Source>, name: &str, handout: Handout, made: &Hando
         .or_else(|| std::env::current_dir().ok())
         .unwrap_or_default();
     let stem = match source {
-        Some(Source::File(path)) => path.file_stem().unwrap_or_default().to_string_lossy(),
+        Some(Source::File(path)) => path.file_stem().unwrap_or_default().to_owned(),
         _ => name.into(),
     };
     let named = |count: usize| {
@@ -257,11 +253,9 @@ fn free_path(source: Option<&Source>, name: &str, handout: Handout, made: &Hando
             1 => String::new(),
             _ => format!("-{count}"),
         };
-        folder.join(format!(
-            "{stem}-{}{count}.{}",
-            handout.word(),
-            handout.ending()
-        ))
+        let mut file = stem.clone();
+        file.push(format!("-{}{count}.{}", handout.word(), handout.ending()));
+        folder.join(file)
     };
     let taken = |path: &PathBuf| path.exists() || made.jobs.iter().any(|job| job.path == *path);
     let free = (1..).map(named).find(|path| !taken(path));

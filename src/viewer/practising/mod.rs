@@ -171,7 +171,7 @@ impl Practising {
         let right = round.marks.iter().filter(|mark| mark.is_right).count();
         let asked = round.questions.len();
         self.record
-            .keep(&round.scene, practice::Result { right, asked });
+            .keep(&round.scene, practice::Score { right, asked });
         if let Some(path) = &self.results {
             let folder = path.parent().map(std::fs::create_dir_all);
             let written = match folder {
@@ -410,7 +410,7 @@ mod tests {
         assert_eq!(practising(&app).numbers(), None, "all is answered");
         let kept = Record::read(&results).unwrap();
         let scene = "mirror-cell";
-        let expected = practice::Result { right: 3, asked: 4 };
+        let expected = practice::Score { right: 3, asked: 4 };
         assert_eq!(kept.of(scene), Some(expected), "rank 5 was wrong");
         send(&mut app, PracticeIntent::Switch);
         assert!(look(&app).motion && !practising(&app).is_on());
