@@ -50,6 +50,8 @@ impl Plugin for PanelsPlugin {
 pub(crate) enum PanelSystems {
     /// Panels are drawn and leave the free area; labels follow.
     Panels,
+    /// Names and values are drawn; marks at what can be dragged come over them.
+    Labels,
 }
 
 /// Which panels are open.

@@ -39,7 +39,9 @@ impl Plugin for LabelsPlugin {
             )
             .add_systems(
                 EguiPrimaryContextPass,
-                draw_labels.after(PanelSystems::Panels),
+                draw_labels
+                    .after(PanelSystems::Panels)
+                    .in_set(PanelSystems::Labels),
             );
     }
 }

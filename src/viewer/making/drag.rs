@@ -117,8 +117,9 @@ pub(super) fn follow_pointer(
 
 /// The drag that a press begins, if it is on a handle.
 fn taken(bench: &Bench, scene: &Scene, aim: &Aim) -> Option<Drag> {
-    let handle = handle_at(scene, &bench.handles(), |point| aim.pixels(point));
-    let axis = axis_at(bench, scene, aim);
+    let handles = bench.handles();
+    let handle = handle_at(scene, &handles, |point| aim.pixels(point));
+    let axis = axis_at(&handles, scene, aim);
     let (handle, axis) = axis.or(handle.map(|handle| (handle, None)))?;
     let start = point_of(scene, handle).filter(|_| bench.placing.is_none())?;
     Some(Drag {
@@ -328,10 +329,12 @@ fn finish(bench: &mut Bench, shown: &mut ShownMut) {
 }
 
 /// The axis of a handle whose tip is under the pointer.
-fn axis_at(bench: &Bench, scene: &Scene, aim: &Aim) -> Option<(Handle, Option<usize>)> {
-    let tips = bench.handles().into_iter().flat_map(|handle| {
+fn axis_at(handles: &[Handle], scene: &Scene, aim: &Aim) -> Option<(Handle, Option<usize>)> {
+    let tips = handles.iter().flat_map(|&handle| {
         let start = point_of(scene, handle);
         (0..scene.space.axes()).filter_map(move |axis| {
+            // Nothing can be drawn along an axis that is seen end-on, and its tip lies over the handle.
+            aim.on_axis(&start?, axis)?;
             let tip = tip(&start?, axis, aim.pixel_at(&start?));
             Some((aim.pixels(&tip)?, handle, axis))
         })
@@ -355,6 +358,21 @@ pub(super) fn tip(at: &Point3<f64>, axis: usize, pixel: f64) -> Point3<f64> {
 mod tests {
     use super::*;
     use crate::draft::Start;
+
+    /// A press on a handle caught the spoke that is seen end-on, along which nothing moves.
+    #[test]
+    fn a_spoke_that_is_seen_end_on_catches_no_press() {
+        let scene = Start::Bar.scene();
+        let handle = Handle::Support(0);
+        let [x, y, _] = handle.position(&scene).expect("a place");
+        let metres = scene.units.length.in_metres();
+        let on_it = Aim::from_above(x * metres, y * metres);
+        assert_eq!(axis_at(&[handle], &scene, &on_it), None);
+        let pixel = on_it.pixel_at(&point_of(&scene, handle).expect("a place"));
+        let at_tip = Aim::from_above(x * metres + SPOKE * pixel, y * metres);
+        let along_x = Some((handle, Some(0)));
+        assert_eq!(axis_at(&[handle], &scene, &at_tip), along_x);
+    }
 
     /// What was just put somewhere is in hand, whatever it is.
     #[test]

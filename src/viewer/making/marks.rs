@@ -17,6 +17,8 @@ use crate::viewer::state::{Look, Playback};
 
 /// Ring around what is hovered.
 const RING: f32 = 13.0;
+/// A spoke that is seen shorter than this leads nowhere: it is that of an axis seen end-on.
+const END_ON: f32 = 20.0;
 /// Disc at what can be dragged.
 const DISC: f32 = 6.0;
 
@@ -74,7 +76,8 @@ pub(super) fn mark_handles(
                 .enumerate()
                 .take(scene.space.axes())
             {
-                if let Some(end) = seen(&tip(&point, axis, pixel)) {
+                let end = seen(&tip(&point, axis, pixel));
+                if let Some(end) = end.filter(|end| at.distance(*end) > END_ON) {
                     spoke(&painter, at, end, letter, [colour, halo]);
                 }
             }

@@ -62,7 +62,9 @@ impl Plugin for MakingPlugin {
             )
             .add_systems(
                 EguiPrimaryContextPass,
-                marks::mark_handles.after(PanelSystems::Panels),
+                marks::mark_handles
+                    .after(PanelSystems::Panels)
+                    .after(PanelSystems::Labels),
             );
     }
 }

@@ -140,13 +140,10 @@ impl<'a> Aim<'a> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::scene::{Place, read_str};
-
-    /// A plate of 2 m by 1 m, seen from above through a point; a metre is 100 pixels.
-    fn above(x: f64, y: f64) -> Aim<'static> {
-        Aim {
+impl Aim<'static> {
+    /// The line of sight straight down through a point; a metre is 100 pixels.
+    pub(crate) fn from_above(x: f64, y: f64) -> Self {
+        Self {
             origin: Point3::new(x, y, 10.0),
             way: -Vector3::z(),
             facing: -Vector3::z(),
@@ -154,7 +151,14 @@ mod tests {
             pixels: Box::new(move |point| Some(100.0 * (point.x - x).hypot(point.y - y) as f32)),
         }
     }
+}
 
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene::{Place, read_str};
+
+    /// A plate of 2 m by 1 m.
     fn plate() -> Drawable {
         let scene = r#"(format: 1, title: "shelf", points: { "A": (0, 0, 0) },
             body: [Block(centre: (1, 0.5, -0.1), size: (2, 1, 0.2))],
@@ -164,17 +168,17 @@ mod tests {
 
     #[test]
     fn named_points_draw_the_pointer() {
-        let named = above(0.06, 0.08).eye(&plate()).unwrap();
+        let named = Aim::from_above(0.06, 0.08).eye(&plate()).unwrap();
         assert_eq!(named.at, Place::Named("A".to_owned()));
-        let beside = above(0.12, 0.1).eye(&plate()).unwrap();
+        let beside = Aim::from_above(0.12, 0.1).eye(&plate()).unwrap();
         assert_eq!(beside.at, Place::At(Coordinates::Space([0.12, 0.1, 0.0])));
-        assert_eq!(above(3.0, 0.5).eye(&plate()), None);
+        assert_eq!(Aim::from_above(3.0, 0.5).eye(&plate()), None);
     }
 
     #[test]
     fn links_follow_the_axes_or_the_plane_that_faces_the_viewer() {
-        let eye = above(1.0, 0.5).eye(&plate()).unwrap();
-        let end = |x, y| above(x, y).ground_end(&plate(), &eye, Space::Spatial);
+        let eye = Aim::from_above(1.0, 0.5).eye(&plate()).unwrap();
+        let end = |x, y| Aim::from_above(x, y).ground_end(&plate(), &eye, Space::Spatial);
         assert_eq!(end(3.0, 0.58), Some(Coordinates::Space([3.0, 0.5, 0.0])));
         assert_eq!(end(1.1, -2.0), Some(Coordinates::Space([1.0, -2.0, 0.0])));
         assert_eq!(end(3.0, 1.2), Some(Coordinates::Space([3.0, 1.2, 0.0])));
