@@ -124,7 +124,7 @@ pub struct NamedPoint {
 
 impl Scene {
     /// What a user has worded: the title, and the names of points, supports and load cases.
-    #[cfg(feature = "paper")]
+    #[cfg(feature = "cli")]
     pub(crate) fn worded(&self) -> impl Iterator<Item = &str> {
         let points = self.points.iter().map(|point| &point.name);
         let supports = self.supports.iter().map(|support| &support.name);
