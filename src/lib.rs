@@ -76,6 +76,7 @@ pub mod figure;
 pub mod files;
 #[cfg(feature = "paper")]
 pub(crate) mod fonts;
+pub mod indexed;
 pub mod motion;
 #[cfg(feature = "paper")]
 pub mod portrayal;

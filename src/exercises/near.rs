@@ -5,7 +5,7 @@ use super::draw::Arrangement;
 use super::random::Random;
 use super::{Topic, acceptance};
 use crate::scene::Scene;
-use crate::statics::{Miss, MotionKind, Placement, Tolerance};
+use crate::statics::{Miss, MotionKind, Placement, SupportIndex, Tolerance};
 use crate::study::Study;
 
 /// A scene that a problem just misses, with how it misses it.
@@ -16,7 +16,7 @@ pub struct Near {
     /// The improper scene, whose shared axis is the one that is missed: the same but for one support.
     pub improper: Study,
     /// Index of the support that stands elsewhere in it.
-    pub support: usize,
+    pub support: SupportIndex,
 }
 
 /// How far each support of these problems may stand from where it is written, m.
@@ -45,6 +45,7 @@ pub(super) fn missed(random: &mut Random, drawn: &Arrangement) -> Option<(Study,
         let (support, off) = ways.swap_remove(random.below(ways.len()));
         let mut aside = drawn.clone();
         aside.holds[support].off = off;
+        let support = SupportIndex::new(support);
         let near = acceptance::accepted(scene(&aside), Topic::NearMiss)
             .and_then(|study| Some((near_miss(&study, support)?, study)));
         if let Some((miss, study)) = near {
@@ -98,7 +99,7 @@ fn ways(drawn: &Arrangement) -> Vec<(usize, Cell)> {
 }
 
 /// The miss of a support's one reaction, if it is small and round, and within the tolerance the body is not held.
-fn near_miss(study: &Study, support: usize) -> Option<Miss> {
+fn near_miss(study: &Study, support: SupportIndex) -> Option<Miss> {
     let model = study.model();
     let reaction = model.supports[support].reactions.start;
     let miss = Miss::of(model, reaction, Tolerance::default())?;

@@ -7,11 +7,12 @@ use super::sketch::{length, way};
 use super::stage::Stage;
 use super::stretch::Stretch;
 use crate::scene::solid::Edge;
+use crate::statics::SupportIndex;
 
 /// A line of a support, projected, and the parts of it that nothing hides: ranges of its parameter, in order.
 pub(super) struct Drawn<'a> {
     /// Index of the support.
-    pub support: usize,
+    pub support: SupportIndex,
     /// Its ends.
     pub line: &'a Edge,
     /// What is seen of it.

@@ -13,11 +13,12 @@ use crate::drawing::Line;
 use crate::portrayal::HardwareShape;
 use crate::portrayal::hardware_mesh::Detail;
 use crate::scene::solid::Edge;
+use crate::statics::SupportIndex;
 
 /// Hardware as it is seen, or as a rough measure of the room that it takes.
 struct Piece {
     /// Index of the support that it belongs to.
-    support: usize,
+    support: SupportIndex,
     seen: Seen,
     /// Whether it stands in front of the body.
     in_front: bool,
@@ -119,7 +120,7 @@ pub(super) fn outline(stage: &Stage) -> Vec<Line> {
 }
 
 /// Index of a support, and one of its cables.
-type Cable = (usize, Edge);
+type Cable = (SupportIndex, Edge);
 
 fn pieces(stage: &Stage) -> (Vec<Piece>, Vec<Cable>) {
     let body = stage.body.iter().flat_map(|seen| seen.facing.clone());

@@ -11,7 +11,7 @@
 use nalgebra::{DMatrix, DVector, Isometry3, Point3, Vector3, Vector6};
 
 use crate::scene::Space;
-use crate::statics::{Model, Reaction, ReactionKind, extend, restrict, stack};
+use crate::statics::{Model, Reaction, ReactionKind, SupportIndex, extend, restrict, stack};
 
 /// The supports' equations, in model order of the reactions.
 ///
@@ -61,7 +61,8 @@ impl Constraints {
     /// The equations without those of some contacts and cables, given by their one-way reactions; what a rough contact
     /// holds along its surface goes with its push.
     pub fn leaving(model: &Model, left: &[usize]) -> Self {
-        let supports: Vec<usize> = left.iter().map(|j| model.reactions[*j].support).collect();
+        let supports: Vec<SupportIndex> =
+            left.iter().map(|j| model.reactions[*j].support).collect();
         let reactions = model.reactions.iter();
         Self {
             list: reactions

@@ -7,7 +7,7 @@ use super::mobility::{Mobility, WOBBLE};
 use super::path::Path;
 use crate::statics::{
     Diagnosis, Escape, FreeMotion, Model, NumericRank, PlacedSupport, ReactionMatrix, Sense,
-    Uncarried,
+    SupportIndex, Uncarried,
 };
 
 /// A motion away from one-way supports, followed along those that stay in touch.
@@ -103,13 +103,14 @@ impl EscapeRoute {
 
 /// All reactions of the supports of some: a contact that is left does not hold by friction either.
 fn of_supports(model: &Model, reactions: &[usize]) -> Vec<usize> {
-    let left = |support: &usize| {
-        let mut own = reactions.iter().map(|j| model.reactions[*j].support);
-        own.any(|other| other == *support)
-    };
-    let supports = (0..model.supports.len()).filter(left);
-    supports
-        .flat_map(|support| model.supports[support].reactions.clone())
+    let mut supports: Vec<SupportIndex> = reactions
+        .iter()
+        .map(|j| model.reactions[*j].support)
+        .collect();
+    supports.sort_unstable();
+    supports.dedup();
+    let left = supports.into_iter();
+    left.flat_map(|support| model.supports[support].reactions.clone())
         .collect()
 }
 
@@ -176,7 +177,7 @@ mod tests {
     fn check(model: &Model, route: &EscapeRoute) {
         let constraints = Constraints::new(model);
         let loosened = route.escape.loosened.iter();
-        let off: Vec<usize> = loosened.map(|j| model.reactions[*j].support).collect();
+        let off: Vec<SupportIndex> = loosened.map(|j| model.reactions[*j].support).collect();
         for step in 1..=20 {
             let pose = route
                 .mobility

@@ -8,7 +8,7 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use crate::statics::{Diagnosis, Model, ReactionMatrix, Sense, WideSvd, nearest};
+use crate::statics::{Diagnosis, Model, ReactionMatrix, Sense, SupportIndex, WideSvd, nearest};
 
 /// The supports, with the way that each acts.
 pub(super) struct SignedSupports<'a> {
@@ -176,7 +176,7 @@ impl<'a> SignedSupports<'a> {
 
     /// Every equation's part when the body may let go of some contacts.
     fn roles(&self, opening: &[usize]) -> Vec<Role> {
-        let supports: Vec<usize> = opening
+        let supports: Vec<SupportIndex> = opening
             .iter()
             .map(|j| self.model.reactions[*j].support)
             .collect();

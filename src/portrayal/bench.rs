@@ -7,12 +7,12 @@ use super::axes::across;
 use super::carrier::Carrier;
 use super::shape::Piece;
 use crate::scene::{Space, solid};
-use crate::statics::PlacedSupport;
+use crate::statics::{PlacedSupport, SupportIndex};
 
 /// A support's hardware under construction. Lengths are given in units of the layout.
 pub(super) struct Bench<'a, S> {
     layout: &'a Layout<'a>,
-    index: usize,
+    index: SupportIndex,
     /// How many times larger than usual the hardware is.
     growth: f64,
     /// The support.
@@ -32,7 +32,7 @@ const BEYOND: f64 = 6.0;
 
 impl<'a, S> Bench<'a, S> {
     /// An empty bench for a support.
-    pub(crate) fn new(layout: &'a Layout<'a>, index: usize) -> Self {
+    pub(crate) fn new(layout: &'a Layout<'a>, index: SupportIndex) -> Self {
         let support = &layout.model.supports[index];
         Self {
             layout,

@@ -50,7 +50,7 @@ use nalgebra::{Isometry3, Point3};
 use crate::motion::Course;
 use crate::scene::Space;
 use crate::scene::solid::{Finish, Solid};
-use crate::statics::Model;
+use crate::statics::{Model, SupportIndex};
 use bench::Bench;
 
 /// How the body's surfaces are finished in pictures lit from one side: their edges catch the light.
@@ -79,19 +79,27 @@ pub struct Layout<'a> {
 impl Layout<'_> {
     /// The hardware of every support as simple solids, in model order of the supports.
     pub fn solids(&self) -> Vec<Piece<HardwareShape>> {
-        let supports = (0..self.model.supports.len()).flat_map(|index| self.solid(index).pieces);
+        let supports = self
+            .model
+            .supports
+            .indices()
+            .flat_map(|index| self.solid(index).pieces);
         supports.collect()
     }
 
     /// The textbook symbol of every support of a planar scene, in model order of the supports and in painting order.
     pub fn symbols(&self) -> Vec<Piece<Flat>> {
-        let supports = (0..self.model.supports.len()).flat_map(|index| self.symbol(index).pieces);
+        let supports = self
+            .model
+            .supports
+            .indices()
+            .flat_map(|index| self.symbol(index).pieces);
         supports.collect()
     }
 
     /// Where the ground of each support is: a place to name it by that never moves.
     pub fn feet(&self) -> Vec<Point3<f64>> {
-        let supports = self.model.supports.iter().enumerate();
+        let supports = self.model.supports.enumerate();
         let foot = supports.map(|(index, support)| {
             let foot = match self.model.space {
                 Space::Spatial => self.solid(index).foot,
@@ -102,13 +110,13 @@ impl Layout<'_> {
         foot.collect()
     }
 
-    fn solid(&self, index: usize) -> Bench<'_, HardwareShape> {
+    fn solid(&self, index: SupportIndex) -> Bench<'_, HardwareShape> {
         let mut bench = Bench::new(self, index);
         (kinds::portrait(&bench.support.kind).solid)(&mut bench);
         bench
     }
 
-    fn symbol(&self, index: usize) -> Bench<'_, Flat> {
+    fn symbol(&self, index: SupportIndex) -> Bench<'_, Flat> {
         let mut bench = Bench::new(self, index);
         (kinds::portrait(&bench.support.kind).symbol)(&mut bench);
         bench
@@ -137,7 +145,10 @@ mod tests {
             unit: 0.01,
             thickest: 1.0,
         };
-        let of_a = layout.symbols().into_iter().filter(|p| p.support == 0);
+        let of_a = layout
+            .symbols()
+            .into_iter()
+            .filter(|p| p.support.get() == 0);
         let (mut hatches, mut reach) = (0, [0.0; 2]);
         for piece in of_a.filter(|piece| piece.carrier == Carrier::Ground) {
             match piece.shape {

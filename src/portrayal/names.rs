@@ -3,7 +3,7 @@
 use nalgebra::Point3;
 
 use super::carrier::Carrier;
-use crate::statics::{AppliedLoad, Model};
+use crate::statics::{AppliedLoad, Model, SupportIndex};
 
 /// A name at a place.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,7 +22,7 @@ const SAME: f64 = 1e-9;
 /// Names of all supports, each at the point of the body that it holds; where others hold the same point, some way from it
 /// to its own ground end, so that each name stands at its own link.
 pub fn support_names(model: &Model) -> Vec<Name<'_>> {
-    let supports = model.supports.iter().enumerate();
+    let supports = model.supports.enumerate();
     let names = supports.map(|(index, support)| Name {
         text: &support.name,
         at: place(model, index),
@@ -31,12 +31,12 @@ pub fn support_names(model: &Model) -> Vec<Name<'_>> {
     names.collect()
 }
 
-fn place(model: &Model, support: usize) -> Point3<f64> {
+fn place(model: &Model, support: SupportIndex) -> Point3<f64> {
     /// Part of the way to the ground.
     const OWN_WAY: f64 = 0.22;
     let placed = &model.supports[support];
     let near = SAME * model.length;
-    let others = model.supports.iter().enumerate();
+    let others = model.supports.enumerate();
     let shared = others
         .filter(|(other, _)| *other != support)
         .any(|(_, other)| (other.point - placed.point).norm() <= near);

@@ -3,12 +3,13 @@
 use nalgebra::{Point3, Vector3};
 
 use super::carrier::Carrier;
+use crate::statics::SupportIndex;
 
 /// A part of a support's hardware.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Piece<S> {
     /// Index of the support in the model.
-    pub support: usize,
+    pub support: SupportIndex,
     /// What it moves with.
     pub carrier: Carrier,
     /// Its shape with the body as written.

@@ -268,7 +268,7 @@ impl Question {
 /// What each support supplies, and the sum: `A, a ball joint, supplies 3; B, a short link, supplies 1: n = 3 + 1 = 4.`
 fn supplies(study: &Study) -> Phrase {
     let model = study.model();
-    let parts = model.supports.iter().enumerate().map(|(index, support)| {
+    let parts = model.supports.enumerate().map(|(index, support)| {
         let noun = wording::support_noun(&support.kind).counted(1);
         phrase!(
             wording::support(model, index),

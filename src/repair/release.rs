@@ -3,12 +3,12 @@
 use nalgebra::DMatrix;
 
 use super::secular::{Held, after_removing, stays_above};
-use crate::statics::Diagnosis;
 use crate::statics::ExactColumns;
 use crate::statics::Model;
 use crate::statics::NumericRank;
 use crate::statics::ReactionMatrix;
 use crate::statics::WideSvd;
+use crate::statics::{Diagnosis, SupportIndex};
 
 /// A reaction that the body can do without.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,7 +31,7 @@ pub struct Releases {
     /// large scene all but those that stand out most.
     pub together: Vec<usize>,
     /// Every support that can be taken away whole, alone.
-    pub supports: Vec<usize>,
+    pub supports: Vec<SupportIndex>,
 }
 
 /// Reactions up to which those to release together are chosen by what each step leaves.
@@ -261,9 +261,9 @@ fn outstanding(numeric: &NumericRank) -> Vec<usize> {
         .collect()
 }
 
-fn supports(model: &Model, diagnosis: &Diagnosis, proof: &Proof) -> Vec<usize> {
+fn supports(model: &Model, diagnosis: &Diagnosis, proof: &Proof) -> Vec<SupportIndex> {
     let columns = Columns::new(&diagnosis.numeric);
-    let supports = model.supports.iter().enumerate();
+    let supports = model.supports.enumerate();
     supports
         .filter(|(_, support)| {
             let own: Vec<usize> = support.reactions.clone().collect();

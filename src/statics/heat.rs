@@ -6,6 +6,7 @@
 use nalgebra::DVector;
 
 use super::diagnosis::Diagnosis;
+use super::indices::SupportIndex;
 use super::model::Model;
 use super::one_way::is_one_way;
 use super::reaction::ReactionKind;
@@ -23,7 +24,7 @@ pub struct Heat {
     /// Whether `stress` is the only pattern there can be: at most one degree of redundancy.
     pub unique: bool,
     /// Supports that take part in it, in model order.
-    pub fighting: Vec<usize>,
+    pub fighting: Vec<SupportIndex>,
     /// One-way reactions on the wrong side of the pattern: growing would loosen them, shrinking load them.
     pub loosened: Vec<usize>,
     /// How far the supports are from allowing the expansion: elongation that the pattern has to take up, m per
@@ -63,7 +64,7 @@ impl Heat {
             .collect();
         let takes_part =
             |range: &std::ops::Range<usize>| stress[range.clone()].iter().any(|x| *x != 0.0);
-        let supports = model.supports.iter().enumerate();
+        let supports = model.supports.enumerate();
         Self {
             free,
             unique: diagnosis.counts.redundancy <= 1,

@@ -5,12 +5,14 @@ use std::sync::Arc;
 
 use nalgebra::{Point3, Vector3};
 
+use super::indices::SupportIndex;
 use super::loads::{self, LoadCase};
 use super::mass_properties::{Bulk, MassProperties};
 use super::placed_support::{PlacedSupport, find_axles, place};
 use super::reaction::Reaction;
 use super::reactions;
 use super::resolver::{ModelError, Resolver};
+use crate::indexed::Indexed;
 use crate::scene::{Datum, Scene, Shape, Space, Units};
 
 /// A rigid body with its supports and loads, in SI units and the scene's axes.
@@ -27,7 +29,7 @@ pub struct Model {
     /// Named points of the scene, in its order.
     pub points: Vec<NamedPlace>,
     /// Supports in scene order.
-    pub supports: Vec<PlacedSupport>,
+    pub supports: Indexed<SupportIndex, PlacedSupport>,
     /// Reaction components in scene order, those of one support together.
     pub reactions: Vec<Reaction>,
     /// Names of the reactions that the supports supply and that were left out.
@@ -71,7 +73,7 @@ impl Model {
 
     fn laid_out(scene: &Scene) -> Result<Self, ModelError> {
         let resolver = Resolver::new(scene);
-        let mut supports = Vec::with_capacity(scene.supports.len());
+        let mut supports = Indexed::new();
         for support in &scene.supports {
             supports.push(place(&resolver, support)?);
         }
@@ -117,7 +119,8 @@ impl Model {
 
     fn lay_out_reactions(&mut self) {
         self.reactions.clear();
-        for (index, support) in self.supports.iter_mut().enumerate() {
+        for index in self.supports.indices() {
+            let support = &mut self.supports[index];
             support.reactions = reactions::lay_out(support, index, self.space, &mut self.reactions);
         }
     }
@@ -152,9 +155,10 @@ impl Model {
             true => None,
             false => support.kind.couples(),
         };
-        let switches: Vec<_> = self.supports.iter().map(switch_of).collect();
+        let switches = self.supports.map(switch_of);
         let on = !switches.contains(&Some(true));
-        let changes: Vec<usize> = (0..switches.len())
+        let changes: Vec<SupportIndex> = switches
+            .indices()
             .filter(|support| switches[*support] == Some(!on))
             .collect();
         // Of large models none is copied for nothing.
@@ -263,7 +267,7 @@ mod tests {
                 let part = model.without(&[index]);
                 let expected = matrix.entries().clone().remove_column(index);
                 assert_eq!(*ReactionMatrix::new(&part).entries(), expected);
-                let owners = part.supports.iter().enumerate();
+                let owners = part.supports.enumerate();
                 for (support, own) in owners.map(|(i, support)| (i, support.reactions.clone())) {
                     assert!(
                         own.into_iter()

@@ -2,6 +2,7 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
+use super::indices::SupportIndex;
 use super::symbol::Symbol;
 use super::wrench::Wrench;
 use super::written::WrittenDirection;
@@ -14,7 +15,7 @@ pub struct Reaction {
     /// The same as a symbol with its subscript.
     pub symbol: Symbol,
     /// Index into [`Model::supports`](super::Model::supports).
-    pub support: usize,
+    pub support: SupportIndex,
     /// Force or couple.
     pub kind: ReactionKind,
     /// Point on the line of action, m; for a couple the support's point.

@@ -6,6 +6,7 @@
 
 use std::ops::Range;
 
+use super::indices::SupportIndex;
 use super::placed_support::PlacedSupport;
 use super::reaction::{Reaction, ReactionKind, Sense};
 use super::symbol::Symbol;
@@ -108,7 +109,7 @@ pub(super) fn with_couples(kind: &SupportKind, on: bool) -> SupportKind {
 /// Appends the reactions of a support; returns where they stand.
 pub(super) fn lay_out(
     support: &PlacedSupport,
-    index: usize,
+    index: SupportIndex,
     space: Space,
     reactions: &mut Vec<Reaction>,
 ) -> Range<usize> {
@@ -137,7 +138,7 @@ pub(super) fn lay_out(
 
 fn reaction(
     support: &PlacedSupport,
-    index: usize,
+    index: SupportIndex,
     kind: ReactionKind,
     component: Component,
     supply: &Supply,

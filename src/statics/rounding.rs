@@ -7,6 +7,7 @@
 use nalgebra::Vector3;
 
 use super::diagnosis::Diagnosis;
+use super::indices::SupportIndex;
 use super::matrix::extend;
 use super::model::Model;
 use super::reaction::{Reaction, ReactionKind};
@@ -23,7 +24,7 @@ pub struct Rounding {
     /// How far roundings can move it, to first order; at least `smallest`.
     pub reach: f64,
     /// Supports whose directions or places do it, those with the most effect first.
-    pub supports: Vec<usize>,
+    pub supports: Vec<SupportIndex>,
     /// Whether rounded directions of the first of them weigh more than its place.
     pub by_direction: bool,
 }
@@ -48,7 +49,7 @@ impl Rounding {
         }
         let weakest = extend(&numeric.svd.left.column(last).into_owned(), model.space);
         let twist = Twist::from_scaled(&weakest, model.length);
-        let mut effects = vec![[0.0; 2]; model.supports.len()];
+        let mut effects = model.supports.map(|_| [0.0; 2]);
         for (column, reaction) in model.reactions.iter().enumerate() {
             let part = numeric.svd.weighted_right[(last, column)] / smallest;
             let [direction, place] = effect(model, reaction, &twist);
@@ -61,7 +62,8 @@ impl Rounding {
         if reach < smallest || most == 0.0 {
             return None;
         }
-        let mut supports: Vec<usize> = (0..effects.len())
+        let mut supports: Vec<SupportIndex> = effects
+            .indices()
             .filter(|i| total(&effects[*i]) >= SHARE * most)
             .collect();
         supports.sort_by(|a, b| total(&effects[*b]).total_cmp(&total(&effects[*a])));

@@ -6,6 +6,7 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::freedom::{FreeMotion, MotionKind, NEGLIGIBLE, distance_to_line};
+use super::indices::SupportIndex;
 use super::model::Model;
 use super::reaction::{Reaction, ReactionKind};
 
@@ -20,7 +21,7 @@ pub struct SharedAxis {
     /// A point of the line, m.
     pub point: Point3<f64>,
     /// Indices of the supports whose point lies on the line.
-    pub supports: Vec<usize>,
+    pub supports: Vec<SupportIndex>,
     /// How each reaction meets it, in model order.
     pub meetings: Vec<Meeting>,
 }
@@ -57,8 +58,11 @@ fn shared_axis(model: &Model, index: usize, motion: &FreeMotion) -> SharedAxis {
         motion: index,
         direction: motion.direction,
         point: motion.point,
-        supports: (0..model.supports.len())
-            .filter(|i| on_axis(&model.supports[*i].point))
+        supports: model
+            .supports
+            .enumerate()
+            .filter(|(_, support)| on_axis(&support.point))
+            .map(|(index, _)| index)
             .collect(),
         meetings: model
             .reactions

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use nalgebra::{Point3, Unit, Vector3};
 
+use super::indices::SupportIndex;
 use super::model::Model;
 use super::placed_support::PlacedSupport;
 use super::reaction::{Reaction, ReactionKind, Sense};
@@ -98,7 +99,7 @@ fn reaction(index: usize, given: &Given) -> Reaction {
     Reaction {
         name: format!("r{index}"),
         symbol: Symbol::plain(format!("r{index}")),
-        support: index,
+        support: SupportIndex::new(index),
         kind: match given {
             Given::Force(..) => ReactionKind::Force,
             Given::Couple(_) => ReactionKind::Couple,

@@ -14,7 +14,7 @@ use super::stage::{ArrowSpots, StageFrame};
 use super::state::{Playback, Pointed, ViewerSystems};
 use crate::draft::Thing;
 use crate::solution::About;
-use crate::statics::Line;
+use crate::statics::{Line, SupportIndex};
 use crate::wording::{self, Phrase};
 
 /// Takes moments about what is clicked, and lights up arrows and summands together.
@@ -38,7 +38,7 @@ impl Plugin for SumsPlugin {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Pivot {
     /// Axes through a support, by index into the model's.
-    Support(usize),
+    Support(SupportIndex),
     /// Axes through a named point, by index into the model's.
     Point(usize),
     /// A shared axis, by index into the diagnosis's.
@@ -78,8 +78,8 @@ impl Pivot {
         let model = shown.study.model();
         let mut places: Vec<Point3<f64>> = Vec::new();
         let mut all = Vec::new();
-        let supports = model.supports.iter().map(|support| support.point);
-        let supports = supports.enumerate().map(|(i, at)| (Self::Support(i), at));
+        let supports = model.supports.enumerate();
+        let supports = supports.map(|(i, support)| (Self::Support(i), support.point));
         let points = model.points.iter().map(|place| place.point).enumerate();
         for (pivot, at) in supports.chain(points.map(|(i, at)| (Self::Point(i), at))) {
             if !places.contains(&at) {
@@ -148,7 +148,7 @@ fn follow_hand(
 ) {
     let now = bench.and_then(|bench| bench.kept);
     let pivot = match now {
-        Some(Thing::Support(index)) => Some(Pivot::Support(index)),
+        Some(Thing::Support(index)) => Some(Pivot::Support(SupportIndex::new(index))),
         Some(Thing::Point(index)) => Some(Pivot::Point(index)),
         _ => None,
     };
@@ -273,13 +273,16 @@ mod tests {
                 "the line through A and B"
             ]
         );
-        assert_eq!(Sums::default().pivot(&shown), Some(Pivot::Support(0)));
+        assert_eq!(
+            Sums::default().pivot(&shown),
+            Some(Pivot::Support(SupportIndex::new(0)))
+        );
         let sums = Sums::about(Pivot::Axis(0), &shown);
         assert_eq!(sums.pivot(&shown), Some(Pivot::Axis(0)));
         let held = TestStage::open("mirror-cell");
         assert_eq!(
             sums.pivot(&held.shown()),
-            Some(Pivot::Support(0)),
+            Some(Pivot::Support(SupportIndex::new(0))),
             "it has no such axis"
         );
     }

@@ -1,7 +1,7 @@
 //! Names, lists and small counts.
 
 use super::phrase::{Phrase, phrase};
-use crate::statics::Model;
+use crate::statics::{Model, SupportIndex};
 
 /// A count as a word up to twelve, then in digits.
 pub fn count(number: usize) -> String {
@@ -23,7 +23,7 @@ pub fn symbols(model: &Model, reactions: impl IntoIterator<Item = usize>) -> Vec
 }
 
 /// The name of a support.
-pub fn support(model: &Model, index: usize) -> Phrase {
+pub fn support(model: &Model, index: SupportIndex) -> Phrase {
     Phrase::name(&model.supports[index].name)
 }
 

@@ -4,9 +4,10 @@ use super::name::{count, counted, listed, listed_briefly};
 use super::nearness::scaling;
 use super::number::{Number, Quantity, rounded, signed};
 use super::phrase::{Phrase, phrase};
+use crate::indexed::{Index, Indexed};
 use crate::repair::{AddedLink, Mending, Release, Releases};
 use crate::scene::{Coordinates, Datum, Place};
-use crate::statics::Model;
+use crate::statics::{Model, ReactionIndex};
 use crate::study::Study;
 
 /// Digits of singular values.
@@ -140,16 +141,15 @@ pub fn spared(study: &Study) -> Vec<Phrase> {
                 .into(),
         ];
     }
-    let mut alone: Vec<usize> = releases
+    let mut alone: Vec<ReactionIndex> = releases
         .alone
         .iter()
-        .map(|release| release.reaction)
+        .map(|release| ReactionIndex::new(release.reaction))
         .collect();
     alone.sort_unstable();
-    let names: Vec<Phrase> = model
-        .reactions
-        .iter()
-        .map(|r| Phrase::from(&r.symbol))
+    let names = model.reactions.iter();
+    let names = names
+        .map(|reaction| Phrase::from(&reaction.symbol))
         .collect();
     let mut said = vec![phrase!(
         any_one(&names, &alone, "reaction"),
@@ -166,11 +166,7 @@ fn released_together(model: &Model, releases: &Releases) -> Vec<Phrase> {
         said.push(all_of(model, &releases.together));
     }
     if !releases.supports.is_empty() {
-        let names: Vec<Phrase> = model
-            .supports
-            .iter()
-            .map(|s| Phrase::name(&s.name))
-            .collect();
+        let names = model.supports.map(|support| Phrase::name(&support.name));
         let which = match releases.supports.as_slice() {
             [first, second] => phrase!("Either ", names[*first], " or ", names[*second]),
             supports => any_one(&names, supports, "support"),
@@ -204,14 +200,15 @@ fn all_of(model: &Model, together: &[usize]) -> Phrase {
 }
 
 /// `Any one of A, B and C`; of many, those that are not among them: `Any one of the 27 supports but A`.
-fn any_one(names: &[Phrase], some: &[usize], noun: &str) -> Phrase {
+fn any_one<I: Index>(names: &Indexed<I, Phrase>, some: &[I], noun: &str) -> Phrase {
     let chosen: Vec<Phrase> = some.iter().map(|index| names[*index].clone()).collect();
     if let [only] = chosen.as_slice() {
         return only.clone();
     }
-    let others: Vec<Phrase> = (0..names.len())
-        .filter(|index| !some.contains(index))
-        .map(|index| names[index].clone())
+    let others: Vec<Phrase> = names
+        .enumerate()
+        .filter(|(index, _)| !some.contains(index))
+        .map(|(_, name)| name.clone())
         .collect();
     match others.as_slice() {
         _ if chosen.len() <= MOST_NAMED => phrase!("Any one of ", listed(&chosen)),

@@ -203,12 +203,12 @@ fn near_misses_differ_in_one_support_that_the_key_names() {
             .filter(|(_, (one, other))| one != other)
             .map(|(index, _)| index)
             .collect();
-        assert_eq!(moved, [near.support]);
+        assert_eq!(moved, [near.support.get()]);
         let place = near.improper.model().supports[near.support].point;
         let distance = (place - problem.study.model().supports[near.support].point).norm();
         let told = format!(
             "If {} were {} away, at {},",
-            problem.study.scene().supports[near.support].name,
+            problem.study.scene().supports[near.support.get()].name,
             wording::length(distance, &problem.study.model().units),
             wording::coordinates(problem.study.model(), &place)
         );

@@ -285,7 +285,7 @@ proptest! {
             prop_assert!(solid::distance(&solids, &end) > 0.01, "{}: {:?}", text, mending.links);
             // What is near where the link is fastened may touch it there.
             for point in along.iter().filter(|point| (*point - eye).norm() > 0.6) {
-                for other in &model.supports[..index] {
+                for other in &model.supports.as_slice()[..index] {
                     let far = other.ground.unwrap_or(other.point);
                     for share in 0..=100 {
                         let near = other.point + (far - other.point) * (f64::from(share) / 100.0);

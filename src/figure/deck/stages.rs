@@ -235,7 +235,7 @@ impl Maker<'_> {
             })
             .collect();
         if supports.len() > MOST {
-            sentences.push(phrase!("and ", more_supports(&supports[MOST..])));
+            sentences.push(phrase!("and ", more_supports(&supports.as_slice()[MOST..])));
         }
         self.slide(
             "supports",

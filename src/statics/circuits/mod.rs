@@ -20,6 +20,7 @@ use super::matrix::scaled_column;
 use super::model::Model;
 use super::reaction::{Reaction, ReactionKind};
 use super::reason::{self, Picture, Reason};
+use crate::statics::indices::SupportIndex;
 pub use combinations::Combination;
 pub(crate) use combinations::combinations;
 use echelon::{Echelon, Stop};
@@ -49,7 +50,7 @@ pub struct Circuit {
 #[non_exhaustive]
 pub struct Brace {
     /// Indices into the model's supports.
-    pub supports: [usize; 2],
+    pub supports: [SupportIndex; 2],
     /// The line through their points.
     pub line: Line,
 }

@@ -2,6 +2,7 @@
 
 use nalgebra::{Matrix3, Vector3};
 
+use crate::statics::indices::SupportIndex;
 use crate::statics::model::Model;
 use crate::statics::reaction::ReactionKind;
 
@@ -9,7 +10,7 @@ use crate::statics::reaction::ReactionKind;
 #[derive(Debug, Clone)]
 pub(super) struct Grip {
     /// Index of the support.
-    pub(super) support: usize,
+    pub(super) support: SupportIndex,
     /// From the reference point to the support, m.
     pub(super) arm: Vector3<f64>,
     /// One to three directions, orthonormal.
@@ -37,7 +38,7 @@ pub(super) const FLAT: f64 = 1e-9;
 
 /// The supports that react with forces.
 pub(super) fn grips(model: &Model) -> Vec<Grip> {
-    let grip = |(index, support): (usize, &crate::statics::PlacedSupport)| {
+    let grip = |(index, support): (SupportIndex, &crate::statics::PlacedSupport)| {
         let forces = model.reactions[support.reactions.clone()].iter();
         let directions: Vec<Vector3<f64>> = forces
             .filter(|r| r.kind == ReactionKind::Force)
@@ -50,7 +51,7 @@ pub(super) fn grips(model: &Model) -> Vec<Grip> {
             directions,
         }
     };
-    let all = model.supports.iter().enumerate().map(grip);
+    let all = model.supports.enumerate().map(grip);
     all.filter(|grip| !grip.directions.is_empty()).collect()
 }
 

@@ -17,7 +17,9 @@ use super::model::Model;
 use super::reaction::{Reaction, ReactionKind};
 use super::svd::WideSvd;
 use super::wrench::{Twist, Wrench};
+use crate::indexed::Indexed;
 use crate::scene::Space;
+use crate::statics::indices::SupportIndex;
 use grip::Room;
 use movement::Found;
 
@@ -37,7 +39,7 @@ pub struct Nearness {
     pub movement: Option<Movement>,
     /// The same for each support moved alone, in model order; `None` where that never lets the body go, and for
     /// all of more than [`MOST_ALONE`] supports.
-    pub alone: Vec<Option<Alone>>,
+    pub alone: Indexed<SupportIndex, Option<Alone>>,
     /// What the scene's placement tolerance means; `None` where the scene states none or the body is not held.
     pub placement: Option<Placement>,
 }
@@ -67,7 +69,7 @@ pub struct Movement {
     /// Root of the sum of squares of the movements found to make it drop, m; never below `bound`.
     pub estimate: f64,
     /// Those movements, one for each support in model order, m.
-    pub moves: Vec<Vector3<f64>>,
+    pub moves: Indexed<SupportIndex, Vector3<f64>>,
     /// The motion that is then free.
     pub freed: FreeMotion,
 }
@@ -211,7 +213,7 @@ fn together(model: &Model, hints: &[Vector3<f64>]) -> Option<Movement> {
     let grips = grip::grips(model);
     let bound = movement::bound(&grips, &room)?;
     let found = movement::search(&grips, &room, bound, hints)?;
-    let mut moves = vec![Vector3::zeros(); model.supports.len()];
+    let mut moves = model.supports.map(|_| Vector3::zeros());
     for (grip, step) in grips.iter().zip(&found.moves) {
         moves[grip.support] = *step;
     }
@@ -262,13 +264,12 @@ fn square_to(axes: &[Vector3<f64>], couples: &[&Reaction]) -> Vec<Vector3<f64>> 
 
 /// Each support of a held body moved alone: the bound, and what the search found.
 fn singly(model: &Model, diagnosis: &Diagnosis) -> Vec<Option<(f64, Option<Found>)>> {
-    let count = model.supports.len();
-    if !diagnosis.is_held() || count > MOST_ALONE {
-        return (0..count).map(|_| None).collect();
+    if !diagnosis.is_held() || model.supports.len() > MOST_ALONE {
+        return model.supports.iter().map(|_| None).collect();
     }
     let grips = grip::grips(model);
     let entries = ReactionMatrix::new(model);
-    let one = |support: usize| {
+    let one = |support: SupportIndex| {
         if others_hold(model, diagnosis, support) {
             return None;
         }
@@ -278,14 +279,14 @@ fn singly(model: &Model, diagnosis: &Diagnosis) -> Vec<Option<(f64, Option<Found
         let bound = movement::bound(grip, &room)?;
         Some((bound, movement::search(grip, &room, bound, &[])))
     };
-    (0..count).map(one).collect()
+    model.supports.indices().map(one).collect()
 }
 
 /// Whether the body is held well without a support, so that no movement of it counts.
 ///
 /// With the rows of V of its own reactions, `I − V Vᵗ` is as far from singular as the other columns are from losing
 /// rank.
-fn others_hold(model: &Model, diagnosis: &Diagnosis, support: usize) -> bool {
+fn others_hold(model: &Model, diagnosis: &Diagnosis, support: SupportIndex) -> bool {
     let own = model.supports[support].reactions.clone();
     let numeric = &diagnosis.numeric;
     let mut rows = numeric
@@ -305,7 +306,7 @@ fn others_hold(model: &Model, diagnosis: &Diagnosis, support: usize) -> bool {
 }
 
 /// The twists that everything but the forces of a support leaves free.
-fn room_without(model: &Model, matrix: &ReactionMatrix, support: usize) -> Room {
+fn room_without(model: &Model, matrix: &ReactionMatrix, support: SupportIndex) -> Room {
     let others: Vec<usize> = (0..model.reactions.len())
         .filter(|j| {
             let reaction = &model.reactions[*j];

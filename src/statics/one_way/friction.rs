@@ -9,13 +9,14 @@ use super::Range;
 use super::balance::Balance;
 use super::cone::{self, Cone};
 use super::supports::{Grip, Supports};
+use crate::statics::indices::SupportIndex;
 
 /// What a rough contact asks of friction under a load.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct Friction {
     /// Index of the support.
-    pub support: usize,
+    pub support: SupportIndex,
     /// Least coefficient of friction that will do: force along the surface over push. Infinite where the contact
     /// would have to grip without pressing; `None` where equilibrium does not decide both.
     pub coefficient: Option<f64>,

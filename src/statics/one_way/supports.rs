@@ -6,6 +6,7 @@ use super::cone::{self, Nearest};
 use super::is_one_way;
 use crate::scene::SupportKind;
 use crate::statics::diagnosis::Diagnosis;
+use crate::statics::indices::SupportIndex;
 use crate::statics::model::Model;
 use crate::statics::placed_support::PlacedSupport;
 use crate::statics::ranked::RankedMatrix;
@@ -27,7 +28,7 @@ pub(in crate::statics) struct Supports<'a> {
 #[derive(Debug, Clone)]
 pub(in crate::statics) struct Grip {
     /// Index of the support.
-    pub(in crate::statics) support: usize,
+    pub(in crate::statics) support: SupportIndex,
     /// The reaction that pushes.
     pub(in crate::statics) push: usize,
     /// Reactions along the surface, which act both ways.
@@ -37,10 +38,10 @@ pub(in crate::statics) struct Grip {
 impl Grip {
     /// The rough contacts of a model. One whose push is released only guides, and is none.
     fn all_of(model: &Model) -> Vec<Self> {
-        let supports = model.supports.iter().enumerate();
+        let supports = model.supports.enumerate();
         let rough = supports
             .filter(|(_, support)| matches!(support.kind, SupportKind::RoughContact { .. }));
-        let grip = |(support, placed): (usize, &PlacedSupport)| {
+        let grip = |(support, placed): (SupportIndex, &PlacedSupport)| {
             let own = placed.reactions.clone();
             let (push, along): (Vec<usize>, Vec<usize>) =
                 own.partition(|j| is_one_way(&model.reactions[*j]));

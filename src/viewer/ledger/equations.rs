@@ -215,6 +215,7 @@ fn is_lit(shown: &Shown, cause: Cause) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::statics::SupportIndex;
     use crate::theme::ThemeName;
     use crate::viewer::panels::testing;
     use crate::viewer::shown::testing::TestStage;
@@ -224,7 +225,7 @@ mod tests {
     fn a_click_on_a_summand_points_its_arrow_out() {
         let (stage, theme) = (TestStage::open("mirror-cell"), Theme::of(ThemeName::Hall));
         let shown = stage.shown();
-        let about = Pivot::Support(0).about(&shown).unwrap();
+        let about = Pivot::Support(SupportIndex::new(0)).about(&shown).unwrap();
         let equations = solution::equations_about(shown.study.model(), 0, &about);
         let summands = solution::summands(shown.study.model(), &equations[2]);
         let last = summands.last().unwrap();

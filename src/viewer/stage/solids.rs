@@ -14,6 +14,7 @@ use super::setting::{StageBody, Swing};
 use super::views::FoundViews;
 use crate::portrayal::{Carrier, Layout, Name, names_below};
 use crate::scene::Space;
+use crate::statics::SupportIndex;
 use crate::viewer::framing::Bounds;
 use crate::viewer::shown::{Shown, ShownParam};
 use crate::viewer::state::{Label, LabelRole, Look};
@@ -53,7 +54,7 @@ pub(crate) fn draw_solids(
         thickest: LARGEST,
     };
     let supports = &shown.study.model().supports;
-    let trial = |index: usize| {
+    let trial = |index: SupportIndex| {
         shown
             .trial
             .is_some_and(|link| link.name == supports[index].name)

@@ -1,6 +1,6 @@
 //! Uniform expansion: free or locked.
 
-use sixhold::statics::{Heat, Model, ReactionMatrix};
+use sixhold::statics::{Heat, Model, ReactionMatrix, SupportIndex};
 
 use super::{assert_close, deep, reaction, scene};
 
@@ -26,7 +26,7 @@ fn pin_pin_and_pin_roller() {
     assert!(free.free && free.fighting.is_empty() && free.stress.iter().all(|x| *x == 0.0));
     let (model, locked) = beam(&format!("{PIN} Pin(name: \"B\", at: (2, 0))"));
     assert!(!locked.free && locked.unique);
-    assert_eq!(locked.fighting, [0, 1]);
+    assert_eq!(locked.fighting, [0, 1].map(SupportIndex::new));
     assert_close(locked.stress[reaction(&model, "A_x")], 1.0, 1e-12);
     assert_close(locked.stress[reaction(&model, "B_x")], -1.0, 1e-12);
     assert_close(locked.stress[reaction(&model, "A_y")], 0.0, 1e-12);
@@ -45,7 +45,11 @@ fn links_keep_their_ground_ends() {
         "{PIN} Link(name: \"L\", at: (2, 0), ground: (3, 0)), Roller(name: \"B\", at: (1, 0), normal: (0, 1))"
     ));
     assert!(!along.free);
-    assert_eq!(along.fighting, [0, 1], "the roller takes no part");
+    assert_eq!(
+        along.fighting,
+        [0, 1].map(SupportIndex::new),
+        "the roller takes no part"
+    );
 }
 
 /// Four slots that point at one centre let the body grow from there although one of them is redundant.

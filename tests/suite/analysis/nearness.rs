@@ -64,7 +64,7 @@ fn no_movement_frees_a_body_that_is_built_in() {
     let depth = &study;
     let nearness = depth.nearness().unwrap();
     assert!(nearness.movement.is_none());
-    assert_eq!(nearness.alone, [None]);
+    assert_eq!(*nearness.alone, [None]);
     assert_eq!(nearness.placement, Some(Placement::Held));
 }
 
@@ -81,7 +81,7 @@ fn a_ball_joint_moves_without_pitch() {
     ));
     let depth = &study;
     let nearness = depth.nearness().unwrap();
-    let [a, b, c] = nearness.alone[..] else {
+    let [a, b, c] = nearness.alone.as_slice()[..] else {
         panic!()
     };
     // The vertical through C meets the plane z = 0 at distance 0.3 from the line AB.

@@ -20,7 +20,7 @@ fn three_rollers(direction: &str, x: &str) -> Option<sixhold::statics::Rounding>
 fn a_rounded_direction_is_found_out() {
     let found = three_rollers("(0.866, 0.5)", "1.7320508").unwrap();
     assert!(found.smallest < 1e-4 && found.reach >= found.smallest);
-    assert_eq!(found.supports[0], 0);
+    assert_eq!(found.supports[0].get(), 0);
     assert!(found.by_direction);
 }
 
@@ -28,7 +28,7 @@ fn a_rounded_direction_is_found_out() {
 #[test]
 fn a_rounded_place_is_found_out() {
     let found = three_rollers("Angle(30)", "1.732").unwrap();
-    assert_eq!(found.supports[0], 1);
+    assert_eq!(found.supports[0].get(), 1);
     assert!(!found.by_direction);
 }
 

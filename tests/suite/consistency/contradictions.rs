@@ -3,7 +3,7 @@
 use nalgebra::DVector;
 use sixhold::statics::{
     CaseAnswer, Escape, Listing, OneWayBalance, OneWayCase, ReactionKind, ReactionMatrix, Sense,
-    Twist,
+    SupportIndex, Twist,
 };
 use sixhold::study::Study;
 use sixhold::wording;
@@ -295,7 +295,7 @@ impl Report<'_> {
         let still = (ROUNDING * rates.amax()).max(nothing);
         let reactions = &self.study.model().reactions;
         // A rough contact that is left holds nothing along its surface.
-        let left = |support: usize| {
+        let left = |support: SupportIndex| {
             let mut loosened = escape.loosened.iter();
             loosened.any(|j| reactions[*j].support == support)
         };

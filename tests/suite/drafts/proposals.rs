@@ -5,6 +5,7 @@ use sixhold::scene::{
     Coordinates, Direction, ForceVector, Load, Moment, Place, Scene, Space, SupportKind,
     json_schema, read_str, to_ron,
 };
+use sixhold::statics::SupportIndex;
 use sixhold::study::Study;
 
 const BOOM: &str = r#"(format: 1, points: {"B": (1.5, 0, 0)},
@@ -31,7 +32,7 @@ fn a_named_point_moves_everything_that_refers_to_it() {
     assert_eq!(scene.points[0].at, Coordinates::Space([1.5, 0.0, 0.5]));
     assert_eq!(scene.supports[1].at, Place::Named("B".to_owned()));
     let study = Study::new(scene).expect("a model");
-    let axis = study.model().supports[0]
+    let axis = study.model().supports[SupportIndex::new(0)]
         .orientation
         .expect("the axis of a hinge");
     assert!(

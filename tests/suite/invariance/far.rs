@@ -7,7 +7,7 @@ use sixhold::scene::{
     Coordinates, Datum, Direction, Load, Place, Scene, Shape, SupportKind, builtin, read_str,
     to_json, to_ron,
 };
-use sixhold::statics::{Diagnosis, Model};
+use sixhold::statics::{Diagnosis, Model, SupportIndex};
 use sixhold::study::Study;
 
 use super::{either_space, kinds};
@@ -244,7 +244,7 @@ fn what_is_printed_lies_where_the_scene_does() {
     let [near, far] = both(&scene, ["1e12", "2000000", "0"]);
     let b = |scene: &Scene| {
         let (model, _) = diagnosed(scene);
-        let b = &model.supports[1].point;
+        let b = &model.supports[SupportIndex::new(1)].point;
         sixhold::wording::coordinates(&model, b).to_string()
     };
     assert_eq!(b(&near), "(1.7, 0.6, 0.75) m");
