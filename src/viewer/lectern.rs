@@ -5,10 +5,9 @@ use bevy::window::PrimaryWindow;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 
 use super::intent::{CloseAll, LecternIntent, add_messages};
-use super::panels::PanelSystems;
-use super::redraw::FramesToDraw;
+use super::redraw::{FramesToDraw, frame_seconds};
 use super::skin::{colour32, veil};
-use super::state::{Look, ViewerSystems};
+use super::state::{Look, PanelSystems, ViewerSystems};
 use crate::theme::Theme;
 
 /// Shows the disc and the blank wall, and says whether the picture turns.
@@ -54,8 +53,6 @@ const DISC_COVER: f32 = 0.34;
 const RINGS: u8 = 8;
 /// Seconds that the wall takes to go blank.
 const FADE_SECONDS: f32 = 0.6;
-/// Longest time that one frame may count for, s.
-const LONGEST_FRAME: f32 = 0.1;
 
 fn follow_intents(
     mut intents: MessageReader<LecternIntent>,
@@ -89,7 +86,7 @@ fn fade(
     if lectern.cover == wanted {
         return;
     }
-    let step = time.delta_secs().min(LONGEST_FRAME) / FADE_SECONDS;
+    let step = frame_seconds(&time) / FADE_SECONDS;
     lectern.cover = match look.reduced_motion {
         true => wanted,
         false => wanted.clamp(lectern.cover - step, lectern.cover + step),

@@ -23,7 +23,6 @@ pub mod offscreen;
 mod panels;
 mod playback;
 mod pointer;
-mod pointing;
 mod practising;
 mod redraw;
 mod rich;

@@ -8,6 +8,7 @@ use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 
 use super::intent::{PlaybackIntent, add_messages};
+use super::redraw::frame_seconds;
 use super::shown::{Selected, Studied};
 use super::state::{Playback, ViewerSystems};
 use crate::motion::{Course, Sides};
@@ -31,8 +32,6 @@ pub(crate) const SWING_SECONDS: f32 = 3.0;
 pub(crate) const AMPLITUDES: [f32; 2] = [0.1, 2.0];
 /// Least and greatest pace.
 pub(crate) const PACES: [f32; 2] = [0.25, 3.0];
-/// Longest time that one frame may advance the swing by, s: a slow frame makes it slower, never jumpy.
-const LONGEST_FRAME: f32 = 0.25;
 
 impl Default for Playback {
     fn default() -> Self {
@@ -112,7 +111,7 @@ fn advance(
         phase.angle = sides.phase(f64::from(playback.position.clamp(-1.0, 1.0))) as f32;
     }
     let seconds = if phase.running {
-        time.delta_secs().min(LONGEST_FRAME)
+        frame_seconds(&time)
     } else {
         0.0
     };

@@ -11,7 +11,6 @@ use bevy::window::{
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::{EguiInput, EguiInputSet, EguiPreUpdateSet, egui};
 
-use super::camera::WindowCamera;
 use super::intent::Asked;
 use super::shown::ShownParam;
 use super::state::{Look, Playback, Trouble};
@@ -32,7 +31,7 @@ impl Plugin for RedrawPlugin {
                 .after(EguiInputSet::WriteEguiEvents)
                 .before(EguiPreUpdateSet::BeginPass),
         )
-        .add_systems(Last, (request_redraws, smooth_at_rest).chain());
+        .add_systems(Last, request_redraws);
     }
 }
 
@@ -42,6 +41,14 @@ const LONGEST_SLEEP: Duration = Duration::from_secs(30);
 const SETTLING_FRAMES: u8 = 4;
 /// Frames drawn after the start, for all that is made ready in the background.
 const FIRST_FRAMES: u8 = 6;
+
+/// Longest time that one frame may count for, s: after a slow frame, or a rest, what moves is late and never jumps.
+const LONGEST_FRAME: f32 = 0.25;
+
+/// The seconds by which a frame advances what moves.
+pub(crate) fn frame_seconds(time: &Time) -> f32 {
+    time.delta_secs().min(LONGEST_FRAME)
+}
 
 /// How many more frames are to be drawn.
 #[derive(Resource, Debug, PartialEq, Eq)]
@@ -67,6 +74,11 @@ impl FramesToDraw {
     pub(crate) fn until_settled(&mut self) {
         self.frames = self.frames.max(SETTLING_FRAMES);
     }
+
+    /// Whether a rest follows the next frame.
+    pub(crate) fn are_over(&self) -> bool {
+        self.frames <= 1
+    }
 }
 
 /// Every frame egui is told which modifiers are held; told only of changes it can rest.
@@ -85,7 +97,7 @@ fn drop_unchanged_modifiers(
 
 /// What happens to the window from outside, after which it has to be drawn though nothing in it changed.
 #[derive(SystemParam)]
-struct FromOutside<'w, 's> {
+pub(crate) struct FromOutside<'w, 's> {
     resized: MessageReader<'w, 's, WindowResized>,
     scaled: MessageReader<'w, 's, WindowScaleFactorChanged>,
     backend_scaled: MessageReader<'w, 's, WindowBackendScaleFactorChanged>,
@@ -109,7 +121,8 @@ impl FromOutside<'_, '_> {
     }
 }
 
-fn request_redraws(
+/// Draws on while something changes.
+pub(crate) fn request_redraws(
     mut left: ResMut<FramesToDraw>,
     asked: Asked,
     mut outside: FromOutside,
@@ -127,21 +140,6 @@ fn request_redraws(
     if left.frames > 0 {
         left.frames -= 1;
         redraws.write(RequestRedraw);
-    }
-}
-
-/// Drawn on the processor, edges are smoothed in the last frame before a rest, where it costs nothing that moves.
-fn smooth_at_rest(
-    left: Res<FramesToDraw>,
-    look: Res<Look>,
-    cameras: Query<&mut Msaa, With<WindowCamera>>,
-) {
-    let smooth = !look.software || left.frames <= 1;
-    for mut msaa in cameras {
-        msaa.set_if_neq(match smooth {
-            true => Msaa::Sample4,
-            false => Msaa::Off,
-        });
     }
 }
 
@@ -166,7 +164,7 @@ mod tests {
             .add_message::<WindowOccluded>()
             .add_message::<WindowFocused>()
             .add_message::<WindowMoved>()
-            .add_systems(Last, (request_redraws, smooth_at_rest).chain());
+            .add_systems(Last, request_redraws);
         app
     }
 

@@ -3,7 +3,6 @@
 
 use std::collections::BTreeSet;
 
-use bevy::camera::ClearColorConfig;
 use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, WindowMode};
 use bevy_egui::egui::{
@@ -11,7 +10,6 @@ use bevy_egui::egui::{
 };
 use bevy_egui::{EguiContexts, EguiPreUpdateSet};
 
-use super::camera::WindowCamera;
 use super::fonts;
 use super::intent::{Layer, LookIntent, add_messages};
 use super::shown::Written;
@@ -128,18 +126,9 @@ fn layer_of(look: &mut Look, layer: Layer) -> &mut bool {
     }
 }
 
-fn paint_background(
-    look: Res<Look>,
-    mut clear: ResMut<ClearColor>,
-    cameras: Query<&mut Camera, With<WindowCamera>>,
-) {
-    if !look.is_changed() {
-        return;
-    }
-    let background = bevy_colour(Theme::of(look.theme).background);
-    clear.0 = background;
-    for mut camera in cameras {
-        camera.clear_color = ClearColorConfig::Default;
+fn paint_background(look: Res<Look>, mut clear: ResMut<ClearColor>) {
+    if look.is_changed() {
+        clear.0 = bevy_colour(Theme::of(look.theme).background);
     }
 }
 

@@ -2,8 +2,7 @@
 
 use bevy::prelude::*;
 
-pub use super::pointing::{Going, Pointed};
-pub use super::shown::Shown;
+pub use super::shown::{Going, Pointed, Shown};
 pub use crate::study::Source;
 use crate::theme::ThemeName;
 use crate::wording::Phrase;
@@ -98,6 +97,15 @@ pub enum ViewerSystems {
     Play,
     /// Entities follow the shared resources: meshes rebuilt, the body posed, labels spawned.
     Stage,
+}
+
+/// Order of what is drawn by egui.
+#[derive(SystemSet, Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(crate) enum PanelSystems {
+    /// Panels are drawn and leave the free area; labels follow.
+    Panels,
+    /// Names and values are drawn; marks at what can be dragged come over them.
+    Labels,
 }
 
 impl Look {

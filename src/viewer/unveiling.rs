@@ -6,8 +6,7 @@
 use bevy::prelude::*;
 
 use super::intent::{CloseAll, LessonIntent, SceneIntent, Step, add_messages};
-use super::pointing::Pointed;
-use super::shown::{ShownMut, Written};
+use super::shown::{Pointed, ShownMut, Written};
 use super::state::{Look, Playback, ViewerSystems};
 use crate::scene::{LessonStage, Scene};
 use crate::wording::Phrase;

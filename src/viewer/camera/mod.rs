@@ -6,6 +6,7 @@
 mod flight;
 mod gate;
 mod inset;
+mod smooth;
 mod turn;
 
 use bevy::camera::CameraUpdateSystems;
@@ -16,7 +17,7 @@ use bevy_panorbit_camera::{PanOrbitCamera, PanOrbitCameraPlugin, PanOrbitCameraS
 
 use super::framing::{Bounds, CameraSettings, Lens, View, camera_pose};
 use super::intent::{CameraIntent, add_messages};
-use super::redraw::FramesToDraw;
+use super::redraw::{FramesToDraw, request_redraws};
 use super::shown::{Selected, Written};
 use super::state::{Look, Source, ViewerSystems};
 use super::trial::LinkDrawing;
@@ -60,7 +61,8 @@ impl Plugin for CameraPlugin {
                 redraw_while_moving
                     .after(PanOrbitCameraSystemSet)
                     .before(CameraUpdateSystems),
-            );
+            )
+            .add_systems(Last, smooth::smooth_at_rest.after(request_redraws));
     }
 }
 

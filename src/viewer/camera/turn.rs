@@ -6,12 +6,10 @@ use bevy_panorbit_camera::PanOrbitCamera;
 use super::flight::Stand;
 use super::{CurrentView, WindowCamera};
 use crate::viewer::lectern::Lectern;
-use crate::viewer::redraw::FramesToDraw;
+use crate::viewer::redraw::{FramesToDraw, frame_seconds};
 
 /// Degrees a second.
 const RATE: f32 = 8.0;
-/// Longest time that one frame may count for, s: a slow frame makes the turn slower, never jumpy.
-const LONGEST_FRAME: f32 = 0.25;
 
 pub(super) fn turn_slowly(
     time: Res<Time>,
@@ -27,7 +25,7 @@ pub(super) fn turn_slowly(
     let Some(mut camera) = camera.filter(|_| turning && !held && view.flight.is_none()) else {
         return;
     };
-    let angle = RATE * time.delta_secs().min(LONGEST_FRAME);
+    let angle = RATE * frame_seconds(&time);
     let here = Stand::of(&camera);
     here.turned(angle.to_radians(), 0.0).apply(&mut camera);
     view.view = None;

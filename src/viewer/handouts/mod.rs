@@ -4,6 +4,7 @@
 //! its standard input: what the window hands out is what the command line writes.
 
 mod drawer;
+mod handout;
 mod job;
 
 use std::ffi::OsString;
@@ -24,6 +25,7 @@ use crate::motion::Selection;
 use crate::scene;
 use crate::theme::ThemeName;
 pub(crate) use drawer::handouts_ui;
+pub(crate) use handout::Handout;
 use job::Job;
 
 /// Makes handouts.
@@ -40,51 +42,6 @@ impl Plugin for HandoutsPlugin {
                     .chain()
                     .in_set(ViewerSystems::Input),
             );
-    }
-}
-
-/// One thing to take home.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Handout {
-    /// The picture as it is on the wall, so many pixels wide.
-    Picture {
-        /// Pixels across.
-        width: u32,
-        /// Nothing behind the scene.
-        transparent: bool,
-        /// With names and values.
-        labels: bool,
-    },
-    /// The motion that is shown, as a film.
-    Film,
-    /// A line figure for print.
-    Figure,
-    /// The whole diagnosis.
-    Report,
-    /// Slides for a browser.
-    Slides,
-}
-
-impl Handout {
-    /// What it is called.
-    pub(crate) fn word(self) -> &'static str {
-        match self {
-            Self::Picture { .. } => "picture",
-            Self::Film => "film",
-            Self::Figure => "figure",
-            Self::Report => "report",
-            Self::Slides => "slides",
-        }
-    }
-
-    /// The ending of its file.
-    fn ending(self) -> &'static str {
-        match self {
-            Self::Picture { .. } => "png",
-            Self::Film => "gif",
-            Self::Figure | Self::Report => "pdf",
-            Self::Slides => "html",
-        }
     }
 }
 

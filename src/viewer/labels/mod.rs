@@ -14,10 +14,9 @@ use bevy_egui::egui::{self, Color32, FontId, Galley, LayerId, Painter, Pos2, Sha
 use bevy_egui::{EguiContexts, EguiPostUpdateSet, EguiPrimaryContextPass};
 
 use super::camera::{FreeArea, WindowCamera};
-use super::panels::PanelSystems;
 use super::skin::{self, BOLD, colour32};
 use super::stage::{Arrows, BodyPose, Spines, StageFrame};
-use super::state::{Label, LabelRole, Look};
+use super::state::{Label, LabelRole, Look, PanelSystems};
 use super::{redraw::FramesToDraw, rich};
 use crate::theme::{PLATE, Theme};
 use end_on::Eye;

@@ -2,7 +2,7 @@
 
 use bevy_egui::egui::{self, FontId, Ui};
 
-use super::pages::heading;
+use super::chapters::heading;
 use super::{say, whisper};
 use crate::motion::Course;
 use crate::study::Repair;

@@ -2,15 +2,16 @@
 
 use bevy_egui::egui::{self, FontId, Label, Ui};
 
-use super::pages::heading;
+use super::chapters::heading;
 use super::{say, whisper};
 use crate::solution::{self, About, Cause, Equation, MOST_REACTIONS, Summand};
 use crate::theme::Theme;
 use crate::viewer::intent::{Intent, StudyIntent};
 use crate::viewer::rich;
+use crate::viewer::shown::Pivot;
 use crate::viewer::skin::{colour32, veil};
 use crate::viewer::state::{Pointed, Shown};
-use crate::viewer::sums::Pivot;
+
 use crate::wording::{Operator, Phrase, phrase};
 
 /// Size of the equations.
@@ -218,8 +219,8 @@ mod tests {
     use crate::statics::SupportIndex;
     use crate::theme::ThemeName;
     use crate::viewer::panels::testing;
+    use crate::viewer::shown::Sums;
     use crate::viewer::shown::testing::TestStage;
-    use crate::viewer::sums::Sums;
 
     #[test]
     fn a_click_on_a_summand_points_its_arrow_out() {

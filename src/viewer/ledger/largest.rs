@@ -2,7 +2,7 @@
 
 use bevy_egui::egui::{self, FontId, Grid, RichText, ScrollArea, Ui};
 
-use super::pages::heading;
+use super::chapters::heading;
 use super::whisper;
 use crate::theme::Theme;
 use crate::viewer::intent::{Intent, SceneIntent};

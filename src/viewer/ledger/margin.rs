@@ -3,7 +3,7 @@
 use bevy_egui::egui::{self, Ui};
 
 use super::analysis::rows_ui;
-use super::pages::heading;
+use super::chapters::heading;
 use super::say;
 use crate::theme::Theme;
 use crate::viewer::intent::Intent;

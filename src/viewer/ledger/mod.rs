@@ -1,6 +1,7 @@
 //! The ledger at the right edge: the four numbers always, and on request the pages behind them.
 
 mod analysis;
+mod chapters;
 mod equations;
 mod largest;
 mod margin;

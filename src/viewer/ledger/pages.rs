@@ -3,6 +3,7 @@
 use bevy_egui::egui::{self, FontId, Grid, RichText, ScrollArea, Ui};
 
 use super::analysis::{groups_ui, mobility_ui, reason_ui, repairs_ui};
+use super::chapters::{self, heading};
 use super::equations::equations_ui;
 use super::largest::largest_ui;
 use super::margin::{heat_ui, nearness_ui, one_way_ui, warnings_ui};
@@ -32,7 +33,7 @@ pub(crate) struct Page<'a> {
 pub(crate) fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
     let theme = Theme::of(page.look.theme);
     let mut intents = Vec::new();
-    chapters_ui(ui);
+    chapters::chapters_ui(ui);
     // Another scene begins at the top; one that is come back to is where it was left.
     let scroll = ScrollArea::vertical().id_salt(page.shown.source());
     scroll.auto_shrink(false).show(ui, |ui| {
@@ -51,37 +52,8 @@ pub(crate) fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
         ranks_ui(ui, page.shown, &theme);
         intents.extend(picture_ui(ui, page.look, &theme));
     });
-    // Of what is not there nothing comes into view later.
-    ui.data_mut(|data| data.remove::<String>(chapter()));
+    chapters::forget(ui);
     intents
-}
-
-/// Headings that are far from each other; a click on one brings it to the top.
-const CHAPTERS: [&str; 4] = ["Free motions", "Reactions", "Equations", "Picture"];
-
-fn chapter() -> egui::Id {
-    egui::Id::new("the chapter of the ledger that is asked for")
-}
-
-fn chapters_ui(ui: &mut Ui) {
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing.x = 6.0;
-        for title in CHAPTERS {
-            if ui.button(RichText::new(title).size(14.0)).clicked() {
-                ui.data_mut(|data| data.insert_temp(chapter(), title.to_owned()));
-            }
-        }
-    });
-    ui.add_space(4.0);
-}
-
-pub(super) fn heading(ui: &mut Ui, text: &str) {
-    ui.add_space(10.0);
-    let heading = ui.label(RichText::new(text).heading());
-    if ui.data(|data| data.get_temp(chapter()) == Some(text.to_owned())) {
-        ui.data_mut(|data| data.remove::<String>(chapter()));
-        heading.scroll_to_me(Some(egui::Align::TOP));
-    }
 }
 
 fn why_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {

@@ -3,7 +3,7 @@
 use bevy_egui::egui::{self, Align, Layout, RichText, Ui};
 
 use super::analysis::rows_ui;
-use super::pages::heading;
+use super::chapters::heading;
 use super::{say, whisper};
 use crate::statics::{CaseAnswer, Reaction};
 use crate::theme::Theme;

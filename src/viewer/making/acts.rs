@@ -214,5 +214,5 @@ fn begin(
     let draft = Draft::of_file(study.scene().clone(), start.text().to_owned());
     shown.open(study);
     watch.follow(None);
-    bench.begin(draft, None, files);
+    files.begin(bench, draft, None);
 }

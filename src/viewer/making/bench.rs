@@ -2,12 +2,12 @@
 
 use bevy::prelude::*;
 
+use super::addition::Addition;
 use super::drag::Drag;
-use super::file::Files;
 use crate::draft::{Draft, EntryError, Field, Handle, Part, Proposal, Thing, sentence};
-use crate::scene::{Load, Scene, Shape, SupportKind};
-use crate::study::{Source, Study};
-use crate::viewer::shown::{ShownMut, Written};
+use crate::scene::Scene;
+use crate::study::Source;
+use crate::viewer::shown::ShownMut;
 
 /// The scene in the making.
 #[derive(Resource, Default)]
@@ -37,19 +37,6 @@ pub(crate) struct Entry {
     pub(crate) text: String,
     /// Whether it has had the keyboard yet.
     pub(crate) is_new: bool,
-}
-
-/// Something that can be added to a scene.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Addition {
-    /// A support.
-    Support(SupportKind),
-    /// A load.
-    Load(Load),
-    /// A shape.
-    Shape(Shape),
-    /// A named point.
-    Point,
 }
 
 impl Bench {
@@ -90,18 +77,19 @@ impl Bench {
         }
     }
 
-    /// Begins anew with another draft; one that is not saved is set aside.
-    pub(super) fn begin(&mut self, draft: Draft, source: Option<Source>, files: &mut Files) {
-        let before = std::mem::take(self);
-        files.close();
-        if let Some(unsaved) = before.draft.filter(Draft::is_unsaved) {
-            files.set_aside(unsaved, before.source);
-        }
-        *self = Self {
+    /// Begins anew with another draft; returns the one before with its source.
+    pub(super) fn begin(
+        &mut self,
+        draft: Draft,
+        source: Option<Source>,
+    ) -> (Option<Draft>, Option<Source>) {
+        let anew = Self {
             draft: Some(draft),
             source,
             ..Self::default()
         };
+        let before = std::mem::replace(self, anew);
+        (before.draft, before.source)
     }
 
     /// Says where the scene is kept from now on.
@@ -223,30 +211,5 @@ pub(super) fn show(scene: &Scene, shown: &mut ShownMut) -> bool {
             true
         }
         Err(_) => false,
-    }
-}
-
-/// Another scene on the stage is another draft.
-pub(super) fn follow_stage(
-    written: Res<Written>,
-    mut bench: ResMut<Bench>,
-    mut files: ResMut<Files>,
-) {
-    if !written.is_changed() || bench.drag.is_some() {
-        return;
-    }
-    let study = &written.0;
-    let same = bench.scene() == Some(study.scene());
-    if !same || bench.draft.is_none() {
-        bench.begin(draft_of(study), study.source().cloned(), &mut files);
-    }
-}
-
-/// The draft that begins with a study's scene and, where it has one, its text.
-fn draft_of(study: &Study) -> Draft {
-    let scene = study.scene().clone();
-    match study.source().and_then(Source::text) {
-        Some(text) => Draft::of_file(scene, text),
-        None => Draft::new(scene),
     }
 }

@@ -1,23 +1,14 @@
-//! Hovering, keeping and dragging with the pointer.
+//! A drag of something that is kept: where it is drawn to, and what comes of it.
 
-use bevy::prelude::*;
 use nalgebra::Point3;
 
-use super::bench::{Addition, Bench};
-use super::grip::{handle_at, point_of, thing_at};
+use super::grip::point_of;
 use crate::draft::snap::{self, AtRest, Rests};
-use crate::draft::{Handle, LoadId, Proposal, Thing, load_kinds, shape_kinds, support_kinds};
-use crate::scene::solid::{self, Solid};
-use crate::scene::{Load, Place, Scene, Shape, Space, SupportKind};
-use crate::viewer::pointer::{Aim, Pointer};
-use crate::viewer::practising::Practising;
-use crate::viewer::redraw::FramesToDraw;
-use crate::viewer::shown::ShownMut;
-use crate::viewer::state::Playback;
-use crate::viewer::trial::LinkDrawing;
+use crate::draft::{Handle, Proposal};
+use crate::scene::solid;
+use crate::scene::{Place, Scene, Space};
+use crate::viewer::pointer::Aim;
 
-/// A press that moves less than this many pixels is a click.
-const CLICK: f32 = 4.0;
 /// A dragged place comes to rest at what is so many pixels away.
 const REACH: f64 = 12.0;
 /// So many pixels are a hand's breadth, of which the grid takes a fortieth.
@@ -46,214 +37,32 @@ impl PartialEq for Targets {
     }
 }
 
-/// Where the present press began, and on what.
-#[derive(Default)]
-pub(super) struct Press {
-    at: Option<Vec2>,
-}
-
-#[expect(
-    clippy::too_many_arguments,
-    reason = "a system takes what it reads and changes"
-)]
-pub(super) fn follow_pointer(
-    pointer: Pointer,
-    keys: Res<ButtonInput<KeyCode>>,
-    (drawing, practising): (Option<Res<LinkDrawing>>, Option<Res<Practising>>),
-    mut bench: ResMut<Bench>,
-    mut shown: ShownMut,
-    mut playback: ResMut<Playback>,
-    mut frames: ResMut<FramesToDraw>,
-    mut press: Local<Press>,
-) {
-    let asked = practising.is_some_and(|practising| practising.is_on());
-    if asked || drawing.is_some_and(|drawing| drawing.on) || bench.scene().is_none() {
-        return;
-    }
-    let aim = pointer.aim();
-    // What moves is not where it is written.
-    let rests = !playback.playing && playback.position == 0.0;
-    let pressed = pointer.buttons.just_pressed(MouseButton::Left) && bench.drag.is_none();
-    if pressed && rests && aim.is_some() {
-        press.at = pointer.pressed_at();
-        let scene = shown.read().written.scene();
-        let taken = pointer
-            .aim_of_press()
-            .and_then(|aim| taken(&bench, scene, &aim));
-        bench.drag = taken;
-        frames.until_settled();
-    }
-    let released = pointer.buttons.just_released(MouseButton::Left);
-    // A slow frame may hear of a whole drag at once, so a drag is pulled before it ends.
-    if bench.drag.is_some() {
-        let free = keys.any_pressed([KeyCode::AltLeft, KeyCode::AltRight]);
-        if aim.is_some_and(|aim| pull(&mut bench, &aim, free, &mut shown)) {
-            (playback.playing, playback.position) = (false, 0.0);
-        }
-        if released {
-            finish(&mut bench, &mut shown);
-            press.at = None;
-            frames.until_settled();
-        }
-        return;
-    }
-    let scene = shown.read().written.scene().clone();
-    let hovered = aim
-        .as_ref()
-        .filter(|_| rests)
-        .and_then(|aim| thing_at(&scene, |point| aim.pixels(point)));
-    if hovered != bench.hovered && (rests || aim.is_none()) {
-        bench.hovered = hovered;
-        frames.until_settled();
-    }
-    if let Some(aim) = aim.filter(|_| released && rests) {
-        let from = press.at.take().zip(pointer.position());
-        if from.is_some_and(|(from, to)| from.distance(to) < CLICK) {
-            click(&mut bench, &scene, &aim, &mut shown);
-            frames.until_settled();
+impl Drag {
+    /// A drag that begins at a point, m; along an axis where one was taken.
+    pub(super) fn begun(
+        scene: &Scene,
+        handle: Handle,
+        axis: Option<usize>,
+        start: Point3<f64>,
+    ) -> Self {
+        Self {
+            handle,
+            axis,
+            at: None,
+            start,
+            rests: Targets(Rests::of(scene, handle)),
         }
     }
-}
 
-/// The drag that a press begins, if it is on a handle.
-fn taken(bench: &Bench, scene: &Scene, aim: &Aim) -> Option<Drag> {
-    let handles = bench.handles();
-    let handle = handle_at(scene, &handles, |point| aim.pixels(point));
-    let axis = axis_at(&handles, scene, aim);
-    let (handle, axis) = axis.or(handle.map(|handle| (handle, None)))?;
-    let start = point_of(scene, handle).filter(|_| bench.placing.is_none())?;
-    Some(Drag {
-        handle,
-        axis,
-        at: None,
-        start,
-        rests: Targets(Rests::of(scene, handle)),
-    })
-}
-
-/// A click places what is to be placed, keeps what is under the pointer, or lets go.
-fn click(bench: &mut Bench, scene: &Scene, aim: &Aim, shown: &mut ShownMut) {
-    let Some(addition) = bench.placing.clone() else {
-        if bench.kept != bench.hovered {
-            bench.kept = bench.hovered;
-            (bench.entry, bench.refusal) = (None, None);
-        }
-        return;
-    };
-    let solids = solid::of_body(scene);
-    let Some((point, inward)) = spot(&solids, aim, scene) else {
-        bench.refusal = Some("there is no body under the pointer".to_owned());
-        return;
-    };
-    let at = at_rest(
-        scene,
-        &Rests::of(scene, Handle::Point(usize::MAX)),
-        point,
-        aim,
-        false,
-    );
-    let proposal = placed(scene, addition.clone(), at, inward);
-    if bench.take(proposal, shown) {
-        bench.placing = None;
-        bench.kept = bench.scene().and_then(|scene| added(scene, &addition));
+    /// Where it comes to rest when it is drawn to the pointer; `free` of all that draws it elsewhere.
+    pub(super) fn pulled(&self, aim: &Aim, scene: &Scene, free: bool) -> Option<AtRest> {
+        let point = pulled_to(self, aim, scene)?;
+        Some(match self.axis {
+            // Along an axis nothing draws it off the axis.
+            Some(axis) => on_axis(scene, self, axis, point, aim, free),
+            None => at_rest(scene, &self.rests.0, point, aim, free),
+        })
     }
-}
-
-/// Where the line of sight meets the body, and the direction into it there; in the plane, or without a body, the point in the
-/// plane of the scene.
-fn spot(solids: &[Solid], aim: &Aim, scene: &Scene) -> Option<(Point3<f64>, [f64; 3])> {
-    let up = std::array::from_fn(|axis| {
-        if axis + 1 == scene.space.axes() {
-            1.0
-        } else {
-            0.0
-        }
-    });
-    if scene.space == Space::Planar || solids.is_empty() {
-        return aim.plane_point().map(|point| (point, up));
-    }
-    // A thin bar is hard to hit: its ends and bends draw the pointer.
-    let near = || {
-        let shapes = (0..scene.body.len()).flat_map(|shape| Handle::of(Thing::Shape(shape), scene));
-        let handles: Vec<Handle> = shapes.collect();
-        let handle = handle_at(scene, &handles, |point| aim.pixels(point))?;
-        Some((point_of(scene, handle)?, up))
-    };
-    let hit = aim.first_hit(solids);
-    hit.map(|(point, inward)| (point, main_axis(inward)))
-        .or_else(near)
-}
-
-/// The coordinate axis that is nearest to a direction, with its sign: people write supports along the axes.
-fn main_axis(way: nalgebra::Vector3<f64>) -> [f64; 3] {
-    let axis = way.iamax();
-    std::array::from_fn(|i| if i == axis { way[axis].signum() } else { 0.0 })
-}
-
-/// A scene with the addition at a place.
-fn placed(scene: &Scene, addition: Addition, at: AtRest, inward: [f64; 3]) -> Proposal {
-    let same = std::mem::discriminant::<SupportKind>;
-    match addition {
-        Addition::Support(kind) => {
-            let kinds = support_kinds(scene, at.position, inward, None);
-            let here = kinds.into_iter().find(|other| same(other) == same(&kind));
-            Proposal::with_support(scene, here.unwrap_or(kind), at.place)
-        }
-        Addition::Load(load) => {
-            let kinds = load_kinds(scene, at.position);
-            let alike =
-                |other: &Load| std::mem::discriminant(other) == std::mem::discriminant(&load);
-            let here = kinds.into_iter().find(alike);
-            Proposal::with_load(scene, here.unwrap_or(load))
-        }
-        Addition::Shape(shape) => {
-            let kinds = shape_kinds(scene, at.position);
-            let alike =
-                |other: &Shape| std::mem::discriminant(other) == std::mem::discriminant(&shape);
-            let here = kinds.into_iter().find(alike);
-            Proposal::with_shape(scene, here.unwrap_or(shape))
-        }
-        Addition::Point => Proposal::with_point(scene, at.position),
-    }
-}
-
-/// What was added: the last of its list.
-fn added(scene: &Scene, addition: &Addition) -> Option<Thing> {
-    let last = |length: usize| length.checked_sub(1);
-    Some(match addition {
-        Addition::Support(_) => Thing::Support(last(scene.supports.len())?),
-        Addition::Shape(_) => Thing::Shape(last(scene.body.len())?),
-        Addition::Point => Thing::Point(last(scene.points.len())?),
-        Addition::Load(_) => Thing::Load(LoadId {
-            case: None,
-            index: last(scene.loads.len())?,
-        }),
-    })
-}
-
-/// Draws what is dragged to where the pointer is; `true` where it moved.
-fn pull(bench: &mut Bench, aim: &Aim, free: bool, shown: &mut ShownMut) -> bool {
-    let (Some(drag), Some(scene)) = (bench.drag.clone(), bench.scene().cloned()) else {
-        return false;
-    };
-    let Some(point) = pulled_to(&drag, aim, &scene) else {
-        return false;
-    };
-    let at = at_rest(&scene, &drag.rests.0, point, aim, free);
-    let at = match drag.axis {
-        // Along an axis nothing draws it off the axis.
-        Some(axis) => on_axis(&scene, &drag, axis, point, aim, free),
-        None => at,
-    };
-    if drag.at.as_ref() == Some(&at) {
-        return false;
-    }
-    let proposal = proposal(&scene, drag.handle, &at);
-    let moved = proposal.is_some_and(|proposal| bench.try_out(&proposal, shown));
-    if moved && let Some(drag) = &mut bench.drag {
-        drag.at = Some(at);
-    }
-    moved
 }
 
 /// Supports and loads slide on the body; everything else moves in the plane through it that faces the viewer.
@@ -292,7 +101,13 @@ fn on_axis(
     snap::fixed(scene, position, step)
 }
 
-fn at_rest(scene: &Scene, rests: &Rests, point: Point3<f64>, aim: &Aim, free: bool) -> AtRest {
+pub(super) fn at_rest(
+    scene: &Scene,
+    rests: &Rests,
+    point: Point3<f64>,
+    aim: &Aim,
+    free: bool,
+) -> AtRest {
     let metres = scene.units.length.in_metres();
     let position: [f64; 3] = (point.coords / metres).into();
     let step = grid(aim, &point, metres);
@@ -307,7 +122,7 @@ fn grid(aim: &Aim, point: &Point3<f64>, metres: f64) -> f64 {
     snap::grid_step(HAND * aim.pixel_at(point) / metres)
 }
 
-fn proposal(scene: &Scene, handle: Handle, at: &AtRest) -> Option<Proposal> {
+pub(super) fn proposal(scene: &Scene, handle: Handle, at: &AtRest) -> Option<Proposal> {
     let is_point =
         matches!(handle.place(scene), Some(Place::Named(_))) || matches!(handle, Handle::Point(_));
     match (&at.place, is_point) {
@@ -317,19 +132,12 @@ fn proposal(scene: &Scene, handle: Handle, at: &AtRest) -> Option<Proposal> {
     }
 }
 
-/// The drag ends where it is.
-fn finish(bench: &mut Bench, shown: &mut ShownMut) {
-    let (Some(drag), Some(scene)) = (bench.drag.take(), bench.scene().cloned()) else {
-        return;
-    };
-    let proposal = drag.at.and_then(|at| proposal(&scene, drag.handle, &at));
-    if !proposal.is_some_and(|proposal| bench.take(proposal, shown)) {
-        bench.show_again(shown);
-    }
-}
-
 /// The axis of a handle whose tip is under the pointer.
-fn axis_at(handles: &[Handle], scene: &Scene, aim: &Aim) -> Option<(Handle, Option<usize>)> {
+pub(super) fn axis_at(
+    handles: &[Handle],
+    scene: &Scene,
+    aim: &Aim,
+) -> Option<(Handle, Option<usize>)> {
     let tips = handles.iter().flat_map(|&handle| {
         let start = point_of(scene, handle);
         (0..scene.space.axes()).filter_map(move |axis| {
@@ -372,29 +180,5 @@ mod tests {
         let at_tip = Aim::from_above(x * metres + SPOKE * pixel, y * metres);
         let along_x = Some((handle, Some(0)));
         assert_eq!(axis_at(&[handle], &scene, &at_tip), along_x);
-    }
-
-    /// What was just put somewhere is in hand, whatever it is.
-    #[test]
-    fn what_is_added_is_the_thing_that_is_taken_in_hand() {
-        let scene = Start::Bar.scene();
-        let position = [0.5, 0.0, 0.0];
-        let up = [0.0, 0.0, 1.0];
-        let supports = support_kinds(&scene, position, up, None);
-        let additions = supports.into_iter().map(Addition::Support);
-        let loads = load_kinds(&scene, position).into_iter().map(Addition::Load);
-        let shapes = shape_kinds(&scene, position)
-            .into_iter()
-            .map(Addition::Shape);
-        for addition in additions
-            .chain(loads)
-            .chain(shapes)
-            .chain([Addition::Point])
-        {
-            let at = snap::fixed(&scene, position, 0.1);
-            let after = placed(&scene, addition.clone(), at, up).scene;
-            let thing = added(&after, &addition).expect("something was added");
-            assert!(thing.is_in(&after) && !thing.is_in(&scene), "{addition:?}");
-        }
     }
 }

@@ -12,7 +12,7 @@ use crate::files;
 use crate::scene::{Scene, read_str};
 use crate::study::{Source, Study};
 use crate::viewer::intent::{FilePurpose, MakingIntent, SceneIntent};
-use crate::viewer::shown::ShownMut;
+use crate::viewer::shown::{ShownMut, Written};
 use crate::viewer::watch::Watch;
 
 /// What the window knows of files besides the one that is shown.
@@ -80,6 +80,31 @@ pub(super) fn keep_unsaved(bench: Res<Bench>, mut files: ResMut<Files>) {
     files.kept = Some(unsaved);
 }
 
+/// Another scene on the stage is another draft.
+pub(super) fn follow_stage(
+    written: Res<Written>,
+    mut bench: ResMut<Bench>,
+    mut files: ResMut<Files>,
+) {
+    if !written.is_changed() || bench.drag.is_some() {
+        return;
+    }
+    let study = &written.0;
+    let same = bench.scene() == Some(study.scene());
+    if !same || bench.draft().is_none() {
+        files.begin(&mut bench, draft_of(study), study.source().cloned());
+    }
+}
+
+/// The draft that begins with a study's scene and, where it has one, its text.
+fn draft_of(study: &Study) -> Draft {
+    let scene = study.scene().clone();
+    match study.source().and_then(Source::text) {
+        Some(text) => Draft::of_file(scene, text),
+        None => Draft::new(scene),
+    }
+}
+
 /// Takes up what a dialog was answered with.
 pub(super) fn hear_of_dialogs(
     mut files: ResMut<Files>,
@@ -130,8 +155,17 @@ impl Files {
         aside.or_else(|| self.left.first().map(|left| left.unsaved.name.clone()))
     }
 
+    /// Begins anew with another draft; one that is not saved is set aside.
+    pub(super) fn begin(&mut self, bench: &mut Bench, draft: Draft, source: Option<Source>) {
+        self.close();
+        let (draft, source) = bench.begin(draft, source);
+        if let Some(unsaved) = draft.filter(Draft::is_unsaved) {
+            self.set_aside(unsaved, source);
+        }
+    }
+
     /// Keeps work that another scene takes the place of, with all its steps and its journal, to be offered.
-    pub(super) fn set_aside(&mut self, draft: Draft, source: Option<Source>) {
+    fn set_aside(&mut self, draft: Draft, source: Option<Source>) {
         self.kept = None;
         let folder = self.folder.clone();
         let next = folder.and_then(|folder| Journal::begin(&folder).ok());
@@ -259,7 +293,7 @@ impl Files {
             None => study,
         });
         watch.follow(source.as_ref());
-        bench.begin(draft, source, self);
+        self.begin(bench, draft, source);
         if taken {
             left.remove();
         }
@@ -281,7 +315,7 @@ impl Files {
             None => study,
         });
         watch.follow(aside.source.as_ref());
-        bench.begin(aside.draft, aside.source, self);
+        self.begin(bench, aside.draft, aside.source);
         if let Some(journal) = aside.journal {
             // The work is written to the window's own journal from now on.
             journal.forget();

@@ -2,17 +2,15 @@
 
 use bevy_egui::egui::{self, RichText, Ui};
 
-use super::bench::{Addition, Bench, Entry};
+use super::addition::Addition;
+use super::bench::{Bench, Entry};
 use super::file::Files;
-use crate::draft::{
-    Draft, Field, Part, Start, Step, load_kinds, load_word, shape_kinds, shape_word, support_kinds,
-};
+use crate::draft::{Draft, Field, Part, Start, Step, load_kinds, shape_kinds, support_kinds};
 use crate::scene::Scene;
 use crate::theme::Theme;
 use crate::viewer::intent::{FilePurpose, Intent, MakingIntent};
 use crate::viewer::scenes::select_all;
 use crate::viewer::skin::{BOLD, colour32};
-use crate::wording;
 
 /// Size of the sentence.
 const SIZE: f32 = 19.0;
@@ -44,7 +42,7 @@ pub(crate) fn form_ui(ui: &mut Ui, bench: &Bench, files: &Files, theme: &Theme) 
     }
     if let Some(addition) = &bench.placing {
         ui.horizontal_wrapped(|ui| {
-            let text = format!("Click where {} goes.", article(&added(addition)));
+            let text = format!("Click where {} goes.", article(&addition.word()));
             ui.label(RichText::new(text).size(SIZE).color(colour32(theme.trial)));
             if ui.button("Never mind").on_hover_text("Esc").clicked() {
                 asked.push(making(MakingIntent::LetGo));
@@ -338,7 +336,7 @@ pub(crate) fn add_ui(ui: &mut Ui, scene: &Scene) -> Vec<Intent> {
                 ui.label(RichText::new(heading).family(BOLD.clone()));
                 ui.horizontal_wrapped(|ui| {
                     for addition in additions {
-                        if ui.button(added(&addition)).clicked() {
+                        if ui.button(addition.word()).clicked() {
                             asked.push(making(MakingIntent::Place(addition)));
                         }
                     }
@@ -359,15 +357,6 @@ pub(crate) fn add_ui(ui: &mut Ui, scene: &Scene) -> Vec<Intent> {
             }
         });
     asked
-}
-
-fn added(addition: &Addition) -> String {
-    match addition {
-        Addition::Support(kind) => wording::support_kind(kind).to_owned(),
-        Addition::Load(load) => load_word(load).to_owned(),
-        Addition::Shape(shape) => shape_word(shape).to_owned(),
-        Addition::Point => "named point".to_owned(),
-    }
 }
 
 fn article(noun: &str) -> String {

@@ -4,11 +4,13 @@
 //! The scene in the making is a [`Draft`]; the stage shows it as it shows a file that has been edited.
 
 mod acts;
+mod addition;
 mod bench;
 mod drag;
 mod file;
 mod form;
 mod grip;
+mod hand;
 
 mod marks;
 
@@ -19,9 +21,9 @@ use bevy_egui::EguiPrimaryContextPass;
 
 use super::camera::FreeArea;
 use super::intent::add_messages;
-use super::panels::PanelSystems;
-use super::state::ViewerSystems;
-pub(crate) use bench::{Addition, Bench};
+use super::state::{PanelSystems, ViewerSystems};
+pub(crate) use addition::Addition;
+pub(crate) use bench::Bench;
 pub(crate) use file::{Files, reread};
 pub(crate) use form::{add_ui, form_ui, is_silent};
 
@@ -50,10 +52,10 @@ impl Plugin for MakingPlugin {
             .add_systems(
                 Update,
                 (
-                    bench::follow_stage,
+                    file::follow_stage,
                     file::hear_of_dialogs,
                     // A slow frame may hear of the end of a drag and of the key that saves at once.
-                    drag::follow_pointer,
+                    hand::follow_pointer,
                     acts::follow_intents,
                     file::keep_unsaved,
                 )

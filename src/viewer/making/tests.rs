@@ -5,8 +5,7 @@ use std::path::PathBuf;
 
 use bevy::prelude::*;
 
-use super::bench::{Addition, Bench};
-use super::{Files, MakingPlugin};
+use super::{Addition, Bench, Files, MakingPlugin};
 use crate::draft::{Field, Handle, Start, Thing};
 use crate::scene::{self, SupportKind, builtin};
 use crate::study::{Source, Study};

@@ -14,10 +14,9 @@ use super::intent::{
     CloseAll, Intent, Intents, LinkIntent, PracticeIntent, SceneIntent, Step, add_messages,
 };
 use super::making::Bench;
-use super::panels::PanelSystems;
 use super::scene_list::SceneList;
 use super::shown::ShownMut;
-use super::state::{Look, Playback, Source, ViewerSystems};
+use super::state::{Look, PanelSystems, Playback, Source, ViewerSystems};
 use super::trial::LinkDrawing;
 use crate::practice::{self, Answer, Marked, Question, Record, Sight};
 use crate::wording::Phrase;

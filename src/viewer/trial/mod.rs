@@ -1,21 +1,23 @@
 //! A link drawn by hand: pressed on the body, dragged to the ground, and counted at once.
 
+mod drawing;
+
 use bevy::prelude::*;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 use nalgebra::Point3;
 
 use super::camera::{FreeArea, WindowCamera};
 use super::intent::{CloseAll, LinkIntent, add_messages};
-use super::panels::PanelSystems;
 use super::pointer::{Aim, Pointer};
 use super::redraw::FramesToDraw;
 use super::shown::ShownMut;
 use super::skin::colour32;
 use super::stage::StageFrame;
-use super::state::{Look, Playback, Shown, Source, ViewerSystems};
+use super::state::{Look, PanelSystems, Playback, Shown, ViewerSystems};
 use crate::repair::{AddedLink, Drawable, Eye};
 use crate::scene::Coordinates;
 use crate::theme::Theme;
+pub(crate) use drawing::LinkDrawing;
 
 /// Draws links from the body to the ground.
 pub(crate) struct TrialPlugin;
@@ -33,31 +35,6 @@ impl Plugin for TrialPlugin {
                     .in_set(ViewerSystems::Input),
             )
             .add_systems(EguiPrimaryContextPass, mark_eye.after(PanelSystems::Panels));
-    }
-}
-
-/// Whether a link is being drawn, and how far it has come.
-#[derive(Resource, Default)]
-pub(crate) struct LinkDrawing {
-    /// Whether the pointer draws instead of turning the picture.
-    pub on: bool,
-    /// Where a link starts or would start.
-    eye: Option<Eye>,
-    /// Whether the pointer is down and pulls the ground end.
-    pulling: bool,
-    body: Option<Drawable>,
-    /// The scene that the body belongs to.
-    source: Option<Source>,
-}
-
-impl LinkDrawing {
-    /// Whether the pointer belongs to the link and not to the camera.
-    pub(crate) fn holds_pointer(&self) -> bool {
-        self.pulling
-    }
-
-    fn stop(&mut self) {
-        (self.on, self.pulling, self.eye) = (false, false, None);
     }
 }
 

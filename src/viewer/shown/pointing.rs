@@ -1,6 +1,6 @@
 //! What can be pointed out: each thing of the ledger with its objects, its reactions and its words.
 
-use super::shown::Shown;
+use super::Shown;
 use crate::repair::AddedLink;
 use crate::statics::{
     Acceleration, FreeMotion, Line, MotionKind, Nearness, OneWayCase, Picture, Shape,

@@ -1,0 +1,46 @@
+//! What can be taken home.
+
+/// One thing to take home.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Handout {
+    /// The picture as it is on the wall, so many pixels wide.
+    Picture {
+        /// Pixels across.
+        width: u32,
+        /// Nothing behind the scene.
+        transparent: bool,
+        /// With names and values.
+        labels: bool,
+    },
+    /// The motion that is shown, as a film.
+    Film,
+    /// A line figure for print.
+    Figure,
+    /// The whole diagnosis.
+    Report,
+    /// Slides for a browser.
+    Slides,
+}
+
+impl Handout {
+    /// What it is called.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::Picture { .. } => "picture",
+            Self::Film => "film",
+            Self::Figure => "figure",
+            Self::Report => "report",
+            Self::Slides => "slides",
+        }
+    }
+
+    /// The ending of its file.
+    pub(super) fn ending(self) -> &'static str {
+        match self {
+            Self::Picture { .. } => "png",
+            Self::Film => "gif",
+            Self::Figure | Self::Report => "pdf",
+            Self::Slides => "html",
+        }
+    }
+}

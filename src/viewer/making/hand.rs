@@ -1,0 +1,189 @@
+//! Hovering, keeping, placing and dragging with the pointer.
+
+use bevy::prelude::*;
+use nalgebra::Point3;
+
+use super::bench::Bench;
+use super::drag::{Drag, at_rest, axis_at, proposal};
+use super::grip::{handle_at, point_of, thing_at};
+use crate::draft::snap::Rests;
+use crate::draft::{Handle, Thing};
+use crate::scene::solid::{self, Solid};
+use crate::scene::{Scene, Space};
+use crate::viewer::pointer::{Aim, Pointer};
+use crate::viewer::practising::Practising;
+use crate::viewer::redraw::FramesToDraw;
+use crate::viewer::shown::ShownMut;
+use crate::viewer::state::Playback;
+use crate::viewer::trial::LinkDrawing;
+
+/// A press that moves less than this many pixels is a click.
+const CLICK: f32 = 4.0;
+
+/// Where the present press began, and on what.
+#[derive(Default)]
+pub(super) struct Press {
+    at: Option<Vec2>,
+}
+
+#[expect(
+    clippy::too_many_arguments,
+    reason = "a system takes what it reads and changes"
+)]
+pub(super) fn follow_pointer(
+    pointer: Pointer,
+    keys: Res<ButtonInput<KeyCode>>,
+    (drawing, practising): (Option<Res<LinkDrawing>>, Option<Res<Practising>>),
+    mut bench: ResMut<Bench>,
+    mut shown: ShownMut,
+    mut playback: ResMut<Playback>,
+    mut frames: ResMut<FramesToDraw>,
+    mut press: Local<Press>,
+) {
+    let asked = practising.is_some_and(|practising| practising.is_on());
+    if asked || drawing.is_some_and(|drawing| drawing.on) || bench.scene().is_none() {
+        return;
+    }
+    let aim = pointer.aim();
+    // What moves is not where it is written.
+    let rests = !playback.playing && playback.position == 0.0;
+    let pressed = pointer.buttons.just_pressed(MouseButton::Left) && bench.drag.is_none();
+    if pressed && rests && aim.is_some() {
+        press.at = pointer.pressed_at();
+        let scene = shown.read().written.scene();
+        let taken = pointer
+            .aim_of_press()
+            .and_then(|aim| taken(&bench, scene, &aim));
+        bench.drag = taken;
+        frames.until_settled();
+    }
+    let released = pointer.buttons.just_released(MouseButton::Left);
+    // A slow frame may hear of a whole drag at once, so a drag is pulled before it ends.
+    if bench.drag.is_some() {
+        let free = keys.any_pressed([KeyCode::AltLeft, KeyCode::AltRight]);
+        if aim.is_some_and(|aim| pull(&mut bench, &aim, free, &mut shown)) {
+            (playback.playing, playback.position) = (false, 0.0);
+        }
+        if released {
+            finish(&mut bench, &mut shown);
+            press.at = None;
+            frames.until_settled();
+        }
+        return;
+    }
+    let scene = shown.read().written.scene().clone();
+    let hovered = aim
+        .as_ref()
+        .filter(|_| rests)
+        .and_then(|aim| thing_at(&scene, |point| aim.pixels(point)));
+    if hovered != bench.hovered && (rests || aim.is_none()) {
+        bench.hovered = hovered;
+        frames.until_settled();
+    }
+    if let Some(aim) = aim.filter(|_| released && rests) {
+        let from = press.at.take().zip(pointer.position());
+        if from.is_some_and(|(from, to)| from.distance(to) < CLICK) {
+            click(&mut bench, &scene, &aim, &mut shown);
+            frames.until_settled();
+        }
+    }
+}
+
+/// The drag that a press begins, if it is on a handle.
+fn taken(bench: &Bench, scene: &Scene, aim: &Aim) -> Option<Drag> {
+    let handles = bench.handles();
+    let handle = handle_at(scene, &handles, |point| aim.pixels(point));
+    let axis = axis_at(&handles, scene, aim);
+    let (handle, axis) = axis.or(handle.map(|handle| (handle, None)))?;
+    let start = point_of(scene, handle).filter(|_| bench.placing.is_none())?;
+    Some(Drag::begun(scene, handle, axis, start))
+}
+
+/// A click places what is to be placed, keeps what is under the pointer, or lets go.
+fn click(bench: &mut Bench, scene: &Scene, aim: &Aim, shown: &mut ShownMut) {
+    let Some(addition) = bench.placing.clone() else {
+        if bench.kept != bench.hovered {
+            bench.kept = bench.hovered;
+            (bench.entry, bench.refusal) = (None, None);
+        }
+        return;
+    };
+    let solids = solid::of_body(scene);
+    let Some((point, inward)) = spot(&solids, aim, scene) else {
+        bench.refusal = Some("there is no body under the pointer".to_owned());
+        return;
+    };
+    let at = at_rest(
+        scene,
+        &Rests::of(scene, Handle::Point(usize::MAX)),
+        point,
+        aim,
+        false,
+    );
+    let proposal = addition.clone().placed(scene, at, inward);
+    if bench.take(proposal, shown) {
+        bench.placing = None;
+        bench.kept = bench.scene().and_then(|scene| addition.added(scene));
+    }
+}
+
+/// Where the line of sight meets the body, and the direction into it there; in the plane, or without a body, the point in the
+/// plane of the scene.
+fn spot(solids: &[Solid], aim: &Aim, scene: &Scene) -> Option<(Point3<f64>, [f64; 3])> {
+    let up = std::array::from_fn(|axis| {
+        if axis + 1 == scene.space.axes() {
+            1.0
+        } else {
+            0.0
+        }
+    });
+    if scene.space == Space::Planar || solids.is_empty() {
+        return aim.plane_point().map(|point| (point, up));
+    }
+    // A thin bar is hard to hit: its ends and bends draw the pointer.
+    let near = || {
+        let shapes = (0..scene.body.len()).flat_map(|shape| Handle::of(Thing::Shape(shape), scene));
+        let handles: Vec<Handle> = shapes.collect();
+        let handle = handle_at(scene, &handles, |point| aim.pixels(point))?;
+        Some((point_of(scene, handle)?, up))
+    };
+    let hit = aim.first_hit(solids);
+    hit.map(|(point, inward)| (point, main_axis(inward)))
+        .or_else(near)
+}
+
+/// The coordinate axis that is nearest to a direction, with its sign: people write supports along the axes.
+fn main_axis(way: nalgebra::Vector3<f64>) -> [f64; 3] {
+    let axis = way.iamax();
+    std::array::from_fn(|i| if i == axis { way[axis].signum() } else { 0.0 })
+}
+
+/// Draws what is dragged to where the pointer is; `true` where it moved.
+fn pull(bench: &mut Bench, aim: &Aim, free: bool, shown: &mut ShownMut) -> bool {
+    let (Some(drag), Some(scene)) = (bench.drag.clone(), bench.scene().cloned()) else {
+        return false;
+    };
+    let Some(at) = drag.pulled(aim, &scene, free) else {
+        return false;
+    };
+    if drag.at.as_ref() == Some(&at) {
+        return false;
+    }
+    let proposal = proposal(&scene, drag.handle, &at);
+    let moved = proposal.is_some_and(|proposal| bench.try_out(&proposal, shown));
+    if moved && let Some(drag) = &mut bench.drag {
+        drag.at = Some(at);
+    }
+    moved
+}
+
+/// The drag ends where it is.
+fn finish(bench: &mut Bench, shown: &mut ShownMut) {
+    let (Some(drag), Some(scene)) = (bench.drag.take(), bench.scene().cloned()) else {
+        return;
+    };
+    let proposal = drag.at.and_then(|at| proposal(&scene, drag.handle, &at));
+    if !proposal.is_some_and(|proposal| bench.take(proposal, shown)) {
+        bench.show_again(shown);
+    }
+}
