@@ -11,6 +11,7 @@ mod turn;
 
 use bevy::camera::CameraUpdateSystems;
 use bevy::core_pipeline::tonemapping::{DebandDither, Tonemapping};
+use bevy::input::mouse::MouseWheel;
 use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
 use bevy_panorbit_camera::{PanOrbitCamera, PanOrbitCameraPlugin, PanOrbitCameraSystemSet};
@@ -279,12 +280,17 @@ fn fly(
     time: Res<Time>,
     mut view: ResMut<CurrentView>,
     buttons: Res<ButtonInput<MouseButton>>,
+    (mut moved, mut wheel): (MessageReader<CursorMoved>, MessageReader<MouseWheel>),
     camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
 ) {
     let Some(mut camera) = camera else { return };
+    let is_dragged = moved.read().count() > 0 && buttons.get_pressed().len() > 0;
+    let is_zoomed = wheel.read().count() > 0;
     if camera.enabled && buttons.get_just_pressed().len() > 0 {
         // A hand on the scene takes over.
         view.flight = None;
+    }
+    if camera.enabled && (is_dragged || is_zoomed) && view.view.is_some() {
         view.view = None;
     }
     let Some(flight) = view.bypass_change_detection().flight.as_mut() else {

@@ -75,7 +75,7 @@ pub(super) fn follow_pointer(
     let hovered = aim
         .as_ref()
         .filter(|_| rests)
-        .and_then(|aim| thing_at(&scene, |point| aim.pixels(point)));
+        .and_then(|aim| thing_at(&scene, |point| aim.pixels(point), |body| aim.depth(body)));
     if hovered != bench.hovered && (rests || aim.is_none()) {
         bench.hovered = hovered;
         frames.until_settled();

@@ -79,6 +79,12 @@ impl<'a> Aim<'a> {
         Some((hit, inward))
     }
 
+    /// How far along the line of sight, m, it meets a body.
+    pub(crate) fn depth(&self, solids: &[Solid]) -> Option<f64> {
+        let hit = solid::first_hit(solids, &self.origin, &self.way)?;
+        Some((hit - self.origin).dot(&self.way))
+    }
+
     /// The point of the plane z = 0 that is seen.
     pub(crate) fn plane_point(&self) -> Option<Point3<f64>> {
         let step = -self.origin.z / self.way.z;
