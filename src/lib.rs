@@ -89,6 +89,8 @@ pub mod scene;
 #[cfg(feature = "paper")]
 pub mod solution;
 pub mod statics;
+#[cfg(feature = "cli")]
+mod steps;
 pub mod study;
 #[cfg(test)]
 mod testing;

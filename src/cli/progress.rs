@@ -5,11 +5,18 @@ use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressStyle};
 
+use super::output;
+use crate::steps;
+
 /// How often the line is drawn anew while a step takes long.
 const TICK: Duration = Duration::from_millis(200);
 
 /// The line of a task.
-pub(crate) struct Progress(ProgressBar);
+pub(crate) struct Progress {
+    bar: ProgressBar,
+    /// Whether each step is a line on stderr, for the program that runs this one.
+    writes_lines: bool,
+}
 
 impl Progress {
     /// A task of so many steps, each a `noun`.
@@ -33,17 +40,23 @@ impl Progress {
         bar.set_style(style.progress_chars("\u{2588}\u{2591}"));
         bar.set_message(name);
         bar.enable_steady_tick(TICK);
-        Self(bar)
+        Self {
+            bar,
+            writes_lines: std::env::var_os(steps::VARIABLE).is_some(),
+        }
     }
 
     /// One more step is done.
     pub(crate) fn step(&self) {
-        self.0.inc(1);
+        self.bar.inc(1);
+        if self.writes_lines && let Some(length) = self.bar.length() {
+            output::note(&steps::line(self.bar.position(), length));
+        }
     }
 }
 
 impl Drop for Progress {
     fn drop(&mut self) {
-        self.0.finish_and_clear();
+        self.bar.finish_and_clear();
     }
 }

@@ -27,7 +27,7 @@ use thiserror::Error;
 
 use super::adapter;
 use super::camera::{FreeArea, WindowCamera};
-use super::framing::{Bounds, CameraPose, CameraSettings, camera_pose};
+use super::framing::{Bounds, CameraPose, CameraSettings, View, camera_pose};
 use super::labels::LabelsPlugin;
 use super::redraw::FramesToDraw;
 use super::shown::{Selected, show};
@@ -158,10 +158,70 @@ fn straighten(pixel: &mut Rgba<u8>) {
     }
 }
 
-/// A scene set up once and drawn at as many phases as are asked for, from where the camera stands first.
+/// A scene set up once and drawn at as many phases as are asked for, or from all around.
 pub struct Reel {
     studio: Studio,
+    orbit: Orbit,
 }
+
+/// The camera's way around a scene, as near as the whole of it can be seen all the way.
+struct Orbit {
+    settings: CameraSettings,
+    aspect: f32,
+    bounds: Bounds,
+    /// Distance from the middle of the scene.
+    distance: f32,
+}
+
+impl Orbit {
+    fn new(settings: CameraSettings, aspect: f32, bounds: Bounds) -> Self {
+        let mut orbit = Self {
+            settings,
+            aspect,
+            bounds,
+            distance: 0.0,
+        };
+        let stations = (0..STATIONS).map(|station| station as f32 / STATIONS as f32);
+        let distances = stations.map(|part| {
+            let pose = orbit.fitted(part);
+            // What fits about its own middle fits about that of the scene from so much farther away.
+            pose.eye.distance(pose.target) + pose.target.distance(orbit.bounds.centre)
+        });
+        orbit.distance = distances.fold(0.0, f32::max);
+        orbit
+    }
+
+    /// The camera that sees everything best from a part of the turn.
+    fn fitted(&self, part: f32) -> CameraPose {
+        let (azimuth, elevation) = self.settings.view.angles(&self.bounds);
+        let view = View::Angles {
+            azimuth: azimuth + 360.0 * part,
+            elevation,
+        };
+        let settings = CameraSettings {
+            view,
+            ..self.settings
+        };
+        camera_pose(&self.bounds, &settings, self.aspect)
+    }
+
+    fn pose(&self, part: f32) -> CameraPose {
+        let fitted = self.fitted(part);
+        let scale = self.distance / fitted.eye.distance(fitted.target);
+        CameraPose {
+            eye: self.bounds.centre + (fitted.eye - fitted.target) * scale,
+            target: self.bounds.centre,
+            half_height: match fitted.perspective {
+                true => fitted.half_height,
+                false => fitted.half_height * scale,
+            },
+            ..fitted
+        }
+    }
+}
+
+/// Places of a turn at which the camera's distance is fitted.
+const STATIONS: usize = 48;
 
 impl Reel {
     /// Sets the scene up; the phase of the settings is the one that it begins with.
@@ -173,7 +233,10 @@ impl Reel {
         let renderer = adapter::find(false).ok_or(PictureError::NoAdapter)?;
         let mut studio = Studio::new(study, settings, renderer)?;
         studio.warm_up()?;
-        Ok(Self { studio })
+        let bounds = studio.apps.main.world().resource::<Bounds>().clone();
+        let aspect = settings.width as f32 / settings.height as f32;
+        let orbit = Orbit::new(settings.camera, aspect, bounds);
+        Ok(Self { studio, orbit })
     }
 
     /// The picture with the body at a phase of its swing, −1 to 1.
@@ -185,6 +248,28 @@ impl Reel {
         let world = self.studio.apps.main.world_mut();
         world.resource_mut::<Playback>().position = phase;
         // One update lets the labels follow the body before it is taken.
+        self.studio.step()?;
+        self.studio.shoot()
+    }
+
+    /// The picture after a part of one turn of the camera around the scene, 0 to 1.
+    ///
+    /// # Errors
+    /// A [`PictureError`] where the part is out of range or the driver gives up.
+    pub fn turned(&mut self, part: f32) -> Result<RgbaImage, PictureError> {
+        if !(0.0..=1.0).contains(&part) {
+            return Err(PictureError::Setting {
+                what: "the part of a turn",
+                allowed: "from 0 to 1",
+            });
+        }
+        let pose = self.orbit.pose(part);
+        let world = self.studio.apps.main.world_mut();
+        let mut cameras =
+            world.query_filtered::<(&mut Transform, &mut Projection), With<WindowCamera>>();
+        for (mut place, mut projection) in cameras.iter_mut(world) {
+            (*place, *projection) = (pose.transform(), pose.projection());
+        }
         self.studio.step()?;
         self.studio.shoot()
     }

@@ -36,9 +36,6 @@ pub(crate) fn run(args: &Animate) -> Result<Outcome, Failure> {
     output::check_target(&args.out)?;
     let (study, settings) = figure::open(&args.file, &args.aspect)?;
     drawable::warn_of_boxes(&study);
-    let Some(course) = study.course(settings.motion, settings.case) else {
-        return Err(at_rest(&study));
-    };
     let frames = args.seconds * args.rate;
     if frames > MOST_FRAMES {
         return Err(Failure::new(
@@ -46,7 +43,12 @@ pub(crate) fn run(args: &Animate) -> Result<Outcome, Failure> {
             "give fewer --seconds or a smaller --rate",
         ));
     }
-    let parts = course.parts_in_time((frames.round() as usize).max(2));
+    let frames = (frames.round() as usize).max(2);
+    let parts: Vec<f64> = match study.course(settings.motion, settings.case) {
+        _ if args.turn => (0..frames).map(|frame| frame as f64 / frames as f64).collect(),
+        Some(course) => course.parts_in_time(frames),
+        None => return Err(at_rest(&study)),
+    };
     let bytes = match args.view {
         FilmView::Figure => {
             let film = Film::new(&study, &settings);
@@ -73,7 +75,7 @@ pub(crate) fn run(args: &Animate) -> Result<Outcome, Failure> {
 fn at_rest(study: &Study) -> Failure {
     let escaping = open::escaping(study);
     let hint = match escaping.as_slice() {
-        [] => "`sixhold figure` draws it as it stands".to_owned(),
+        [] => "`sixhold figure` draws it as it stands, and --view 3d --turn films a turn around it".to_owned(),
         cases => format!("it escapes with --case {}", cases.join(" or --case ")),
     };
     let name = study.name();
@@ -95,6 +97,7 @@ fn check_view(args: &Animate) -> Result<(), Failure> {
             given(&[
                 ("--camera", args.camera.is_some()),
                 ("--theme", args.theme.is_some()),
+                ("--turn", args.turn),
             ]),
             "the figure",
             "add --view 3d, or use --projection and --look",
@@ -165,7 +168,7 @@ fn drawn(film: &Film, part: f64, across: u32) -> Result<Pixels, Failure> {
         .map_err(|error| Failure::new(error.to_string(), "give fewer --pixels"))
 }
 
-/// The film of frames, each taken at a part of the swing, −1 to 1.
+/// The film of frames, each taken at a part of the swing, −1 to 1, or of a turn, 0 to 1.
 fn filmed(
     mut take: impl FnMut(f64) -> Result<Pixels, Failure>,
     form: Form,

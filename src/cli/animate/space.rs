@@ -32,7 +32,7 @@ mod drawing {
     use crate::viewer::offscreen::{PictureError, PictureSettings, Reel};
     use crate::viewer::state::Look;
 
-    /// What takes a frame at a part of the swing; the scene is set up once.
+    /// What takes a frame at a part of the swing or of a turn; the scene is set up once.
     pub(crate) fn takes(
         study: Study,
         drawn: &FigureSettings,
@@ -52,8 +52,13 @@ mod drawing {
             ..PictureSettings::default()
         };
         let mut reel = Reel::new(study, &settings).map_err(refused)?;
+        let turns = args.turn;
         Ok(move |part| {
-            let image = reel.at(part as f32).map_err(refused)?;
+            let image = match turns {
+                true => reel.turned(part as f32),
+                false => reel.at(part as f32),
+            };
+            let image = image.map_err(refused)?;
             let (width, height) = image.dimensions();
             let rgb = image.pixels().flat_map(|pixel| {
                 let [red, green, blue, _] = pixel.0;

@@ -82,6 +82,9 @@ pub(crate) struct Animate {
     /// Pixels across
     #[arg(long, value_name = "PIXELS", default_value_t = 800, value_parser = pixels, allow_negative_numbers = true)]
     pub pixels: u32,
+    /// Film one turn of the camera around the scene in place of its motion; with --view 3d
+    #[arg(long)]
+    pub turn: bool,
     /// What is filmed
     #[arg(long, value_enum, default_value_t)]
     pub view: FilmView,

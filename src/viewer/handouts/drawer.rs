@@ -2,7 +2,7 @@
 
 use bevy_egui::egui::{self, RichText, Ui};
 
-use super::job::Outcome;
+use super::job::{Job, Outcome};
 use super::{Handout, Handouts};
 use crate::theme::Theme;
 use crate::viewer::intent::{HandoutIntent, Intent};
@@ -57,11 +57,17 @@ pub(crate) fn handouts_ui(
             labels: true,
         },
     );
+    row(ui, "This picture to the clipboard", &mut asked, || {
+        Handout::Copy
+    });
     if moves {
         row(ui, "The motion as a film (GIF)", &mut asked, || {
             Handout::Film
         });
     }
+    row(ui, "A turn around it as a film (GIF)", &mut asked, || {
+        Handout::Turn
+    });
     row(ui, "A line figure for print (PDF)", &mut asked, || {
         Handout::Figure
     });
@@ -95,7 +101,10 @@ fn jobs_ui(ui: &mut Ui, handouts: &Handouts, theme: &Theme) -> Vec<Intent> {
     for (index, job) in handouts.jobs.iter().enumerate().rev() {
         let word = job.handout.word();
         let (words, colour) = match job.outcome() {
-            None => (format!("Making the {word}: {} s", job.seconds()), theme.ink),
+            None => (format!("Making the {word}: {}", time(job)), theme.ink),
+            Some(Outcome::Written) if job.handout == Handout::Copy => {
+                ("Copied: paste the picture anywhere.".to_owned(), theme.ink)
+            }
             Some(Outcome::Written) => (format!("Written: {}", job.path.display()), theme.ink),
             Some(Outcome::Stopped) => (format!("Stopped: {word}."), theme.quiet_ink),
             Some(Outcome::Failed(reason)) => (
@@ -104,10 +113,24 @@ fn jobs_ui(ui: &mut Ui, handouts: &Handouts, theme: &Theme) -> Vec<Intent> {
             ),
         };
         ui.add(egui::Label::new(RichText::new(words).color(colour32(colour))).wrap());
+        if let Some((part, _)) = job.progress().filter(|_| job.outcome().is_none()) {
+            let bar = egui::ProgressBar::new(part)
+                .desired_height(4.0)
+                .fill(colour32(theme.quiet_ink));
+            ui.add(bar);
+        }
         if job.outcome().is_none() && ui.button("Stop it").clicked() {
             asked.push(Intent::Handout(HandoutIntent::Stop(index)));
         }
         ui.add_space(4.0);
     }
     asked
+}
+
+/// How long a job has gone on, or about how long it still will.
+fn time(job: &Job) -> String {
+    match job.progress() {
+        Some((_, left)) => format!("about {left} s left"),
+        None => format!("{} s", job.seconds()),
+    }
 }

@@ -12,8 +12,12 @@ pub(crate) enum Handout {
         /// With names and values.
         labels: bool,
     },
+    /// The picture as it is on the wall, in the clipboard.
+    Copy,
     /// The motion that is shown, as a film.
     Film,
+    /// A turn around the scene, as a film.
+    Turn,
     /// A line figure for print.
     Figure,
     /// The whole diagnosis.
@@ -27,7 +31,9 @@ impl Handout {
     pub(crate) fn word(self) -> &'static str {
         match self {
             Self::Picture { .. } => "picture",
+            Self::Copy => "copy",
             Self::Film => "film",
+            Self::Turn => "turn",
             Self::Figure => "figure",
             Self::Report => "report",
             Self::Slides => "slides",
@@ -37,8 +43,8 @@ impl Handout {
     /// The ending of its file.
     pub(super) fn ending(self) -> &'static str {
         match self {
-            Self::Picture { .. } => "png",
-            Self::Film => "gif",
+            Self::Picture { .. } | Self::Copy => "png",
+            Self::Film | Self::Turn => "gif",
             Self::Figure | Self::Report => "pdf",
             Self::Slides => "html",
         }

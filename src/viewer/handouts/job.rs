@@ -1,7 +1,7 @@
 //! One handout in the making, on a thread of its own: it can be stopped, and says how it ended.
 
 use std::ffi::OsString;
-use std::io::{Cursor, Read, Write};
+use std::io::{BufRead, BufReader, Cursor, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -9,8 +9,9 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use super::Handout;
+use super::{Clipboard, Handout};
 use crate::files;
+use crate::steps;
 use crate::study::Study;
 use crate::viewer::offscreen::{self, PictureSettings};
 use crate::viewer::watch::Wake;
@@ -19,6 +20,8 @@ use crate::viewer::watch::Wake;
 const LOOK: Duration = Duration::from_millis(100);
 /// How often the window is told that seconds go by.
 const TICK: Duration = Duration::from_millis(500);
+/// How long a program that is asked to stop may take.
+const GRACE: Duration = Duration::from_secs(5);
 
 /// How a job ended.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -44,6 +47,8 @@ pub(crate) struct Job {
 struct Shared {
     stopped: AtomicBool,
     outcome: Mutex<Option<Outcome>>,
+    /// How many steps are done, of how many, where they are counted.
+    steps: Mutex<Option<(u64, u64)>>,
 }
 
 impl Job {
@@ -79,6 +84,25 @@ impl Job {
                 },
                 Err(reason) => Outcome::Failed(reason),
             }
+        });
+        job
+    }
+
+    /// Draws a picture for the clipboard, which keeps it as long as the program runs.
+    pub(super) fn copy(
+        study: Study,
+        settings: PictureSettings,
+        clipboard: Clipboard,
+        wake: Option<Wake>,
+    ) -> Self {
+        let job = Self::of(Handout::Copy, PathBuf::new());
+        job.begin(wake, move |shared| {
+            let drawn = offscreen::picture(study, &settings).map_err(|error| error.to_string());
+            let copied = drawn.and_then(|picture| match shared.is_stopped() {
+                true => Ok(Outcome::Stopped),
+                false => clipboard.take(picture.image).map(|()| Outcome::Written),
+            });
+            copied.unwrap_or_else(Outcome::Failed)
         });
         job
     }
@@ -144,6 +168,14 @@ impl Job {
     pub(super) fn seconds(&self) -> u64 {
         self.since.elapsed().as_secs()
     }
+
+    /// How much of it is done, 0 to 1, and about how many seconds are left; `None` where its steps are not counted.
+    pub(super) fn progress(&self) -> Option<(f32, u64)> {
+        let (done, all) = self.shared.steps()?;
+        let left = self.since.elapsed().as_secs_f64() * (all - done.min(all)) as f64;
+        let left = left / done.max(1) as f64;
+        Some((done as f32 / all as f32, left.ceil() as u64))
+    }
 }
 
 impl Drop for Job {
@@ -155,6 +187,10 @@ impl Drop for Job {
 impl Shared {
     fn is_stopped(&self) -> bool {
         self.stopped.load(Ordering::Relaxed)
+    }
+
+    fn steps(&self) -> Option<(u64, u64)> {
+        *self.steps.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     fn end(&self, outcome: Outcome) {
@@ -187,24 +223,73 @@ fn run(arguments: &[OsString], scene: String, shared: &Shared) -> Result<Outcome
         // A program that has ended by then says why.
         let _ = input.write_all(scene.as_bytes());
     }
+    let errors = child.stderr.take();
+    thread::scope(|scope| {
+        let said = scope.spawn(|| errors.map(|errors| listen(errors, shared)));
+        let outcome = wait_for(&mut child, shared)?;
+        // What it said is not worth a panic of its own.
+        let said = said.join().ok().flatten().unwrap_or_default();
+        outcome.ok_or_else(|| complaint(&said))
+    })
+}
+
+/// How a running program ended; `None` where it failed.
+fn wait_for(child: &mut Child, shared: &Shared) -> Result<Option<Outcome>, String> {
+    let mut stopping = None;
     loop {
         if shared.is_stopped() {
-            // It may have ended by itself.
-            let _ = child.kill();
-            let _ = child.wait();
-            return Ok(Outcome::Stopped);
+            let since = *stopping.get_or_insert_with(|| {
+                ask_to_stop(child);
+                Instant::now()
+            });
+            if since.elapsed() > GRACE {
+                // It may have ended by itself.
+                let _ = child.kill();
+            }
         }
         match child.try_wait().map_err(|error| error.to_string())? {
-            Some(status) if status.success() => return Ok(Outcome::Written),
-            Some(_) => return Err(complaint(child)),
+            Some(status) if status.success() => return Ok(Some(Outcome::Written)),
+            Some(_) if stopping.is_some() => return Ok(Some(Outcome::Stopped)),
+            Some(_) => return Ok(None),
             None => thread::sleep(LOOK),
         }
     }
 }
 
+/// Asks a program to stop and to leave nothing behind.
+#[cfg(unix)]
+fn ask_to_stop(child: &mut Child) {
+    let id = i32::try_from(child.id()).ok();
+    if let Some(id) = id.and_then(rustix::process::Pid::from_raw) {
+        // It may have ended by itself.
+        let _ = rustix::process::kill_process(id, rustix::process::Signal::TERM);
+    }
+}
+
+#[cfg(not(unix))]
+fn ask_to_stop(child: &mut Child) {
+    // It may have ended by itself.
+    let _ = child.kill();
+}
+
+/// Hears of a program's steps until it ends; returns what else it said.
+fn listen(errors: impl Read, shared: &Shared) -> String {
+    let mut said = String::new();
+    for line in BufReader::new(errors).lines().map_while(Result::ok) {
+        match steps::read(&line) {
+            Some(steps) => {
+                *shared.steps.lock().unwrap_or_else(PoisonError::into_inner) = Some(steps);
+            }
+            None => said = said + &line + "\n",
+        }
+    }
+    said
+}
+
 fn start(program: &Path, arguments: &[OsString]) -> std::io::Result<Child> {
     Command::new(program)
         .args(arguments)
+        .env(steps::VARIABLE, "1")
         .stdin(Stdio::piped())
         .stdout(Stdio::null())
         .stderr(Stdio::piped())
@@ -212,12 +297,7 @@ fn start(program: &Path, arguments: &[OsString]) -> std::io::Result<Child> {
 }
 
 /// The first error that a program said.
-fn complaint(child: Child) -> String {
-    let mut said = String::new();
-    if let Some(mut errors) = child.stderr {
-        // What cannot be read is not said.
-        let _ = errors.read_to_string(&mut said);
-    }
+fn complaint(said: &str) -> String {
     let error = said.lines().find_map(|line| line.strip_prefix("error: "));
     error
         .unwrap_or("the program ended with an error")

@@ -3,6 +3,7 @@
 //! Pictures are drawn here, on a thread of their own. Everything else is made by this very program, run once more with the scene on
 //! its standard input: what the window hands out is what the command line writes.
 
+mod clipboard;
 mod drawer;
 mod handout;
 mod job;
@@ -24,6 +25,7 @@ use super::watch::Watch;
 use crate::motion::Selection;
 use crate::scene;
 use crate::theme::ThemeName;
+use clipboard::Clipboard;
 pub(crate) use drawer::handouts_ui;
 pub(crate) use handout::Handout;
 use job::Job;
@@ -49,8 +51,11 @@ impl Plugin for HandoutsPlugin {
 #[derive(Resource, Default)]
 pub(crate) struct Handouts {
     jobs: Vec<Job>,
+    clipboard: Clipboard,
 }
 
+/// Pixels across of a picture in the clipboard.
+const COPIED_WIDTH: u32 = 1920;
 /// Most that are remembered; the oldest that are done go first.
 const REMEMBERED: usize = 6;
 
@@ -70,6 +75,17 @@ fn follow_intents(
                 let wake = watch.as_ref().and_then(|watch| watch.wake());
                 let shown = shown.read();
                 let path = free_path(shown.source(), shown.written.name(), *handout, &handouts);
+                let picture = |width: u32| PictureSettings {
+                    width,
+                    height: (width as f32 / stand.aspect()).round() as u32,
+                    case: shown.case,
+                    motion: shown.motion,
+                    phase: playback.position,
+                    amplitude: playback.amplitude,
+                    pose: stand.pose(),
+                    look: *look,
+                    ..PictureSettings::default()
+                };
                 let job = match handout {
                     Handout::Picture {
                         width,
@@ -77,19 +93,15 @@ fn follow_intents(
                         labels,
                     } => {
                         let settings = PictureSettings {
-                            width: *width,
-                            height: (*width as f32 / stand.aspect()).round() as u32,
-                            case: shown.case,
-                            motion: shown.motion,
-                            phase: playback.position,
-                            amplitude: playback.amplitude,
-                            pose: stand.pose(),
-                            look: *look,
                             transparent: *transparent,
                             labels: *labels,
-                            ..PictureSettings::default()
+                            ..picture(*width)
                         };
                         Job::picture(shown.study.clone(), settings, path, wake)
+                    }
+                    Handout::Copy => {
+                        let clipboard = handouts.clipboard.clone();
+                        Job::copy(shown.study.clone(), picture(COPIED_WIDTH), clipboard, wake)
                     }
                     _ => {
                         let scene = shown.study.scene();
@@ -167,8 +179,8 @@ fn arguments(
     theme: ThemeName,
 ) -> Vec<OsString> {
     let command = match handout {
-        Handout::Picture { .. } => "picture",
-        Handout::Film => "animate",
+        Handout::Picture { .. } | Handout::Copy => "picture",
+        Handout::Film | Handout::Turn => "animate",
         Handout::Figure => "figure",
         Handout::Report => "report",
         Handout::Slides => "deck",
@@ -185,8 +197,13 @@ fn arguments(
             Selection::Free(index) => (index + 1).to_string(),
             Selection::Escape => "escape".to_owned(),
         };
-        words.extend(["--motion", &motion, "--view", "3d"].map(OsString::from));
-        words.extend(["--theme", theme.word()].map(OsString::from));
+        words.extend(["--motion", &motion].map(OsString::from));
+    }
+    if handout == Handout::Turn {
+        words.push("--turn".into());
+    }
+    if matches!(handout, Handout::Film | Handout::Turn) {
+        words.extend(["--view", "3d", "--theme", theme.word()].map(OsString::from));
     }
     words
 }
