@@ -49,7 +49,9 @@ impl Progress {
     /// One more step is done.
     pub(crate) fn step(&self) {
         self.bar.inc(1);
-        if self.writes_lines && let Some(length) = self.bar.length() {
+        if self.writes_lines
+            && let Some(length) = self.bar.length()
+        {
             output::note(&steps::line(self.bar.position(), length));
         }
     }

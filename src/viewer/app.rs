@@ -24,6 +24,7 @@ use super::panels::PanelsPlugin;
 use super::playback::PlaybackPlugin;
 use super::pointer::PointerPlugin;
 use super::practising::PractisingPlugin;
+use super::previews::PreviewsPlugin;
 use super::redraw::RedrawPlugin;
 use super::shown::{Selected, show};
 use super::skin::SkinPlugin;
@@ -162,7 +163,7 @@ impl Plugin for ViewerPlugin {
             KeysPlugin,
             LabelsPlugin,
             LecternPlugin,
-            LibraryPlugin,
+            (LibraryPlugin::of_the_user(), PreviewsPlugin),
             MakingPlugin::default(),
             PanelsPlugin,
             PlaybackPlugin,

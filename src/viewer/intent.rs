@@ -75,6 +75,8 @@ pub(crate) enum SceneIntent {
     Case(usize),
     /// Show the next load case, round and round.
     NextCase,
+    /// Show verdicts beside the scenes to choose from, or hide them.
+    ShowVerdicts(bool),
 }
 
 /// What is looked into.

@@ -3,24 +3,42 @@
 use super::intent::{CloseAll, SceneIntent, Step, add_messages};
 use super::making::{self, Bench};
 use super::practising::Practising;
+use super::recent::RecentFiles;
 use super::scene_list::SceneList;
 use super::shown::{ShownMut, Written};
 use super::state::{Playback, Source, Trouble, ViewerSystems};
 use super::unveiling::Unveiling;
 use super::watch::Watch;
 use crate::motion::Selection;
+use crate::printable;
 use crate::scene::Scene;
 use crate::study::{OpenError, Study};
 use bevy::prelude::*;
 use bevy::window::{FileDragAndDrop, PrimaryWindow};
+use std::path::PathBuf;
 
 /// Opens scenes.
-pub(crate) struct LibraryPlugin;
+#[derive(Default)]
+pub(crate) struct LibraryPlugin {
+    /// Where the files opened lately are kept; nowhere without a file.
+    pub(crate) recent: Option<PathBuf>,
+}
+
+impl LibraryPlugin {
+    /// With the files that this user opened lately.
+    pub(crate) fn of_the_user() -> Self {
+        let data = dirs::data_dir();
+        Self {
+            recent: data.map(|data| data.join("sixhold").join("recent.json")),
+        }
+    }
+}
 
 impl Plugin for LibraryPlugin {
     fn build(&self, app: &mut App) {
         add_messages(app);
-        app.init_resource::<SceneList>()
+        let recent = RecentFiles::kept_in(self.recent.clone());
+        app.insert_resource(SceneList::new(recent))
             .init_resource::<Bench>()
             .init_resource::<Trouble>()
             .add_message::<FileDragAndDrop>()
@@ -63,8 +81,8 @@ fn open_dropped_files(
 
 fn follow_intents(
     mut intents: MessageReader<SceneIntent>,
-    (list, unveiling, practising): (
-        Res<SceneList>,
+    (mut list, unveiling, practising): (
+        ResMut<SceneList>,
         Option<Res<Unveiling>>,
         Option<Res<Practising>>,
     ),
@@ -79,9 +97,18 @@ fn follow_intents(
         let now = shown.read();
         let cases = now.study.model().cases.len();
         match intent {
-            SceneIntent::Open(source) => {
-                open(source, &mut shown, &mut playback, &mut trouble, &mut watch);
-            }
+            SceneIntent::Open(source) => match scene_of(source, &mut list) {
+                Ok(source) => {
+                    open(&source, &mut shown, &mut playback, &mut trouble, &mut watch);
+                }
+                Err(message) => {
+                    *trouble = Trouble {
+                        message: Some(message),
+                        lasts: false,
+                    };
+                }
+            },
+            SceneIntent::ShowVerdicts(wanted) => list.shows_verdicts = *wanted,
             // Steps lead through the unveiling or the questions first.
             SceneIntent::Step(_) if is_led => {}
             SceneIntent::Step(step) => match next(now.motion, &now.selections(), *step) {
@@ -127,6 +154,22 @@ fn choose_case(shown: &mut ShownMut, playback: &mut Playback, case: usize) {
     if now.motion != before || before == Selection::Escape {
         playback.position = 0.0;
         playback.playing &= now.course().is_some();
+    }
+}
+
+/// What is to be opened: of a folder the first of its scenes, which are listed from then on.
+fn scene_of(source: &Source, list: &mut SceneList) -> Result<Source, String> {
+    let Source::File(path) = source else {
+        return Ok(source.clone());
+    };
+    if !path.is_dir() {
+        return Ok(source.clone());
+    }
+    let shown = printable::shown(path);
+    match list.open_folder(path) {
+        Ok(Some(first)) => Ok(first),
+        Ok(None) => Err(format!("the folder {shown} has no scene files (.ron)")),
+        Err(error) => Err(format!("the folder {shown} cannot be read: {error}")),
     }
 }
 
@@ -246,7 +289,7 @@ mod tests {
         let mut watch = Watch::default();
         watch.follow(Some(source));
         let mut app = App::new();
-        app.add_plugins((MinimalPlugins, LibraryPlugin))
+        app.add_plugins((MinimalPlugins, LibraryPlugin::default()))
             .insert_resource(watch)
             .init_resource::<Playback>();
         let study = Study::read(source.clone()).unwrap();
@@ -401,9 +444,8 @@ mod tests {
         let file = Source::File(path);
         let mut app = app(&file);
         let listed = |app: &App| {
-            app.world().resource::<SceneList>().entries()[0]
-                .source
-                .clone()
+            let list = app.world().resource::<SceneList>();
+            list.entries().next().unwrap().source.clone()
         };
         assert_eq!(listed(&app), file);
         for (step, is_file) in [
@@ -421,7 +463,7 @@ mod tests {
             );
         }
         assert_eq!(
-            app.world().resource::<SceneList>().entries().len(),
+            app.world().resource::<SceneList>().entries().count(),
             builtin::all().len() + 1
         );
     }
@@ -463,7 +505,7 @@ mod tests {
     #[test]
     fn every_built_in_scene_is_listed_with_its_title() {
         let list = SceneList::default();
-        assert_eq!(list.entries().len(), builtin::all().len());
+        assert_eq!(list.entries().count(), builtin::all().len());
         for entry in list.entries() {
             let study = Study::read(entry.source.clone()).unwrap();
             assert_eq!(study.scene().title, entry.title);

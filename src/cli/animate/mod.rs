@@ -45,7 +45,9 @@ pub(crate) fn run(args: &Animate) -> Result<Outcome, Failure> {
     }
     let frames = (frames.round() as usize).max(2);
     let parts: Vec<f64> = match study.course(settings.motion, settings.case) {
-        _ if args.turn => (0..frames).map(|frame| frame as f64 / frames as f64).collect(),
+        _ if args.turn => (0..frames)
+            .map(|frame| frame as f64 / frames as f64)
+            .collect(),
         Some(course) => course.parts_in_time(frames),
         None => return Err(at_rest(&study)),
     };
@@ -75,7 +77,8 @@ pub(crate) fn run(args: &Animate) -> Result<Outcome, Failure> {
 fn at_rest(study: &Study) -> Failure {
     let escaping = open::escaping(study);
     let hint = match escaping.as_slice() {
-        [] => "`sixhold figure` draws it as it stands, and --view 3d --turn films a turn around it".to_owned(),
+        [] => "`sixhold figure` draws it as it stands, and --view 3d --turn films a turn around it"
+            .to_owned(),
         cases => format!("it escapes with --case {}", cases.join(" or --case ")),
     };
     let name = study.name();

@@ -132,7 +132,11 @@ mod tests {
         let scene = read_str("blocks", text).unwrap().scene;
         let at = |x: f64, y: f64| {
             let aim = Aim::from_above(x, y);
-            thing_at(&scene, |point| aim.pixels(point), |solids| aim.depth(solids))
+            thing_at(
+                &scene,
+                |point| aim.pixels(point),
+                |solids| aim.depth(solids),
+            )
         };
         assert_eq!(at(3.1, 0.05), Some(Thing::Support(0)));
         assert_eq!(at(3.1, 0.2), None);

@@ -23,7 +23,7 @@ fn app(source: &Source) -> App {
     let mut app = App::new();
     app.add_plugins((
         MinimalPlugins,
-        LibraryPlugin,
+        LibraryPlugin::default(),
         MakingPlugin { unsaved: None },
     ))
     .insert_resource(watch)

@@ -11,6 +11,7 @@ use crate::viewer::caption::Caption;
 use crate::viewer::handouts::Handouts;
 use crate::viewer::making::{Bench, Files};
 use crate::viewer::practising::Practising;
+use crate::viewer::previews::Previews;
 use crate::viewer::scene_list::SceneList;
 use crate::viewer::shown::ShownParam;
 use crate::viewer::state::{Look, Playback, Pointed, Shown, Source, Trouble};
@@ -27,6 +28,7 @@ pub(super) struct Contents<'w> {
     pub(super) view: Res<'w, CurrentView>,
     pub(super) trouble: Res<'w, Trouble>,
     pub(super) scenes: Res<'w, SceneList>,
+    pub(super) previews: Res<'w, Previews>,
     pub(super) drawing: Res<'w, LinkDrawing>,
     pub(super) bench: Option<Res<'w, Bench>>,
     pub(super) files: Option<Res<'w, Files>>,
@@ -65,6 +67,14 @@ fn sentence(shown: &Shown) -> wording::Caption {
 }
 
 impl Contents<'_> {
+    /// Whether something is still to be guessed.
+    pub(super) fn keeps_secrets(&self) -> bool {
+        let unveiling = self.unveiling.as_deref();
+        let practising = self.practising.as_deref();
+        unveiling.is_some_and(|unveiling| unveiling.question().is_some())
+            || practising.is_some_and(Practising::is_on)
+    }
+
     /// What the caption says.
     pub(super) fn caption(&self) -> Caption {
         let shown = self.shown.read();

@@ -4,10 +4,10 @@ use bevy_egui::egui::{self, Align2, Id};
 
 use crate::theme::Theme;
 use crate::viewer::intent::Intent;
-use crate::viewer::skin::{colour32, panel_frame, veil};
+use crate::viewer::skin::{DRAWER_FADE, colour32, panel_foot, panel_frame, veil};
 
 /// Height over which the picture fades into the caption.
-const FADE: f32 = 56.0;
+pub(super) const FADE: f32 = 56.0;
 const FADE_STEPS: u32 = 12;
 
 /// A panel that keeps its size and has no line at its edge.
@@ -19,11 +19,17 @@ pub(super) fn edge(panel: egui::Panel, frame: egui::Frame) -> egui::Panel {
 }
 
 /// Lets the picture fade into the panel below it instead of being cut off.
-pub(super) fn fade_above(ui: &egui::Ui, across: egui::Rangef, top: f32, colour: egui::Color32) {
+pub(super) fn fade_above(
+    ui: &egui::Ui,
+    across: egui::Rangef,
+    top: f32,
+    height: f32,
+    colour: egui::Color32,
+) {
     let mut mesh = egui::Mesh::default();
     for step in 0..=FADE_STEPS {
         let share = step as f32 / FADE_STEPS as f32;
-        let y = top - FADE * (1.0 - share);
+        let y = top - height * (1.0 - share);
         let faded = veil(colour, share * share * (3.0 - 2.0 * share));
         mesh.colored_vertex(egui::pos2(across.min, y), faded);
         mesh.colored_vertex(egui::pos2(across.max, y), faded);
@@ -46,9 +52,15 @@ pub(super) fn side_ui(
     contents: impl FnOnce(&mut egui::Ui),
 ) {
     let widest = ui.available_width() * 0.6;
-    edge(panel, panel_frame(theme))
+    let drawer = edge(panel, panel_frame(theme))
         .exact_size(width.min(widest))
         .show_collapsible(ui, open, contents);
+    if let Some(drawer) = drawer {
+        // A list that goes on below fades; its last line has room above.
+        let rect = drawer.response.rect;
+        let fill = colour32(theme.surface);
+        fade_above(ui, rect.x_range(), panel_foot(rect), DRAWER_FADE, fill);
+    }
 }
 
 /// A line over the foot of the picture and whatever is written there.

@@ -20,13 +20,13 @@ use super::notice::{keys_ui, trouble_ui};
 use super::pointer::Covered;
 use super::practising::{self, Practising};
 use super::redraw::FramesToDraw;
-use super::scenes::scenes_ui;
+use super::scenes::{Drawer, scenes_ui};
 use super::skin::{colour32, panel_frame};
 use super::state::{PanelSystems, ViewerSystems};
 use crate::theme::Theme;
 use crate::wording;
 use contents::Contents;
-use frames::{edge, fade_above, over_foot_ui, side_ui};
+use frames::{FADE, edge, fade_above, over_foot_ui, side_ui};
 pub(crate) use open::Open;
 use open::{FIGURES_WIDTH, LEDGER_WIDTH, SCENES_WIDTH};
 
@@ -39,7 +39,12 @@ impl Plugin for PanelsPlugin {
         app.init_resource::<Open>()
             .init_resource::<FreeArea>()
             .init_resource::<Covered>()
-            .add_systems(Update, open::follow_intents.in_set(ViewerSystems::Input))
+            .add_systems(
+                Update,
+                (open::follow_intents, open::want_previews)
+                    .chain()
+                    .in_set(ViewerSystems::Input),
+            )
             .add_systems(
                 EguiPrimaryContextPass,
                 show_panels.in_set(PanelSystems::Panels),
@@ -97,11 +102,16 @@ fn edges_ui(
 ) -> (Vec<Intent>, egui::Rect, Option<egui::Rect>) {
     let theme = Theme::of(contents.look.theme);
     let mut asked = right_edge_ui(ui, contents, &mut open.ledger, &theme);
-    let (entries, source) = (contents.scenes.entries(), contents.shown.read().source());
+    let drawer = Drawer {
+        list: &contents.scenes,
+        previews: &contents.previews,
+        current: contents.shown.read().source(),
+        tells: !contents.keeps_secrets(),
+    };
     let (shown, path) = (&mut open.scenes, &mut open.path);
     let scenes = egui::Panel::left("scenes");
     side_ui(ui, scenes, SCENES_WIDTH, shown, &theme, |ui| {
-        asked.extend(scenes_ui(ui, entries, source, path, &theme));
+        asked.extend(scenes_ui(ui, &drawer, path, &theme));
     });
     let add = egui::Panel::left("add");
     let scene = contents.shown.read().written.scene();
@@ -127,7 +137,7 @@ fn edges_ui(
         ));
     });
     let top = caption.response.rect.top();
-    fade_above(ui, across, top, colour32(theme.background));
+    fade_above(ui, across, top, FADE, colour32(theme.background));
     if let Some(message) = &contents.trouble.message {
         let panel = edge(egui::Panel::top("trouble"), panel_frame(&theme));
         panel.show(ui, |ui| trouble_ui(ui, message, &theme));
@@ -180,9 +190,9 @@ fn right_edge_ui(
     let practising = contents.practising.as_deref();
     if let Some(seen) = practising.and_then(Practising::numbers) {
         veil.seen = seen;
-        // Its pages give the answers away.
-        *open = false;
     }
+    // Its pages give the answers away.
+    *open &= !contents.keeps_secrets();
     let slim = panel_frame(theme).inner_margin(Margin::symmetric(6, 10));
     edge(egui::Panel::right("figures"), slim)
         .exact_size(FIGURES_WIDTH)

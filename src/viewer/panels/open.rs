@@ -3,6 +3,7 @@
 use bevy::prelude::*;
 
 use crate::viewer::intent::{CloseAll, Panel, PanelIntent};
+use crate::viewer::previews::Previews;
 
 /// Which panels are open.
 #[derive(Resource, Debug, Clone, PartialEq, Eq, Default)]
@@ -41,6 +42,13 @@ pub(super) const SCENES_WIDTH: f32 = 340.0;
 const LEAST_WIDTH: f32 = 450.0;
 
 /// Opens and closes panels.
+/// Pictures are made for a list that somebody sees.
+pub(super) fn want_previews(open: Res<Open>, previews: Option<ResMut<Previews>>) {
+    if let Some(mut previews) = previews.filter(|previews| previews.wanted != open.scenes) {
+        previews.wanted = open.scenes;
+    }
+}
+
 pub(super) fn follow_intents(
     mut intents: MessageReader<PanelIntent>,
     mut closed: MessageReader<CloseAll>,
