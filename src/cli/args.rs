@@ -283,7 +283,7 @@ pub(crate) struct Help {
 #[cfg_attr(not(feature = "viewer"), allow(dead_code))]
 #[derive(Debug, Default, clap::Args)]
 pub(crate) struct View {
-    /// Scene file, reloaded when it changes on disk, or name of a built-in scene
+    /// Scene file, reloaded when it changes on disk, folder of scene files, or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: Option<String>,
     /// Colours

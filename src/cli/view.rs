@@ -11,7 +11,7 @@ use super::picture;
 use crate::printable::shown;
 use crate::report::Report;
 use crate::scene::builtin;
-use crate::study::Study;
+use crate::study::{Source, Study};
 
 /// Opens the window on a scene; where there is none, prints the diagnosis.
 pub(crate) fn run(args: &View) -> Result<Outcome, Failure> {
@@ -22,8 +22,13 @@ pub(crate) fn run(args: &View) -> Result<Outcome, Failure> {
             "save the scene as a file first; `sixhold check -` prints its diagnosis",
         ));
     }
-    let study = open::open(name)?;
-    if let Some(obstacle) = window(&study, args)? {
+    let path = Path::new(name);
+    let folder = Some(path).filter(|path| path.is_dir());
+    let study = match folder {
+        Some(folder) => open::open(&first_in(folder)?)?,
+        None => open::open(name)?,
+    };
+    if let Some(obstacle) = window(&study, args, folder)? {
         instead(&study, &obstacle)?;
     }
     Ok(Outcome::Done)
@@ -32,7 +37,7 @@ pub(crate) fn run(args: &View) -> Result<Outcome, Failure> {
 /// Opens the window on the default scene; where there is none, also leaves a picture of it.
 pub(crate) fn run_default() -> Result<Outcome, Failure> {
     let study = open::open(builtin::DEFAULT)?;
-    let Some(obstacle) = window(&study, &View::default())? else {
+    let Some(obstacle) = window(&study, &View::default(), None)? else {
         return Ok(Outcome::Done);
     };
     instead(&study, &obstacle)?;
@@ -44,6 +49,22 @@ pub(crate) fn run_default() -> Result<Outcome, Failure> {
         }
     }
     Ok(Outcome::Done)
+}
+
+/// The first scene of a folder.
+fn first_in(folder: &Path) -> Result<String, Failure> {
+    let scenes = Source::in_folder(folder).map_err(|error| {
+        Failure::plain(format!(
+            "the folder {} cannot be read: {error}",
+            shown(folder)
+        ))
+    })?;
+    scenes.first().map(Source::name).ok_or_else(|| {
+        Failure::new(
+            format!("the folder {} has no scene files", shown(folder)),
+            "the names of scene files end in .ron",
+        )
+    })
 }
 
 /// What is printed instead of the window, and why.
@@ -81,7 +102,7 @@ fn quoted(word: &str) -> String {
 
 /// Opens the window and waits until it is closed; otherwise says what stands in the way.
 #[cfg(feature = "viewer")]
-fn window(study: &Study, args: &View) -> Result<Option<String>, Failure> {
+fn window(study: &Study, args: &View, folder: Option<&Path>) -> Result<Option<String>, Failure> {
     use crate::viewer::{self, Start, ViewerError};
 
     let start = Start {
@@ -90,6 +111,7 @@ fn window(study: &Study, args: &View) -> Result<Option<String>, Failure> {
         reduced_motion: args.reduced_motion,
         software: args.software,
         full_screen: args.full_screen,
+        folder: folder.map(Path::to_owned),
     };
     match viewer::run(start) {
         Ok(()) => Ok(None),
@@ -103,7 +125,7 @@ fn window(study: &Study, args: &View) -> Result<Option<String>, Failure> {
 
 /// Says what stands in the way of a window.
 #[cfg(not(feature = "viewer"))]
-fn window(_study: &Study, _args: &View) -> Result<Option<String>, Failure> {
+fn window(_: &Study, _: &View, _folder: Option<&Path>) -> Result<Option<String>, Failure> {
     Ok(Some(
         "No window is opened: this sixhold was built without its viewer; build it with its default features."
             .to_owned(),

@@ -1,5 +1,6 @@
 //! Opening a scene by its name: a file, a built-in scene, or standard input.
 
+use std::io;
 use std::path::{Path, PathBuf};
 
 use thiserror::Error;
@@ -55,6 +56,9 @@ impl OpenError {
     }
 }
 
+/// Ending of scene files.
+const ENDING: &str = "ron";
+
 impl Source {
     /// What a name means: `-` standard input, else a file, else a built-in scene.
     ///
@@ -76,6 +80,22 @@ impl Source {
             return Ok(Self::File(path.to_owned()));
         }
         Err(OpenError::unknown(name))
+    }
+
+    /// The scene files of a folder, those whose names end in `.ron`, by name.
+    ///
+    /// # Errors
+    /// Where the folder cannot be read.
+    pub fn in_folder(folder: &Path) -> io::Result<Vec<Self>> {
+        let mut files = Vec::new();
+        for file in std::fs::read_dir(folder)? {
+            let path = file?.path();
+            if path.extension().is_some_and(|ending| ending == ENDING) {
+                files.push(path);
+            }
+        }
+        files.sort();
+        Ok(files.into_iter().map(Self::File).collect())
     }
 
     /// The name by which it is asked for.

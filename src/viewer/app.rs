@@ -1,6 +1,7 @@
 //! The window: puts the viewer's plugins together and runs them.
 
 use std::env;
+use std::path::PathBuf;
 
 use bevy::log::{Level, LogPlugin};
 use bevy::picking::mesh_picking::MeshPickingPlugin;
@@ -26,6 +27,7 @@ use super::pointer::PointerPlugin;
 use super::practising::PractisingPlugin;
 use super::previews::PreviewsPlugin;
 use super::redraw::RedrawPlugin;
+use super::scene_list::SceneList;
 use super::shown::{Selected, show};
 use super::skin::SkinPlugin;
 use super::stage::StagePlugin;
@@ -52,6 +54,8 @@ pub struct Start {
     pub software: bool,
     /// Fill the screen.
     pub full_screen: bool,
+    /// A folder whose scenes are listed first.
+    pub folder: Option<PathBuf>,
 }
 
 /// Why the viewer cannot run.
@@ -97,6 +101,11 @@ pub fn run(start: Start) -> Result<(), ViewerError> {
         .add_plugins((ViewerPlugin, MeshPickingPlugin));
     let selected = Selected::of(&start.study, 0, None);
     show(app.world_mut(), start.study, selected);
+    if let Some(folder) = &start.folder {
+        let mut list = app.world_mut().resource_mut::<SceneList>();
+        // Its scenes have just been read; what is gone by now is not listed.
+        let _ = list.open_folder(folder);
+    }
     match app.run() {
         AppExit::Success => Ok(()),
         AppExit::Error(code) => Err(ViewerError::Failed { code: code.get() }),

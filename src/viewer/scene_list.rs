@@ -1,8 +1,7 @@
 //! The scenes to choose from.
 
-use std::fs;
 use std::io;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use bevy::prelude::*;
 
@@ -47,9 +46,6 @@ impl Default for SceneList {
         Self::new(RecentFiles::default())
     }
 }
-
-/// Ending of scene files.
-const ENDING: &str = "ron";
 
 impl SceneList {
     /// The built-in scenes and the files that were opened another day.
@@ -99,23 +95,14 @@ impl SceneList {
     /// # Errors
     /// Where the folder cannot be read.
     pub(crate) fn open_folder(&mut self, folder: &Path) -> io::Result<Option<Source>> {
-        let mut files: Vec<PathBuf> = Vec::new();
-        for file in fs::read_dir(folder)? {
-            let path = file?.path();
-            if path.extension().is_some_and(|ending| ending == ENDING) {
-                files.push(path);
-            }
-        }
-        files.sort();
-        let entries = files.into_iter().map(|path| {
-            let source = Source::File(path.clone());
+        let sources = Source::in_folder(folder)?.into_iter();
+        let entries = sources.map(|source| {
+            let name = source.name();
+            let path = Path::new(&name);
             // What cannot be read says why when it is opened.
             let title = source.load().map_or_else(
-                |_| {
-                    path.file_name()
-                        .map_or_else(String::new, |name| name.to_string_lossy().into_owned())
-                },
-                |loaded| titled(&loaded.scene.title, &path),
+                |_| file_name(path),
+                |loaded| titled(&loaded.scene.title, path),
             );
             Entry { source, title }
         });
@@ -166,12 +153,19 @@ impl SceneList {
 
 /// The title of a scene with the name of its file.
 fn titled(title: &str, path: &Path) -> String {
+    format!("{title}  \u{b7}  {}", file_name(path))
+}
+
+fn file_name(path: &Path) -> String {
     let file = path.file_name().unwrap_or(path.as_os_str());
-    format!("{title}  \u{b7}  {}", file.to_string_lossy())
+    file.to_string_lossy().into_owned()
 }
 
 #[cfg(test)]
 mod tests {
+    use std::fs;
+    use std::path::PathBuf;
+
     use super::*;
 
     fn file(folder: &Path, name: &str) -> PathBuf {

@@ -9,7 +9,7 @@ use bevy_egui::egui::{self, RichText, ScrollArea, Ui};
 use super::intent::{Intent, SceneIntent};
 use super::previews::Previews;
 use super::scene_list::{Entry, SceneList};
-use super::skin::colour32;
+use super::skin::{DRAWER_FADE, colour32};
 use super::state::Source;
 use crate::theme::Theme;
 
@@ -41,7 +41,7 @@ pub(crate) fn scenes_ui(
         ui.memory_mut(|memory| memory.surrender_focus(id));
     }
     ui.label(RichText::new("Scenes").heading());
-    let hint = RichText::new("A file or folder: drop it here, or its path and Enter").color(quiet);
+    let hint = RichText::new("Path of a file or folder, and Enter").color(quiet);
     let field = egui::TextEdit::singleline(path)
         .id(id)
         .hint_text(hint)
@@ -79,6 +79,7 @@ pub(crate) fn scenes_ui(
             }
             ui.add_space(8.0);
         }
+        ui.add_space(DRAWER_FADE);
     });
     intents
 }

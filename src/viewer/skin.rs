@@ -264,11 +264,22 @@ pub(crate) fn is_dark(theme: &Theme) -> bool {
     luminance(theme.background) < 0.5
 }
 
+/// Room at the sides of a panel, and above and below.
+const PANEL_MARGINS: [i8; 2] = [18, 14];
+/// Height over which a list in a drawer fades where it goes on below; its last line has as much room below it.
+pub(crate) const DRAWER_FADE: f32 = 36.0;
+
 /// Frame of a panel in the theme's colours.
 pub(crate) fn panel_frame(theme: &Theme) -> egui::Frame {
+    let [sides, ends] = PANEL_MARGINS;
     egui::Frame::new()
         .fill(colour32(theme.surface))
-        .inner_margin(Margin::symmetric(18, 14))
+        .inner_margin(Margin::symmetric(sides, ends))
+}
+
+/// Where what is in a panel ends below.
+pub(crate) fn panel_foot(panel: egui::Rect) -> f32 {
+    panel.bottom() - f32::from(PANEL_MARGINS[1])
 }
 
 #[cfg(test)]

@@ -7,7 +7,8 @@ use nalgebra::{Point3, Vector3};
 
 use super::skin::colour32;
 use crate::portrayal::hardware_mesh::{Detail, MeshPart, Slab};
-use crate::portrayal::{Layout, Sitter, towards};
+use crate::portrayal::mesh::Mesh;
+use crate::portrayal::{HardwareShape, Layout, Sitter, towards};
 use crate::scene::Space;
 use crate::scene::solid::{self, Finish};
 use crate::study::Study;
@@ -44,6 +45,8 @@ pub(crate) struct SmallPicture {
 const UNITS: f64 = 110.0;
 /// Facets around what is round.
 const AROUND: usize = 12;
+/// Radius of a cable, in units of hardware.
+const CORD: f64 = 0.7;
 /// Light on what faces away from the lamp, and how much more on what faces it.
 const LIGHT: [f64; 2] = [0.62, 0.5];
 
@@ -92,16 +95,17 @@ impl SmallPicture {
             triangles.extend(solid.faces().map(|face| (face, Of::Body)));
         }
         for piece in layout.solids() {
+            if let HardwareShape::Cord { ends: [from, to] } = &piece.shape {
+                let cord = Mesh::rod(from, to, CORD * unit);
+                triangles.extend(faces(&cord).map(|face| (face, Of::Hardware)));
+            }
             for (part, mesh) in piece.shape.meshes(Detail::Screen(Slab { unit })) {
                 let of = match part {
                     MeshPart::Hardware => Of::Hardware,
                     MeshPart::Ground => Of::Ground,
                     MeshPart::Hatching => continue,
                 };
-                let faces = mesh.triangles.iter();
-                triangles.extend(
-                    faces.map(|face| (face.map(|corner| mesh.positions[corner as usize]), of)),
-                );
+                triangles.extend(faces(&mesh).map(|face| (face, of)));
             }
         }
         Some(flat(&triangles, &sight, model.space))
@@ -128,6 +132,12 @@ impl SmallPicture {
         }
         painter.add(mesh);
     }
+}
+
+/// Corners of a mesh's triangles.
+fn faces(mesh: &Mesh) -> impl Iterator<Item = [Point3<f64>; 3]> + '_ {
+    let corner = |index: u32| mesh.positions[index as usize];
+    mesh.triangles.iter().map(move |face| face.map(corner))
 }
 
 /// Largest side of the box around points.

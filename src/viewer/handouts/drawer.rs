@@ -6,7 +6,7 @@ use super::job::{Job, Outcome};
 use super::{Handout, Handouts};
 use crate::theme::Theme;
 use crate::viewer::intent::{HandoutIntent, Intent};
-use crate::viewer::skin::colour32;
+use crate::viewer::skin::{DRAWER_FADE, colour32};
 
 /// Widths of pictures that are offered.
 const WIDTHS: [u32; 2] = [1920, 3840];
@@ -84,6 +84,7 @@ pub(crate) fn handouts_ui(
         .auto_shrink(false)
         .show(ui, |ui| {
             asked.extend(jobs_ui(ui, handouts, theme));
+            ui.add_space(DRAWER_FADE);
         });
     asked
 }

@@ -15,7 +15,7 @@ use crate::viewer::framing::View;
 use crate::viewer::intent::{CameraIntent, Intent, Layer, LookIntent, PlaybackIntent, SceneIntent};
 use crate::viewer::playback::{AMPLITUDES, PACES};
 use crate::viewer::rich;
-use crate::viewer::skin::{BOLD, colour32};
+use crate::viewer::skin::{BOLD, DRAWER_FADE, colour32};
 use crate::viewer::state::{Look, Playback, Shown};
 use crate::wording::{self, Phrase, phrase};
 
@@ -51,6 +51,7 @@ pub(crate) fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
         intents.extend(heat_ui(ui, page.shown, &theme));
         ranks_ui(ui, page.shown, &theme);
         intents.extend(picture_ui(ui, page.look, &theme));
+        ui.add_space(DRAWER_FADE);
     });
     chapters::forget(ui);
     intents

@@ -10,7 +10,7 @@ use crate::scene::Scene;
 use crate::theme::Theme;
 use crate::viewer::intent::{FilePurpose, Intent, MakingIntent};
 use crate::viewer::scenes::select_all;
-use crate::viewer::skin::{BOLD, colour32};
+use crate::viewer::skin::{BOLD, DRAWER_FADE, colour32};
 
 /// Size of the sentence.
 const SIZE: f32 = 19.0;
@@ -355,6 +355,7 @@ pub(crate) fn add_ui(ui: &mut Ui, scene: &Scene) -> Vec<Intent> {
             if ui.button("Open a file").clicked() {
                 asked.push(making(MakingIntent::AskForFile(FilePurpose::Open)));
             }
+            ui.add_space(DRAWER_FADE);
         });
     asked
 }
