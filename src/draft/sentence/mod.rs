@@ -182,22 +182,29 @@ impl Sentence<'_> {
 
     fn shape(&mut self, index: usize, shape: &Shape) {
         let handles = Handle::of(Thing::Shape(index), self.scene);
+        let has_ends = match shape {
+            Shape::BentBar(_) => handles.len() == 2,
+            _ => matches!(shape, Shape::Shaft(_)),
+        };
         let lead = match shape {
+            _ if has_ends => " runs from ",
             Shape::BentBar(_) => " runs through ",
             Shape::Plate(_) => " has its corners at ",
             Shape::Bracket(_) => " has its corner and its legs' ends at ",
-            Shape::Shaft(_) => " runs from and to ",
-            Shape::Disc(_) | Shape::Block(_) => " is centred at ",
+            Shape::Shaft(_) | Shape::Disc(_) | Shape::Block(_) => " is centred at ",
         };
         self.words(&format!("The {}{lead}", shape_word(shape)));
+        let is_hole = |handle: &Handle| matches!(handle, Handle::Hole(..));
+        let holes = handles.iter().filter(|handle| is_hole(handle)).count();
         for (place, handle) in handles.iter().enumerate() {
-            if place > 0 {
-                self.words(if matches!(handle, Handle::Hole(..)) {
-                    ", a hole at "
-                } else {
-                    ", "
-                });
-            }
+            let is_last = place + 1 == handles.len() - holes;
+            self.words(match place {
+                0 => "",
+                _ if is_hole(handle) => ", a hole at ",
+                _ if has_ends => " to ",
+                _ if is_last => " and ",
+                _ => ", ",
+            });
             self.place(*handle);
         }
         for (number, (word, size)) in sizes::of(shape).into_iter().enumerate() {

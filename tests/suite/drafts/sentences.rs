@@ -46,7 +46,7 @@ fn things_are_said_in_a_sentence() {
     assert_eq!(said(Thing::Point(0)), "Point B is at (1.5, 0, 0) m");
     assert_eq!(
         said(Thing::Shape(0)),
-        "The bent bar runs through (0, 0, 0) m, B; diameter 0.05 m"
+        "The bent bar runs from (0, 0, 0) m to B; diameter 0.05 m"
     );
     assert_eq!(
         said(Thing::Shape(1)),
