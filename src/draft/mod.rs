@@ -4,6 +4,7 @@
 //! scene that would come of it; taken up, it becomes a [`Step`] that can be undone and redone exactly, without limit. Nothing
 //! here draws or listens: the window turns drags and typing into proposals.
 
+mod aim;
 mod decimal;
 mod edit;
 pub mod entry;
@@ -14,12 +15,14 @@ mod proposal;
 mod sentence;
 pub mod snap;
 mod start;
+pub mod turning;
 
+pub use aim::Aim;
 pub use edit::{Edit, EditError};
 pub use entry::EntryError;
 pub use history::{Draft, NewsFromDisk, Refusal, Step};
 pub use journal::{Journal, LeftBehind, Unsaved};
-pub use place::{Aim, Handle, LoadId, Thing, load_word, shape_word};
+pub use place::{Handle, LoadId, Thing, load_word, shape_word};
 pub use proposal::{Proposal, load_kinds, shape_kinds, support_kinds, tenth};
 pub use sentence::{Choice, Field, Part, sentence, words};
 pub use start::Start;

@@ -1,4 +1,4 @@
-//! What of a scene can be taken hold of: things, the places that they are at, the directions that they point in.
+//! What of a scene can be taken hold of: things and the places that they are at.
 
 use crate::scene::{
     BentBar, Block, Bracket, Direction, Disc, ForceVector, Load, Place, Plate, Scene, Shaft, Shape,
@@ -45,17 +45,6 @@ pub enum Handle {
     Hole(usize, usize),
     /// A named point.
     Point(usize),
-}
-
-/// A direction of a scene that can be turned.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Aim {
-    /// Axis, rod, rail, slot or normal of a support.
-    Support(usize),
-    /// The normal of a wheel on a rail.
-    Normal(usize),
-    /// A force given by size and direction.
-    Load(LoadId),
 }
 
 impl Handle {
@@ -142,48 +131,6 @@ impl Handle {
         };
         let exists = |handle: &Self| handle.position(scene).is_some();
         all.into_iter().filter(exists).collect()
-    }
-}
-
-impl Aim {
-    /// The direction as written; `None` where the scene has none there.
-    pub fn direction(self, scene: &Scene) -> Option<&Direction> {
-        match self {
-            Self::Support(index) => scene.supports.get(index)?.kind.orientation(),
-            Self::Normal(index) => scene.supports.get(index)?.kind.second_orientation(),
-            Self::Load(load) => match load.of(scene)? {
-                Load::Force {
-                    force: ForceVector::Directed { direction, .. },
-                    ..
-                } => Some(direction),
-                _ => None,
-            },
-        }
-    }
-
-    pub(super) fn direction_mut(self, scene: &mut Scene) -> Option<&mut Direction> {
-        match self {
-            Self::Support(index) => scene.supports.get_mut(index)?.kind.orientation_mut(),
-            Self::Normal(index) => match &mut scene.supports.get_mut(index)?.kind {
-                SupportKind::RailWheel { normal, .. } => Some(normal),
-                _ => None,
-            },
-            Self::Load(load) => match load.of_mut(scene)? {
-                Load::Force {
-                    force: ForceVector::Directed { direction, .. },
-                    ..
-                } => Some(direction),
-                _ => None,
-            },
-        }
-    }
-
-    /// The thing that points there.
-    pub fn thing(self) -> Thing {
-        match self {
-            Self::Support(index) | Self::Normal(index) => Thing::Support(index),
-            Self::Load(load) => Thing::Load(load),
-        }
     }
 }
 

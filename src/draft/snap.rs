@@ -83,6 +83,16 @@ impl Rests {
         rests
     }
 
+    /// Those of them in the plane where a coordinate has one value.
+    #[must_use]
+    pub fn in_plane(mut self, axis: usize, value: f64) -> Self {
+        let is_in = |at: &[f64; 3]| at[axis] == value;
+        self.points.retain(|(_, at)| is_in(at));
+        self.corners.retain(is_in);
+        self.edges.retain(|ends| ends.iter().all(is_in));
+        self
+    }
+
     /// Where a place comes to rest that is held at a position: the nearest of the first sort that is within reach, in the order of
     /// [`Rest`]; then whole steps of the grid. All in the scene's length unit.
     pub fn near(&self, scene: &Scene, position: [f64; 3], reach: f64, step: f64) -> AtRest {
@@ -130,10 +140,15 @@ pub fn free(scene: &Scene, position: [f64; 3], step: f64) -> AtRest {
 
 /// A place at whole steps of the grid.
 pub fn fixed(scene: &Scene, position: [f64; 3], step: f64) -> AtRest {
+    at(scene, position, Rest::Grid(step))
+}
+
+/// A place at this position, which is tied to no point.
+pub fn at(scene: &Scene, position: [f64; 3], rest: Rest) -> AtRest {
     AtRest {
         place: written(scene, position),
         position,
-        rest: Rest::Grid(step),
+        rest,
     }
 }
 
@@ -248,6 +263,15 @@ mod tests {
             rests.near(&scene, [0.99, 1.0, 0.0], 0.06, 0.1).rest,
             Rest::Corner
         );
+    }
+
+    #[test]
+    fn in_a_plane_nothing_draws_a_place_out_of_it() {
+        let scene = boom();
+        let rests = Rests::of(&scene, Handle::Support(0));
+        let at = |rests: &Rests| rests.near(&scene, [0.02, 1.0, 0.0], 0.06, 0.05).rest;
+        assert_eq!(at(&rests.clone().in_plane(1, 1.0)), Rest::Corner);
+        assert_eq!(at(&rests.in_plane(1, 0.0)), Rest::Grid(0.05));
     }
 
     #[test]

@@ -1,6 +1,9 @@
 //! Moving, turning, renaming, and changing what a support is.
 
-use super::super::place::{Aim, Handle, Thing, every_place};
+use nalgebra::Vector3;
+
+use super::super::aim::{Aim, resolved, turn_components};
+use super::super::place::{Handle, Thing, every_place};
 use super::{Proposal, coordinates, handle_name, length};
 use crate::scene::{Direction, Place, Scene, Support, SupportKind};
 use crate::wording;
@@ -58,12 +61,19 @@ impl Proposal {
         }
     }
 
-    /// A direction turned to another.
+    /// A direction turned to another. What is given by components keeps its size and is written so again.
     pub fn turned(scene: &Scene, aim: Aim, to: Direction) -> Option<Self> {
-        let name = format!("turned {}", aim.thing().name(scene));
-        Self::on(scene, name, |scene| {
-            *aim.direction_mut(scene)? = to;
-            Some(())
+        let way = aim
+            .from(scene)
+            .and_then(|from| resolved(scene, from, &to))
+            .map(|way| way * aim.sense(scene));
+        let name = turned_name(scene, aim, way.as_ref());
+        Self::on(scene, name, |scene| match aim {
+            Aim::Vector(load) => turn_components(load.of_mut(scene)?, &way?),
+            _ => {
+                *aim.direction_mut(scene)? = to;
+                Some(())
+            }
         })
     }
 
@@ -108,5 +118,22 @@ impl Proposal {
             *scene.supports.get_mut(support)?.kind.couples_mut()? = with;
             Some(())
         })
+    }
+}
+
+/// What a turn is called: `turned A by 30°`.
+fn turned_name(scene: &Scene, aim: Aim, to: Option<&Vector3<f64>>) -> String {
+    let thing = aim.thing().name(scene);
+    let thing = match aim {
+        Aim::Support(_) => thing,
+        Aim::Normal(_) => format!("the normal of {thing}"),
+        Aim::Load(_) | Aim::Vector(_) => format!("the {thing}"),
+    };
+    match (aim.way(scene), to) {
+        (Some(from), Some(to)) => {
+            let degrees = from.angle(to).to_degrees();
+            format!("turned {thing} by {}°", wording::rounded(degrees, 3))
+        }
+        _ => format!("turned {thing}"),
     }
 }

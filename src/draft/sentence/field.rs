@@ -1,7 +1,8 @@
 //! What can be changed of a thing, by typing or by choosing.
 
+use super::super::aim::Aim;
 use super::super::entry::{self, EntryError};
-use super::super::place::{Aim, Handle, LoadId, Thing};
+use super::super::place::{Handle, LoadId, Thing};
 use super::super::proposal::{Proposal, support_kinds};
 use super::sizes;
 use crate::scene::{

@@ -9,7 +9,8 @@ mod sizes;
 pub use field::{Choice, Field};
 pub(super) use sizes::all_mut as sizes_mut;
 
-use super::place::{Aim, Handle, LoadId, Thing, load_word, shape_word};
+use super::aim::Aim;
+use super::place::{Handle, LoadId, Thing, load_word, shape_word};
 use crate::scene::{
     Coordinates, Direction, ForceVector, Heaviness, Load, Moment, Place, Scene, Shape, Support,
     SupportKind,
