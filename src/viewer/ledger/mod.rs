@@ -14,7 +14,7 @@ use super::intent::{Intent, Panel, PanelIntent};
 use super::rich;
 use super::skin::{BOLD, colour32};
 use crate::theme::Theme;
-use crate::wording::{BigNumber, Phrase};
+use crate::wording::{self, BigNumber, Phrase, Symbol, phrase};
 
 pub(crate) use pages::{Page, pages_ui};
 
@@ -25,13 +25,15 @@ const SYMBOL: f32 = 15.0;
 /// Height that a figure takes with its name and symbol.
 const BLOCK: f32 = 1.34 * (FIGURE + NAME + SYMBOL);
 
-/// What of the numbers a class has not seen yet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// What of the numbers a class has not seen yet, and what is said beside them.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Veil {
     /// Which of the four can be seen.
     pub(crate) seen: [bool; 4],
     /// What the class guessed the freedom to be.
     pub(crate) guess: Option<usize>,
+    /// The smallest singular value, while something is dragged: how near the rank is to falling.
+    pub(crate) smallest: Option<f64>,
 }
 
 impl Default for Veil {
@@ -39,6 +41,7 @@ impl Default for Veil {
         Self {
             seen: [true; 4],
             guess: None,
+            smallest: None,
         }
     }
 }
@@ -62,6 +65,9 @@ pub(crate) fn figures_ui(
                 figure_ui(ui, number, (seen, scale), theme);
                 if let ("freedom", Some(guess)) = (number.name, veil.guess) {
                     ui.vertical_centered(|ui| ui.label(format!("your guess: {guess}")));
+                }
+                if let ("rank", true, Some(smallest)) = (number.name, seen, veil.smallest) {
+                    smallest_ui(ui, smallest, theme);
                 }
             })
             .response
@@ -105,6 +111,25 @@ fn figure_ui(ui: &mut Ui, number: &BigNumber, (seen, scale): (bool, f32), theme:
     });
 }
 
+/// The smallest singular value, always as wide, so that it stays calm while it changes.
+fn smallest_ui(ui: &mut Ui, smallest: f64, theme: &Theme) {
+    let value = wording::rounded(smallest, 2);
+    let symbol = Symbol {
+        label: "min".to_owned(),
+        ..Symbol::plain("σ")
+    };
+    let said = phrase!(symbol, " = ", value);
+    let font = FontId::proportional(SYMBOL);
+    let line = rich::line(&said, &font, colour32(theme.quiet_ink));
+    ui.vertical_centered(|ui| {
+        ui.add(
+            Label::new(line)
+                .selectable(false)
+                .sense(egui::Sense::hover()),
+        )
+    });
+}
+
 /// A phrase that wraps.
 fn say(ui: &mut Ui, text: impl Into<Phrase>, theme: &Theme) {
     let font = FontId::proportional(16.5);
@@ -144,6 +169,23 @@ mod tests {
         for text in ["6", "5", "1", "unknowns", "rank", "freedom", "redundancy"] {
             assert!(found.has(text), "{text}");
         }
+    }
+
+    /// While something is dragged, and of nothing that a class has not seen.
+    #[test]
+    fn the_smallest_singular_value_stands_under_the_rank() {
+        let theme = Theme::of(ThemeName::Hall);
+        let written = |seen: bool, smallest: Option<f64>| {
+            let veil = Veil {
+                seen: [seen; 4],
+                smallest,
+                ..Veil::default()
+            };
+            testing::text(|ui| figures_ui(ui, &numbers(), &veil, &theme)).has("0.031")
+        };
+        assert!(written(true, Some(0.0312)));
+        assert!(!written(false, Some(0.0312)));
+        assert!(!written(true, None));
     }
 
     /// Large letters in a low window cut the fourth number off.

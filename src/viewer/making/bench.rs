@@ -4,7 +4,7 @@ use bevy::prelude::*;
 
 use super::addition::Addition;
 use super::drag::Drag;
-use crate::draft::{Draft, EntryError, Field, Handle, Part, Proposal, Thing, sentence};
+use crate::draft::{Aim, Draft, EntryError, Field, Handle, Part, Proposal, Thing, sentence};
 use crate::scene::Scene;
 use crate::study::Source;
 use crate::viewer::shown::ShownMut;
@@ -20,6 +20,8 @@ pub(crate) struct Bench {
     pub(crate) kept: Option<Thing>,
     /// What is being dragged.
     pub(crate) drag: Option<Drag>,
+    /// The scene that would come of the drag.
+    tried: Option<Scene>,
     /// What is being typed.
     pub(crate) entry: Option<Entry>,
     /// What the next click on the body puts there.
@@ -69,9 +71,9 @@ impl Bench {
         self.kept.or(self.hovered)
     }
 
-    /// The sentence about it.
+    /// The sentence about it, of a drag as it would end now.
     pub(crate) fn sentence(&self) -> Vec<Part> {
-        match (self.scene(), self.subject()) {
+        match (self.tried.as_ref().or(self.scene()), self.subject()) {
             (Some(scene), Some(thing)) => sentence(scene, thing),
             _ => Vec::new(),
         }
@@ -108,7 +110,7 @@ impl Bench {
         let Some(draft) = &mut self.draft else {
             return false;
         };
-        self.refusal = None;
+        (self.refusal, self.tried) = (None, None);
         let steps = draft.done().len();
         if let Err(refusal) = draft.take(proposal) {
             self.refusal = Some(said(&refusal));
@@ -134,7 +136,9 @@ impl Bench {
         match draft.tried(proposal) {
             Ok(scene) => {
                 self.refusal = None;
-                show(&scene, shown)
+                let is_shown = show(&scene, shown);
+                self.tried = Some(scene);
+                is_shown
             }
             Err(refusal) => {
                 self.refusal = Some(said(&refusal));
@@ -144,7 +148,8 @@ impl Bench {
     }
 
     /// Shows the draft as it is, after a drag that was given up.
-    pub(super) fn show_again(&self, shown: &mut ShownMut) {
+    pub(super) fn show_again(&mut self, shown: &mut ShownMut) {
+        self.tried = None;
         if let Some(draft) = &self.draft {
             show(draft.scene(), shown);
         }
@@ -176,6 +181,14 @@ impl Bench {
     pub(crate) fn handles(&self) -> Vec<Handle> {
         match (self.scene(), self.kept) {
             (Some(scene), Some(thing)) => Handle::of(thing, scene),
+            _ => Vec::new(),
+        }
+    }
+
+    /// The directions of what is kept.
+    pub(crate) fn aims(&self) -> Vec<Aim> {
+        match (self.scene(), self.kept) {
+            (Some(scene), Some(thing)) => Aim::of(thing, scene),
             _ => Vec::new(),
         }
     }

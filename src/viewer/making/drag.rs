@@ -3,7 +3,8 @@
 use nalgebra::Point3;
 
 use super::grip::point_of;
-use crate::draft::snap::{self, AtRest, Rests};
+use super::turn::Turn;
+use crate::draft::snap::{self, AtRest, Rest, Rests};
 use crate::draft::{Handle, Proposal};
 use crate::scene::solid;
 use crate::scene::{Place, Scene, Space};
@@ -16,11 +17,49 @@ const HAND: f64 = 600.0;
 
 /// A drag under way.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Drag {
+pub(crate) enum Drag {
+    /// A place is moved.
+    Move(Move),
+    /// A direction is turned.
+    Turn(Turn),
+}
+
+impl Drag {
+    /// The same drag with what is dragged drawn to the pointer; `free` of all that draws it elsewhere.
+    pub(super) fn pulled(&self, aim: &Aim, scene: &Scene, free: bool) -> Option<Self> {
+        Some(match self {
+            Self::Move(drag) => Self::Move(drag.pulled(aim, scene, free)?),
+            Self::Turn(turn) => Self::Turn(turn.pulled(aim, scene, free)?),
+        })
+    }
+
+    /// What comes of it; nothing before it has moved.
+    pub(super) fn proposal(&self, scene: &Scene) -> Option<Proposal> {
+        match self {
+            Self::Move(drag) => proposal(scene, drag.handle, drag.at.as_ref()?),
+            Self::Turn(turn) => turn.proposal(scene),
+        }
+    }
+}
+
+/// What a moved place is kept to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Track {
+    /// The body, or the plane that faces the viewer.
+    Any,
+    /// An axis of the scene.
+    Axis(usize),
+    /// The plane square to an axis.
+    Plane(usize),
+}
+
+/// A place that is moved.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Move {
     /// What is dragged.
     pub(crate) handle: Handle,
-    /// The axis that it is kept to, if any.
-    pub(crate) axis: Option<usize>,
+    /// What it is kept to.
+    pub(crate) track: Track,
     /// Where it is now.
     pub(crate) at: Option<AtRest>,
     start: Point3<f64>,
@@ -37,57 +76,83 @@ impl PartialEq for Targets {
     }
 }
 
-impl Drag {
-    /// A drag that begins at a point, m; along an axis where one was taken.
-    pub(super) fn begun(
-        scene: &Scene,
-        handle: Handle,
-        axis: Option<usize>,
-        start: Point3<f64>,
-    ) -> Self {
+impl Move {
+    /// A move that begins at a point, m.
+    pub(super) fn begun(scene: &Scene, handle: Handle, track: Track, start: Point3<f64>) -> Self {
+        let rests = Rests::of(scene, handle);
+        let rests = match (track, handle.position(scene)) {
+            (Track::Plane(normal), Some(at)) => rests.in_plane(normal, at[normal]),
+            _ => rests,
+        };
         Self {
             handle,
-            axis,
+            track,
             at: None,
             start,
-            rests: Targets(Rests::of(scene, handle)),
+            rests: Targets(rests),
         }
     }
 
-    /// Where it comes to rest when it is drawn to the pointer; `free` of all that draws it elsewhere.
-    pub(super) fn pulled(&self, aim: &Aim, scene: &Scene, free: bool) -> Option<AtRest> {
-        let point = pulled_to(self, aim, scene)?;
-        Some(match self.axis {
+    /// The same move, where it comes to rest when it is drawn to the pointer.
+    fn pulled(&self, aim: &Aim, scene: &Scene, free: bool) -> Option<Self> {
+        let point = self.pulled_to(aim, scene)?;
+        let at = match self.track {
             // Along an axis nothing draws it off the axis.
-            Some(axis) => on_axis(scene, self, axis, point, aim, free),
-            None => at_rest(scene, &self.rests.0, point, aim, free),
+            Track::Axis(axis) => on_axis(scene, self, axis, point, aim, free),
+            Track::Plane(normal) => self.on_plane(scene, normal, point, aim, free),
+            Track::Any => at_rest(scene, &self.rests.0, point, aim, free),
+        };
+        Some(Self {
+            at: Some(at),
+            ..self.clone()
         })
     }
-}
 
-/// Supports and loads slide on the body; everything else moves in the plane through it that faces the viewer.
-fn pulled_to(drag: &Drag, aim: &Aim, scene: &Scene) -> Option<Point3<f64>> {
-    if let Some(axis) = drag.axis {
-        return aim.on_axis(&drag.start, axis);
+    /// Supports and loads slide on the body; everything else moves in the plane through it that faces the viewer.
+    fn pulled_to(&self, aim: &Aim, scene: &Scene) -> Option<Point3<f64>> {
+        match self.track {
+            Track::Axis(axis) => return aim.on_axis(&self.start, axis),
+            Track::Plane(normal) => return aim.on_plane(&self.start, normal),
+            Track::Any => {}
+        }
+        if scene.space == Space::Planar {
+            return aim.plane_point();
+        }
+        let slides = matches!(
+            self.handle,
+            Handle::Support(_) | Handle::Load(_) | Handle::LoadEnd(_)
+        );
+        let named = matches!(self.handle.place(scene), Some(Place::Named(_)));
+        let hit = (slides && !named)
+            .then(|| aim.first_hit(&solid::of_body(scene)))
+            .flatten();
+        hit.map(|(point, _)| point)
+            .or_else(|| aim.facing_point(&self.start))
     }
-    if scene.space == Space::Planar {
-        return aim.plane_point();
+
+    /// Where it comes to rest in a plane that it does not leave, not by rounding either.
+    fn on_plane(
+        &self,
+        scene: &Scene,
+        normal: usize,
+        point: Point3<f64>,
+        aim: &Aim,
+        free: bool,
+    ) -> AtRest {
+        let at = at_rest(scene, &self.rests.0, point, aim, free);
+        let (Some(start), Rest::Grid(_) | Rest::Free) = (self.handle.position(scene), at.rest)
+        else {
+            return at;
+        };
+        let mut position = at.position;
+        position[normal] = start[normal];
+        snap::at(scene, position, at.rest)
     }
-    let slides = matches!(
-        drag.handle,
-        Handle::Support(_) | Handle::Load(_) | Handle::LoadEnd(_)
-    );
-    let named = matches!(drag.handle.place(scene), Some(Place::Named(_)));
-    let hit = (slides && !named)
-        .then(|| aim.first_hit(&solid::of_body(scene)))
-        .flatten();
-    hit.map(|(point, _)| point)
-        .or_else(|| aim.facing_point(&drag.start))
 }
 
 fn on_axis(
     scene: &Scene,
-    drag: &Drag,
+    drag: &Move,
     axis: usize,
     point: Point3<f64>,
     aim: &Aim,
@@ -122,7 +187,7 @@ fn grid(aim: &Aim, point: &Point3<f64>, metres: f64) -> f64 {
     snap::grid_step(HAND * aim.pixel_at(point) / metres)
 }
 
-pub(super) fn proposal(scene: &Scene, handle: Handle, at: &AtRest) -> Option<Proposal> {
+fn proposal(scene: &Scene, handle: Handle, at: &AtRest) -> Option<Proposal> {
     let is_point =
         matches!(handle.place(scene), Some(Place::Named(_))) || matches!(handle, Handle::Point(_));
     match (&at.place, is_point) {
@@ -132,24 +197,73 @@ pub(super) fn proposal(scene: &Scene, handle: Handle, at: &AtRest) -> Option<Pro
     }
 }
 
-/// The axis of a handle whose tip is under the pointer.
-pub(super) fn axis_at(
+/// The spoke or the square of a handle that is under the pointer, with its handle and how far from it the pointer is, in pixels.
+pub(super) fn track_at(
     handles: &[Handle],
     scene: &Scene,
     aim: &Aim,
-) -> Option<(Handle, Option<usize>)> {
-    let tips = handles.iter().flat_map(|&handle| {
-        let start = point_of(scene, handle);
-        (0..scene.space.axes()).filter_map(move |axis| {
+) -> Option<(f32, Handle, Track)> {
+    let tracks = handles.iter().filter_map(|&handle| {
+        let start = point_of(scene, handle)?;
+        let pixel = aim.pixel_at(&start);
+        let axes = (0..scene.space.axes()).filter_map(|axis| {
             // Nothing can be drawn along an axis that is seen end-on, and its tip lies over the handle.
-            aim.on_axis(&start?, axis)?;
-            let tip = tip(&start?, axis, aim.pixel_at(&start?));
-            Some((aim.pixels(&tip)?, handle, axis))
-        })
+            aim.on_axis(&start, axis)?;
+            let apart = aim.pixels(&tip(&start, axis, pixel))?;
+            (f64::from(apart) < REACH).then_some((apart, handle, Track::Axis(axis)))
+        });
+        let at_handle = aim.pixels(&start)?;
+        let planes = planes(scene).filter_map(|normal| {
+            aim.on_plane(&start, normal)?;
+            let apart = aim.pixels(&square(&start, normal, pixel).middle)?;
+            let is_near = f64::from(apart) < IN_SQUARE && apart < at_handle;
+            is_near.then_some((apart, handle, Track::Plane(normal)))
+        });
+        axes.chain(planes).min_by(|a, b| a.0.total_cmp(&b.0))
     });
-    let near = tips.filter(|(apart, ..)| f64::from(*apart) < REACH);
-    let nearest = near.min_by(|a, b| a.0.total_cmp(&b.0));
-    nearest.map(|(_, handle, axis)| (handle, Some(axis)))
+    tracks.min_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+/// The axes that planes to move in are square to: none in the plane, where there is but one.
+pub(super) fn planes(scene: &Scene) -> std::ops::Range<usize> {
+    match scene.space {
+        Space::Planar => 0..0,
+        Space::Spatial => 0..3,
+    }
+}
+
+/// The small square between two spokes, whose plane a handle can be moved in.
+pub(super) struct Square {
+    /// Its middle.
+    pub(super) middle: Point3<f64>,
+    /// Its corners, one after the other.
+    pub(super) corners: [Point3<f64>; 4],
+}
+
+/// From where to where along each spoke a square is, in pixels.
+const SQUARE: [f64; 2] = [17.0, 31.0];
+/// A square is pressed up to this many pixels from its middle.
+const IN_SQUARE: f64 = 10.0;
+
+/// The square at a handle whose plane is square to an axis.
+pub(super) fn square(at: &Point3<f64>, normal: usize, pixel: f64) -> Square {
+    let corner = |a: f64, b: f64| {
+        let mut corner = *at;
+        corner[(normal + 1) % 3] += a * pixel;
+        corner[(normal + 2) % 3] += b * pixel;
+        corner
+    };
+    let [near, far] = SQUARE;
+    let middle = f64::midpoint(near, far);
+    Square {
+        middle: corner(middle, middle),
+        corners: [
+            corner(near, near),
+            corner(far, near),
+            corner(far, far),
+            corner(near, far),
+        ],
+    }
 }
 
 /// How long the spokes at a handle are, in pixels.
@@ -175,10 +289,35 @@ mod tests {
         let [x, y, _] = handle.position(&scene).expect("a place");
         let metres = scene.units.length.in_metres();
         let on_it = Aim::from_above(x * metres, y * metres);
-        assert_eq!(axis_at(&[handle], &scene, &on_it), None);
+        assert_eq!(track_at(&[handle], &scene, &on_it), None);
         let pixel = on_it.pixel_at(&point_of(&scene, handle).expect("a place"));
         let at_tip = Aim::from_above(x * metres + SPOKE * pixel, y * metres);
-        let along_x = Some((handle, Some(0)));
-        assert_eq!(axis_at(&[handle], &scene, &at_tip), along_x);
+        let along_x =
+            track_at(&[handle], &scene, &at_tip).map(|(_, handle, track)| (handle, track));
+        assert_eq!(along_x, Some((handle, Track::Axis(0))));
+    }
+
+    /// A place that is moved in a plane stays in it to the last digit, whatever lies near.
+    #[test]
+    fn a_square_moves_its_handle_in_its_plane() {
+        let scene = Start::Bar.scene();
+        let metres = scene.units.length.in_metres();
+        let handle = Handle::Support(0);
+        let start = point_of(&scene, handle).expect("a place");
+        let pixel = Aim::from_above(start.x, start.y).pixel_at(&start);
+        let middle = square(&start, 2, pixel).middle;
+        let press = Aim::from_above(middle.x, middle.y);
+        let (_, taken, track) = track_at(&[handle], &scene, &press).expect("the square");
+        assert_eq!((taken, track), (handle, Track::Plane(2)));
+        let drag = Move::begun(&scene, handle, track, start);
+        let to = Aim::from_above(start.x + 0.31, start.y + 0.22);
+        let at = drag
+            .pulled(&to, &scene, false)
+            .and_then(|drag| drag.at)
+            .expect("it moved");
+        let before = handle.position(&scene).expect("a place");
+        assert_eq!(at.position[2], before[2]);
+        assert!(at.position[0] > before[0] + 0.25 / metres);
+        assert!(at.position[1] > before[1] + 0.15 / metres);
     }
 }

@@ -4,8 +4,9 @@ use bevy::prelude::*;
 use nalgebra::Point3;
 
 use super::bench::Bench;
-use super::drag::{Drag, at_rest, axis_at, proposal};
+use super::drag::{Drag, Move, Track, at_rest, track_at};
 use super::grip::{handle_at, point_of, thing_at};
+use super::turn::{Turn, aim_at};
 use crate::draft::snap::Rests;
 use crate::draft::{Handle, Thing};
 use crate::scene::solid::{self, Solid};
@@ -89,14 +90,27 @@ pub(super) fn follow_pointer(
     }
 }
 
-/// The drag that a press begins, if it is on a handle.
+/// The drag that a press begins: of a spoke, a square or a tip under the pointer, else of a handle.
 fn taken(bench: &Bench, scene: &Scene, aim: &Aim) -> Option<Drag> {
+    if bench.placing.is_some() {
+        return None;
+    }
     let handles = bench.handles();
-    let handle = handle_at(scene, &handles, |point| aim.pixels(point));
-    let axis = axis_at(&handles, scene, aim);
-    let (handle, axis) = axis.or(handle.map(|handle| (handle, None)))?;
-    let start = point_of(scene, handle).filter(|_| bench.placing.is_none())?;
-    Some(Drag::begun(scene, handle, axis, start))
+    let track = track_at(&handles, scene, aim);
+    let turned = aim_at(&bench.aims(), scene, aim);
+    let nearer = |apart: f32| track.is_none_or(|(other, ..)| apart < other);
+    if let Some((_, turned)) = turned.filter(|(apart, _)| nearer(*apart)) {
+        return Turn::begun(scene, turned).map(Drag::Turn);
+    }
+    let free = || {
+        let handle = handle_at(scene, &handles, |point| aim.pixels(point))?;
+        Some((handle, Track::Any))
+    };
+    let (handle, track) = track
+        .map(|(_, handle, track)| (handle, track))
+        .or_else(free)?;
+    let start = point_of(scene, handle)?;
+    Some(Drag::Move(Move::begun(scene, handle, track, start)))
 }
 
 /// A click places what is to be placed, keeps what is under the pointer, or lets go.
@@ -163,16 +177,16 @@ fn pull(bench: &mut Bench, aim: &Aim, free: bool, shown: &mut ShownMut) -> bool 
     let (Some(drag), Some(scene)) = (bench.drag.clone(), bench.scene().cloned()) else {
         return false;
     };
-    let Some(at) = drag.pulled(aim, &scene, free) else {
+    let Some(pulled) = drag.pulled(aim, &scene, free) else {
         return false;
     };
-    if drag.at.as_ref() == Some(&at) {
+    if pulled == drag {
         return false;
     }
-    let proposal = proposal(&scene, drag.handle, &at);
+    let proposal = pulled.proposal(&scene);
     let moved = proposal.is_some_and(|proposal| bench.try_out(&proposal, shown));
-    if moved && let Some(drag) = &mut bench.drag {
-        drag.at = Some(at);
+    if moved {
+        bench.drag = Some(pulled);
     }
     moved
 }
@@ -182,7 +196,7 @@ fn finish(bench: &mut Bench, shown: &mut ShownMut) {
     let (Some(drag), Some(scene)) = (bench.drag.take(), bench.scene().cloned()) else {
         return;
     };
-    let proposal = drag.at.and_then(|at| proposal(&scene, drag.handle, &at));
+    let proposal = drag.proposal(&scene);
     if !proposal.is_some_and(|proposal| bench.take(proposal, shown)) {
         bench.show_again(shown);
     }

@@ -11,8 +11,8 @@ mod file;
 mod form;
 mod grip;
 mod hand;
-
 mod marks;
+mod turn;
 
 use std::path::PathBuf;
 

@@ -5,15 +5,17 @@ use std::path::PathBuf;
 
 use bevy::prelude::*;
 
+use super::drag::Drag;
+use super::turn::Turn;
 use super::{Addition, Bench, Files, MakingPlugin};
-use crate::draft::{Field, Handle, Start, Thing};
-use crate::scene::{self, SupportKind, builtin};
+use crate::draft::{Aim, Field, Handle, Proposal, Start, Thing, words};
+use crate::scene::{self, Coordinates, Direction, SupportKind, builtin};
 use crate::study::{Source, Study};
 use crate::viewer::intent::{CloseAll, MakingIntent};
 use crate::viewer::library::LibraryPlugin;
 use crate::viewer::redraw::FramesToDraw;
-use crate::viewer::shown::testing::shown;
-use crate::viewer::shown::{Selected, show};
+use crate::viewer::shown::testing::{change, shown};
+use crate::viewer::shown::{Selected, ShownMut, show};
 use crate::viewer::state::Playback;
 use crate::viewer::watch::Watch;
 
@@ -197,4 +199,44 @@ fn unsaved_work_is_set_aside_with_its_steps_when_another_scene_comes_on() {
     assert_eq!((freedom(&app), offered(&app)), (3, None));
     ask(&mut app, MakingIntent::Undo);
     assert_eq!(freedom(&app), 1);
+}
+
+/// While a direction is turned the sentence says what it would be; let go, the turn is one step that can be undone.
+#[test]
+fn the_sentence_follows_a_turn_and_the_turn_is_one_step() {
+    let mut app = app(&Source::BuiltIn("hatch-prop"));
+    let scene = bench(&app).scene().unwrap().clone();
+    let mut aims = Thing::all(&scene)
+        .into_iter()
+        .flat_map(|thing| Aim::of(thing, &scene));
+    let aim = aims.next().expect("something has a direction");
+    keep(&mut app, aim.thing());
+    let said = |app: &App| words(&bench(app).sentence());
+    let before = said(&app);
+    let to = Direction::Along(Coordinates::Space([3.0, 4.0, 0.0]));
+    let proposal = Proposal::turned(&scene, aim, to).unwrap();
+    let act = |app: &mut App, act: &dyn Fn(&mut Bench, &mut ShownMut) -> bool| {
+        let world = app.world_mut();
+        world.resource_scope(|world, mut bench: Mut<Bench>| {
+            change(world, |shown| assert!(act(&mut bench, shown)));
+        });
+        app.update();
+    };
+    act(&mut app, &|bench, shown| {
+        bench.drag = Turn::begun(&scene, aim).map(Drag::Turn);
+        bench.try_out(&proposal, shown)
+    });
+    assert!(said(&app).contains("(3, 4, 0)"), "{}", said(&app));
+    assert!(
+        !bench(&app).draft().unwrap().is_unsaved(),
+        "it is not let go"
+    );
+    act(&mut app, &|bench, shown| {
+        bench.drag = None;
+        bench.take(proposal.clone(), shown)
+    });
+    let steps = bench(&app).draft().unwrap().done();
+    assert_eq!((steps.len(), steps[0].name()), (1, proposal.name.as_str()));
+    ask(&mut app, MakingIntent::Undo);
+    assert_eq!(said(&app), before);
 }

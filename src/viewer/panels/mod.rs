@@ -186,7 +186,13 @@ fn right_edge_ui(
         .map_or_else(Veil::default, |unveiling| Veil {
             seen: unveiling.numbers(),
             guess: unveiling.guess_to_show(),
+            smallest: None,
         });
+    let dragged = contents.bench.as_ref();
+    if dragged.is_some_and(|bench| bench.holds_pointer()) {
+        let values = wording::clean_singular_values(shown.study.diagnosis());
+        veil.smallest = values.last().copied();
+    }
     let practising = contents.practising.as_deref();
     if let Some(seen) = practising.and_then(Practising::numbers) {
         veil.seen = seen;

@@ -25,6 +25,10 @@ type Pixels<'a> = Box<dyn Fn(&Point3<f64>) -> Option<f32> + 'a>;
 const PULL: f32 = 14.0;
 /// Axes that point at the eye more than this cosine are not drawn along: a small pull would lead far away.
 const END_ON: f64 = 0.88;
+/// Planes that are seen flatter than this sine are not drawn in.
+const EDGE_ON: f64 = 0.2;
+/// A direction that points away from the eye by more than this cosine is turned on the side that is not seen.
+const BEHIND: f64 = 0.05;
 
 impl<'a> Aim<'a> {
     /// The line of sight through a place of the window, in logical pixels.
@@ -138,6 +142,31 @@ impl<'a> Aim<'a> {
         Some(from + along * step)
     }
 
+    /// The point seen in the plane through `from` that is square to an axis; `None` where that plane is seen edge-on.
+    pub(crate) fn on_plane(&self, from: &Point3<f64>, normal: usize) -> Option<Point3<f64>> {
+        if self.way[normal].abs() < EDGE_ON {
+            return None;
+        }
+        let distance = (from - self.origin)[normal] / self.way[normal];
+        (distance > 0.0).then(|| self.origin + self.way * distance)
+    }
+
+    /// The unit vector from a point to where the line of sight meets a ball around it, on the side that `near` is on; beside the
+    /// ball that to its rim.
+    pub(crate) fn on_ball(
+        &self,
+        centre: &Point3<f64>,
+        radius: f64,
+        near: &Vector3<f64>,
+    ) -> Option<Vector3<f64>> {
+        let foot = self.origin + self.way * (centre - self.origin).dot(&self.way) - centre;
+        let depth = (radius * radius - foot.norm_squared()).max(0.0).sqrt();
+        // What points at neither side is turned on the side that is seen.
+        let behind = near.dot(&self.way) > BEHIND;
+        let side = if behind { depth } else { -depth };
+        (foot + self.way * side).try_normalize(0.0)
+    }
+
     /// The point seen in the plane through `from` that faces the viewer.
     pub(crate) fn facing_point(&self, from: &Point3<f64>) -> Option<Point3<f64>> {
         let distance = (from - self.origin).dot(&self.facing) / self.way.dot(&self.facing);
@@ -179,6 +208,26 @@ mod tests {
         let beside = Aim::from_above(0.12, 0.1).eye(&plate()).unwrap();
         assert_eq!(beside.at, Place::At(Coordinates::Space([0.12, 0.1, 0.0])));
         assert_eq!(Aim::from_above(3.0, 0.5).eye(&plate()), None);
+    }
+
+    #[test]
+    fn planes_are_drawn_in_where_they_are_not_seen_edge_on() {
+        let from = Point3::new(1.0, 2.0, 3.0);
+        let aim = Aim::from_above(4.0, 5.0);
+        assert_eq!(aim.on_plane(&from, 2), Some(Point3::new(4.0, 5.0, 3.0)));
+        assert_eq!(aim.on_plane(&from, 0), None);
+    }
+
+    #[test]
+    fn a_ball_is_met_on_the_side_that_is_turned_and_at_its_rim_from_beside_it() {
+        let on_ball =
+            |x, near: Vector3<f64>| Aim::from_above(x, 0.0).on_ball(&Point3::origin(), 1.0, &near);
+        let half = 0.75_f64.sqrt();
+        let expected = Vector3::new(0.5, 0.0, half);
+        assert!((on_ball(0.5, Vector3::z()).unwrap() - expected).norm() < 1e-12);
+        let below = Vector3::new(0.5, 0.0, -half);
+        assert!((on_ball(0.5, -Vector3::z()).unwrap() - below).norm() < 1e-12);
+        assert_eq!(on_ball(3.0, Vector3::z()), Some(Vector3::x()));
     }
 
     #[test]
