@@ -94,6 +94,16 @@ impl<I: Index, T> Indexed<I, T> {
         I::new(self.items.len() - 1)
     }
 
+    /// The items of indices that follow one another.
+    pub fn slice(&self, indices: &Indices<I>) -> &[T] {
+        &self.items[indices.positions()]
+    }
+
+    /// Takes all items out.
+    pub fn clear(&mut self) {
+        self.items.clear();
+    }
+
     /// One value for each item, in order.
     pub fn map<U>(&self, of: impl FnMut(&T) -> U) -> Indexed<I, U> {
         self.items.iter().map(of).collect()
@@ -170,6 +180,12 @@ impl<I, T> FromIterator<T> for Indexed<I, T> {
     }
 }
 
+impl<I, T> Extend<T> for Indexed<I, T> {
+    fn extend<A: IntoIterator<Item = T>>(&mut self, items: A) {
+        self.items.extend(items);
+    }
+}
+
 impl<I, T> IntoIterator for Indexed<I, T> {
     type Item = T;
     type IntoIter = std::vec::IntoIter<T>;
@@ -237,6 +253,11 @@ impl<I: Index> Indices<I> {
     pub fn lowest(&self) -> Option<I> {
         self.clone().next()
     }
+
+    /// The highest; `None` where there is none.
+    pub fn highest(&self) -> Option<I> {
+        self.clone().next_back()
+    }
 }
 
 impl<I: Index> Iterator for Indices<I> {
@@ -293,6 +314,7 @@ mod tests {
         let mut stretch = Indices::<LetterIndex>::between(2, 5);
         assert!(stretch.contains(&LetterIndex::new(4)) && !stretch.contains(&LetterIndex::new(5)));
         assert_eq!((stretch.len(), stretch.lowest()), (3, stretch.next()));
+        assert_eq!(stretch.highest(), Some(LetterIndex::new(4)));
         assert_eq!(stretch.next_back(), Some(LetterIndex::new(4)));
         assert_eq!(stretch.positions(), 3..4);
         assert!(stretch.nth(1).is_none() && stretch.is_empty());

@@ -12,7 +12,7 @@ use crate::printable::shown;
 use crate::repair::{Mending, MendingSettings};
 use crate::report::repairs::{self, Repairs};
 use crate::scene::{self, Scene};
-use crate::statics::Model;
+use crate::statics::{Model, ReactionIndex};
 use crate::study::{Source, Study};
 
 /// Prints the repairs of a scene, and saves the mended one where asked to.
@@ -80,7 +80,7 @@ fn answer(repairs: &Repairs, format: Format) -> Result<String, Failure> {
 }
 
 /// Reactions by their own name or by that of their support, as indices into the model's reactions.
-fn released(study: &Study, names: &[String]) -> Result<Vec<usize>, Failure> {
+fn released(study: &Study, names: &[String]) -> Result<Vec<ReactionIndex>, Failure> {
     let mut released = Vec::new();
     for name in names {
         released.extend(named(study.model(), name).ok_or_else(|| unknown(study, name))?);
@@ -90,9 +90,9 @@ fn released(study: &Study, names: &[String]) -> Result<Vec<usize>, Failure> {
     Ok(released)
 }
 
-fn named(model: &Model, name: &str) -> Option<Vec<usize>> {
+fn named(model: &Model, name: &str) -> Option<Vec<ReactionIndex>> {
     let support = model.supports.iter().find(|support| support.name == name);
-    let reaction = || model.reactions.iter().position(|r| r.name == name);
+    let reaction = || model.reactions.position(|r| r.name == name);
     match support {
         Some(support) => Some(support.reactions.clone().collect()),
         None => reaction().map(|index| vec![index]),

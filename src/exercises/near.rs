@@ -101,7 +101,7 @@ fn ways(drawn: &Arrangement) -> Vec<(usize, Cell)> {
 /// The miss of a support's one reaction, if it is small and round, and within the tolerance the body is not held.
 fn near_miss(study: &Study, support: SupportIndex) -> Option<Miss> {
     let model = study.model();
-    let reaction = model.supports[support].reactions.start;
+    let reaction = model.supports[support].reactions.lowest()?;
     let miss = Miss::of(model, reaction, Tolerance::default())?;
     let is_round = |length: f64| {
         let millimetres = length * 1000.0;

@@ -9,6 +9,7 @@ use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
 use crate::document::runs;
 use crate::portrayal::{self, ForceStroke, Stance};
+use crate::statics::ReactionIndex;
 use crate::wording::{self, Operator, phrase};
 
 /// Length of an arrow, and the least where it is foreshortened.
@@ -42,7 +43,7 @@ fn pen(stage: &Stage) -> Arrow {
     }
 }
 
-fn label(stage: &Stage, index: usize, anchor: Spot, prefer: Spot) -> Label {
+fn label(stage: &Stage, index: ReactionIndex, anchor: Spot, prefer: Spot) -> Label {
     let model = stage.study.model();
     let reaction = &model.reactions[index];
     let cases = &stage.study.diagnosis().cases;
@@ -69,7 +70,7 @@ fn label(stage: &Stage, index: usize, anchor: Spot, prefer: Spot) -> Label {
 
 fn force(
     stage: &Stage,
-    index: usize,
+    index: ReactionIndex,
     (at, direction, stance): (Point3<f64>, Unit<Vector3<f64>>, Stance),
     sketch: &mut Sketch,
 ) {
@@ -129,7 +130,7 @@ fn place(stage: &Stage, stance: Stance, spot: Spot, ahead: Spot, long: f64) -> (
 
 fn couple(
     stage: &Stage,
-    index: usize,
+    index: ReactionIndex,
     (at, about): (Point3<f64>, Unit<Vector3<f64>>),
     sketch: &mut Sketch,
 ) {

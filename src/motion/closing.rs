@@ -3,12 +3,13 @@
 use nalgebra::{Isometry3, Vector6};
 
 use super::constraints::Constraints;
+use crate::statics::ReactionIndex;
 
 /// The first of them on a step.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Closing {
     /// The reaction.
-    pub(super) reaction: usize,
+    pub(super) reaction: ReactionIndex,
     /// The length of the step to it.
     pub(super) step: f64,
     /// Whether it was open on the way there.
@@ -42,7 +43,7 @@ struct Gap<'a, P> {
     constraints: &'a Constraints,
     place: &'a P,
     index: usize,
-    reaction: usize,
+    reaction: ReactionIndex,
 }
 
 impl<P: Fn(f64) -> Option<(Isometry3<f64>, Vector6<f64>)>> Gap<'_, P> {

@@ -11,7 +11,9 @@
 use nalgebra::{DMatrix, DVector, Isometry3, Point3, Vector3, Vector6};
 
 use crate::scene::Space;
-use crate::statics::{Model, Reaction, ReactionKind, SupportIndex, extend, restrict, stack};
+use crate::statics::{
+    Model, Reaction, ReactionIndex, ReactionKind, SupportIndex, extend, restrict, stack,
+};
 
 /// The supports' equations, in model order of the reactions.
 ///
@@ -23,7 +25,7 @@ use crate::statics::{Model, Reaction, ReactionKind, SupportIndex, extend, restri
 pub struct Constraints {
     list: Vec<Constraint>,
     /// Contacts and cables that were left, by reaction.
-    left: Vec<(usize, Constraint)>,
+    left: Vec<(ReactionIndex, Constraint)>,
     reference: Point3<f64>,
     length: f64,
     space: Space,
@@ -60,7 +62,7 @@ impl Constraints {
 
     /// The equations without those of some contacts and cables, given by their one-way reactions; what a rough contact
     /// holds along its surface goes with its push.
-    pub fn leaving(model: &Model, left: &[usize]) -> Self {
+    pub fn leaving(model: &Model, left: &[ReactionIndex]) -> Self {
         let supports: Vec<SupportIndex> =
             left.iter().map(|j| model.reactions[*j].support).collect();
         let reactions = model.reactions.iter();
@@ -80,7 +82,7 @@ impl Constraints {
     }
 
     /// Reactions of the contacts and cables that were left.
-    pub fn left(&self) -> impl ExactSizeIterator<Item = usize> + '_ {
+    pub fn left(&self) -> impl ExactSizeIterator<Item = ReactionIndex> + '_ {
         self.left.iter().map(|(reaction, _)| *reaction)
     }
 
@@ -251,9 +253,9 @@ fn constraint(model: &Model, reaction: &Reaction) -> Constraint {
 }
 
 fn couples(model: &Model, reaction: &Reaction) -> usize {
-    let own = model.supports[reaction.support].reactions.clone();
-    model.reactions[own]
-        .iter()
+    let own = &model.supports[reaction.support].reactions;
+    let own = model.reactions.slice(own);
+    own.iter()
         .filter(|other| other.kind == ReactionKind::Couple)
         .count()
 }

@@ -1,5 +1,7 @@
 //! Where a path ends, and why.
 
+use crate::statics::ReactionIndex;
+
 /// An end of a path.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
@@ -30,7 +32,7 @@ pub enum Stop {
     /// The supports bind: there is no placement straight on, only back (a cusp).
     Limit,
     /// A contact that the body had left closes again, or a slack cable is taut: its reaction, by index.
-    Meets(usize),
+    Meets(ReactionIndex),
     /// It does not even begin: the supports block this sense.
     Blocked,
 }

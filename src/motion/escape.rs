@@ -6,8 +6,8 @@ use super::constraints::Constraints;
 use super::mobility::{Mobility, WOBBLE};
 use super::path::Path;
 use crate::statics::{
-    Diagnosis, Escape, FreeMotion, Model, NumericRank, PlacedSupport, ReactionMatrix, Sense,
-    SupportIndex, Uncarried,
+    Diagnosis, Escape, FreeMotion, Model, NumericRank, PlacedSupport, ReactionIndex,
+    ReactionMatrix, Sense, SupportIndex, Uncarried,
 };
 
 /// A motion away from one-way supports, followed along those that stay in touch.
@@ -55,7 +55,9 @@ impl EscapeRoute {
     fn new(model: &Model, diagnosis: &Diagnosis, case: usize, escape: Escape) -> Self {
         let motion = away(&escape);
         let twist = motion.twist.scaled(model.length) / model.length;
-        let one_way: Vec<usize> = (0..model.reactions.len())
+        let one_way: Vec<ReactionIndex> = model
+            .reactions
+            .indices()
             .filter(|j| model.reactions[*j].sense != Sense::Both)
             .collect();
         let all = Constraints::new(model);
@@ -102,7 +104,7 @@ impl EscapeRoute {
 }
 
 /// All reactions of the supports of some: a contact that is left does not hold by friction either.
-fn of_supports(model: &Model, reactions: &[usize]) -> Vec<usize> {
+fn of_supports(model: &Model, reactions: &[ReactionIndex]) -> Vec<ReactionIndex> {
     let mut supports: Vec<SupportIndex> = reactions
         .iter()
         .map(|j| model.reactions[*j].support)

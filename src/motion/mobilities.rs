@@ -12,7 +12,7 @@ use super::parallel::parallel_turns;
 use super::path::Path;
 use super::quadrics::Searched;
 use super::signed::{Release, SignedSupports};
-use crate::statics::{Diagnosis, FreeMotion, Model, Twist, Uncarried};
+use crate::statics::{Diagnosis, FreeMotion, Model, ReactionIndex, Twist, Uncarried};
 
 /// The mobility of a model along each of its free motions.
 #[derive(Debug, Clone)]
@@ -99,7 +99,7 @@ struct Follower<'a> {
 }
 
 /// A path with where it turns and what it could leave instead, as in [`Mobility::Real`].
-type Found = (Option<Point3<f64>>, Vec<Vec<usize>>, Path);
+type Found = (Option<Point3<f64>>, Vec<Vec<ReactionIndex>>, Path);
 
 /// Releases that are followed at most.
 const MOST_RELEASES: usize = 16;

@@ -5,7 +5,7 @@ use nalgebra::{Isometry3, Point3};
 use super::end::Stop;
 use super::path::Path;
 use super::pose;
-use crate::statics::FreeMotion;
+use crate::statics::{FreeMotion, ReactionIndex};
 
 /// Whether a free motion is a real one, and where it leads.
 #[derive(Debug, Clone)]
@@ -19,7 +19,7 @@ pub enum Mobility {
         /// point of it, m.
         about: Option<Point3<f64>>,
         /// Sets of reactions that the body could let go of just as well as of those that it leaves on the path.
-        instead: Vec<Vec<usize>>,
+        instead: Vec<Vec<ReactionIndex>>,
         /// The placements it leads through.
         path: Box<Path>,
     },

@@ -11,6 +11,7 @@ use super::project::{moved, project};
 use super::turn::Turn;
 use super::walk::Walk;
 use super::way::{Way, way};
+use crate::statics::ReactionIndex;
 
 /// The placements that a free motion leads through.
 ///
@@ -120,7 +121,7 @@ impl Path {
 
     /// Reactions of the contacts that the body leaves and the cables that go slack as it starts: back and ahead; none in
     /// a sense that is blocked.
-    pub fn leaves(&self) -> [Vec<usize>; 2] {
+    pub fn leaves(&self) -> [Vec<ReactionIndex>; 2] {
         let sides = [(&self.back, self.end_back), (&self.ahead, self.end_ahead)];
         sides.map(|(side, end)| match end.stop {
             Stop::Blocked => Vec::new(),

@@ -8,7 +8,9 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use crate::statics::{Diagnosis, Model, ReactionMatrix, Sense, SupportIndex, WideSvd, nearest};
+use crate::statics::{
+    Diagnosis, Model, ReactionIndex, ReactionMatrix, Sense, SupportIndex, WideSvd, nearest,
+};
 
 /// The supports, with the way that each acts.
 pub(super) struct SignedSupports<'a> {
@@ -16,14 +18,14 @@ pub(super) struct SignedSupports<'a> {
     matrix: DMatrix<f64>,
     /// Singular values below this part of the largest are zero.
     tolerance: f64,
-    one_way: Vec<usize>,
+    one_way: Vec<ReactionIndex>,
 }
 
 /// Contacts and cables to let go of, and what that leaves.
 #[derive(Debug, Clone)]
 pub(super) struct Release {
     /// Reactions, by index.
-    pub(super) leaves: Vec<usize>,
+    pub(super) leaves: Vec<ReactionIndex>,
     /// Rank of the equations that stay.
     pub(super) rank: usize,
     /// Sum of the second derivatives of the gaps that open.
@@ -63,7 +65,7 @@ impl Release {
 
 impl<'a> SignedSupports<'a> {
     pub(super) fn new(model: &'a Model, diagnosis: &Diagnosis) -> Self {
-        let reactions = model.reactions.iter().enumerate();
+        let reactions = model.reactions.enumerate();
         Self {
             model,
             matrix: ReactionMatrix::new(model).entries().clone(),
@@ -135,9 +137,9 @@ impl<'a> SignedSupports<'a> {
 
     /// From letting go of all that opens, contacts taken back one after the other, those that open least first.
     fn least_release(&self, q: &DVector<f64>, gaps: &DVector<f64>) -> Option<Release> {
-        let opens = |j: &usize| gaps[*j] > FITS * scale(q) || self.is_rough(*j);
-        let mut leaves: Vec<usize> = self.one_way.iter().copied().filter(opens).collect();
-        let name = |j: usize| &self.model.reactions[j].name;
+        let opens = |j: &ReactionIndex| gaps[*j] > FITS * scale(q) || self.is_rough(*j);
+        let mut leaves: Vec<ReactionIndex> = self.one_way.iter().copied().filter(opens).collect();
+        let name = |j: ReactionIndex| &self.model.reactions[j].name;
         let mut order = leaves.clone();
         order.sort_by(|a, b| {
             gaps[*a]
@@ -146,7 +148,8 @@ impl<'a> SignedSupports<'a> {
         });
         let few = order.len() <= MOST_TAKEN_BACK;
         for j in order.into_iter().filter(|_| few) {
-            let kept: Vec<usize> = leaves.iter().copied().filter(|other| *other != j).collect();
+            let kept: Vec<ReactionIndex> =
+                leaves.iter().copied().filter(|other| *other != j).collect();
             if self.gaps(q, &self.roles(&kept)).is_some() {
                 leaves = kept;
             }
@@ -156,9 +159,9 @@ impl<'a> SignedSupports<'a> {
     }
 
     /// What it takes to leave just these; `None` where the motion does not pass so.
-    fn release(&self, q: &DVector<f64>, leaves: Vec<usize>) -> Option<Release> {
+    fn release(&self, q: &DVector<f64>, leaves: Vec<ReactionIndex>) -> Option<Release> {
         let (gaps, rank) = self.gaps(q, &self.roles(&leaves))?;
-        let is_open = |j: &usize| gaps[*j] > FITS * scale(q);
+        let is_open = |j: &ReactionIndex| gaps[*j] > FITS * scale(q);
         // A rough contact holds along its surface until it is open.
         let slips = leaves.iter().any(|j| self.is_rough(*j) && !is_open(j));
         (!slips).then(|| Release {
@@ -169,13 +172,13 @@ impl<'a> SignedSupports<'a> {
         })
     }
 
-    fn is_rough(&self, j: usize) -> bool {
+    fn is_rough(&self, j: ReactionIndex) -> bool {
         let support = self.model.reactions[j].support;
         self.model.supports[support].reactions.len() > 1
     }
 
     /// Every equation's part when the body may let go of some contacts.
-    fn roles(&self, opening: &[usize]) -> Vec<Role> {
+    fn roles(&self, opening: &[ReactionIndex]) -> Vec<Role> {
         let supports: Vec<SupportIndex> = opening
             .iter()
             .map(|j| self.model.reactions[*j].support)
@@ -222,18 +225,19 @@ impl<'a> SignedSupports<'a> {
     /// `s · q ≤ −1`. `None` where there is none.
     pub(super) fn hindering(&self, all: &[DVector<f64>]) -> Option<DVector<f64>> {
         let (motions, count) = (self.matrix.nrows(), self.matrix.ncols());
-        let column = |j: usize, sign: f64| {
-            let wrench = (0..motions).map(|row| self.matrix[(row, j)]);
+        let column = |j: ReactionIndex, sign: f64| {
+            let wrench = (0..motions).map(|row| self.matrix[(row, j.get())]);
             let entries = wrench.chain(all.iter().map(|q| q[j]));
             DVector::from_iterator(motions + all.len(), entries.map(|entry| entry * sign))
         };
-        let pulls = || (0..count).filter(|j| self.model.reactions[*j].sense == Sense::Both);
+        let reactions = || self.model.reactions.indices();
+        let pulls = || reactions().filter(|j| self.model.reactions[*j].sense == Sense::Both);
         let spare = (0..all.len()).map(|k| {
             let mut unit = DVector::zeros(motions + all.len());
             unit[motions + k] = 1.0;
             unit
         });
-        let pushes = (0..count).map(|j| column(j, 1.0));
+        let pushes = reactions().map(|j| column(j, 1.0));
         let columns: Vec<DVector<f64>> = pushes
             .chain(pulls().map(|j| column(j, -1.0)))
             .chain(spare)

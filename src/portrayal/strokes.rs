@@ -3,7 +3,7 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::carrier::Carrier;
-use crate::statics::{AppliedLoad, Model, ReactionKind, Sense};
+use crate::statics::{AppliedLoad, Model, ReactionIndex, ReactionKind, Sense};
 use crate::wording::{self, Phrase, phrase};
 
 /// How a force, a couple or a spread load is drawn.
@@ -64,7 +64,7 @@ pub struct Load {
 #[derive(Debug, Clone, PartialEq)]
 pub struct DrawnReaction {
     /// Its index in the model.
-    pub index: usize,
+    pub index: ReactionIndex,
     /// What it moves with.
     pub carrier: Carrier,
     /// Its stroke.
@@ -164,7 +164,7 @@ fn row(
 
 /// Every reaction, in the order of the model.
 pub fn reactions(model: &Model) -> Vec<DrawnReaction> {
-    let reactions = model.reactions.iter().enumerate();
+    let reactions = model.reactions.enumerate();
     let drawn = reactions.map(|(index, reaction)| {
         let support = &model.supports[reaction.support];
         let carrier = match support.ground {

@@ -7,9 +7,9 @@ use super::field::Field;
 use super::places::Spots;
 use super::search::{Found, Search};
 use crate::scene::{Coordinates, Place, Scene, Support, SupportKind};
-use crate::statics::ExactRank;
 use crate::statics::Tolerance;
 use crate::statics::{Counts, Diagnosis};
+use crate::statics::{ExactRank, ReactionIndex};
 use crate::statics::{Model, ModelError};
 
 /// How hard to look for links.
@@ -82,7 +82,7 @@ impl Mending {
     /// A [`ModelError`] of the scene itself.
     pub(crate) fn of(
         scene: &Scene,
-        released: &[usize],
+        released: &[ReactionIndex],
         diagnosis: &Diagnosis,
         settings: &MendingSettings,
     ) -> Result<Option<Self>, ModelError> {
@@ -139,7 +139,7 @@ impl Mending {
 struct Work {
     spots: Spots,
     scene: Scene,
-    released: Vec<usize>,
+    released: Vec<ReactionIndex>,
     named_only: bool,
     links: Vec<AddedLink>,
     tried: usize,

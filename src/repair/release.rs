@@ -3,19 +3,20 @@
 use nalgebra::DMatrix;
 
 use super::secular::{Held, after_removing, stays_above};
-use crate::statics::ExactColumns;
+use crate::indexed::Indices;
 use crate::statics::Model;
 use crate::statics::NumericRank;
 use crate::statics::ReactionMatrix;
 use crate::statics::WideSvd;
 use crate::statics::{Diagnosis, SupportIndex};
+use crate::statics::{ExactColumns, ReactionIndex};
 
 /// A reaction that the body can do without.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct Release {
     /// Index into [`Model::reactions`].
-    pub reaction: usize,
+    pub reaction: ReactionIndex,
     /// Smallest singular value that counts, once it is released: about the reference point and by the length of the
     /// model as it is, which a scene without the last reaction of a support would not share.
     pub smallest: f64,
@@ -29,7 +30,7 @@ pub struct Releases {
     pub alone: Vec<Release>,
     /// Reactions that can be released all together: nothing redundant is left. One after the other by least loss, or in a
     /// large scene all but those that stand out most.
-    pub together: Vec<usize>,
+    pub together: Vec<ReactionIndex>,
     /// Every support that can be taken away whole, alone.
     pub supports: Vec<SupportIndex>,
 }
@@ -75,14 +76,14 @@ struct Proof<'a> {
     columns: ExactColumns<'a>,
     rank: usize,
     /// Reactions that reach the rank alone: the others may go in any company.
-    enough: Vec<usize>,
+    enough: Vec<ReactionIndex>,
 }
 
 impl<'a> Proof<'a> {
     fn of(model: &'a Model, diagnosis: &Diagnosis) -> Self {
         let columns = ExactColumns::of(model);
         let rank = diagnosis.exact.rank;
-        let everything = 0..model.reactions.len();
+        let everything = model.reactions.indices();
         Self {
             enough: columns
                 .independent(everything.clone(), rank)
@@ -92,7 +93,7 @@ impl<'a> Proof<'a> {
         }
     }
 
-    fn keeps_rank(&self, released: &[usize]) -> bool {
+    fn keeps_rank(&self, released: &[ReactionIndex]) -> bool {
         let spared = !released.iter().any(|own| self.enough.contains(own));
         spared || self.columns.reach_without(released, self.rank)
     }
@@ -132,13 +133,13 @@ impl<'a> Columns<'a> {
         (1.0 - needed > NEEDED).then_some(held)
     }
 
-    /// Whether columns can go together: what they have in common with the span of the others is still all of it.
-    fn can_go(&self, columns: &[usize]) -> bool {
+    /// Whether reactions can go together: what they have in common with the span of the others is still all of it.
+    fn can_go(&self, reactions: &[ReactionIndex]) -> bool {
         let rank = self.squares.len();
         let right = |i: usize, j: usize| {
-            self.numeric.svd.weighted_right[(i, columns[j])] / self.squares[i].sqrt()
+            self.numeric.svd.weighted_right[(i, reactions[j].get())] / self.squares[i].sqrt()
         };
-        let own = DMatrix::from_fn(rank, columns.len(), right);
+        let own = DMatrix::from_fn(rank, reactions.len(), right);
         let needed = WideSvd::new(&own).values.first().copied().unwrap_or(0.0);
         1.0 - needed * needed > NEEDED
     }
@@ -148,18 +149,19 @@ impl<'a> Columns<'a> {
 fn ranked(model: &Model, diagnosis: &Diagnosis) -> Vec<Release> {
     let numeric = &diagnosis.numeric;
     let columns = Columns::new(numeric);
-    let mut undecided = vec![true; model.reactions.len()];
+    let mut undecided = model.reactions.map(|_| true);
     for reaction in diagnosis.determinate() {
         undecided[reaction] = false;
     }
-    let release = |reaction: usize| Release {
+    let release = |reaction: ReactionIndex| Release {
         reaction,
-        smallest: match columns.spare(reaction) {
+        smallest: match columns.spare(reaction.get()) {
             Some(held) => after_removing(&held).sqrt(),
             None => smallest_without(model, numeric, reaction),
         },
     };
-    let mut all: Vec<Release> = (0..undecided.len())
+    let mut all: Vec<Release> = undecided
+        .indices()
         .filter(|reaction| undecided[*reaction])
         .map(release)
         // What a diagnosis without the reaction would take for zero is not held.
@@ -170,8 +172,10 @@ fn ranked(model: &Model, diagnosis: &Diagnosis) -> Vec<Release> {
 }
 
 /// The singular value that is left in the place of the smallest that counts, by a decomposition without the reaction.
-fn smallest_without(model: &Model, numeric: &NumericRank, reaction: usize) -> f64 {
-    let others: Vec<usize> = (0..model.reactions.len())
+fn smallest_without(model: &Model, numeric: &NumericRank, reaction: ReactionIndex) -> f64 {
+    let others: Vec<ReactionIndex> = model
+        .reactions
+        .indices()
         .filter(|j| *j != reaction)
         .collect();
     let left = NumericRank::new(
@@ -201,10 +205,10 @@ fn least_missed(numeric: &NumericRank, may_go: impl Fn(usize) -> bool) -> Option
 }
 
 /// Reactions to release one after the other, each time the least missed.
-fn by_loss(model: &Model, diagnosis: &Diagnosis, proof: &Proof) -> Vec<usize> {
+fn by_loss(model: &Model, diagnosis: &Diagnosis, proof: &Proof) -> Vec<ReactionIndex> {
     let whole = ReactionMatrix::new(model);
-    let mut kept: Vec<usize> = (0..model.reactions.len()).collect();
-    let mut released: Vec<usize> = Vec::new();
+    let mut kept: Vec<ReactionIndex> = model.reactions.indices().collect();
+    let mut released: Vec<ReactionIndex> = Vec::new();
     for _ in 0..diagnosis.counts.redundancy {
         let numeric = NumericRank::new(&whole.select(&kept), diagnosis.numeric.tolerance);
         let mut refused: Vec<usize> = Vec::new();
@@ -226,21 +230,21 @@ fn by_loss(model: &Model, diagnosis: &Diagnosis, proof: &Proof) -> Vec<usize> {
 }
 
 /// All reactions but independent ones that stand out most.
-fn all_but_outstanding(numeric: &NumericRank, proof: &Proof) -> Vec<usize> {
+fn all_but_outstanding(numeric: &NumericRank, proof: &Proof) -> Vec<ReactionIndex> {
     let mut kept = outstanding(numeric);
-    let count = numeric.svd.weighted_right.ncols();
-    let order = kept.clone().into_iter().chain(0..count);
+    let all = Indices::first(numeric.svd.weighted_right.ncols());
+    let order = kept.clone().into_iter().chain(all.clone());
     kept.extend(
         proof
             .columns
             .independent(order, proof.rank)
             .unwrap_or_default(),
     );
-    (0..count).filter(|index| !kept.contains(index)).collect()
+    all.filter(|index| !kept.contains(index)).collect()
 }
 
 /// As many columns as the rank: each time the one of which those before leave most.
-fn outstanding(numeric: &NumericRank) -> Vec<usize> {
+fn outstanding(numeric: &NumericRank) -> Vec<ReactionIndex> {
     let mut rest = numeric
         .svd
         .weighted_right
@@ -256,7 +260,7 @@ fn outstanding(numeric: &NumericRank) -> Vec<usize> {
             let unit = rest.column(index).try_normalize(0.0)?;
             let parts = unit.transpose() * &rest;
             rest -= unit * parts;
-            Some(index)
+            Some(ReactionIndex::new(index))
         })
         .collect()
 }
@@ -266,7 +270,7 @@ fn supports(model: &Model, diagnosis: &Diagnosis, proof: &Proof) -> Vec<SupportI
     let supports = model.supports.enumerate();
     supports
         .filter(|(_, support)| {
-            let own: Vec<usize> = support.reactions.clone().collect();
+            let own: Vec<ReactionIndex> = support.reactions.clone().collect();
             (1..=diagnosis.counts.redundancy).contains(&own.len())
                 && columns.can_go(&own)
                 && proof.keeps_rank(&own)
@@ -312,13 +316,13 @@ mod tests {
             let (model, diagnosis) = diagnosed(Space::Spatial, &given);
             let releases = Releases::of(&model, &diagnosis);
             let whole = ReactionMatrix::new(&model);
-            let rank = |released: &[usize]| {
-                let kept: Vec<usize> = (0..given.len()).filter(|i| !released.contains(i)).collect();
+            let rank = |released: &[ReactionIndex]| {
+                let kept: Vec<ReactionIndex> = model.reactions.indices().filter(|i| !released.contains(i)).collect();
                 NumericRank::new(&whole.select(&kept), diagnosis.numeric.tolerance).rank
             };
-            for reaction in 0..given.len() {
+            for reaction in model.reactions.indices() {
                 let listed = releases.alone.iter().any(|release| release.reaction == reaction);
-                prop_assert_eq!(listed, rank(&[reaction]) == diagnosis.counts.rank, "{}", reaction);
+                prop_assert_eq!(listed, rank(&[reaction]) == diagnosis.counts.rank, "{:?}", reaction);
             }
             prop_assert_eq!(releases.together.len(), diagnosis.counts.redundancy);
             prop_assert_eq!(rank(&releases.together), diagnosis.counts.rank);

@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::values::{Sense, Triple, names, point, sense, tidy, triple, unit};
 use crate::statics::{
     Acceleration, Escape, FreeMotion, Friction, Heat, MOST_ALONE, Model, MotionKind, Movement,
-    Nearness, OneWay, Placement, Reaction, ReactionKind, Rounding,
+    Nearness, OneWay, Placement, Reaction, ReactionIndex, ReactionKind, Rounding,
 };
 use crate::wording;
 
@@ -292,7 +292,7 @@ pub(super) fn one_way<'a>(
     let part = |index: usize| {
         let case = &one_way.cases[index];
         let balance = case.balance();
-        let range = |(j, reaction): (usize, &Reaction)| {
+        let range = |(j, reaction): (ReactionIndex, &Reaction)| {
             let per = unit(model, reaction.kind);
             let range = balance.and_then(|balance| balance.ranges[j]);
             range.map(|range| [tidy(range.low / per), tidy(range.high / per)])
@@ -300,7 +300,7 @@ pub(super) fn one_way<'a>(
         OneWayCasePart {
             case: &model.cases[index].name,
             holds: case.is_carried(),
-            ranges: model.reactions.iter().enumerate().map(range).collect(),
+            ranges: model.reactions.enumerate().map(range).collect(),
             idle: balance.map_or(Vec::new(), |balance| names(model, &balance.idle)),
             friction: balance.map_or(Vec::new(), |balance| {
                 let asked = balance.friction.iter();

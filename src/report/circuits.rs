@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::Report;
 use super::reasons::{Geometry, kind_of};
 use super::values::{ReactionWord, Triple, names, point, reaction_word, tidy};
-use crate::statics::{Circuit, Combination, Equation, Listing, Model, ReactionKind};
+use crate::statics::{Circuit, Combination, Equation, Listing, Model, ReactionIndex, ReactionKind};
 use crate::wording::{self, Operator, Phrase, phrase};
 
 /// Sets that a reader is shown, and those with details; the JSON report has them all.
@@ -240,7 +240,7 @@ fn combination_object<'a>(report: &Report<'a>, sum: &Combination) -> Combination
     } else {
         units.force.in_newtons()
     };
-    let coefficient = |(i, c): (&usize, &f64)| {
+    let coefficient = |(i, c): (&ReactionIndex, &f64)| {
         let arm = is_couple && model.reactions[*i].kind == ReactionKind::Force;
         tidy(if arm {
             c / units.length.in_metres()

@@ -15,7 +15,8 @@ use super::{Report, circuits, clean_singular_values, reasons, repairs};
 use crate::motion::Mobility;
 use crate::scene::{Space, Units};
 use crate::statics::{
-    CaseAnswer, Counts, Diagnosis, FreeMotion, Model, ReactionKind, SharedAxis, Verdict,
+    CaseAnswer, Counts, Diagnosis, FreeMotion, Model, ReactionIndex, ReactionKind, SharedAxis,
+    Verdict,
 };
 use crate::wording;
 
@@ -360,9 +361,9 @@ fn axis<'a>(model: &'a Model, axis: &SharedAxis) -> Axis<'a> {
 
 fn reactions<'a>(report: &Report<'a>, case: &CaseAnswer) -> Vec<ReactionValue<'a>> {
     let model = report.model();
-    let reactions = model.reactions.iter().zip(values(model, case)).enumerate();
+    let reactions = model.reactions.enumerate().zip(values(model, case));
     reactions
-        .map(|(index, (reaction, value))| ReactionValue {
+        .map(|((index, reaction), value)| ReactionValue {
             name: &reaction.name,
             support: &model.supports[reaction.support].name,
             kind: reaction_word(reaction.kind),
@@ -376,7 +377,7 @@ fn reactions<'a>(report: &Report<'a>, case: &CaseAnswer) -> Vec<ReactionValue<'a
 
 fn largest<'a>(
     report: &Report<'a>,
-    reaction: usize,
+    reaction: ReactionIndex,
     kind: ReactionKind,
 ) -> Option<LargestPart<'a>> {
     let found = report

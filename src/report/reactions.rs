@@ -3,7 +3,7 @@
 use super::blocks::{heading, listed};
 use super::{Report, circuits};
 use crate::document::{Block, Table};
-use crate::statics::{CaseAnswer, Model, PlacedSupport, Reaction, ReactionKind};
+use crate::statics::{CaseAnswer, Model, PlacedSupport, Reaction, ReactionIndex, ReactionKind};
 use crate::wording::{self, Phrase, phrase};
 
 /// The values of the reactions, and a sentence on each load case; of a body that is not held the sentences lead.
@@ -52,7 +52,9 @@ fn table(report: &Report, cases: &[usize]) -> Table {
             .map(|case| Phrase::name(&model.cases[*case].name)),
     );
     Table {
-        rows: (0..model.reactions.len())
+        rows: model
+            .reactions
+            .indices()
             .map(|index| row(report, cases, index))
             .collect(),
         values: (0..head.len()).map(|column| column > 2).collect(),
@@ -74,10 +76,11 @@ fn group(model: &Model, support: &PlacedSupport) -> Option<(usize, Phrase)> {
         " at ",
         wording::coordinates(model, &support.point)
     );
-    (!support.reactions.is_empty()).then_some((support.reactions.start, words))
+    let first = support.reactions.lowest()?;
+    Some((first.get(), words))
 }
 
-fn row(report: &Report, cases: &[usize], index: usize) -> Vec<Phrase> {
+fn row(report: &Report, cases: &[usize], index: ReactionIndex) -> Vec<Phrase> {
     let (model, diagnosis) = (report.model(), report.diagnosis());
     let reaction = &model.reactions[index];
     let kind = match reaction.kind {

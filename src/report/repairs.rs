@@ -9,7 +9,7 @@ use super::{Report, details, paper};
 use crate::document::{self, Block, Tone};
 use crate::repair::{Mending, Releases};
 use crate::scene::Place;
-use crate::statics::Model;
+use crate::statics::{Model, ReactionIndex};
 use crate::study::{Repair, Study};
 use crate::wording::{self, Phrase};
 
@@ -199,7 +199,7 @@ fn found<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
 }
 
 pub(super) fn released<'a>(model: &'a Model, releases: &Releases) -> Released<'a> {
-    let reaction = |index: &usize| model.reactions[*index].name.as_str();
+    let reaction = |index: &ReactionIndex| model.reactions[*index].name.as_str();
     Released {
         alone: releases
             .alone

@@ -5,7 +5,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::printable::for_json;
-use crate::statics::{Model, ReactionKind};
+use crate::statics::{Model, ReactionIndex, ReactionKind};
 
 // What a reaction is, and what a sum of reactions is.
 #[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
@@ -87,7 +87,7 @@ pub(super) fn sense(backwards: bool) -> Sense {
 }
 
 /// Names of reactions.
-pub(super) fn names<'a>(model: &'a Model, reactions: &[usize]) -> Vec<&'a str> {
+pub(super) fn names<'a>(model: &'a Model, reactions: &[ReactionIndex]) -> Vec<&'a str> {
     reactions
         .iter()
         .map(|j| model.reactions[*j].name.as_str())

@@ -74,7 +74,7 @@ mod tests {
         let [one, other] = [Point3::new(0.3, -0.4, 0.7), Point3::new(-1.1, 0.2, 0.5)];
         let [here, there] = [one, other].map(|at| equations_about(&model, 0, &About::Point(at)));
         let way = one - other;
-        for reaction in 0..model.reactions.len() {
+        for reaction in model.reactions.indices() {
             assert_eq!(model.reactions[reaction].kind, ReactionKind::Force);
             let [force, before, after] = [&here[..3], &here[3..], &there[3..]]
                 .map(|three| Vector3::from_fn(|axis, _| three[axis].coefficient(reaction)));

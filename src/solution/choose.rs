@@ -2,9 +2,12 @@
 
 use super::candidates::{self, BY_NUMBERS, FOUND, Oddness, PLAIN, SCREW};
 use super::equation::{Balance, Equation, Term};
-use super::system::{self, Independent, Mask, mask, members, unknowns};
+use super::system::{self, Independent, Mask, bit, mask, members, unknowns};
 use super::{Solution, Step};
-use crate::statics::{Diagnosis, FreeMotion, Model, MotionKind, ReactionKind, motions_without};
+use crate::indexed::Indexed;
+use crate::statics::{
+    Diagnosis, FreeMotion, Model, MotionKind, ReactionIndex, ReactionKind, motions_without,
+};
 
 /// An equation with what speaks against it.
 struct Candidate {
@@ -29,7 +32,7 @@ pub(super) fn complete(model: &Model, diagnosis: &Diagnosis, working: &mut Solut
         case: working.case,
         pool: Vec::new(),
         unknown: mask(working.decided.iter().copied()),
-        spare: mask(0..model.reactions.len()) & !mask(working.decided.iter().copied()),
+        spare: mask(model.reactions.indices()) & !mask(working.decided.iter().copied()),
     };
     for (balance, oddness) in candidates::candidates(model) {
         chooser.add(balance, oddness);
@@ -41,7 +44,7 @@ pub(super) fn complete(model: &Model, diagnosis: &Diagnosis, working: &mut Solut
         for (reaction, value) in &mut step.found {
             *value = chooser.tidy(*reaction, *value);
             working.values[*reaction] = Some(*value);
-            chooser.unknown &= !(1 << *reaction);
+            chooser.unknown &= !bit(*reaction);
         }
         working.steps.push(step);
     }
@@ -68,7 +71,7 @@ impl Chooser<'_> {
         });
     }
 
-    fn next(&mut self, values: &[Option<f64>]) -> Option<Step> {
+    fn next(&mut self, values: &Indexed<ReactionIndex, Option<f64>>) -> Option<Step> {
         let most = self.unknown.count_ones() as usize;
         if let Some(step) = self.single(FOUND, values) {
             return Some(step);
@@ -87,12 +90,12 @@ impl Chooser<'_> {
     /// Motions that all but one unknown leave free, whose equations hold that one alone; and those that all
     /// unknowns and spare reactions leave free, which always do.
     fn add_decoupling(&mut self) {
-        let all = mask(0..self.model.reactions.len());
+        let all = mask(self.model.reactions.indices());
         let known = all & !self.unknown & !self.spare;
         let tolerance = self.diagnosis.numeric.tolerance;
         let mut released: Vec<Mask> = members(self.unknown)
             .into_iter()
-            .map(|one| known | 1 << one)
+            .map(|one| known | bit(one))
             .collect();
         released.push(known | self.unknown);
         for mask in released {
@@ -119,7 +122,11 @@ impl Chooser<'_> {
     }
 
     /// The best equation with one unknown.
-    fn single(&self, oddest: Oddness, values: &[Option<f64>]) -> Option<Step> {
+    fn single(
+        &self,
+        oddest: Oddness,
+        values: &Indexed<ReactionIndex, Option<f64>>,
+    ) -> Option<Step> {
         let fit = |candidate: &&Candidate| {
             let unknowns = unknowns(&candidate.equation, self.unknown | self.spare);
             candidate.oddness <= oddest
@@ -135,7 +142,12 @@ impl Chooser<'_> {
     }
 
     /// The best system of so many equations and unknowns.
-    fn several(&self, size: usize, oddest: Oddness, values: &[Option<f64>]) -> Option<Step> {
+    fn several(
+        &self,
+        size: usize,
+        oddest: Oddness,
+        values: &Indexed<ReactionIndex, Option<f64>>,
+    ) -> Option<Step> {
         let mut usable: Vec<(&Candidate, Mask)> = self
             .pool
             .iter()
@@ -201,7 +213,7 @@ impl Chooser<'_> {
             .equation
             .terms
             .iter()
-            .partition(|term| (self.unknown | self.spare) >> term.reaction & 1 == 0);
+            .partition(|term| (self.unknown | self.spare) & bit(term.reaction) == 0);
         let short = unknown.iter().any(|term| {
             let force = self.model.reactions[term.reaction].kind == ReactionKind::Force;
             let arm = force && candidate.equation.balance.has_moments();
@@ -212,7 +224,11 @@ impl Chooser<'_> {
         usize::from(candidate.oddness) + moments + known.len() + 100 * usize::from(short)
     }
 
-    fn step(&self, equations: Vec<Equation>, values: &[Option<f64>]) -> Option<Step> {
+    fn step(
+        &self,
+        equations: Vec<Equation>,
+        values: &Indexed<ReactionIndex, Option<f64>>,
+    ) -> Option<Step> {
         let of = |equation: &Equation| unknowns(equation, self.unknown);
         let found = equations
             .iter()
@@ -226,7 +242,7 @@ impl Chooser<'_> {
     }
 
     /// Rounding made an exact zero.
-    fn tidy(&self, reaction: usize, value: f64) -> f64 {
+    fn tidy(&self, reaction: ReactionIndex, value: f64) -> f64 {
         let loads = self.model.cases[self.case].loads.iter();
         let size: f64 = loads
             .map(|load| {
@@ -286,7 +302,7 @@ impl Chooser<'_> {
             let acting = acting.filter(|t| working.values[t.reaction] != Some(0.0));
             let loaded = usize::from(!equation.loads.is_empty());
             let plain = usize::from(FOUND - candidate.oddness);
-            let sources = system::sources(equation, &used, self.model.reactions.len());
+            let sources = system::sources(equation, &used, self.model.reactions.indices());
             (sources.min(ENOUGH), plain, 2 * acting.count() + loaded)
         };
         let fitting = self.pool.iter().filter(fit).rev();

@@ -2,7 +2,8 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
-use crate::statics::{FreeMotion, Model, MotionKind, ReactionKind, Twist};
+use crate::indexed::Indexed;
+use crate::statics::{FreeMotion, Model, MotionKind, ReactionIndex, ReactionKind, Twist};
 
 /// What is summed up.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,7 +33,7 @@ pub struct Equation {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Term {
     /// Index of the reaction.
-    pub reaction: usize,
+    pub reaction: ReactionIndex,
     /// What its value is multiplied with: an arm in m for a force in a sum of moments, else a number.
     pub coefficient: f64,
 }
@@ -116,20 +117,20 @@ impl Equation {
     }
 
     /// What a reaction's value is multiplied with; 0 where it does not take part.
-    pub fn coefficient(&self, reaction: usize) -> f64 {
+    pub fn coefficient(&self, reaction: ReactionIndex) -> f64 {
         let term = self.terms.iter().find(|term| term.reaction == reaction);
         term.map_or(0.0, |term| term.coefficient)
     }
 
     /// The sum with the given values, N or N·m; unknown ones count as zero.
-    pub fn sum(&self, values: &[Option<f64>]) -> f64 {
+    pub fn sum(&self, values: &Indexed<ReactionIndex, Option<f64>>) -> f64 {
         let value = |term: &Term| values[term.reaction].unwrap_or(0.0) * term.coefficient;
         self.load + self.terms.iter().map(value).sum::<f64>()
     }
 }
 
 fn terms(model: &Model, balance: &Balance, twist: &Twist) -> Vec<Term> {
-    let reactions = model.reactions.iter().enumerate();
+    let reactions = model.reactions.enumerate();
     reactions
         .filter_map(|(reaction, of)| {
             let coefficient = twist.power(&of.wrench(&model.reference));

@@ -22,7 +22,8 @@ pub use equation::{Balance, Equation, LoadTerm, Term};
 pub use proof::proof;
 pub use summands::{Cause, Summand, summands};
 
-use crate::statics::{Diagnosis, Model};
+use crate::indexed::Indexed;
+use crate::statics::{Diagnosis, Model, ReactionIndex};
 
 /// The equations of one load case and what they give.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,9 +39,9 @@ pub struct Solution {
     /// One more equation, which must come out as zero with the values found; `None` where none has two of them.
     pub check: Option<Equation>,
     /// Reactions that follow from equilibrium under every load that has an equilibrium, by index.
-    pub decided: Vec<usize>,
+    pub decided: Vec<ReactionIndex>,
     /// Value of each reaction in model order, N or N·m; `None` where it is indeterminate.
-    pub values: Vec<Option<f64>>,
+    pub values: Indexed<ReactionIndex, Option<f64>>,
 }
 
 /// An equation that no reaction takes part in.
@@ -60,9 +61,9 @@ pub struct Step {
     /// The equations.
     pub equations: Vec<Equation>,
     /// Reactions not known before that drop out of all of them, by index.
-    pub eliminated: Vec<usize>,
+    pub eliminated: Vec<ReactionIndex>,
     /// What they give: index of a reaction, and its value in N or N·m.
-    pub found: Vec<(usize, f64)>,
+    pub found: Vec<(ReactionIndex, f64)>,
 }
 
 /// More reactions than this are not worked by hand.
@@ -81,7 +82,7 @@ impl Solution {
             steps: Vec::new(),
             open: Vec::new(),
             check: None,
-            values: vec![None; model.reactions.len()],
+            values: model.reactions.map(|_| None),
             decided: diagnosis.determinate().collect(),
         };
         if diagnosis.cases[case].is_balanced() {

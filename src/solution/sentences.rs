@@ -5,8 +5,9 @@ use nalgebra::{Point3, Unit, Vector3};
 use super::summands::{amount, of_loads, summands, term_text};
 use super::{Balance, Equation, Solution, Step, Term, spread};
 use crate::document::{Block, Formula};
+use crate::indexed::Indexed;
 use crate::scene::Space;
-use crate::statics::{Diagnosis, Model, ReactionKind, Symbol};
+use crate::statics::{Diagnosis, Model, ReactionIndex, ReactionKind, Symbol};
 use crate::wording::{self, Operator, Phrase, Sum, phrase};
 
 /// The whole solution of a load case: conditions, steps, what stays open, the check.
@@ -22,7 +23,7 @@ pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Solution) -> Vec<B
         teller.without_equilibrium(working);
         return teller.blocks;
     }
-    let mut values = vec![None; model.reactions.len()];
+    let mut values = model.reactions.map(|_| None);
     for step in &working.steps {
         teller.step(step, &values);
         for (reaction, value) in &step.found {
@@ -137,7 +138,7 @@ impl Teller<'_> {
         self.blocks.push(Block::Heading(3, text));
     }
 
-    fn names(&self, reactions: impl IntoIterator<Item = usize>) -> Vec<Phrase> {
+    fn names(&self, reactions: impl IntoIterator<Item = ReactionIndex>) -> Vec<Phrase> {
         wording::symbols(self.model, reactions)
     }
 
@@ -163,7 +164,7 @@ impl Teller<'_> {
                     ),
                 )
             };
-            let all: Vec<usize> = (0..self.model.reactions.len()).collect();
+            let all: Vec<ReactionIndex> = self.model.reactions.indices().collect();
             let dropped = self.dropped(balance, &all);
             let dropped = dropped.unwrap_or_else(|| "There are no reactions".into());
             self.paragraph(phrase!(dropped, ", so no reaction remains. ", meaning));
@@ -188,7 +189,7 @@ impl Teller<'_> {
         self.paragraph(still);
     }
 
-    fn step(&mut self, step: &Step, values: &[Option<f64>]) {
+    fn step(&mut self, step: &Step, values: &Indexed<ReactionIndex, Option<f64>>) {
         let several = step.equations.len() > 1;
         if several {
             let names = self.names(step.found.iter().map(|(reaction, _)| *reaction));
@@ -215,13 +216,21 @@ impl Teller<'_> {
     }
 
     /// Which unknowns drop out, and which are left.
-    fn reason(&self, step: &Step, equation: &Equation, values: &[Option<f64>]) -> Phrase {
-        let unknown = |index: &usize| values[*index].is_none();
-        let absent: Vec<usize> = (0..self.model.reactions.len())
+    fn reason(
+        &self,
+        step: &Step,
+        equation: &Equation,
+        values: &Indexed<ReactionIndex, Option<f64>>,
+    ) -> Phrase {
+        let unknown = |index: &ReactionIndex| values[*index].is_none();
+        let absent: Vec<ReactionIndex> = self
+            .model
+            .reactions
+            .indices()
             .filter(unknown)
             .filter(|index| equation.coefficient(*index) == 0.0)
             .collect();
-        let left: Vec<usize> = equation
+        let left: Vec<ReactionIndex> = equation
             .terms
             .iter()
             .map(|term| term.reaction)
@@ -245,14 +254,14 @@ impl Teller<'_> {
     }
 
     /// Why the given reactions drop out: `A_x and A_y meet it`.
-    fn dropped(&self, balance: &Balance, absent: &[usize]) -> Option<Phrase> {
-        let of_kind = |kind: ReactionKind| -> Vec<usize> {
+    fn dropped(&self, balance: &Balance, absent: &[ReactionIndex]) -> Option<Phrase> {
+        let of_kind = |kind: ReactionKind| -> Vec<ReactionIndex> {
             let some = absent.iter().copied();
             some.filter(|index| self.model.reactions[*index].kind == kind)
                 .collect()
         };
         let (forces, couples) = (of_kind(ReactionKind::Force), of_kind(ReactionKind::Couple));
-        let said_of = |reactions: Vec<usize>, [one, many]: [&str; 2], what: Phrase| {
+        let said_of = |reactions: Vec<ReactionIndex>, [one, many]: [&str; 2], what: Phrase| {
             let verb = if reactions.len() == 1 { one } else { many };
             (!reactions.is_empty())
                 .then(|| phrase!(wording::listed(&self.names(reactions)), " ", verb, what))
@@ -271,13 +280,13 @@ impl Teller<'_> {
                 vec![said(forces, "passes through it", "pass through it")]
             }
             Balance::Moments(point, about) => {
-                let parallel = |index: &usize| {
+                let parallel = |index: &ReactionIndex| {
                     let reaction = &self.model.reactions[*index];
                     let off = (reaction.point - point).cross(about).norm();
                     reaction.direction.cross(about).norm() <= PARALLEL
                         && off > PARALLEL * self.model.length
                 };
-                let (parallel, meeting): (Vec<usize>, Vec<usize>) =
+                let (parallel, meeting): (Vec<ReactionIndex>, Vec<ReactionIndex>) =
                     forces.into_iter().partition(parallel);
                 vec![
                     said(meeting, "meets it", "meet it"),
@@ -298,8 +307,8 @@ impl Teller<'_> {
     }
 
     /// What the equations give, with what was known before: `T_C = 122.08 N`, `B_z = 100.72 N`; of a system all its unknowns.
-    fn result(&self, step: &Step, values: &[Option<f64>]) -> Block {
-        let mut given: Vec<usize> = step
+    fn result(&self, step: &Step, values: &Indexed<ReactionIndex, Option<f64>>) -> Block {
+        let mut given: Vec<ReactionIndex> = step
             .equations
             .iter()
             .flat_map(|equation| &equation.terms)
@@ -308,7 +317,7 @@ impl Teller<'_> {
             .collect();
         given.sort_unstable();
         given.dedup();
-        let known = |index: usize| self.value(index, values[index].unwrap_or(0.0));
+        let known = |index: ReactionIndex| self.value(index, values[index].unwrap_or(0.0));
         let found = step.found.iter();
         Block::Result {
             given: given.into_iter().map(known).collect(),
@@ -318,13 +327,13 @@ impl Teller<'_> {
         }
     }
 
-    fn value(&self, reaction: usize, value: f64) -> Formula {
+    fn value(&self, reaction: ReactionIndex, value: f64) -> Formula {
         let of = &self.model.reactions[reaction];
         let value = wording::reaction_value(value, of.kind, &self.model.units);
         Formula::equal(&of.symbol, value)
     }
 
-    fn noted(&self, reaction: usize, value: f64) -> Formula {
+    fn noted(&self, reaction: ReactionIndex, value: f64) -> Formula {
         let mut formula = self.value(reaction, value);
         let of = &self.model.reactions[reaction];
         if wording::state(self.model, of, value).is_some() {
@@ -340,7 +349,7 @@ impl Teller<'_> {
         formula
     }
 
-    fn open(&mut self, equation: &Equation, values: &[Option<f64>]) {
+    fn open(&mut self, equation: &Equation, values: &Indexed<ReactionIndex, Option<f64>>) {
         self.heading(balance(self.model, &equation.balance));
         let unknown = |term: &&Term| values[term.reaction].is_none();
         let names = self.names(
@@ -361,7 +370,10 @@ impl Teller<'_> {
                 "."
             ),
         };
-        let absent: Vec<usize> = (0..self.model.reactions.len())
+        let absent: Vec<ReactionIndex> = self
+            .model
+            .reactions
+            .indices()
             .filter(|index| values[*index].is_none() && equation.coefficient(*index) == 0.0)
             .collect();
         let text = match self.dropped(&equation.balance, &absent) {
@@ -382,7 +394,7 @@ impl Teller<'_> {
     }
 
     /// What the values mean where a support that only pushes or only pulls would have to do the other.
-    fn against_their_sense(&mut self, values: &[Option<f64>]) {
+    fn against_their_sense(&mut self, values: &Indexed<ReactionIndex, Option<f64>>) {
         let reactions = self.model.reactions.iter().zip(values);
         let names: Vec<Phrase> = reactions
             .filter(|(reaction, value)| wording::one_way_note(reaction, **value).is_some())
@@ -396,7 +408,7 @@ impl Teller<'_> {
         }
     }
 
-    fn check(&mut self, equation: &Equation, values: &[Option<f64>]) {
+    fn check(&mut self, equation: &Equation, values: &Indexed<ReactionIndex, Option<f64>>) {
         self.heading(phrase!("Check: ", balance(self.model, &equation.balance)));
         self.blocks.push(Block::Equation {
             label: String::new(),

@@ -1,7 +1,7 @@
 //! The summands of an equation in writing, each with what it is due to.
 
 use super::{Balance, Equation, Term};
-use crate::statics::{Model, ReactionKind};
+use crate::statics::{Model, ReactionIndex, ReactionKind};
 use crate::wording::{self, Phrase, Quantity, Sum};
 
 /// Loads of one equation that are written one by one; more are summed up.
@@ -29,7 +29,7 @@ impl Summand {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Cause {
     /// A reaction, by index into the model's.
-    Reaction(usize),
+    Reaction(ReactionIndex),
     /// A load, by index into those of its case.
     Load(usize),
     /// All loads of the case together: there are too many to write them one by one.

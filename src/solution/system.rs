@@ -3,21 +3,27 @@
 use nalgebra::{DMatrix, DVector};
 
 use super::equation::Equation;
+use crate::indexed::{Indexed, Indices};
+use crate::statics::ReactionIndex;
 
 /// Unknowns as bits.
 pub(super) type Mask = u32;
 
 /// The given reactions as bits.
-pub(super) fn mask(reactions: impl IntoIterator<Item = usize>) -> Mask {
-    reactions
-        .into_iter()
-        .fold(0, |mask, index| mask | 1 << index)
+pub(super) fn mask(reactions: impl IntoIterator<Item = ReactionIndex>) -> Mask {
+    let bits = reactions.into_iter().map(bit);
+    bits.fold(0, |mask, bit| mask | bit)
+}
+
+/// One reaction as a bit.
+pub(super) fn bit(reaction: ReactionIndex) -> Mask {
+    1 << reaction.get()
 }
 
 /// The reactions of a mask, ascending.
-pub(super) fn members(mask: Mask) -> Vec<usize> {
-    (0..Mask::BITS as usize)
-        .filter(|index| mask >> index & 1 == 1)
+pub(super) fn members(mask: Mask) -> Vec<ReactionIndex> {
+    Indices::first(Mask::BITS as usize)
+        .filter(|index| mask & bit(*index) != 0)
         .collect()
 }
 
@@ -28,7 +34,7 @@ pub(super) fn unknowns(equation: &Equation, unknown: Mask) -> Mask {
 
 /// Picks rows that are independent in some unknowns, in order, until there are enough.
 pub(super) struct Independent {
-    columns: Vec<usize>,
+    columns: Vec<ReactionIndex>,
     threshold: f64,
     basis: Vec<DVector<f64>>,
 }
@@ -65,17 +71,21 @@ impl Independent {
     }
 }
 
-fn row(equation: &Equation, columns: &[usize]) -> DVector<f64> {
+fn row(equation: &Equation, columns: &[ReactionIndex]) -> DVector<f64> {
     let coefficients = columns.iter().map(|index| equation.coefficient(*index));
     DVector::from_iterator(columns.len(), coefficients)
 }
 
 /// How many of some independent equations an equation follows from: those without which it would not; none where it
 /// does not follow from them at all.
-pub(super) fn sources(equation: &Equation, of: &[&Equation], reactions: usize) -> usize {
+pub(super) fn sources(
+    equation: &Equation,
+    of: &[&Equation],
+    reactions: Indices<ReactionIndex>,
+) -> usize {
     /// Part of a row below which it is rounding.
     const NOISE: f64 = 1e-9;
-    let columns: Vec<usize> = (0..reactions).collect();
+    let columns: Vec<ReactionIndex> = reactions.collect();
     let unit = |equation: &Equation| row(equation, &columns).normalize();
     let rows: Vec<DVector<f64>> = of.iter().map(|equation| unit(equation)).collect();
     let sought = unit(equation);
@@ -98,8 +108,8 @@ pub(super) fn sources(equation: &Equation, of: &[&Equation], reactions: usize) -
 pub(super) fn solve(
     equations: &[Equation],
     unknown: Mask,
-    values: &[Option<f64>],
-) -> Option<Vec<(usize, f64)>> {
+    values: &Indexed<ReactionIndex, Option<f64>>,
+) -> Option<Vec<(ReactionIndex, f64)>> {
     let columns = members(unknown);
     let size = columns.len();
     let rows: Vec<DVector<f64>> = equations.iter().map(|e| row(e, &columns)).collect();

@@ -4,6 +4,7 @@ use nalgebra::{DMatrix, DVector, Matrix3, Matrix6, Point3, Vector3};
 
 use super::freedom::{self, FreeMotion};
 use super::gauss::Allowed;
+use super::indices::ReactionIndex;
 use super::loads::{AppliedLoad, LoadCase};
 use super::mass_properties::MassProperties;
 use super::matrix::extend;
@@ -25,7 +26,7 @@ pub struct Acceleration {
     /// Angular acceleration about the axis, rad/s²; of a translation the linear one, m/s².
     pub size: f64,
     /// One-way reactions whose contact parts or whose cable goes slack at once.
-    pub loosened: Vec<usize>,
+    pub loosened: Vec<ReactionIndex>,
     /// Mass that was set in motion, kg.
     pub mass: f64,
 }

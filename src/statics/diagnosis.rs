@@ -3,6 +3,7 @@
 use super::equilibrium::{self, CaseAnswer};
 use super::exact::ExactRank;
 use super::freedom::{self, FreeMotion};
+use super::indices::ReactionIndex;
 use super::matrix::ReactionMatrix;
 use super::model::Model;
 use super::rank::{NumericRank, Tolerance};
@@ -129,8 +130,8 @@ impl Diagnosis {
 
     /// The reactions that follow from equilibrium under every load that has one, by index, ascending: those that take part
     /// in no self-stress.
-    pub fn determinate(&self) -> impl Iterator<Item = usize> {
-        let all = self.ranked.decided.iter().enumerate();
+    pub fn determinate(&self) -> impl Iterator<Item = ReactionIndex> {
+        let all = self.ranked.decided.enumerate();
         all.filter(|(_, decided)| **decided).map(|(index, _)| index)
     }
 

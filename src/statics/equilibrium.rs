@@ -3,12 +3,14 @@
 use nalgebra::{DVector, Vector6};
 
 use super::freedom::FreeMotion;
+use super::indices::ReactionIndex;
 use super::matrix::{ReactionMatrix, extend, restrict};
 use super::model::Model;
 use super::rank::Tolerance;
 use super::ranked::RankedMatrix;
 use super::reaction::{ReactionKind, Sense};
 use super::wrench::{Twist, Wrench, stack};
+use crate::indexed::Indexed;
 
 /// What equilibrium says under one load case.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,7 +23,7 @@ pub struct CaseAnswer {
     pub equilibrium: Equilibrium,
     /// Value of each reaction, N or N·m, in model order; `None` where equilibrium does not decide it, all
     /// `None` where there is no equilibrium.
-    pub values: Vec<Option<f64>>,
+    pub values: Indexed<ReactionIndex, Option<f64>>,
     /// Power of the load on each free motion at unit rate, W; exactly 0 where it does not drive it.
     pub powers: Vec<f64>,
     /// What the smallest set of reactions leaves of the load, relative to it: the rounding, where possible.
@@ -115,12 +117,15 @@ impl Question<'_> {
         let balanced = equilibrium != Equilibrium::None;
         let reactions = self.reactions();
         let left = self.left(&reactions).hypot(driving.norm());
-        let value = |j: usize| reactions[j] * self.unit(j);
+        let value = |j: ReactionIndex| reactions[j] * self.unit(j);
         CaseAnswer {
             name: String::new(),
             loaded: false,
             equilibrium,
-            values: (0..self.model.reactions.len())
+            values: self
+                .model
+                .reactions
+                .indices()
                 .map(|j| (balanced && self.ranked.decided[j]).then(|| value(j)))
                 .collect(),
             powers: match balanced {
@@ -142,16 +147,16 @@ impl Question<'_> {
         let first = solve(&self.load);
         let rest = &self.load + self.matrix.entries() * &first;
         let mut reactions = first + solve(&rest);
-        for (j, reaction) in reactions.iter_mut().enumerate() {
-            if self.ranked.decided[j] && self.is_rounding(j, *reaction) {
-                *reaction = 0.0;
+        for j in self.model.reactions.indices() {
+            if self.ranked.decided[j] && self.is_rounding(j, reactions[j]) {
+                reactions[j] = 0.0;
             }
         }
         reactions
     }
 
     /// Whether a reaction is the rounding of the loads, or acts the wrong way by no more than counts as nothing.
-    fn is_rounding(&self, j: usize, reaction: f64) -> bool {
+    fn is_rounding(&self, j: ReactionIndex, reaction: f64) -> bool {
         let wrong = self.model.reactions[j].sense != Sense::Both && reaction < 0.0;
         let floor = match wrong {
             true => self.ranked.nothing(self.tolerance),
@@ -167,7 +172,7 @@ impl Question<'_> {
     }
 
     /// SI unit of a scaled reaction.
-    fn unit(&self, j: usize) -> f64 {
+    fn unit(&self, j: ReactionIndex) -> f64 {
         match self.model.reactions[j].kind {
             ReactionKind::Force => 1.0,
             ReactionKind::Couple => self.model.length,

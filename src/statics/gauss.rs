@@ -9,6 +9,7 @@
 
 use nalgebra::{DMatrix, DVector};
 
+use super::indices::ReactionIndex;
 use super::one_way::cone;
 use super::one_way::{Grip, Supports};
 use super::ranked::RankedMatrix;
@@ -150,7 +151,7 @@ impl<'a> Allowed<'a> {
             .by_ref()
             .filter(|grip| rates[grip.push] > still)
             .collect();
-        let lets_go = |j: usize| open.iter().any(|grip| grip.along.contains(&j));
+        let lets_go = |j: ReactionIndex| open.iter().any(|grip| grip.along.contains(&j));
         let mut two_way = self.supports.two_way.iter();
         let mut one_way = self.supports.one_way.iter();
         two_way.all(|j| rates[*j].abs() <= still || lets_go(*j))
@@ -158,7 +159,7 @@ impl<'a> Allowed<'a> {
     }
 
     /// One-way reactions whose contact parts or whose cable goes slack on a motion.
-    pub(super) fn loosened(&self, twist: &DVector<f64>) -> Vec<usize> {
+    pub(super) fn loosened(&self, twist: &DVector<f64>) -> Vec<ReactionIndex> {
         let rates = rates(self.supports.ranked, twist);
         let parting = STILL * rates.amax();
         let one_way = self.supports.one_way.iter().copied();

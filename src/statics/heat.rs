@@ -6,10 +6,11 @@
 use nalgebra::DVector;
 
 use super::diagnosis::Diagnosis;
-use super::indices::SupportIndex;
+use super::indices::{ReactionIndex, SupportIndex};
 use super::model::Model;
 use super::one_way::is_one_way;
 use super::reaction::ReactionKind;
+use crate::indexed::{Indexed, Indices};
 
 /// How the supports meet uniform expansion.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,13 +21,13 @@ pub struct Heat {
     /// The self-stress that growing excites, in model order, largest entry ±1, couples over the characteristic
     /// length; zeros where expansion is free. Sizes are those of equally stiff supports; with one degree of
     /// redundancy they are the same whatever the stiffnesses.
-    pub stress: Vec<f64>,
+    pub stress: Indexed<ReactionIndex, f64>,
     /// Whether `stress` is the only pattern there can be: at most one degree of redundancy.
     pub unique: bool,
     /// Supports that take part in it, in model order.
     pub fighting: Vec<SupportIndex>,
     /// One-way reactions on the wrong side of the pattern: growing would loosen them, shrinking load them.
-    pub loosened: Vec<usize>,
+    pub loosened: Vec<ReactionIndex>,
     /// How far the supports are from allowing the expansion: elongation that the pattern has to take up, m per
     /// unit strain.
     pub misfit: f64,
@@ -51,7 +52,7 @@ impl Heat {
         let free = size <= FREE * model.length;
         let largest = misfit.amax();
         // Reactions push back against the growth.
-        let stress: Vec<f64> = misfit
+        let stress: Indexed<ReactionIndex, f64> = misfit
             .iter()
             .map(|part| -part / largest)
             .map(|part| {
@@ -62,8 +63,7 @@ impl Heat {
                 }
             })
             .collect();
-        let takes_part =
-            |range: &std::ops::Range<usize>| stress[range.clone()].iter().any(|x| *x != 0.0);
+        let takes_part = |own: &Indices<ReactionIndex>| stress.slice(own).iter().any(|x| *x != 0.0);
         let supports = model.supports.enumerate();
         Self {
             free,
@@ -72,7 +72,9 @@ impl Heat {
                 .filter(|(_, s)| takes_part(&s.reactions))
                 .map(|(i, _)| i)
                 .collect(),
-            loosened: (0..stress.len())
+            loosened: model
+                .reactions
+                .indices()
                 .filter(|j| is_one_way(&model.reactions[*j]) && stress[*j] < 0.0)
                 .collect(),
             stress,

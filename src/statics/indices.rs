@@ -1,5 +1,9 @@
 //! What numbers the parts of a model: each kind of part has an index of its own.
 
+use std::ops::{Index, IndexMut};
+
+use nalgebra::DVector;
+
 use crate::indexed::index;
 
 index!(
@@ -11,3 +15,18 @@ index!(
     /// Which reaction of a model: those of one support together, in the order of the scene.
     pub ReactionIndex
 );
+
+/// A vector of one number for each reaction.
+impl Index<ReactionIndex> for DVector<f64> {
+    type Output = f64;
+
+    fn index(&self, reaction: ReactionIndex) -> &f64 {
+        &self[reaction.get()]
+    }
+}
+
+impl IndexMut<ReactionIndex> for DVector<f64> {
+    fn index_mut(&mut self, reaction: ReactionIndex) -> &mut f64 {
+        &mut self[reaction.get()]
+    }
+}

@@ -1,6 +1,7 @@
 //! The load case that is worst for a reaction.
 
 use super::diagnosis::Diagnosis;
+use super::indices::ReactionIndex;
 
 /// The largest value of a reaction over several load cases.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -21,7 +22,7 @@ impl Diagnosis {
     /// Contacts and cables are taken as two-way, as everywhere in [`CaseAnswer::values`](super::CaseAnswer::values).
     pub fn largest(
         &self,
-        reaction: usize,
+        reaction: ReactionIndex,
         cases: impl IntoIterator<Item = usize>,
     ) -> Option<Largest> {
         let values = cases.into_iter().filter_map(|case| {
@@ -66,20 +67,32 @@ mod tests {
         let cases =
             case("left", 1.0, 40.0) + &case("lift", 3.0, -100.0) + &case("right", 3.0, 80.0);
         let diagnosis = beam(&cases);
-        let at = |reaction| diagnosis.largest(reaction, 0..3);
+        let at = |reaction| diagnosis.largest(ReactionIndex::new(reaction), 0..3);
         assert_eq!(at(0), None, "nothing pushes along the beam");
         let [left, right] = [1, 2].map(|reaction| at(reaction).unwrap());
         assert_eq!(left.case, 0);
         assert!((left.value - 30.0).abs() < 1e-9);
         assert_eq!(right.case, 1);
         assert!((right.value + 75.0).abs() < 1e-9);
-        assert_eq!(diagnosis.largest(2, [0, 2]).unwrap().case, 2);
-        assert_eq!(diagnosis.largest(2, []), None);
+        assert_eq!(
+            diagnosis
+                .largest(ReactionIndex::new(2), [0, 2])
+                .unwrap()
+                .case,
+            2
+        );
+        assert_eq!(diagnosis.largest(ReactionIndex::new(2), []), None);
     }
 
     #[test]
     fn of_equal_ones_the_first_counts() {
         let cases = case("up", 1.0, -30.0) + &case("down", 1.0, 30.0);
-        assert_eq!(beam(&cases).largest(1, 0..2).unwrap().case, 0);
+        assert_eq!(
+            beam(&cases)
+                .largest(ReactionIndex::new(1), 0..2)
+                .unwrap()
+                .case,
+            0
+        );
     }
 }

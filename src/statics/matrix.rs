@@ -2,6 +2,7 @@
 
 use nalgebra::{DMatrix, DVector, Vector6};
 
+use super::indices::ReactionIndex;
 use super::model::Model;
 use super::reaction::{Reaction, ReactionKind};
 use super::wrench::stack;
@@ -50,10 +51,11 @@ impl ReactionMatrix {
         &self.entries
     }
 
-    /// The matrix of some of its columns, in their order.
-    pub(crate) fn select(&self, columns: &[usize]) -> Self {
+    /// The matrix of some reactions, in their order.
+    pub(crate) fn select(&self, reactions: &[ReactionIndex]) -> Self {
+        let columns: Vec<usize> = reactions.iter().map(|j| j.get()).collect();
         Self {
-            entries: self.entries.select_columns(columns),
+            entries: self.entries.select_columns(&columns),
             space: self.space,
         }
     }

@@ -5,14 +5,14 @@ use std::sync::Arc;
 
 use nalgebra::{Point3, Vector3};
 
-use super::indices::SupportIndex;
+use super::indices::{ReactionIndex, SupportIndex};
 use super::loads::{self, LoadCase};
 use super::mass_properties::{Bulk, MassProperties};
 use super::placed_support::{PlacedSupport, find_axles, place};
 use super::reaction::Reaction;
 use super::reactions;
 use super::resolver::{ModelError, Resolver};
-use crate::indexed::Indexed;
+use crate::indexed::{Indexed, Indices};
 use crate::scene::{Datum, Scene, Shape, Space, Units};
 
 /// A rigid body with its supports and loads, in SI units and the scene's axes.
@@ -31,7 +31,7 @@ pub struct Model {
     /// Supports in scene order.
     pub supports: Indexed<SupportIndex, PlacedSupport>,
     /// Reaction components in scene order, those of one support together.
-    pub reactions: Vec<Reaction>,
+    pub reactions: Indexed<ReactionIndex, Reaction>,
     /// Names of the reactions that the supports supply and that were left out.
     pub(super) released: Vec<String>,
     /// Load cases; at least one, which may be empty of loads.
@@ -86,7 +86,7 @@ impl Model {
             datum: scene.datum,
             points: named_places(scene, &resolver),
             supports,
-            reactions: Vec::new(),
+            reactions: Indexed::new(),
             released: Vec::new(),
             cases: loads::cases(&resolver)?,
             reference,
@@ -127,21 +127,23 @@ impl Model {
 
     /// The same model without some of its reactions, by index; supports, reference point and length stay.
     #[must_use]
-    pub fn without(&self, released: &[usize]) -> Self {
-        let kept = |index: &usize| !released.contains(index);
+    pub fn without(&self, released: &[ReactionIndex]) -> Self {
+        let kept = |index: &ReactionIndex| !released.contains(index);
         let mut other = self.clone();
         let names = released
             .iter()
             .map(|&index| self.reactions[index].name.clone());
         other.released.extend(names);
-        other.reactions = (0..self.reactions.len())
+        other.reactions = self
+            .reactions
+            .indices()
             .filter(kept)
             .map(|index| self.reactions[index].clone())
             .collect();
         let mut next = 0;
         for (support, old) in other.supports.iter_mut().zip(&self.supports) {
             let count = old.reactions.clone().filter(kept).count();
-            support.reactions = next..next + count;
+            support.reactions = Indices::between(next, next + count);
             next += count;
         }
         other
@@ -180,8 +182,9 @@ impl Model {
             self.released.contains(&reaction.name)
                 || self.supports[reaction.support].reactions.is_empty()
         };
-        let all = 0..other.reactions.len();
-        let released: Vec<usize> = all.filter(|&j| is_released(&other.reactions[j])).collect();
+        let all = other.reactions.indices();
+        let released: Vec<ReactionIndex> =
+            all.filter(|&j| is_released(&other.reactions[j])).collect();
         if !released.is_empty() {
             other = other.without(&released);
         }
@@ -263,9 +266,9 @@ mod tests {
     fn a_released_reaction_is_one_column_less() {
         for model in models() {
             let matrix = ReactionMatrix::new(&model);
-            for index in 0..model.reactions.len() {
+            for index in model.reactions.indices() {
                 let part = model.without(&[index]);
-                let expected = matrix.entries().clone().remove_column(index);
+                let expected = matrix.entries().clone().remove_column(index.get());
                 assert_eq!(*ReactionMatrix::new(&part).entries(), expected);
                 let owners = part.supports.enumerate();
                 for (support, own) in owners.map(|(i, support)| (i, support.reactions.clone())) {
@@ -283,7 +286,7 @@ mod tests {
     fn the_numbers_follow_what_is_released() {
         for model in models() {
             let whole = Diagnosis::new(&model, Tolerance::default());
-            for index in 0..model.reactions.len() {
+            for index in model.reactions.indices() {
                 let part = model.without(&[index]);
                 let diagnosis = Diagnosis::new(&part, Tolerance::default());
                 assert_eq!(diagnosis.counts.unknowns, whole.counts.unknowns - 1);
@@ -303,7 +306,7 @@ mod tests {
                     assert_eq!(released, kept.map(|kept| kept - 1), "{}", model.title);
                 }
             }
-            let none = model.without(&(0..model.reactions.len()).collect::<Vec<_>>());
+            let none = model.without(&model.reactions.indices().collect::<Vec<_>>());
             assert_eq!(ExactRank::of(&none).rank, 0);
             let diagnosis = Diagnosis::new(&none, Tolerance::default());
             assert_eq!(diagnosis.counts.freedom, model.space.motions());

@@ -1,11 +1,11 @@
 //! A support where it stands, with its geometry in SI units.
 
-use std::ops::Range;
-
 use nalgebra::{Point3, Unit, Vector3};
 
+use super::indices::ReactionIndex;
 use super::resolver::{ModelError, Resolver, checked};
 use super::written::WrittenDirection;
+use crate::indexed::Indices;
 use crate::scene::solid::Rounds;
 use crate::scene::{Scene, Support, SupportKind};
 
@@ -28,7 +28,7 @@ pub struct PlacedSupport {
     /// the surface while the body rolls and slides.
     pub axle: Option<Point3<f64>>,
     /// Where its reactions stand in [`Model::reactions`](super::Model::reactions).
-    pub reactions: Range<usize>,
+    pub reactions: Indices<ReactionIndex>,
     pub(super) written_point: [f64; 3],
     pub(super) written_orientation: Option<WrittenDirection>,
     pub(super) written_normal: Option<WrittenDirection>,
@@ -64,7 +64,7 @@ pub(super) fn place(resolver: &Resolver, support: &Support) -> Result<PlacedSupp
         normal: squared_normal(&item, orientation.as_ref(), normal.as_ref())?,
         ground: ground.map(|ground| resolver.metres(&ground)),
         axle: None,
-        reactions: 0..0,
+        reactions: Indices::first(0),
         written_point: at,
         written_orientation: orientation,
         written_normal: normal,

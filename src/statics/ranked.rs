@@ -6,7 +6,9 @@
 
 use nalgebra::{DMatrix, DVector, Vector6};
 
+use super::indices::ReactionIndex;
 use super::rank::NumericRank;
+use crate::indexed::Indexed;
 
 /// A matrix `U Σ Vᵗ` of its decided rank r.
 ///
@@ -23,7 +25,7 @@ pub(super) struct RankedMatrix {
     /// Orthonormal columns `V`, n × r; row j belongs to reaction j.
     shares: DMatrix<f64>,
     /// Whether a reaction takes part in no self-stress, so that equilibrium decides it.
-    pub(super) decided: Vec<bool>,
+    pub(super) decided: Indexed<ReactionIndex, bool>,
     /// Part of a unit share below which it counts as nothing.
     pub(super) negligible: f64,
 }
@@ -50,7 +52,7 @@ impl RankedMatrix {
         let decided = decided(&shares, negligible);
         set_apart(&mut shares, &decided);
         Self {
-            decided,
+            decided: decided.into(),
             span: left.columns(0, rank).into_owned(),
             free: left.columns(rank, left.ncols() - rank).into_owned(),
             values,
@@ -99,8 +101,9 @@ impl RankedMatrix {
     }
 
     /// Shares of some reactions as columns, r × count.
-    pub(super) fn shares_of(&self, reactions: &[usize]) -> DMatrix<f64> {
-        self.shares.select_rows(reactions).transpose()
+    pub(super) fn shares_of(&self, reactions: &[ReactionIndex]) -> DMatrix<f64> {
+        let rows: Vec<usize> = reactions.iter().map(|j| j.get()).collect();
+        self.shares.select_rows(&rows).transpose()
     }
 
     /// Share of each reaction, filled up with zeros.
@@ -115,7 +118,7 @@ impl RankedMatrix {
     }
 
     /// The reactions' columns in the span, r × count.
-    pub(super) fn columns_of(&self, reactions: &[usize]) -> DMatrix<f64> {
+    pub(super) fn columns_of(&self, reactions: &[ReactionIndex]) -> DMatrix<f64> {
         let mut columns = self.shares_of(reactions);
         for (mut row, value) in columns.row_iter_mut().zip(self.values.iter()) {
             row *= *value;
@@ -124,8 +127,8 @@ impl RankedMatrix {
     }
 
     /// Rounding of the reaction to a load of size one.
-    pub(super) fn rounding_of(&self, reaction: usize) -> f64 {
-        let row = self.shares.row(reaction).transpose();
+    pub(super) fn rounding_of(&self, reaction: ReactionIndex) -> f64 {
+        let row = self.shares.row(reaction.get()).transpose();
         ROUNDINGS * f64::EPSILON * row.component_div(&self.values).norm()
     }
 

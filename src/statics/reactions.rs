@@ -6,11 +6,12 @@
 
 use std::ops::Range;
 
-use super::indices::SupportIndex;
+use super::indices::{ReactionIndex, SupportIndex};
 use super::placed_support::PlacedSupport;
 use super::reaction::{Reaction, ReactionKind, Sense};
 use super::symbol::Symbol;
 use super::written::WrittenDirection;
+use crate::indexed::{Indexed, Indices};
 use crate::scene::{Space, SupportKind};
 
 /// Directions in which a support reacts, relative to its orientation.
@@ -111,8 +112,8 @@ pub(super) fn lay_out(
     support: &PlacedSupport,
     index: SupportIndex,
     space: Space,
-    reactions: &mut Vec<Reaction>,
-) -> Range<usize> {
+    reactions: &mut Indexed<ReactionIndex, Reaction>,
+) -> Indices<ReactionIndex> {
     let start = reactions.len();
     let supply = supply(&support.kind);
     let couples = match (supply.couples_when_off, support.kind.couples()) {
@@ -133,7 +134,7 @@ pub(super) fn lay_out(
             .map(|component| reaction(support, index, kind, component, &supply));
         reactions.extend(laid);
     }
-    start..reactions.len()
+    Indices::between(start, reactions.len())
 }
 
 fn reaction(

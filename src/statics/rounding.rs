@@ -50,8 +50,8 @@ impl Rounding {
         let weakest = extend(&numeric.svd.left.column(last).into_owned(), model.space);
         let twist = Twist::from_scaled(&weakest, model.length);
         let mut effects = model.supports.map(|_| [0.0; 2]);
-        for (column, reaction) in model.reactions.iter().enumerate() {
-            let part = numeric.svd.weighted_right[(last, column)] / smallest;
+        for (index, reaction) in model.reactions.enumerate() {
+            let part = numeric.svd.weighted_right[(last, index.get())] / smallest;
             let [direction, place] = effect(model, reaction, &twist);
             effects[reaction.support][0] += (part * direction).abs();
             effects[reaction.support][1] += (part * place).abs();

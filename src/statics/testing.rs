@@ -11,6 +11,7 @@ use super::reaction::{Reaction, ReactionKind, Sense};
 use super::symbol::Symbol;
 use super::written::WrittenDirection;
 use super::{Diagnosis, Family, FreeMotion, LoadCase, MotionKind, Tolerance, Twist};
+use crate::indexed::Indices;
 use crate::scene::{Space, SupportKind, Units};
 
 /// A reaction to be: a force through a point along a direction, or a couple about one.
@@ -88,7 +89,7 @@ fn support(index: usize, given: &Given) -> PlacedSupport {
         normal: None,
         ground: None,
         axle: None,
-        reactions: index..index + 1,
+        reactions: Indices::between(index, index + 1),
         written_point: given.point(),
         written_orientation: None,
         written_normal: None,

@@ -1,9 +1,11 @@
 //! Load cases that the supports do not carry: there is no equilibrium, or none with contacts that push and cables that pull.
 
 use super::diagnosis::Diagnosis;
+use super::indices::ReactionIndex;
 use super::model::Model;
 use super::one_way::{Escape, OneWay, OneWayCase};
 use super::reaction::Sense;
+use crate::indexed::Indexed;
 
 /// A load case that the supports do not carry.
 #[derive(Debug, Clone)]
@@ -13,7 +15,7 @@ pub struct Uncarried {
     pub case: usize,
     /// One-way reactions that equilibrium decides, with the sign that they cannot have: contacts that would have to pull,
     /// cables that would have to push. Empty where equilibrium leaves open which would.
-    pub against: Vec<usize>,
+    pub against: Vec<ReactionIndex>,
     /// Whether reactions of the right signs balance the load, but no coefficient of friction is enough for them.
     pub slips: bool,
     /// How the body gets away, where one-way supports let it; `None` where a free motion is all that the load drives.
@@ -42,11 +44,11 @@ impl Uncarried {
     }
 }
 
-fn against(model: &Model, values: &[Option<f64>]) -> Vec<usize> {
-    let reactions = model.reactions.iter().zip(values).enumerate();
+fn against(model: &Model, values: &Indexed<ReactionIndex, Option<f64>>) -> Vec<ReactionIndex> {
+    let reactions = model.reactions.enumerate();
     reactions
-        .filter(|(_, (reaction, value))| {
-            reaction.sense != Sense::Both && value.is_some_and(|value| value < 0.0)
+        .filter(|(index, reaction)| {
+            reaction.sense != Sense::Both && values[*index].is_some_and(|value| value < 0.0)
         })
         .map(|(index, _)| index)
         .collect()

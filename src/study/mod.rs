@@ -15,7 +15,7 @@ use crate::repair::{AddedLink, Eye, Mending, MendingSettings, Releases, with_lin
 use crate::scene::{Coordinates, Problem, Scene};
 use crate::statics::{
     Acceleration, Carried, Circuits, Combination, Diagnosis, Heat, Model, ModelError, Nearness,
-    OneWay, Picture, Rounding, Tolerance, Uncarried, combinations,
+    OneWay, Picture, ReactionIndex, Rounding, Tolerance, Uncarried, combinations,
 };
 
 /// A scene with all that is known of it.
@@ -26,7 +26,7 @@ pub struct Study {
     warnings: Arc<[Problem]>,
     scene: Arc<Scene>,
     whole: Arc<Model>,
-    released: Vec<usize>,
+    released: Vec<ReactionIndex>,
     model: Arc<Model>,
     diagnosis: Diagnosis,
     answers: Answers,
@@ -125,9 +125,9 @@ impl Study {
     ///
     /// The scene stays as it is, since it cannot say that a reaction is released.
     #[must_use]
-    pub fn without(&self, released: &[usize]) -> Self {
-        let mut released: Vec<usize> = released.to_vec();
-        released.retain(|index| *index < self.whole.reactions.len());
+    pub fn without(&self, released: &[ReactionIndex]) -> Self {
+        let mut released: Vec<ReactionIndex> = released.to_vec();
+        released.retain(|index| index.get() < self.whole.reactions.len());
         released.sort_unstable();
         released.dedup();
         let model = match released.as_slice() {
@@ -205,7 +205,7 @@ impl Study {
     }
 
     /// The released reactions, by index into those of [`Study::whole`], ascending.
-    pub fn released(&self) -> &[usize] {
+    pub fn released(&self) -> &[ReactionIndex] {
         &self.released
     }
 
@@ -233,7 +233,7 @@ impl Study {
     /// The objects of the reason (points, lines, planes, reguli), each with the reactions that belong to it.
     pub fn objects(&self) -> &[Picture] {
         let found = || {
-            let everything: Vec<usize> = (0..self.model.reactions.len()).collect();
+            let everything: Vec<ReactionIndex> = self.model.reactions.indices().collect();
             self.diagnosis.reason.pictures(&self.model, &everything)
         };
         self.answers.objects.get_or_init(found)
@@ -341,10 +341,11 @@ mod tests {
     #[test]
     fn a_repaired_body_has_its_released_reactions_no_more_than_before() {
         let whole = Study::open("mirror-cell").unwrap();
-        let released = whole.without(&[0, 3]);
+        let spared = [0, 3].map(ReactionIndex::new);
+        let released = whole.without(&spared);
         assert_eq!(released.diagnosis().counts.freedom, 2);
         let repaired = released.repaired().unwrap();
-        assert_eq!(repaired.released(), [0, 3]);
+        assert_eq!(repaired.released(), spared);
         assert_eq!(
             repaired.diagnosis().counts.unknowns,
             whole.diagnosis().counts.unknowns

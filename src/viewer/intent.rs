@@ -16,6 +16,7 @@ use super::state::{Pointed, Source};
 use crate::draft::{Field, Proposal, Start};
 use crate::motion::Selection;
 use crate::practice::Answer;
+use crate::statics::ReactionIndex;
 use crate::theme::ThemeName;
 
 /// One thing that a user asks for.
@@ -87,7 +88,7 @@ pub(crate) enum StudyIntent {
     /// Point out the next thing of the ledger, or the one before; after the last comes nothing.
     StepPointed(Step),
     /// Release this reaction of the whole scene, or hold it again.
-    Switch(usize),
+    Switch(ReactionIndex),
     /// Hold everything again that was released.
     HoldAll,
     /// Light this up as long as the pointer is over it.

@@ -373,8 +373,11 @@ mod tests {
                 point: link.point,
             };
             shown.try_link(eye, link.ground);
-            let last = shown.read().study.whole().reactions.len() - 1;
-            shown.release(&[0, last]);
+            let reactions = shown.read().study.whole().reactions.indices();
+            let [Some(first), Some(last)] = [reactions.lowest(), reactions.highest()] else {
+                panic!("a body with reactions");
+            };
+            shown.release(&[first, last]);
         });
         let before = counts(&app);
         let changed = text(SWINGING).replace("mass: 14", "mass: 15");

@@ -133,8 +133,8 @@ mod tests {
     fn a_released_body_can_move_and_rests_when_held_again() {
         let mut app = app("mirror-cell");
         let freedom = |app: &App| shown(app.world()).study.diagnosis().counts.freedom;
-        let count = shown(app.world()).study.whole().reactions.len();
-        for reaction in 0..count {
+        let reactions = shown(app.world()).study.whole().reactions.indices();
+        for reaction in reactions {
             send(&mut app, StudyIntent::Switch(reaction));
         }
         assert_eq!(freedom(&app), 6);

@@ -39,6 +39,7 @@ pub fn key_to_members(model: &Model, cases: &[&CaseAnswer]) -> Option<&'static s
 mod tests {
     use super::*;
     use crate::scene::read_str;
+    use crate::statics::ReactionIndex;
 
     /// A lamp hangs from one link and stands on another.
     #[test]
@@ -47,7 +48,8 @@ mod tests {
             supports: [Link(name: \"P\", at: (-1, 0), ground: (-1, 1)), Link(name: \"Q\", at: (1, 0), ground: (1, -1)),
                 Roller(name: \"R\", at: (1, 0), normal: (-1, 0))])";
         let model = Model::new(&read_str("lamp", text).unwrap().scene).unwrap();
-        let [hanging, standing, roller] = [0, 1, 2].map(|i| &model.reactions[i]);
+        let [hanging, standing, roller] =
+            [0, 1, 2].map(|i| &model.reactions[ReactionIndex::new(i)]);
         // A load downwards is carried by forces upwards: a pull above, a push below.
         let sign = |reaction: &Reaction| reaction.direction.y.signum();
         assert_eq!(acting(&model, hanging, 5.0 * sign(hanging)), "5 N (T)");

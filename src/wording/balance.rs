@@ -124,6 +124,7 @@ pub fn one_way_note(reaction: &Reaction, value: Option<f64>) -> Option<&'static 
 mod tests {
     use super::super::samples;
     use super::*;
+    use crate::statics::ReactionIndex;
 
     #[test]
     fn a_beam_is_decided() {
@@ -155,10 +156,10 @@ mod tests {
     #[test]
     fn a_roller_cannot_pull() {
         let (model, diagnosis) = samples::simple_beam();
-        let roller = &model.reactions[2];
+        let roller = &model.reactions[ReactionIndex::new(2)];
         assert_eq!(one_way_note(roller, Some(5.0)), None);
         assert_eq!(one_way_note(roller, None), None);
         assert!(one_way_note(roller, Some(-5.0)).is_some());
-        assert!(diagnosis.cases[0].values[2] > Some(0.0));
+        assert!(diagnosis.cases[0].values[ReactionIndex::new(2)] > Some(0.0));
     }
 }

@@ -11,7 +11,8 @@ use super::phrase::{Axis, Phrase, phrase};
 use super::reason::common;
 use super::sum::{Sum, multiple};
 use crate::statics::{
-    Brace, Circuit, Combination, Equation, Listing, Model, Reaction, ReactionKind, Reason,
+    Brace, Circuit, Combination, Equation, Listing, Model, Reaction, ReactionIndex, ReactionKind,
+    Reason,
 };
 use crate::study::Study;
 
@@ -54,8 +55,8 @@ pub fn alike(study: &Study) -> Option<Phrase> {
         first.shape,
         Reason::ThroughPoint(_) | Reason::InPlane(_) | Reason::Parallel(_)
     );
-    let all: BTreeSet<usize> = circuits.iter().flat_map(|c| c.reactions.clone()).collect();
-    let all: Vec<usize> = all.into_iter().collect();
+    let all: BTreeSet<ReactionIndex> = circuits.iter().flat_map(|c| c.reactions.clone()).collect();
+    let all: Vec<ReactionIndex> = all.into_iter().collect();
     let forces = all
         .iter()
         .all(|i| model.reactions[*i].kind == ReactionKind::Force);

@@ -5,7 +5,7 @@ use super::name::{either, listed, support};
 use super::phrase::{Phrase, phrase};
 use crate::motion::{Path, Stop};
 use crate::scene::Space;
-use crate::statics::{FreeMotion, Model, MotionKind, Sense};
+use crate::statics::{FreeMotion, Model, MotionKind, ReactionIndex, Sense};
 
 /// How supports that act one way let the body go on a path, as the end of a phrase: `where the body leaves B`, `clockwise
 /// only`; `None` where it goes either way and nothing opens.
@@ -46,7 +46,7 @@ pub(super) fn side(model: &Model, motion: &FreeMotion, backwards: bool) -> Phras
 }
 
 /// `the body leaves A and B and C goes slack`; `None` where nothing is left.
-pub(super) fn leaves(model: &Model, reactions: &[usize]) -> Option<Phrase> {
+pub(super) fn leaves(model: &Model, reactions: &[ReactionIndex]) -> Option<Phrase> {
     let of = |sense: Sense| -> Vec<Phrase> {
         let those = reactions.iter().map(|j| &model.reactions[*j]);
         those
@@ -65,9 +65,9 @@ pub(super) fn leaves(model: &Model, reactions: &[usize]) -> Option<Phrase> {
 }
 
 /// The contacts and cables that could open just as well.
-pub(super) fn rivals(model: &Model, instead: &[Vec<usize>]) -> Option<Phrase> {
-    let name = |j: &usize| support(model, model.reactions[*j].support);
-    let names = |set: &Vec<usize>| listed(&set.iter().map(name).collect::<Vec<_>>());
+pub(super) fn rivals(model: &Model, instead: &[Vec<ReactionIndex>]) -> Option<Phrase> {
+    let name = |j: &ReactionIndex| support(model, model.reactions[*j].support);
+    let names = |set: &Vec<ReactionIndex>| listed(&set.iter().map(name).collect::<Vec<_>>());
     let sets: Vec<Phrase> = instead.iter().map(names).collect();
     (!sets.is_empty()).then(|| {
         phrase!(

@@ -1,7 +1,7 @@
 //! Names, lists and small counts.
 
 use super::phrase::{Phrase, phrase};
-use crate::statics::{Model, SupportIndex};
+use crate::statics::{Model, ReactionIndex, SupportIndex};
 
 /// A count as a word up to twelve, then in digits.
 pub fn count(number: usize) -> String {
@@ -15,7 +15,7 @@ pub fn count(number: usize) -> String {
 }
 
 /// Symbols of some reactions.
-pub fn symbols(model: &Model, reactions: impl IntoIterator<Item = usize>) -> Vec<Phrase> {
+pub fn symbols(model: &Model, reactions: impl IntoIterator<Item = ReactionIndex>) -> Vec<Phrase> {
     let reactions = reactions.into_iter();
     reactions
         .map(|index| Phrase::from(&model.reactions[index].symbol))

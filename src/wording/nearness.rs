@@ -254,7 +254,7 @@ pub fn rounding(model: &Model, rounding: &Rounding) -> Phrase {
 mod tests {
     use super::super::samples;
     use super::*;
-    use crate::statics::Tolerance;
+    use crate::statics::{ReactionIndex, Tolerance};
     use crate::study::Study;
 
     #[test]
@@ -281,7 +281,7 @@ mod tests {
             "{said:?}"
         );
         assert!(said[2].to_string().ends_with("A by 2 m."), "{said:?}");
-        let roller = Miss::of(model, 2, Tolerance::default()).unwrap();
+        let roller = Miss::of(model, ReactionIndex::new(2), Tolerance::default()).unwrap();
         assert_eq!(
             miss(model, &roller),
             "Only N_B prevents the rotation about A: no other reaction has a moment about that point. Its line of \

@@ -6,7 +6,8 @@ use super::number::{reaction_value, rounded};
 use super::phrase::{Phrase, phrase};
 use crate::scene::SupportKind;
 use crate::statics::{
-    Escape, Friction, MOST_RANGED, Model, OneWay, OneWayBalance, OneWayCase, Reaction, Sense,
+    Escape, Friction, MOST_RANGED, Model, OneWay, OneWayBalance, OneWayCase, Reaction,
+    ReactionIndex, Sense,
 };
 
 /// Significant digits of coefficients of friction.
@@ -259,7 +260,7 @@ pub(super) fn support_names(model: &Model, reactions: &[&Reaction]) -> Vec<Phras
     names
 }
 
-fn names(model: &Model, reactions: &[usize]) -> Vec<Phrase> {
+fn names(model: &Model, reactions: &[ReactionIndex]) -> Vec<Phrase> {
     reactions
         .iter()
         .map(|j| support(model, model.reactions[*j].support))

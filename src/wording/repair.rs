@@ -144,7 +144,7 @@ pub fn spared(study: &Study) -> Vec<Phrase> {
     let mut alone: Vec<ReactionIndex> = releases
         .alone
         .iter()
-        .map(|release| ReactionIndex::new(release.reaction))
+        .map(|release| release.reaction)
         .collect();
     alone.sort_unstable();
     let names = model.reactions.iter();
@@ -177,11 +177,13 @@ fn released_together(model: &Model, releases: &Releases) -> Vec<Phrase> {
 }
 
 /// Those that are released, or of many those that are kept.
-fn all_of(model: &Model, together: &[usize]) -> Phrase {
-    let name = |index: usize| Phrase::from(&model.reactions[index].symbol);
+fn all_of(model: &Model, together: &[ReactionIndex]) -> Phrase {
+    let name = |index: ReactionIndex| Phrase::from(&model.reactions[index].symbol);
     let all = model.reactions.len();
     let few_kept = together.len() > MOST_NAMED && all - together.len() <= MOST_NAMED;
-    let named: Vec<Phrase> = (0..all)
+    let named: Vec<Phrase> = model
+        .reactions
+        .indices()
         .filter(|index| together.contains(index) != few_kept)
         .map(name)
         .collect();

@@ -9,7 +9,9 @@ use super::one_way::{rough_contacts, support_names};
 use super::phrase::{Phrase, phrase};
 use crate::motion::Course;
 use crate::scene::Space;
-use crate::statics::{Diagnosis, Escape, Model, MotionKind, Reaction, Sense, Uncarried};
+use crate::statics::{
+    Diagnosis, Escape, Model, MotionKind, Reaction, ReactionIndex, Sense, Uncarried,
+};
 
 /// Which loads are not carried and why, to end a sentence: `this load is not carried: B would have to pull`.
 ///
@@ -138,7 +140,7 @@ fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> Phrase {
 }
 
 /// `A and B would have to pull and C to push`.
-fn would_have_to(model: &Model, against: &[usize]) -> Phrase {
+fn would_have_to(model: &Model, against: &[ReactionIndex]) -> Phrase {
     let those = |sense| {
         let all = against.iter().map(|j| &model.reactions[*j]);
         let found: Vec<&Reaction> = all.filter(|reaction| reaction.sense == sense).collect();

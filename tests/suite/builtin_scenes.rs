@@ -297,7 +297,7 @@ fn titles_are_short_and_notes_ask() {
 fn value(name: &str, case: &str, reaction: &str) -> f64 {
     let (model, diagnosis) = diagnosed(name);
     let case = model.case_index(case).unwrap();
-    let index = model.reactions.iter().position(|r| r.name == reaction);
+    let index = model.reactions.position(|r| r.name == reaction);
     let value = diagnosis.cases[case].values[index.unwrap()];
     value.unwrap() / model.units.force.in_newtons()
 }

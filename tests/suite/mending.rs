@@ -3,7 +3,9 @@
 use crate::command_line::ran;
 use sixhold::repair::{Mending, MendingSettings};
 use sixhold::scene::{self, Scene, builtin, read_str, to_ron};
-use sixhold::statics::{Diagnosis, ExactRank, Model, NumericRank, ReactionMatrix, Tolerance};
+use sixhold::statics::{
+    Diagnosis, ExactRank, Model, NumericRank, ReactionIndex, ReactionMatrix, Tolerance,
+};
 use sixhold::study::Study;
 
 fn studied(scene: &Scene) -> Study {
@@ -140,15 +142,15 @@ fn releases_keep_the_rank_and_nothing_else_does() {
         let scene = read_str(built_in.name, built_in.text).unwrap().scene;
         let study = studied(&scene);
         let (model, diagnosis, releases) = (study.model(), study.diagnosis(), study.releases());
-        let rank = |without: &[usize]| {
+        let rank = |without: &[ReactionIndex]| {
             let matrix = ReactionMatrix::new(&model.without(without));
             NumericRank::new(&matrix, Tolerance::default())
         };
-        for reaction in 0..model.reactions.len() {
+        for reaction in model.reactions.indices() {
             let listed = releases.alone.iter().find(|r| r.reaction == reaction);
             let left = rank(&[reaction]);
             let keeps = left.rank == diagnosis.counts.rank;
-            assert_eq!(listed.is_some(), keeps, "{} {reaction}", built_in.name);
+            assert_eq!(listed.is_some(), keeps, "{} {reaction:?}", built_in.name);
             if let Some(listed) = listed {
                 let smallest = left.singular_values[left.rank - 1];
                 assert!(
@@ -169,7 +171,7 @@ fn releases_keep_the_rank_and_nothing_else_does() {
         assert_eq!(left.rank, diagnosis.counts.rank);
         assert_eq!(left.rank, model.reactions.len() - together.len());
         for support in releases.supports.iter().copied() {
-            let own: Vec<usize> = model.supports[support].reactions.clone().collect();
+            let own: Vec<ReactionIndex> = model.supports[support].reactions.clone().collect();
             assert_eq!(rank(&own).rank, diagnosis.counts.rank);
         }
     }
@@ -182,7 +184,7 @@ fn released_reactions_stay_released_while_links_are_sought() {
     let whole = studied(&scene);
     let count = whole.model().reactions.len();
     for reaction in 0..count {
-        let released = [reaction, (reaction + 2) % count];
+        let released = [reaction, (reaction + 2) % count].map(ReactionIndex::new);
         let study = whole.without(&released);
         assert_eq!(study.diagnosis().counts.freedom, 2);
         let mending = study.repair().links().expect("links that hold it");

@@ -7,6 +7,7 @@ use nalgebra::{DMatrix, DVector, Isometry3, Point3, Rotation3, Translation3, Vec
 use proptest::prelude::*;
 use sixhold::motion::{Mobility, Stop};
 use sixhold::scene::read_str;
+use sixhold::statics::ReactionIndex;
 use sixhold::study::Study;
 use sixhold::wording;
 
@@ -442,7 +443,11 @@ fn a_contact_that_opens_gives_a_cable_room() {
         check_path(&props, mobility);
         let about_both = motion.direction.y.abs() > 0.999;
         let leaves = mobility.path().expect("a real motion").leaves();
-        let expected = if about_both { vec![] } else { vec![0] };
+        let expected = if about_both {
+            vec![]
+        } else {
+            vec![ReactionIndex::new(0)]
+        };
         assert_eq!(leaves, [expected.clone(), expected], "{motion:?}");
     }
 }
@@ -500,7 +505,14 @@ fn at_an_inflection_a_contact_blocks_one_side_alone() {
     let found = studied(true, &props(1.0));
     // The reaction of S2 is the third.
     let leaves = found.only().path().expect("a real motion").leaves();
-    assert_eq!(leaves, one.map(|real| if real { vec![2] } else { vec![] }));
+    assert_eq!(
+        leaves,
+        one.map(|real| if real {
+            vec![ReactionIndex::new(2)]
+        } else {
+            vec![]
+        })
+    );
     let said = found.said();
     let start = ["anticlockwise", "clockwise"]
         .map(|sense| format!("A finite motion in one sense only, {sense}, where the body leaves S2; the other sense is blocked. Followed"));

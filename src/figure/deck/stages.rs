@@ -247,7 +247,7 @@ impl Maker<'_> {
 
     fn reactions(&self) -> Slide {
         let model = self.study.model();
-        let names = wording::symbols(model, 0..model.reactions.len());
+        let names = wording::symbols(model, model.reactions.indices());
         let said = match names.len() {
             0 => "The supports supply no reaction.".into(),
             count => phrase!(

@@ -10,6 +10,7 @@ use super::echelon::{ABSENT, Echelon, Stop};
 use super::equations::Equation;
 use super::{PRESENT, ROUNDING};
 use crate::statics::diagnosis::Diagnosis;
+use crate::statics::indices::ReactionIndex;
 use crate::statics::model::Model;
 use crate::statics::reaction::ReactionKind;
 
@@ -18,7 +19,7 @@ use crate::statics::reaction::ReactionKind;
 #[non_exhaustive]
 pub struct Combination {
     /// Indices into the model's reactions, ascending; at least two.
-    pub reactions: Vec<usize>,
+    pub reactions: Vec<ReactionIndex>,
     /// Coefficients, one for each of `reactions`: numbers for a force, else m for the forces and numbers for the couples.
     /// The first force, or the first couple if there is one, has 1; in a usual equation with couples, or of more than two
     /// forces whose coefficients differ, it has its own, cosine or arm, made positive.
@@ -95,13 +96,13 @@ fn simplest(model: &Model, rows: &[Row]) -> Vec<Sum> {
 
 /// An equation less the reactions that are decided anyway.
 fn terms_of(model: &Model, rows: &[Row], equation: &Equation) -> Terms {
-    let mut undecided: Vec<usize> = rows
+    let mut undecided: Vec<ReactionIndex> = rows
         .iter()
         .flat_map(|row| std::iter::once(row.chosen).chain(row.spare.iter().map(|(i, _)| *i)))
         .collect();
     undecided.sort_unstable();
     undecided.dedup();
-    let coefficient = |i: usize| equation.coefficient(model, &model.reactions[i]);
+    let coefficient = |i: ReactionIndex| equation.coefficient(model, &model.reactions[i]);
     undecided
         .into_iter()
         .map(|i| (i, coefficient(i)))
@@ -133,7 +134,7 @@ const INDEPENDENT: f64 = 1e-6;
 /// Whether the coefficients of the spare reactions are those that the chosen ones ask for.
 fn follows(rows: &[Row], coordinates: &Vector6<f64>, terms: &Terms) -> bool {
     let scale = terms.iter().map(|(_, c)| c.abs()).fold(0.0, f64::max);
-    let mut left: std::collections::HashMap<usize, f64> = terms.iter().copied().collect();
+    let mut left: std::collections::HashMap<ReactionIndex, f64> = terms.iter().copied().collect();
     for (row, coordinate) in rows.iter().zip(coordinates.iter()) {
         left.remove(&row.chosen);
         for (spare, part) in &row.spare {
@@ -145,8 +146,8 @@ fn follows(rows: &[Row], coordinates: &Vector6<f64>, terms: &Terms) -> bool {
 
 /// A chosen reaction and the spare ones that it stands in for: `x + Σ c x_spare` is decided.
 struct Row {
-    chosen: usize,
-    spare: Vec<(usize, f64)>,
+    chosen: ReactionIndex,
+    spare: Vec<(ReactionIndex, f64)>,
 }
 
 /// The rows of those chosen reactions that are undecided.
@@ -157,12 +158,13 @@ fn rows(diagnosis: &Diagnosis, columns: &[Vector6<f64>], echelon: &Echelon) -> V
         .independent
         .iter()
         .map(|chosen| Row {
-            chosen: *chosen,
+            chosen: ReactionIndex::new(*chosen),
             spare: Vec::new(),
         })
         .collect();
     for spare in echelon.spare() {
         let reduced = echelon.reduced(&columns[spare]);
+        let spare = ReactionIndex::new(spare);
         let largest = reduced.amax().max(1.0);
         for (row, part) in rows.iter_mut().zip(reduced.iter()) {
             if !decided[row.chosen] && !decided[spare] && part.abs() > absent * largest {
@@ -174,7 +176,7 @@ fn rows(diagnosis: &Diagnosis, columns: &[Vector6<f64>], echelon: &Echelon) -> V
     rows
 }
 
-type Terms = Vec<(usize, f64)>;
+type Terms = Vec<(ReactionIndex, f64)>;
 
 /// Pairs wherever two reactions always change together, one longer combination for each group that is left.
 fn terms(model: &Model, rows: &[Row]) -> Vec<Terms> {
@@ -193,7 +195,7 @@ fn terms(model: &Model, rows: &[Row]) -> Vec<Terms> {
 /// Reactions whose self-stresses keep one ratio.
 struct Group<'a> {
     /// Each with its share of every self-stress.
-    members: Vec<(usize, f64)>,
+    members: Vec<(ReactionIndex, f64)>,
     /// A row of more than one spare reaction, where no spare one is among the members.
     open: Option<&'a Row>,
 }
@@ -236,12 +238,14 @@ fn ratio(row: &Row, other: &Row) -> Option<f64> {
         && row.spare.iter().zip(&other.spare).all(|(a, b)| a.0 == b.0);
     let ratio = row.spare[0].1 / other.spare.first()?.1;
     let scale = row.spare.iter().map(|(_, x)| x.abs()).fold(0.0, f64::max);
-    let fits = |(a, b): (&(usize, f64), &(usize, f64))| (a.1 - ratio * b.1).abs() <= ABSENT * scale;
+    let fits = |(a, b): (&(ReactionIndex, f64), &(ReactionIndex, f64))| {
+        (a.1 - ratio * b.1).abs() <= ABSENT * scale
+    };
     (same && row.spare.iter().zip(&other.spare).all(fits)).then_some(ratio)
 }
 
 /// Pairs that join all members, plain sums along one direction first.
-fn pairs(model: &Model, members: &[(usize, f64)]) -> Vec<Terms> {
+fn pairs(model: &Model, members: &[(ReactionIndex, f64)]) -> Vec<Terms> {
     let mut candidates: Vec<(usize, usize, usize)> = Vec::new();
     for i in 0..members.len() {
         for j in i + 1..members.len() {
@@ -268,7 +272,7 @@ fn pairs(model: &Model, members: &[(usize, f64)]) -> Vec<Terms> {
 }
 
 /// How little a reader expects two reactions in one sum: along one direction, of one kind, of different kinds.
-fn strangeness(model: &Model, a: usize, b: usize) -> usize {
+fn strangeness(model: &Model, a: ReactionIndex, b: ReactionIndex) -> usize {
     let (a, b) = (&model.reactions[a], &model.reactions[b]);
     if a.kind != b.kind {
         2
@@ -278,14 +282,14 @@ fn strangeness(model: &Model, a: usize, b: usize) -> usize {
 }
 
 /// Some reactions that balance each load case, scaled: the chosen ones alone.
-fn particular(diagnosis: &Diagnosis, echelon: &Echelon) -> Vec<Vec<(usize, f64)>> {
+fn particular(diagnosis: &Diagnosis, echelon: &Echelon) -> Vec<Vec<(ReactionIndex, f64)>> {
     let cases = diagnosis.cases.iter();
     cases
         .map(|case| {
             let reduced = -echelon.reduced(&diagnosis.ranked.six_demand(&case.reactions));
             let size: f64 = reduced.norm();
             let tidy = |x: f64| if x.abs() <= ROUNDING * size { 0.0 } else { x };
-            let chosen = echelon.independent.iter().copied();
+            let chosen = echelon.independent.iter().copied().map(ReactionIndex::new);
             chosen.zip(reduced.iter().copied().map(tidy)).collect()
         })
         .collect()
@@ -295,7 +299,7 @@ fn combination(
     model: &Model,
     diagnosis: &Diagnosis,
     sum: &Sum,
-    particular: &[Vec<(usize, f64)>],
+    particular: &[Vec<(ReactionIndex, f64)>],
 ) -> Combination {
     let mut terms = sum.terms.clone();
     terms.sort_by_key(|(i, _)| *i);
@@ -305,8 +309,8 @@ fn combination(
         ReactionKind::Couple => model.length,
         ReactionKind::Force => 1.0,
     };
-    let value = |(case, solution): (usize, &Vec<(usize, f64)>)| {
-        let of = |i: usize| {
+    let value = |(case, solution): (usize, &Vec<(ReactionIndex, f64)>)| {
+        let of = |i: ReactionIndex| {
             solution
                 .iter()
                 .find(|(j, _)| *j == i)
@@ -321,7 +325,7 @@ fn combination(
         };
         diagnosis.cases[case].is_balanced().then_some(sum * unit)
     };
-    let coefficient = |(i, c): &(usize, f64)| {
+    let coefficient = |(i, c): &(ReactionIndex, f64)| {
         let is_arm =
             kind == ReactionKind::Couple && model.reactions[*i].kind == ReactionKind::Force;
         let plain = c / lead * if is_arm { model.length } else { 1.0 };
@@ -343,7 +347,7 @@ fn combination(
 
 /// Whether a combination is written as a force or a moment, and what its coefficients are divided by.
 fn form(model: &Model, terms: &Terms, equation: Option<Equation>) -> (ReactionKind, f64) {
-    let is_couple = |i: usize| model.reactions[i].kind == ReactionKind::Couple;
+    let is_couple = |i: ReactionIndex| model.reactions[i].kind == ReactionKind::Couple;
     if let Some((_, couple)) = terms.iter().find(|(i, _)| is_couple(*i)) {
         let lead = match equation {
             Some(_) => couple.signum(),
@@ -352,7 +356,8 @@ fn form(model: &Model, terms: &Terms, equation: Option<Equation>) -> (ReactionKi
         return (ReactionKind::Couple, lead);
     }
     let first = terms.first().map_or(1.0, |(_, c)| *c);
-    let alike = |(_, c): &(usize, f64)| (c.abs() - first.abs()).abs() <= ABSENT * first.abs();
+    let alike =
+        |(_, c): &(ReactionIndex, f64)| (c.abs() - first.abs()).abs() <= ABSENT * first.abs();
     match equation {
         Some(_) if terms.len() == 2 || terms.iter().all(alike) => (ReactionKind::Force, first),
         Some(Equation::Along(_)) => (ReactionKind::Force, first.signum()),

@@ -2,8 +2,6 @@
 
 use nalgebra::{Matrix6, Vector6};
 
-use super::Stress;
-
 /// Coefficients below this, relative to the largest, are rounding.
 pub(super) const ABSENT: f64 = 1e-7;
 
@@ -64,9 +62,9 @@ impl Echelon {
     }
 
     /// The circuit that a column not chosen makes with the chosen ones, in no order and with rounding for zeros.
-    pub(super) fn circuit(&self, columns: &[Vector6<f64>], index: usize) -> Stress {
+    pub(super) fn circuit(&self, columns: &[Vector6<f64>], index: usize) -> Vec<(usize, f64)> {
         let combination = self.reduced(&columns[index]);
-        let mut stress: Stress = self
+        let mut stress: Vec<(usize, f64)> = self
             .independent
             .iter()
             .enumerate()

@@ -6,6 +6,7 @@ use nalgebra::Vector6;
 
 use super::echelon::{Echelon, Stop};
 use super::{Open, Stress};
+use crate::statics::indices::ReactionIndex;
 
 /// Sets tried before giving up on finding all circuits.
 const MOST_TRIES: usize = 400;
@@ -19,7 +20,10 @@ pub(super) fn basis(
     echelon
         .spare()
         .take(most)
-        .map(|i| open.tidy(echelon.circuit(columns, i)))
+        .map(|i| {
+            let stress = echelon.circuit(columns, i).into_iter();
+            open.tidy(stress.map(|(i, x)| (ReactionIndex::new(i), x)).collect())
+        })
         .collect()
 }
 
@@ -45,7 +49,7 @@ pub(super) fn all(
         let size = group.len() - redundancy + 1;
         left = left.checked_sub(binomial(group.len(), size)?)?;
         let circuits = of_group(columns, &group, size, open, tolerance);
-        let met: BTreeSet<usize> = circuits.iter().flatten().map(|(i, _)| *i).collect();
+        let met: BTreeSet<ReactionIndex> = circuits.iter().flatten().map(|(i, _)| *i).collect();
         if circuits.len() < redundancy || met != group {
             return None;
         }
@@ -55,10 +59,10 @@ pub(super) fn all(
 }
 
 /// The connected groups of reactions: those that circuits of a basis chain together.
-fn joined(basis: &[Stress]) -> Vec<BTreeSet<usize>> {
-    let mut groups: Vec<BTreeSet<usize>> = Vec::new();
+fn joined(basis: &[Stress]) -> Vec<BTreeSet<ReactionIndex>> {
+    let mut groups: Vec<BTreeSet<ReactionIndex>> = Vec::new();
     for stress in basis {
-        let mut group: BTreeSet<usize> = stress.iter().map(|(i, _)| *i).collect();
+        let mut group: BTreeSet<ReactionIndex> = stress.iter().map(|(i, _)| *i).collect();
         groups.retain(|other| {
             let apart = other.is_disjoint(&group);
             if !apart {
@@ -86,17 +90,17 @@ fn binomial(from: usize, choose: usize) -> Option<usize> {
 /// Circuits of a connected group. One larger than the rank, a set that reaches the rank holds exactly one.
 fn of_group(
     columns: &[Vector6<f64>],
-    group: &BTreeSet<usize>,
+    group: &BTreeSet<ReactionIndex>,
     size: usize,
     open: &Open,
     tolerance: f64,
 ) -> Vec<Stress> {
-    let members: Vec<usize> = group.iter().copied().collect();
+    let members: Vec<ReactionIndex> = group.iter().copied().collect();
     let mut seen = BTreeSet::new();
     let mut found = Vec::new();
     let mut pick: Vec<usize> = (0..size).collect();
     loop {
-        let own: Vec<Vector6<f64>> = pick.iter().map(|i| columns[members[*i]]).collect();
+        let own: Vec<Vector6<f64>> = pick.iter().map(|i| columns[members[*i].get()]).collect();
         let echelon = Echelon::new(&own, Stop::Below(tolerance));
         let mut spare = echelon.spare();
         if let (Some(spare), None) = (spare.next(), spare.next()) {

@@ -20,7 +20,8 @@ use super::matrix::scaled_column;
 use super::model::Model;
 use super::reaction::{Reaction, ReactionKind};
 use super::reason::{self, Picture, Reason};
-use crate::statics::indices::SupportIndex;
+use crate::indexed::Indexed;
+use crate::statics::indices::{ReactionIndex, SupportIndex};
 pub use combinations::Combination;
 pub(crate) use combinations::combinations;
 use echelon::{Echelon, Stop};
@@ -31,7 +32,7 @@ pub use equations::Equation;
 #[non_exhaustive]
 pub struct Circuit {
     /// Indices into the model's reactions, ascending.
-    pub reactions: Vec<usize>,
+    pub reactions: Vec<ReactionIndex>,
     /// State of self-stress, N for forces and N·m for couples, one for each of `reactions`: acting together
     /// they balance. The largest force is 1 N; without forces, the largest couple 1 N·m.
     pub coefficients: Vec<f64>,
@@ -129,21 +130,19 @@ impl Circuits {
     }
 
     /// Circuits that a reaction takes part in, by index.
-    pub fn with(&self, reaction: usize) -> impl Iterator<Item = usize> {
+    pub fn with(&self, reaction: ReactionIndex) -> impl Iterator<Item = usize> {
         let has = move |(_, circuit): &(usize, &Circuit)| circuit.reactions.contains(&reaction);
         self.circuits.iter().enumerate().filter(has).map(|(i, _)| i)
     }
 }
 
-fn columns(model: &Model) -> Vec<Vector6<f64>> {
-    let reactions = model.reactions.iter();
-    reactions
-        .map(|reaction| scaled_column(model, reaction))
-        .collect()
+fn columns(model: &Model) -> Indexed<ReactionIndex, Vector6<f64>> {
+    let reactions = &model.reactions;
+    reactions.map(|reaction| scaled_column(model, reaction))
 }
 
 /// A dependent set found: reactions with scaled coefficients.
-type Stress = Vec<(usize, f64)>;
+type Stress = Vec<(ReactionIndex, f64)>;
 
 /// Coefficients of a circuit count from this part of what is negligible in a share on: a reaction that is undecided by the
 /// norm of its coefficients in several circuits is then in one of them.
@@ -152,7 +151,7 @@ const PRESENT: f64 = 0.1;
 /// Which coefficients belong to a circuit.
 struct Open<'a> {
     /// Reactions that take part in none.
-    decided: &'a [bool],
+    decided: &'a Indexed<ReactionIndex, bool>,
     /// Coefficients below this, relative to the largest, are rounding.
     absent: f64,
 }
@@ -167,8 +166,12 @@ impl Open<'_> {
     }
 }
 
-fn circuit(model: &Model, columns: &[Vector6<f64>], stress: Stress) -> Circuit {
-    let reactions: Vec<usize> = stress.iter().map(|(i, _)| *i).collect();
+fn circuit(
+    model: &Model,
+    columns: &Indexed<ReactionIndex, Vector6<f64>>,
+    stress: Stress,
+) -> Circuit {
+    let reactions: Vec<ReactionIndex> = stress.iter().map(|(i, _)| *i).collect();
     let own: Vec<Vector6<f64>> = reactions.iter().map(|i| columns[*i]).collect();
     let (span, free) = span::spaces(&own, reactions.len() - 1, model.space);
     let anchors: Vec<Point3<f64>> = reactions
@@ -186,7 +189,7 @@ fn circuit(model: &Model, columns: &[Vector6<f64>], stress: Stress) -> Circuit {
 }
 
 /// Forces through two points alone balance only along the line through both.
-fn brace(model: &Model, reactions: &[usize]) -> Option<Brace> {
+fn brace(model: &Model, reactions: &[ReactionIndex]) -> Option<Brace> {
     let own = || reactions.iter().map(|i| &model.reactions[*i]);
     let (first, last) = (own().next()?, own().next_back()?);
     let at_either = |r: &Reaction| {
@@ -209,7 +212,7 @@ fn brace(model: &Model, reactions: &[usize]) -> Option<Brace> {
 
 /// In SI units, the largest force 1.
 fn coefficients(model: &Model, stress: &Stress) -> Vec<f64> {
-    let is_force = |i: usize| model.reactions[i].kind == ReactionKind::Force;
+    let is_force = |i: ReactionIndex| model.reactions[i].kind == ReactionKind::Force;
     let largest = |forces: bool| {
         let some = stress.iter().filter(|(i, _)| is_force(*i) == forces);
         some.map(|(_, x)| *x).fold(0.0, |a: f64, b| {
@@ -225,7 +228,7 @@ fn coefficients(model: &Model, stress: &Stress) -> Vec<f64> {
         0.0 => largest(false) * model.length,
         force => force,
     };
-    let si = |(i, x): &(usize, f64)| {
+    let si = |(i, x): &(ReactionIndex, f64)| {
         let scale = if is_force(*i) { 1.0 } else { model.length };
         let value = x * scale / unit;
         let whole = value.round();

@@ -4,6 +4,7 @@ use nalgebra::{DMatrix, Vector3};
 use proptest::prelude::*;
 
 use super::*;
+use crate::indexed::Indices;
 use crate::scene::Space;
 use crate::statics::reason::tests::definition::holds;
 use crate::statics::testing::{Given, diagnosed, model_of};
@@ -29,13 +30,16 @@ fn rank(columns: &[Vector6<f64>]) -> usize {
 }
 
 /// All minimal dependent sets, straight from the definition.
-fn by_definition(columns: &[Vector6<f64>]) -> Vec<Vec<usize>> {
-    let mut minimal: Vec<Vec<usize>> = Vec::new();
+fn by_definition(columns: &[Vector6<f64>]) -> Vec<Vec<ReactionIndex>> {
+    let mut minimal: Vec<Vec<ReactionIndex>> = Vec::new();
     let mut sets: Vec<u32> = (1..1_u32 << columns.len()).collect();
     sets.sort_by_key(|set| set.count_ones());
     for set in sets {
-        let members: Vec<usize> = (0..columns.len()).filter(|i| set >> i & 1 == 1).collect();
-        let own: Vec<Vector6<f64>> = members.iter().map(|i| columns[*i]).collect();
+        let all = Indices::first(columns.len());
+        let members: Vec<ReactionIndex> = all
+            .filter(|i: &ReactionIndex| set >> i.get() & 1 == 1)
+            .collect();
+        let own: Vec<Vector6<f64>> = members.iter().map(|i| columns[i.get()]).collect();
         let smaller = minimal
             .iter()
             .any(|m| m.iter().all(|i| members.contains(i)));
@@ -70,7 +74,7 @@ proptest! {
         let expected = by_definition(&columns);
         match circuits.listing {
             Listing::All => {
-                let sets: Vec<Vec<usize>> =
+                let sets: Vec<Vec<ReactionIndex>> =
                     circuits.circuits.iter().map(|c| c.reactions.clone()).collect();
                 prop_assert_eq!(&sets, &expected);
             }
@@ -80,12 +84,12 @@ proptest! {
         for circuit in &circuits.circuits {
             prop_assert!(expected.contains(&circuit.reactions));
         }
-        let own: Vec<Vec<usize>> = circuits.circuits.iter().map(|c| c.reactions.clone()).collect();
+        let own: Vec<Vec<ReactionIndex>> = circuits.circuits.iter().map(|c| c.reactions.clone()).collect();
         prop_assert!(own.len() >= diagnosis.counts.redundancy);
-        for reaction in 0..given.len() {
+        for reaction in model.reactions.indices() {
             let in_one = expected.iter().any(|set| set.contains(&reaction));
             let listed = circuits.with(reaction).next().is_some();
-            prop_assert_eq!(in_one, listed, "reaction {}", reaction);
+            prop_assert_eq!(in_one, listed, "{:?}", reaction);
         }
     }
 
@@ -94,7 +98,7 @@ proptest! {
     #[test]
     fn shapes_hold_by_their_definition(given in coarse()) {
         for circuit in found(Space::Spatial, &given).circuits {
-            let own: Vec<Given> = circuit.reactions.iter().map(|i| given[*i]).collect();
+            let own: Vec<Given> = circuit.reactions.iter().map(|i| given[i.get()]).collect();
             let claims = !matches!(circuit.shape, Reason::Held | Reason::OnlyScrews);
             prop_assert!(!claims || holds(&circuit.shape, &own), "{:?}", circuit.shape);
         }
@@ -107,7 +111,7 @@ proptest! {
             let (mut force, mut moment) = (Vector3::zeros(), Vector3::zeros());
             for (i, x) in circuit.reactions.iter().zip(&circuit.coefficients) {
                 prop_assert!(x.abs() > 1e-9);
-                match given[*i] {
+                match given[i.get()] {
                     Given::Force(p, d) => {
                         let f = Vector3::from(d).normalize() * *x;
                         force += f;
@@ -142,7 +146,7 @@ proptest! {
         let undecided = diagnosis.cases[0].values.iter().filter(|v| v.is_none()).count();
         prop_assert_eq!(sums.len(), undecided - diagnosis.counts.redundancy);
         let as_columns = DMatrix::from_fn(given.len(), sums.len(), |i, j| {
-            let at = sums[j].reactions.iter().position(|r| *r == i);
+            let at = sums[j].reactions.iter().position(|r| r.get() == i);
             at.map_or(0.0, |at| sums[j].coefficients[at])
         });
         if !sums.is_empty() {
@@ -243,14 +247,14 @@ fn planar_groups() {
     ];
     let circuits = found(Space::Planar, &given).circuits;
     assert_eq!(circuits.len(), 1);
-    assert_eq!(circuits[0].reactions, [1, 2, 3]);
+    assert_eq!(circuits[0].reactions, [1, 2, 3].map(ReactionIndex::new));
     // Up at the wall, down at the prop, and the couple that the two make.
     assert_eq!(circuits[0].coefficients[0], -circuits[0].coefficients[2]);
     let couple = circuits[0].coefficients[1] / circuits[0].coefficients[0];
     assert!((couple - 4.0).abs() < 1e-12);
     let (model, diagnosis) = diagnosed(Space::Planar, &given);
     let sums = combinations(&model, &diagnosis);
-    assert_eq!(sums[0].reactions, [1, 3]);
+    assert_eq!(sums[0].reactions, [1, 3].map(ReactionIndex::new));
     assert_eq!(sums[0].coefficients, [1.0, 1.0]);
     assert_eq!(sums[1].kind, ReactionKind::Couple);
 }
@@ -272,11 +276,14 @@ fn a_cable_is_decided_beside_two_joints_that_are_not() {
     let diagnosis = Diagnosis::new(&model, Tolerance::default());
     assert_eq!((diagnosis.counts.rank, diagnosis.counts.redundancy), (6, 1));
     let values = &diagnosis.cases[0].values;
-    assert!((values[6].unwrap() - 300.0).abs() < 1e-9);
-    assert!(values[..6].iter().all(Option::is_none));
+    assert!((values[ReactionIndex::new(6)].unwrap() - 300.0).abs() < 1e-9);
+    assert!(values.iter().take(6).all(Option::is_none));
     let circuits = Circuits::of(&model, &diagnosis);
     assert_eq!(circuits.circuits.len(), 1);
-    assert_eq!(circuits.circuits[0].reactions, [0, 1, 2, 3, 4, 5]);
+    assert_eq!(
+        circuits.circuits[0].reactions,
+        [0, 1, 2, 3, 4, 5].map(ReactionIndex::new)
+    );
     // Equal and opposite pulls along AD, which stands as 2 : 2 : −1.
     let expected = [1.0, 1.0, -0.5, -1.0, -1.0, 0.5];
     for (x, e) in circuits.circuits[0].coefficients.iter().zip(expected) {
@@ -286,7 +293,10 @@ fn a_cable_is_decided_beside_two_joints_that_are_not() {
     let sums = combinations(&model, &diagnosis);
     assert_eq!(sums.len(), 5);
     for (pair, value) in [([0, 3], 200.0), ([1, 4], 350.0), ([2, 5], 200.0)] {
-        let sum = sums.iter().find(|sum| sum.reactions == pair).unwrap();
+        let sum = sums
+            .iter()
+            .find(|sum| sum.reactions == pair.map(ReactionIndex::new))
+            .unwrap();
         assert_eq!(sum.coefficients, [1.0, 1.0]);
         assert!((sum.values[0].unwrap() - value).abs() < 1e-9);
     }
@@ -326,7 +336,10 @@ fn sums_of_many_reactions_are_listed_too() {
     assert_eq!(sums[0].coefficients, [1.0; 6]);
     // Moments about the third pin, with which the fifth is level.
     let moments = &sums[2];
-    assert_eq!(moments.reactions, [0, 1, 2, 3, 6, 7, 9, 10, 11]);
+    assert_eq!(
+        moments.reactions,
+        [0, 1, 2, 3, 6, 7, 9, 10, 11].map(ReactionIndex::new)
+    );
     for (found, by_hand) in moments
         .coefficients
         .iter()

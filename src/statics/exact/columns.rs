@@ -3,15 +3,20 @@
 use std::cell::OnceCell;
 
 use super::{Written, all_motions, rank_of, take_away};
+use crate::indexed::Indexed;
 use crate::statics::exact::prime_field::PrimeField;
+use crate::statics::indices::ReactionIndex;
 use crate::statics::model::Model;
 
 /// The columns of a model modulo primes enough to prove the rank of any subset.
 pub(crate) struct ExactColumns<'a> {
     model: &'a Model,
     written: Written,
-    fields: Vec<(PrimeField, OnceCell<Vec<[u64; 6]>>)>,
+    fields: Vec<(PrimeField, OnceCell<Residues>)>,
 }
+
+/// The column of each reaction modulo a prime.
+type Residues = Indexed<ReactionIndex, [u64; 6]>;
 
 impl<'a> ExactColumns<'a> {
     /// Prepares the reactions of a model; nothing is computed yet.
@@ -26,7 +31,7 @@ impl<'a> ExactColumns<'a> {
         }
     }
 
-    fn columns(&self, field: PrimeField) -> Vec<[u64; 6]> {
+    fn columns(&self, field: PrimeField) -> Residues {
         let (reactions, space) = (&self.model.reactions, self.model.space);
         self.written.columns(reactions, space, field).collect()
     }
@@ -34,10 +39,10 @@ impl<'a> ExactColumns<'a> {
     /// Whether the reactions but those released have at least this rank over the rational numbers.
     ///
     /// One prime that shows the rank proves it; that it is less is proven by all of them.
-    pub(crate) fn reach_without(&self, released: &[usize], rank: usize) -> bool {
+    pub(crate) fn reach_without(&self, released: &[ReactionIndex], rank: usize) -> bool {
         self.fields.iter().any(|(field, columns)| {
             let columns = columns.get_or_init(|| self.columns(*field));
-            let kept = columns.iter().enumerate();
+            let kept = columns.enumerate();
             let kept = kept.filter(|(index, _)| !released.contains(index));
             let motions = self.model.space.motions();
             rank_of(kept.map(|(_, column)| *column), motions, *field) >= rank
@@ -50,9 +55,9 @@ impl<'a> ExactColumns<'a> {
     /// Columns that are independent modulo one prime are so over the rational numbers.
     pub(crate) fn independent(
         &self,
-        order: impl Iterator<Item = usize> + Clone,
+        order: impl Iterator<Item = ReactionIndex> + Clone,
         rank: usize,
-    ) -> Option<Vec<usize>> {
+    ) -> Option<Vec<ReactionIndex>> {
         let motions = self.model.space.motions();
         self.fields.iter().find_map(|(field, columns)| {
             let columns = columns.get_or_init(|| self.columns(*field));
@@ -85,8 +90,11 @@ mod tests {
             let scene = read_str(built_in.name, built_in.text).unwrap().scene;
             let model = Model::new(&scene).unwrap();
             let columns = ExactColumns::of(&model);
-            for first in 0..model.reactions.len() {
-                let released = [first, (first * 7 + 3) % model.reactions.len()];
+            for first in model.reactions.indices() {
+                let released = [
+                    first,
+                    ReactionIndex::new((first.get() * 7 + 3) % model.reactions.len()),
+                ];
                 let rank = ExactRank::of(&model.without(&released)).rank;
                 assert!(columns.reach_without(&released, rank), "{}", built_in.name);
                 assert!(
@@ -104,11 +112,14 @@ mod tests {
             let scene = read_str(built_in.name, built_in.text).unwrap().scene;
             let model = Model::new(&scene).unwrap();
             let rank = ExactRank::of(&model).rank;
-            let count = model.reactions.len();
             let chosen = ExactColumns::of(&model)
-                .independent((0..count).rev(), rank)
+                .independent(model.reactions.indices().rev(), rank)
                 .expect("they reach the rank");
-            let others: Vec<usize> = (0..count).filter(|i| !chosen.contains(i)).collect();
+            let others: Vec<ReactionIndex> = model
+                .reactions
+                .indices()
+                .filter(|i| !chosen.contains(i))
+                .collect();
             assert_eq!(chosen.len(), rank);
             assert_eq!(ExactRank::of(&model.without(&others)).rank, rank);
         }

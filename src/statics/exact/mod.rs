@@ -37,7 +37,7 @@ impl ExactRank {
         let few = full * ENOUGH;
         let mut rank = 0;
         if all.len() > few {
-            rank = rank_among(model, &all[..few]);
+            rank = rank_among(model, &all.as_slice()[..few]);
         }
         if rank < full {
             rank = rank_among(model, all);

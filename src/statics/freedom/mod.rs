@@ -14,6 +14,7 @@ use super::matrix::ReactionMatrix;
 use super::model::Model;
 use super::rank::{NumericRank, Tolerance};
 use super::wrench::{Screw, Twist};
+use crate::statics::indices::ReactionIndex;
 use space::FreeSpace;
 
 /// What kind of motion a twist is.
@@ -97,7 +98,11 @@ pub(crate) fn free_motions(model: &Model, numeric: &NumericRank) -> Vec<FreeMoti
 }
 
 /// What would be free without some of the reactions, by index: as many independent motions as that leaves.
-pub fn motions_without(model: &Model, released: &[usize], tolerance: Tolerance) -> Vec<FreeMotion> {
+pub fn motions_without(
+    model: &Model,
+    released: &[ReactionIndex],
+    tolerance: Tolerance,
+) -> Vec<FreeMotion> {
     let rest = model.without(released);
     free_motions(
         &rest,

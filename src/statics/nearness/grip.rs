@@ -39,7 +39,7 @@ pub(super) const FLAT: f64 = 1e-9;
 /// The supports that react with forces.
 pub(super) fn grips(model: &Model) -> Vec<Grip> {
     let grip = |(index, support): (SupportIndex, &crate::statics::PlacedSupport)| {
-        let forces = model.reactions[support.reactions.clone()].iter();
+        let forces = model.reactions.slice(&support.reactions).iter();
         let directions: Vec<Vector3<f64>> = forces
             .filter(|r| r.kind == ReactionKind::Force)
             .map(|r| r.direction.into_inner())

@@ -3,6 +3,7 @@
 use nalgebra::Unit;
 
 use crate::statics::freedom::{self, FreeMotion, MotionKind};
+use crate::statics::indices::ReactionIndex;
 use crate::statics::model::Model;
 use crate::statics::rank::Tolerance;
 use crate::statics::reaction::ReactionKind;
@@ -12,7 +13,7 @@ use crate::statics::reaction::ReactionKind;
 #[non_exhaustive]
 pub struct Miss {
     /// Index of the reaction.
-    pub reaction: usize,
+    pub reaction: ReactionIndex,
     /// The rotation that is free without it: all other reactions meet its axis or are parallel to it.
     pub turn: FreeMotion,
     /// Distance between the reaction's line of action and the axis, m.
@@ -27,7 +28,7 @@ const PARALLEL: f64 = 1e-7;
 impl Miss {
     /// The miss of a reaction; `None` of a couple, of a reaction parallel to the axis, and where its release frees
     /// anything but one rotation.
-    pub fn of(model: &Model, reaction: usize, tolerance: Tolerance) -> Option<Self> {
+    pub fn of(model: &Model, reaction: ReactionIndex, tolerance: Tolerance) -> Option<Self> {
         let own = &model.reactions[reaction];
         let [turn] = freedom::motions_without(model, &[reaction], tolerance)
             .try_into()
@@ -55,6 +56,7 @@ mod tests {
     use crate::statics::testing::{Given, model_of};
 
     fn miss(space: Space, given: &[Given], reaction: usize) -> Option<Miss> {
+        let reaction = ReactionIndex::new(reaction);
         Miss::of(&model_of(space, given), reaction, Tolerance::default())
     }
 

@@ -19,7 +19,7 @@ use super::svd::WideSvd;
 use super::wrench::{Twist, Wrench};
 use crate::indexed::Indexed;
 use crate::scene::Space;
-use crate::statics::indices::SupportIndex;
+use crate::statics::indices::{ReactionIndex, SupportIndex};
 use grip::Room;
 use movement::Found;
 
@@ -50,7 +50,7 @@ pub struct Nearness {
 #[non_exhaustive]
 pub struct Amplification {
     /// Index of the reaction.
-    pub reaction: usize,
+    pub reaction: ReactionIndex,
     /// Its size over that of the load; a couple counts as the force at the characteristic length.
     pub factor: f64,
     /// The load that calls for it, about the model's reference point, N and N·m.
@@ -186,7 +186,7 @@ fn amplification(model: &Model, diagnosis: &Diagnosis) -> Option<Amplification> 
         numeric.svd.left.columns(0, numeric.rank) * right.row(reaction).transpose() / -factor;
     let load = extend(&load, model.space);
     Some(Amplification {
-        reaction,
+        reaction: ReactionIndex::new(reaction),
         factor,
         of_least: diagnosis.counts.redundancy > 0,
         load: Wrench {
@@ -292,7 +292,7 @@ fn others_hold(model: &Model, diagnosis: &Diagnosis, support: SupportIndex) -> b
     let mut rows = numeric
         .svd
         .weighted_right
-        .view((0, own.start), (numeric.rank, own.len()))
+        .view((0, own.positions().start), (numeric.rank, own.len()))
         .into_owned();
     for (mut row, value) in rows.row_iter_mut().zip(&numeric.singular_values) {
         row /= *value;
@@ -307,7 +307,9 @@ fn others_hold(model: &Model, diagnosis: &Diagnosis, support: SupportIndex) -> b
 
 /// The twists that everything but the forces of a support leaves free.
 fn room_without(model: &Model, matrix: &ReactionMatrix, support: SupportIndex) -> Room {
-    let others: Vec<usize> = (0..model.reactions.len())
+    let others: Vec<ReactionIndex> = model
+        .reactions
+        .indices()
         .filter(|j| {
             let reaction = &model.reactions[*j];
             reaction.support != support || reaction.kind == ReactionKind::Couple
@@ -315,7 +317,7 @@ fn room_without(model: &Model, matrix: &ReactionMatrix, support: SupportIndex) -
         .collect();
     let matrix = match others.as_slice() {
         [] => DMatrix::zeros(model.space.motions(), 1),
-        others => matrix.entries().select_columns(others),
+        others => matrix.select(others).entries().clone(),
     };
     let svd = WideSvd::new(&matrix);
     let twists: Vec<Vector6<f64>> = svd

@@ -8,6 +8,7 @@ use crate::statics::acceleration::Acceleration;
 use crate::statics::diagnosis::Diagnosis;
 use crate::statics::freedom::{self, FreeMotion};
 use crate::statics::gauss::{Allowed, STILL};
+use crate::statics::indices::ReactionIndex;
 use crate::statics::matrix::{extend, restrict};
 use crate::statics::model::Model;
 use crate::statics::wrench::{Twist, stack};
@@ -23,9 +24,9 @@ pub struct Escape {
     /// Whether the body goes against the positive sense of `motion`.
     pub backwards: bool,
     /// Reactions whose contact lifts off or whose cable goes slack.
-    pub loosened: Vec<usize>,
+    pub loosened: Vec<ReactionIndex>,
     /// One-way reactions that stay in touch.
-    pub touching: Vec<usize>,
+    pub touching: Vec<ReactionIndex>,
     /// Power of the load on the motion, W; 0 where no load is asked about.
     pub power: f64,
 }
@@ -147,7 +148,7 @@ impl Escapes<'_> {
         // A twist at unit rate is not zero.
         let motion = freedom::of_twist(model, &twist).expect("a motion has an axis or a direction");
         let loosened = self.allowed.loosened(&self.rows(&scaled));
-        let stays = |j: &usize| !loosened.contains(j);
+        let stays = |j: &ReactionIndex| !loosened.contains(j);
         Escape {
             backwards: motion.twist.scaled(model.length).dot(&scaled) < 0.0,
             motion,

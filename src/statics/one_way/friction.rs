@@ -9,7 +9,8 @@ use super::Range;
 use super::balance::Balance;
 use super::cone::{self, Cone};
 use super::supports::{Grip, Supports};
-use crate::statics::indices::SupportIndex;
+use crate::indexed::Indexed;
+use crate::statics::indices::{ReactionIndex, SupportIndex};
 
 /// What a rough contact asks of friction under a load.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -23,7 +24,10 @@ pub struct Friction {
 }
 
 /// What each rough contact asks, in model order.
-pub(super) fn of_supports(grips: &[Grip], ranges: &[Option<Range>]) -> Vec<Friction> {
+pub(super) fn of_supports(
+    grips: &[Grip],
+    ranges: &Indexed<ReactionIndex, Option<Range>>,
+) -> Vec<Friction> {
     grips
         .iter()
         .map(|grip| Friction {
@@ -33,8 +37,8 @@ pub(super) fn of_supports(grips: &[Grip], ranges: &[Option<Range>]) -> Vec<Frict
         .collect()
 }
 
-fn coefficient(grip: &Grip, ranges: &[Option<Range>]) -> Option<f64> {
-    let value = |j: &usize| ranges[*j].as_ref().and_then(Range::value);
+fn coefficient(grip: &Grip, ranges: &Indexed<ReactionIndex, Option<Range>>) -> Option<f64> {
+    let value = |j: &ReactionIndex| ranges[*j].as_ref().and_then(Range::value);
     let push = value(&grip.push)?;
     let along = grip
         .along
@@ -114,12 +118,13 @@ struct Cones {
 impl Cones {
     fn new(supports: &Supports) -> Self {
         let grips = &supports.grips;
-        let grips_have = |j: &usize| grips.iter().any(|grip| grip.has(*j));
-        let others = |from: &[usize]| -> Vec<usize> {
+        let grips_have = |j: &ReactionIndex| grips.iter().any(|grip| grip.has(*j));
+        let others = |from: &[ReactionIndex]| -> Vec<ReactionIndex> {
             from.iter().copied().filter(|j| !grips_have(j)).collect()
         };
         let room = supports.room_beside(&others(&supports.two_way));
-        let within = |reactions: &[usize]| room.tr_mul(&supports.ranked.shares_of(reactions));
+        let within =
+            |reactions: &[ReactionIndex]| room.tr_mul(&supports.ranked.shares_of(reactions));
         Self {
             smooth: within(&others(&supports.one_way)),
             rough: grips

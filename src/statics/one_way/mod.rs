@@ -20,6 +20,8 @@ use super::matrix::restrict;
 use super::model::Model;
 use super::reaction::{Reaction, ReactionKind, Sense};
 use super::wrench::stack;
+use crate::indexed::Indexed;
+use crate::statics::indices::ReactionIndex;
 pub(super) use balance::Balance;
 pub use escape::Escape;
 use escape::Escapes;
@@ -55,9 +57,9 @@ pub enum OneWayCase {
 pub struct OneWayBalance {
     /// Values that each reaction can take, N or N·m, in model order; `None` where the range was not found (more than
     /// [`MOST_RANGED`] reactions).
-    pub ranges: Vec<Option<Range>>,
+    pub ranges: Indexed<ReactionIndex, Option<Range>>,
     /// One-way reactions that carry nothing under the load, whatever the others do.
-    pub idle: Vec<usize>,
+    pub idle: Vec<ReactionIndex>,
     /// What each rough contact asks of friction, in model order.
     pub friction: Vec<Friction>,
     /// Least coefficient of friction, the same at every rough contact, for which there is equilibrium; `None` without rough
@@ -195,7 +197,7 @@ impl Signed {
         if common_friction.is_some_and(f64::is_infinite) {
             return Self::Slips;
         }
-        let is_idle = |j: &usize| ranges[*j].is_some_and(|range| range.high == 0.0);
+        let is_idle = |j: &ReactionIndex| ranges[*j].is_some_and(|range| range.high == 0.0);
         Self::Carried(OneWayBalance {
             idle: supports.one_way.iter().copied().filter(is_idle).collect(),
             common_friction,
@@ -211,7 +213,7 @@ fn reaction_ranges(
     supports: &Supports,
     case: usize,
     balance: &Balance,
-) -> Vec<Option<Range>> {
+) -> Indexed<ReactionIndex, Option<Range>> {
     let decided = &diagnosis.cases[case].values;
     // Without any load, supports may still press against each other by any amount.
     let unit = if balance.size > 0.0 {
@@ -220,21 +222,22 @@ fn reaction_ranges(
         1.0
     };
     let count = model.reactions.len();
-    let scaled = if diagnosis.counts.redundancy == 0 || count > MOST_RANGED {
-        vec![None; count]
-    } else {
-        let balanced = supports.reactions(&balance.demand, &balance.pushes) / unit;
-        let one_way: Vec<bool> = model.reactions.iter().map(is_one_way).collect();
-        ranges::ranges(&balanced, &self_stresses(diagnosis), &one_way)
-    };
-    let in_units = |(j, bounds): (usize, Option<ranges::Bounds>)| match decided[j] {
+    let scaled: Indexed<ReactionIndex, _> =
+        if diagnosis.counts.redundancy == 0 || count > MOST_RANGED {
+            model.reactions.map(|_| None)
+        } else {
+            let balanced = supports.reactions(&balance.demand, &balance.pushes) / unit;
+            let one_way: Vec<bool> = model.reactions.iter().map(is_one_way).collect();
+            ranges::ranges(&balanced, &self_stresses(diagnosis), &one_way).into()
+        };
+    let in_units = |(j, bounds): (ReactionIndex, &Option<ranges::Bounds>)| match decided[j] {
         Some(value) => Some(Range {
             low: value,
             high: value,
         }),
         None => bounds.map(|bounds| tidy(&model.reactions[j], bounds, unit, model.length)),
     };
-    scaled.into_iter().enumerate().map(in_units).collect()
+    scaled.enumerate().map(in_units).collect()
 }
 
 /// Reactions of this size, relative to the loads, are what linear programs leave of zero.

@@ -6,7 +6,7 @@ use super::cone::{self, Nearest};
 use super::is_one_way;
 use crate::scene::SupportKind;
 use crate::statics::diagnosis::Diagnosis;
-use crate::statics::indices::SupportIndex;
+use crate::statics::indices::{ReactionIndex, SupportIndex};
 use crate::statics::model::Model;
 use crate::statics::placed_support::PlacedSupport;
 use crate::statics::ranked::RankedMatrix;
@@ -15,8 +15,8 @@ use crate::statics::svd::WideSvd;
 /// Reactions by whether they act both ways, in the shares of the ranked matrix.
 pub(in crate::statics) struct Supports<'a> {
     pub(in crate::statics) ranked: &'a RankedMatrix,
-    pub(in crate::statics) one_way: Vec<usize>,
-    pub(in crate::statics) two_way: Vec<usize>,
+    pub(in crate::statics) one_way: Vec<ReactionIndex>,
+    pub(in crate::statics) two_way: Vec<ReactionIndex>,
     pub(in crate::statics) grips: Vec<Grip>,
     two_way_svd: WideSvd,
     two_way_rank: usize,
@@ -30,9 +30,9 @@ pub(in crate::statics) struct Grip {
     /// Index of the support.
     pub(in crate::statics) support: SupportIndex,
     /// The reaction that pushes.
-    pub(in crate::statics) push: usize,
+    pub(in crate::statics) push: ReactionIndex,
     /// Reactions along the surface, which act both ways.
-    pub(in crate::statics) along: Vec<usize>,
+    pub(in crate::statics) along: Vec<ReactionIndex>,
 }
 
 impl Grip {
@@ -43,7 +43,7 @@ impl Grip {
             .filter(|(_, support)| matches!(support.kind, SupportKind::RoughContact { .. }));
         let grip = |(support, placed): (SupportIndex, &PlacedSupport)| {
             let own = placed.reactions.clone();
-            let (push, along): (Vec<usize>, Vec<usize>) =
+            let (push, along): (Vec<ReactionIndex>, Vec<ReactionIndex>) =
                 own.partition(|j| is_one_way(&model.reactions[*j]));
             Some(Self {
                 support,
@@ -54,22 +54,22 @@ impl Grip {
         rough.filter_map(grip).collect()
     }
 
-    pub(super) fn has(&self, reaction: usize) -> bool {
+    pub(super) fn has(&self, reaction: ReactionIndex) -> bool {
         self.push == reaction || self.along.contains(&reaction)
     }
 }
 
 impl<'a> Supports<'a> {
     pub(in crate::statics) fn new(model: &Model, diagnosis: &'a Diagnosis) -> Self {
-        let reactions = 0..model.reactions.len();
+        let reactions = model.reactions.indices();
         let (one_way, two_way) = reactions.partition(|j| is_one_way(&model.reactions[*j]));
         Self::of(&diagnosis.ranked, one_way, two_way, Grip::all_of(model))
     }
 
     /// The same without some rough contacts, by index into `grips`: they give no force at all.
     pub(in crate::statics) fn without(&self, open: &[usize]) -> Self {
-        let is_open = |j: usize| open.iter().any(|index| self.grips[*index].has(j));
-        let rest = |all: &[usize]| all.iter().copied().filter(|j| !is_open(*j)).collect();
+        let is_open = |j: ReactionIndex| open.iter().any(|index| self.grips[*index].has(j));
+        let rest = |all: &[ReactionIndex]| all.iter().copied().filter(|j| !is_open(*j)).collect();
         let grips = self.grips.iter().enumerate();
         let closed = grips.filter(|(index, _)| !open.contains(index));
         Self::of(
@@ -82,8 +82,8 @@ impl<'a> Supports<'a> {
 
     fn of(
         ranked: &'a RankedMatrix,
-        one_way: Vec<usize>,
-        two_way: Vec<usize>,
+        one_way: Vec<ReactionIndex>,
+        two_way: Vec<ReactionIndex>,
         grips: Vec<Grip>,
     ) -> Self {
         let (two_way_svd, two_way_rank) = span_of(ranked, &two_way);
@@ -116,7 +116,7 @@ impl<'a> Supports<'a> {
     }
 
     /// Orthonormal shares that some reactions leave, as columns.
-    pub(super) fn room_beside(&self, reactions: &[usize]) -> DMatrix<f64> {
+    pub(super) fn room_beside(&self, reactions: &[ReactionIndex]) -> DMatrix<f64> {
         let (svd, rank) = span_of(self.ranked, reactions);
         outside(&svd, rank)
     }
@@ -154,7 +154,7 @@ impl<'a> Supports<'a> {
 }
 
 /// Shares of some reactions, decomposed, and how many of them are independent.
-fn span_of(ranked: &RankedMatrix, reactions: &[usize]) -> (WideSvd, usize) {
+fn span_of(ranked: &RankedMatrix, reactions: &[ReactionIndex]) -> (WideSvd, usize) {
     let svd = WideSvd::new(&ranked.shares_of(reactions));
     let counts = |value: &&f64| **value > ranked.negligible;
     let rank = svd.values.iter().filter(counts).count();

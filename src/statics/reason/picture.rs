@@ -4,6 +4,7 @@ use nalgebra::{Point3, Unit, Vector3};
 
 use super::{Pencil, Plane, Reason};
 use crate::statics::freedom::NEGLIGIBLE;
+use crate::statics::indices::ReactionIndex;
 use crate::statics::line::Line;
 use crate::statics::model::Model;
 use crate::statics::reaction::{Reaction, ReactionKind};
@@ -40,16 +41,17 @@ pub struct Picture {
     pub shape: Shape,
     /// Indices of the reactions that pass through the point, meet the line (parallel ones too, and couples
     /// square to it), lie in the plane (couples: act in it), or are along or square to the direction as the shape says.
-    pub reactions: Vec<usize>,
+    pub reactions: Vec<ReactionIndex>,
 }
 
 impl Reason {
     /// The objects of the reason, each with its reactions among those given.
-    pub fn pictures(&self, model: &Model, among: &[usize]) -> Vec<Picture> {
+    pub fn pictures(&self, model: &Model, among: &[ReactionIndex]) -> Vec<Picture> {
         self.shapes()
             .into_iter()
             .map(|shape| {
-                let belongs = |i: &usize| belongs(&shape, &model.reactions[*i], model.length);
+                let belongs =
+                    |i: &ReactionIndex| belongs(&shape, &model.reactions[*i], model.length);
                 Picture {
                     reactions: among.iter().copied().filter(belongs).collect(),
                     shape,

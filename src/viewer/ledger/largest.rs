@@ -4,6 +4,7 @@ use bevy_egui::egui::{self, FontId, Grid, RichText, ScrollArea, Ui};
 
 use super::chapters::heading;
 use super::whisper;
+use crate::statics::ReactionIndex;
 use crate::theme::Theme;
 use crate::viewer::intent::{Intent, SceneIntent};
 use crate::viewer::rich;
@@ -36,7 +37,7 @@ pub(crate) fn largest_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Inten
                     }
                 }
                 ui.end_row();
-                for reaction in 0..model.reactions.len() {
+                for reaction in model.reactions.indices() {
                     row_ui(ui, shown, reaction, theme);
                     ui.end_row();
                 }
@@ -52,7 +53,7 @@ pub(crate) fn largest_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Inten
 fn key(shown: &Shown) -> String {
     let diagnosis = shown.study.diagnosis();
     let cases = || 0..diagnosis.cases.len();
-    let mut reactions = 0..diagnosis.counts.unknowns;
+    let mut reactions = shown.study.model().reactions.indices();
     let framed = reactions.any(|reaction| diagnosis.largest(reaction, cases()).is_some());
     let dashed = diagnosis.cases.iter().any(|case| !case.is_balanced());
     let words = [
@@ -66,7 +67,7 @@ fn key(shown: &Shown) -> String {
     said.map(|(_, words)| words).collect::<Vec<_>>().join(" ")
 }
 
-fn row_ui(ui: &mut Ui, shown: &Shown, index: usize, theme: &Theme) {
+fn row_ui(ui: &mut Ui, shown: &Shown, index: ReactionIndex, theme: &Theme) {
     let (model, diagnosis) = (shown.study.model(), shown.study.diagnosis());
     let reaction = &model.reactions[index];
     let largest = diagnosis.largest(index, 0..diagnosis.cases.len());

@@ -5,7 +5,7 @@ use bevy_egui::egui::{self, Align, Layout, RichText, Ui};
 use super::analysis::rows_ui;
 use super::chapters::heading;
 use super::{say, whisper};
-use crate::statics::{CaseAnswer, Reaction};
+use crate::statics::{CaseAnswer, Reaction, ReactionIndex};
 use crate::theme::Theme;
 use crate::viewer::intent::{Intent, SceneIntent, StudyIntent};
 use crate::viewer::skin::colour32;
@@ -26,11 +26,13 @@ pub(crate) fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Int
     );
     let start = |thing: &Pointed| *thing == Pointed::Start;
     intents.extend(rows_ui(ui, shown, start, theme));
-    let mut index = 0;
-    for (place, reaction) in shown.study.whole().reactions.iter().enumerate() {
+    let mut those_that_act = shown.study.model().reactions.indices();
+    for (place, reaction) in shown.study.whole().reactions.enumerate() {
         let released = shown.released().contains(&place);
-        let acting = (!released).then_some(index);
-        index += usize::from(!released);
+        let acting = match released {
+            true => None,
+            false => those_that_act.next(),
+        };
         let top = ui.cursor().top();
         keep_in_place(ui, place, top);
         if reaction_ui(ui, shown, (reaction, acting), case, theme) {
@@ -47,7 +49,7 @@ pub(crate) fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Int
 /// A row that stays where it is on the screen while the pages above it become longer or shorter.
 #[derive(Clone, Copy)]
 struct Kept {
-    row: usize,
+    row: ReactionIndex,
     top: f32,
     /// Passes for which it is still kept: what is known changes in the next, sizes settle in the one after.
     passes: u8,
@@ -60,7 +62,7 @@ impl Kept {
 }
 
 /// Keeps a row at a height of the screen while what a click on it changed settles: the pointer is still over it.
-fn hold_in_place(ui: &Ui, row: usize, top: f32) {
+fn hold_in_place(ui: &Ui, row: ReactionIndex, top: f32) {
     const PASSES: u8 = 4;
     let kept = Kept {
         row,
@@ -71,7 +73,7 @@ fn hold_in_place(ui: &Ui, row: usize, top: f32) {
 }
 
 /// Scrolls the pages so that a row that is kept comes to lie where it was.
-fn keep_in_place(ui: &Ui, row: usize, top: f32) {
+fn keep_in_place(ui: &Ui, row: ReactionIndex, top: f32) {
     let kept: Option<Kept> = ui.data(|data| data.get_temp(Kept::id()));
     let Some(kept) = kept.filter(|kept| kept.row == row && kept.passes > 0) else {
         return;
@@ -88,7 +90,7 @@ fn keep_in_place(ui: &Ui, row: usize, top: f32) {
 fn reaction_ui(
     ui: &mut Ui,
     shown: &Shown,
-    (reaction, acting): (&Reaction, Option<usize>),
+    (reaction, acting): (&Reaction, Option<ReactionIndex>),
     case: &CaseAnswer,
     theme: &Theme,
 ) -> bool {
@@ -164,9 +166,9 @@ mod tests {
         let click = |stage: &TestStage, word: &str| {
             testing::click(word, |ui| reactions_ui(ui, &stage.shown(), &theme))
         };
-        let switch = |index| Intent::Study(StudyIntent::Switch(index));
+        let switch = |index| Intent::Study(StudyIntent::Switch(ReactionIndex::new(index)));
         assert_eq!(click(&stage, "release"), [switch(0)]);
-        stage.change(|shown| shown.switch(2));
+        stage.change(|shown| shown.switch(ReactionIndex::new(2)));
         assert_eq!(click(&stage, "hold"), [switch(2)]);
         let all = Intent::Study(StudyIntent::HoldAll);
         assert_eq!(click(&stage, "Hold all again"), [all]);

@@ -9,7 +9,7 @@ use super::{
 use crate::motion::Selection;
 use crate::repair::Eye;
 use crate::scene::{Coordinates, Scene};
-use crate::statics::Model;
+use crate::statics::{Model, ReactionIndex};
 use crate::study::{Source, Study};
 
 /// Changes what is shown; everything known follows at once.
@@ -88,24 +88,24 @@ impl ShownMut<'_> {
     }
 
     /// The released reactions in an edited model: by their names, those of the link on trial by being the last.
-    fn released_in(&self, edited: &Model, with_trial: bool) -> Vec<usize> {
+    fn released_in(&self, edited: &Model, with_trial: bool) -> Vec<ReactionIndex> {
         let now = self.studied.0.whole();
         let before = reactions_of_scene(now, self.trial.0.is_some());
         let after = reactions_of_scene(edited, with_trial);
-        let named = |index: usize| {
+        let named = |index: ReactionIndex| {
             let name = &now.reactions[index].name;
-            let reactions = &edited.reactions[..after];
-            reactions.iter().position(|reaction| reaction.name == *name)
+            let mut reactions = edited.reactions.enumerate().take(after);
+            reactions.find_map(|(index, reaction)| (reaction.name == *name).then_some(index))
         };
-        let of_trial = |index: usize| {
-            let index = index - before + after;
-            (index < edited.reactions.len()).then_some(index)
+        let of_trial = |index: ReactionIndex| {
+            let index = index.get() - before + after;
+            (index < edited.reactions.len()).then_some(ReactionIndex::new(index))
         };
         let kept = self
             .released
             .0
             .iter()
-            .filter_map(|index| match *index < before {
+            .filter_map(|index| match index.get() < before {
                 true => named(*index),
                 false => of_trial(*index),
             });
@@ -131,7 +131,7 @@ impl ShownMut<'_> {
     }
 
     /// Releases these reactions of the whole model and holds all others.
-    pub(crate) fn release(&mut self, released: &[usize]) {
+    pub(crate) fn release(&mut self, released: &[ReactionIndex]) {
         let study = self.studied.0.without(released);
         if let Some(trial) = &mut self.trial.0 {
             trial.measure(study.diagnosis());
@@ -140,7 +140,7 @@ impl ShownMut<'_> {
     }
 
     /// Releases a reaction of the whole model that acts, or holds one again that is released.
-    pub(crate) fn switch(&mut self, reaction: usize) {
+    pub(crate) fn switch(&mut self, reaction: ReactionIndex) {
         let mut released = self.released.0.clone();
         match released.iter().position(|index| *index == reaction) {
             Some(at) => drop(released.remove(at)),
@@ -187,7 +187,9 @@ impl ShownMut<'_> {
 /// How many reactions a model has without those of a link on trial, which come last.
 fn reactions_of_scene(model: &Model, with_trial: bool) -> usize {
     let trial = model.supports.last().filter(|_| with_trial);
-    trial.map_or(model.reactions.len(), |trial| trial.reactions.start)
+    trial.map_or(model.reactions.len(), |trial| {
+        trial.reactions.positions().start
+    })
 }
 
 #[cfg(test)]
@@ -200,24 +202,26 @@ mod tests {
         let mut stage = TestStage::open("mirror-cell");
         let before = stage.shown().study.diagnosis().counts;
         assert_eq!(before.freedom, 0);
-        stage.change(|shown| shown.switch(1));
+        stage.change(|shown| shown.switch(ReactionIndex::new(1)));
         let shown = stage.shown();
         assert_eq!(shown.study.model().reactions.len(), before.unknowns - 1);
         assert_eq!(shown.study.diagnosis().counts.unknowns, before.unknowns - 1);
-        assert_eq!(shown.released(), [1]);
+        assert_eq!(shown.released(), [ReactionIndex::new(1)]);
         assert_eq!(
             shown.released_symbols(),
-            [shown.study.whole().reactions[1].name.as_str()]
+            [shown.study.whole().reactions[ReactionIndex::new(1)]
+                .name
+                .as_str()]
         );
         assert_eq!(
             shown.study.mobilities().motions.len(),
             shown.study.diagnosis().counts.freedom
         );
-        stage.change(|shown| shown.switch(0));
+        stage.change(|shown| shown.switch(ReactionIndex::new(0)));
         let counts = stage.shown().study.diagnosis().counts;
         assert_eq!(counts.unknowns, before.unknowns - 2);
-        stage.change(|shown| shown.switch(1));
-        stage.change(|shown| shown.switch(0));
+        stage.change(|shown| shown.switch(ReactionIndex::new(1)));
+        stage.change(|shown| shown.switch(ReactionIndex::new(0)));
         assert_eq!(stage.shown().study.diagnosis().counts, before);
         assert!(stage.shown().released().is_empty());
     }
@@ -239,7 +243,7 @@ mod tests {
     #[test]
     fn links_to_add_stand_in_for_what_is_released() {
         let mut stage = TestStage::open("mirror-cell");
-        stage.change(|shown| shown.release(&[0, 3]));
+        stage.change(|shown| shown.release(&[0, 3].map(ReactionIndex::new)));
         assert_eq!(stage.shown().study.diagnosis().counts.freedom, 2);
         stage.change(|shown| shown.seek_repair());
         let shown = stage.shown();
@@ -260,7 +264,8 @@ mod tests {
         stage.change(|shown| shown.try_link(eye, link.ground));
         assert_eq!(stage.shown().trial, Some(&link));
         assert_eq!(stage.shown().study.diagnosis().counts.rank, before.rank + 1);
-        let last = stage.shown().study.whole().reactions.len() - 1;
+        let last = stage.shown().study.whole().reactions.indices().highest();
+        let last = last.expect("the reaction of the link");
         stage.change(|shown| shown.switch(last));
         assert_eq!(stage.shown().study.diagnosis().counts.rank, before.rank);
         assert_eq!(stage.shown().trial.unwrap().freedom, before.freedom);

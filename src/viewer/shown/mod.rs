@@ -16,6 +16,7 @@ use nalgebra::Isometry3;
 
 use crate::motion::{Course, Selection};
 use crate::repair::AddedLink;
+use crate::statics::ReactionIndex;
 use crate::study::{Repair, Source, Study};
 use crate::wording::{self, Phrase};
 pub(crate) use changes::ShownMut;
@@ -28,7 +29,7 @@ pub struct Written(pub Study);
 
 /// Indices of the released reactions in the whole model, ascending.
 #[derive(Resource, Debug, Clone, Default, PartialEq, Eq)]
-pub struct Released(Vec<usize>);
+pub struct Released(Vec<ReactionIndex>);
 
 /// The link on trial: the last support of the study.
 #[derive(Resource, Debug, Clone, Default, PartialEq)]
@@ -128,7 +129,7 @@ impl<'a> Shown<'a> {
     }
 
     /// Indices of the released reactions in the whole model, ascending.
-    pub fn released(&self) -> &'a [usize] {
+    pub fn released(&self) -> &'a [ReactionIndex] {
         self.study.released()
     }
 

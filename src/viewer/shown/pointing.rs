@@ -3,7 +3,7 @@
 use super::Shown;
 use crate::repair::AddedLink;
 use crate::statics::{
-    Acceleration, FreeMotion, Line, MotionKind, Nearness, OneWayCase, Picture, Shape,
+    Acceleration, FreeMotion, Line, MotionKind, Nearness, OneWayCase, Picture, ReactionIndex, Shape,
 };
 use crate::study::Repair;
 use crate::wording::{self, Phrase};
@@ -28,7 +28,7 @@ pub enum Pointed {
     /// The reactions that uniform expansion sets against each other.
     Heat,
     /// A reaction, by index into the model's.
-    Reaction(usize),
+    Reaction(ReactionIndex),
     /// A load, by index into those of the case shown.
     Load(usize),
     /// All loads of the case shown.
@@ -148,7 +148,7 @@ impl<'a> Shown<'a> {
     }
 
     /// The reactions that are pointed out, ascending.
-    pub fn pointed_reactions(&self) -> Vec<usize> {
+    pub fn pointed_reactions(&self) -> Vec<ReactionIndex> {
         let mut reactions = match self.lit() {
             Some(Pointed::Reaction(index)) => vec![index],
             Some(Pointed::Group(index)) => {
@@ -183,8 +183,8 @@ impl<'a> Shown<'a> {
     }
 
     /// Reactions that uniform expansion sets against each other.
-    fn stressed(&self) -> Vec<usize> {
-        let stress = self.study.heat().stress.iter().enumerate();
+    fn stressed(&self) -> Vec<ReactionIndex> {
+        let stress = self.study.heat().stress.enumerate();
         let stressed = stress.filter(|(_, part)| part.abs() > NO_STRESS);
         stressed.map(|(index, _)| index).collect()
     }
@@ -225,7 +225,7 @@ impl<'a> Shown<'a> {
 const NO_STRESS: f64 = 1e-9;
 
 /// What lifts off or goes slack as the body gets away, or carries nothing where it is held.
-fn loosened(case: &OneWayCase) -> Vec<usize> {
+fn loosened(case: &OneWayCase) -> Vec<ReactionIndex> {
     match case {
         OneWayCase::Carried(balance) => balance.idle.clone(),
         OneWayCase::Slips(escape) | OneWayCase::Uncarried(escape) => escape
@@ -260,7 +260,7 @@ mod tests {
         let mut shown = stage.shown();
         assert_eq!(shown.pointable()[0], Pointed::Reason);
         shown.pointed = Some(Pointed::Reason);
-        let all: Vec<usize> = (0..shown.study.model().reactions.len()).collect();
+        let all: Vec<ReactionIndex> = shown.study.model().reactions.indices().collect();
         assert_eq!(shown.pointed_reactions(), all);
         assert!(matches!(shown.pointed_shapes()[0], Shape::Line(_)));
         shown.pointed = None;

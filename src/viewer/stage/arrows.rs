@@ -13,7 +13,7 @@ use super::setting::StageBody;
 use super::strokes::{Gauge, Group, ring, square_to};
 use crate::portrayal::{self, Carrier, ForceStroke, Stance};
 use crate::scene::Units;
-use crate::statics::{Reaction, ReactionKind};
+use crate::statics::{Reaction, ReactionIndex, ReactionKind};
 use crate::viewer::shown::{Shown, ShownParam};
 use crate::viewer::state::{LabelRole, Look, Pointed};
 use crate::wording::{self, Operator, Phrase, phrase};
@@ -34,7 +34,7 @@ const APART: f32 = 0.04;
 /// A reaction on its place.
 pub(crate) struct PlacedReaction<'a> {
     /// Its index in the model.
-    pub index: usize,
+    pub index: ReactionIndex,
     reaction: &'a Reaction,
     carrier: Carrier,
     value: Option<f64>,
@@ -52,13 +52,13 @@ const THICKER: f32 = 1.9;
 
 /// Marks what is drawn of a reaction that is not pointed out.
 #[derive(Component, Debug, Clone, Copy)]
-pub(crate) struct OfReaction(usize);
+pub(crate) struct OfReaction(ReactionIndex);
 
 /// Where the arrows of reactions and loads are on the stage while the body rests, by index: their ends, of rings the middle.
 #[derive(Resource, Debug, Clone, Default)]
 pub(crate) struct ArrowSpots {
     /// Of the reactions.
-    pub(crate) reactions: Vec<(usize, [Vec3; 2])>,
+    pub(crate) reactions: Vec<(ReactionIndex, [Vec3; 2])>,
     /// Of the loads.
     pub(crate) loads: Vec<(usize, [Vec3; 2])>,
 }
@@ -119,7 +119,7 @@ pub(crate) fn pointed_reactions(
     if pointed.is_empty() {
         return Vec::new();
     }
-    let number = |index: usize| pointed.iter().position(|other| *other == index);
+    let number = |index: ReactionIndex| pointed.iter().position(|other| *other == index);
     let placed = placed(shown, body, frame).into_iter();
     let numbered = placed.filter_map(|placed| {
         let number = number(placed.index)?;

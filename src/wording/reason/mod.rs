@@ -11,7 +11,9 @@ use super::name::{count, counted, listed};
 use super::phrase::{Phrase, phrase};
 use super::remark::are_redundant;
 use crate::scene::Space;
-use crate::statics::{Diagnosis, Line, Meeting, Model, ReactionKind, Reason, SharedAxis};
+use crate::statics::{
+    Diagnosis, Line, Meeting, Model, ReactionIndex, ReactionKind, Reason, SharedAxis,
+};
 
 /// What the reactions have in common and what follows from it.
 pub(super) struct Explanation {
@@ -60,7 +62,7 @@ pub fn reason(model: &Model, diagnosis: &Diagnosis) -> Phrase {
 
 /// What some reactions, by name, have in common: `A_x and B_x act along the line through A and B`; nothing
 /// where any of them but one would hold the body.
-pub(super) fn common(model: &Model, members: &[usize], reason: &Reason) -> Option<Phrase> {
+pub(super) fn common(model: &Model, members: &[ReactionIndex], reason: &Reason) -> Option<Phrase> {
     let some = Reactions::named(model, members);
     match reason {
         Reason::Held | Reason::NoReactions | Reason::SeveralMotions => None,
@@ -224,7 +226,7 @@ fn too_few(unknowns: usize, motions: usize) -> Phrase {
 
 /// Reactions as the subject of a sentence: all of a model, or a few by name.
 pub(super) struct Reactions {
-    members: Vec<usize>,
+    members: Vec<ReactionIndex>,
     forces: usize,
     couples: usize,
     motions: usize,
@@ -234,7 +236,7 @@ pub(super) struct Reactions {
 
 impl Reactions {
     fn all_of(model: &Model) -> Self {
-        let everything: Vec<usize> = (0..model.reactions.len()).collect();
+        let everything: Vec<ReactionIndex> = model.reactions.indices().collect();
         Self {
             names: None,
             ..Self::named(model, &everything)
@@ -242,7 +244,7 @@ impl Reactions {
     }
 
     /// Some reactions, by name.
-    pub(super) fn named(model: &Model, members: &[usize]) -> Self {
+    pub(super) fn named(model: &Model, members: &[ReactionIndex]) -> Self {
         let of_kind = |kind| -> Vec<Phrase> {
             let own = members.iter().map(|i| &model.reactions[*i]);
             own.filter(|reaction| reaction.kind == kind)

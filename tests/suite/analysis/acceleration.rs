@@ -1,7 +1,7 @@
 //! Initial accelerations against closed forms of elementary dynamics (any textbook of rigid-body dynamics).
 
 use super::{assert_close, deep, reaction, scene};
-use sixhold::statics::{Acceleration, Model, MotionKind};
+use sixhold::statics::{Acceleration, Model, MotionKind, ReactionIndex};
 
 const G: f64 = 9.80665;
 
@@ -148,7 +148,7 @@ fn the_acceleration_is_allowed_and_least_constrained() {
         twist.linear += nalgebra::Vector3::from_fn(|_, _| next());
         twist.angular += nalgebra::Vector3::from_fn(|_, _| next());
         // Onto the link's constraint, along its own direction.
-        let link = &model.reactions[0];
+        let link = &model.reactions[ReactionIndex::new(0)];
         let rate = twist
             .velocity_at(&link.point, &model.reference)
             .dot(&link.direction);

@@ -87,6 +87,6 @@ fn the_pattern_balances_itself() {
             Hinge(name: "C", at: (0, -1, 1), axis: (1, 2, 0))]"#,
     );
     assert!(!heat.free && !heat.unique);
-    let stress = nalgebra::DVector::from_vec(heat.stress);
+    let stress = nalgebra::DVector::from_column_slice(&heat.stress);
     assert!((ReactionMatrix::new(&model).entries() * stress).norm() < 1e-12);
 }

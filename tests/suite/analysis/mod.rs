@@ -7,7 +7,7 @@ mod one_way;
 mod rounding;
 
 use sixhold::scene::{Scene, read_str};
-use sixhold::statics::Model;
+use sixhold::statics::{Model, ReactionIndex};
 use sixhold::study::Study;
 
 /// A scene without the words that every scene starts with.
@@ -22,11 +22,8 @@ pub(crate) fn deep(scene: &Scene) -> Study {
 }
 
 /// Index of the reaction of that name.
-pub(crate) fn reaction(model: &Model, name: &str) -> usize {
-    let found = model
-        .reactions
-        .iter()
-        .position(|reaction| reaction.name == name);
+pub(crate) fn reaction(model: &Model, name: &str) -> ReactionIndex {
+    let found = model.reactions.position(|reaction| reaction.name == name);
     found.expect("a reaction of that name")
 }
 

@@ -2,8 +2,8 @@
 
 use nalgebra::DVector;
 use sixhold::statics::{
-    CaseAnswer, Escape, Listing, OneWayBalance, OneWayCase, ReactionKind, ReactionMatrix, Sense,
-    SupportIndex, Twist,
+    CaseAnswer, Escape, Listing, OneWayBalance, OneWayCase, ReactionIndex, ReactionKind,
+    ReactionMatrix, Sense, SupportIndex, Twist,
 };
 use sixhold::study::Study;
 use sixhold::wording;
@@ -75,7 +75,7 @@ impl Report<'_> {
         let counts = self.study.diagnosis().counts;
         let circuits = self.study.circuits();
         let releases = self.study.releases();
-        let in_circuit = |j: usize| circuits.with(j).next().is_some();
+        let in_circuit = |j: ReactionIndex| circuits.with(j).next().is_some();
         if counts.redundancy == 0 {
             ask(
                 circuits.circuits.is_empty(),
@@ -102,8 +102,8 @@ impl Report<'_> {
             .cases
             .iter()
             .find(|case| case.is_balanced());
-        let decided = |j: usize| possible.map(|case| case.values[j].is_some());
-        for j in 0..self.study.model().reactions.len() {
+        let decided = |j: ReactionIndex| possible.map(|case| case.values[j].is_some());
+        for j in self.study.model().reactions.indices() {
             ask(
                 !(in_circuit(j) && decided(j) == Some(true)),
                 "a reaction is decided and in a group too many",
@@ -138,7 +138,7 @@ impl Report<'_> {
             );
         }
         for sum in self.study.combinations() {
-            let open = |j: &usize| decided(*j) != Some(true);
+            let open = |j: &ReactionIndex| decided(*j) != Some(true);
             ask(
                 sum.reactions.iter().all(open),
                 "a combination of decided reactions",
@@ -255,7 +255,7 @@ impl Report<'_> {
     }
 
     fn ranges(&self, found: &OneWayBalance, answer: &CaseAnswer, ask: &mut impl FnMut(bool, &str)) {
-        for (j, range) in found.ranges.iter().enumerate() {
+        for (j, range) in found.ranges.enumerate() {
             let Some(range) = range else { continue };
             ask(range.low <= range.high, "a range upside down");
             let one_way = self.study.model().reactions[j].sense != Sense::Both;
@@ -299,7 +299,7 @@ impl Report<'_> {
             let mut loosened = escape.loosened.iter();
             loosened.any(|j| reactions[*j].support == support)
         };
-        for (j, reaction) in reactions.iter().enumerate() {
+        for (j, reaction) in reactions.enumerate() {
             let one_way = reaction.sense != Sense::Both;
             let gone = !one_way && left(reaction.support);
             ask(gone || rates[j] >= -still, "an escape breaks a support");

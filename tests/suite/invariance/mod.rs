@@ -369,7 +369,7 @@ fn a_reaction_with_a_small_share_in_a_self_stress_is_not_decided() {
     let (scene, _) = loaded_by_reactions(&scene, &[1]);
     let (_, diagnosis) = diagnosed(&scene);
     assert_eq!(diagnosis.counts.redundancy, 1);
-    assert_eq!(diagnosis.cases[0].values, [None; 6]);
+    assert_eq!(*diagnosis.cases[0].values, [None; 6]);
 }
 
 fn either_space() -> impl Strategy<Value = Scene> {

@@ -53,7 +53,7 @@ fn shared(model: &Model) -> (DVector<f64>, Vec<f64>) {
     let newtons = -matrix.transpose() * (square * load);
     let unit = model.units.force.in_newtons();
     let sizes = model.supports.iter().map(|support| {
-        let own = newtons.rows(support.reactions.start, support.reactions.len());
+        let own = newtons.rows_range(support.reactions.positions());
         own.norm() / unit
     });
     let sizes = sizes.collect();

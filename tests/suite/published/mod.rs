@@ -86,10 +86,7 @@ fn check(cases: &[Published]) {
 
 /// Value of a decided reaction in the scene's units.
 fn value(model: &Model, diagnosis: &Diagnosis, reaction: &str) -> f64 {
-    let index = model
-        .reactions
-        .iter()
-        .position(|found| found.name == reaction);
+    let index = model.reactions.position(|found| found.name == reaction);
     let index = index.unwrap_or_else(|| panic!("no reaction {reaction}"));
     let unit = match reaction.starts_with("M_") {
         true => model.units.moment_in_newton_metres(),

@@ -5,10 +5,11 @@ mod scenes;
 
 use nalgebra::{DMatrix, Point3, Vector3};
 use proptest::prelude::*;
+use sixhold::indexed::Indexed;
 use sixhold::scene::{Scene, Space, builtin, read_file, read_str};
 use sixhold::solution::{Balance, Equation, MOST_REACTIONS, Solution, Step, component_equations};
 use sixhold::statics::{
-    Diagnosis, Line, Model, Reaction, ReactionKind, Tolerance, motions_without,
+    Diagnosis, Line, Model, Reaction, ReactionIndex, ReactionKind, Tolerance, motions_without,
 };
 use sixhold::study::Study;
 
@@ -90,7 +91,7 @@ fn check_numbers(model: &Model, working: &Solution) {
         } else {
             1.0
         };
-        for (index, reaction) in model.reactions.iter().enumerate() {
+        for (index, reaction) in model.reactions.enumerate() {
             let expected = part(balance, reaction);
             let off = (equation.coefficient(index) - expected).abs();
             assert!(off <= 1e-7 * arm, "{}: {balance:?} {off}", reaction.name);
@@ -162,10 +163,11 @@ fn check_elimination(model: &Model, step: &Step) {
 }
 
 /// Goes through the steps with nothing but their numbers; returns the values.
-fn recomputed(model: &Model, working: &Solution) -> Vec<Option<f64>> {
-    let mut values: Vec<Option<f64>> = vec![None; model.reactions.len()];
+fn recomputed(model: &Model, working: &Solution) -> Indexed<ReactionIndex, Option<f64>> {
+    let mut values = model.reactions.map(|_| None);
     for step in &working.steps {
-        let unknown: Vec<usize> = step.found.iter().map(|(reaction, _)| *reaction).collect();
+        let unknown: Vec<ReactionIndex> =
+            step.found.iter().map(|(reaction, _)| *reaction).collect();
         let size = unknown.len();
         assert_eq!(step.equations.len(), size);
         for equation in &step.equations {
@@ -206,7 +208,7 @@ fn check(model: &Model, diagnosis: &Diagnosis, working: &Solution) {
         .iter()
         .flatten()
         .fold(load_size(model, working.case), |a, x| a.max(x.abs()));
-    for (index, reaction) in model.reactions.iter().enumerate() {
+    for (index, reaction) in model.reactions.enumerate() {
         let unit = match reaction.kind {
             ReactionKind::Force => 1.0,
             ReactionKind::Couple => model.length.max(1.0),
@@ -324,9 +326,9 @@ fn nobody_works_a_forest_of_links_by_hand() {
 fn released_motions_decouple() {
     for built_in in builtin::all() {
         let model = Model::new(&read_str("", built_in.text).unwrap().scene).unwrap();
-        for one in 0..model.reactions.len() {
+        for one in model.reactions.indices() {
             for motion in motions_without(&model, &[one], Tolerance::default()) {
-                for (index, reaction) in model.reactions.iter().enumerate() {
+                for (index, reaction) in model.reactions.enumerate() {
                     let power = motion.twist.power(&reaction.wrench(&model.reference));
                     let rate =
                         motion.twist.linear.norm() + motion.twist.angular.norm() * model.length;

@@ -8,6 +8,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::statics::QuadricKind;
+use crate::statics::indices::ReactionIndex;
 use crate::statics::testing::{Given, diagnosed};
 use built::{Case, cases, several, sites};
 use definition::holds;
@@ -276,9 +277,11 @@ fn pictures_hold_the_reactions_that_belong() {
         Given::Force([1.0, 3.0, 0.0], [1.0, 1.0, 0.0]),
     ];
     let (model, diagnosis) = diagnosed(Space::Spatial, &given);
-    let pictures = diagnosis.reason.pictures(&model, &[0, 1, 2, 3]);
+    let pictures = diagnosis
+        .reason
+        .pictures(&model, &[0, 1, 2, 3].map(ReactionIndex::new));
     assert!(matches!(pictures[0].shape, Shape::Point(_)));
-    assert_eq!(pictures[0].reactions, [0, 1, 2]);
+    assert_eq!(pictures[0].reactions, [0, 1, 2].map(ReactionIndex::new));
     assert!(matches!(pictures[1].shape, Shape::Plane(_)));
-    assert_eq!(pictures[1].reactions, [0, 1, 3]);
+    assert_eq!(pictures[1].reactions, [0, 1, 3].map(ReactionIndex::new));
 }
