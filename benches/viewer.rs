@@ -18,6 +18,7 @@ use bevy::render::renderer::RenderDevice;
 use bevy::render::settings::{RenderCreation, WgpuSettings};
 use bevy::render::{RenderApp, RenderPlugin};
 use bevy::winit::WinitPlugin;
+use sixhold::statics::CaseIndex;
 use sixhold::study::Study;
 use sixhold::theme::ThemeName;
 use sixhold::viewer::app::ViewerPlugin;
@@ -128,7 +129,7 @@ fn add_viewer(app: &mut App) {
         software: true,
         ..Look::new(ThemeName::default())
     };
-    let selected = Selected::of(&study, 0, None);
+    let selected = Selected::of(&study, CaseIndex::FIRST, None);
     show(app.world_mut(), study, selected);
     app.insert_resource(look)
         .add_plugins((ViewerPlugin, MeshPickingPlugin))

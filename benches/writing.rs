@@ -7,6 +7,7 @@ use sixhold::report::Report;
 use sixhold::report::paper::{self, Paper};
 use sixhold::scene::Scene;
 use sixhold::solution::Solution;
+use sixhold::statics::CaseIndex;
 use sixhold::study::Study;
 use std::hint::black_box;
 
@@ -21,7 +22,7 @@ pub(crate) fn documents(criterion: &mut Criterion) {
         group.bench_function(format!("solution of {name}"), |bencher| {
             let study = Study::new(scene.clone()).expect("the scene is valid");
             let (model, diagnosis) = (study.model(), study.diagnosis());
-            bencher.iter(|| Solution::of(black_box(model), diagnosis, 0));
+            bencher.iter(|| Solution::of(black_box(model), diagnosis, CaseIndex::FIRST));
         });
         group.bench_function(format!("report of {name}"), |bencher| {
             bencher.iter(|| report(black_box(&scene)));

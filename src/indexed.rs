@@ -21,6 +21,9 @@ macro_rules! index {
         $visible struct $name(usize);
 
         impl $name {
+            /// The index of what comes first.
+            $visible const FIRST: Self = Self(0);
+
             /// The index of a position, from 0.
             $visible const fn new(position: usize) -> Self {
                 Self(position)
@@ -229,6 +232,11 @@ impl<I: Index> Indices<I> {
         }
     }
 
+    /// One alone.
+    pub fn only(index: I) -> Self {
+        Self::between(index.get(), index.get() + 1)
+    }
+
     /// The first `count` of a list.
     pub const fn first(count: usize) -> Self {
         Self::between(0, count)
@@ -304,7 +312,13 @@ mod tests {
         );
         assert!(letters.enumerate().all(|(i, letter)| letters[i] == *letter));
         assert!(letters.indices().eq(Indices::first(4)));
-        assert_eq!(letters.get(LetterIndex::new(4)), None);
+        assert_eq!(
+            (
+                letters[LetterIndex::FIRST],
+                letters.get(LetterIndex::new(4))
+            ),
+            ('a', None)
+        );
         letters[last] = 'e';
         assert_eq!(letters.map(char::to_ascii_uppercase).last(), Some(&'E'));
     }

@@ -35,7 +35,7 @@
 //! Reactions come in newtons and newton metres, in the order of the model:
 //!
 //! ```
-//! use sixhold::{scene, study::Study};
+//! use sixhold::{scene, statics::CaseIndex, study::Study};
 //!
 //! let text = r#"(format: 1, space: planar,
 //!     body: [Shaft(from: (0, 0), to: (4, 0), diameter: 0.1)],
@@ -43,7 +43,7 @@
 //!     loads: [Force(at: (1, 0), force: (0, -100))])"#;
 //! let study = Study::new(scene::read_str("beam", text)?.scene)?;
 //! let names = study.model().reactions.iter().map(|reaction| reaction.name.as_str());
-//! let values = study.diagnosis().cases[0].values.iter();
+//! let values = study.diagnosis().cases[CaseIndex::FIRST].values.iter();
 //! for ((name, value), expected) in names.zip(values).zip([("A_x", 0.0), ("A_y", 75.0), ("N_B", 25.0)]) {
 //!     assert_eq!(name, expected.0);
 //!     assert!((value.expect("statically determinate") - expected.1).abs() < 1e-9);

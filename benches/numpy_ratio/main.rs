@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::{Duration, Instant};
 
-use sixhold::statics::{Model, ReactionMatrix};
+use sixhold::statics::{CaseIndex, Model, ReactionMatrix};
 use sixhold::study::Study;
 
 /// Unknowns of the cases.
@@ -65,7 +65,7 @@ fn save(model: &Model, path: &Path) {
         bytes.extend(row.iter().flat_map(|entry| entry.to_le_bytes()));
     }
     fs::write(path.with_extension("matrix"), bytes).expect("a writable folder");
-    let wrench = model.cases[0].resultant(&model.reference);
+    let wrench = model.cases[CaseIndex::FIRST].resultant(&model.reference);
     let moment = wrench.moment / model.length;
     let load: Vec<u8> = wrench
         .force

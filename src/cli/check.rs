@@ -9,11 +9,12 @@ use crate::document::{self, Styles};
 use crate::printable::printable;
 use crate::report::paper::{self, Paper};
 use crate::report::{Report, json};
+use crate::statics::CaseIndex;
 use crate::study::Study;
 use crate::wording;
 
 /// A scene, and the load case to be reported alone.
-type Checked = (Study, Option<usize>);
+type Checked = (Study, Option<CaseIndex>);
 
 /// Prints what is known about every scene that can be read, and fails for the others.
 pub(crate) fn run(args: &Check) -> Result<Outcome, Failure> {

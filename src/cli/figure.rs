@@ -11,6 +11,7 @@ use super::progress::Progress;
 use crate::drawing::{self, Fonts};
 use crate::figure::{self, FigureSettings};
 use crate::printable::shown;
+use crate::statics::CaseIndex;
 use crate::study::Study;
 use crate::theme::Colour;
 
@@ -76,7 +77,7 @@ pub(super) fn open(file: &str, args: &Aspect) -> Result<(Study, FigureSettings),
     drawable::check_marks(&study)?;
     let case = match &args.case {
         Some(name) => open::case(&study, name)?,
-        None => 0,
+        None => CaseIndex::FIRST,
     };
     let settings = FigureSettings {
         projection: args.projection,

@@ -3,7 +3,7 @@
 use super::output::{self, Failure};
 use crate::motion::Selection;
 use crate::scene;
-use crate::statics::UNNAMED_CASE;
+use crate::statics::{CaseIndex, UNNAMED_CASE};
 use crate::study::{OpenError, Source, Study};
 use crate::wording;
 
@@ -36,7 +36,7 @@ impl From<OpenError> for Failure {
 }
 
 /// Index of the load case of that name.
-pub(crate) fn case(study: &Study, name: &str) -> Result<usize, Failure> {
+pub(crate) fn case(study: &Study, name: &str) -> Result<CaseIndex, Failure> {
     let model = study.model();
     model.case_index(name).ok_or_else(|| {
         let names: Vec<&str> = model.cases.iter().map(|case| case.name.as_str()).collect();
@@ -59,7 +59,7 @@ pub(crate) fn case(study: &Study, name: &str) -> Result<usize, Failure> {
 /// Fails where the scene has no such motion; a body that is held and carries its load is drawn as it stands.
 pub(crate) fn motion(
     study: &Study,
-    case: usize,
+    case: CaseIndex,
     asked: Option<Selection>,
 ) -> Result<Selection, Failure> {
     let there = study.selections(case);
@@ -85,7 +85,7 @@ fn no_free_motion(study: &Study, number: usize) -> Failure {
     )
 }
 
-fn no_escape(study: &Study, case: usize) -> Failure {
+fn no_escape(study: &Study, case: CaseIndex) -> Failure {
     let hint = match escaping(study).as_slice() {
         [] => "`sixhold check` says which loads are carried, and which free motions there are"
             .to_owned(),
@@ -95,9 +95,9 @@ fn no_escape(study: &Study, case: usize) -> Failure {
         ),
     };
     let model = study.model();
-    let load = match model.cases.as_slice() {
-        [_] => "its load".to_owned(),
-        cases => format!("the load case \"{}\"", cases[case].name),
+    let load = match model.cases.len() {
+        1 => "its load".to_owned(),
+        _ => format!("the load case \"{}\"", model.cases[case].name),
     };
     Failure::new(
         format!(

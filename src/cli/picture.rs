@@ -8,6 +8,7 @@ use super::open;
 use super::output::{self, Failure};
 use crate::motion::Selection;
 use crate::printable::shown;
+use crate::statics::CaseIndex;
 use crate::study::Study;
 
 /// A scene with what of it is to be drawn.
@@ -17,7 +18,7 @@ use crate::study::Study;
 )]
 struct Subject {
     study: Study,
-    case: usize,
+    case: CaseIndex,
     motion: Selection,
 }
 
@@ -27,7 +28,7 @@ pub(crate) fn run(args: &Picture) -> Result<Outcome, Failure> {
     let study = open::open(&args.file)?;
     let case = match &args.case {
         Some(name) => open::case(&study, name)?,
-        None => 0,
+        None => CaseIndex::FIRST,
     };
     let motion = open::motion(&study, case, args.motion)?;
     let subject = Subject {

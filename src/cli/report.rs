@@ -14,7 +14,7 @@ use crate::figure::{self, FigureSettings, Part};
 use crate::printable::shown;
 use crate::report;
 use crate::report::paper::Paper;
-use crate::statics::Model;
+use crate::statics::{CaseIndex, Model};
 use crate::study::Study;
 use crate::wording::{Phrase, phrase};
 
@@ -36,7 +36,7 @@ pub(crate) fn run(args: &Report) -> Result<Outcome, Failure> {
         drawable::warn_of_boxes(&study);
     }
     let progress = Progress::unmeasured("writing the report");
-    let figure = is_drawn.then(|| drawn(&study, &report_parts(), case.unwrap_or(0)));
+    let figure = is_drawn.then(|| drawn(&study, &report_parts(), case.unwrap_or(CaseIndex::FIRST)));
     let paper = Paper {
         report: report::Report {
             study: &study,
@@ -63,7 +63,7 @@ const TALLEST_MM: f64 = 110.0;
 const NARROWEST_MM: f64 = 70.0;
 
 /// A figure of these parts, with the title below it.
-pub(crate) fn drawn(study: &Study, parts: &[Part], case: usize) -> document::Figure {
+pub(crate) fn drawn(study: &Study, parts: &[Part], case: CaseIndex) -> document::Figure {
     let there = study.selections(case);
     let motion = there.first().copied().unwrap_or_default();
     let of_width = |width_mm: f64| {
@@ -89,10 +89,10 @@ pub(crate) fn drawn(study: &Study, parts: &[Part], case: usize) -> document::Fig
 }
 
 /// The title, and the load case where there are several.
-fn caption(model: &Model, case: usize) -> Phrase {
-    match model.cases.as_slice() {
-        [_] => Phrase::from(&model.title),
-        cases => phrase!(model.title, ": ", Phrase::name(&cases[case].name)),
+fn caption(model: &Model, case: CaseIndex) -> Phrase {
+    match model.cases.len() {
+        1 => Phrase::from(&model.title),
+        _ => phrase!(model.title, ": ", Phrase::name(&model.cases[case].name)),
     }
 }
 

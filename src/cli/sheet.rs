@@ -14,6 +14,7 @@ use crate::figure::Part;
 use crate::files;
 use crate::printable::shown;
 use crate::scene;
+use crate::statics::CaseIndex;
 use crate::wording::{self, Phrase, phrase};
 
 /// Writes the sheet.
@@ -125,7 +126,7 @@ fn question_figures(problem: &Problem) -> Figures {
         Part::Dimensions if near => Part::Coordinates,
         part => part,
     });
-    vec![report::drawn(&problem.study, &parts, 0)]
+    vec![report::drawn(&problem.study, &parts, CaseIndex::FIRST)]
 }
 
 /// The answer, with the values of reactions where all are to be computed, and the motion that it just misses.
@@ -145,10 +146,10 @@ fn answer_figures(problem: &Problem) -> Figures {
                 " were at ",
                 wording::coordinates(improper.model(), &support.point)
             ),
-            ..report::drawn(improper, &Part::USUAL, 0)
+            ..report::drawn(improper, &Part::USUAL, CaseIndex::FIRST)
         }
     });
-    std::iter::once(report::drawn(&problem.study, &parts, 0))
+    std::iter::once(report::drawn(&problem.study, &parts, CaseIndex::FIRST))
         .chain(missed)
         .collect()
 }

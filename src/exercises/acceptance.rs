@@ -3,7 +3,7 @@
 use super::Topic;
 use crate::scene::Scene;
 use crate::statics::{
-    CaseAnswer, Diagnosis, Model, NumericRank, ReactionMatrix, Sense, Tolerance, Verdict,
+    CaseAnswer, CaseIndex, Diagnosis, Model, NumericRank, ReactionMatrix, Sense, Tolerance, Verdict,
 };
 use crate::study::Study;
 
@@ -49,7 +49,7 @@ fn fits(topic: Topic, unknowns: usize, rank: usize, motions: usize) -> bool {
 }
 
 fn is_worth_it(model: &Model, diagnosis: &Diagnosis, topic: Topic) -> bool {
-    let case = &diagnosis.cases[0];
+    let case = &diagnosis.cases[CaseIndex::FIRST];
     match topic {
         Topic::Improper => diagnosis.verdict() == Verdict::ImproperlyConstrained && drives(case),
         Topic::Partial => diagnosis.verdict() == Verdict::PartiallyConstrained && drives(case),
@@ -66,7 +66,7 @@ fn drives(case: &CaseAnswer) -> bool {
 
 /// Whether so many of so many reactions act, and contacts push and cables pull.
 fn is_worth_computing(model: &Model, case: &CaseAnswer, [times, of]: [usize; 2]) -> bool {
-    let loads = model.cases[0].loads.iter();
+    let loads = model.cases[CaseIndex::FIRST].loads.iter();
     let size: f64 = loads
         .map(|load| {
             let wrench = load.wrench(&model.reference);

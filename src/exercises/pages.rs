@@ -3,6 +3,7 @@
 use super::{Near, Problem, Sheet, Topic};
 use crate::document::{Block, Document, Figure, Tone};
 use crate::solution::{Balance, Equation, Solution, given, sentences};
+use crate::statics::CaseIndex;
 use crate::wording::{self, Operator, Phrase, phrase};
 
 /// Figures of one problem, in the order in which its text needs them: of it, and in the key of what it just misses.
@@ -15,7 +16,7 @@ pub fn questions(sheet: &Sheet, figures: &[Figures]) -> Document {
     for (index, problem) in sheet.problems.iter().enumerate() {
         opening(problem, index, figures, &mut blocks);
         blocks.push(given::supports(problem.study.model(), false));
-        blocks.push(given::loads(problem.study.model(), 0));
+        blocks.push(given::loads(problem.study.model(), CaseIndex::FIRST));
         blocks.push(Block::List(tasks(problem)));
     }
     Document {
@@ -31,7 +32,11 @@ pub fn key(sheet: &Sheet, figures: &[Figures]) -> Document {
     for (index, problem) in sheet.problems.iter().enumerate() {
         opening(problem, index, figures, &mut blocks);
         answer(problem, &mut blocks);
-        if let Some(working) = Solution::of(problem.study.model(), problem.study.diagnosis(), 0) {
+        if let Some(working) = Solution::of(
+            problem.study.model(),
+            problem.study.diagnosis(),
+            CaseIndex::FIRST,
+        ) {
             blocks.extend(sentences::blocks(
                 problem.study.model(),
                 problem.study.diagnosis(),
@@ -144,7 +149,11 @@ fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
             None => items.extend(groups.map(|index| wording::circuit(study, index))),
         }
     }
-    items.push(wording::balance(model, diagnosis, &diagnosis.cases[0]));
+    items.push(wording::balance(
+        model,
+        diagnosis,
+        &diagnosis.cases[CaseIndex::FIRST],
+    ));
     blocks.push(Block::List(items));
 }
 
@@ -155,7 +164,7 @@ fn nearly(problem: &Problem, near: &Near, blocks: &mut Vec<Block>) {
     let verdict = nearness.and_then(|nearness| wording::placement(model, nearness));
     blocks.extend(verdict.map(|said| Block::Lead(Tone::Good, said)));
     blocks.push(Block::Paragraph(wording::miss(model, &near.miss)));
-    let equation = Equation::new(model, 0, Balance::of_motion(&near.miss.turn));
+    let equation = Equation::new(model, CaseIndex::FIRST, Balance::of_motion(&near.miss.turn));
     blocks.push(Block::Equation {
         label: String::new(),
         formula: sentences::equation(model, &equation),

@@ -198,6 +198,7 @@ fn name(
 mod tests {
     use super::super::body;
     use super::*;
+    use crate::statics::CaseIndex;
     use crate::statics::Model;
 
     #[test]
@@ -242,7 +243,7 @@ mod tests {
             };
             add_loads(&[push], &mut scene);
             let model = Model::new(&scene).unwrap();
-            let resultants = model.cases[0].loads[0].resultants();
+            let resultants = model.cases[CaseIndex::FIRST].loads[0].resultants();
             assert_eq!(resultants.len(), 1);
             let is_whole = |x: f64| (x - x.round()).abs() < 1e-9;
             assert!(is_whole(resultants[0].force.norm()), "{push:?}");

@@ -357,6 +357,7 @@ mod tests {
     use super::*;
     use crate::drawing::Outline;
     use crate::scene::{builtin, read_str};
+    use crate::statics::CaseIndex;
 
     /// Every line of hatching, hidden or not.
     fn hatching(film: &Film, part: f64) -> Vec<Outline> {
@@ -372,7 +373,7 @@ mod tests {
         for built_in in builtin::all() {
             let scene = read_str(built_in.name, built_in.text).unwrap().scene;
             let study = Study::new(scene).unwrap();
-            for motion in study.selections(0) {
+            for motion in study.selections(CaseIndex::FIRST) {
                 let settings = FigureSettings {
                     motion,
                     ..FigureSettings::default()

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::motion::Selection;
+use crate::statics::CaseIndex;
 
 /// How a figure is drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,7 +17,7 @@ pub struct FigureSettings {
     /// Colours.
     pub look: Look,
     /// Load case whose loads and reaction values are drawn; index into the model's cases.
-    pub case: usize,
+    pub case: CaseIndex,
     /// Motion that is drawn.
     pub motion: Selection,
 }
@@ -33,7 +34,7 @@ impl Default for FigureSettings {
             parts: Part::USUAL.into(),
             projection: None,
             look: Look::default(),
-            case: 0,
+            case: CaseIndex::FIRST,
             motion: Selection::default(),
         }
     }

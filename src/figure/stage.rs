@@ -13,6 +13,7 @@ use crate::portrayal::mesh::Mesh;
 use crate::portrayal::{Layout, Sitter, load_places};
 use crate::scene::Space;
 use crate::scene::solid::{self, Edge, Finish, Solid};
+use crate::statics::CaseIndex;
 use crate::study::Study;
 
 /// What every part of a figure needs to draw itself.
@@ -200,7 +201,7 @@ pub(super) fn with_one_view(study: &Study, settings: &FigureSettings) -> FigureS
     }
 }
 
-fn bounds(study: &Study, case: usize, solids: &[Solid]) -> [Point3<f64>; 2] {
+fn bounds(study: &Study, case: CaseIndex, solids: &[Solid]) -> [Point3<f64>; 2] {
     let supports = study.model().supports.iter();
     let loads = study.model().cases.get(case).into_iter();
     let points = solids

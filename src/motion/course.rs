@@ -5,7 +5,7 @@ use nalgebra::Isometry3;
 use super::escape::EscapeRoute;
 use super::mobilities::Mobilities;
 use super::mobility::Mobility;
-use crate::statics::{Diagnosis, FreeMotion, MotionKind, PlacedSupport};
+use crate::statics::{CaseIndex, Diagnosis, FreeMotion, MotionKind, PlacedSupport};
 
 /// Largest turn to each side, rad.
 const WIDEST: f64 = 0.7;
@@ -88,7 +88,7 @@ impl Mobilities {
         &'a self,
         diagnosis: &'a Diagnosis,
         selection: Selection,
-        case: usize,
+        case: CaseIndex,
     ) -> Option<Course<'a>> {
         match selection {
             Selection::Free(index) => {
@@ -113,7 +113,7 @@ impl Mobilities {
     }
 
     /// Every motion that can be shown under a load case: the free ones, then the escape.
-    pub fn selections(&self, case: usize) -> Vec<Selection> {
+    pub fn selections(&self, case: CaseIndex) -> Vec<Selection> {
         let free = (0..self.motions.len()).map(Selection::Free);
         let escapes = self.escapes.get(case).is_some_and(Option::is_some);
         free.chain(escapes.then_some(Selection::Escape)).collect()

@@ -5,8 +5,9 @@ use nalgebra::Isometry3;
 use super::constraints::Constraints;
 use super::mobility::{Mobility, WOBBLE};
 use super::path::Path;
+use crate::indexed::Indexed;
 use crate::statics::{
-    Diagnosis, Escape, FreeMotion, Model, NumericRank, PlacedSupport, ReactionIndex,
+    CaseIndex, Diagnosis, Escape, FreeMotion, Model, NumericRank, PlacedSupport, ReactionIndex,
     ReactionMatrix, Sense, SupportIndex, Uncarried,
 };
 
@@ -15,7 +16,7 @@ use crate::statics::{
 #[non_exhaustive]
 pub struct EscapeRoute {
     /// Index of the load case.
-    pub case: usize,
+    pub case: CaseIndex,
     /// The first instant.
     pub escape: Escape,
     /// Its axis or direction; the positive sense leads away.
@@ -38,8 +39,8 @@ pub(super) fn routes(
     model: &Model,
     diagnosis: &Diagnosis,
     uncarried: &[Uncarried],
-) -> Vec<Option<EscapeRoute>> {
-    let mut routes = vec![None; model.cases.len()];
+) -> Indexed<CaseIndex, Option<EscapeRoute>> {
+    let mut routes = model.cases.map(|_| None);
     for case in uncarried {
         let route = |escape| EscapeRoute::new(model, diagnosis, case.case, escape);
         routes[case.case] = case.escape.clone().map(route);
@@ -52,7 +53,7 @@ impl EscapeRoute {
     ///
     /// At first every contact and cable that the escape does not loosen stays in touch. Where the body cannot go on so,
     /// it may leave those, too, but enters none. What leads nowhere even then is shown at its first instant.
-    fn new(model: &Model, diagnosis: &Diagnosis, case: usize, escape: Escape) -> Self {
+    fn new(model: &Model, diagnosis: &Diagnosis, case: CaseIndex, escape: Escape) -> Self {
         let motion = away(&escape);
         let twist = motion.twist.scaled(model.length) / model.length;
         let one_way: Vec<ReactionIndex> = model
@@ -161,7 +162,7 @@ mod tests {
     use crate::scene::read_str;
     use crate::statics::{Carried, Tolerance};
 
-    fn escapes(text: &str) -> (Model, Vec<Option<EscapeRoute>>) {
+    fn escapes(text: &str) -> (Model, Indexed<CaseIndex, Option<EscapeRoute>>) {
         let model = Model::new(&read_str("test", text).unwrap().scene).unwrap();
         let diagnosis = Diagnosis::new(&model, Tolerance::default());
         let carried = Carried::of(&model, &diagnosis);
@@ -171,8 +172,9 @@ mod tests {
     }
 
     fn route(text: &str) -> (Model, EscapeRoute) {
-        let (model, mut found) = escapes(text);
-        (model, found.remove(0).expect("the load is not carried"))
+        let (model, found) = escapes(text);
+        let first = found.into_iter().next().flatten();
+        (model, first.expect("the load is not carried"))
     }
 
     /// Whatever the route, the body gets off what it loosens, keeps the two-way supports, and enters nothing.
@@ -254,6 +256,6 @@ mod tests {
             supports: [Pin(name: \"A\", at: (0, 0)), Roller(name: \"B\", at: (1.2, 0), normal: (0, 1))],
             loads: [Force(at: (0.8, 0), force: (0, -300))])",
         );
-        assert!(found[0].is_none());
+        assert!(found[CaseIndex::FIRST].is_none());
     }
 }

@@ -12,7 +12,8 @@ use super::parallel::parallel_turns;
 use super::path::Path;
 use super::quadrics::Searched;
 use super::signed::{Release, SignedSupports};
-use crate::statics::{Diagnosis, FreeMotion, Model, ReactionIndex, Twist, Uncarried};
+use crate::indexed::Indexed;
+use crate::statics::{CaseIndex, Diagnosis, FreeMotion, Model, ReactionIndex, Twist, Uncarried};
 
 /// The mobility of a model along each of its free motions.
 #[derive(Debug, Clone)]
@@ -21,7 +22,7 @@ pub struct Mobilities {
     /// One for each free motion of the diagnosis, in its order.
     pub motions: Vec<Mobility>,
     /// How the body gets away from contacts and cables under each load case, in the model's order; `None` where it does not.
-    pub escapes: Vec<Option<EscapeRoute>>,
+    pub escapes: Indexed<CaseIndex, Option<EscapeRoute>>,
     /// What the second-order test says about their combinations.
     pub together: Together,
     /// Which combinations go on; `None` where all pass the test of second order or none does.

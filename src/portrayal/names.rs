@@ -3,7 +3,7 @@
 use nalgebra::Point3;
 
 use super::carrier::Carrier;
-use crate::statics::{AppliedLoad, Model, SupportIndex};
+use crate::statics::{AppliedLoad, CaseIndex, Model, SupportIndex};
 
 /// A name at a place.
 #[derive(Debug, Clone, PartialEq)]
@@ -61,7 +61,7 @@ pub fn names_below<'a>(model: &'a Model, feet: &[Point3<f64>], below: f64) -> Ve
 }
 
 /// Named points at which a load of a case acts and no support stands, in the scene's order.
-pub fn load_names(model: &Model, case: usize) -> Vec<Name<'_>> {
+pub fn load_names(model: &Model, case: CaseIndex) -> Vec<Name<'_>> {
     let case = model.cases.get(case).into_iter();
     let loads = case.flat_map(|case| &case.loads);
     let acted: Vec<Point3<f64>> = loads.flat_map(places).collect();

@@ -6,7 +6,7 @@ use nalgebra::{Point3, Unit, Vector3};
 
 use super::strokes::{ForceStroke, loads, reactions};
 use crate::scene::solid::Solid;
-use crate::statics::Model;
+use crate::statics::{CaseIndex, Model};
 
 /// What is to be seen.
 #[derive(Debug, Clone, Copy)]
@@ -16,7 +16,7 @@ pub struct Sitter<'a> {
     /// The body as written.
     pub body: &'a [Solid],
     /// Load case whose loads are drawn.
-    pub case: usize,
+    pub case: CaseIndex,
     /// Axis of the motion that is shown.
     pub axis: Option<Unit<Vector3<f64>>>,
 }
@@ -181,7 +181,7 @@ mod tests {
         let sitter = Sitter {
             model: study.model(),
             body: &body,
-            case: 0,
+            case: CaseIndex::FIRST,
             axis: None,
         };
         sitter.best_view(USUAL)

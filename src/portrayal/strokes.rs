@@ -3,7 +3,7 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::carrier::Carrier;
-use crate::statics::{AppliedLoad, Model, ReactionIndex, ReactionKind, Sense};
+use crate::statics::{AppliedLoad, CaseIndex, Model, ReactionIndex, ReactionKind, Sense};
 use crate::wording::{self, Phrase, phrase};
 
 /// How a force, a couple or a spread load is drawn.
@@ -75,7 +75,7 @@ pub struct DrawnReaction {
 const EVEN: f64 = 1e-9;
 
 /// The loads of a case; none where there is no such case. Loads of no size are not drawn.
-pub fn loads(model: &Model, case: usize) -> Vec<Load> {
+pub fn loads(model: &Model, case: CaseIndex) -> Vec<Load> {
     let case = model.cases.get(case);
     let loads = case.map_or(&[][..], |case| &case.loads).iter().enumerate();
     loads

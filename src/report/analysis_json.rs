@@ -4,9 +4,10 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::values::{Sense, Triple, names, point, sense, tidy, triple, unit};
+use crate::indexed::{Indexed, Indices};
 use crate::statics::{
-    Acceleration, Escape, FreeMotion, Friction, Heat, MOST_ALONE, Model, MotionKind, Movement,
-    Nearness, OneWay, Placement, Reaction, ReactionIndex, ReactionKind, Rounding,
+    Acceleration, CaseIndex, Escape, FreeMotion, Friction, Heat, MOST_ALONE, Model, MotionKind,
+    Movement, Nearness, OneWay, Placement, Reaction, ReactionIndex, ReactionKind, Rounding,
 };
 use crate::wording;
 
@@ -287,9 +288,9 @@ fn movement<'a>(model: &'a Model, movement: &Movement) -> MovementPart<'a> {
 pub(super) fn one_way<'a>(
     model: &'a Model,
     one_way: &'a OneWay,
-    cases: std::ops::Range<usize>,
+    cases: Indices<CaseIndex>,
 ) -> OneWayPart<'a> {
-    let part = |index: usize| {
+    let part = |index: CaseIndex| {
         let case = &one_way.cases[index];
         let balance = case.balance();
         let range = |(j, reaction): (ReactionIndex, &Reaction)| {
@@ -338,10 +339,10 @@ fn escape<'a>(model: &'a Model, escape: &Escape) -> EscapePart<'a> {
 
 pub(super) fn accelerations<'a>(
     model: &'a Model,
-    found: &'a [Option<Acceleration>],
-    cases: std::ops::Range<usize>,
+    found: &'a Indexed<CaseIndex, Option<Acceleration>>,
+    cases: Indices<CaseIndex>,
 ) -> Vec<AccelerationPart<'a>> {
-    let part = |index: usize| {
+    let part = |index: CaseIndex| {
         let acceleration = found[index].as_ref()?;
         let unit = match acceleration.motion.kind {
             MotionKind::Translation => model.units.length.in_metres(),

@@ -6,7 +6,10 @@ use serde::Serialize;
 use super::Report;
 use super::reasons::{Geometry, kind_of};
 use super::values::{ReactionWord, Triple, names, point, reaction_word, tidy};
-use crate::statics::{Circuit, Combination, Equation, Listing, Model, ReactionIndex, ReactionKind};
+use crate::indexed::Indices;
+use crate::statics::{
+    CaseIndex, Circuit, Combination, Equation, Listing, Model, ReactionIndex, ReactionKind,
+};
 use crate::wording::{self, Operator, Phrase, phrase};
 
 /// Sets that a reader is shown, and those with details; the JSON report has them all.
@@ -60,7 +63,7 @@ pub(super) fn sentences(report: &Report, has_details: bool) -> Vec<Phrase> {
 /// The combinations that follow from equilibrium, with their values; none where no load case has an equilibrium.
 pub(super) fn decided(report: &Report) -> Vec<Phrase> {
     let loaded = report.loaded_cases();
-    let balanced = |case: &usize| report.diagnosis().cases[*case].is_balanced();
+    let balanced = |case: &CaseIndex| report.diagnosis().cases[*case].is_balanced();
     if !loaded.is_empty() && !loaded.iter().any(balanced) {
         return Vec::new();
     }
@@ -250,7 +253,7 @@ fn combination_object<'a>(report: &Report<'a>, sum: &Combination) -> Combination
     };
     let value = |value: &Option<f64>| value.and_then(|value| tidy(value / unit));
     let reported = match report.case {
-        Some(case) => &sum.values[case..=case],
+        Some(case) => sum.values.slice(&Indices::only(case)),
         None => &sum.values,
     };
     CombinationObject {

@@ -18,9 +18,8 @@ mod values;
 
 pub use schema::schema;
 
-use std::ops::Range;
-
-use crate::statics::{CaseAnswer, Diagnosis, Model, Uncarried};
+use crate::indexed::Indices;
+use crate::statics::{CaseAnswer, CaseIndex, Diagnosis, Model, Uncarried};
 use crate::study::Study;
 use crate::wording::{self, Phrase, ROUNDING, clean_singular_values};
 
@@ -30,7 +29,7 @@ pub struct Report<'a> {
     /// The scene with all that is known of it.
     pub study: &'a Study,
     /// The load case to report alone, an index into the model's cases; `None` for all of them.
-    pub case: Option<usize>,
+    pub case: Option<CaseIndex>,
 }
 
 impl<'a> Report<'a> {
@@ -43,19 +42,16 @@ impl<'a> Report<'a> {
     }
 
     /// Indices of the load cases reported.
-    fn case_indices(&self) -> Range<usize> {
+    fn case_indices(&self) -> Indices<CaseIndex> {
         match self.case {
-            Some(index) => index..index + 1,
-            None => 0..self.diagnosis().cases.len(),
+            Some(index) => Indices::only(index),
+            None => self.diagnosis().cases.indices(),
         }
     }
 
     /// The load cases reported, at least one.
     fn cases(&self) -> &'a [CaseAnswer] {
-        match self.case {
-            Some(index) => &self.diagnosis().cases[index..=index],
-            None => &self.diagnosis().cases,
-        }
+        self.diagnosis().cases.slice(&self.case_indices())
     }
 
     /// The load cases reported that the supports do not carry.
@@ -71,10 +67,11 @@ impl<'a> Report<'a> {
     }
 
     /// Indices of the load cases reported in which something acts.
-    fn loaded_cases(&self) -> Vec<usize> {
+    fn loaded_cases(&self) -> Vec<CaseIndex> {
         let cases = &self.diagnosis().cases;
-        let reported = |index: &usize| self.case.is_none_or(|only| only == *index);
-        (0..cases.len())
+        let reported = |index: &CaseIndex| self.case.is_none_or(|only| only == *index);
+        cases
+            .indices()
             .filter(reported)
             .filter(|index| cases[*index].loaded)
             .collect()

@@ -3,7 +3,9 @@
 use super::blocks::{heading, listed};
 use super::{Report, circuits};
 use crate::document::{Block, Table};
-use crate::statics::{CaseAnswer, Model, PlacedSupport, Reaction, ReactionIndex, ReactionKind};
+use crate::statics::{
+    CaseAnswer, CaseIndex, Model, PlacedSupport, Reaction, ReactionIndex, ReactionKind,
+};
 use crate::wording::{self, Phrase, phrase};
 
 /// The values of the reactions, and a sentence on each load case; of a body that is not held the sentences lead.
@@ -36,14 +38,14 @@ const LARGEST: &str = " *";
 const KEY_TO_LARGEST: &str = "* the largest in magnitude of its reaction.";
 
 /// The load cases that act and have an equilibrium.
-fn balanced(report: &Report) -> Vec<usize> {
+fn balanced(report: &Report) -> Vec<CaseIndex> {
     let mut cases = report.loaded_cases();
     cases.retain(|case| report.diagnosis().cases[*case].is_balanced());
     cases
 }
 
 /// Reactions below their supports, with a column for each load case.
-fn table(report: &Report, cases: &[usize]) -> Table {
+fn table(report: &Report, cases: &[CaseIndex]) -> Table {
     let model = report.model();
     let mut head: Vec<Phrase> = ["", "kind", "along"].map(Phrase::from).into();
     head.extend(
@@ -80,7 +82,7 @@ fn group(model: &Model, support: &PlacedSupport) -> Option<(usize, Phrase)> {
     Some((first.get(), words))
 }
 
-fn row(report: &Report, cases: &[usize], index: ReactionIndex) -> Vec<Phrase> {
+fn row(report: &Report, cases: &[CaseIndex], index: ReactionIndex) -> Vec<Phrase> {
     let (model, diagnosis) = (report.model(), report.diagnosis());
     let reaction = &model.reactions[index];
     let kind = match reaction.kind {
@@ -88,7 +90,7 @@ fn row(report: &Report, cases: &[usize], index: ReactionIndex) -> Vec<Phrase> {
         ReactionKind::Couple => "couple",
     };
     let largest = diagnosis.largest(index, cases.iter().copied());
-    let is_largest = |case: usize| {
+    let is_largest = |case: CaseIndex| {
         let found = largest.filter(|_| cases.len() > 1);
         found.is_some_and(|largest| largest.case == case)
     };
@@ -117,7 +119,7 @@ fn cell(model: &Model, reaction: &Reaction, value: Option<f64>) -> Phrase {
 }
 
 /// What is said of load cases, those of which the same is said together; without names where it is said of all.
-fn by_case(report: &Report, said: impl Iterator<Item = (usize, Phrase)>) -> Vec<Phrase> {
+fn by_case(report: &Report, said: impl Iterator<Item = (CaseIndex, Phrase)>) -> Vec<Phrase> {
     let mut groups: Vec<(Vec<Phrase>, Phrase)> = Vec::new();
     for (case, sentence) in said {
         let name = Phrase::name(&report.model().cases[case].name);

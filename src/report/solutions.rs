@@ -4,7 +4,7 @@ use super::Report;
 use super::blocks::heading;
 use crate::document::{Block, Table};
 use crate::solution::{self, Solution, given, sentences};
-use crate::statics::Model;
+use crate::statics::{CaseIndex, Model};
 use crate::wording::{self, Phrase, phrase};
 
 /// Load cases whose equations are written out; a report of one case alone has that one.
@@ -56,7 +56,7 @@ pub(super) fn solutions(report: &Report, blocks: &mut Vec<Block>) {
     }
 }
 
-fn components(model: &Model, case: usize, blocks: &mut Vec<Block>) {
+fn components(model: &Model, case: CaseIndex, blocks: &mut Vec<Block>) {
     if model.reactions.len() > solution::MOST_REACTIONS {
         return;
     }

@@ -4,7 +4,7 @@ use nalgebra::Point3;
 
 use super::candidates::axis_balances;
 use super::equation::{Balance, Equation};
-use crate::statics::{Line, Model};
+use crate::statics::{CaseIndex, Line, Model};
 
 /// What moments are taken about.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -17,7 +17,7 @@ pub enum About {
 
 /// The equations of equilibrium of a load case: about a point the six in components, forces along the axes and moments about
 /// the axes through it (planar: three); about a line the sum of moments about it alone.
-pub fn equations_about(model: &Model, case: usize, about: &About) -> Vec<Equation> {
+pub fn equations_about(model: &Model, case: CaseIndex, about: &About) -> Vec<Equation> {
     let balances = match about {
         About::Point(point) => axis_balances(model.space, point),
         About::Line(line) => vec![Balance::Moments(line.point, line.direction)],
@@ -59,7 +59,7 @@ mod tests {
     fn six_equations_about_any_point() {
         let model = bar();
         let about = About::Point(Point3::new(2.0, 0.0, 0.0));
-        let equations = equations_about(&model, 0, &about);
+        let equations = equations_about(&model, CaseIndex::FIRST, &about);
         let loads: Vec<f64> = equations.iter().map(|equation| equation.load).collect();
         assert_eq!(loads, [0.0, 0.0, -10.0, -5.0, -10.0, 0.0]);
         assert_eq!(named(&model, &equations[3]), [], "all meet the x axis");
@@ -72,7 +72,8 @@ mod tests {
     fn moments_about_two_points_differ_by_the_forces() {
         let model = bar();
         let [one, other] = [Point3::new(0.3, -0.4, 0.7), Point3::new(-1.1, 0.2, 0.5)];
-        let [here, there] = [one, other].map(|at| equations_about(&model, 0, &About::Point(at)));
+        let [here, there] =
+            [one, other].map(|at| equations_about(&model, CaseIndex::FIRST, &About::Point(at)));
         let way = one - other;
         for reaction in model.reactions.indices() {
             assert_eq!(model.reactions[reaction].kind, ReactionKind::Force);
@@ -86,9 +87,10 @@ mod tests {
     fn about_the_shared_axis_the_load_alone_is_left() {
         let model = bar();
         let line = Line::new(Point3::new(5.0, 0.0, 0.0), &Vector3::x_axis());
-        let [equation]: [Equation; 1] = equations_about(&model, 0, &About::Line(line))
-            .try_into()
-            .unwrap();
+        let [equation]: [Equation; 1] =
+            equations_about(&model, CaseIndex::FIRST, &About::Line(line))
+                .try_into()
+                .unwrap();
         assert_eq!(named(&model, &equation), []);
         assert_eq!(equation.load, -5.0);
     }

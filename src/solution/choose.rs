@@ -6,7 +6,8 @@ use super::system::{self, Independent, Mask, bit, mask, members, unknowns};
 use super::{Solution, Step};
 use crate::indexed::Indexed;
 use crate::statics::{
-    Diagnosis, FreeMotion, Model, MotionKind, ReactionIndex, ReactionKind, motions_without,
+    CaseIndex, Diagnosis, FreeMotion, Model, MotionKind, ReactionIndex, ReactionKind,
+    motions_without,
 };
 
 /// An equation with what speaks against it.
@@ -55,7 +56,7 @@ pub(super) fn complete(model: &Model, diagnosis: &Diagnosis, working: &mut Solut
 struct Chooser<'a> {
     model: &'a Model,
     diagnosis: &'a Diagnosis,
-    case: usize,
+    case: CaseIndex,
     pool: Vec<Candidate>,
     /// Decided reactions that are not known yet.
     unknown: Mask,

@@ -3,7 +3,9 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use crate::indexed::Indexed;
-use crate::statics::{FreeMotion, Model, MotionKind, ReactionIndex, ReactionKind, Twist};
+use crate::statics::{
+    CaseIndex, FreeMotion, Model, MotionKind, ReactionIndex, ReactionKind, Twist,
+};
 
 /// What is summed up.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -85,7 +87,7 @@ impl Balance {
 
 impl Equation {
     /// The equation of a balance under a load case.
-    pub fn new(model: &Model, case: usize, balance: Balance) -> Self {
+    pub fn new(model: &Model, case: CaseIndex, balance: Balance) -> Self {
         let twist = balance.twist(&model.reference);
         let mut equation = Self {
             terms: terms(model, &balance, &twist),

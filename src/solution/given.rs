@@ -4,7 +4,7 @@ use nalgebra::Vector3;
 
 use crate::document::{Block, Table};
 use crate::scene::Space;
-use crate::statics::{AppliedLoad, Model, PlacedSupport};
+use crate::statics::{AppliedLoad, CaseIndex, Model, PlacedSupport};
 use crate::wording::{self, Phrase, Quantity, phrase};
 
 /// Significant digits of what is given rather than found.
@@ -41,7 +41,7 @@ fn reactions(model: &Model, support: &PlacedSupport) -> Phrase {
 }
 
 /// The loads of a case, numbered as the equations take them.
-pub fn loads(model: &Model, case: usize) -> Block {
+pub fn loads(model: &Model, case: CaseIndex) -> Block {
     let loads = model.cases[case].loads.iter().enumerate();
     let rows = loads.map(|(index, load)| {
         let mut row = vec![Phrase::from(index + 1)];

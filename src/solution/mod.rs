@@ -23,13 +23,13 @@ pub use proof::proof;
 pub use summands::{Cause, Summand, summands};
 
 use crate::indexed::Indexed;
-use crate::statics::{Diagnosis, Model, ReactionIndex};
+use crate::statics::{CaseIndex, Diagnosis, Model, ReactionIndex};
 
 /// The equations of one load case and what they give.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Solution {
     /// Index of the load case.
-    pub case: usize,
+    pub case: CaseIndex,
     /// Equations without any reaction, one for each free motion: 6 − r of them, in the plane 3 − r.
     pub conditions: Vec<Condition>,
     /// Steps that give reactions; empty where there is no equilibrium.
@@ -71,7 +71,7 @@ pub const MOST_REACTIONS: usize = 30;
 
 impl Solution {
     /// Works a load case; `None` where the model has more than [`MOST_REACTIONS`] reactions.
-    pub fn of(model: &Model, diagnosis: &Diagnosis, case: usize) -> Option<Self> {
+    pub fn of(model: &Model, diagnosis: &Diagnosis, case: CaseIndex) -> Option<Self> {
         if model.reactions.len() > MOST_REACTIONS {
             return None;
         }
@@ -99,7 +99,7 @@ impl Solution {
 }
 
 /// The equation of each free motion: its power is that of the loads alone.
-fn conditions(model: &Model, diagnosis: &Diagnosis, case: usize) -> Vec<Condition> {
+fn conditions(model: &Model, diagnosis: &Diagnosis, case: CaseIndex) -> Vec<Condition> {
     let motions = diagnosis.free_motions.iter().enumerate();
     let powers = &diagnosis.cases[case].powers;
     motions
@@ -122,7 +122,7 @@ fn conditions(model: &Model, diagnosis: &Diagnosis, case: usize) -> Vec<Conditio
 /// The six equations in components (planar: three): forces along the axes, moments about axes through one point.
 ///
 /// The point is the support through which most reactions act.
-pub fn component_equations(model: &Model, case: usize) -> Vec<Equation> {
+pub fn component_equations(model: &Model, case: CaseIndex) -> Vec<Equation> {
     let through = candidates::busiest_point(model);
     equations_about(model, case, &About::Point(through))
 }

@@ -3,12 +3,12 @@
 use super::summands::amount;
 use super::{About, equations_about};
 use crate::scene::Space;
-use crate::statics::{Diagnosis, Line, Model, ReactionKind};
+use crate::statics::{CaseIndex, Diagnosis, Line, Model, ReactionKind};
 use crate::wording::{Phrase, phrase};
 
 /// What the sum of moments about a shared axis, an index into the diagnosis's, proves under a load case: every reaction drops out,
 /// and the load, where it has a moment, does not.
-pub fn proof(model: &Model, diagnosis: &Diagnosis, case: usize, axis: usize) -> Phrase {
+pub fn proof(model: &Model, diagnosis: &Diagnosis, case: CaseIndex, axis: usize) -> Phrase {
     phrase!(reactions(model), " ", load(model, diagnosis, case, axis))
 }
 
@@ -33,7 +33,7 @@ fn reactions(model: &Model) -> Phrase {
     .into()
 }
 
-fn load(model: &Model, diagnosis: &Diagnosis, case: usize, axis: usize) -> Phrase {
+fn load(model: &Model, diagnosis: &Diagnosis, case: CaseIndex, axis: usize) -> Phrase {
     let shared = &diagnosis.shared_axes[axis];
     let answer = &diagnosis.cases[case];
     if !answer.loaded {
@@ -67,7 +67,7 @@ mod tests {
         let scene = read_str(name, builtin::find(name).unwrap().text);
         let model = Model::new(&scene.unwrap().scene).unwrap();
         let diagnosis = Diagnosis::new(&model, Tolerance::default());
-        proof(&model, &diagnosis, case, 0).to_string()
+        proof(&model, &diagnosis, CaseIndex::new(case), 0).to_string()
     }
 
     /// The weight of the handrail has a moment about the line through its sockets; a rope that pulls towards one of them has none.

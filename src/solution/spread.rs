@@ -3,14 +3,14 @@
 use nalgebra::Unit;
 
 use crate::document::{Block, Formula};
-use crate::statics::{Model, Resultant};
+use crate::statics::{CaseIndex, Model, Resultant};
 use crate::wording::{self, Number, Operator, Phrase, phrase};
 
 /// Densities whose ratio differs from one by less than this are equal.
 const EVEN: f64 = 1e-9;
 
 /// A sentence for each spread load of a case, numbered as the loads are, and an equation for each of its resultants.
-pub(super) fn blocks(model: &Model, case: usize) -> Vec<Block> {
+pub(super) fn blocks(model: &Model, case: CaseIndex) -> Vec<Block> {
     let loads = model.cases[case].loads.iter().enumerate();
     loads
         .flat_map(|(index, load)| told(model, index + 1, &load.resultants()))
@@ -110,11 +110,13 @@ mod tests {
                 loads: [Force(at: (1, 0), force: (0, -1)), {load}])"#
         );
         let model = Model::new(&read_str("sill", &text).unwrap().scene).unwrap();
-        let texts = blocks(&model, 0).into_iter().map(|block| match block {
-            Block::Paragraph(text) => text.to_string(),
-            Block::Equation { formula, .. } => formula.phrase().to_string(),
-            other => panic!("{other:?}"),
-        });
+        let texts = blocks(&model, CaseIndex::FIRST)
+            .into_iter()
+            .map(|block| match block {
+                Block::Paragraph(text) => text.to_string(),
+                Block::Equation { formula, .. } => formula.phrase().to_string(),
+                other => panic!("{other:?}"),
+            });
         texts.collect()
     }
 

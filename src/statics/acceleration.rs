@@ -4,13 +4,14 @@ use nalgebra::{DMatrix, DVector, Matrix3, Matrix6, Point3, Vector3};
 
 use super::freedom::{self, FreeMotion};
 use super::gauss::Allowed;
-use super::indices::ReactionIndex;
+use super::indices::{CaseIndex, ReactionIndex};
 use super::loads::{AppliedLoad, LoadCase};
 use super::mass_properties::MassProperties;
 use super::matrix::extend;
 use super::model::Model;
 use super::one_way::Balance;
 use super::wrench::Twist;
+use crate::indexed::Indexed;
 use crate::scene::Space;
 
 /// The body's acceleration at the first instant, from rest.
@@ -37,7 +38,7 @@ const CENTRAL: f64 = 1e-9;
 impl Acceleration {
     /// The answer for one load case that is not held; `None` where the body has no mass in this case, or not enough of it
     /// to resist the turn (a mass at a point, of a body without volume).
-    fn of(model: &Model, allowed: &Allowed, case: usize, balance: &Balance) -> Option<Self> {
+    fn of(model: &Model, allowed: &Allowed, case: CaseIndex, balance: &Balance) -> Option<Self> {
         let (mass, masses) = mass_matrix(model, &model.cases[case])?;
         let found = allowed.acceleration(
             &restricted(&masses, model.space),
@@ -64,9 +65,9 @@ impl Acceleration {
 pub(super) fn of_cases<'a>(
     model: &Model,
     allowed: &Allowed,
-    uncarried: impl Fn(usize) -> Option<&'a Balance>,
-) -> Vec<Option<Acceleration>> {
-    let cases = 0..model.cases.len();
+    uncarried: impl Fn(CaseIndex) -> Option<&'a Balance>,
+) -> Indexed<CaseIndex, Option<Acceleration>> {
+    let cases = model.cases.indices();
     cases
         .map(|case| Acceleration::of(model, allowed, case, uncarried(case)?))
         .collect()

@@ -3,13 +3,14 @@
 use super::equilibrium::{self, CaseAnswer};
 use super::exact::ExactRank;
 use super::freedom::{self, FreeMotion};
-use super::indices::ReactionIndex;
+use super::indices::{CaseIndex, ReactionIndex};
 use super::matrix::ReactionMatrix;
 use super::model::Model;
 use super::rank::{NumericRank, Tolerance};
 use super::ranked::RankedMatrix;
 use super::reason::{self, Reason};
 use super::shared_axis::{self, SharedAxis};
+use crate::indexed::Indexed;
 use crate::scene::Space;
 
 /// How a body is constrained, in the words that most textbooks use.
@@ -94,7 +95,7 @@ pub struct Diagnosis {
     /// Why the count is what it is.
     pub reason: Reason,
     /// Equilibrium under each load case, in the model's order.
-    pub cases: Vec<CaseAnswer>,
+    pub cases: Indexed<CaseIndex, CaseAnswer>,
     /// The other reading of hinges and bearings; `None` where no support has the switch.
     pub other_reading: Option<OtherReading>,
     /// What the rank was decided to be, and nothing below it.

@@ -3,7 +3,7 @@
 use nalgebra::{DVector, Vector6};
 
 use super::freedom::FreeMotion;
-use super::indices::ReactionIndex;
+use super::indices::{CaseIndex, ReactionIndex};
 use super::matrix::{ReactionMatrix, extend, restrict};
 use super::model::Model;
 use super::rank::Tolerance;
@@ -63,7 +63,7 @@ pub(super) fn answers(
     ranked: &RankedMatrix,
     tolerance: Tolerance,
     motions: &[FreeMotion],
-) -> Vec<CaseAnswer> {
+) -> Indexed<CaseIndex, CaseAnswer> {
     let cases = model.cases.iter();
     cases
         .map(|case| {

@@ -16,6 +16,11 @@ index!(
     pub ReactionIndex
 );
 
+index!(
+    /// Which load case of a model, in the order of its scene.
+    pub CaseIndex
+);
+
 /// A vector of one number for each reaction.
 impl Index<ReactionIndex> for DVector<f64> {
     type Output = f64;

@@ -1,13 +1,13 @@
 //! The load case that is worst for a reaction.
 
 use super::diagnosis::Diagnosis;
-use super::indices::ReactionIndex;
+use super::indices::{CaseIndex, ReactionIndex};
 
 /// The largest value of a reaction over several load cases.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Largest {
     /// Index of the load case in the model.
-    pub case: usize,
+    pub case: CaseIndex,
     /// Value of the reaction in it, N or N·m, with its sign.
     pub value: f64,
 }
@@ -23,7 +23,7 @@ impl Diagnosis {
     pub fn largest(
         &self,
         reaction: ReactionIndex,
-        cases: impl IntoIterator<Item = usize>,
+        cases: impl IntoIterator<Item = CaseIndex>,
     ) -> Option<Largest> {
         let values = cases.into_iter().filter_map(|case| {
             let value = self.cases[case].values[reaction]?;
@@ -43,6 +43,7 @@ impl Diagnosis {
 mod tests {
     use super::super::{Model, Tolerance};
     use super::*;
+    use crate::indexed::Indices;
     use crate::scene::read_str;
 
     /// A beam on a pin and a roller, pushed down and up in turn: by the lever rule each end takes the share of the other's arm.
@@ -67,18 +68,19 @@ mod tests {
         let cases =
             case("left", 1.0, 40.0) + &case("lift", 3.0, -100.0) + &case("right", 3.0, 80.0);
         let diagnosis = beam(&cases);
-        let at = |reaction| diagnosis.largest(ReactionIndex::new(reaction), 0..3);
+        let at = |reaction| diagnosis.largest(ReactionIndex::new(reaction), Indices::first(3));
         assert_eq!(at(0), None, "nothing pushes along the beam");
         let [left, right] = [1, 2].map(|reaction| at(reaction).unwrap());
-        assert_eq!(left.case, 0);
+        assert_eq!(left.case.get(), 0);
         assert!((left.value - 30.0).abs() < 1e-9);
-        assert_eq!(right.case, 1);
+        assert_eq!(right.case.get(), 1);
         assert!((right.value + 75.0).abs() < 1e-9);
         assert_eq!(
             diagnosis
-                .largest(ReactionIndex::new(2), [0, 2])
+                .largest(ReactionIndex::new(2), [0, 2].map(CaseIndex::new))
                 .unwrap()
-                .case,
+                .case
+                .get(),
             2
         );
         assert_eq!(diagnosis.largest(ReactionIndex::new(2), []), None);
@@ -89,9 +91,10 @@ mod tests {
         let cases = case("up", 1.0, -30.0) + &case("down", 1.0, 30.0);
         assert_eq!(
             beam(&cases)
-                .largest(ReactionIndex::new(1), 0..2)
+                .largest(ReactionIndex::new(1), Indices::first(2))
                 .unwrap()
-                .case,
+                .case
+                .get(),
             0
         );
     }

@@ -2,8 +2,10 @@
 
 use nalgebra::{Point3, Vector3};
 
+use super::indices::CaseIndex;
 use super::resolver::{ModelError, Resolver};
 use super::wrench::Wrench;
+use crate::indexed::Indexed;
 use crate::scene::{ForceVector, Heaviness, Load, Moment, Space, solid};
 
 /// Name of the one case of a scene that names none.
@@ -146,13 +148,14 @@ pub struct Resultant {
 /// Sine of the angle up to which two densities have one direction.
 const PARALLEL: f64 = 1e-9;
 
-pub(super) fn cases(resolver: &Resolver) -> Result<Vec<LoadCase>, ModelError> {
+pub(super) fn cases(resolver: &Resolver) -> Result<Indexed<CaseIndex, LoadCase>, ModelError> {
     let common = all(resolver, "load", &resolver.scene.loads)?;
     if resolver.scene.cases.is_empty() {
-        return Ok(vec![LoadCase {
+        let alone = LoadCase {
             name: UNNAMED_CASE.to_owned(),
             loads: common,
-        }]);
+        };
+        return Ok(Indexed::from(vec![alone]));
     }
     let case = |case: &crate::scene::Case| {
         let own = all(

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use nalgebra::{Point3, Vector3};
 
-use super::indices::{ReactionIndex, SupportIndex};
+use super::indices::{CaseIndex, ReactionIndex, SupportIndex};
 use super::loads::{self, LoadCase};
 use super::mass_properties::{Bulk, MassProperties};
 use super::placed_support::{PlacedSupport, find_axles, place};
@@ -35,7 +35,7 @@ pub struct Model {
     /// Names of the reactions that the supports supply and that were left out.
     pub(super) released: Vec<String>,
     /// Load cases; at least one, which may be empty of loads.
-    pub cases: Vec<LoadCase>,
+    pub cases: Indexed<CaseIndex, LoadCase>,
     /// Mean of the distinct support points, m; of the body's points where there is no support.
     pub reference: Point3<f64>,
     /// Characteristic length, m, > 0: root-mean-square distance of the distinct support points from
@@ -113,8 +113,8 @@ impl Model {
     }
 
     /// Index of the load case of a name.
-    pub fn case_index(&self, name: &str) -> Option<usize> {
-        self.cases.iter().position(|case| case.name == name)
+    pub fn case_index(&self, name: &str) -> Option<CaseIndex> {
+        self.cases.position(|case| case.name == name)
     }
 
     fn lay_out_reactions(&mut self) {
@@ -168,7 +168,7 @@ impl Model {
             return None;
         }
         let mut other = Self {
-            cases: Vec::new(),
+            cases: Indexed::new(),
             ..self.clone()
         };
         let mut changed = Vec::new();

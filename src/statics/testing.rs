@@ -11,7 +11,7 @@ use super::reaction::{Reaction, ReactionKind, Sense};
 use super::symbol::Symbol;
 use super::written::WrittenDirection;
 use super::{Diagnosis, Family, FreeMotion, LoadCase, MotionKind, Tolerance, Twist};
-use crate::indexed::Indices;
+use crate::indexed::{Indexed, Indices};
 use crate::scene::{Space, SupportKind, Units};
 
 /// A reaction to be: a force through a point along a direction, or a couple about one.
@@ -62,10 +62,10 @@ pub(crate) fn model_of(space: Space, given: &[Given]) -> Model {
             .map(|(i, g)| reaction(i, g))
             .collect(),
         released: Vec::new(),
-        cases: vec![LoadCase {
+        cases: Indexed::from(vec![LoadCase {
             name: "load".to_owned(),
             loads: Vec::new(),
-        }],
+        }]),
         reference,
         length: if spread > 0.0 { spread } else { 1.0 },
         placement_tolerance: None,

@@ -1,7 +1,7 @@
 //! Load cases that the supports do not carry: there is no equilibrium, or none with contacts that push and cables that pull.
 
 use super::diagnosis::Diagnosis;
-use super::indices::ReactionIndex;
+use super::indices::{CaseIndex, ReactionIndex};
 use super::model::Model;
 use super::one_way::{Escape, OneWay, OneWayCase};
 use super::reaction::Sense;
@@ -12,7 +12,7 @@ use crate::indexed::Indexed;
 #[non_exhaustive]
 pub struct Uncarried {
     /// Index of the case.
-    pub case: usize,
+    pub case: CaseIndex,
     /// One-way reactions that equilibrium decides, with the sign that they cannot have: contacts that would have to pull,
     /// cables that would have to push. Empty where equilibrium leaves open which would.
     pub against: Vec<ReactionIndex>,
@@ -27,7 +27,7 @@ impl Uncarried {
     ///
     /// `one_way` is what the model's one-way supports make of its loads; `None` where all act both ways.
     pub(crate) fn of(model: &Model, diagnosis: &Diagnosis, one_way: Option<&OneWay>) -> Vec<Self> {
-        let uncarried = |(case, answer): (usize, &super::CaseAnswer)| {
+        let uncarried = |(case, answer): (CaseIndex, &super::CaseAnswer)| {
             let pushed = one_way.map(|found| &found.cases[case]);
             let carried = answer.is_balanced() && pushed.is_none_or(|found| found.is_carried());
             (answer.loaded && !carried).then(|| Self {
@@ -39,7 +39,7 @@ impl Uncarried {
                     .filter(|escape| !escape.loosened.is_empty()),
             })
         };
-        let cases = diagnosis.cases.iter().enumerate();
+        let cases = diagnosis.cases.enumerate();
         cases.filter_map(uncarried).collect()
     }
 }

@@ -10,12 +10,13 @@ pub use open::{OpenError, Source};
 
 use std::sync::{Arc, OnceLock};
 
+use crate::indexed::Indexed;
 use crate::motion::{Course, Mobilities, Selection};
 use crate::repair::{AddedLink, Eye, Mending, MendingSettings, Releases, with_link};
 use crate::scene::{Coordinates, Problem, Scene};
 use crate::statics::{
-    Acceleration, Carried, Circuits, Combination, Diagnosis, Heat, Model, ModelError, Nearness,
-    OneWay, Picture, ReactionIndex, Rounding, Tolerance, Uncarried, combinations,
+    Acceleration, Carried, CaseIndex, Circuits, Combination, Diagnosis, Heat, Model, ModelError,
+    Nearness, OneWay, Picture, ReactionIndex, Rounding, Tolerance, Uncarried, combinations,
 };
 
 /// A scene with all that is known of it.
@@ -221,12 +222,12 @@ impl Study {
     }
 
     /// The motions that can be shown under a load case: the free ones, then the escape.
-    pub fn selections(&self, case: usize) -> Vec<Selection> {
+    pub fn selections(&self, case: CaseIndex) -> Vec<Selection> {
         self.mobilities().selections(case)
     }
 
     /// A motion with where it leads; `None` where there is none such.
-    pub fn course(&self, motion: Selection, case: usize) -> Option<Course<'_>> {
+    pub fn course(&self, motion: Selection, case: CaseIndex) -> Option<Course<'_>> {
         self.mobilities().course(&self.diagnosis, motion, case)
     }
 
@@ -291,7 +292,7 @@ impl Study {
 
     /// How each load case starts the body from rest, in the model's order; `None` where it does not, or the mass is not
     /// known.
-    pub fn accelerations(&self) -> &[Option<Acceleration>] {
+    pub fn accelerations(&self) -> &Indexed<CaseIndex, Option<Acceleration>> {
         &self.carried().accelerations
     }
 

@@ -38,6 +38,7 @@ use super::trial::TrialPlugin;
 use super::unveiling::UnveilingPlugin;
 use super::watch::WatchPlugin;
 use crate::scene::Scene;
+use crate::statics::CaseIndex;
 use crate::study::Study;
 use crate::theme::ThemeName;
 
@@ -99,7 +100,7 @@ pub fn run(start: Start) -> Result<(), ViewerError> {
     app.add_plugins(bevy_plugins(start.study.scene(), start.full_screen, driver))
         .insert_resource(look)
         .add_plugins((ViewerPlugin, MeshPickingPlugin));
-    let selected = Selected::of(&start.study, 0, None);
+    let selected = Selected::of(&start.study, CaseIndex::FIRST, None);
     show(app.world_mut(), start.study, selected);
     if let Some(folder) = &start.folder {
         let mut list = app.world_mut().resource_mut::<SceneList>();

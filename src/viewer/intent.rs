@@ -16,7 +16,7 @@ use super::state::{Pointed, Source};
 use crate::draft::{Field, Proposal, Start};
 use crate::motion::Selection;
 use crate::practice::Answer;
-use crate::statics::ReactionIndex;
+use crate::statics::{CaseIndex, ReactionIndex};
 use crate::theme::ThemeName;
 
 /// One thing that a user asks for.
@@ -73,7 +73,7 @@ pub(crate) enum SceneIntent {
     /// Show this motion.
     Motion(Selection),
     /// Show this load case.
-    Case(usize),
+    Case(CaseIndex),
     /// Show the next load case, round and round.
     NextCase,
     /// Show verdicts beside the scenes to choose from, or hide them.

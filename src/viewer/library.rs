@@ -12,6 +12,7 @@ use super::watch::Watch;
 use crate::motion::Selection;
 use crate::printable;
 use crate::scene::Scene;
+use crate::statics::CaseIndex;
 use crate::study::{OpenError, Study};
 use bevy::prelude::*;
 use bevy::window::{FileDragAndDrop, PrimaryWindow};
@@ -120,11 +121,11 @@ fn follow_intents(
                 }
             },
             SceneIntent::Motion(motion) => choose_motion(&mut shown, &mut playback, *motion),
-            SceneIntent::Case(index) if *index >= cases => {}
+            SceneIntent::Case(index) if index.get() >= cases => {}
             SceneIntent::Case(index) => choose_case(&mut shown, &mut playback, *index),
             SceneIntent::NextCase => {
-                let next = Step::On.around(now.case, cases);
-                choose_case(&mut shown, &mut playback, next);
+                let next = Step::On.around(now.case.get(), cases);
+                choose_case(&mut shown, &mut playback, CaseIndex::new(next));
             }
         }
     }
@@ -147,7 +148,7 @@ fn choose_motion(shown: &mut ShownMut, playback: &mut Playback, motion: Selectio
 }
 
 /// Free motions go on under another load case; an escape is one of its own, and there may be none.
-fn choose_case(shown: &mut ShownMut, playback: &mut Playback, case: usize) {
+fn choose_case(shown: &mut ShownMut, playback: &mut Playback, case: CaseIndex) {
     let before = shown.read().motion;
     shown.select_case(case);
     let now = shown.read();
@@ -293,7 +294,7 @@ mod tests {
             .insert_resource(watch)
             .init_resource::<Playback>();
         let study = Study::read(source.clone()).unwrap();
-        let selected = Selected::of(&study, 0, None);
+        let selected = Selected::of(&study, CaseIndex::FIRST, None);
         show(app.world_mut(), study, selected);
         app.update();
         app
@@ -325,7 +326,9 @@ mod tests {
         fs::write(&path, text(SWINGING)).unwrap();
         let mut app = app(&Source::File(path.clone()));
         app.world_mut().resource_mut::<Playback>().playing = true;
-        change(app.world_mut(), |shown| shown.select_case(1));
+        change(app.world_mut(), |shown| {
+            shown.select_case(CaseIndex::new(1))
+        });
         let before = title(&app);
 
         let broken = text(SWINGING).replace("supports:", "suports:");
@@ -343,7 +346,7 @@ mod tests {
         let changed = text(SWINGING).replace(&before, "Another title");
         write_and_wait(&mut app, &path, &changed, |app| title(app) != before);
         assert_eq!(trouble(&app), None);
-        assert_eq!(shown(app.world()).case, 1, "the case is kept");
+        assert_eq!(shown(app.world()).case.get(), 1, "the case is kept");
         assert!(
             app.world().resource::<Playback>().playing,
             "it goes on moving"
@@ -501,7 +504,7 @@ mod tests {
         for expected in (1..cases).chain([0]) {
             app.world_mut().write_message(SceneIntent::NextCase);
             app.update();
-            assert_eq!(shown(app.world()).case, expected);
+            assert_eq!(shown(app.world()).case.get(), expected);
         }
     }
 

@@ -35,6 +35,7 @@ use super::skin::{self, SkinPlugin};
 use super::stage::StagePlugin;
 use super::state::{Look, Playback, ViewerSystems};
 use crate::motion::Selection;
+use crate::statics::CaseIndex;
 use crate::study::Study;
 use crate::theme::{Theme, ThemeName};
 
@@ -46,7 +47,7 @@ pub struct PictureSettings {
     /// Pixels down, 16 to [`LARGEST`].
     pub height: u32,
     /// Load case whose loads and reaction values are shown; index into the model's cases.
-    pub case: usize,
+    pub case: CaseIndex,
     /// Motion shown; the first that there is where this one is not.
     pub motion: Selection,
     /// Where in its swing the body is: 0 as written, −1 and 1 at the ends.
@@ -70,7 +71,7 @@ impl Default for PictureSettings {
         Self {
             width: 1280,
             height: 720,
-            case: 0,
+            case: CaseIndex::FIRST,
             motion: Selection::default(),
             phase: 0.0,
             amplitude: 1.0,

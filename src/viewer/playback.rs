@@ -127,6 +127,7 @@ mod tests {
     use bevy::time::TimeUpdateStrategy;
 
     use super::*;
+    use crate::statics::CaseIndex;
     use crate::study::{Source, Study};
     use crate::viewer::shown::show;
 
@@ -184,7 +185,7 @@ mod tests {
         );
         let mut app = app(100);
         let study = Study::read(Source::File(scene.into())).unwrap();
-        let selected = Selected::of(&study, 0, None);
+        let selected = Selected::of(&study, CaseIndex::FIRST, None);
         show(app.world_mut(), study, selected);
         send(&mut app, PlaybackIntent::PlayOrPause);
         assert!(app.world().resource::<Playback>().playing);

@@ -11,6 +11,7 @@ use crate::portrayal::mesh::Mesh;
 use crate::portrayal::{HardwareShape, Layout, Sitter, towards};
 use crate::scene::Space;
 use crate::scene::solid::{self, Finish};
+use crate::statics::CaseIndex;
 use crate::study::Study;
 use crate::theme::{Colour, Theme};
 
@@ -66,7 +67,7 @@ impl SmallPicture {
                 let sitter = Sitter {
                     model,
                     body: &body,
-                    case: 0,
+                    case: CaseIndex::FIRST,
                     axis: None,
                 };
                 towards(sitter.best_view(usual))

@@ -79,13 +79,14 @@ fn find_repairs(open: Res<Open>, mut shown: ShownMut) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::statics::CaseIndex;
     use crate::study::Study;
     use crate::viewer::shown::testing::shown;
     use crate::viewer::shown::{Selected, show};
 
     fn app(name: &str) -> App {
         let study = Study::open(name).unwrap();
-        let selected = Selected::of(&study, 0, None);
+        let selected = Selected::of(&study, CaseIndex::FIRST, None);
         let mut app = App::new();
         app.add_plugins((MinimalPlugins, StudyPlugin))
             .init_resource::<Playback>();

@@ -236,6 +236,7 @@ fn follow_the_scene(
 mod tests {
     use super::*;
     use crate::scene::LessonStep;
+    use crate::statics::CaseIndex;
     use crate::study::Study;
     use crate::theme::ThemeName;
     use crate::viewer::shown::testing::shown;
@@ -247,7 +248,7 @@ mod tests {
             .insert_resource(Look::new(ThemeName::Hall))
             .init_resource::<Playback>();
         let study = Study::open("handrail").unwrap();
-        let selected = Selected::of(&study, 0, None);
+        let selected = Selected::of(&study, CaseIndex::FIRST, None);
         show(app.world_mut(), study, selected);
         app.update();
         app
@@ -320,7 +321,7 @@ mod tests {
         let mut scene = shown(app.world()).written.scene().clone();
         scene.lesson = lesson.map(LessonStep::new).into();
         let study = Study::new(scene).unwrap();
-        let selected = Selected::of(&study, 0, None);
+        let selected = Selected::of(&study, CaseIndex::FIRST, None);
         show(app.world_mut(), study, selected);
         app.update();
         send(&mut app, LessonIntent::Unveil);

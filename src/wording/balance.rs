@@ -124,13 +124,14 @@ pub fn one_way_note(reaction: &Reaction, value: Option<f64>) -> Option<&'static 
 mod tests {
     use super::super::samples;
     use super::*;
+    use crate::statics::CaseIndex;
     use crate::statics::ReactionIndex;
 
     #[test]
     fn a_beam_is_decided() {
         let (model, diagnosis) = samples::simple_beam();
         assert_eq!(
-            balance(&model, &diagnosis, &diagnosis.cases[0]),
+            balance(&model, &diagnosis, &diagnosis.cases[CaseIndex::FIRST]),
             "All reactions follow from equilibrium."
         );
     }
@@ -139,7 +140,7 @@ mod tests {
     fn a_driven_motion_is_named() {
         let (model, diagnosis) = samples::swinging_beam();
         assert_eq!(
-            balance(&model, &diagnosis, &diagnosis.cases[0]),
+            balance(&model, &diagnosis, &diagnosis.cases[CaseIndex::FIRST]),
             "No equilibrium: this load sets motion 1 going, the rotation about P."
         );
     }
@@ -148,7 +149,7 @@ mod tests {
     fn what_stays_open_is_listed() {
         let (model, diagnosis) = samples::two_beam_pins();
         assert_eq!(
-            balance(&model, &diagnosis, &diagnosis.cases[0]),
+            balance(&model, &diagnosis, &diagnosis.cases[CaseIndex::FIRST]),
             "Only A_y and B_y follow from equilibrium."
         );
     }
@@ -160,6 +161,6 @@ mod tests {
         assert_eq!(one_way_note(roller, Some(5.0)), None);
         assert_eq!(one_way_note(roller, None), None);
         assert!(one_way_note(roller, Some(-5.0)).is_some());
-        assert!(diagnosis.cases[0].values[ReactionIndex::new(2)] > Some(0.0));
+        assert!(diagnosis.cases[CaseIndex::FIRST].values[ReactionIndex::new(2)] > Some(0.0));
     }
 }

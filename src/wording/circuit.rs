@@ -11,8 +11,8 @@ use super::phrase::{Axis, Phrase, phrase};
 use super::reason::common;
 use super::sum::{Sum, multiple};
 use crate::statics::{
-    Brace, Circuit, Combination, Equation, Listing, Model, Reaction, ReactionIndex, ReactionKind,
-    Reason,
+    Brace, CaseIndex, Circuit, Combination, Equation, Listing, Model, Reaction, ReactionIndex,
+    ReactionKind, Reason,
 };
 use crate::study::Study;
 
@@ -175,7 +175,11 @@ fn equation(model: &Model, equation: Equation, is_moment: bool) -> Phrase {
 }
 
 /// Its value in a load case: `12 N`; `None` where there is no equilibrium.
-pub fn combination_value(model: &Model, combination: &Combination, case: usize) -> Option<Phrase> {
+pub fn combination_value(
+    model: &Model,
+    combination: &Combination,
+    case: CaseIndex,
+) -> Option<Phrase> {
     let value = combination.values.get(case).copied().flatten()?;
     Some(reaction_value(value, combination.kind, &model.units).into())
 }
@@ -225,7 +229,10 @@ mod tests {
         );
         let sum = &found.combinations()[0];
         assert_eq!(combination(found.model(), sum), "A_x + B_x");
-        assert_eq!(combination_value(found.model(), sum, 0).unwrap(), "0 N");
+        assert_eq!(
+            combination_value(found.model(), sum, CaseIndex::FIRST).unwrap(),
+            "0 N"
+        );
         assert_eq!(
             listing(&found).unwrap(),
             "One set of mutually redundant reactions"
@@ -267,7 +274,7 @@ mod tests {
             .combinations()
             .iter()
             .map(|sum| {
-                let value = combination_value(found.model(), sum, 0).unwrap();
+                let value = combination_value(found.model(), sum, CaseIndex::FIRST).unwrap();
                 format!("{} = {value}", combination(found.model(), sum))
             })
             .collect();

@@ -271,6 +271,7 @@ fn names(model: &Model, reactions: &[ReactionIndex]) -> Vec<Phrase> {
 mod tests {
     use super::super::samples;
     use super::*;
+    use crate::statics::CaseIndex;
 
     fn found(sample: &samples::Sample) -> OneWay {
         let study = samples::study(sample.clone());
@@ -282,7 +283,7 @@ mod tests {
         let sample = samples::simple_beam();
         let found = found(&sample);
         assert_eq!(
-            one_way(&sample.0, &found.cases[0]),
+            one_way(&sample.0, &found.cases[CaseIndex::FIRST]),
             "The load is carried: all contacts stay in compression."
         );
         assert_eq!(

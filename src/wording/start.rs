@@ -1,15 +1,14 @@
 //! Words for the first instant of a motion, and for expansion by heat.
 
-use std::ops::Range;
-
 use super::geometry::line;
 use super::leaving::leaves;
 use super::motion::{course, pitch_phrase};
 use super::name::{listed, support};
 use super::number::{Quantity, rounded};
 use super::phrase::{Phrase, phrase};
+use crate::indexed::{Indexed, Indices};
 use crate::scene::Space;
-use crate::statics::{Acceleration, AppliedLoad, Heat, Model, MotionKind};
+use crate::statics::{Acceleration, AppliedLoad, CaseIndex, Heat, Model, MotionKind};
 
 /// Significant digits of accelerations.
 const DIGITS: i32 = 4;
@@ -38,8 +37,8 @@ pub fn acceleration(model: &Model, acceleration: &Acceleration) -> Phrase {
 /// What the first accelerations of some load cases rest on; `None` where the body stays at rest in all of them.
 pub fn start_assumptions(
     model: &Model,
-    accelerations: &[Option<Acceleration>],
-    cases: Range<usize>,
+    accelerations: &Indexed<CaseIndex, Option<Acceleration>>,
+    cases: Indices<CaseIndex>,
 ) -> Option<Phrase> {
     let mut loads = cases
         .filter(|case| accelerations[*case].is_some())

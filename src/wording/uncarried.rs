@@ -10,7 +10,7 @@ use super::phrase::{Phrase, phrase};
 use crate::motion::Course;
 use crate::scene::Space;
 use crate::statics::{
-    Diagnosis, Escape, Model, MotionKind, Reaction, ReactionIndex, Sense, Uncarried,
+    CaseIndex, Diagnosis, Escape, Model, MotionKind, Reaction, ReactionIndex, Sense, Uncarried,
 };
 
 /// Which loads are not carried and why, to end a sentence: `this load is not carried: B would have to pull`.
@@ -53,7 +53,7 @@ pub(super) fn reasoned(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]
 }
 
 /// What is said of a body in place of a motion, where there is none to show under a load case.
-pub fn at_rest(uncarried: &[Uncarried], case: usize) -> &'static str {
+pub fn at_rest(uncarried: &[Uncarried], case: CaseIndex) -> &'static str {
     match uncarried {
         [] => "The body cannot move.",
         others if others.iter().all(|other| other.case != case) => {
@@ -72,7 +72,7 @@ fn which(model: &Model, names: &[Phrase]) -> Phrase {
     }
 }
 
-fn quoted(model: &Model, case: usize) -> Phrase {
+fn quoted(model: &Model, case: CaseIndex) -> Phrase {
     phrase!(
         "\u{201c}",
         Phrase::name(&model.cases[case].name),
@@ -250,12 +250,15 @@ mod tests {
     #[test]
     fn rest_is_said_of_what_is_carried() {
         let study = samples::study(samples::beam_under_cases());
-        assert_eq!(at_rest(&[], 0), "The body cannot move.");
+        assert_eq!(at_rest(&[], CaseIndex::FIRST), "The body cannot move.");
         assert_eq!(
-            at_rest(study.uncarried(), 0),
+            at_rest(study.uncarried(), CaseIndex::FIRST),
             "The body does not move under this load."
         );
-        assert_ne!(at_rest(study.uncarried(), 1), at_rest(study.uncarried(), 0));
+        assert_ne!(
+            at_rest(study.uncarried(), CaseIndex::new(1)),
+            at_rest(study.uncarried(), CaseIndex::FIRST)
+        );
     }
 
     #[test]

@@ -4,7 +4,7 @@ use nalgebra::Isometry3;
 use proptest::prelude::*;
 use sixhold::motion::{Constraints, Selection, Sides};
 use sixhold::scene::read_str;
-use sixhold::statics::Sense;
+use sixhold::statics::{CaseIndex, Sense};
 use sixhold::study::Study;
 use sixhold::wording;
 
@@ -89,13 +89,13 @@ proptest! {
             (false, _) => "Not held: ",
         };
         prop_assert!(headline.to_string().starts_with(start), "{headline}\n{text}");
-        let Some(course) = study.course(Selection::Escape, 0) else {
+        let Some(course) = study.course(Selection::Escape, CaseIndex::FIRST) else {
             let stuck = diagnosis.is_held() && !study.uncarried().is_empty();
             prop_assert!(!stuck, "no way out\n{text}");
             return Ok(());
         };
         prop_assert_eq!(course.sides(), Sides::Ahead);
-        let load = model.cases[0].resultant(&model.reference);
+        let load = model.cases[CaseIndex::FIRST].resultant(&model.reference);
         prop_assert!(course.motion.twist.power(&load) > 0.0, "{text}");
         let route = course.route.unwrap();
         let constraints = Constraints::new(model);

@@ -9,7 +9,7 @@ use sixhold::exercises::{
 };
 use sixhold::scene::{read_str, to_ron};
 use sixhold::solution::Solution;
-use sixhold::statics::{AppliedLoad, ExactRank, Model, Placement, Sense, Verdict};
+use sixhold::statics::{AppliedLoad, CaseIndex, ExactRank, Model, Placement, Sense, Verdict};
 use sixhold::wording;
 
 use crate::command_line::ran;
@@ -236,7 +236,7 @@ fn spread_loads(sheet: &Sheet) -> usize {
     let loads = sheet
         .problems
         .iter()
-        .flat_map(|problem| &problem.study.model().cases[0].loads);
+        .flat_map(|problem| &problem.study.model().cases[CaseIndex::FIRST].loads);
     loads
         .filter(|load| matches!(load, AppliedLoad::Distributed { .. }))
         .count()
@@ -261,7 +261,7 @@ fn reactions_to_compute_are_there_and_possible() {
     for seed in 0..6 {
         let sheet = Sheet::new(&settings(&[Topic::Reactions], 10, seed, None)).unwrap();
         for problem in &sheet.problems {
-            let case = &problem.study.diagnosis().cases[0];
+            let case = &problem.study.diagnosis().cases[CaseIndex::FIRST];
             assert!(case.is_determinate());
             for (reaction, value) in problem.study.model().reactions.iter().zip(&case.values) {
                 let value = value.unwrap();
@@ -271,8 +271,12 @@ fn reactions_to_compute_are_there_and_possible() {
                     reaction.name
                 );
             }
-            let working =
-                Solution::of(problem.study.model(), problem.study.diagnosis(), 0).unwrap();
+            let working = Solution::of(
+                problem.study.model(),
+                problem.study.diagnosis(),
+                CaseIndex::FIRST,
+            )
+            .unwrap();
             assert!(working.check.is_some(), "{}", problem.study.model().title);
         }
     }
@@ -282,7 +286,7 @@ fn reactions_to_compute_are_there_and_possible() {
 fn bodies_that_are_not_held_are_set_in_motion() {
     let sheet = Sheet::new(&settings(&[Topic::Improper, Topic::Partial], 30, 7, None)).unwrap();
     for problem in &sheet.problems {
-        assert!(!problem.study.diagnosis().cases[0].is_balanced());
+        assert!(!problem.study.diagnosis().cases[CaseIndex::FIRST].is_balanced());
     }
 }
 

@@ -9,8 +9,9 @@ use nalgebra::Vector6;
 use super::echelon::{ABSENT, Echelon, Stop};
 use super::equations::Equation;
 use super::{PRESENT, ROUNDING};
+use crate::indexed::Indexed;
 use crate::statics::diagnosis::Diagnosis;
-use crate::statics::indices::ReactionIndex;
+use crate::statics::indices::{CaseIndex, ReactionIndex};
 use crate::statics::model::Model;
 use crate::statics::reaction::ReactionKind;
 
@@ -30,7 +31,7 @@ pub struct Combination {
     /// the usual ones.
     pub equation: Option<Equation>,
     /// Its value in each load case, in the model's order; `None` where there is no equilibrium.
-    pub values: Vec<Option<f64>>,
+    pub values: Indexed<CaseIndex, Option<f64>>,
 }
 
 /// Independent decided combinations of the undecided reactions, as many as there are: those of two first, then the usual
@@ -282,24 +283,25 @@ fn strangeness(model: &Model, a: ReactionIndex, b: ReactionIndex) -> usize {
 }
 
 /// Some reactions that balance each load case, scaled: the chosen ones alone.
-fn particular(diagnosis: &Diagnosis, echelon: &Echelon) -> Vec<Vec<(ReactionIndex, f64)>> {
-    let cases = diagnosis.cases.iter();
-    cases
-        .map(|case| {
-            let reduced = -echelon.reduced(&diagnosis.ranked.six_demand(&case.reactions));
-            let size: f64 = reduced.norm();
-            let tidy = |x: f64| if x.abs() <= ROUNDING * size { 0.0 } else { x };
-            let chosen = echelon.independent.iter().copied().map(ReactionIndex::new);
-            chosen.zip(reduced.iter().copied().map(tidy)).collect()
-        })
-        .collect()
+fn particular(
+    diagnosis: &Diagnosis,
+    echelon: &Echelon,
+) -> Indexed<CaseIndex, Vec<(ReactionIndex, f64)>> {
+    let cases = &diagnosis.cases;
+    cases.map(|case| {
+        let reduced = -echelon.reduced(&diagnosis.ranked.six_demand(&case.reactions));
+        let size: f64 = reduced.norm();
+        let tidy = |x: f64| if x.abs() <= ROUNDING * size { 0.0 } else { x };
+        let chosen = echelon.independent.iter().copied().map(ReactionIndex::new);
+        chosen.zip(reduced.iter().copied().map(tidy)).collect()
+    })
 }
 
 fn combination(
     model: &Model,
     diagnosis: &Diagnosis,
     sum: &Sum,
-    particular: &[Vec<(ReactionIndex, f64)>],
+    particular: &Indexed<CaseIndex, Vec<(ReactionIndex, f64)>>,
 ) -> Combination {
     let mut terms = sum.terms.clone();
     terms.sort_by_key(|(i, _)| *i);
@@ -309,7 +311,7 @@ fn combination(
         ReactionKind::Couple => model.length,
         ReactionKind::Force => 1.0,
     };
-    let value = |(case, solution): (usize, &Vec<(ReactionIndex, f64)>)| {
+    let value = |(case, solution): (CaseIndex, &Vec<(ReactionIndex, f64)>)| {
         let of = |i: ReactionIndex| {
             solution
                 .iter()
@@ -341,7 +343,7 @@ fn combination(
         coefficients: terms.iter().map(coefficient).collect(),
         kind,
         equation: sum.equation,
-        values: particular.iter().enumerate().map(value).collect(),
+        values: particular.enumerate().map(value).collect(),
     }
 }
 

@@ -6,6 +6,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::indexed::Indices;
 use crate::scene::Space;
+use crate::statics::indices::CaseIndex;
 use crate::statics::reason::tests::definition::holds;
 use crate::statics::testing::{Given, diagnosed, model_of};
 use crate::statics::{AppliedLoad, Pencil, Tolerance};
@@ -143,7 +144,7 @@ proptest! {
                 prop_assert!(total.abs() < 1e-8, "{:?} under {:?}", sum, circuit);
             }
         }
-        let undecided = diagnosis.cases[0].values.iter().filter(|v| v.is_none()).count();
+        let undecided = diagnosis.cases[CaseIndex::FIRST].values.iter().filter(|v| v.is_none()).count();
         prop_assert_eq!(sums.len(), undecided - diagnosis.counts.redundancy);
         let as_columns = DMatrix::from_fn(given.len(), sums.len(), |i, j| {
             let at = sums[j].reactions.iter().position(|r| r.get() == i);
@@ -269,13 +270,15 @@ fn a_cable_is_decided_beside_two_joints_that_are_not() {
     given.extend(axes.iter().map(|axis| force(d, *axis)));
     given.push(force([6.0, 12.0, 6.0], [-6.0, 3.0, -6.0]));
     let mut model = model_of(Space::Spatial, &given);
-    model.cases[0].loads.push(AppliedLoad::Force {
-        at: Point3::new(12.0, 12.0, 6.0),
-        force: Vector3::new(0.0, -450.0, 0.0),
-    });
+    model.cases[CaseIndex::FIRST]
+        .loads
+        .push(AppliedLoad::Force {
+            at: Point3::new(12.0, 12.0, 6.0),
+            force: Vector3::new(0.0, -450.0, 0.0),
+        });
     let diagnosis = Diagnosis::new(&model, Tolerance::default());
     assert_eq!((diagnosis.counts.rank, diagnosis.counts.redundancy), (6, 1));
-    let values = &diagnosis.cases[0].values;
+    let values = &diagnosis.cases[CaseIndex::FIRST].values;
     assert!((values[ReactionIndex::new(6)].unwrap() - 300.0).abs() < 1e-9);
     assert!(values.iter().take(6).all(Option::is_none));
     let circuits = Circuits::of(&model, &diagnosis);
@@ -298,7 +301,7 @@ fn a_cable_is_decided_beside_two_joints_that_are_not() {
             .find(|sum| sum.reactions == pair.map(ReactionIndex::new))
             .unwrap();
         assert_eq!(sum.coefficients, [1.0, 1.0]);
-        assert!((sum.values[0].unwrap() - value).abs() < 1e-9);
+        assert!((sum.values[CaseIndex::FIRST].unwrap() - value).abs() < 1e-9);
     }
 }
 

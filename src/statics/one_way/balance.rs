@@ -5,6 +5,7 @@ use nalgebra::DVector;
 use super::supports::Supports;
 use super::{load_size, scaled_load};
 use crate::statics::diagnosis::Diagnosis;
+use crate::statics::indices::CaseIndex;
 use crate::statics::model::Model;
 
 /// What supports that act both ways and supports that act one way make of a load case.
@@ -36,7 +37,7 @@ impl Balance {
         model: &Model,
         diagnosis: &Diagnosis,
         supports: &Supports,
-        case: usize,
+        case: CaseIndex,
     ) -> Self {
         let ranked = supports.ranked;
         let answer = &diagnosis.cases[case];

@@ -21,7 +21,7 @@ use super::model::Model;
 use super::reaction::{Reaction, ReactionKind, Sense};
 use super::wrench::stack;
 use crate::indexed::Indexed;
-use crate::statics::indices::ReactionIndex;
+use crate::statics::indices::{CaseIndex, ReactionIndex};
 pub(super) use balance::Balance;
 pub use escape::Escape;
 use escape::Escapes;
@@ -33,7 +33,7 @@ pub(super) use supports::{Grip, Supports};
 #[non_exhaustive]
 pub struct OneWay {
     /// Under each load case, in the model's order.
-    pub cases: Vec<OneWayCase>,
+    pub cases: Indexed<CaseIndex, OneWayCase>,
     /// The motion that some load would start: `None` where every load whatever is held.
     pub escape: Option<Escape>,
 }
@@ -85,30 +85,31 @@ pub(crate) struct Carried {
     /// `None` where every support acts both ways.
     pub(crate) one_way: Option<OneWay>,
     /// In the model's order; `None` for cases at rest or without mass.
-    pub(crate) accelerations: Vec<Option<Acceleration>>,
+    pub(crate) accelerations: Indexed<CaseIndex, Option<Acceleration>>,
 }
 
 impl Carried {
     pub(crate) fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
         let supports = Supports::new(model, diagnosis);
         let allowed = Allowed::new(&supports);
-        let balances: Vec<Balance> = (0..model.cases.len())
+        let balances: Indexed<CaseIndex, Balance> = model
+            .cases
+            .indices()
             .map(|case| Balance::of(model, diagnosis, &supports, case))
             .collect();
-        let found: Vec<Signed> = balances
-            .iter()
+        let found: Indexed<CaseIndex, Signed> = balances
             .enumerate()
             .map(|(case, balance)| Signed::of(model, diagnosis, &supports, case, balance))
             .collect();
-        let is_carried = |case: usize| matches!(found[case], Signed::Carried(_));
-        let uncarried = |case: usize| (!is_carried(case)).then(|| &balances[case]);
+        let is_carried = |case: CaseIndex| matches!(found[case], Signed::Carried(_));
+        let uncarried = |case: CaseIndex| (!is_carried(case)).then(|| &balances[case]);
         let accelerations = acceleration::of_cases(model, &allowed, uncarried);
         let escapes = Escapes {
             model,
             supports: &supports,
             allowed: &allowed,
         };
-        let escaping = |(case, found): (usize, Signed)| {
+        let escaping = |(case, found): (CaseIndex, Signed)| {
             let start = accelerations[case].as_ref();
             let escape = || escapes.of_case(&balances[case], start);
             match found {
@@ -118,7 +119,8 @@ impl Carried {
             }
         };
         let one_way = (!supports.one_way.is_empty()).then(|| {
-            let cases: Vec<OneWayCase> = found.into_iter().enumerate().map(escaping).collect();
+            let cases: Indexed<CaseIndex, OneWayCase> =
+                model.cases.indices().zip(found).map(escaping).collect();
             let known = cases.iter().find_map(OneWayCase::escape);
             OneWay {
                 escape: escapes.of_any_load(diagnosis, known),
@@ -182,7 +184,7 @@ impl Signed {
         model: &Model,
         diagnosis: &Diagnosis,
         supports: &Supports,
-        case: usize,
+        case: CaseIndex,
         balance: &Balance,
     ) -> Self {
         if !balance.holds {
@@ -211,7 +213,7 @@ fn reaction_ranges(
     model: &Model,
     diagnosis: &Diagnosis,
     supports: &Supports,
-    case: usize,
+    case: CaseIndex,
     balance: &Balance,
 ) -> Indexed<ReactionIndex, Option<Range>> {
     let decided = &diagnosis.cases[case].values;
@@ -270,7 +272,7 @@ fn tidy(reaction: &Reaction, (low, high): ranges::Bounds, size: f64, length: f64
 }
 
 /// The load of a case, moments over the characteristic length.
-pub(super) fn scaled_load(model: &Model, case: usize) -> DVector<f64> {
+pub(super) fn scaled_load(model: &Model, case: CaseIndex) -> DVector<f64> {
     let load = model.cases[case].resultant(&model.reference);
     restrict(
         &stack(&load.force, &(load.moment / model.length)),
@@ -279,7 +281,7 @@ pub(super) fn scaled_load(model: &Model, case: usize) -> DVector<f64> {
 }
 
 /// Sum of the sizes of all loads of a case, N.
-pub(super) fn load_size(model: &Model, case: usize) -> f64 {
+pub(super) fn load_size(model: &Model, case: CaseIndex) -> f64 {
     let loads = model.cases[case].loads.iter();
     loads
         .map(|load| load.wrench(&model.reference))

@@ -29,7 +29,7 @@ pub(crate) fn equations_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Int
         .sums
         .pivot(shown)
         .and_then(|pivot| Some((pivot, pivot.about(shown)?)))
-        .filter(|_| shown.case < model.cases.len())
+        .filter(|_| model.cases.get(shown.case).is_some())
     else {
         return intents;
     };
@@ -216,6 +216,7 @@ fn is_lit(shown: &Shown, cause: Cause) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::statics::CaseIndex;
     use crate::statics::SupportIndex;
     use crate::theme::ThemeName;
     use crate::viewer::panels::testing;
@@ -227,7 +228,7 @@ mod tests {
         let (stage, theme) = (TestStage::open("mirror-cell"), Theme::of(ThemeName::Hall));
         let shown = stage.shown();
         let about = Pivot::Support(SupportIndex::new(0)).about(&shown).unwrap();
-        let equations = solution::equations_about(shown.study.model(), 0, &about);
+        let equations = solution::equations_about(shown.study.model(), CaseIndex::FIRST, &about);
         let summands = solution::summands(shown.study.model(), &equations[2]);
         let last = summands.last().unwrap();
         assert_eq!(last.cause, Cause::Load(0));

@@ -29,7 +29,7 @@ pub(crate) fn largest_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Inten
             let grid = Grid::new("largest").spacing(egui::vec2(14.0, 5.0));
             grid.show(ui, |ui| {
                 ui.label("");
-                for (index, case) in model.cases.iter().enumerate() {
+                for (index, case) in model.cases.enumerate() {
                     let chosen = index == shown.case;
                     let name = RichText::new(&case.name).size(VALUE);
                     if ui.selectable_label(chosen, name).clicked() && !chosen {
@@ -52,7 +52,7 @@ pub(crate) fn largest_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Inten
 /// What frames and dashes mean, where there are any.
 fn key(shown: &Shown) -> String {
     let diagnosis = shown.study.diagnosis();
-    let cases = || 0..diagnosis.cases.len();
+    let cases = || diagnosis.cases.indices();
     let mut reactions = shown.study.model().reactions.indices();
     let framed = reactions.any(|reaction| diagnosis.largest(reaction, cases()).is_some());
     let dashed = diagnosis.cases.iter().any(|case| !case.is_balanced());
@@ -70,14 +70,14 @@ fn key(shown: &Shown) -> String {
 fn row_ui(ui: &mut Ui, shown: &Shown, index: ReactionIndex, theme: &Theme) {
     let (model, diagnosis) = (shown.study.model(), shown.study.diagnosis());
     let reaction = &model.reactions[index];
-    let largest = diagnosis.largest(index, 0..diagnosis.cases.len());
+    let largest = diagnosis.largest(index, diagnosis.cases.indices());
     let symbol = FontId::proportional(VALUE + 1.0);
     ui.label(rich::line(
         &(&reaction.symbol).into(),
         &symbol,
         colour32(theme.ink),
     ));
-    for (case, answer) in diagnosis.cases.iter().enumerate() {
+    for (case, answer) in diagnosis.cases.enumerate() {
         let value = answer.values[index];
         let text: Phrase = match value {
             Some(value) => wording::acting(model, reaction, value),
@@ -108,6 +108,7 @@ fn row_ui(ui: &mut Ui, shown: &Shown, index: ReactionIndex, theme: &Theme) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::statics::CaseIndex;
     use crate::theme::ThemeName;
     use crate::viewer::panels::testing;
     use crate::viewer::shown::testing::TestStage;
@@ -126,7 +127,7 @@ mod tests {
             .collect();
         assert!(names.len() > 1);
         let asked = testing::click(names[1], |ui| largest_ui(ui, &shown, &theme));
-        assert_eq!(asked, [Intent::Scene(SceneIntent::Case(1))]);
+        assert_eq!(asked, [Intent::Scene(SceneIntent::Case(CaseIndex::new(1)))]);
         let one = TestStage::open("mirror-cell");
         let found = testing::text(|ui| largest_ui(ui, &one.shown(), &theme));
         assert!(!found.has("Over all load cases"), "there is one case only");

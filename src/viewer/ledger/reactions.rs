@@ -141,7 +141,7 @@ fn cases_ui(ui: &mut Ui, shown: &Shown) -> Vec<Intent> {
     let mut intents = Vec::new();
     if shown.study.model().cases.len() > 1 {
         ui.horizontal_wrapped(|ui| {
-            for (index, case) in shown.study.model().cases.iter().enumerate() {
+            for (index, case) in shown.study.model().cases.enumerate() {
                 let chosen = index == shown.case;
                 if ui.selectable_label(chosen, &case.name).clicked() && !chosen {
                     intents.push(Intent::Scene(SceneIntent::Case(index)));

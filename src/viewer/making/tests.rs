@@ -10,6 +10,7 @@ use super::turn::Turn;
 use super::{Addition, Bench, Files, MakingPlugin};
 use crate::draft::{Aim, Field, Handle, Proposal, Start, Thing, words};
 use crate::scene::{self, Coordinates, Direction, SupportKind, builtin};
+use crate::statics::CaseIndex;
 use crate::study::{Source, Study};
 use crate::viewer::intent::{CloseAll, MakingIntent};
 use crate::viewer::library::LibraryPlugin;
@@ -32,7 +33,7 @@ fn app(source: &Source) -> App {
     .init_resource::<Playback>()
     .init_resource::<FramesToDraw>();
     let study = Study::read(source.clone()).unwrap();
-    let selected = Selected::of(&study, 0, None);
+    let selected = Selected::of(&study, CaseIndex::FIRST, None);
     show(app.world_mut(), study, selected);
     app.update();
     app

@@ -39,9 +39,10 @@ pub(super) struct Contents<'w> {
 
 /// Title of the scene, and of several load cases the one whose loads are drawn.
 fn title(shown: &Shown) -> String {
-    match shown.study.model().cases.as_slice() {
-        [] | [_] => shown.written.scene().title.clone(),
-        cases => format!(
+    let cases = &shown.study.model().cases;
+    match cases.len() {
+        0 | 1 => shown.written.scene().title.clone(),
+        _ => format!(
             "{}  ·  {}",
             shown.written.scene().title,
             cases[shown.case].name

@@ -361,6 +361,7 @@ fn hold_back(practising: Res<Practising>, mut look: ResMut<Look>, mut shown: Sho
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::statics::CaseIndex;
     use crate::study::Study;
     use crate::theme::ThemeName;
     use crate::viewer::shown::{Selected, show};
@@ -374,7 +375,7 @@ mod tests {
             .init_resource::<SceneList>()
             .init_resource::<Playback>();
         let study = Study::open(name).unwrap();
-        let selected = Selected::of(&study, 0, None);
+        let selected = Selected::of(&study, CaseIndex::FIRST, None);
         show(app.world_mut(), study, selected);
         app.update();
         app

@@ -9,7 +9,7 @@ use super::{
 use crate::motion::Selection;
 use crate::repair::Eye;
 use crate::scene::{Coordinates, Scene};
-use crate::statics::{Model, ReactionIndex};
+use crate::statics::{CaseIndex, Model, ReactionIndex};
 use crate::study::{Source, Study};
 
 /// Changes what is shown; everything known follows at once.
@@ -48,7 +48,8 @@ impl ShownMut<'_> {
 
     /// Puts another scene on the stage, with nothing released.
     pub(crate) fn open(&mut self, study: Study) {
-        self.selected.set_if_neq(Selected::of(&study, 0, None));
+        self.selected
+            .set_if_neq(Selected::of(&study, CaseIndex::FIRST, None));
         self.trial.set_if_neq(OnTrial(None));
         self.written.0 = study.clone();
         self.study(study);
@@ -150,7 +151,7 @@ impl ShownMut<'_> {
     }
 
     /// Shows this load case, and a motion that there is under it.
-    pub(crate) fn select_case(&mut self, case: usize) {
+    pub(crate) fn select_case(&mut self, case: CaseIndex) {
         let selected = Selected::of(&self.studied.0, case, Some(self.selected.motion));
         self.selected.set_if_neq(selected);
     }
@@ -179,8 +180,8 @@ impl ShownMut<'_> {
         self.repair.set_if_neq(RepairSought(false));
         self.point_out(None);
         let case = self.selected.case;
-        let there = case < self.studied.0.model().cases.len();
-        self.select_case(if there { case } else { 0 });
+        let there = self.studied.0.model().cases.get(case);
+        self.select_case(there.map_or(CaseIndex::FIRST, |_| case));
     }
 }
 

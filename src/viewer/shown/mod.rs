@@ -16,7 +16,7 @@ use nalgebra::Isometry3;
 
 use crate::motion::{Course, Selection};
 use crate::repair::AddedLink;
-use crate::statics::ReactionIndex;
+use crate::statics::{CaseIndex, ReactionIndex};
 use crate::study::{Repair, Source, Study};
 use crate::wording::{self, Phrase};
 pub(crate) use changes::ShownMut;
@@ -43,14 +43,14 @@ pub struct Studied(pub Study);
 #[derive(Resource, Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Selected {
     /// Load case whose loads and reaction values are shown; index into the model's cases.
-    pub case: usize,
+    pub case: CaseIndex,
     /// Motion shown, where there is one.
     pub motion: Selection,
 }
 
 impl Selected {
     /// This case and this motion, or the first motion that there is under the case.
-    pub fn of(study: &Study, case: usize, motion: Option<Selection>) -> Self {
+    pub fn of(study: &Study, case: CaseIndex, motion: Option<Selection>) -> Self {
         let wanted = motion.filter(|motion| study.course(*motion, case).is_some());
         let first = || study.selections(case).first().copied();
         Self {
@@ -93,7 +93,7 @@ pub struct Shown<'a> {
     /// The scene with the link on trial and without what is released.
     pub study: &'a Study,
     /// Load case whose loads and reaction values are shown; index into the model's cases.
-    pub case: usize,
+    pub case: CaseIndex,
     /// Motion shown, where there is one.
     pub motion: Selection,
     /// What is pointed out in the picture.

@@ -296,7 +296,7 @@ mod tests {
         for entry in SceneList::default().entries() {
             let stage = TestStage::of(Study::read(entry.source.clone()).unwrap());
             let mut shown = stage.shown();
-            for case in 0..shown.study.model().cases.len() {
+            for case in shown.study.model().cases.indices() {
                 shown.case = case;
                 shown.pointed = Some(Pointed::Start);
                 let Some(going) = shown.pointed_going() else {

@@ -3,6 +3,7 @@
 use bevy::ecs::system::SystemState;
 
 use super::*;
+use crate::statics::CaseIndex;
 
 /// A world with a scene on its stage.
 pub(crate) struct TestStage(pub World);
@@ -16,7 +17,7 @@ impl TestStage {
     /// A study.
     pub(crate) fn of(study: Study) -> Self {
         let mut world = World::new();
-        let selected = Selected::of(&study, 0, None);
+        let selected = Selected::of(&study, CaseIndex::FIRST, None);
         show(&mut world, study, selected);
         Self(world)
     }

@@ -159,6 +159,7 @@ mod tests {
     use super::pose::Follows;
     use super::*;
     use crate::scene;
+    use crate::statics::CaseIndex;
     use crate::study::Study;
     use crate::theme::ThemeName;
     use crate::viewer::shown::testing::{change, shown};
@@ -177,7 +178,7 @@ mod tests {
     fn app() -> App {
         let scene = scene::read_str("rail", HANDRAIL).unwrap().scene;
         let study = Study::new(scene).unwrap();
-        let selected = Selected::of(&study, 0, None);
+        let selected = Selected::of(&study, CaseIndex::FIRST, None);
         let mut app = App::new();
         show(app.world_mut(), study, selected);
         app.add_plugins((MinimalPlugins, AssetPlugin::default(), StagePlugin))

@@ -6,12 +6,13 @@ use super::setting::StageBody;
 use crate::motion::Selection;
 use crate::portrayal::Sitter;
 use crate::scene::Space;
+use crate::statics::CaseIndex;
 use crate::viewer::framing::{BestViews, THREE_QUARTER};
 use crate::viewer::shown::{Shown, ShownParam};
 use crate::viewer::state::Source;
 
 /// What views have been found for.
-type Found = (Option<Source>, usize, Selection);
+type Found = (Option<Source>, CaseIndex, Selection);
 
 /// Finds the views anew for another scene, case or motion; an edited scene keeps those that it has.
 pub(crate) fn find_views(

@@ -1,13 +1,13 @@
 //! Initial accelerations against closed forms of elementary dynamics (any textbook of rigid-body dynamics).
 
 use super::{assert_close, deep, reaction, scene};
-use sixhold::statics::{Acceleration, Model, MotionKind, ReactionIndex};
+use sixhold::statics::{Acceleration, CaseIndex, Model, MotionKind, ReactionIndex};
 
 const G: f64 = 9.80665;
 
 fn start(text: &str) -> (Model, Acceleration) {
     let study = deep(&scene(text));
-    let found = study.accelerations()[0].clone();
+    let found = study.accelerations()[CaseIndex::FIRST].clone();
     let found = found.expect("the body starts to move");
     (study.model().clone(), found)
 }
@@ -92,7 +92,7 @@ fn a_hatch_in_space() {
 
 #[test]
 fn nothing_starts_without_mass_or_where_all_is_held() {
-    let rest = |text: &str| deep(&scene(text)).accelerations()[0].is_none();
+    let rest = |text: &str| deep(&scene(text)).accelerations()[CaseIndex::FIRST].is_none();
     let rod = "space: planar, body: [Shaft(from: (0, 0), to: (2, 0), diameter: 0.02)],";
     assert!(rest(&format!(
         "{rod} supports: [Pin(name: \"P\", at: (0, 0))], loads: [Force(at: (1, 0), force: (0, -1))]"
@@ -119,7 +119,7 @@ fn the_acceleration_is_allowed_and_least_constrained() {
     let centre = nalgebra::point![0.0, 0.0, 0.0];
     let inertia =
         nalgebra::Matrix3::from_diagonal(&nalgebra::vector![1.25, 4.25, 5.0]) * (10.0 / 12.0);
-    let load = model.cases[0].resultant(&centre);
+    let load = model.cases[CaseIndex::FIRST].resultant(&centre);
     let constraint = |linear: nalgebra::Vector3<f64>, angular: nalgebra::Vector3<f64>| {
         let (f, m) = (linear * 10.0 - load.force, inertia * angular - load.moment);
         f.norm_squared() / 10.0 + m.dot(&(inertia.try_inverse().unwrap() * m))

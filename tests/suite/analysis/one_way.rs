@@ -3,7 +3,7 @@
 use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOutcome};
 use proptest::prelude::*;
 use sixhold::statics::{
-    MotionKind, OneWay, OneWayCase, Range, ReactionIndex, ReactionMatrix, Sense,
+    CaseIndex, MotionKind, OneWay, OneWayCase, Range, ReactionIndex, ReactionMatrix, Sense,
 };
 use sixhold::wording;
 
@@ -28,12 +28,16 @@ fn a_beam_tips_about_its_second_prop() {
         ))
     };
     let (model, held) = beam(1.5);
-    assert!(held.cases[0].is_carried() && held.cases[0].escape().is_none());
-    let range = held.cases[0].balance().unwrap().ranges[reaction(&model, "N_B")].unwrap();
+    assert!(
+        held.cases[CaseIndex::FIRST].is_carried()
+            && held.cases[CaseIndex::FIRST].escape().is_none()
+    );
+    let range =
+        held.cases[CaseIndex::FIRST].balance().unwrap().ranges[reaction(&model, "N_B")].unwrap();
     assert_close(range.value().unwrap(), 7.5, 1e-9);
 
     let (model, tipped) = beam(3.0);
-    let case = &tipped.cases[0];
+    let case = &tipped.cases[CaseIndex::FIRST];
     assert!(!case.is_carried());
     let escape = case.escape().unwrap();
     assert_eq!(escape.motion.kind, MotionKind::Rotation);
@@ -64,12 +68,17 @@ fn a_ladder_needs_the_friction_of_its_slope() {
     };
     for up in [4.0_f64, 1.0, 8.0] {
         let (model, found) = ladder(up);
-        let [friction] = found.cases[0].balance().unwrap().friction.as_slice() else {
+        let [friction] = found.cases[CaseIndex::FIRST]
+            .balance()
+            .unwrap()
+            .friction
+            .as_slice()
+        else {
             panic!("one rough contact");
         };
         assert_eq!(model.supports[friction.support].name, "F");
         assert_close(friction.coefficient.unwrap(), 3.0 / up / 2.0, 1e-9);
-        let said = wording::one_way(&model, &found.cases[0]);
+        let said = wording::one_way(&model, &found.cases[CaseIndex::FIRST]);
         assert!(
             said.to_string()
                 .contains("Required coefficient of friction: at least"),
@@ -95,7 +104,7 @@ fn friction_between_two_rough_contacts_is_not_decided() {
             RoughContact(name: "B", at: (2, 0), normal: (0, 1))],
         loads: [Force(at: (1, 0), force: (0, -10))]"#,
     );
-    let coefficients: Vec<_> = found.cases[0]
+    let coefficients: Vec<_> = found.cases[CaseIndex::FIRST]
         .balance()
         .unwrap()
         .friction
@@ -121,8 +130,8 @@ fn a_plate_that_needs_a_pull() {
         )
     };
     let (model, held) = one_way(&plate(r#"BallJoint(name: "B", at: (3, 2, 0))"#));
-    assert!(held.cases[0].is_carried());
-    let value = held.cases[0].balance().unwrap().ranges[reaction(&model, "B_z")]
+    assert!(held.cases[CaseIndex::FIRST].is_carried());
+    let value = held.cases[CaseIndex::FIRST].balance().unwrap().ranges[reaction(&model, "B_z")]
         .unwrap()
         .value()
         .unwrap();
@@ -130,7 +139,7 @@ fn a_plate_that_needs_a_pull() {
 
     let contact = r#"SmoothContact(name: "B", at: (3, 2, 0), normal: (0, 0, 1))"#;
     let (model, tipped) = one_way(&plate(contact));
-    let case = &tipped.cases[0];
+    let case = &tipped.cases[CaseIndex::FIRST];
     assert!(!case.is_carried());
     let escape = case.escape().unwrap();
     assert_eq!(escape.motion.kind, MotionKind::Rotation);
@@ -155,19 +164,19 @@ fn feet_that_carry_nothing() {
     };
     let (_, edge) = table(-1.0);
     assert_eq!(
-        edge.cases[0].balance().unwrap().idle,
+        edge.cases[CaseIndex::FIRST].balance().unwrap().idle,
         [2, 3].map(ReactionIndex::new)
     );
     assert_close(
-        edge.cases[0].balance().unwrap().ranges[ReactionIndex::new(0)]
+        edge.cases[CaseIndex::FIRST].balance().unwrap().ranges[ReactionIndex::new(0)]
             .unwrap()
             .low,
         4.0,
         1e-9,
     );
     let (_, middle) = table(0.0);
-    assert_eq!(middle.cases[0].balance().unwrap().idle, []);
-    for range in &middle.cases[0].balance().unwrap().ranges {
+    assert_eq!(middle.cases[CaseIndex::FIRST].balance().unwrap().idle, []);
+    for range in &middle.cases[CaseIndex::FIRST].balance().unwrap().ranges {
         // Diagonal pairs share the load in any proportion.
         let Range { low, high } = range.unwrap();
         assert_close(low, 0.0, 1e-9);
@@ -195,7 +204,7 @@ fn ranges_of_five_feet() {
         (0.0, 3.5),
         (0.0, 7.0),
     ];
-    for (range, (low, high)) in found.cases[0]
+    for (range, (low, high)) in found.cases[CaseIndex::FIRST]
         .balance()
         .unwrap()
         .ranges
@@ -278,9 +287,9 @@ proptest! {
         let depth = &study;
         let model = study.model();
         let found = depth.one_way().unwrap();
-        let case = &found.cases[0];
+        let case = &found.cases[CaseIndex::FIRST];
         let matrix = ReactionMatrix::new(model).entries().clone();
-        let load = model.cases[0].resultant(&model.reference);
+        let load = model.cases[CaseIndex::FIRST].resultant(&model.reference);
         let six: Vec<f64> = load.force.iter().copied().chain(load.moment.iter().map(|m| m / model.length)).collect();
 
         let mut problem = Problem::new(OptimizationDirection::Minimize);
@@ -336,14 +345,16 @@ fn what_nothing_bounds_has_no_limit() {
             Roller(name: "C", at: (-2, 0), normal: (4, 0)), Roller(name: "D", at: (1, 0), normal: (-1, 4)),
             Link(name: "E", at: (1, 0), ground: (3, 0))]"#,
     );
-    let range = |name| found.cases[0].balance().unwrap().ranges[reaction(&model, name)].unwrap();
+    let range = |name| {
+        found.cases[CaseIndex::FIRST].balance().unwrap().ranges[reaction(&model, name)].unwrap()
+    };
     let (pushed, held) = (range("N_C"), range("F_E"));
     assert_close(pushed.low, 0.0, 1e-9);
     assert_eq!(pushed.high, f64::INFINITY);
     assert_eq!(held.low, f64::NEG_INFINITY);
     assert_close(held.high, 0.0, 1e-9);
     assert_eq!(
-        found.cases[0]
+        found.cases[CaseIndex::FIRST]
             .balance()
             .unwrap()
             .idle
@@ -355,7 +366,7 @@ fn what_nothing_bounds_has_no_limit() {
 
 fn common_friction(text: &str) -> f64 {
     let (_, found) = one_way(text);
-    found.cases[0]
+    found.cases[CaseIndex::FIRST]
         .balance()
         .unwrap()
         .common_friction
@@ -404,7 +415,7 @@ fn a_cabinet_on_a_step_asks_for_more_friction_than_there_is() {
     );
     assert_close(common_friction(&text), expected, 1e-6 * expected);
     let (model, found) = one_way(&text);
-    let said = wording::one_way(&model, &found.cases[0]);
+    let said = wording::one_way(&model, &found.cases[CaseIndex::FIRST]);
     assert!(
         said.to_string()
             .contains("with the same coefficient at A and B equilibrium requires at least 7.01"),
@@ -451,7 +462,7 @@ fn without_a_push_no_friction_is_enough() {
             RoughContact(name: "B", at: (0, -0.25), normal: (1, 0))],
         loads: [Force(at: (0, 0), force: (0, -10))]"#,
     );
-    let case = &found.cases[0];
+    let case = &found.cases[CaseIndex::FIRST];
     assert!(!case.is_carried());
     assert!(matches!(case, OneWayCase::Slips(_)));
     assert_eq!(
@@ -471,7 +482,7 @@ fn where_friction_alone_would_hold_no_rotation_is_made_up() {
             RoughContact(name: "B", at: (3, 3), normal: (1, 0))],
         loads: [Weight(mass: 1)]"#,
     ));
-    let case = &study.one_way().unwrap().cases[0];
+    let case = &study.one_way().unwrap().cases[CaseIndex::FIRST];
     assert!(matches!(case, OneWayCase::Slips(None)), "{case:?}");
     assert_eq!(
         wording::headline(study.model(), study.diagnosis(), study.uncarried()),

@@ -2,7 +2,7 @@
 
 use nalgebra::DVector;
 use sixhold::statics::{
-    CaseAnswer, Escape, Listing, OneWayBalance, OneWayCase, ReactionIndex, ReactionKind,
+    CaseAnswer, CaseIndex, Escape, Listing, OneWayBalance, OneWayCase, ReactionIndex, ReactionKind,
     ReactionMatrix, Sense, SupportIndex, Twist,
 };
 use sixhold::study::Study;
@@ -28,7 +28,7 @@ impl Report<'_> {
         self.counts(&mut ask);
         self.self_stresses(&mut ask);
         self.ranks(&mut ask);
-        for case in 0..self.study.model().cases.len() {
+        for case in self.study.model().cases.indices() {
             self.equilibrium(case, &mut ask);
             self.pushes_and_pulls(case, &mut ask);
             self.start(case, &mut ask);
@@ -169,7 +169,7 @@ impl Report<'_> {
     }
 
     /// Powers, values and the words of equilibrium.
-    fn equilibrium(&self, case: usize, ask: &mut impl FnMut(bool, &str)) {
+    fn equilibrium(&self, case: CaseIndex, ask: &mut impl FnMut(bool, &str)) {
         let answer = &self.study.diagnosis().cases[case];
         let drives = answer.powers.iter().any(|power| *power != 0.0);
         ask(
@@ -206,7 +206,7 @@ impl Report<'_> {
     }
 
     /// One-way supports against equilibrium.
-    fn pushes_and_pulls(&self, case: usize, ask: &mut impl FnMut(bool, &str)) {
+    fn pushes_and_pulls(&self, case: CaseIndex, ask: &mut impl FnMut(bool, &str)) {
         let Some(one_way) = self.study.one_way() else {
             return;
         };
@@ -328,7 +328,7 @@ impl Report<'_> {
     }
 
     /// The motion from rest against equilibrium and escape.
-    fn start(&self, case: usize, ask: &mut impl FnMut(bool, &str)) {
+    fn start(&self, case: CaseIndex, ask: &mut impl FnMut(bool, &str)) {
         let start = self.study.accelerations()[case].as_ref();
         let possible = self.study.diagnosis().cases[case].is_balanced();
         let one_way = self.study.one_way().map(|found| &found.cases[case]);
@@ -382,7 +382,7 @@ impl Report<'_> {
         one_way.any(|(_, value)| value.is_some_and(|value| value < 0.0))
     }
 
-    fn load(&self, case: usize) -> DVector<f64> {
+    fn load(&self, case: CaseIndex) -> DVector<f64> {
         let load = self.study.model().cases[case].resultant(&self.study.model().reference);
         self.rows(&Twist {
             linear: load.force,

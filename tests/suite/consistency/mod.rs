@@ -5,6 +5,7 @@ mod contradictions;
 use proptest::prelude::*;
 use proptest::sample::select;
 
+use sixhold::statics::CaseIndex;
 use sixhold::wording;
 
 use crate::analysis::{deep, scene};
@@ -175,13 +176,13 @@ fn said(text: &str) -> (String, String) {
     let model = study.model();
     let diagnosis = study.diagnosis();
     let depth = &study;
-    let case = &depth.one_way().expect("one-way supports").cases[0];
+    let case = &depth.one_way().expect("one-way supports").cases[CaseIndex::FIRST];
     (
         wording::balance_and_start(
             model,
             diagnosis,
-            &diagnosis.cases[0],
-            depth.accelerations()[0].as_ref(),
+            &diagnosis.cases[CaseIndex::FIRST],
+            depth.accelerations()[CaseIndex::FIRST].as_ref(),
         )
         .to_string(),
         wording::one_way(model, case).to_string(),
@@ -257,7 +258,7 @@ fn a_cabinet_that_slides_is_not_said_to_tip() {
         let study = deep(&scene(&text));
         let model = study.model();
         let depth = &study;
-        let escape = depth.one_way().unwrap().cases[0].escape();
+        let escape = depth.one_way().unwrap().cases[CaseIndex::FIRST].escape();
         let left = escape.unwrap().loosened.iter();
         let left: Vec<&str> = left.map(|j| model.reactions[*j].name.as_str()).collect();
         let expected: &[&str] = if lifts { &["N_A", "N_D"] } else { &[] };

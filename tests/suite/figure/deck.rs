@@ -8,6 +8,7 @@ use sixhold::drawing::Drawing;
 use sixhold::figure::FigureSettings;
 use sixhold::figure::deck::{Deck, Show, Slide, deck};
 use sixhold::scene::{self, LessonStage, LessonStep, Scene, builtin};
+use sixhold::statics::CaseIndex;
 use sixhold::study::Study;
 use sixhold::wording::Phrase;
 
@@ -30,7 +31,7 @@ pub(crate) const STAGES: [&str; 9] = [
 
 fn made(scene: &Scene) -> Option<Deck> {
     let study = Study::new(scene.clone()).ok()?;
-    let motions = study.selections(0);
+    let motions = study.selections(CaseIndex::FIRST);
     Some(deck(&study, &FigureSettings::default(), &motions))
 }
 

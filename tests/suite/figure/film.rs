@@ -3,6 +3,7 @@
 use sixhold::drawing::{self, Drawing};
 use sixhold::figure::{FigureSettings, Film};
 use sixhold::motion::Selection;
+use sixhold::statics::CaseIndex;
 use sixhold::study::Study;
 
 use super::built_in;
@@ -65,7 +66,7 @@ fn a_wobble_is_seen_against_its_start() {
 fn a_film_eases_at_its_ends() {
     let scene = built_in("handrail");
     let study = Study::new(scene).unwrap();
-    let course = study.course(Selection::Free(0), 0);
+    let course = study.course(Selection::Free(0), CaseIndex::FIRST);
     let parts = course.unwrap().parts_in_time(40);
     assert_eq!(parts.len(), 40);
     assert!(parts[0].abs() < 1e-12 && (parts[10] - 1.0).abs() < 1e-12);
@@ -210,7 +211,7 @@ fn an_escape_is_filmed_to_its_one_side() {
         let scene = sixhold::scene::read_str(path, &text).unwrap().scene;
         let study = Study::new(scene).unwrap();
         let settings = FigureSettings {
-            case,
+            case: CaseIndex::new(case),
             motion: Selection::Escape,
             ..FigureSettings::default()
         };

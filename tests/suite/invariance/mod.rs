@@ -11,7 +11,8 @@ use sixhold::scene::{
     Coordinates, ForceVector, Load, Moment, Place, Scene, Space, Support, SupportKind,
 };
 use sixhold::statics::{
-    Diagnosis, Family, FreeMotion, Model, MotionKind, Reaction, ReactionKind, Twist, Wrench,
+    CaseIndex, Diagnosis, Family, FreeMotion, Model, MotionKind, Reaction, ReactionKind, Twist,
+    Wrench,
 };
 use sixhold::study::Study;
 
@@ -172,8 +173,8 @@ fn independence(model: &Model, motions: &[FreeMotion]) -> f64 {
 
 fn check_balance(scene: &Scene) {
     let (model, diagnosis) = diagnosed(scene);
-    let load = model.cases[0].resultant(&model.reference);
-    let answer = &diagnosis.cases[0];
+    let load = model.cases[CaseIndex::FIRST].resultant(&model.reference);
+    let answer = &diagnosis.cases[CaseIndex::FIRST];
     let driven = answer.powers.iter().any(|power| *power != 0.0);
     assert_eq!(answer.is_balanced(), !driven, "{answer:?}");
     if !answer.is_balanced() {
@@ -244,7 +245,7 @@ fn coordinates(space: Space, vector: Vector3<f64>) -> Coordinates {
 fn check_decided(scene: &Scene, values: &[i32]) {
     let (scene, values) = loaded_by_reactions(scene, values);
     let (model, diagnosis) = diagnosed(&scene);
-    let answer = &diagnosis.cases[0];
+    let answer = &diagnosis.cases[CaseIndex::FIRST];
     assert!(
         answer.is_balanced(),
         "the reactions can take what they give: {answer:?}"
@@ -267,7 +268,10 @@ fn check_moved(scene: &Scene, by: &Move) {
     let (_, before) = diagnosed(scene);
     let (model, after) = diagnosed(&moved(scene, by));
     assert_eq!(before.counts, after.counts);
-    assert_eq!(before.cases[0].is_balanced(), after.cases[0].is_balanced());
+    assert_eq!(
+        before.cases[CaseIndex::FIRST].is_balanced(),
+        after.cases[CaseIndex::FIRST].is_balanced()
+    );
     assert_eq!(
         kinds(&before),
         kinds(&after),
@@ -369,7 +373,7 @@ fn a_reaction_with_a_small_share_in_a_self_stress_is_not_decided() {
     let (scene, _) = loaded_by_reactions(&scene, &[1]);
     let (_, diagnosis) = diagnosed(&scene);
     assert_eq!(diagnosis.counts.redundancy, 1);
-    assert_eq!(*diagnosis.cases[0].values, [None; 6]);
+    assert_eq!(*diagnosis.cases[CaseIndex::FIRST].values, [None; 6]);
 }
 
 fn either_space() -> impl Strategy<Value = Scene> {

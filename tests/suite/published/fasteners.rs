@@ -5,7 +5,7 @@
 //! from the reaction matrix, whose rank, redundancy and decided sums are the program's.
 
 use nalgebra::DVector;
-use sixhold::statics::{Model, ReactionMatrix};
+use sixhold::statics::{CaseIndex, Model, ReactionMatrix};
 
 use super::{Mark, Published, agrees, diagnosed, studied};
 
@@ -41,7 +41,7 @@ pub(crate) const CASES: &[Published] = &[
 /// The reactions of least sum of squares, and the size of the force of each support, in the scene's units.
 fn shared(model: &Model) -> (DVector<f64>, Vec<f64>) {
     let matrix = ReactionMatrix::new(model).entries().clone();
-    let load = model.cases[0].resultant(&model.reference);
+    let load = model.cases[CaseIndex::FIRST].resultant(&model.reference);
     let load = DVector::from_vec(vec![
         load.force.x,
         load.force.y,
@@ -99,9 +99,12 @@ fn what_equilibrium_decides_of_a_group_is_what_any_sharing_gives() {
     for case in CASES {
         let study = studied(case.file);
         let (model, diagnosis) = (study.model(), study.diagnosis());
-        assert!(diagnosis.cases[0].is_balanced());
+        assert!(diagnosis.cases[CaseIndex::FIRST].is_balanced());
         assert!(
-            diagnosis.cases[0].values.iter().all(Option::is_none),
+            diagnosis.cases[CaseIndex::FIRST]
+                .values
+                .iter()
+                .all(Option::is_none),
             "{}",
             case.file
         );
@@ -109,7 +112,7 @@ fn what_equilibrium_decides_of_a_group_is_what_any_sharing_gives() {
         for sum in study.combinations() {
             let terms = sum.reactions.iter().zip(&sum.coefficients);
             let value: f64 = terms.map(|(j, c)| c * newtons[*j]).sum();
-            let told = sum.values[0].expect("there is equilibrium");
+            let told = sum.values[CaseIndex::FIRST].expect("there is equilibrium");
             assert!(
                 (value - told).abs() < 1e-6 * (1.0 + told.abs()),
                 "{}",

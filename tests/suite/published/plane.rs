@@ -1,6 +1,6 @@
 //! Published cases in the plane.
 
-use sixhold::statics::Verdict;
+use sixhold::statics::{CaseIndex, Verdict};
 
 use super::{Mark, Published, diagnosed};
 use crate::expected_motions::{O, X, Z, slide, turn};
@@ -161,6 +161,10 @@ fn classes_and_equilibrium_are_those_printed() {
         let (_, diagnosis) = diagnosed(file);
         assert_eq!(diagnosis.verdict(), verdict, "{file}");
         assert_eq!(diagnosis.counts.is_determinate(), determinate, "{file}");
-        assert_eq!(diagnosis.cases[0].is_balanced(), equilibrium, "{file}");
+        assert_eq!(
+            diagnosis.cases[CaseIndex::FIRST].is_balanced(),
+            equilibrium,
+            "{file}"
+        );
     }
 }

@@ -2,6 +2,7 @@
 
 use super::{Mark, Published, diagnosed};
 use crate::expected_motions::{O, X, Y, Z, slide, turn};
+use sixhold::statics::CaseIndex;
 
 use Mark::{Derived, Memory, Partly, Read, Recovered};
 
@@ -262,7 +263,10 @@ pub(crate) const CASES: &[Published] = &[
 #[test]
 fn a_redundant_set_decides_the_cable_alone() {
     let (model, diagnosis) = diagnosed("a10-pipe-two-balls-cable");
-    let decided = model.reactions.iter().zip(&diagnosis.cases[0].values);
+    let decided = model
+        .reactions
+        .iter()
+        .zip(&diagnosis.cases[CaseIndex::FIRST].values);
     let decided: Vec<_> = decided.filter(|(_, value)| value.is_some()).collect();
     assert_eq!(decided.len(), 1);
     assert_eq!(decided[0].0.name, "T_E");

@@ -9,14 +9,17 @@ use sixhold::indexed::Indexed;
 use sixhold::scene::{Scene, Space, builtin, read_file, read_str};
 use sixhold::solution::{Balance, Equation, MOST_REACTIONS, Solution, Step, component_equations};
 use sixhold::statics::{
-    Diagnosis, Line, Model, Reaction, ReactionIndex, ReactionKind, Tolerance, motions_without,
+    CaseIndex, Diagnosis, Line, Model, Reaction, ReactionIndex, ReactionKind, Tolerance,
+    motions_without,
 };
 use sixhold::study::Study;
 
 fn worked(scene: &Scene) -> Vec<(Model, Diagnosis, Solution)> {
     let study = Study::new(scene.clone()).unwrap();
     let (model, diagnosis) = (study.model(), study.diagnosis());
-    (0..model.cases.len())
+    model
+        .cases
+        .indices()
         .filter_map(|case| {
             let working = Solution::of(model, diagnosis, case)?;
             Some((model.clone(), diagnosis.clone(), working))
@@ -44,7 +47,7 @@ fn part(balance: &Balance, reaction: &Reaction) -> f64 {
 }
 
 /// Part of the loads, from their resultant about a point of the axis.
-fn load_part(model: &Model, case: usize, balance: &Balance) -> f64 {
+fn load_part(model: &Model, case: CaseIndex, balance: &Balance) -> f64 {
     let about = |point: &Point3<f64>| model.cases[case].resultant(point);
     match balance {
         Balance::Forces(direction) => about(&Point3::origin()).force.dot(direction),
@@ -57,7 +60,7 @@ fn load_part(model: &Model, case: usize, balance: &Balance) -> f64 {
 }
 
 /// Sum of the sizes of all loads, N.
-fn load_size(model: &Model, case: usize) -> f64 {
+fn load_size(model: &Model, case: CaseIndex) -> f64 {
     let loads = model.cases[case].loads.iter();
     loads
         .map(|load| {
@@ -353,10 +356,10 @@ fn solutions_of_determinate_bodies_are_checked() {
         let (model, diagnosis) = (study.model(), study.diagnosis());
         let counts = diagnosis.counts;
         let decided = counts.freedom == 0 && counts.redundancy == 0;
-        for (case, answer) in diagnosis.cases.iter().enumerate() {
+        for (case, answer) in diagnosis.cases.enumerate() {
             if decided && answer.loaded {
                 let working = Solution::of(model, diagnosis, case).unwrap();
-                assert!(working.check.is_some(), "{} {case}", built_in.name);
+                assert!(working.check.is_some(), "{} {case:?}", built_in.name);
                 met[usize::from(model.space == Space::Planar)] += 1;
             }
         }
