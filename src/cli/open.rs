@@ -3,7 +3,7 @@
 use super::output::{self, Failure};
 use crate::motion::Selection;
 use crate::scene;
-use crate::statics::{CaseIndex, UNNAMED_CASE};
+use crate::statics::{CaseIndex, MotionIndex, UNNAMED_CASE};
 use crate::study::{OpenError, Source, Study};
 use crate::wording;
 
@@ -66,8 +66,10 @@ pub(crate) fn motion(
     match asked {
         None => Ok(there.first().copied().unwrap_or_default()),
         Some(motion) if there.contains(&motion) => Ok(motion),
-        Some(Selection::Free(0)) if study.diagnosis().is_held() => Ok(Selection::Free(0)),
-        Some(Selection::Free(index)) => Err(no_free_motion(study, index + 1)),
+        Some(Selection::Free(MotionIndex::FIRST)) if study.diagnosis().is_held() => {
+            Ok(Selection::Free(MotionIndex::FIRST))
+        }
+        Some(Selection::Free(index)) => Err(no_free_motion(study, index.number())),
         Some(Selection::Escape) => Err(no_escape(study, case)),
     }
 }

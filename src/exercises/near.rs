@@ -5,7 +5,7 @@ use super::draw::Arrangement;
 use super::random::Random;
 use super::{Topic, acceptance};
 use crate::scene::Scene;
-use crate::statics::{Miss, MotionKind, Placement, SupportIndex, Tolerance};
+use crate::statics::{Miss, MotionIndex, MotionKind, Placement, SupportIndex, Tolerance};
 use crate::study::Study;
 
 /// A scene that a problem just misses, with how it misses it.
@@ -36,7 +36,7 @@ pub(super) fn missed(random: &mut Random, drawn: &Arrangement) -> Option<(Study,
     let motions = improper.model().space.motions();
     let turns = diagnosis.counts.freedom == 1
         && diagnosis.counts.unknowns == motions
-        && diagnosis.free_motions[0].kind == MotionKind::Rotation;
+        && diagnosis.free_motions[MotionIndex::FIRST].kind == MotionKind::Rotation;
     if !turns {
         return None;
     }

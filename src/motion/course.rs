@@ -5,7 +5,7 @@ use nalgebra::Isometry3;
 use super::escape::EscapeRoute;
 use super::mobilities::Mobilities;
 use super::mobility::Mobility;
-use crate::statics::{CaseIndex, Diagnosis, FreeMotion, MotionKind, PlacedSupport};
+use crate::statics::{CaseIndex, Diagnosis, FreeMotion, MotionIndex, MotionKind, PlacedSupport};
 
 /// Largest turn to each side, rad.
 const WIDEST: f64 = 0.7;
@@ -18,14 +18,14 @@ const SLIDE: f64 = 0.25;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Selection {
     /// The free motion of this index.
-    Free(usize),
+    Free(MotionIndex),
     /// How the body gets away under the load case that is shown.
     Escape,
 }
 
 impl Default for Selection {
     fn default() -> Self {
-        Self::Free(0)
+        Self::Free(MotionIndex::FIRST)
     }
 }
 
@@ -114,7 +114,7 @@ impl Mobilities {
 
     /// Every motion that can be shown under a load case: the free ones, then the escape.
     pub fn selections(&self, case: CaseIndex) -> Vec<Selection> {
-        let free = (0..self.motions.len()).map(Selection::Free);
+        let free = self.motions.indices().map(Selection::Free);
         let escapes = self.escapes.get(case).is_some_and(Option::is_some);
         free.chain(escapes.then_some(Selection::Escape)).collect()
     }

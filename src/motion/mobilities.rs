@@ -13,14 +13,16 @@ use super::path::Path;
 use super::quadrics::Searched;
 use super::signed::{Release, SignedSupports};
 use crate::indexed::Indexed;
-use crate::statics::{CaseIndex, Diagnosis, FreeMotion, Model, ReactionIndex, Twist, Uncarried};
+use crate::statics::{
+    CaseIndex, Diagnosis, FreeMotion, Model, MotionIndex, ReactionIndex, Twist, Uncarried,
+};
 
 /// The mobility of a model along each of its free motions.
 #[derive(Debug, Clone)]
 #[non_exhaustive]
 pub struct Mobilities {
     /// One for each free motion of the diagnosis, in its order.
-    pub motions: Vec<Mobility>,
+    pub motions: Indexed<MotionIndex, Mobility>,
     /// How the body gets away from contacts and cables under each load case, in the model's order; `None` where it does not.
     pub escapes: Indexed<CaseIndex, Option<EscapeRoute>>,
     /// What the second-order test says about their combinations.
@@ -37,7 +39,7 @@ impl Mobilities {
         let escapes = escape::routes(model, diagnosis, uncarried);
         if diagnosis.free_motions.is_empty() {
             return Self {
-                motions: Vec::new(),
+                motions: Indexed::new(),
                 escapes,
                 together: Together::Unhindered,
                 combinations: None,
@@ -124,19 +126,21 @@ impl Follower<'_> {
                 Some(Some(releases)) => (self.leaving_some(&(unit * rate), &releases), false),
             },
         };
-        match found {
-            Some((about, instead, path)) => Mobility::Real {
-                tested: self.tested,
-                about,
-                instead,
-                path: Box::new(path),
-            },
-            None => Mobility::InstantaneousOnly {
-                motion: motion.clone(),
-                wobble: WOBBLE / rate,
-                stiffened: self.order.stiffens_all(),
-                by_second_order: stopped,
-            },
+        let at_first_only = || Mobility::InstantaneousOnly {
+            motion: motion.clone(),
+            wobble: WOBBLE / rate,
+            stiffened: self.order.stiffens_all(),
+            by_second_order: stopped,
+        };
+        found.map_or_else(at_first_only, |found| self.real(found))
+    }
+
+    fn real(&self, (about, instead, path): Found) -> Mobility {
+        Mobility::Real {
+            tested: self.tested,
+            about,
+            instead,
+            path: Box::new(path),
         }
     }
 
@@ -149,20 +153,14 @@ impl Follower<'_> {
         let twist = twist / self.model.length;
         let kept = Path::follow(&constraints, &twist, self.rank);
         let kept = kept.map(|path| (None, Vec::new(), path));
-        match kept.or_else(|| self.combined_leaving_some(motion)) {
-            Some((about, instead, path)) => Mobility::Real {
-                tested: self.tested,
-                about,
-                instead,
-                path: Box::new(path),
-            },
-            None => Mobility::InstantaneousOnly {
-                motion: motion.clone(),
-                wobble: WOBBLE / twist.norm(),
-                stiffened: false,
-                by_second_order: false,
-            },
-        }
+        let found = kept.or_else(|| self.combined_leaving_some(motion));
+        let at_first_only = || Mobility::InstantaneousOnly {
+            motion: motion.clone(),
+            wobble: WOBBLE / twist.norm(),
+            stiffened: false,
+            by_second_order: false,
+        };
+        found.map_or_else(at_first_only, |found| self.real(found))
     }
 
     /// The path of a combination on which some contacts open or cables go slack.

@@ -355,6 +355,7 @@ fn foot(motion: &FreeMotion, sight: &Sight) -> (f64, f64) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::statics::MotionIndex;
 
     fn asked(name: &str) -> (Study, Vec<Question>) {
         let study = Study::open(name).unwrap();
@@ -406,7 +407,7 @@ mod tests {
     #[test]
     fn the_axis_is_found_by_two_places_of_it_and_by_no_others() {
         let (study, _) = asked("handrail");
-        let motion = &study.diagnosis().free_motions[0];
+        let motion = &study.diagnosis().free_motions[MotionIndex::FIRST];
         let sight = |place: f64, beside: f64| {
             let across = motion.direction.cross(&Vector3::z());
             let at = motion.point + motion.direction.into_inner() * place + across * beside;

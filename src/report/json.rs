@@ -355,7 +355,7 @@ fn axis<'a>(model: &'a Model, axis: &SharedAxis) -> Axis<'a> {
             .iter()
             .map(|index| model.supports[*index].name.as_str())
             .collect(),
-        motion: axis.motion,
+        motion: axis.motion.get(),
     }
 }
 

@@ -23,7 +23,7 @@ pub use proof::proof;
 pub use summands::{Cause, Summand, summands};
 
 use crate::indexed::Indexed;
-use crate::statics::{CaseIndex, Diagnosis, Model, ReactionIndex};
+use crate::statics::{CaseIndex, Diagnosis, Model, MotionIndex, ReactionIndex};
 
 /// The equations of one load case and what they give.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,7 +48,7 @@ pub struct Solution {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Condition {
     /// Index of the free motion.
-    pub motion: usize,
+    pub motion: MotionIndex,
     /// The equation: only the load is in it.
     pub equation: Equation,
     /// Whether the load leaves this motion at rest.
@@ -100,7 +100,7 @@ impl Solution {
 
 /// The equation of each free motion: its power is that of the loads alone.
 fn conditions(model: &Model, diagnosis: &Diagnosis, case: CaseIndex) -> Vec<Condition> {
-    let motions = diagnosis.free_motions.iter().enumerate();
+    let motions = diagnosis.free_motions.enumerate();
     let powers = &diagnosis.cases[case].powers;
     motions
         .map(|(motion, free)| {

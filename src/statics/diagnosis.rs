@@ -3,7 +3,7 @@
 use super::equilibrium::{self, CaseAnswer};
 use super::exact::ExactRank;
 use super::freedom::{self, FreeMotion};
-use super::indices::{CaseIndex, ReactionIndex};
+use super::indices::{CaseIndex, MotionIndex, ReactionIndex};
 use super::matrix::ReactionMatrix;
 use super::model::Model;
 use super::rank::{NumericRank, Tolerance};
@@ -89,7 +89,7 @@ pub struct Diagnosis {
     /// Rank of the decimals as written.
     pub exact: ExactRank,
     /// As many independent motions as there is freedom, plainest first.
-    pub free_motions: Vec<FreeMotion>,
+    pub free_motions: Indexed<MotionIndex, FreeMotion>,
     /// One for each free rotation: the line that every reaction meets.
     pub shared_axes: Vec<SharedAxis>,
     /// Why the count is what it is.

@@ -3,7 +3,7 @@
 use nalgebra::{DVector, Vector6};
 
 use super::freedom::FreeMotion;
-use super::indices::{CaseIndex, ReactionIndex};
+use super::indices::{CaseIndex, MotionIndex, ReactionIndex};
 use super::matrix::{ReactionMatrix, extend, restrict};
 use super::model::Model;
 use super::rank::Tolerance;
@@ -25,7 +25,7 @@ pub struct CaseAnswer {
     /// `None` where there is no equilibrium.
     pub values: Indexed<ReactionIndex, Option<f64>>,
     /// Power of the load on each free motion at unit rate, W; exactly 0 where it does not drive it.
-    pub powers: Vec<f64>,
+    pub powers: Indexed<MotionIndex, f64>,
     /// What the smallest set of reactions leaves of the load, relative to it: the rounding, where possible.
     pub residual: f64,
     /// The smallest set of reactions, scaled, in model order; those that are decided are exact zeros where they are
@@ -62,7 +62,7 @@ pub(super) fn answers(
     matrix: &ReactionMatrix,
     ranked: &RankedMatrix,
     tolerance: Tolerance,
-    motions: &[FreeMotion],
+    motions: &Indexed<MotionIndex, FreeMotion>,
 ) -> Indexed<CaseIndex, CaseAnswer> {
     let cases = model.cases.iter();
     cases
@@ -106,7 +106,7 @@ struct Question<'a> {
 }
 
 impl Question<'_> {
-    fn answer(&self, motions: &[FreeMotion]) -> CaseAnswer {
+    fn answer(&self, motions: &Indexed<MotionIndex, FreeMotion>) -> CaseAnswer {
         // The part of the load that no reaction can balance.
         let driving = &self.ranked.free * self.ranked.free.tr_mul(&self.load);
         let equilibrium = match driving.norm() <= self.tolerance * self.size {
@@ -129,7 +129,7 @@ impl Question<'_> {
                 .map(|j| (balanced && self.ranked.decided[j]).then(|| value(j)))
                 .collect(),
             powers: match balanced {
-                true => vec![0.0; motions.len()],
+                true => motions.map(|_| 0.0),
                 false => self.powers(motions, &driving),
             },
             residual: if self.size > 0.0 {
@@ -180,7 +180,11 @@ impl Question<'_> {
     }
 
     /// Power of the driving part of the load on each motion; the largest of them is never taken for rounding.
-    fn powers(&self, motions: &[FreeMotion], driving: &DVector<f64>) -> Vec<f64> {
+    fn powers(
+        &self,
+        motions: &Indexed<MotionIndex, FreeMotion>,
+        driving: &DVector<f64>,
+    ) -> Indexed<MotionIndex, f64> {
         let driving = extend(driving, self.model.space);
         let scaled = |twist: &Twist| twist.scaled(self.model.length);
         let powers = motions

@@ -21,6 +21,18 @@ index!(
     pub CaseIndex
 );
 
+index!(
+    /// Which free motion of a body, in the order in which they are numbered.
+    pub MotionIndex
+);
+
+impl MotionIndex {
+    /// The number of the motion as it is said and typed, from 1.
+    pub const fn number(self) -> usize {
+        self.get() + 1
+    }
+}
+
 /// A vector of one number for each reaction.
 impl Index<ReactionIndex> for DVector<f64> {
     type Output = f64;

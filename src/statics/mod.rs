@@ -47,7 +47,7 @@ pub(crate) use exact::ExactColumns;
 pub use exact::ExactRank;
 pub use freedom::{Family, FreeMotion, MotionKind, motions_without};
 pub use heat::Heat;
-pub use indices::{CaseIndex, ReactionIndex, SupportIndex};
+pub use indices::{CaseIndex, MotionIndex, ReactionIndex, SupportIndex};
 pub use largest::Largest;
 pub use line::Line;
 pub use lines::{Pencil, Plane, Quadric, QuadricKind};

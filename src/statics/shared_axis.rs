@@ -6,16 +6,17 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::freedom::{FreeMotion, MotionKind, NEGLIGIBLE, distance_to_line};
-use super::indices::SupportIndex;
+use super::indices::{MotionIndex, SupportIndex};
 use super::model::Model;
 use super::reaction::{Reaction, ReactionKind};
+use crate::indexed::Indexed;
 
 /// A line that every reaction force meets or is parallel to, and every reaction couple is square to.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub struct SharedAxis {
     /// Index of the rotation among the free motions.
-    pub motion: usize,
+    pub motion: MotionIndex,
     /// Direction of the line.
     pub direction: Unit<Vector3<f64>>,
     /// A point of the line, m.
@@ -41,16 +42,18 @@ pub enum Meeting {
 }
 
 /// The shared axes among the free motions, in their order.
-pub(crate) fn shared_axes(model: &Model, motions: &[FreeMotion]) -> Vec<SharedAxis> {
+pub(crate) fn shared_axes(
+    model: &Model,
+    motions: &Indexed<MotionIndex, FreeMotion>,
+) -> Vec<SharedAxis> {
     motions
-        .iter()
         .enumerate()
         .filter(|(_, motion)| motion.kind == MotionKind::Rotation)
         .map(|(index, motion)| shared_axis(model, index, motion))
         .collect()
 }
 
-fn shared_axis(model: &Model, index: usize, motion: &FreeMotion) -> SharedAxis {
+fn shared_axis(model: &Model, index: MotionIndex, motion: &FreeMotion) -> SharedAxis {
     let on_axis = |point: &Point3<f64>| {
         distance_to_line(point, &motion.point, &motion.direction) <= NEGLIGIBLE * model.length
     };

@@ -240,7 +240,7 @@ fn range(sides: Sides) -> std::ops::RangeInclusive<f32> {
 /// What a motion is chosen by.
 fn name(motion: Selection) -> String {
     match motion {
-        Selection::Free(index) => (index + 1).to_string(),
+        Selection::Free(index) => index.number().to_string(),
         Selection::Escape => "escape".to_owned(),
     }
 }
@@ -309,6 +309,8 @@ fn doors_ui(ui: &mut Ui, caption: &Caption) -> Vec<Intent> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::indexed::Indices;
+    use crate::statics::MotionIndex;
     use crate::theme::ThemeName;
     use crate::viewer::panels::testing::{self, Found};
     use crate::wording::Symbol;
@@ -318,8 +320,8 @@ mod tests {
             title: "Handrail".to_owned(),
             verdict: "Not held:".into(),
             reason: " all six reactions meet the line through A and B.".into(),
-            motions: (0..motions).map(Selection::Free).collect(),
-            motion: Selection::Free(0),
+            motions: Indices::first(motions).map(Selection::Free).collect(),
+            motion: Selection::Free(MotionIndex::FIRST),
             sides: Sides::Both,
             at_rest: "The body cannot move.",
             view: "axis, perspective".to_owned(),
@@ -354,7 +356,9 @@ mod tests {
         );
         assert_eq!(
             click(&caption, "2"),
-            [Intent::Scene(SceneIntent::Motion(Selection::Free(1)))]
+            [Intent::Scene(SceneIntent::Motion(Selection::Free(
+                MotionIndex::new(1)
+            )))]
         );
         assert_eq!(
             click(&caption, "Scenes"),
@@ -411,7 +415,7 @@ mod tests {
             [Intent::Playback(PlaybackIntent::PlayOrPause)]
         );
         let beside = Caption {
-            motions: vec![Selection::Free(0), Selection::Escape],
+            motions: vec![Selection::Free(MotionIndex::FIRST), Selection::Escape],
             ..alone.clone()
         };
         assert_eq!(

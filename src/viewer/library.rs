@@ -276,6 +276,7 @@ mod tests {
     use super::*;
     use crate::repair::Eye;
     use crate::scene::{self, builtin};
+    use crate::statics::MotionIndex;
     use crate::viewer::shown::testing::{change, shown};
     use crate::viewer::shown::{Selected, show};
 
@@ -406,11 +407,11 @@ mod tests {
         step(&mut app, Step::On);
         assert_eq!(
             (motion(&app), title(&app)),
-            (Selection::Free(2), first.clone())
+            (Selection::Free(MotionIndex::new(2)), first.clone())
         );
         step(&mut app, Step::On);
         assert_ne!(title(&app), first);
-        assert_eq!(motion(&app), Selection::Free(0));
+        assert_eq!(motion(&app), Selection::Free(MotionIndex::FIRST));
         step(&mut app, Step::Back);
         assert_eq!(title(&app), first);
     }

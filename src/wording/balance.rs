@@ -4,7 +4,7 @@ use super::motion::motion_phrase;
 use super::name::{listed, listed_briefly};
 use super::phrase::{Phrase, phrase};
 use super::start;
-use crate::statics::{Acceleration, CaseAnswer, Diagnosis, Model, Reaction, Sense};
+use crate::statics::{Acceleration, CaseAnswer, Diagnosis, Model, MotionIndex, Reaction, Sense};
 
 /// Whether there is equilibrium, what follows from it, and which motions an unbalanced load sets going.
 pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
@@ -87,8 +87,8 @@ fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
 
 /// Which free motions an unbalanced load sets going: `sets motion 1 going, the rotation about P`.
 pub(super) fn drives(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
-    let driven = case.powers.iter().enumerate();
-    let driven: Vec<usize> = driven
+    let driven = case.powers.enumerate();
+    let driven: Vec<MotionIndex> = driven
         .filter(|(_, power)| **power != 0.0)
         .map(|(index, _)| index)
         .collect();
@@ -96,14 +96,14 @@ pub(super) fn drives(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) ->
         [] => "sets several free motions going at once".into(),
         [only] => phrase!(
             "sets motion ",
-            only + 1,
+            only.number(),
             " going, the ",
             motion_phrase(model, &diagnosis.free_motions[*only])
         ),
         several => {
             let numbers: Vec<Phrase> = several
                 .iter()
-                .map(|index| Phrase::from(index + 1))
+                .map(|index| Phrase::from(index.number()))
                 .collect();
             phrase!("sets motions ", listed(&numbers), " going")
         }

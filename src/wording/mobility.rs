@@ -341,13 +341,18 @@ pub fn residual(model: &Model, mobility: &Mobility) -> Option<Phrase> {
 mod tests {
     use super::super::samples;
     use super::*;
+    use crate::statics::MotionIndex;
 
     #[test]
     fn real_and_instantaneous_motions_are_told() {
         let said = |sample| {
             let study = samples::study(sample);
-            let motion = &study.diagnosis().free_motions[0];
-            mobility(study.model(), motion, &study.mobilities().motions[0])
+            let motion = &study.diagnosis().free_motions[MotionIndex::FIRST];
+            mobility(
+                study.model(),
+                motion,
+                &study.mobilities().motions[MotionIndex::FIRST],
+            )
         };
         assert_eq!(
             said(samples::hinged_hatch()),

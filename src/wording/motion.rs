@@ -210,17 +210,18 @@ pub fn shared_axis(model: &Model, axis: &SharedAxis) -> Phrase {
 mod tests {
     use super::super::samples;
     use super::*;
+    use crate::statics::MotionIndex;
 
     #[test]
     fn a_screw_tells_its_pitch_and_hand() {
         let (model, diagnosis) = samples::free_screw();
-        let short = motion_phrase(&model, &diagnosis.free_motions[0]);
+        let short = motion_phrase(&model, &diagnosis.free_motions[MotionIndex::FIRST]);
         assert!(
             short.to_string().starts_with("screw about the z axis ("),
             "{short}"
         );
         assert!(short.to_string().ends_with("-handed)"), "{short}");
-        let words = whole_phrase(&model, &diagnosis.free_motions[0]);
+        let words = whole_phrase(&model, &diagnosis.free_motions[MotionIndex::FIRST]);
         assert!(
             words
                 .to_string()
@@ -237,7 +238,7 @@ mod tests {
     #[test]
     fn a_motion_with_a_sense_tells_it() {
         let (model, diagnosis) = samples::swinging_beam();
-        let mut motion = diagnosis.free_motions[0].clone();
+        let mut motion = diagnosis.free_motions[MotionIndex::FIRST].clone();
         let anticlockwise = motion.direction.z > 0.0;
         let said = [anticlockwise, !anticlockwise].map(|back| sensed_phrase(&model, &motion, back));
         assert_eq!(
@@ -263,7 +264,7 @@ mod tests {
             "translation along \u{2212}x"
         );
         let (model, diagnosis) = samples::two_ball_joints();
-        let motion = &diagnosis.free_motions[0];
+        let motion = &diagnosis.free_motions[MotionIndex::FIRST];
         let backwards = motion.direction.x < 0.0;
         assert_eq!(
             sensed_phrase(&model, motion, backwards),

@@ -68,7 +68,7 @@ pub(crate) fn assert_motions(name: &str, model: &Model, diagnosis: &Diagnosis, m
         .collect();
     assert_eq!(kinds, wanted, "{name}: {found:?}");
     for motion in motions {
-        let index = found.iter().position(|found| agrees(model, found, motion));
+        let index = found.position(|found| agrees(model, found, motion));
         let index = index.unwrap_or_else(|| panic!("{name}: {motion:?} is not among {found:?}"));
         let axis = diagnosis
             .shared_axes

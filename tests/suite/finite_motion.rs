@@ -4,7 +4,7 @@ use nalgebra::{Isometry3, Point3, Vector3};
 use proptest::prelude::*;
 use sixhold::motion::{Constraints, Mobility, Stop, Together, pose};
 use sixhold::scene::read_str;
-use sixhold::statics::MotionKind;
+use sixhold::statics::{MotionIndex, MotionKind};
 use sixhold::study::Study;
 
 fn studied(text: &str) -> Study {
@@ -182,7 +182,10 @@ fn a_coupler_that_comes_back_tells_how_far_it_swings() {
     });
     let swing = path.swing();
     // The motion may be positive either way about z.
-    let forward = studied.diagnosis().free_motions[0].direction.z > 0.0;
+    let forward = studied.diagnosis().free_motions[MotionIndex::FIRST]
+        .direction
+        .z
+        > 0.0;
     let expected = if forward { [low, high] } else { [-high, -low] };
     for (found, expected) in swing.iter().zip(expected) {
         assert!((found - expected).abs() < 1e-6, "{swing:?} {expected}");
@@ -271,7 +274,7 @@ fn a_motion_ends_where_the_supports_bind() {
     }
     let said = sixhold::wording::mobility(
         studied.model(),
-        &studied.diagnosis().free_motions[0],
+        &studied.diagnosis().free_motions[MotionIndex::FIRST],
         mobility,
     );
     assert!(
@@ -292,7 +295,7 @@ fn ends_are_told_in_the_measure_of_the_motion() {
         assert!(end.turned.abs() < 1e-9);
     }
     assert!((path.circle().unwrap() - 1.0).abs() < 1e-9);
-    let motion = &parallelogram.diagnosis().free_motions[0];
+    let motion = &parallelogram.diagnosis().free_motions[MotionIndex::FIRST];
     let said = sixhold::wording::mobility(parallelogram.model(), motion, only(&parallelogram));
     let start = "A finite motion on circles of radius 1 m, followed 1.57 m either way: ";
     assert!(said.to_string().starts_with(start), "{said}");
@@ -306,7 +309,7 @@ fn a_hinge_turns_on_an_exact_circle() {
         assert_eq!(end.stop, Stop::Closed);
         assert!((end.amount.abs() - std::f64::consts::TAU).abs() < 1e-7);
     }
-    let free = &studied.diagnosis().free_motions[0];
+    let free = &studied.diagnosis().free_motions[MotionIndex::FIRST];
     for amount in [-3.0, -0.4, 0.7, 2.0, 6.0, 9.0] {
         let body = Point3::new(0.3, -0.7, 5.0);
         close(
@@ -484,7 +487,7 @@ fn a_body_that_comes_back_tells_how_far_it_was_turned() {
         let [back, ahead] = path.swing().map(|angle| angle.abs().to_degrees());
         let most = back.max(ahead);
         assert!((most / degrees - 1.0).abs() < 1e-3, "{back} {ahead}");
-        let motion = &box_on_rods.diagnosis().free_motions[0];
+        let motion = &box_on_rods.diagnosis().free_motions[MotionIndex::FIRST];
         let said = sixhold::wording::mobility(box_on_rods.model(), motion, mobility);
         let ending = format!(", rotated by no more than {told} on the way.");
         assert!(said.to_string().ends_with(&ending), "{said}");

@@ -5,6 +5,7 @@ use std::f64::consts::TAU;
 use nalgebra::{Point2, Point3, UnitQuaternion, Vector3};
 use sixhold::motion::{Mobility, Path, Stop};
 use sixhold::scene::read_str;
+use sixhold::statics::MotionIndex;
 use sixhold::study::Study;
 
 /// Random numbers that are the same in every run. (Steele, Lea & Flood 2014: SplitMix64.)
@@ -40,7 +41,7 @@ fn followed(space: &str, supports: &str) -> Option<(Vector3<f64>, Path)> {
     let [motion] = study.diagnosis().free_motions.as_slice() else {
         return None;
     };
-    let Mobility::Real { path, .. } = &study.mobilities().motions[0] else {
+    let Mobility::Real { path, .. } = &study.mobilities().motions[MotionIndex::FIRST] else {
         return None;
     };
     Some((motion.direction.into_inner(), (**path).clone()))

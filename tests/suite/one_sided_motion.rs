@@ -7,7 +7,7 @@ use nalgebra::{DMatrix, DVector, Isometry3, Point3, Rotation3, Translation3, Vec
 use proptest::prelude::*;
 use sixhold::motion::{Mobility, Stop};
 use sixhold::scene::read_str;
-use sixhold::statics::ReactionIndex;
+use sixhold::statics::{MotionIndex, ReactionIndex};
 use sixhold::study::Study;
 use sixhold::wording;
 
@@ -30,7 +30,7 @@ impl Studied {
     fn said(&self) -> String {
         wording::mobility(
             self.0.model(),
-            &self.0.diagnosis().free_motions[0],
+            &self.0.diagnosis().free_motions[MotionIndex::FIRST],
             self.only(),
         )
         .to_string()
@@ -230,7 +230,7 @@ fn answers(planar: bool, props: &[Prop]) -> Option<Answers> {
     if studied.0.diagnosis().counts.freedom != 1 {
         return None;
     }
-    let free = &studied.0.diagnosis().free_motions[0];
+    let free = &studied.0.diagnosis().free_motions[MotionIndex::FIRST];
     let twist = &free.twist;
     let spin = twist.angular;
     let shift = twist.linear + spin.cross(&(Point3::origin() - studied.0.model().reference));

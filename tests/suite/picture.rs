@@ -10,6 +10,7 @@ use image::{Rgba, RgbaImage};
 use nalgebra::Point3;
 use sixhold::motion::default_swing;
 use sixhold::scene::{self, Space};
+use sixhold::statics::MotionIndex;
 use sixhold::study::Study;
 use sixhold::theme::{Colour, Theme, ThemeName};
 use sixhold::viewer::framing::{CameraPose, CameraSettings, Lens, View};
@@ -192,7 +193,7 @@ fn axis_and_body_are_where_projection_puts_them() {
 #[test]
 fn at_the_end_of_the_swing_the_body_is_where_the_motion_takes_it() {
     let study = portal();
-    let motion = &study.diagnosis().free_motions[0];
+    let motion = &study.diagnosis().free_motions[MotionIndex::FIRST];
     let size = frame().size();
     // The outermost points of the bar: 3 m of leg and half its diameter from the axis.
     let reach = scene::solid::of_body(study.scene())

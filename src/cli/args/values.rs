@@ -5,6 +5,7 @@ use clap::ValueEnum;
 use super::{Camera, NamedView, Size};
 use crate::exercises::MOST_PROBLEMS;
 use crate::motion::Selection;
+use crate::statics::MotionIndex;
 
 /// Largest side of a picture, in pixels: what graphics drivers agree on.
 const LARGEST_SIDE: u32 = 8192;
@@ -32,7 +33,7 @@ pub(super) fn motion(text: &str) -> Result<Selection, String> {
     }
     let number = text.parse().ok().and_then(|n: usize| n.checked_sub(1));
     number
-        .map(Selection::Free)
+        .map(|position| Selection::Free(MotionIndex::new(position)))
         .ok_or_else(|| "give the number of a free motion, from 1, or `escape`".to_owned())
 }
 
@@ -93,6 +94,7 @@ pub(super) fn seed(text: &str) -> Result<u64, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::statics::MotionIndex;
 
     #[test]
     fn sizes_phases_and_views_are_parsed() {
@@ -112,7 +114,7 @@ mod tests {
         ] {
             assert!(size(wrong).is_err(), "{wrong}");
         }
-        assert_eq!(motion("2"), Ok(Selection::Free(1)));
+        assert_eq!(motion("2"), Ok(Selection::Free(MotionIndex::new(1))));
         assert_eq!(motion("escape"), Ok(Selection::Escape));
         for wrong in ["0", "-1", "tipping", ""] {
             assert!(motion(wrong).is_err(), "{wrong}");

@@ -7,7 +7,7 @@ use super::scenery::{Scenery, Still, carries};
 use super::slide::{Deck, Show, Slide};
 use crate::motion::Selection;
 use crate::scene::{LessonStage, LessonStep, Space};
-use crate::statics::{AppliedLoad, PlacedSupport, Uncarried};
+use crate::statics::{AppliedLoad, MotionIndex, PlacedSupport, Uncarried};
 use crate::study::{Repair, Study};
 use crate::wording::{self, BigNumber, Noun, Phrase, phrase};
 
@@ -338,7 +338,7 @@ impl Maker<'_> {
     }
 
     /// The slide of a free motion, which is shown in such a place among those asked for.
-    fn motion(&self, at: usize, index: usize) -> Slide {
+    fn motion(&self, at: usize, index: MotionIndex) -> Slide {
         let (model, all) = (self.study.model(), &self.study.diagnosis().free_motions);
         let (motion, mobilities) = (&all[index], self.study.mobilities());
         let mut sentences = vec![wording::motion(model, motion)];

@@ -14,7 +14,8 @@ use super::matrix::ReactionMatrix;
 use super::model::Model;
 use super::rank::{NumericRank, Tolerance};
 use super::wrench::{Screw, Twist};
-use crate::statics::indices::ReactionIndex;
+use crate::indexed::Indexed;
+use crate::statics::indices::{MotionIndex, ReactionIndex};
 use space::FreeSpace;
 
 /// What kind of motion a twist is.
@@ -81,9 +82,12 @@ pub struct FreeMotion {
 pub(super) const NEGLIGIBLE: f64 = 1e-7;
 
 /// As many independent motions as there is freedom, plainest first.
-pub(crate) fn free_motions(model: &Model, numeric: &NumericRank) -> Vec<FreeMotion> {
+pub(crate) fn free_motions(
+    model: &Model,
+    numeric: &NumericRank,
+) -> Indexed<MotionIndex, FreeMotion> {
     if numeric.free.is_empty() {
-        return Vec::new();
+        return Indexed::new();
     }
     let space = FreeSpace::new(model, numeric);
     let mut chosen = space.translations();
@@ -94,7 +98,7 @@ pub(crate) fn free_motions(model: &Model, numeric: &NumericRank) -> Vec<FreeMoti
     for motion in &mut motions {
         motion.make_free(&space);
     }
-    motions
+    motions.into()
 }
 
 /// What would be free without some of the reactions, by index: as many independent motions as that leaves.
@@ -104,10 +108,8 @@ pub fn motions_without(
     tolerance: Tolerance,
 ) -> Vec<FreeMotion> {
     let rest = model.without(released);
-    free_motions(
-        &rest,
-        &NumericRank::new(&ReactionMatrix::new(&rest), tolerance),
-    )
+    let numeric = NumericRank::new(&ReactionMatrix::new(&rest), tolerance);
+    free_motions(&rest, &numeric).into_iter().collect()
 }
 
 impl FreeMotion {

@@ -194,7 +194,7 @@ fn arguments(
     }
     if handout == Handout::Film {
         let motion = match shown.motion {
-            Selection::Free(index) => (index + 1).to_string(),
+            Selection::Free(index) => index.number().to_string(),
             Selection::Escape => "escape".to_owned(),
         };
         words.extend(["--motion", &motion].map(OsString::from));

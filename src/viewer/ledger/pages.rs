@@ -109,7 +109,7 @@ fn row(shown: &Shown, motion: Selection) -> Option<Phrase> {
     Some(match motion {
         Selection::Free(index) => {
             phrase!(
-                index + 1,
+                index.number(),
                 "  ",
                 wording::motion(shown.study.model(), course.motion)
             )

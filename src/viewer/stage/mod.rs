@@ -160,6 +160,7 @@ mod tests {
     use super::*;
     use crate::scene;
     use crate::statics::CaseIndex;
+    use crate::statics::MotionIndex;
     use crate::study::Study;
     use crate::theme::ThemeName;
     use crate::viewer::shown::testing::{change, shown};
@@ -237,8 +238,8 @@ mod tests {
         app.update();
         let world = app.world_mut();
         let (shown, swing) = (shown(world), *world.resource::<Swing>());
-        assert!(shown.study.mobilities().motions[0].is_real());
-        let expected = shown.study.mobilities().motions[0].pose_at(swing.default);
+        assert!(shown.study.mobilities().motions[MotionIndex::FIRST].is_real());
+        let expected = shown.study.mobilities().motions[MotionIndex::FIRST].pose_at(swing.default);
         assert!(swing.default > 0.05);
         assert_eq!(world.resource::<BodyPose>().0, expected);
         let frame = *world.resource::<StageFrame>();

@@ -3,7 +3,7 @@
 use sixhold::drawing::{self, Drawing};
 use sixhold::figure::{FigureSettings, Film};
 use sixhold::motion::Selection;
-use sixhold::statics::CaseIndex;
+use sixhold::statics::{CaseIndex, MotionIndex};
 use sixhold::study::Study;
 
 use super::built_in;
@@ -66,7 +66,7 @@ fn a_wobble_is_seen_against_its_start() {
 fn a_film_eases_at_its_ends() {
     let scene = built_in("handrail");
     let study = Study::new(scene).unwrap();
-    let course = study.course(Selection::Free(0), CaseIndex::FIRST);
+    let course = study.course(Selection::Free(MotionIndex::FIRST), CaseIndex::FIRST);
     let parts = course.unwrap().parts_in_time(40);
     assert_eq!(parts.len(), 40);
     assert!(parts[0].abs() < 1e-12 && (parts[10] - 1.0).abs() < 1e-12);

@@ -8,7 +8,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::statics::QuadricKind;
-use crate::statics::indices::ReactionIndex;
+use crate::statics::indices::{MotionIndex, ReactionIndex};
 use crate::statics::testing::{Given, diagnosed};
 use built::{Case, cases, several, sites};
 use definition::holds;
@@ -23,7 +23,7 @@ fn reason_of(given: &[Given]) -> (Reason, usize) {
 /// Whether no mixture of two free motions is a rotation: `w·v` keeps its sign all the way around.
 fn no_rotation(given: &[Given]) -> bool {
     let (_, diagnosis) = diagnosed(Space::Spatial, given);
-    let [first, second] = [0, 1].map(|i| diagnosis.free_motions[i].twist);
+    let [first, second] = [0, 1].map(|i| diagnosis.free_motions[MotionIndex::new(i)].twist);
     let signs = (0..720).filter_map(|step| {
         let (sine, cosine) = (f64::from(step) * std::f64::consts::PI / 720.0).sin_cos();
         let angular: V = first.angular * cosine + second.angular * sine;
