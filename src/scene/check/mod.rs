@@ -8,6 +8,7 @@ mod loads;
 mod names;
 mod polygon;
 mod shapes;
+mod sizes;
 mod supports;
 mod traps;
 

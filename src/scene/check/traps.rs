@@ -6,10 +6,8 @@ use nalgebra::{Unit, Vector3};
 
 use super::super::solid::Surfaces;
 use super::super::syntax::clipped;
-use super::super::{
-    BentBar, Block, Bracket, Coordinates, Disc, ForceVector, Load, Place, Plate, Shaft, Shape,
-    Support, SupportKind,
-};
+use super::super::{Coordinates, ForceVector, Load, Place, Support, SupportKind};
+use super::sizes::words_of;
 use super::{Checker, Flaw};
 
 /// Bodies with more corners are not made into solids while reading, which would take longer than all the rest.
@@ -20,16 +18,6 @@ const MOST_SHAPES: usize = 300;
 
 /// Most loads times corners of surfaces for which lines of action are followed, each load a hundred times over.
 const MOST_WORK: usize = 2_000_000;
-
-/// A body larger than this many metres, whose units nobody has named, is probably given in millimetres.
-const HUGE: f64 = 100.0;
-
-/// Largest ratio of a length to its thickness that is not taken for a mixture of units, and of a thickness to its length.
-const SLENDER: f64 = 3000.0;
-const STOUT: f64 = 30.0;
-
-/// Ratio between a shape and the next smaller one from which on they are probably given in different units.
-const LEAP: f64 = 300.0;
 
 /// Off the body by this many of its diagonals, a place is probably given in another unit.
 const FAR: f64 = 30.0;
@@ -70,89 +58,6 @@ impl Checker<'_> {
                     .warning(comma.offset, Flaw::DecimalComma { before, after });
             }
         }
-    }
-
-    /// Bars thicker than long, or thinner than any wire.
-    fn thickness_and_length(&mut self) {
-        for (shape, at) in self.scene.body.iter().zip(&self.places.shapes) {
-            let Some((field, length, thickness)) = self.proportions(shape) else {
-                continue;
-            };
-            let ratio = length / thickness;
-            if ratio > SLENDER {
-                let ratio = words_of(ratio);
-                self.findings
-                    .warning(at.of(field), Flaw::Slender { field, ratio });
-            } else if ratio < 1.0 / STOUT {
-                let ratio = words_of(1.0 / ratio);
-                self.findings
-                    .warning(at.of(field), Flaw::Stout { field, ratio });
-            }
-        }
-    }
-
-    /// The field of a thickness, the greatest length across it and the thickness itself; `None` for unknown places.
-    fn proportions(&self, shape: &Shape) -> Option<(&'static str, f64, f64)> {
-        let reach = |from: &Place, places: &[&Place]| {
-            let from = self.position(from)?;
-            let far = places.iter().filter_map(|place| self.position(place));
-            far.map(|at| (at - from).norm()).reduce(f64::max)
-        };
-        Some(match shape {
-            Shape::BentBar(BentBar { path, diameter, .. }) => {
-                let all: Vec<&Place> = path.iter().collect();
-                ("diameter", reach(path.first()?, &all)?, *diameter)
-            }
-            Shape::Shaft(Shaft { from, to, diameter }) => {
-                ("diameter", reach(from, &[to])?, *diameter)
-            }
-            Shape::Plate(Plate {
-                corners, thickness, ..
-            }) => {
-                let all: Vec<&Place> = corners.iter().collect();
-                ("thickness", reach(corners.first()?, &all)?, *thickness)
-            }
-            Shape::Bracket(Bracket {
-                corner,
-                legs: [one, other],
-                thickness,
-                ..
-            }) => ("thickness", reach(corner, &[one, other])?, *thickness),
-            Shape::Disc(Disc {
-                diameter,
-                thickness,
-                ..
-            }) => ("thickness", *diameter, *thickness),
-            Shape::Block(Block { size, .. }) => {
-                let most = size.iter().copied().fold(0.0, f64::max);
-                let least = size.iter().copied().fold(f64::INFINITY, f64::min);
-                ("size", most, least)
-            }
-        })
-    }
-
-    fn size_of_body(&mut self, surfaces: &Surfaces) {
-        if self.places.has_units || surfaces.diagonal() <= HUGE {
-            return;
-        }
-        let size = words_of(surfaces.diagonal());
-        self.findings
-            .warning(self.places.body, Flaw::HugeBody { size });
-    }
-
-    fn leaps_in_size(&mut self, surfaces: &Surfaces) {
-        let sizes = surfaces.diagonals();
-        let mut order: Vec<usize> = (0..sizes.len()).collect();
-        order.sort_by(|&a, &b| sizes[a].total_cmp(&sizes[b]));
-        let leap = order
-            .windows(2)
-            .find(|pair| sizes[pair[1]] > LEAP * sizes[pair[0]]);
-        let Some(&[small, large]) = leap.and_then(|pair| pair.first_chunk()) else {
-            return;
-        };
-        let ratio = words_of(sizes[large] / sizes[small]);
-        let at = self.places.shapes[large].item;
-        self.findings.warning(at, Flaw::LeapInSize { ratio });
     }
 
     /// A warning only: the lug that reaches there may have been left out on purpose.
@@ -300,12 +205,6 @@ impl Checker<'_> {
             }
         }
     }
-
-    /// A length in the scene's unit to two figures, as one that was only estimated.
-    fn length(&self, metres: f64) -> String {
-        let unit = self.scene.units.length;
-        format!("{} {}", words_of(metres / unit.in_metres()), unit.symbol())
-    }
 }
 
 /// Along which a load acts.
@@ -320,20 +219,6 @@ struct LineOfAction<'l> {
 
 /// Points written without a space after the comma, compared to those with one, that are still an exception.
 const MOST_TIGHT: usize = 3;
-
-/// A number to two figures; `2.5e200` where zeros would fill the line.
-fn words_of(number: f64) -> String {
-    let short = format!("{number:.1e}");
-    let rounded: f64 = short.parse().unwrap_or(number);
-    if PLAINLY_WRITTEN.contains(&rounded.abs()) || rounded == 0.0 {
-        rounded.to_string()
-    } else {
-        format!("{rounded:e}")
-    }
-}
-
-/// Sizes of numbers written without a power of ten.
-const PLAINLY_WRITTEN: std::ops::Range<f64> = 1e-4..1e7;
 
 /// A direction to three decimals, as it would be written.
 fn components(direction: &Vector3<f64>) -> String {
@@ -416,41 +301,6 @@ mod tests {
         let across = ["the axis of the bearing \"A\" runs across the shaft that it holds"];
         assert_eq!(bearing("(1, 0, 0)"), across);
         assert_eq!(bearing("(0, 0.1, 1)"), across);
-    }
-
-    #[test]
-    fn sizes_are_in_one_unit() {
-        let bar = |length: f64, diameter: f64| {
-            spatial(&format!(
-                "units: (length: m), body: [BentBar(path: [(0, 0, 0), ({length}, 0, 0)], diameter: {diameter})]"
-            ))
-        };
-        assert_eq!(bar(1.2, 0.04), NONE);
-        assert_eq!(bar(1200.0, 1.0), NONE);
-        assert_eq!(
-            bar(1.2, 40.0),
-            ["the diameter is 33 times the length of the shape"]
-        );
-        assert_eq!(
-            bar(1200.0, 0.04),
-            ["the length of the shape is 30000 times the diameter"]
-        );
-        let two = "units: (length: m), body: [Block(centre: (0, 0, 0), size: (0.5, 0.5, 0.5)), Block(centre: (0, 0, 0), size: (500, 500, 500))]";
-        assert_eq!(
-            spatial(two),
-            ["this shape is 1000 times as large as the next smaller one"]
-        );
-    }
-
-    #[test]
-    fn a_huge_body_names_its_units() {
-        let block = "body: [Block(centre: (0, 0, 0), size: (300, 100, 100))]";
-        assert_eq!(
-            spatial(block),
-            ["the body is 330 m across, and the scene names no units"]
-        );
-        assert_eq!(spatial(&format!("units: (length: mm), {block}")), NONE);
-        assert_eq!(spatial(&format!("units: (length: m), {block}")), NONE);
     }
 
     #[test]
