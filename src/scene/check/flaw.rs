@@ -77,6 +77,15 @@ pub(crate) enum Flaw {
         /// The scene's unit of length, where it may be the wrong one.
         unit: Option<&'static str>,
     },
+    #[error("{what} {distance} from the body, which is {ratio} times as far as the body is large")]
+    FarAway {
+        /// The start of the sentence.
+        what: String,
+        distance: String,
+        ratio: String,
+        /// The scene's unit of length.
+        unit: &'static str,
+    },
     #[error("this shape lies {gap} apart from the rest of the body")]
     Apart { gap: String, alone: bool },
     #[error("the axis of the bearing \"{name}\" runs across the shaft that it holds")]
@@ -146,6 +155,9 @@ impl Explain for Flaw {
             Self::OffTheBody {
                 unit: Some(unit), ..
             } => &format!("all lengths of the scene are in {unit}: is this one, too?"),
+            Self::FarAway { unit, .. } => {
+                &format!("all lengths of the scene are in {unit}: is this one, too?")
+            }
             Self::OffTheBody { .. } => "move it onto the body, or add the shape that reaches there",
             Self::Apart { alone: true, .. } => {
                 "add the shape that joins it; if it moves on its own, it is a body of its own: `sixhold help one-body`"

@@ -3,7 +3,8 @@
 //! Thresholds are our choice, no source, as in [`super::traps`].
 
 use super::super::solid::Surfaces;
-use super::super::{BentBar, Block, Bracket, Disc, Place, Plate, Shaft, Shape};
+use super::super::syntax::clipped;
+use super::super::{BentBar, Block, Bracket, Disc, Load, Place, Plate, Shaft, Shape};
 use super::{Checker, Flaw};
 
 /// A body larger than this many metres, whose units nobody has named, is probably given in millimetres.
@@ -15,6 +16,10 @@ const STOUT: f64 = 30.0;
 
 /// Ratio between a shape and the next smaller one from which on they are probably given in different units.
 const LEAP: f64 = 300.0;
+
+/// Further from the body than this many of its diagonals, a place is probably given in another unit: a long pendulum hangs by a
+/// hundred.
+const DISTANT: f64 = 200.0;
 
 impl Checker<'_> {
     /// Bars thicker than long, or thinner than any wire.
@@ -100,11 +105,60 @@ impl Checker<'_> {
         self.findings.warning(at, Flaw::LeapInSize { ratio });
     }
 
+    /// Ground ends of links and cables, and places of loads that need not lie on the body.
+    pub(super) fn far_from_the_body(&mut self, surfaces: &Surfaces) {
+        for (support, at) in self.scene.supports.iter().zip(&self.places.supports) {
+            if let Some(ground) = support.kind.ground() {
+                let what = || format!("the ground end of \"{}\" is", clipped(&support.name));
+                self.far_away(surfaces, ground, what, at.of("ground"));
+            }
+        }
+        let in_cases = self.scene.cases.iter().flat_map(|case| &case.loads);
+        let at_cases = self.places.cases.iter().flatten();
+        let loads = self.scene.loads.iter().chain(in_cases);
+        for (load, at) in loads.zip(self.places.loads.iter().chain(at_cases)) {
+            let (place, what) = match load {
+                Load::Force { at, .. } => (Some(at), "the force acts"),
+                Load::Weight { at, .. } => (at.as_ref(), "the weight acts"),
+                Load::Couple { at, .. } => (at.as_ref(), "the couple is drawn"),
+                // Beyond the ends of a body it is off it.
+                Load::Distributed { .. } => (None, ""),
+            };
+            if let Some(place) = place {
+                self.far_away(surfaces, place, || what.to_owned(), at.of("at"));
+            }
+        }
+    }
+
+    fn far_away(
+        &mut self,
+        surfaces: &Surfaces,
+        place: &Place,
+        what: impl Fn() -> String,
+        offset: usize,
+    ) {
+        if let Some(metres) = distant(surfaces, place) {
+            let flaw = Flaw::FarAway {
+                what: what(),
+                distance: self.length(metres),
+                ratio: words_of(metres / surfaces.diagonal()),
+                unit: self.scene.units.length.symbol(),
+            };
+            self.findings.warning(offset, flaw);
+        }
+    }
+
     /// A length in the scene's unit to two figures, as one that was only estimated.
     pub(super) fn length(&self, metres: f64) -> String {
         let unit = self.scene.units.length;
         format!("{} {}", words_of(metres / unit.in_metres()), unit.symbol())
     }
+}
+
+/// How far a place lies from the body, m, where that is so far that its unit is probably another one.
+pub(super) fn distant(surfaces: &Surfaces, place: &Place) -> Option<f64> {
+    let metres = surfaces.distance_off_box(place)?;
+    (metres > DISTANT * surfaces.diagonal()).then_some(metres)
 }
 
 /// A number to two figures; `2.5e200` where zeros would fill the line.
@@ -152,6 +206,30 @@ mod tests {
         assert_eq!(
             spatial(two),
             ["this shape is 1000 times as large as the next smaller one"]
+        );
+    }
+
+    /// A force 500 m above a body of 1 m lay on its line of action and was not warned of, nor was the eye of a cable.
+    #[test]
+    fn places_are_in_the_unit_of_the_body() {
+        let scene = |ground: f64, load: &str| {
+            spatial(&format!(
+                "body: [Block(centre: (0, 0, 0), size: (1, 1, 1))], \
+                 supports: [Cable(name: \"C\", at: (0, 0, 0.5), ground: (0, 0, {ground}))], loads: [{load}]"
+            ))
+        };
+        let force = |height: f64| format!("Force(at: (0, 0, {height}), force: (0, 0, -1))");
+        assert_eq!(scene(170.0, &force(170.0)), NONE);
+        assert_eq!(
+            scene(500.5, &force(500.5)),
+            [
+                "the ground end of \"C\" is 500 m from the body, which is 290 times as far as the body is large",
+                "the force acts 500 m from the body, which is 290 times as far as the body is large",
+            ]
+        );
+        assert_eq!(
+            scene(2.0, "Weight(mass: 1, at: (0, 0, 700.5))"),
+            ["the weight acts 700 m from the body, which is 400 times as far as the body is large"]
         );
     }
 

@@ -7,7 +7,7 @@ use nalgebra::{Unit, Vector3};
 use super::super::solid::Surfaces;
 use super::super::syntax::clipped;
 use super::super::{Coordinates, ForceVector, Load, Place, Support, SupportKind};
-use super::sizes::words_of;
+use super::sizes::distant;
 use super::{Checker, Flaw};
 
 /// Bodies with more corners are not made into solids while reading, which would take longer than all the rest.
@@ -38,6 +38,7 @@ impl Checker<'_> {
         };
         self.size_of_body(&surfaces);
         self.leaps_in_size(&surfaces);
+        self.far_from_the_body(&surfaces);
         self.supports_off_the_body(&surfaces);
         self.loads_off_the_body(&surfaces);
         self.bearings_across_shafts(&surfaces);
@@ -80,6 +81,10 @@ impl Checker<'_> {
         let at_cases = self.places.cases.iter().flatten();
         for (load, at) in loads.zip(self.places.loads.iter().chain(at_cases)) {
             for line in self.lines_of_action(load) {
+                // That is said already.
+                if line.field == "at" && distant(surfaces, line.place).is_some() {
+                    continue;
+                }
                 if let Some(metres) = surfaces.line_off_hull(line.place, &line.along) {
                     self.off_the_body(surfaces, line.what.to_owned(), metres, at.of(line.field));
                 }
@@ -311,6 +316,9 @@ mod tests {
         assert_eq!(at("(4,5)"), ["`4,5` is read as two numbers, 4 and 5"]);
         let tight = "body: [BentBar(path: [(0,0), (4,0), (4,6)], diameter: 0.1)], supports: [Pin(name: \"S\", at: (4,5))]";
         assert_eq!(planar(tight), NONE);
+        let signs =
+            "body: [Plate(corners: [(1,1,-1), (-1,1,-1), (-1,-1,-1), (1,-1,-1)], thickness: 0.1)]";
+        assert_eq!(spatial(signs), NONE);
         let spatial_bar = "body: [BentBar(path: [(0, 0, 0), (1,5, 0)], diameter: 0.1)]";
         assert_eq!(
             spatial(spatial_bar),

@@ -251,7 +251,8 @@ impl Decoder<'_> {
     fn note_commas(&mut self, node: Node) {
         let commas = node.commas();
         let tight = commas.iter().filter(|comma| comma.tight).count();
-        self.places.commas.loose += usize::from(tight == 0);
+        let spaced = commas.iter().filter(|comma| comma.spaced).count();
+        self.places.commas.loose += usize::from(spaced == commas.len());
         let whole = |text: &str| {
             text.trim_start_matches('-')
                 .bytes()
@@ -261,7 +262,7 @@ impl Decoder<'_> {
             let zero = comma.after.bytes().all(|digit| digit == b'0');
             comma.tight && whole(comma.before) && whole(comma.after) && !zero
         });
-        let beside_loose = tight < commas.len();
+        let beside_loose = spaced > 0;
         // Three numbers without any space are no decimal and another number.
         if tight > 0 && (beside_loose || commas.len() == 1) {
             let found = may_be_decimal.map(|comma| TightComma {

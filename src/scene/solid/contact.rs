@@ -25,8 +25,7 @@ pub struct Surfaces<'a> {
     convex: Vec<bool>,
     /// Straight cylinders of shafts and discs.
     shafts: Vec<RoundPart>,
-    allowance: f64,
-    diagonal: f64,
+    bounds: Bounds,
 }
 
 impl<'a> Surfaces<'a> {
@@ -46,20 +45,29 @@ impl<'a> Surfaces<'a> {
         let corners = solids
             .iter()
             .flat_map(|solid| [&solid.bounds.low, &solid.bounds.high]);
-        let diagonal = Bounds::of(corners)?.diagonal();
+        let bounds = Bounds::of(corners)?;
         Some(Self {
             places,
             solids,
             convex,
             shafts,
-            allowance: STAND_OFF * diagonal,
-            diagonal,
+            bounds,
         })
     }
 
     /// Diagonal of the box around the body, m.
     pub fn diagonal(&self) -> f64 {
-        self.diagonal
+        self.bounds.diagonal()
+    }
+
+    /// How far off a lug or an eye that a sketch leaves out may be, m.
+    fn allowance(&self) -> f64 {
+        STAND_OFF * self.diagonal()
+    }
+
+    /// How far a place lies off the box around the body, m; 0 within it, `None` for a place that is not known.
+    pub fn distance_off_box(&self, place: &Place) -> Option<f64> {
+        Some(self.bounds.distance(&self.places.point(place)?))
     }
 
     /// Diagonals of the boxes around its shapes, m, in scene order.
@@ -79,7 +87,7 @@ impl<'a> Surfaces<'a> {
     /// leaves out, which is 5 % of the diagonal.
     pub fn distance_off(&self, place: &Place) -> Option<f64> {
         let distance = super::distance(&self.solids, &self.places.point(place)?);
-        (distance > self.allowance).then_some(distance)
+        (distance > self.allowance()).then_some(distance)
     }
 
     /// How far the line through a place passes the hull of the body, m; `None` where it passes through, such as through the
@@ -88,7 +96,7 @@ impl<'a> Surfaces<'a> {
         // Most loads act on the body itself, which is found out at once.
         self.distance_off(place)?;
         let beyond = self.beyond_hull(&self.places.point(place)?, along);
-        (beyond > self.allowance).then_some(beyond)
+        (beyond > self.allowance()).then_some(beyond)
     }
 
     /// A distance by which a line passes the convex hull of all shapes at least, within a hundredth; not above 0 where it
@@ -200,8 +208,8 @@ impl<'a> Surfaces<'a> {
 
     /// Whether two shapes touch, or as good as touch.
     fn reach(&self, one: usize, other: usize) -> bool {
-        let limit = self.allowance * (1.0 + f64::EPSILON);
-        self.separation(one, other, limit, self.allowance) < limit
+        let limit = self.allowance() * (1.0 + f64::EPSILON);
+        self.separation(one, other, limit, self.allowance()) < limit
     }
 
     /// The smaller of `nearest` and the distance between two shapes; any distance up to `enough` will do. Of convex shapes

@@ -60,6 +60,8 @@ pub(crate) struct Comma<'de> {
     pub after: &'de str,
     /// Whether a digit follows at once, as in the decimals of many countries.
     pub tight: bool,
+    /// Whether there is a space on either side.
+    pub spaced: bool,
 }
 
 /// One `name: value` of a struct.
@@ -197,6 +199,7 @@ impl<'de> Node<'de> {
                 before: before.text,
                 after: after.text,
                 tight: is_one_off && after.text.starts_with(|c: char| c.is_ascii_digit()),
+                spaced: !is_one_off,
             }
         });
         commas.collect()
