@@ -42,6 +42,16 @@ pub(super) fn sketch(stage: &Stage, width: f64) -> Sketch {
     sketch
 }
 
+/// The least area that the labels of a sketch take on a page of a width, points squared.
+pub(super) fn least_area(sketch: &Sketch, width: f64) -> f64 {
+    labels::least_area(sketch, LONGEST * width)
+}
+
+/// The area of a page of a width with so tall a drawing, without the room of the last resort, points squared.
+pub(super) fn page_area(width: f64, tall: f64) -> f64 {
+    (width - 2.0 * BORDER) * (tall + 2.0 * ABOVE)
+}
+
 impl Desk {
     /// What is left of the page around shapes within bounds.
     pub(crate) fn room<'a>(

@@ -5,21 +5,16 @@
 
 use nalgebra::Point3;
 
-/// Triangles that hide what lies behind them, sorted into cells of the paper.
+use super::tree::{Flat, Tree};
+
+/// Triangles that hide what lies behind them.
 pub(super) struct Screen {
     triangles: Vec<[Point3<f64>; 3]>,
-    cells: Vec<Vec<u32>>,
-    low: [f64; 2],
-    step: f64,
-    count: [usize; 2],
+    tree: Tree,
     /// How far behind a triangle a point must lie to be hidden.
     behind: f64,
 }
 
-/// Most cells along a side.
-const MOST_CELLS: f64 = 96.0;
-/// How far beside a line a cell still counts as passed through, relative to the cell.
-const NEAR_CELL: f64 = 0.01;
 /// How far behind a face a line must lie to be hidden by it, relative to the picture: lines on the face are seen.
 const BEHIND: f64 = 2e-5;
 /// Parts of a line shorter than this, relative to the line, are not told apart.
@@ -28,92 +23,30 @@ const SHORT: f64 = 1e-9;
 impl Screen {
     /// Sorts triangles that face the viewer.
     pub(crate) fn new(triangles: Vec<[Point3<f64>; 3]>) -> Self {
-        let corners = || triangles.iter().flatten();
-        let bound = |k: usize, pick: fn(f64, f64) -> f64, start: f64| {
-            corners().map(|p| p[k]).fold(start, pick)
-        };
-        let low = [0, 1].map(|k| bound(k, f64::min, f64::INFINITY));
-        let high = [0, 1].map(|k| bound(k, f64::max, f64::NEG_INFINITY));
-        let size = (high[0] - low[0]).max(high[1] - low[1]).max(0.0);
-        let wanted = (triangles.len() as f64).sqrt().clamp(1.0, MOST_CELLS);
-        let step = if size > 0.0 { size / wanted } else { 1.0 };
-        let count = [0, 1].map(|k| {
-            let cells = ((high[k] - low[k]) / step).floor();
-            if cells.is_finite() {
-                cells.max(0.0) as usize + 1
-            } else {
-                1
-            }
-        });
-        let mut screen = Self {
-            cells: vec![Vec::new(); count[0] * count[1]],
-            low,
-            step,
-            count,
-            behind: size * BEHIND,
-            triangles: Vec::new(),
-        };
-        for (index, triangle) in triangles.iter().enumerate() {
-            for cell in screen.cells_of(triangle) {
-                screen.cells[cell].push(index as u32);
-            }
-        }
-        screen.triangles = triangles;
-        screen
-    }
-
-    fn range(&self, k: usize, points: &[Point3<f64>]) -> std::ops::RangeInclusive<usize> {
-        let cell = |x: f64| ((x - self.low[k]) / self.step).floor().max(0.0) as usize;
-        let low = points.iter().map(|p| p[k]).fold(f64::INFINITY, f64::min);
-        let high = points
+        let boxes: Vec<Flat> = triangles
             .iter()
-            .map(|p| p[k])
-            .fold(f64::NEG_INFINITY, f64::max);
-        cell(low)..=cell(high).min(self.count[k] - 1)
-    }
-
-    fn cells_of(&self, points: &[Point3<f64>]) -> Vec<usize> {
-        let columns = self.range(0, points);
-        let rows = self.range(1, points);
-        rows.flat_map(|row| columns.clone().map(move |column| (row, column)))
-            .map(|(row, column)| row * self.count[0] + column)
-            .collect()
+            .map(|corners| Flat::around(corners))
+            .collect();
+        let tree = Tree::new(boxes);
+        Self {
+            behind: tree.all().size() * BEHIND,
+            triangles,
+            tree,
+        }
     }
 
     /// Parts of a line that nothing hides, as ranges of its parameter from 0 to 1, in order.
     pub(crate) fn seen(&self, line: &[Point3<f64>; 2]) -> Vec<[f64; 2]> {
-        let cells = self.cells_along(line);
-        let mut met: Vec<u32> = cells.flat_map(|cell| &self.cells[cell]).copied().collect();
-        met.sort_unstable();
-        met.dedup();
-        let hidden = met
-            .into_iter()
-            .filter_map(|index| hidden_part(line, &self.triangles[index as usize], self.behind))
-            .collect();
+        let mut hidden = Vec::new();
+        for index in self.tree.along(line) {
+            if let Some(part) = hidden_part(line, &self.triangles[index as usize], self.behind) {
+                hidden.push(part);
+                if part == [0.0, 1.0] {
+                    break;
+                }
+            }
+        }
         complement(hidden)
-    }
-
-    /// Cells that a line passes through, and perhaps some beside it: row by row, from where it enters to where it leaves.
-    fn cells_along(&self, line: &[Point3<f64>; 2]) -> impl Iterator<Item = usize> + '_ {
-        let [a, b] = *line;
-        let margin = NEAR_CELL * self.step;
-        self.range(1, line).flat_map(move |row| {
-            let low = self.low[1] + row as f64 * self.step;
-            let mut part = [0.0, 1.0];
-            let inside = [
-                (a.y - low, b.y - low),
-                (low + self.step - a.y, low + self.step - b.y),
-            ]
-            .into_iter()
-            .try_for_each(|(at_start, at_end)| clip(&mut part, at_start + margin, at_end + margin));
-            let ends = part.map(|t| a + (b - a) * t);
-            let aside = |x: f64, by: f64| Point3::new(x + by, 0.0, 0.0);
-            let (left, right) = (ends[0].x.min(ends[1].x), ends[0].x.max(ends[1].x));
-            let columns =
-                inside.map(|()| self.range(0, &[aside(left, -margin), aside(right, margin)]));
-            let cells = move |column| row * self.count[0] + column;
-            columns.into_iter().flatten().map(cells)
-        })
     }
 }
 
@@ -124,22 +57,25 @@ fn hidden_part(
     behind: f64,
 ) -> Option<[f64; 2]> {
     let [a, b, c] = triangle;
-    let side = |p: &Point3<f64>, q: &Point3<f64>, r: &Point3<f64>| {
-        (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x)
-    };
-    let whole = side(a, b, c);
-    let weights = |p: &Point3<f64>| [side(b, c, p), side(c, a, p), side(a, b, p)];
-    let (first, last) = (weights(from), weights(to));
-    let depth = |p: &Point3<f64>, w: &[f64; 3]| {
-        (w[0] * a.z + w[1] * b.z + w[2] * c.z) / whole - p.z - behind
-    };
     let mut part = [0.0, 1.0];
-    let ends = [0, 1, 2].map(|k| (first[k], last[k]));
-    let depths = (depth(from, &first), depth(to, &last));
-    for (at_start, at_end) in ends.into_iter().chain([depths]) {
-        clip(&mut part, at_start, at_end)?;
-    }
+    // One side after the other, since most triangles lie beside the line.
+    let by_a = [side(b, c, from), side(b, c, to)];
+    clip(&mut part, by_a[0], by_a[1])?;
+    let by_b = [side(c, a, from), side(c, a, to)];
+    clip(&mut part, by_b[0], by_b[1])?;
+    let by_c = [side(a, b, from), side(a, b, to)];
+    clip(&mut part, by_c[0], by_c[1])?;
+    let whole = side(a, b, c);
+    let depth = |p: &Point3<f64>, end: usize| {
+        (by_a[end] * a.z + by_b[end] * b.z + by_c[end] * c.z) / whole - p.z - behind
+    };
+    clip(&mut part, depth(from, 0), depth(to, 1))?;
     (part[1] - part[0] > SHORT).then_some(part)
+}
+
+/// Twice the area of a triangle on paper, positive where its corners run counter-clockwise.
+fn side(p: &Point3<f64>, q: &Point3<f64>, r: &Point3<f64>) -> f64 {
+    (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x)
 }
 
 /// Keeps the part where a linear function, given by its values at 0 and 1, is not negative.
@@ -229,6 +165,34 @@ mod tests {
 
     proptest! {
         #![proptest_config(crate::testing::cases(256))]
+
+        /// What the tree passes over would have hidden nothing.
+        #[test]
+        fn all_triangles_are_asked(
+            corners in proptest::collection::vec(proptest::array::uniform9(-1.0..1.0_f64), 0..200),
+            size in 0.01..1.0_f64,
+            ends in proptest::array::uniform6(-1.2..1.2_f64),
+        ) {
+            let triangles: Vec<[Point3<f64>; 3]> = corners
+                .iter()
+                .map(|n| {
+                    let at = |k: usize| point(n[k], n[k + 1], n[k + 2]);
+                    let near = |k: usize| at(0) + (at(k) - at(0)) * size;
+                    [at(0), near(3), near(6)]
+                })
+                .collect();
+            for line in [
+                [point(ends[0], ends[1], ends[2]), point(ends[3], ends[4], ends[5])],
+                [point(ends[0], ends[1], ends[2]); 2],
+                [point(ends[0], ends[1], ends[2]), point(ends[0], ends[4], ends[5])],
+            ] {
+                let screen = Screen::new(triangles.clone());
+                let hidden = triangles
+                    .iter()
+                    .filter_map(|triangle| hidden_part(&line, triangle, screen.behind));
+                prop_assert_eq!(screen.seen(&line), complement(hidden.collect()));
+            }
+        }
 
         /// Against the definition: a point is hidden where some triangle has it inside and in front.
         #[test]

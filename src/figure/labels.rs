@@ -8,7 +8,9 @@ use super::pens::Pens;
 use super::room::{Area, Room, grown};
 use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
 use super::stage::Stage;
+use super::sweep::{SWEEP, Sweep};
 use super::taken::Taken;
+use super::watch::{Count, Phase};
 use crate::drawing::{Drawing, Item, Line, Outline, Shape, Text, reach_above, reach_below, width};
 use crate::portrayal::places::{Place, Places};
 
@@ -32,12 +34,10 @@ pub(super) const CLEAR: f64 = 0.5;
 const LEADER_FROM: f64 = 9.0;
 /// How far a leader ends before its point and its label.
 const LEADER_GAP: f64 = 1.3;
+/// Most places of the last resort that are asked for a line: out of a crowd that surrounds the point none leads anywhere.
+const MOST_LED: usize = 1000;
 /// Stands for what is cut off a label.
 const ELLIPSIS: char = '…';
-/// Rows and columns of the last resort, a search all over the page.
-const SWEEP: f64 = 4.0;
-/// Strides of that sweep along a side at most.
-const MOST_STRIDES: f64 = 500.0;
 
 /// A placed label.
 #[derive(Debug, Clone)]
@@ -62,7 +62,9 @@ pub(super) fn place(
         (!label.stands_on_anchor(), label.rank, *index)
     });
     let mut items = Vec::new();
-    let mut others = Taken::new(taken);
+    let mut others = Taken::new(&room.area(), taken);
+    let mut sweep = Sweep::new(room.area());
+    let count = Count::new(stage.watch, Phase::Labels, order.len());
     for index in order {
         let label = &sketch.labels[index];
         room.settle();
@@ -72,10 +74,11 @@ pub(super) fn place(
             .or_else(|| around(stage, label, size, room, &others))
             .or_else(|| {
                 last_resort
-                    .then(|| anywhere(label, size, room, &others))
+                    .then(|| anywhere(label, size, (room, &others), &mut sweep))
                     .flatten()
             });
         let placed = best?;
+        count.step();
         if let Some([from, to]) = placed.leader {
             room.take_line(from, to, stage.pens.leader.width / 2.0);
             items.push(leader(&stage.pens, from, to));
@@ -96,6 +99,12 @@ pub(super) fn stacked_height(sketch: &Sketch, width: f64) -> f64 {
     // In rows one below the other, none of which is filled to its end.
     let rows = (beside / (width - longest).max(width / 4.0)).ceil();
     2.0 * rows * (highest + SWEEP + 2.0 * APART)
+}
+
+/// The area of all labels of a sketch, each cut to a width.
+pub(super) fn least_area(sketch: &Sketch, longest: f64) -> f64 {
+    let sizes = sketch.labels.iter().map(size);
+    sizes.map(|[wide, high]| wide.min(longest) * high).sum()
 }
 
 /// Width and height of a label: from the top of its capitals to the bottom of its descenders or subscripts.
@@ -208,6 +217,35 @@ fn over_body(stage: &Stage, [low, high]: Area) -> i64 {
     spots.iter().filter(|spot| stage.covers(**spot)).count() as i64
 }
 
+/// The free place nearest to the point, wherever on the page, with a line that leads there if that is possible at all.
+fn anywhere(
+    label: &Label,
+    size: Spot,
+    (room, taken): (&Room, &Taken),
+    sweep: &mut Sweep,
+) -> Option<Placed> {
+    let free =
+        |area: &Area| room.is_free(grown(*area, CLEAR)) && !taken.overlaps(&grown(*area, APART));
+    let placed = |area: Area, leader: Option<[Spot; 2]>| Placed {
+        area,
+        leader,
+        score: 0,
+    };
+    let mut nearest = None;
+    for area in sweep.places(label.anchor, size, free).take(MOST_LED) {
+        if gap(label.anchor, area) < LEADER_FROM {
+            // It stands by its point, or over it.
+            return Some(placed(area, None));
+        }
+        nearest = nearest.or(Some(area));
+        let [from, to] = leader_line(label.anchor, area);
+        if !taken.meets(from, to, CLEAR) {
+            return Some(placed(area, Some([from, to])));
+        }
+    }
+    nearest.map(|area| placed(area, None))
+}
+
 /// Distance from a point to a rectangle; 0 inside it.
 fn gap(point: Spot, [low, high]: Area) -> f64 {
     let off = [0, 1].map(|k| (low[k] - point[k]).max(point[k] - high[k]).max(0.0));
@@ -259,48 +297,6 @@ fn crossings(room: &Room, from: Spot, to: Spot) -> i64 {
         t += 0.8;
     }
     count
-}
-
-/// The free place nearest to the point, wherever on the page, with a line that leads there if that is possible at all.
-fn anywhere(label: &Label, size: Spot, room: &Room, taken: &Taken) -> Option<Placed> {
-    let [low, high] = room.area();
-    let longest = (high[0] - low[0]).max(high[1] - low[1]);
-    // Pages of scenes that are lopsided beyond measure are as high as they must be.
-    let stride = SWEEP.max(longest / MOST_STRIDES);
-    let mut places = Vec::new();
-    let mut y = low[1];
-    while y + size[1] <= high[1] {
-        let mut x = low[0];
-        while x + size[0] <= high[0] {
-            let area = [[x, y], [x + size[0], y + size[1]]];
-            let apart = grown(area, APART);
-            if room.is_free(grown(area, CLEAR)) && !taken.overlaps(&apart) {
-                let centre = [x + size[0] / 2.0, y + size[1] / 2.0];
-                places.push((distance_score(length(way(label.anchor, centre))), area));
-            }
-            x += stride;
-        }
-        y += stride;
-    }
-    places.sort_by_key(|(score, _)| *score);
-    let placed = |(score, area): &(i64, Area)| Placed {
-        area: *area,
-        leader: None,
-        score: *score,
-    };
-    let led = places.iter().find_map(|place| {
-        if gap(label.anchor, place.1) < LEADER_FROM {
-            // It stands by its point, or over it.
-            return Some(placed(place));
-        }
-        let [from, to] = leader_line(label.anchor, place.1);
-        let clear = !taken.meets(from, to, CLEAR);
-        clear.then(|| Placed {
-            leader: Some([from, to]),
-            ..placed(place)
-        })
-    });
-    led.or_else(|| places.first().map(placed))
 }
 
 /// Cuts a label to a width, with an ellipsis where something is left out.

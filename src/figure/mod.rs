@@ -27,13 +27,17 @@ mod sketch;
 mod solids;
 mod stage;
 mod stretch;
+mod sweep;
 mod symbols;
 mod taken;
+mod tree;
 mod triad;
 mod view;
+mod watch;
 
 pub use film::Film;
 pub use settings::{COLUMN_MM, FigureSettings, Look, Part, Projection, WIDTHS_MM};
+pub use watch::{Phase, Watch};
 
 use nalgebra::Isometry3;
 
@@ -49,15 +53,28 @@ const SIDE: f64 = 14.0;
 const BORDER: f64 = 2.0;
 /// Greatest height of body, supports and arrows, relative to the width of the figure.
 const TALLEST: f64 = 1.15;
+
 /// The figure of a scene.
 ///
 /// Its width is that of the settings; its height follows from what is drawn. The same input gives the same drawing.
 pub fn draw(study: &Study, settings: &FigureSettings) -> Drawing {
+    drawn(study, settings, None)
+}
+
+/// The same for one who waits: of a thousand supports it takes seconds.
+pub fn draw_watched(study: &Study, settings: &FigureSettings, watch: Watch) -> Drawing {
+    drawn(study, settings, Some(watch))
+}
+
+fn drawn(study: &Study, settings: &FigureSettings, watch: Option<Watch>) -> Drawing {
     let paper = Paper {
         width: settings.width_mm * POINTS_PER_MM,
         tallest: TALLEST,
     };
-    let stage = Stage::new(study, settings, Isometry3::identity());
+    let stage = Stage {
+        watch,
+        ..Stage::new(study, settings, Isometry3::identity())
+    };
     let (mut drawings, _) = Series::new(vec![stage], Vec::new(), paper).drawn();
     drawings.remove(0)
 }

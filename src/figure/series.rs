@@ -13,7 +13,7 @@ use crate::drawing::{Drawing, Item};
 /// How much smaller the figure is drawn each time that labels do not fit.
 const SHRINK: f64 = 0.88;
 /// How often it is drawn smaller before labels may stand anywhere.
-const SHRINKS: u32 = 3;
+const SHRINKS: i32 = 3;
 /// Room above and below moments of a motion for the names beside them, points.
 const BESIDE: f64 = 12.0;
 
@@ -45,6 +45,9 @@ pub(super) struct Series<'a> {
     /// Moments of a motion for which there must be room.
     moments: Vec<Stage<'a>>,
     paper: Paper,
+    /// Height of everything but labels, points, and the area of the labels of the still that has most of them: as last measured.
+    tall: f64,
+    fullest: f64,
 }
 
 impl<'a> Series<'a> {
@@ -54,18 +57,26 @@ impl<'a> Series<'a> {
             stills,
             moments,
             paper,
+            tall: 0.0,
+            fullest: 0.0,
         }
     }
 
     /// A drawing for each still, and where the scene lies on them.
     pub(crate) fn drawn(mut self) -> (Vec<Drawing>, SeriesFrame) {
-        let mut smaller = 1.0;
-        for attempt in 0..=SHRINKS {
-            self.fit(smaller);
-            if let Some(drawn) = self.composed(attempt == SHRINKS) {
+        let mut attempt = 0;
+        while attempt <= SHRINKS {
+            let last_resort = attempt == SHRINKS;
+            self.fit(SHRINK.powi(attempt));
+            if !last_resort && self.is_overfull() {
+                // Nor do the labels fit beside a smaller drawing, on less of the page.
+                attempt = SHRINKS;
+                continue;
+            }
+            if let Some(drawn) = self.composed(last_resort) {
                 return drawn;
             }
-            smaller *= SHRINK;
+            attempt += 1;
         }
         // The last attempt has room for every label.
         let height = self.paper.width;
@@ -82,10 +93,26 @@ impl<'a> Series<'a> {
     }
 
     /// Bounds of everything but labels.
-    fn spread(&self) -> Option<Area> {
-        let stages = self.stills.iter().chain(&self.moments);
-        let shapes = stages.flat_map(|stage| sketched(stage, false).shapes);
-        bounds(&shapes.collect::<Vec<_>>())
+    fn spread(&mut self) -> Option<Area> {
+        self.fullest = 0.0;
+        let (mut all, width): (Option<Area>, _) = (None, self.paper.width);
+        let stills = self.stills.iter().map(|stage| (stage, true));
+        let moments = self.moments.iter().map(|stage| (stage, false));
+        for (stage, is_still) in stills.chain(moments) {
+            let sketch = sketched(stage, false);
+            if is_still {
+                let labels = compose::least_area(&sketch, width);
+                self.fullest = self.fullest.max(labels);
+            }
+            let own = bounds(&sketch.shapes);
+            all = all.map_or(own, |all| Some(own.map_or(all, |own| joined(all, own))));
+        }
+        all
+    }
+
+    /// Whether the labels of a still are larger than all of its page, after [`Series::fit`].
+    fn is_overfull(&self) -> bool {
+        self.fullest > compose::page_area(self.paper.width, self.tall)
     }
 
     /// Finds the scale at which everything but labels fills the width, or the greatest height.
@@ -117,6 +144,7 @@ impl<'a> Series<'a> {
         }
         self.lay(scale, self.stills[0].origin);
         if let Some([low, high]) = self.spread() {
+            self.tall = high[1] - low[1];
             self.lay(scale, [(width - low[0] - high[0]) / 2.0, -low[1]]);
         }
     }
@@ -174,4 +202,11 @@ impl<'a> Series<'a> {
             triad: lower(triad),
         }
     }
+}
+
+fn joined(a: Area, b: Area) -> Area {
+    [
+        [0, 1].map(|k| a[0][k].min(b[0][k])),
+        [0, 1].map(|k| a[1][k].max(b[1][k])),
+    ]
 }

@@ -9,6 +9,7 @@ use super::settings::Part;
 use super::sketch::Sketch;
 use super::stage::Stage;
 use super::stretch::{Stretch, chained};
+use super::watch::{Count, Phase};
 use crate::drawing::Line;
 use crate::portrayal::HardwareShape;
 use crate::portrayal::hardware_mesh::Detail;
@@ -53,10 +54,21 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
     let body: &[Seen] = if shows_body { &stage.body } else { &[] };
     let all = body.iter().chain(pieces.iter().map(|piece| &piece.seen));
     let screen = hides.then(|| Screen::new(all.flat_map(|seen| seen.facing.clone()).collect()));
+    let of_pieces = pieces
+        .iter()
+        .map(|piece| piece.seen.lines.len() + piece.seen.hatches.len());
+    let of_body = body.iter().map(|seen| seen.lines.len());
+    let watch = stage.watch.filter(|_| hides);
+    let count = Count::new(
+        watch,
+        Phase::Lines,
+        of_pieces.chain(of_body).sum::<usize>() + cables.len(),
+    );
     let split = |lines: &mut dyn Iterator<Item = Edge>| {
         let mut parts = Parts::default();
         for line in lines {
             parts.add(stage, &line, screen.as_ref());
+            count.step();
         }
         parts
     };
@@ -71,6 +83,7 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
     sketch.lines("body", chained(edges.seen), stage.pens.edge);
     let shown = |support, line| {
         let line: &Edge = line;
+        count.step();
         let parts = screen
             .as_ref()
             .map_or_else(|| vec![[0.0, 1.0]], |screen| screen.seen(&line.ends));

@@ -8,6 +8,7 @@ use super::seams::seams;
 use super::settings::{FigureSettings, Part, Projection};
 use super::sketch::Spot;
 use super::view::Viewpoint;
+use super::watch::Watch;
 use crate::drawing::Line;
 use crate::portrayal::mesh::Mesh;
 use crate::portrayal::{Layout, Sitter, load_places};
@@ -38,6 +39,8 @@ pub(super) struct Stage<'a> {
     pub scale: f64,
     /// Where the origin of the projection lies on the page.
     pub origin: Spot,
+    /// Who waits for the figure.
+    pub watch: Option<Watch<'a>>,
 }
 
 impl<'a> Stage<'a> {
@@ -73,6 +76,7 @@ impl<'a> Stage<'a> {
             bounds,
             scale: 1.0,
             origin: [0.0, 0.0],
+            watch: None,
         };
         let meshes: Vec<Mesh> = stage.body_meshes().collect();
         stage.body = meshes.iter().map(|mesh| Seen::new(mesh, &view)).collect();

@@ -1,26 +1,41 @@
 //! Areas of the page that labels have, sorted into squares, so that a place is compared with its neighbours only.
 
-use std::collections::HashMap;
 use std::ops::RangeInclusive;
 
 use super::room::{Area, grown, meets, overlap};
 use super::sketch::{Spot, length, step, way};
+use crate::portrayal::places::part_inside;
 
-/// Side of a square in points: about that of a label.
+/// Side of a square in points: about that of a label; larger where a side of the page would have more than [`MOST_SQUARES`].
 const SQUARE: f64 = 16.0;
+const MOST_SQUARES: f64 = 1000.0;
 
 /// The areas, which are never given back.
 pub(super) struct Taken {
     areas: Vec<Area>,
-    squares: HashMap<[i32; 2], Vec<usize>>,
+    /// The box around them.
+    reach: Option<Area>,
+    squares: Vec<Vec<u32>>,
+    /// Lowest coordinates of the squares, their side, and how many there are along each side of the page. What lies off the page
+    /// counts to the outermost.
+    low: Spot,
+    square: f64,
+    count: [usize; 2],
 }
 
 impl Taken {
-    /// With areas that are taken from the start.
-    pub(crate) fn new(areas: &[Area]) -> Self {
+    /// On a page, with areas that are taken from the start.
+    pub(crate) fn new(page: &Area, areas: &[Area]) -> Self {
+        let sides = [0, 1].map(|k| page[1][k] - page[0][k]);
+        let square = (sides[0].max(sides[1]) / MOST_SQUARES).max(SQUARE);
+        let count = sides.map(|side| (side / square).ceil().max(1.0) as usize);
         let mut taken = Self {
             areas: Vec::with_capacity(areas.len()),
-            squares: HashMap::new(),
+            reach: None,
+            squares: vec![Vec::new(); count[0] * count[1]],
+            low: page[0],
+            square,
+            count,
         };
         areas.iter().for_each(|area| taken.push(*area));
         taken
@@ -28,10 +43,18 @@ impl Taken {
 
     /// Takes an area.
     pub(crate) fn push(&mut self, area: Area) {
-        let index = self.areas.len();
+        let index = self.areas.len() as u32;
         self.areas.push(area);
-        for square in squares(&area).all() {
-            self.squares.entry(square).or_default().push(index);
+        let [low, high] = self.reach.unwrap_or(area);
+        self.reach = Some([
+            [0, 1].map(|k| low[k].min(area[0][k])),
+            [0, 1].map(|k| high[k].max(area[1][k])),
+        ]);
+        let [columns, rows] = self.squares_of(&area);
+        for row in rows {
+            for column in columns.clone() {
+                self.squares[row * self.count[0] + column].push(index);
+            }
         }
     }
 
@@ -44,58 +67,47 @@ impl Taken {
     ///
     /// It is followed from its start, so that a line out of a crowd is soon known to meet something.
     pub(crate) fn meets(&self, from: Spot, to: Spot, clear: f64) -> bool {
-        let meets = |other: &Area| meets(from, to, &grown(*other, clear));
-        let count = (length(way(from, to)) / SQUARE).ceil().max(1.0);
-        // A line to a point far off the page has more parts than there are areas.
-        if count > self.areas.len() as f64 {
-            return self.areas.iter().any(meets);
-        }
-        let at = |part: f64| step(from, way(from, to), part / count);
+        let Some(reach) = self.reach else {
+            return false;
+        };
+        // A little more than the reach, since its border counts as outside.
+        let Some(part) = part_inside(from, to, &grown(reach, clear + 1.0)) else {
+            return false;
+        };
+        let [start, end] = part.map(|t| step(from, way(from, to), t));
+        let count = (length(way(start, end)) / self.square).ceil().max(1.0);
+        let at = |part: f64| step(start, way(start, end), part / count);
         (0..count as usize).map(|part| part as f64).any(|part| {
             let ends = [at(part), at(part + 1.0)];
             let low = [0, 1].map(|k| ends[0][k].min(ends[1][k]));
             let high = [0, 1].map(|k| ends[0][k].max(ends[1][k]));
-            self.any_near(&grown([low, high], clear), meets)
+            self.any_near(&grown([low, high], clear), |other| {
+                meets(from, to, &grown(*other, clear))
+            })
         })
     }
 
     fn any_near(&self, area: &Area, test: impl Fn(&Area) -> bool) -> bool {
-        let near = squares(area);
-        // A line to a point far off the page touches more squares than there are areas.
-        if near.count() > self.areas.len() as u64 {
-            return self.areas.iter().any(test);
+        let [columns, rows] = self.squares_of(area);
+        for row in rows {
+            for column in columns.clone() {
+                for index in &self.squares[row * self.count[0] + column] {
+                    if test(&self.areas[*index as usize]) {
+                        return true;
+                    }
+                }
+            }
         }
-        let near = near.all().filter_map(|square| self.squares.get(&square));
-        near.flatten().any(|index| test(&self.areas[*index]))
-    }
-}
-
-/// Columns and rows of squares.
-struct Squares {
-    columns: RangeInclusive<i32>,
-    rows: RangeInclusive<i32>,
-}
-
-/// The squares that an area touches.
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "what lies off the numbered squares counts to the outermost"
-)]
-fn squares([low, high]: &Area) -> Squares {
-    let square = |x: f64| (x / SQUARE).floor() as i32;
-    let [columns, rows] = [0, 1].map(|k| square(low[k])..=square(high[k]));
-    Squares { columns, rows }
-}
-
-impl Squares {
-    fn count(&self) -> u64 {
-        let long = |side: &RangeInclusive<i32>| u64::from(side.end().abs_diff(*side.start())) + 1;
-        long(&self.columns).saturating_mul(long(&self.rows))
+        false
     }
 
-    fn all(self) -> impl Iterator<Item = [i32; 2]> {
-        self.columns
-            .flat_map(move |column| self.rows.clone().map(move |row| [column, row]))
+    /// Columns and rows of the squares that an area touches.
+    fn squares_of(&self, [low, high]: &Area) -> [RangeInclusive<usize>; 2] {
+        let square = |x: f64, k: usize| {
+            let square = ((x - self.low[k]) / self.square).floor();
+            square.clamp(0.0, (self.count[k] - 1) as f64) as usize
+        };
+        [0, 1].map(|k| square(low[k], k)..=square(high[k], k))
     }
 }
 
@@ -104,6 +116,9 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
+
+    /// Smaller than where the areas lie.
+    const PAGE: Area = [[-60.0, -50.0], [70.0, 40.0]];
 
     fn area() -> impl Strategy<Value = Area> {
         let corner = proptest::array::uniform2(-80.0..80.0_f64);
@@ -114,7 +129,7 @@ mod tests {
     /// A leader to a point 10¹² pt away was compared square by square: a figure without end.
     #[test]
     fn a_line_far_off_the_page_meets_what_it_passes() {
-        let taken = Taken::new(&[[[20.0, 0.0], [30.0, 10.0]]]);
+        let taken = Taken::new(&PAGE, &[[[20.0, 0.0], [30.0, 10.0]]]);
         assert!(taken.meets([0.0, 5.0], [1e12, 5.0], 0.5));
         assert!(!taken.meets([0.0, 5.0], [1e12, 1e12], 0.5));
         assert!(!taken.meets([0.0, 5.0], [-1e30, 1e30], 0.5));
@@ -130,7 +145,7 @@ mod tests {
             asked in area(),
             ends in proptest::array::uniform2(proptest::array::uniform2(prop_oneof![-90.0..90.0_f64, -1e12..1e12])),
         ) {
-            let taken = Taken::new(&areas);
+            let taken = Taken::new(&PAGE, &areas);
             let overlaps = areas.iter().any(|other| overlap(&asked, other));
             prop_assert_eq!(taken.overlaps(&asked), overlaps);
             let [from, to] = ends;
