@@ -2,6 +2,7 @@
 
 use super::Outcome;
 use super::args::Deck;
+use super::drawable;
 use super::figure;
 use super::output::{self, Failure};
 use super::progress::Progress;
@@ -23,7 +24,7 @@ pub(crate) fn run(args: &Deck) -> Result<Outcome, Failure> {
         ));
     }
     output::check_target(&args.out)?;
-    let (study, settings) = figure::open(&args.file, &args.aspect)?;
+    let (study, settings) = figure::open(&args.file, &args.aspect, &drawable::SERIES)?;
     let mut motions = study.selections(settings.case);
     motions.retain(|motion| args.aspect.motion.is_none_or(|asked| asked == *motion));
     let page = deck::html(&drawn(&study, &settings, &motions));

@@ -6,9 +6,24 @@ use super::output::{self, Failure};
 use crate::drawing::{self, Weight};
 use crate::study::Study;
 
-/// Most supports and loads of a figure: names and arrows of more find no room beside each other, and looking for it takes
-/// longer with the square of their number.
-pub(crate) const MOST_MARKS: usize = 100;
+/// How many supports and loads a drawing shows at most.
+pub(crate) struct Limit {
+    /// The start of a sentence on it.
+    pub what: &'static str,
+    /// Supports, and loads of the fullest case.
+    pub most: usize,
+}
+
+/// A figure of so many takes seconds, and its names fill a long page.
+pub(crate) const FIGURE: Limit = Limit {
+    what: "a figure",
+    most: 1000,
+};
+/// What moves or has stages is drawn a hundred times over.
+pub(crate) const SERIES: Limit = Limit {
+    what: "a film or deck",
+    most: 100,
+};
 
 /// How many supports, and loads of the fullest case, a figure would show.
 pub(crate) fn marks(study: &Study) -> usize {
@@ -16,18 +31,23 @@ pub(crate) fn marks(study: &Study) -> usize {
     study.model().supports.len() + cases.max().unwrap_or(0)
 }
 
-/// Fails for a scene of which no figure could be read.
-pub(crate) fn check_marks(study: &Study) -> Result<(), Failure> {
-    match marks(study) {
-        ..=MOST_MARKS => Ok(()),
-        count => Err(Failure::new(
-            format!(
-                "{}: a figure shows at most {MOST_MARKS} supports and loads; this scene has {count}",
-                study.name()
-            ),
-            "draw a scene of some of them; `sixhold check` reports on all",
-        )),
+/// Fails for a scene with more supports and loads than a drawing shows.
+pub(crate) fn check_marks(study: &Study, limit: &Limit) -> Result<(), Failure> {
+    let count = marks(study);
+    let Limit { what, most } = limit;
+    if count <= *most {
+        return Ok(());
     }
+    Err(Failure::new(
+        format!(
+            "{}: {what} shows at most {most} supports and loads; this scene has {count}",
+            study.name()
+        ),
+        match count <= FIGURE.most {
+            true => "`sixhold figure` draws as many, and `sixhold check` reports on all",
+            false => "draw a scene of some of them; `sixhold check` reports on all",
+        },
+    ))
 }
 
 /// Warns of letters that come out as boxes in images and PDF, since no font has them.

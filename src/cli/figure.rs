@@ -4,12 +4,12 @@ use std::path::Path;
 
 use super::Outcome;
 use super::args::{Aspect, Figure};
-use super::drawable;
+use super::drawable::{self, Limit};
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::drawing::{self, Fonts};
-use crate::figure::{self, FigureSettings};
+use crate::figure::{self, FigureSettings, Phase};
 use crate::printable::shown;
 use crate::statics::CaseIndex;
 use crate::study::Study;
@@ -30,7 +30,7 @@ pub(super) const WHITE: Colour = Colour(0xFF, 0xFF, 0xFF);
 pub(crate) fn run(args: &Figure) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     output::check_target(&args.out)?;
-    let (study, settings) = open(&args.file, &args.drawing.aspect)?;
+    let (study, settings) = open(&args.file, &args.drawing.aspect, &drawable::FIGURE)?;
     if form != Form::Svg {
         drawable::warn_of_boxes(&study);
     }
@@ -40,7 +40,9 @@ pub(crate) fn run(args: &Figure) -> Result<Outcome, Failure> {
         ..settings
     };
     let progress = Progress::unmeasured("drawing");
-    let drawing = figure::draw(&study, &settings);
+    let drawing = figure::draw_watched(&study, &settings, &|phase, done, of| {
+        progress.at(noun(phase), done, of);
+    });
     let bytes = match form {
         Form::Svg => drawing::svg(&drawing, Fonts::Inside).into_bytes(),
         Form::Pdf => drawing::pdf(&drawing),
@@ -55,6 +57,14 @@ pub(crate) fn run(args: &Figure) -> Result<Outcome, Failure> {
     output::save(&args.out, &bytes)?;
     output::written(&args.out);
     Ok(Outcome::Done)
+}
+
+/// What is counted while a figure is drawn.
+pub(super) fn noun(phase: Phase) -> &'static str {
+    match phase {
+        Phase::Lines => "line",
+        Phase::Labels => "label",
+    }
 }
 
 fn form(path: &Path) -> Result<Form, Failure> {
@@ -72,9 +82,13 @@ fn form(path: &Path) -> Result<Form, Failure> {
 }
 
 /// Opens a scene of which a figure can be drawn, and looks up what the arguments name.
-pub(super) fn open(file: &str, args: &Aspect) -> Result<(Study, FigureSettings), Failure> {
+pub(super) fn open(
+    file: &str,
+    args: &Aspect,
+    limit: &Limit,
+) -> Result<(Study, FigureSettings), Failure> {
     let study = open::open(file)?;
-    drawable::check_marks(&study)?;
+    drawable::check_marks(&study, limit)?;
     let case = match &args.case {
         Some(name) => open::case(&study, name)?,
         None => CaseIndex::FIRST,

@@ -21,8 +21,7 @@ pub(crate) struct Progress {
 impl Progress {
     /// A task of so many steps, each a `noun`.
     pub(crate) fn new(noun: &'static str, steps: usize) -> Self {
-        let form = "{wide_bar} {msg} {pos} of {len}, {eta} left";
-        Self::shown(ProgressBar::new(steps as u64), form, noun)
+        Self::shown(ProgressBar::new(steps as u64), MEASURED, noun)
     }
 
     /// A task whose steps are not known beforehand.
@@ -34,10 +33,19 @@ impl Progress {
         )
     }
 
+    /// So many steps of a phase of the task are done, each a `noun`; of a task that was not measured at first, too.
+    pub(crate) fn at(&self, noun: &'static str, done: usize, steps: usize) {
+        if self.bar.message() != noun {
+            self.bar.set_style(style(MEASURED));
+            self.bar.set_message(noun);
+            self.bar.reset_eta();
+        }
+        self.bar.set_length(steps as u64);
+        self.bar.set_position(done as u64);
+    }
+
     fn shown(bar: ProgressBar, form: &str, name: impl Into<Cow<'static, str>>) -> Self {
-        let style =
-            ProgressStyle::with_template(form).expect("the form names what the library knows");
-        bar.set_style(style.progress_chars("\u{2588}\u{2591}"));
+        bar.set_style(style(form));
         bar.set_message(name);
         bar.enable_steady_tick(TICK);
         Self {
@@ -55,6 +63,14 @@ impl Progress {
             output::note(&steps::line(self.bar.position(), length));
         }
     }
+}
+
+/// The line of a task whose steps are known.
+const MEASURED: &str = "{wide_bar} {msg} {pos} of {len}, {eta} left";
+
+fn style(form: &str) -> ProgressStyle {
+    let style = ProgressStyle::with_template(form).expect("the form names what the library knows");
+    style.progress_chars("\u{2588}\u{2591}")
 }
 
 impl Drop for Progress {

@@ -4,13 +4,14 @@ use std::path::Path;
 
 use super::Outcome;
 use super::args::Report;
-use super::drawable::{self, MOST_MARKS};
+use super::drawable;
+use super::figure::noun;
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::document::{self, Document};
 use crate::drawing::POINTS_PER_MM;
-use crate::figure::{self, FigureSettings, Part};
+use crate::figure::{self, FigureSettings, Part, Watch};
 use crate::printable::shown;
 use crate::report;
 use crate::report::paper::Paper;
@@ -25,18 +26,29 @@ pub(crate) fn run(args: &Report) -> Result<Outcome, Failure> {
     let study = open::open(&args.file)?;
     let case = args.case.as_deref();
     let case = case.map(|case| open::case(&study, case)).transpose()?;
-    let is_drawn = drawable::marks(&study) <= MOST_MARKS;
+    let is_drawn = drawable::marks(&study) <= drawable::FIGURE.most;
     if !is_drawn {
         output::warning(&format!(
-            "{}: the report has no figure, which would show more than {MOST_MARKS} supports and loads",
-            study.name()
+            "{}: the report has no figure, which would show more than {} supports and loads",
+            study.name(),
+            drawable::FIGURE.most
         ));
     }
     if form == Form::Pdf {
         drawable::warn_of_boxes(&study);
     }
+    let progress = Progress::unmeasured("drawing the figure");
+    let watch = |phase, done, of| progress.at(noun(phase), done, of);
+    let figure = is_drawn.then(|| {
+        drawn(
+            &study,
+            &report_parts(),
+            case.unwrap_or(CaseIndex::FIRST),
+            &watch,
+        )
+    });
+    drop(progress);
     let progress = Progress::unmeasured("writing the report");
-    let figure = is_drawn.then(|| drawn(&study, &report_parts(), case.unwrap_or(CaseIndex::FIRST)));
     let paper = Paper {
         report: report::Report {
             study: &study,
@@ -63,7 +75,12 @@ const TALLEST_MM: f64 = 110.0;
 const NARROWEST_MM: f64 = 70.0;
 
 /// A figure of these parts, with the title below it.
-pub(crate) fn drawn(study: &Study, parts: &[Part], case: CaseIndex) -> document::Figure {
+pub(crate) fn drawn(
+    study: &Study,
+    parts: &[Part],
+    case: CaseIndex,
+    watch: Watch,
+) -> document::Figure {
     let there = study.selections(case);
     let motion = there.first().copied().unwrap_or_default();
     let of_width = |width_mm: f64| {
@@ -74,7 +91,7 @@ pub(crate) fn drawn(study: &Study, parts: &[Part], case: CaseIndex) -> document:
             motion,
             ..FigureSettings::default()
         };
-        figure::draw(study, &settings)
+        figure::draw_watched(study, &settings, watch)
     };
     let wide = of_width(FIGURE_MM);
     let share = TALLEST_MM * POINTS_PER_MM / wide.height;

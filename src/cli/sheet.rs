@@ -10,7 +10,7 @@ use super::progress::Progress;
 use super::report::{self, Form};
 use crate::document::Figure;
 use crate::exercises::{self, Figures, Problem, SheetSettings, Topic};
-use crate::figure::Part;
+use crate::figure::{Part, Watch};
 use crate::files;
 use crate::printable::shown;
 use crate::scene;
@@ -61,6 +61,8 @@ fn problems(settings: &SheetSettings) -> Result<exercises::Sheet, Failure> {
 }
 
 /// Folder of the scenes, within that of the sheet.
+/// Figures of exercises are small, and counted by themselves.
+const UNWATCHED: Watch = &|_, _, _| {};
 const SCENES: &str = "scenes";
 
 /// A file to write, and its content.
@@ -126,7 +128,12 @@ fn question_figures(problem: &Problem) -> Figures {
         Part::Dimensions if near => Part::Coordinates,
         part => part,
     });
-    vec![report::drawn(&problem.study, &parts, CaseIndex::FIRST)]
+    vec![report::drawn(
+        &problem.study,
+        &parts,
+        CaseIndex::FIRST,
+        UNWATCHED,
+    )]
 }
 
 /// The answer, with the values of reactions where all are to be computed, and the motion that it just misses.
@@ -146,12 +153,17 @@ fn answer_figures(problem: &Problem) -> Figures {
                 " were at ",
                 wording::coordinates(improper.model(), &support.point)
             ),
-            ..report::drawn(improper, &Part::USUAL, CaseIndex::FIRST)
+            ..report::drawn(improper, &Part::USUAL, CaseIndex::FIRST, UNWATCHED)
         }
     });
-    std::iter::once(report::drawn(&problem.study, &parts, CaseIndex::FIRST))
-        .chain(missed)
-        .collect()
+    std::iter::once(report::drawn(
+        &problem.study,
+        &parts,
+        CaseIndex::FIRST,
+        UNWATCHED,
+    ))
+    .chain(missed)
+    .collect()
 }
 
 fn topics(about: &[About]) -> Vec<Topic> {

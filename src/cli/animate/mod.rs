@@ -34,7 +34,7 @@ pub(crate) fn run(args: &Animate) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     check_view(args)?;
     output::check_target(&args.out)?;
-    let (study, settings) = figure::open(&args.file, &args.aspect)?;
+    let (study, settings) = figure::open(&args.file, &args.aspect, &drawable::SERIES)?;
     drawable::warn_of_boxes(&study);
     let frames = args.seconds * args.rate;
     if frames > MOST_FRAMES {
