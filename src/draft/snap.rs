@@ -15,6 +15,8 @@ pub enum Rest {
     Middle,
     /// Somewhere on the straight line between two of these.
     Edge,
+    /// Along an axis of the scene, by index, from the other end of the link or cable whose ground end this is.
+    Along(usize),
     /// Whole steps of the grid, in the scene's length unit.
     Grid(f64),
     /// Nothing: where it was let go.
@@ -38,6 +40,8 @@ pub struct Rests {
     points: Vec<(String, [f64; 3])>,
     corners: Vec<[f64; 3]>,
     edges: Vec<[[f64; 3]; 2]>,
+    /// The other end of a link or cable whose ground end is dragged.
+    eye: Option<[f64; 3]>,
 }
 
 impl Rests {
@@ -61,6 +65,10 @@ impl Rests {
             points: points
                 .map(|point| (point.name.clone(), point.at.components()))
                 .collect(),
+            eye: match moving {
+                Handle::Ground(index) => Handle::Support(index).position(scene),
+                _ => None,
+            },
             ..Self::default()
         };
         for (index, shape) in scene.body.iter().enumerate() {
@@ -90,6 +98,7 @@ impl Rests {
         self.points.retain(|(_, at)| is_in(at));
         self.corners.retain(is_in);
         self.edges.retain(|ends| ends.iter().all(is_in));
+        self.eye = self.eye.filter(is_in);
         self
     }
 
@@ -114,10 +123,16 @@ impl Rests {
             .iter()
             .map(|[a, b]| std::array::from_fn(|i| tidy(f64::midpoint(a[i], b[i]))));
         let on_edges = self.edges.iter().map(|edge| on_edge(*edge, position, step));
+        let along = || {
+            let ends = (0..scene.space.axes()).filter_map(|axis| self.along(axis, position, step));
+            ends.filter(|(at, _)| apart(at, &position) <= reach)
+                .min_by(|(a, _), (b, _)| apart(a, &position).total_cmp(&apart(b, &position)))
+        };
         let found = nearest(self.corners.iter().copied(), position, reach)
             .map(|at| (at, Rest::Corner))
             .or_else(|| nearest(middles, position, reach).map(|at| (at, Rest::Middle)))
-            .or_else(|| nearest(on_edges, position, reach).map(|at| (at, Rest::Edge)));
+            .or_else(|| nearest(on_edges, position, reach).map(|at| (at, Rest::Edge)))
+            .or_else(along);
         let (at, rest) =
             found.unwrap_or_else(|| (position.map(|x| on_grid(x, step)), Rest::Grid(step)));
         AtRest {
@@ -125,6 +140,15 @@ impl Rests {
             position: at,
             rest,
         }
+    }
+
+    /// The ground end that is along an axis from the other end, whole steps of the grid from the datum.
+    fn along(&self, axis: usize, position: [f64; 3], step: f64) -> Option<([f64; 3], Rest)> {
+        let eye = self.eye?;
+        let mut at = eye;
+        at[axis] = on_grid(position[axis], step);
+        // A rod has a length.
+        (at != eye).then_some((at, Rest::Along(axis)))
     }
 }
 
@@ -169,11 +193,14 @@ pub fn grid_step(length: f64) -> f64 {
     format!("{digit}e{power}").parse().unwrap_or(1.0)
 }
 
+fn apart(a: &[f64; 3], b: &[f64; 3]) -> f64 {
+    (0..3).map(|i| (a[i] - b[i]).powi(2)).sum::<f64>().sqrt()
+}
+
 /// The nearest of some positions within reach.
 fn nearest(from: impl Iterator<Item = [f64; 3]>, to: [f64; 3], reach: f64) -> Option<[f64; 3]> {
-    let apart = |at: &[f64; 3]| (0..3).map(|i| (at[i] - to[i]).powi(2)).sum::<f64>().sqrt();
     let within = from
-        .map(|at| (apart(&at), at))
+        .map(|at| (apart(&at, &to), at))
         .filter(|(apart, _)| *apart <= reach);
     within.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, at)| at)
 }
@@ -263,6 +290,23 @@ mod tests {
             rests.near(&scene, [0.99, 1.0, 0.0], 0.06, 0.1).rest,
             Rest::Corner
         );
+    }
+
+    #[test]
+    fn the_rod_of_a_link_comes_to_rest_along_the_axes() {
+        let text = r#"(format: 1, body: [Block(centre: (0, 0, 2), size: (1, 1, 1))],
+            supports: [Link(name: "L", at: (0.013, 0, 1.5), ground: (0, 0, 0))])"#;
+        let scene = read_str("block", text).unwrap().scene;
+        let rests = Rests::of(&scene, Handle::Ground(0));
+        let at = |position| {
+            let at = rests.near(&scene, position, 0.06, 0.05);
+            (at.position, at.rest)
+        };
+        let down = ([0.013, 0.0, 0.4], Rest::Along(2));
+        assert_eq!(at([0.03, 0.02, 0.41]), down);
+        let aside = ([0.8, 0.0, 1.5], Rest::Along(0));
+        assert_eq!(at([0.81, 0.01, 1.49]), aside);
+        assert_eq!(at([0.3, 0.3, 0.41]).1, Rest::Grid(0.05));
     }
 
     #[test]

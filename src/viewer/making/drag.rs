@@ -95,7 +95,8 @@ impl Move {
 
     /// The same move, where it comes to rest when it is drawn to the pointer.
     fn pulled(&self, aim: &Aim, scene: &Scene, free: bool) -> Option<Self> {
-        let point = self.pulled_to(aim, scene)?;
+        let on_rod = (!free).then(|| self.along_rod(aim, scene)).flatten();
+        let point = on_rod.or_else(|| self.pulled_to(aim, scene))?;
         let at = match self.track {
             // Along an axis nothing draws it off the axis.
             Track::Axis(axis) => on_axis(scene, self, axis, point, aim, free),
@@ -106,6 +107,21 @@ impl Move {
             at: Some(at),
             ..self.clone()
         })
+    }
+
+    /// Of the ground end of a link or cable the point along an axis from the other end that is seen near the pointer.
+    fn along_rod(&self, aim: &Aim, scene: &Scene) -> Option<Point3<f64>> {
+        let (Handle::Ground(index), Track::Any) = (self.handle, self.track) else {
+            return None;
+        };
+        let eye = point_of(scene, Handle::Support(index))?;
+        let along = (0..scene.space.axes()).filter_map(|axis| {
+            let point = aim.on_axis(&eye, axis)?;
+            Some((f64::from(aim.pixels(&point)?), point))
+        });
+        let near = along.filter(|(apart, _)| *apart < REACH);
+        let nearest = near.min_by(|a, b| a.0.total_cmp(&b.0));
+        nearest.map(|(_, point)| point)
     }
 
     /// Supports and loads slide on the body; everything else moves in the plane through it that faces the viewer.
@@ -295,6 +311,28 @@ mod tests {
         let along_x =
             track_at(&[handle], &scene, &at_tip).map(|(_, handle, track)| (handle, track));
         assert_eq!(along_x, Some((handle, Track::Axis(0))));
+    }
+
+    /// A rod that is almost along an axis comes to lie along it, however far its end is from the plane that faces the viewer.
+    #[test]
+    fn the_ground_end_of_a_link_comes_to_rest_along_the_axes_from_its_other_end() {
+        let text = r#"(format: 1, body: [Block(centre: (0, 0, 2), size: (1, 1, 1))],
+            supports: [Link(name: "L", at: (0.013, 0, 1.5), ground: (0.5, 0.4, 0))])"#;
+        let scene = crate::scene::read_str("block", text).unwrap().scene;
+        let handle = Handle::Ground(0);
+        let start = point_of(&scene, handle).expect("a place");
+        let drag = Move::begun(&scene, handle, Track::Any, start);
+        let at = |x, y, free| {
+            let drag = drag.pulled(&Aim::from_above(x, y), &scene, free);
+            drag.and_then(|drag| drag.at).expect("it moved")
+        };
+        let along = at(0.8, 0.03, false);
+        assert_eq!(
+            (along.rest, along.position[1..].to_vec()),
+            (Rest::Along(0), vec![0.0, 1.5])
+        );
+        assert_eq!(at(0.8, 0.03, true).rest, Rest::Free);
+        assert!(matches!(at(0.8, 0.6, false).rest, Rest::Grid(_)));
     }
 
     /// A place that is moved in a plane stays in it to the last digit, whatever lies near.

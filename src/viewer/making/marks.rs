@@ -285,6 +285,7 @@ fn rest_words(rest: Rest) -> String {
         Rest::Corner => "at an end or corner".to_owned(),
         Rest::Middle => "in the middle".to_owned(),
         Rest::Edge => "on an edge".to_owned(),
+        Rest::Along(axis) => format!("rod along {}", LETTERS[axis]),
         Rest::Grid(step) => format!("steps of {step}"),
         Rest::Free => "free".to_owned(),
     }
