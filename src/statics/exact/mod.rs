@@ -106,17 +106,21 @@ impl Written {
         }
     }
 
-    /// log₂ of a bound on every minor: a product of at most six (three) columns' lengths.
+    /// log₂ of a bound on every minor: a product of at most six (three) rows' lengths, of which those of forces are the shorter.
     fn bits_of_minors(&self, reactions: &[Reaction], space: Space) -> f64 {
         let rows = space.motions() as f64;
+        let moments = match space {
+            Space::Spatial => 3.0,
+            Space::Planar => 1.0,
+        };
         let direction = |direction: &WrittenDirection| direction.bits(self.bits);
         let widest = reactions
             .iter()
             .map(|r| direction(&r.written_direction))
             .fold(0.0, f64::max);
-        // An entry of p × n is a sum of two products; a column is at most √6 times its largest entry.
-        let entry = widest + self.bits + 1.0;
-        rows * (entry + rows.log2() / 2.0) + SLACK
+        // An entry of p × n is a sum of two products; a row of a minor is at most √6 times its largest entry.
+        let in_all = rows * (widest + rows.log2() / 2.0);
+        in_all + moments * (self.bits + 1.0) + SLACK
     }
 
     /// Primes enough to prove a rank.
@@ -244,6 +248,45 @@ fn take_away(free: &mut Vec<[u64; 6]>, column: &[u64; 6], field: PrimeField) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Minors of links with whole numbers, multiplied out: Hadamard's bound on the rows holds and is no wild one.
+    #[test]
+    fn no_minor_exceeds_its_bound() {
+        let scene = |numbers: &[i64]| {
+            let link = |(index, n): (usize, &[i64])| {
+                format!(
+                    "Link(name: \"L{index}\", at: ({}, {}), ground: ({}, {}))",
+                    n[0], n[1], n[2], n[3]
+                )
+            };
+            let links: Vec<String> = numbers.chunks(4).enumerate().map(link).collect();
+            format!(
+                "(format: 1, space: planar, body: [Block(centre: (0, 0), size: (90, 90, 90))], supports: [{}])",
+                links.join(", ")
+            )
+        };
+        for numbers in [
+            [-40, 3, 40, 40, 40, -38, -40, 40, 39, 40, -37, -40],
+            [1, 0, 0, 1, -1, 1, 1, 1, 0, -1, 1, -1],
+        ] {
+            let read = crate::scene::read_str("links", &scene(&numbers)).expect("links");
+            let model = Model::new(&read.scene).expect("links of some length");
+            let written = Written::of(&model.reactions);
+            let columns: Vec<[i64; 3]> = numbers
+                .chunks(4)
+                .map(|n| {
+                    let (x, y) = (n[2] - n[0], n[3] - n[1]);
+                    [x, y, n[0] * y - n[1] * x]
+                })
+                .collect();
+            let [a, b, c] = [columns[0], columns[1], columns[2]];
+            let minor = a[0] * (b[1] * c[2] - b[2] * c[1]) - b[0] * (a[1] * c[2] - a[2] * c[1])
+                + c[0] * (a[1] * b[2] - a[2] * b[1]);
+            let bits = written.bits_of_minors(&model.reactions, Space::Planar);
+            let own = (minor.abs() as f64).log2();
+            assert!(own <= bits - SLACK && bits < own + 16.0, "{own} {bits}");
+        }
+    }
 
     #[test]
     fn a_motion_is_taken_away_once() {
