@@ -68,7 +68,16 @@ impl EscapeRoute {
         };
         let least = WOBBLE / twist.norm();
         let followed = [&escape.loosened, &one_way].into_iter().find_map(|left| {
-            let rest = model.without(&of_supports(model, left));
+            let mut left = of_supports(model, left);
+            // Where the body slides, only the push is left of a rough contact.
+            left.extend(
+                escape
+                    .sliding
+                    .iter()
+                    .filter(|j| !left.contains(j))
+                    .collect::<Vec<_>>(),
+            );
+            let rest = model.without(&left);
             let rank = NumericRank::new(&ReactionMatrix::new(&rest), diagnosis.numeric.tolerance);
             let path = Path::follow(&Constraints::new(&rest), &twist, rank.rank)?;
             let farthest = farthest(&path, enters);

@@ -176,6 +176,8 @@ struct EscapePart<'a> {
     /// `positive` along the motion's direction (right-handed about it), `negative` the other way
     sense: Sense,
     loosened: Vec<&'a str>,
+    /// along rough surfaces on which the body slides, since nothing presses it there
+    sliding: Vec<&'a str>,
     touching: Vec<&'a str>,
 }
 
@@ -333,6 +335,7 @@ fn escape<'a>(model: &'a Model, escape: &Escape) -> EscapePart<'a> {
         motion: motion(model, &escape.motion),
         sense: sense(escape.backwards),
         loosened: names(model, &escape.loosened),
+        sliding: names(model, &escape.sliding),
         touching: names(model, &escape.touching),
     }
 }

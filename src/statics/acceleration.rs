@@ -38,7 +38,12 @@ const CENTRAL: f64 = 1e-9;
 impl Acceleration {
     /// The answer for one load case that is not held; `None` where the body has no mass in this case, or not enough of it
     /// to resist the turn (a mass at a point, of a body without volume).
-    fn of(model: &Model, allowed: &Allowed, case: CaseIndex, balance: &Balance) -> Option<Self> {
+    pub(super) fn of(
+        model: &Model,
+        allowed: &Allowed,
+        case: CaseIndex,
+        balance: &Balance,
+    ) -> Option<Self> {
         let (mass, masses) = mass_matrix(model, &model.cases[case])?;
         let found = allowed.acceleration(
             &restricted(&masses, model.space),

@@ -36,7 +36,7 @@ impl Uncarried {
                 slips: matches!(pushed, Some(OneWayCase::Slips(_))),
                 escape: pushed
                     .and_then(|found| found.escape().cloned())
-                    .filter(|escape| !escape.loosened.is_empty()),
+                    .filter(|escape| !escape.loosened.is_empty() || !escape.sliding.is_empty()),
             })
         };
         let cases = diagnosis.cases.enumerate();

@@ -32,14 +32,18 @@ pub fn one_way(model: &Model, case: &OneWayCase) -> Phrase {
 
 fn escaping(model: &Model, away: &Escape) -> Phrase {
     // A motion that loosens nothing is free for supports that act both ways as well.
-    if away.loosened.is_empty() {
+    if away.loosened.is_empty() && away.sliding.is_empty() {
         return "Not carried, even by two-way supports: the load sets a free motion going.".into();
     }
-    phrase!(
-        "This load is not carried: nothing prevents ",
-        escape(model, away),
-        "."
-    )
+    let what = match away.sliding.is_empty() {
+        true => phrase!("nothing prevents "),
+        false => phrase!(
+            "no coefficient of friction at ",
+            listed(&rough_contacts(model)),
+            ", however large, prevents "
+        ),
+    };
+    phrase!("This load is not carried: ", what, escape(model, away), ".")
 }
 
 fn carried(model: &Model, balance: &OneWayBalance) -> Phrase {
@@ -240,7 +244,13 @@ fn escape(model: &Model, escape: &Escape) -> Phrase {
     let slack = verb(&loosened(Sense::Pull), &|names, one| {
         phrase!(names, " ", if one { "goes" } else { "go" }, " slack")
     });
-    let parts: Vec<Phrase> = [lifted, slack].into_iter().flatten().collect();
+    let sliding: Vec<&Reaction> = escape
+        .sliding
+        .iter()
+        .map(|j| &model.reactions[*j])
+        .collect();
+    let slides = verb(&sliding, &|names, _| phrase!("the body slides on ", names));
+    let parts: Vec<Phrase> = [lifted, slides, slack].into_iter().flatten().collect();
     if parts.is_empty() {
         motion
     } else {

@@ -117,8 +117,10 @@ fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> Phrase {
     }
     if case.slips {
         return match &case.escape {
-            Some(escape) => phrase!("the body ", way_out(model, escape)),
-            None => phrase!(
+            Some(escape) if escape.sliding.is_empty() => {
+                phrase!("the body ", way_out(model, escape))
+            }
+            _ => phrase!(
                 "no friction at ",
                 listed(&rough_contacts(model)),
                 " is enough"
@@ -185,7 +187,15 @@ fn way_out(model: &Model, escape: &Escape) -> Phrase {
     let left = (!left.is_empty()).then(|| phrase!("leaves ", listed(&left)));
     let go = if slack.len() == 1 { "goes" } else { "go" };
     let slack = (!slack.is_empty()).then(|| phrase!(listed(&slack), " ", go, " slack"));
-    let parts: Vec<Phrase> = std::iter::once(goes).chain(left).chain(slack).collect();
+    let sliding: Vec<&Reaction> = escape
+        .sliding
+        .iter()
+        .map(|j| &model.reactions[*j])
+        .collect();
+    let sliding = support_names(model, &sliding);
+    let slides = (!sliding.is_empty()).then(|| phrase!("slides on ", listed(&sliding)));
+    let parts = std::iter::once(goes).chain(left).chain(slides);
+    let parts: Vec<Phrase> = parts.chain(slack).collect();
     listed(&parts)
 }
 

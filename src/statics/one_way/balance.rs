@@ -60,6 +60,15 @@ impl Balance {
         }
     }
 
+    /// The same where the supports leave some of the demand.
+    pub(super) fn leaving(&self, left: DVector<f64>) -> Self {
+        Self {
+            holds: false,
+            left,
+            ..self.clone()
+        }
+    }
+
     /// A scaled motion that breaks no support and on which the load does work, whatever the mass (Farkas' lemma):
     /// what the nearest balance leaves, as a motion. `None` where that is nothing but rounding.
     pub(super) fn certificate(&self, supports: &Supports) -> Option<DVector<f64>> {

@@ -25,6 +25,8 @@ pub struct Escape {
     pub backwards: bool,
     /// Reactions whose contact lifts off or whose cable goes slack.
     pub loosened: Vec<ReactionIndex>,
+    /// Reactions along rough surfaces on which the body slides, since nothing presses it there.
+    pub sliding: Vec<ReactionIndex>,
     /// One-way reactions that stay in touch.
     pub touching: Vec<ReactionIndex>,
     /// Power of the load on the motion, W; 0 where no load is asked about.
@@ -161,6 +163,7 @@ impl Escapes<'_> {
                 .filter(stays)
                 .collect(),
             loosened,
+            sliding: Vec::new(),
             power,
         }
     }

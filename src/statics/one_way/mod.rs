@@ -9,6 +9,7 @@ pub(super) mod cone;
 mod escape;
 mod friction;
 mod ranges;
+mod slide;
 mod supports;
 
 use nalgebra::{DMatrix, DVector};
@@ -43,8 +44,8 @@ pub struct OneWay {
 pub enum OneWayCase {
     /// Contacts that push and cables that pull balance the load.
     Carried(OneWayBalance),
-    /// They would, but no coefficient of friction at the rough contacts, however large, is enough. The body escapes as if
-    /// friction still gripped; `None` where that leaves it no motion.
+    /// They would, but no coefficient of friction at the rough contacts, however large, is enough. Contacts open, or the body
+    /// slides at those that nothing presses; `None` where rounding alone tells the motion from rest.
     Slips(Option<Escape>),
     /// No contacts that push and cables that pull balance the load, and the body escapes; `None` where rounding alone tells
     /// the motion from rest.
@@ -109,12 +110,18 @@ impl Carried {
             supports: &supports,
             allowed: &allowed,
         };
+        let nothing = supports
+            .ranked
+            .nothing(diagnosis.numeric.tolerance.relative());
         let escaping = |(case, found): (CaseIndex, Signed)| {
             let start = accelerations[case].as_ref();
             let escape = || escapes.of_case(&balances[case], start);
             match found {
                 Signed::Carried(balance) => OneWayCase::Carried(balance),
-                Signed::Slips => OneWayCase::Slips(escape()),
+                Signed::Slips => {
+                    let slide = || escapes.slide(case, &balances[case], nothing);
+                    OneWayCase::Slips(escape().or_else(slide))
+                }
                 Signed::Unbalanced => OneWayCase::Uncarried(escape()),
             }
         };

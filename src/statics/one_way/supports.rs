@@ -80,6 +80,21 @@ impl<'a> Supports<'a> {
         )
     }
 
+    /// The same where some rough contacts, by index into `grips`, only push.
+    pub(super) fn with_smooth(&self, smooth: &[usize]) -> Self {
+        let grips = self.grips.iter().enumerate();
+        let (slippery, rough): (Vec<_>, Vec<_>) =
+            grips.partition(|(index, _)| smooth.contains(index));
+        let slides = |j: &ReactionIndex| slippery.iter().any(|(_, grip)| grip.along.contains(j));
+        let two_way = self.two_way.iter().copied();
+        Self::of(
+            self.ranked,
+            self.one_way.clone(),
+            two_way.filter(|j| !slides(j)).collect(),
+            rough.into_iter().map(|(_, grip)| grip.clone()).collect(),
+        )
+    }
+
     fn of(
         ranked: &'a RankedMatrix,
         one_way: Vec<ReactionIndex>,

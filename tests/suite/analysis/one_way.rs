@@ -2,6 +2,7 @@
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOutcome};
 use proptest::prelude::*;
+use sixhold::motion::Selection;
 use sixhold::statics::{
     CaseIndex, MotionKind, OneWay, OneWayCase, Range, ReactionIndex, ReactionMatrix, Sense,
 };
@@ -467,7 +468,8 @@ fn without_a_push_no_friction_is_enough() {
     assert!(matches!(case, OneWayCase::Slips(_)));
     assert_eq!(
         wording::one_way(&model, case),
-        "This load is not carried: no coefficient of friction at A and B, however large, gives equilibrium."
+        "This load is not carried: no coefficient of friction at A and B, however large, prevents translation vertically \
+         downward, in which the body slides on A and B."
     );
 }
 
@@ -483,9 +485,54 @@ fn where_friction_alone_would_hold_no_rotation_is_made_up() {
         loads: [Weight(mass: 1)]"#,
     ));
     let case = &study.one_way().unwrap().cases[CaseIndex::FIRST];
-    assert!(matches!(case, OneWayCase::Slips(None)), "{case:?}");
+    assert!(matches!(case, OneWayCase::Slips(Some(_))), "{case:?}");
+    assert_eq!(
+        wording::one_way(study.model(), case),
+        "This load is not carried: no coefficient of friction at B, however large, prevents translation vertically downward, in \
+         which the body slides on B and A goes slack."
+    );
     assert_eq!(
         wording::headline(study.model(), study.diagnosis(), study.uncarried()),
         "Constrained, but this load is not carried: no friction at B is enough."
     );
+}
+
+/// Nothing was shown of a body that no friction holds. A table without weight slides off when it is pushed; pressed at one foot, it
+/// turns about that.
+#[test]
+fn a_body_slides_on_what_nothing_presses() {
+    let table = |loads: &str| {
+        let foot = |name: &str, x: f64, y: f64| {
+            format!("RoughContact(name: \"{name}\", at: ({x}, {y}, 0), normal: (0, 0, 1))")
+        };
+        let feet = [
+            foot("A", 0.0, 0.0),
+            foot("B", 3.0, 0.0),
+            foot("C", 0.0, 3.0),
+        ]
+        .join(", ");
+        deep(&scene(&format!(
+            "body: [Block(centre: (1.5, 1.5, 0.1), size: (3, 3, 0.2))], supports: [{feet}], loads: [{loads}]"
+        )))
+    };
+    let said = |loads: &str| {
+        let study = table(loads);
+        let case = &study.one_way().unwrap().cases[CaseIndex::FIRST];
+        wording::one_way(study.model(), case).to_string()
+    };
+    assert_eq!(
+        said("Force(at: (1, 1, 0), force: (10, 0, 0))"),
+        "This load is not carried: no coefficient of friction at A, B and C, however large, prevents translation along x, in \
+         which the body slides on A, B and C."
+    );
+    let pressed =
+        "Force(at: (0, 0, 0.2), force: (0, 0, -50)), Force(at: (3, 0, 0), force: (0, 10, 0))";
+    assert_eq!(
+        said(pressed),
+        "This load is not carried: no coefficient of friction at A, B and C, however large, prevents rotation about the vertical \
+         line through A, clockwise when viewed along z, in which the body slides on B and C."
+    );
+    let study = table(pressed);
+    let shown = study.course(Selection::Escape, CaseIndex::FIRST);
+    assert!(shown.is_some_and(|course| course.is_real()));
 }
