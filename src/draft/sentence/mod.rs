@@ -69,7 +69,9 @@ struct Sentence<'s> {
 
 impl Sentence<'_> {
     fn words(&mut self, words: &str) -> &mut Self {
-        self.parts.push(Part::Words(words.to_owned()));
+        if !words.is_empty() {
+            self.parts.push(Part::Words(words.to_owned()));
+        }
         self
     }
 
@@ -292,4 +294,27 @@ pub fn words(parts: &[Part]) -> String {
         Part::Words(words) | Part::Field(_, words) => words.as_str(),
     });
     words.collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene::builtin;
+
+    /// A part without letters made the line begin again over the first words.
+    #[test]
+    fn no_part_of_a_sentence_is_empty() {
+        for scene in builtin::all() {
+            let scene = crate::scene::read_str(scene.name, scene.text)
+                .unwrap()
+                .scene;
+            let parts = Thing::all(&scene)
+                .into_iter()
+                .flat_map(|thing| sentence(&scene, thing));
+            for part in parts {
+                let (Part::Words(words) | Part::Field(_, words)) = &part;
+                assert!(!words.is_empty(), "{}: {part:?}", scene.title);
+            }
+        }
+    }
 }
