@@ -62,12 +62,14 @@ pub(crate) fn figures_ui(
             .allocate_ui(egui::vec2(ui.available_width(), each), |ui| {
                 ui.set_min_height(each);
                 ui.add_space(((each - scale * BLOCK) / 2.0).max(0.0));
+                let smallest = veil.smallest.filter(|_| number.name == "rank" && seen);
+                let number = &BigNumber {
+                    symbol: beside(&number.symbol, smallest),
+                    ..number.clone()
+                };
                 figure_ui(ui, number, (seen, scale), theme);
                 if let ("freedom", Some(guess)) = (number.name, veil.guess) {
                     ui.vertical_centered(|ui| ui.label(format!("your guess: {guess}")));
-                }
-                if let ("rank", true, Some(smallest)) = (number.name, seen, veil.smallest) {
-                    smallest_ui(ui, smallest, theme);
                 }
             })
             .response
@@ -111,23 +113,17 @@ fn figure_ui(ui: &mut Ui, number: &BigNumber, (seen, scale): (bool, f32), theme:
     });
 }
 
-/// The smallest singular value, always as wide, so that it stays calm while it changes.
-fn smallest_ui(ui: &mut Ui, smallest: f64, theme: &Theme) {
-    let value = wording::rounded(smallest, 2);
-    let symbol = Symbol {
+/// The symbol of a number with the smallest singular value in the same line, where nothing has to make room for it.
+fn beside(symbol: &Phrase, smallest: Option<f64>) -> Phrase {
+    let Some(smallest) = smallest else {
+        return symbol.clone();
+    };
+    let sigma = Symbol {
         label: "min".to_owned(),
         ..Symbol::plain("σ")
     };
-    let said = phrase!(symbol, " = ", value);
-    let font = FontId::proportional(SYMBOL);
-    let line = rich::line(&said, &font, colour32(theme.quiet_ink));
-    ui.vertical_centered(|ui| {
-        ui.add(
-            Label::new(line)
-                .selectable(false)
-                .sense(egui::Sense::hover()),
-        )
-    });
+    let value = wording::rounded(smallest, 2);
+    phrase!(symbol.clone(), ",  ", sigma, " = ", value)
 }
 
 /// A phrase that wraps.
@@ -173,7 +169,7 @@ mod tests {
 
     /// While something is dragged, and of nothing that a class has not seen.
     #[test]
-    fn the_smallest_singular_value_stands_under_the_rank() {
+    fn the_smallest_singular_value_stands_beside_the_symbol_of_the_rank() {
         let theme = Theme::of(ThemeName::Hall);
         let written = |seen: bool, smallest: Option<f64>| {
             let veil = Veil {
