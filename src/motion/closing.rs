@@ -1,9 +1,9 @@
 //! Where contacts that the body has left close again, and slack cables are taut.
 
-use nalgebra::{Isometry3, Vector6};
+use nalgebra::Isometry3;
 
 use super::constraints::Constraints;
-use crate::statics::ReactionIndex;
+use crate::statics::{ReactionIndex, RelativeTwist};
 
 /// The first of them on a step.
 #[derive(Debug, Clone, Copy)]
@@ -27,7 +27,7 @@ const HALVINGS: usize = 45;
 pub(super) fn first_closing(
     constraints: &Constraints,
     step: f64,
-    place: impl Fn(f64) -> Option<(Isometry3<f64>, Vector6<f64>)>,
+    place: impl Fn(f64) -> Option<(Isometry3<f64>, RelativeTwist)>,
 ) -> Option<Closing> {
     let gaps = constraints.left().enumerate().map(|(index, reaction)| Gap {
         constraints,
@@ -46,7 +46,7 @@ struct Gap<'a, P> {
     reaction: ReactionIndex,
 }
 
-impl<P: Fn(f64) -> Option<(Isometry3<f64>, Vector6<f64>)>> Gap<'_, P> {
+impl<P: Fn(f64) -> Option<(Isometry3<f64>, RelativeTwist)>> Gap<'_, P> {
     fn size(&self, step: f64) -> Option<f64> {
         let (pose, _) = (self.place)(step)?;
         Some(self.constraints.gaps(&pose)[self.index])

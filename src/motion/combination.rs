@@ -9,7 +9,7 @@ use nalgebra::{DVector, Vector6};
 
 use super::mobility::Mobility;
 use super::quadrics::{Searched, Zero, Zeros};
-use crate::statics::{FreeMotion, Model, Twist};
+use crate::statics::{FreeMotion, Model, RelativeTwist, Twist};
 
 /// Combinations that may go on.
 #[derive(Debug, Clone)]
@@ -48,7 +48,7 @@ impl Combinations {
     pub(super) fn new(
         model: &Model,
         zeros: &Zeros,
-        (units, rates): (&[Vector6<f64>], &[f64]),
+        (units, rates): (&[RelativeTwist], &[f64]),
         independent: bool,
         follow: impl Fn(&FreeMotion) -> Mobility,
     ) -> Self {
@@ -57,10 +57,11 @@ impl Combinations {
             let sum = units
                 .iter()
                 .zip(zero.direction.iter())
-                .fold(Vector6::zeros(), |sum, (unit, part)| sum + unit * *part);
-            let twist = Twist::from_scaled(&(sum * model.length), model.length);
+                .fold(Vector6::zeros(), |sum, (unit, part)| sum + **unit * *part);
+            let sum = RelativeTwist::of(sum);
+            let twist = Twist::from_scaled(&sum.scaled(model.length), model.length);
             let motion = FreeMotion::of_twist(model, &twist)?;
-            let unit_rate = motion.twist.scaled(model.length) / model.length;
+            let unit_rate = motion.twist.scaled(model.length).relative(model.length);
             let size = unit_rate.dot(&sum) / sum.norm_squared();
             let parts = zero.direction.iter().zip(rates);
             Some(Combination {

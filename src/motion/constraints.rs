@@ -12,7 +12,8 @@ use nalgebra::{DMatrix, DVector, Isometry3, Point3, Vector3, Vector6};
 
 use crate::scene::Space;
 use crate::statics::{
-    Model, Reaction, ReactionIndex, ReactionKind, SupportIndex, extend, restrict, stack,
+    Model, Reaction, ReactionIndex, ReactionKind, RelativeTwist, SupportIndex, extend, restrict,
+    stack,
 };
 
 /// The supports' equations, in model order of the reactions.
@@ -95,7 +96,7 @@ impl Constraints {
     }
 
     /// Rates of the gaps under a motion `(v / L; w)` at a placement.
-    pub(super) fn gap_rates(&self, pose: &Isometry3<f64>, motion: &Vector6<f64>) -> Vec<f64> {
+    pub(super) fn gap_rates(&self, pose: &Isometry3<f64>, motion: &RelativeTwist) -> Vec<f64> {
         let left = self.left.iter();
         left.map(|(_, constraint)| self.gradient(constraint, pose).dot(motion))
             .collect()
@@ -190,7 +191,7 @@ impl Constraints {
     }
 
     /// Second derivative of each residual along `exp(s t)` at the start, for a motion `(v / L; w)`.
-    pub fn second_derivatives(&self, motion: &Vector6<f64>) -> DVector<f64> {
+    pub(super) fn second_derivatives(&self, motion: &RelativeTwist) -> DVector<f64> {
         let linear = motion.fixed_rows::<3>(0) * self.length;
         let angular = motion.fixed_rows::<3>(3).into_owned();
         let at = |point: &Point3<f64>| {
@@ -216,7 +217,7 @@ impl Constraints {
     }
 
     /// A motion given in the rows of this space, as `(v / L; w)`.
-    pub(super) fn widened(&self, motion: &DVector<f64>) -> Vector6<f64> {
+    pub(super) fn widened(&self, motion: &DVector<f64>) -> RelativeTwist {
         extend(motion, self.space)
     }
 }
@@ -299,13 +300,15 @@ mod tests {
         }
     }
 
-    fn motions(space: Space) -> Vec<Vector6<f64>> {
+    fn motions(space: Space) -> Vec<RelativeTwist> {
         let some = Vector6::new(0.3, -0.8, 0.5, 0.7, -0.4, 0.2);
         let planar = Vector6::new(0.3, -0.8, 0.0, 0.0, 0.0, 0.6);
         if space == Space::Planar {
-            vec![planar]
+            vec![RelativeTwist::of(planar)]
         } else {
-            vec![some, Vector6::new(-0.1, 0.4, 0.9, 0.1, 0.9, -0.6)]
+            [some, Vector6::new(-0.1, 0.4, 0.9, 0.1, 0.9, -0.6)]
+                .map(RelativeTwist::of)
+                .to_vec()
         }
     }
 

@@ -55,7 +55,7 @@ impl EscapeRoute {
     /// it may leave those, too, but enters none. What leads nowhere even then is shown at its first instant.
     fn new(model: &Model, diagnosis: &Diagnosis, case: CaseIndex, escape: Escape) -> Self {
         let motion = away(&escape);
-        let twist = motion.twist.scaled(model.length) / model.length;
+        let twist = motion.twist.scaled(model.length).relative(model.length);
         let one_way: Vec<ReactionIndex> = model
             .reactions
             .indices()

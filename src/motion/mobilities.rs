@@ -1,6 +1,6 @@
 //! How far each free motion truly goes.
 
-use nalgebra::{Point3, Vector6};
+use nalgebra::Point3;
 
 use super::combination::Combinations;
 use super::constraints::Constraints;
@@ -14,7 +14,8 @@ use super::quadrics::Searched;
 use super::signed::{Release, SignedSupports};
 use crate::indexed::Indexed;
 use crate::statics::{
-    CaseIndex, Diagnosis, FreeMotion, Model, MotionIndex, ReactionIndex, Twist, Uncarried,
+    CaseIndex, Diagnosis, FreeMotion, Model, MotionIndex, ReactionIndex, RelativeTwist, Twist,
+    Uncarried,
 };
 
 /// The mobility of a model along each of its free motions.
@@ -47,10 +48,10 @@ impl Mobilities {
             };
         }
         let constraints = Constraints::new(model);
-        let (units, rates): (Vec<Vector6<f64>>, Vec<f64>) = diagnosis
+        let (units, rates): (Vec<RelativeTwist>, Vec<f64>) = diagnosis
             .free_motions
             .iter()
-            .map(|motion| unit_motion(model, &motion.twist.scaled(model.length)))
+            .map(|motion| unit_motion(model, motion.twist.scaled(model.length)))
             .unzip();
         let supports = SignedSupports::new(model, diagnosis);
         let order = SecondOrder::new(&supports, model, &constraints, &units);
@@ -112,18 +113,18 @@ impl Follower<'_> {
         &self,
         index: usize,
         motion: &FreeMotion,
-        unit: &Vector6<f64>,
+        unit: &RelativeTwist,
         rate: f64,
     ) -> Mobility {
         let extends = self.order.extends(index);
-        let kept = extends.then(|| self.keeping_all(motion, &(unit * rate)));
+        let kept = extends.then(|| self.keeping_all(motion, &(*unit * rate)));
         let q = || self.constraints.second_derivatives(unit);
         let leaving = || (!self.supports.act_both_ways()).then(|| self.supports.releases(&q()));
         let (found, stopped) = match kept.flatten() {
             Some(found) => (Some(found), false),
             None => match leaving() {
                 None | Some(None) => (None, !extends),
-                Some(Some(releases)) => (self.leaving_some(&(unit * rate), &releases), false),
+                Some(Some(releases)) => (self.leaving_some(&(*unit * rate), &releases), false),
             },
         };
         let at_first_only = || Mobility::InstantaneousOnly {
@@ -150,7 +151,7 @@ impl Follower<'_> {
     fn combined(&self, motion: &FreeMotion) -> Mobility {
         let constraints = self.constraints.seen_from(motion.point);
         let twist = Twist::of_screw(&motion.screw(), &motion.point).scaled(self.model.length);
-        let twist = twist / self.model.length;
+        let twist = twist.relative(self.model.length);
         let kept = Path::follow(&constraints, &twist, self.rank);
         let kept = kept.map(|path| (None, Vec::new(), path));
         let found = kept.or_else(|| self.combined_leaving_some(motion));
@@ -168,14 +169,14 @@ impl Follower<'_> {
         if self.supports.act_both_ways() {
             return None;
         }
-        let (unit, rate) = unit_motion(self.model, &motion.twist.scaled(self.model.length));
+        let (unit, rate) = unit_motion(self.model, motion.twist.scaled(self.model.length));
         let q = self.constraints.second_derivatives(&unit);
         self.leaving_some(&(unit * rate), &self.supports.releases(&q)?)
     }
 
     /// The path on which every contact keeps touching and every cable stays taut.
-    fn keeping_all(&self, motion: &FreeMotion, twist: &Vector6<f64>) -> Option<Found> {
-        let follow = |twist: &Vector6<f64>| Path::follow(self.constraints, twist, self.rank);
+    fn keeping_all(&self, motion: &FreeMotion, twist: &RelativeTwist) -> Option<Found> {
+        let follow = |twist: &RelativeTwist| Path::follow(self.constraints, twist, self.rank);
         let beside = || {
             let turns = parallel_turns(self.model, self.constraints, motion).into_iter();
             let mut paths = turns.filter_map(|(point, twist)| Some((Some(point), follow(&twist)?)));
@@ -187,7 +188,7 @@ impl Follower<'_> {
     }
 
     /// The path on which the fewest contacts open and cables go slack, sought for each sense.
-    fn leaving_some(&self, twist: &Vector6<f64>, releases: &[Release]) -> Option<Found> {
+    fn leaving_some(&self, twist: &RelativeTwist, releases: &[Release]) -> Option<Found> {
         let (mut ahead, mut back) = (None, None);
         for release in releases.iter().take(MOST_RELEASES) {
             let constraints = Constraints::leaving(self.model, &release.leaves);

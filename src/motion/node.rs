@@ -1,10 +1,11 @@
 //! Placements on the way, and the steps between them.
 
-use nalgebra::{Isometry3, Vector3, Vector6};
+use nalgebra::{Isometry3, Vector3};
 
 use super::constraints::Constraints;
 use super::project::{Foothold, carried, moved, project};
 use super::turn::Turn;
+use crate::statics::RelativeTwist;
 
 /// A placement on the way.
 #[derive(Debug, Clone)]
@@ -17,7 +18,7 @@ pub(super) struct Node {
     pub(super) spun: f64,
     pub(super) pose: Isometry3<f64>,
     /// Unit motion onwards.
-    pub(super) tangent: Vector6<f64>,
+    pub(super) tangent: RelativeTwist,
     /// Length of the step along it that led to the next placement; 0 at an end.
     pub(super) step: f64,
 }
@@ -26,7 +27,7 @@ pub(super) struct Node {
 pub(super) struct Trial {
     pub(super) foothold: Foothold,
     /// Unit motion onwards.
-    pub(super) tangent: Vector6<f64>,
+    pub(super) tangent: RelativeTwist,
     /// Cosine between the motions before and after.
     pub(super) cosine: f64,
 }
@@ -52,6 +53,6 @@ impl Node {
 }
 
 /// The spin of a motion `(v / L; w)`.
-pub(super) fn spin(motion: &Vector6<f64>) -> Vector3<f64> {
+pub(super) fn spin(motion: &RelativeTwist) -> Vector3<f64> {
     motion.fixed_rows::<3>(3).into_owned()
 }

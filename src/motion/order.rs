@@ -5,13 +5,13 @@
 //! `s · q` negative on all free motions, prestress stiffens them all. (Calladine & Pellegrino 1991; Connelly &
 //! Whiteley 1996.) What contacts that may open change is for [`signed`](super::signed).
 
-use nalgebra::{DMatrix, DVector, Vector6};
+use nalgebra::{DMatrix, DVector};
 
 use super::constraints::Constraints;
 use super::openings::openings;
 use super::quadrics::{Quadrics, Searched, Zeros};
 use super::signed::{FITS, SignedSupports};
-use crate::statics::{Model, ReactionMatrix, WideSvd};
+use crate::statics::{Model, ReactionMatrix, RelativeTwist, ScaledTwist, WideSvd};
 
 /// What the second-order test says about all combinations of the free motions.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -47,7 +47,7 @@ impl SecondOrder {
         supports: &SignedSupports,
         model: &Model,
         constraints: &Constraints,
-        motions: &[Vector6<f64>],
+        motions: &[RelativeTwist],
     ) -> Self {
         let matrix = ReactionMatrix::new(model);
         let svd = WideSvd::new(matrix.entries());
@@ -65,7 +65,7 @@ impl SecondOrder {
         for (i, first) in motions.iter().enumerate() {
             let own = constraints.second_derivatives(first);
             for second in &motions[..i] {
-                let both = constraints.second_derivatives(&(first + second));
+                let both = constraints.second_derivatives(&(*first + *second));
                 let other = constraints.second_derivatives(second);
                 parts.push(left_over(&((both - &own - other) / 2.0)));
             }
@@ -264,8 +264,8 @@ const DEFINITE: f64 = 1e-6;
 
 /// A motion of the model other than rest as `(v / L; w)` of unit length, with the length
 /// it had.
-pub(super) fn unit_motion(model: &Model, scaled: &Vector6<f64>) -> (Vector6<f64>, f64) {
-    let motion = scaled / model.length;
+pub(super) fn unit_motion(model: &Model, scaled: ScaledTwist) -> (RelativeTwist, f64) {
+    let motion = scaled.relative(model.length);
     let size = motion.norm();
     (motion / size, size)
 }

@@ -3,12 +3,12 @@
 //! Where a body turns freely at first about every line of one direction, all of these rotations are one up to the
 //! translations across it, which are free too. Beyond the first instant they differ.
 
-use nalgebra::{Isometry3, Point3, Vector3, Vector6};
+use nalgebra::{Isometry3, Point3, Vector3};
 
 use super::circle::circumcentre;
 use super::constraints::Constraints;
 use crate::scene::Space;
-use crate::statics::{FreeMotion, Model, MotionKind, stack};
+use crate::statics::{FreeMotion, Model, MotionKind, RelativeTwist, stack};
 
 /// Rates of a unit motion below this count as none.
 const FREE: f64 = 1e-9;
@@ -19,7 +19,7 @@ pub(super) fn parallel_turns(
     model: &Model,
     constraints: &Constraints,
     motion: &FreeMotion,
-) -> Vec<(Point3<f64>, Vector6<f64>)> {
+) -> Vec<(Point3<f64>, RelativeTwist)> {
     if motion.kind != MotionKind::Rotation || model.space == Space::Planar {
         return Vec::new();
     }
@@ -31,8 +31,8 @@ pub(super) fn parallel_turns(
     let columns = constraints.columns(&Isometry3::identity());
     let turn = |point: Point3<f64>| {
         let linear = axis.cross(&(model.reference - point));
-        let twist = stack(&(linear / model.length), &axis);
-        let is_free = columns.tr_mul(&twist).amax() <= FREE * twist.norm();
+        let twist = RelativeTwist::of(stack(&(linear / model.length), &axis));
+        let is_free = columns.tr_mul(&*twist).amax() <= FREE * twist.norm();
         is_free.then_some((point, twist))
     };
     let centres = [Some(middle), circumcentre(&held)];

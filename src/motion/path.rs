@@ -1,6 +1,6 @@
 //! The placements that a free motion leads through along the supports' geometry, in both senses.
 
-use nalgebra::{Isometry3, Vector3, Vector6};
+use nalgebra::{Isometry3, Vector3};
 
 use super::circle::circumcentre;
 use super::constraints::Constraints;
@@ -11,7 +11,7 @@ use super::project::{moved, project};
 use super::turn::Turn;
 use super::walk::Walk;
 use super::way::{Way, way};
-use crate::statics::ReactionIndex;
+use crate::statics::{ReactionIndex, RelativeTwist};
 
 /// The placements that a free motion leads through.
 ///
@@ -64,7 +64,11 @@ impl Path {
     /// `rank` is that of the equations at the start. Where they gain rank as soon as the body moves, the path is
     /// followed with the higher rank: with too low a one it may be followed for a while, as far as symmetry or small
     /// misfits allow. So the path is that of the rank with which it comes to an end of its own, or else leads farthest.
-    pub fn follow(constraints: &Constraints, motion: &Vector6<f64>, rank: usize) -> Option<Self> {
+    pub(super) fn follow(
+        constraints: &Constraints,
+        motion: &RelativeTwist,
+        rank: usize,
+    ) -> Option<Self> {
         let mut farthest: Option<Self> = None;
         for rank in rank..constraints.space().motions() {
             let Some(path) = Self::with_rank(constraints, motion, rank) else {
@@ -81,9 +85,9 @@ impl Path {
         farthest
     }
 
-    fn with_rank(constraints: &Constraints, motion: &Vector6<f64>, rank: usize) -> Option<Self> {
+    fn with_rank(constraints: &Constraints, motion: &RelativeTwist, rank: usize) -> Option<Self> {
         let rate = motion.norm();
-        let walk = |sense: f64| Walk::new(constraints, rank, motion * (1.0 / rate), sense)?.run();
+        let walk = |sense: f64| Walk::new(constraints, rank, *motion * (1.0 / rate), sense)?.run();
         let (ahead, back) = (walk(1.0)?, walk(-1.0)?);
         // With too low a rank, or where a misfit grows slowly, a first few steps pass for a path.
         let leads_on = |walk: &Walk| walk.last().arc >= SHORTEST_PATH;

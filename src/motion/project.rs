@@ -5,7 +5,7 @@ use nalgebra::{
 };
 
 use super::constraints::Constraints;
-use crate::statics::{WideSvd, restrict, stack};
+use crate::statics::{RelativeTwist, WideSvd, restrict, stack};
 
 /// A placement counts as on the supports' geometry below this residual, relative to the size.
 pub(crate) const ACCEPTED: f64 = 1e-10;
@@ -20,7 +20,7 @@ const LONGEST_CORRECTION: f64 = 0.5;
 pub(super) struct Foothold {
     pub(super) pose: Isometry3<f64>,
     /// Orthonormal free motions `(v / L; w)`.
-    pub(super) free: Vec<Vector6<f64>>,
+    pub(super) free: Vec<RelativeTwist>,
     /// How well the supports hold all other motions; `None` where rank is 0.
     pub(super) hold: Option<Hold>,
     pub(super) residual: f64,
@@ -57,7 +57,7 @@ const ALIKE: f64 = 0.5;
 pub(super) fn moved(
     constraints: &Constraints,
     pose: &Isometry3<f64>,
-    motion: &Vector6<f64>,
+    motion: &RelativeTwist,
 ) -> Isometry3<f64> {
     let linear = motion.fixed_rows::<3>(0) * constraints.length();
     let angular = motion.fixed_rows::<3>(3).into_owned();
@@ -157,27 +157,26 @@ fn foothold(
 
 impl Foothold {
     /// The unit free motion closest to a motion; with the cosine between them.
-    pub(super) fn nearest_free(&self, motion: &Vector6<f64>) -> Option<(Vector6<f64>, f64)> {
-        let projected = self
-            .free
-            .iter()
-            .fold(Vector6::zeros(), |sum, free| sum + free * free.dot(motion));
+    pub(super) fn nearest_free(&self, motion: &RelativeTwist) -> Option<(RelativeTwist, f64)> {
+        let projected = self.free.iter().fold(Vector6::zeros(), |sum, free| {
+            sum + **free * free.dot(motion)
+        });
         let cosine = projected.norm() / motion.norm();
-        (cosine > 0.0).then(|| (projected.normalize(), cosine))
+        (cosine > 0.0).then(|| (RelativeTwist::of(projected.normalize()), cosine))
     }
 }
 
 /// The same screw motion seen at the reference point after it has moved from one placement to another.
 pub(super) fn carried(
     constraints: &Constraints,
-    motion: &Vector6<f64>,
+    motion: &RelativeTwist,
     from: &Isometry3<f64>,
     to: &Isometry3<f64>,
-) -> Vector6<f64> {
+) -> RelativeTwist {
     let shift = (constraints.centre(to) - constraints.centre(from)) / constraints.length();
     let angular = motion.fixed_rows::<3>(3).into_owned();
     let linear = motion.fixed_rows::<3>(0) + angular.cross(&shift);
-    stack(&linear, &angular)
+    RelativeTwist::of(stack(&linear, &angular))
 }
 
 /// The screw motion `(v / L; w)` that leads in one unit from one placement to another: the inverse of [`moved`].
@@ -185,7 +184,7 @@ pub(super) fn difference(
     constraints: &Constraints,
     from: &Isometry3<f64>,
     to: &Isometry3<f64>,
-) -> Vector6<f64> {
+) -> RelativeTwist {
     let shift = (constraints.centre(to) - constraints.centre(from)) / constraints.length();
     let turn = (to.rotation * from.rotation.inverse()).scaled_axis();
     let six = stack(&retreat(&shift, &turn), &turn);

@@ -11,6 +11,7 @@ use super::project::{Foothold, Hold, carried, difference, moved, project};
 use super::root::sign_change;
 use super::turn::Turn;
 use crate::scene::Space;
+use crate::statics::RelativeTwist;
 
 /// Arc length of the first step and of the longest and shortest ones; a turn of a radian has at least length 1.
 const FIRST_STEP: f64 = 0.05;
@@ -67,11 +68,11 @@ fn arc_between(
     constraints: &Constraints,
     from: &Node,
     to: &Isometry3<f64>,
-    tangent: &Vector6<f64>,
+    tangent: &RelativeTwist,
 ) -> f64 {
     let screw = difference(constraints, &from.pose, to).norm();
     let onward = carried(constraints, &from.tangent, &from.pose, to);
-    let apart = (onward.normalize() - tangent).norm() / 2.0;
+    let apart = (onward.unit() - *tangent).norm() / 2.0;
     let bend = if apart > 0.0 {
         apart.asin() / apart
     } else {
@@ -100,7 +101,7 @@ impl<'a> Walk<'a> {
     pub(super) fn new(
         constraints: &'a Constraints,
         rank: usize,
-        motion: Vector6<f64>,
+        motion: RelativeTwist,
         sense: f64,
     ) -> Option<Self> {
         let start = project(constraints, &Isometry3::identity(), rank)?;
@@ -256,7 +257,7 @@ impl<'a> Walk<'a> {
     }
 
     /// What is left of the way home, along a motion; and how far home is.
-    fn to_home(&self, pose: &Isometry3<f64>, along: &Vector6<f64>) -> (f64, f64) {
+    fn to_home(&self, pose: &Isometry3<f64>, along: &RelativeTwist) -> (f64, f64) {
         let home = difference(self.constraints, pose, &self.nodes[0].pose);
         (home.dot(along), home.norm())
     }
@@ -299,7 +300,7 @@ impl<'a> Walk<'a> {
                     return Some(false);
                 }
                 let start = &self.nodes[0].pose;
-                *middle += difference(self.constraints, &trial.foothold.pose, start) / 2.0;
+                *middle += *difference(self.constraints, &trial.foothold.pose, start) / 2.0;
             }
         }
         let off = (middles[1] * 4.0 - middles[0]) / 3.0;

@@ -11,15 +11,15 @@ use super::secular::{Held, after_adding};
 use crate::scene::{Scene, Space};
 use crate::statics::NumericRank;
 use crate::statics::{Model, ReactionKind};
-use crate::statics::{WideSvd, orthogonalise_rows};
+use crate::statics::{ScaledWrench, WideSvd, Wrench, orthogonalise_rows};
 use crate::statics::{extend, restrict, rows_of, scaled_column};
 
 /// What the supports of a model hold, ready to be measured with one more link.
 pub(super) struct Field {
     /// Left singular vectors times their singular values of the forces alone, about the model's reference point and by its
     /// length, and of the couples alone, whose columns no measure changes.
-    forces: Vec<Vector6<f64>>,
-    couples: Vec<Vector6<f64>>,
+    forces: Vec<ScaledWrench>,
+    couples: Vec<ScaledWrench>,
     rank: usize,
     reference: Point3<f64>,
     length: f64,
@@ -139,19 +139,14 @@ impl Field {
     }
 
     /// A scaled wrench about another reference point and by another length.
-    fn moved(&self, wrench: &Vector6<f64>, reference: &Point3<f64>, length: f64) -> Vector6<f64> {
-        let force: Vector3<f64> = wrench.fixed_rows::<3>(0).into_owned();
-        let moment: Vector3<f64> = wrench.fixed_rows::<3>(3) * self.length;
-        let moment = (moment + (self.reference - reference).cross(&force)) / length;
-        let mut moved = Vector6::zeros();
-        moved.fixed_rows_mut::<3>(0).copy_from(&force);
-        moved.fixed_rows_mut::<3>(3).copy_from(&moment);
-        moved
+    fn moved(&self, wrench: &ScaledWrench, reference: &Point3<f64>, length: f64) -> ScaledWrench {
+        let own = Wrench::from_scaled(wrench, self.length);
+        own.about(&self.reference, reference).scaled(length)
     }
 }
 
 /// Columns that hold what the reactions of one kind hold, at most six.
-fn factor(model: &Model, kind: ReactionKind) -> Vec<Vector6<f64>> {
+fn factor(model: &Model, kind: ReactionKind) -> Vec<ScaledWrench> {
     let reactions = model.reactions.iter();
     let columns: Vec<_> = reactions
         .filter(|reaction| reaction.kind == kind)

@@ -1,6 +1,6 @@
 //! Equilibrium under each load case: which reactions it decides, and what an unbalanced load drives.
 
-use nalgebra::{DVector, Vector6};
+use nalgebra::DVector;
 
 use super::freedom::FreeMotion;
 use super::indices::{CaseIndex, MotionIndex, ReactionIndex};
@@ -9,7 +9,8 @@ use super::model::Model;
 use super::rank::Tolerance;
 use super::ranked::RankedMatrix;
 use super::reaction::{ReactionKind, Sense};
-use super::wrench::{Twist, Wrench, stack};
+use super::scaled::ScaledWrench;
+use super::wrench::{Twist, Wrench};
 use crate::indexed::Indexed;
 
 /// What equilibrium says under one load case.
@@ -70,7 +71,7 @@ pub(super) fn answers(
             let load = case.resultant(&model.reference);
             let loads = case.loads.iter().map(|load| load.wrench(&model.reference));
             let question = Question {
-                load: restrict(&scaled(model, &load), model.space),
+                load: restrict(&load.scaled(model.length), model.space),
                 size: load_size(model, loads),
                 model,
                 matrix,
@@ -87,11 +88,7 @@ pub(super) fn answers(
 
 /// Sum of the sizes of all loads, N: what rounding is measured against even where they cancel.
 fn load_size(model: &Model, loads: impl Iterator<Item = Wrench>) -> f64 {
-    loads.map(|load| scaled(model, &load).norm()).sum()
-}
-
-fn scaled(model: &Model, load: &Wrench) -> Vector6<f64> {
-    stack(&load.force, &(load.moment / model.length))
+    loads.map(|load| load.scaled(model.length).norm()).sum()
 }
 
 /// One load case asked of the supports.
@@ -185,7 +182,7 @@ impl Question<'_> {
         motions: &Indexed<MotionIndex, FreeMotion>,
         driving: &DVector<f64>,
     ) -> Indexed<MotionIndex, f64> {
-        let driving = extend(driving, self.model.space);
+        let driving: ScaledWrench = extend(driving, self.model.space);
         let scaled = |twist: &Twist| twist.scaled(self.model.length);
         let powers = motions
             .iter()

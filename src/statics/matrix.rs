@@ -5,6 +5,7 @@ use nalgebra::{DMatrix, DVector, Vector6};
 use super::indices::ReactionIndex;
 use super::model::Model;
 use super::reaction::{Reaction, ReactionKind};
+use super::scaled::ScaledWrench;
 use super::wrench::stack;
 use crate::scene::Space;
 
@@ -67,11 +68,12 @@ impl ReactionMatrix {
 }
 
 /// Unit wrench of a reaction as `(n; (p − c) × n / L)` or `(0; n)`.
-pub(crate) fn scaled_column(model: &Model, reaction: &Reaction) -> Vector6<f64> {
+pub(crate) fn scaled_column(model: &Model, reaction: &Reaction) -> ScaledWrench {
     let wrench = reaction.wrench(&model.reference);
     match reaction.kind {
-        ReactionKind::Force => stack(&wrench.force, &(wrench.moment / model.length)),
-        ReactionKind::Couple => stack(&wrench.force, &wrench.moment),
+        ReactionKind::Force => wrench.scaled(model.length),
+        // At size 1 it has the moment of a unit force at the characteristic length.
+        ReactionKind::Couple => ScaledWrench::of(stack(&wrench.force, &wrench.moment)),
     }
 }
 
@@ -84,8 +86,8 @@ pub(crate) fn restrict(six: &Vector6<f64>, space: Space) -> DVector<f64> {
 }
 
 /// Inverse of [`restrict`]: the rows that the plane does not have are zero.
-pub(crate) fn extend(vector: &DVector<f64>, space: Space) -> Vector6<f64> {
-    match space {
+pub(crate) fn extend<S: From<Vector6<f64>>>(vector: &DVector<f64>, space: Space) -> S {
+    let six = match space {
         Space::Spatial => Vector6::from_column_slice(vector.as_slice()),
         Space::Planar => {
             let mut six = Vector6::zeros();
@@ -94,5 +96,6 @@ pub(crate) fn extend(vector: &DVector<f64>, space: Space) -> Vector6<f64> {
             }
             six
         }
-    }
+    };
+    six.into()
 }

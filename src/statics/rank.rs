@@ -1,9 +1,9 @@
 //! Numeric rank of a reaction matrix, with the singular values that it was read from.
 
-use nalgebra::Vector6;
 use thiserror::Error;
 
 use super::matrix::{ReactionMatrix, extend};
+use super::scaled::ScaledTwist;
 use super::svd::WideSvd;
 
 /// Singular values below this fraction of the largest count as zero.
@@ -52,7 +52,7 @@ pub struct NumericRank {
     /// The decomposition.
     pub(crate) svd: WideSvd,
     /// Free motions as orthonormal scaled twists `(v; L w)`: the left null space.
-    pub(crate) free: Vec<Vector6<f64>>,
+    pub(crate) free: Vec<ScaledTwist>,
 }
 
 impl NumericRank {

@@ -4,6 +4,8 @@
 
 use nalgebra::{Point3, Unit, Vector3, Vector6};
 
+use super::scaled::{ScaledTwist, ScaledWrench};
+
 /// A force and a moment about a reference point.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Wrench {
@@ -57,6 +59,19 @@ impl Wrench {
         Self {
             force: self.force,
             moment: self.moment + (from - to).cross(&self.force),
+        }
+    }
+
+    /// `(f; m / length)`: the six-vector in which both halves have the unit of a force.
+    pub(crate) fn scaled(&self, length: f64) -> ScaledWrench {
+        ScaledWrench::of(stack(&self.force, &(self.moment / length)))
+    }
+
+    /// Inverse of [`Wrench::scaled`].
+    pub(crate) fn from_scaled(scaled: &ScaledWrench, length: f64) -> Self {
+        Self {
+            force: scaled.fixed_rows::<3>(0).into_owned(),
+            moment: scaled.fixed_rows::<3>(3) * length,
         }
     }
 
@@ -141,12 +156,12 @@ impl Twist {
     }
 
     /// `(v; length · w)`: the six-vector in which both halves have the unit of a velocity.
-    pub(crate) fn scaled(&self, length: f64) -> Vector6<f64> {
-        stack(&self.linear, &(self.angular * length))
+    pub(crate) fn scaled(&self, length: f64) -> ScaledTwist {
+        ScaledTwist::of(stack(&self.linear, &(self.angular * length)))
     }
 
     /// Inverse of [`Twist::scaled`].
-    pub(crate) fn from_scaled(scaled: &Vector6<f64>, length: f64) -> Self {
+    pub(crate) fn from_scaled(scaled: &ScaledTwist, length: f64) -> Self {
         Self {
             linear: scaled.fixed_rows::<3>(0).into_owned(),
             angular: scaled.fixed_rows::<3>(3) / length,

@@ -12,7 +12,7 @@ mod span;
 #[cfg(test)]
 mod tests;
 
-use nalgebra::{Point3, Unit, Vector6};
+use nalgebra::{Point3, Unit};
 
 use super::diagnosis::{Counts, Diagnosis};
 use super::line::Line;
@@ -20,6 +20,7 @@ use super::matrix::scaled_column;
 use super::model::Model;
 use super::reaction::{Reaction, ReactionKind};
 use super::reason::{self, Picture, Reason};
+use super::scaled::ScaledWrench;
 use crate::indexed::Indexed;
 use crate::statics::indices::{ReactionIndex, SupportIndex};
 pub use combinations::Combination;
@@ -136,7 +137,7 @@ impl Circuits {
     }
 }
 
-fn columns(model: &Model) -> Indexed<ReactionIndex, Vector6<f64>> {
+fn columns(model: &Model) -> Indexed<ReactionIndex, ScaledWrench> {
     let reactions = &model.reactions;
     reactions.map(|reaction| scaled_column(model, reaction))
 }
@@ -168,11 +169,11 @@ impl Open<'_> {
 
 fn circuit(
     model: &Model,
-    columns: &Indexed<ReactionIndex, Vector6<f64>>,
+    columns: &Indexed<ReactionIndex, ScaledWrench>,
     stress: Stress,
 ) -> Circuit {
     let reactions: Vec<ReactionIndex> = stress.iter().map(|(i, _)| *i).collect();
-    let own: Vec<Vector6<f64>> = reactions.iter().map(|i| columns[*i]).collect();
+    let own: Vec<ScaledWrench> = reactions.iter().map(|i| columns[*i]).collect();
     let (span, free) = span::spaces(&own, reactions.len() - 1, model.space);
     let anchors: Vec<Point3<f64>> = reactions
         .iter()

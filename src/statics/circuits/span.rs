@@ -4,14 +4,15 @@ use nalgebra::Vector6;
 
 use crate::scene::Space;
 use crate::statics::matrix::rows_of;
+use crate::statics::scaled::{ScaledTwist, ScaledWrench};
 
-/// An orthonormal basis of vectors of known rank, and of what is square to them in the space.
+/// An orthonormal basis of wrenches of known rank, and of the twists on which they all do no work.
 pub(super) fn spaces(
-    vectors: &[Vector6<f64>],
+    wrenches: &[ScaledWrench],
     rank: usize,
     space: Space,
-) -> (Vec<Vector6<f64>>, Vec<Vector6<f64>>) {
-    let mut rest = vectors.to_vec();
+) -> (Vec<ScaledWrench>, Vec<ScaledTwist>) {
+    let mut rest: Vec<Vector6<f64>> = wrenches.iter().map(|wrench| **wrench).collect();
     let mut span = Vec::with_capacity(rank);
     while span.len() < rank {
         match next(&mut rest) {
@@ -36,7 +37,9 @@ pub(super) fn spaces(
             None => break,
         }
     }
-    (span, free)
+    let span = span.into_iter().map(ScaledWrench::of);
+    let free = free.into_iter().map(ScaledTwist::of);
+    (span.collect(), free.collect())
 }
 
 /// The largest vector made a unit, and the others made square to it.

@@ -21,7 +21,7 @@ fn force(p: [f64; 3], d: [f64; 3]) -> Given {
 }
 
 /// Rank by nalgebra's singular values, independent of the code under test.
-fn rank(columns: &[Vector6<f64>]) -> usize {
+fn rank(columns: &[ScaledWrench]) -> usize {
     if columns.is_empty() {
         return 0;
     }
@@ -31,7 +31,7 @@ fn rank(columns: &[Vector6<f64>]) -> usize {
 }
 
 /// All minimal dependent sets, straight from the definition.
-fn by_definition(columns: &[Vector6<f64>]) -> Vec<Vec<ReactionIndex>> {
+fn by_definition(columns: &[ScaledWrench]) -> Vec<Vec<ReactionIndex>> {
     let mut minimal: Vec<Vec<ReactionIndex>> = Vec::new();
     let mut sets: Vec<u32> = (1..1_u32 << columns.len()).collect();
     sets.sort_by_key(|set| set.count_ones());
@@ -40,7 +40,7 @@ fn by_definition(columns: &[Vector6<f64>]) -> Vec<Vec<ReactionIndex>> {
         let members: Vec<ReactionIndex> = all
             .filter(|i: &ReactionIndex| set >> i.get() & 1 == 1)
             .collect();
-        let own: Vec<Vector6<f64>> = members.iter().map(|i| columns[i.get()]).collect();
+        let own: Vec<ScaledWrench> = members.iter().map(|i| columns[i.get()]).collect();
         let smaller = minimal
             .iter()
             .any(|m| m.iter().all(|i| members.contains(i)));

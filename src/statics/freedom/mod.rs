@@ -115,7 +115,7 @@ pub fn motions_without(
 impl FreeMotion {
     /// Replaces a twist that is only nearly free, since it was made plain, by the nearest free one.
     fn make_free(&mut self, space: &FreeSpace) {
-        let scaled = self.twist.scaled(space.length).normalize();
+        let scaled = self.twist.scaled(space.length).unit();
         if space.residual(&scaled) <= ROUNDING {
             return;
         }

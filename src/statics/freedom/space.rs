@@ -6,11 +6,12 @@ use super::NEGLIGIBLE;
 use super::directions::plain_directions;
 use crate::statics::model::Model;
 use crate::statics::rank::NumericRank;
+use crate::statics::scaled::ScaledTwist;
 use crate::statics::wrench::{Screw, Twist};
 
 /// Orthonormal free twists, scaled to `(v; L w)` about the model's reference point.
 pub(super) struct FreeSpace {
-    pub(super) basis: Vec<Vector6<f64>>,
+    pub(super) basis: Vec<ScaledTwist>,
     pub(super) reference: Point3<f64>,
     pub(super) length: f64,
     /// Part of a unit motion that may lie outside: what the rank takes for nothing.
@@ -46,8 +47,8 @@ impl FreeSpace {
             .basis
             .iter()
             .zip(coefficients)
-            .fold(Vector6::zeros(), |sum, (b, c)| sum + b * c);
-        Twist::from_scaled(&sum, self.length)
+            .fold(Vector6::zeros(), |sum, (b, c)| sum + **b * c);
+        Twist::from_scaled(&ScaledTwist::of(sum), self.length)
     }
 
     /// Screw of a twist of this space.
@@ -56,10 +57,10 @@ impl FreeSpace {
     }
 
     /// Unit six-vector of a screw.
-    pub(super) fn scaled(&self, screw: &Screw) -> Vector6<f64> {
+    pub(super) fn scaled(&self, screw: &Screw) -> ScaledTwist {
         Twist::of_screw(screw, &self.reference)
             .scaled(self.length)
-            .normalize()
+            .unit()
     }
 
     /// Whether a motion is free.
@@ -72,13 +73,14 @@ impl FreeSpace {
     }
 
     /// The nearest free twist to a scaled one.
-    pub(super) fn projected(&self, scaled: &Vector6<f64>) -> Vector6<f64> {
-        self.basis.iter().map(|unit| unit * unit.dot(scaled)).sum()
+    pub(super) fn projected(&self, scaled: &ScaledTwist) -> ScaledTwist {
+        let parts = self.basis.iter().map(|unit| **unit * unit.dot(scaled));
+        ScaledTwist::of(parts.sum())
     }
 
     /// How far a scaled twist is from a free one.
-    pub(super) fn residual(&self, scaled: &Vector6<f64>) -> f64 {
-        (scaled - self.projected(scaled)).norm()
+    pub(super) fn residual(&self, scaled: &ScaledTwist) -> f64 {
+        (*scaled - self.projected(scaled)).norm()
     }
 
     /// Coefficients of the combinations for which some linear function with values in R³ vanishes, orthonormal.
@@ -139,7 +141,7 @@ impl FreeSpace {
         chosen: &mut Vec<Screw>,
         candidates: impl IntoIterator<Item = Screw>,
     ) {
-        let mut spanned: Vec<Vector6<f64>> = Vec::new();
+        let mut spanned: Vec<ScaledTwist> = Vec::new();
         for screw in chosen.iter() {
             extend_span(&mut spanned, &self.scaled(screw));
         }
@@ -170,10 +172,10 @@ impl FreeSpace {
 const INDEPENDENT: f64 = 1e-4;
 
 /// Adds a vector to an orthonormal set; whether it was independent.
-fn extend_span(spanned: &mut Vec<Vector6<f64>>, vector: &Vector6<f64>) -> bool {
+fn extend_span(spanned: &mut Vec<ScaledTwist>, vector: &ScaledTwist) -> bool {
     let mut rest = *vector;
     for unit in spanned.iter() {
-        rest -= unit * unit.dot(&rest);
+        rest = rest - *unit * unit.dot(&rest);
     }
     let size = rest.norm();
     if size > INDEPENDENT {

@@ -9,11 +9,12 @@ mod net;
 mod pair;
 mod quadric;
 
-use nalgebra::{Matrix3, Point3, Unit, Vector3, Vector6};
+use nalgebra::{Matrix3, Point3, Unit, Vector3};
 
 use super::freedom::{NEGLIGIBLE, tidy_direction};
 use super::line::Line;
 use super::model::Model;
+use super::scaled::{ScaledTwist, ScaledWrench};
 pub use quadric::{Quadric, QuadricKind};
 
 /// The lines in a subspace of six-vectors of dimension one to three.
@@ -158,7 +159,7 @@ pub(super) struct Coordinates {
 
 impl Coordinates {
     /// Of a scaled wrench `(f; m / L)`.
-    pub(super) fn of_wrench(six: &Vector6<f64>) -> Self {
+    pub(super) fn of_wrench(six: &ScaledWrench) -> Self {
         Self {
             along: six.fixed_rows::<3>(0).into_owned(),
             about: six.fixed_rows::<3>(3).into_owned(),
@@ -166,7 +167,7 @@ impl Coordinates {
     }
 
     /// Of a scaled twist `(v; L w)`.
-    pub(super) fn of_twist(six: &Vector6<f64>) -> Self {
+    pub(super) fn of_twist(six: &ScaledTwist) -> Self {
         Self {
             along: six.fixed_rows::<3>(3).into_owned(),
             about: six.fixed_rows::<3>(0).into_owned(),

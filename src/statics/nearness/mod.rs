@@ -15,6 +15,7 @@ use super::freedom::{self, FreeMotion};
 use super::matrix::{ReactionMatrix, extend};
 use super::model::Model;
 use super::reaction::{Reaction, ReactionKind};
+use super::scaled::{ScaledTwist, ScaledWrench};
 use super::svd::WideSvd;
 use super::wrench::{Twist, Wrench};
 use crate::indexed::Indexed;
@@ -184,15 +185,12 @@ fn amplification(model: &Model, diagnosis: &Diagnosis) -> Option<Amplification> 
     let (reaction, factor) = rows.enumerate().max_by(|a, b| a.1.total_cmp(&b.1))?;
     let load =
         numeric.svd.left.columns(0, numeric.rank) * right.row(reaction).transpose() / -factor;
-    let load = extend(&load, model.space);
+    let load: ScaledWrench = extend(&load, model.space);
     Some(Amplification {
         reaction: ReactionIndex::new(reaction),
         factor,
         of_least: diagnosis.counts.redundancy > 0,
-        load: Wrench {
-            force: load.fixed_rows::<3>(0).into_owned(),
-            moment: load.fixed_rows::<3>(3) * model.length,
-        },
+        load: Wrench::from_scaled(&load, model.length),
     })
 }
 
@@ -320,7 +318,7 @@ fn room_without(model: &Model, matrix: &ReactionMatrix, support: SupportIndex) -
         others => matrix.select(others).entries().clone(),
     };
     let svd = WideSvd::new(&matrix);
-    let twists: Vec<Vector6<f64>> = svd
+    let twists: Vec<ScaledTwist> = svd
         .values
         .iter()
         .enumerate()
@@ -331,7 +329,7 @@ fn room_without(model: &Model, matrix: &ReactionMatrix, support: SupportIndex) -
 }
 
 /// Translations of a space of scaled twists, and turns with orthonormal angular parts that complete them.
-fn split(twists: &[Vector6<f64>], length: f64) -> Room {
+fn split(twists: &[ScaledTwist], length: f64) -> Room {
     let mut room = Room {
         slides: Vec::new(),
         turns: Vec::new(),
@@ -351,7 +349,11 @@ fn split(twists: &[Vector6<f64>], length: f64) -> Room {
         .iter()
         .zip(eigen.eigenvectors.column_iter())
     {
-        let sum: Vector6<f64> = twists.iter().zip(vector.iter()).map(|(t, a)| t * *a).sum();
+        let sum: Vector6<f64> = twists
+            .iter()
+            .zip(vector.iter())
+            .map(|(t, a)| **t * *a)
+            .sum();
         let linear = sum.fixed_rows::<3>(0).into_owned();
         let turn = sum.fixed_rows::<3>(3) / length;
         // Eigenvalues are squares of angular parts.

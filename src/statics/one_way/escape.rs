@@ -1,6 +1,6 @@
 //! The motion by which a body gets away from supports that push or pull one way only.
 
-use nalgebra::{DMatrix, DVector, Vector3, Vector6};
+use nalgebra::{DMatrix, DVector, Vector3};
 
 use super::balance::Balance;
 use super::supports::Supports;
@@ -11,6 +11,7 @@ use crate::statics::gauss::{Allowed, STILL};
 use crate::statics::indices::ReactionIndex;
 use crate::statics::matrix::{extend, restrict};
 use crate::statics::model::Model;
+use crate::statics::scaled::{ScaledTwist, ScaledWrench};
 use crate::statics::wrench::{Twist, stack};
 
 /// A motion that breaks no support: a certificate that a load is not held (Farkas' lemma).
@@ -61,7 +62,7 @@ impl Escapes<'_> {
             }
         };
         let twist = at_unit_rate(self.model, &six)?;
-        let load = extend(&balance.load, self.model.space);
+        let load: ScaledWrench = extend(&balance.load, self.model.space);
         let power = twist.scaled(self.model.length).dot(&load);
         Some(self.escape(twist, power))
     }
@@ -114,20 +115,19 @@ impl Escapes<'_> {
         let axes = [Vector3::x(), Vector3::y(), Vector3::z()];
         let ways = axes.into_iter().flat_map(|axis| [axis, -axis]);
         let loosened = |way: Vector3<f64>| {
-            let slide = self.rows(&stack(&way, &Vector3::zeros()));
+            let slide = self.rows(&slide(way));
             let allowed = slide.norm() > 0.0 && self.allowed.breaks_none(&slide);
             allowed.then(|| self.allowed.loosened(&slide).len())
         };
         let counted = ways.filter_map(|way| Some((loosened(way)?, way)));
         let (count, way) = counted.rev().max_by_key(|(count, _)| *count)?;
-        let twist = at_unit_rate(self.model, &stack(&way, &Vector3::zeros()))?;
+        let twist = at_unit_rate(self.model, &slide(way))?;
         (count > 0).then(|| self.escape(twist, 0.0))
     }
 
     /// The translation alone, where a motion turns about an axis far away and would do without turning.
-    fn plainer(&self, six: Vector6<f64>, load: Option<&DVector<f64>>) -> Vector6<f64> {
-        let mut slide = six;
-        slide.fixed_rows_mut::<3>(3).fill(0.0);
+    fn plainer(&self, six: ScaledTwist, load: Option<&DVector<f64>>) -> ScaledTwist {
+        let slide = slide(six.fixed_rows::<3>(0).into_owned());
         let turn = (six - slide).norm();
         let rows = self.rows(&slide);
         let starts = |load: &DVector<f64>| {
@@ -168,18 +168,22 @@ impl Escapes<'_> {
         }
     }
 
-    fn rows(&self, six: &Vector6<f64>) -> DVector<f64> {
+    fn rows(&self, six: &ScaledTwist) -> DVector<f64> {
         restrict(six, self.model.space)
     }
 
-    fn six(&self, rows: &DVector<f64>) -> Vector6<f64> {
+    fn six(&self, rows: &DVector<f64>) -> ScaledTwist {
         extend(rows, self.model.space)
     }
 }
 
+fn slide(way: Vector3<f64>) -> ScaledTwist {
+    ScaledTwist::of(stack(&way, &Vector3::zeros()))
+}
+
 /// The twist at 1 rad/s, or at 1 m/s where it does not turn.
-fn at_unit_rate(model: &Model, scaled: &Vector6<f64>) -> Option<Twist> {
-    let six = scaled.try_normalize(0.0)?;
+fn at_unit_rate(model: &Model, scaled: &ScaledTwist) -> Option<Twist> {
+    let six = ScaledTwist::of(scaled.try_normalize(0.0)?);
     let twist = Twist::from_scaled(&six, model.length);
     let turning = twist.angular.norm() * model.length > STILL;
     let rate = if turning { twist.angular.norm() } else { 1.0 };

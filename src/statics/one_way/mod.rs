@@ -20,7 +20,6 @@ use super::gauss::Allowed;
 use super::matrix::restrict;
 use super::model::Model;
 use super::reaction::{Reaction, ReactionKind, Sense};
-use super::wrench::stack;
 use crate::indexed::Indexed;
 use crate::statics::indices::{CaseIndex, ReactionIndex};
 pub(super) use balance::Balance;
@@ -281,10 +280,7 @@ fn tidy(reaction: &Reaction, (low, high): ranges::Bounds, size: f64, length: f64
 /// The load of a case, moments over the characteristic length.
 pub(super) fn scaled_load(model: &Model, case: CaseIndex) -> DVector<f64> {
     let load = model.cases[case].resultant(&model.reference);
-    restrict(
-        &stack(&load.force, &(load.moment / model.length)),
-        model.space,
-    )
+    restrict(&load.scaled(model.length), model.space)
 }
 
 /// Sum of the sizes of all loads of a case, N.
@@ -292,7 +288,7 @@ pub(super) fn load_size(model: &Model, case: CaseIndex) -> f64 {
     let loads = model.cases[case].loads.iter();
     loads
         .map(|load| load.wrench(&model.reference))
-        .map(|load| stack(&load.force, &(load.moment / model.length)).norm())
+        .map(|load| load.scaled(model.length).norm())
         .sum()
 }
 

@@ -12,13 +12,14 @@ pub(in crate::statics) mod tests;
 mod three;
 mod two;
 
-use nalgebra::{Point3, Unit, Vector3, Vector6};
+use nalgebra::{Point3, Unit, Vector3};
 
 use super::line::Line;
 use super::lines::{Coordinates, Frame, Pencil, Plane, Quadric};
 use super::matrix::extend;
 use super::model::Model;
 use super::rank::NumericRank;
+use super::scaled::{ScaledTwist, ScaledWrench};
 use crate::scene::Space;
 pub use picture::{Picture, Shape};
 
@@ -115,7 +116,7 @@ pub struct TwoPencils {
 pub(super) fn reason(model: &Model, numeric: &NumericRank) -> Reason {
     let left = &numeric.svd.left;
     let column = |i: usize| extend(&left.column(i).into_owned(), model.space);
-    let span: Vec<Vector6<f64>> = (0..numeric.rank).map(column).collect();
+    let span: Vec<ScaledWrench> = (0..numeric.rank).map(column).collect();
     let anchors: Vec<Point3<f64>> = model.supports.iter().map(|support| support.point).collect();
     of_spaces(model, &anchors, &span, &numeric.free)
 }
@@ -125,8 +126,8 @@ pub(super) fn reason(model: &Model, numeric: &NumericRank) -> Reason {
 pub(super) fn of_spaces(
     model: &Model,
     anchors: &[Point3<f64>],
-    span: &[Vector6<f64>],
-    free: &[Vector6<f64>],
+    span: &[ScaledWrench],
+    free: &[ScaledTwist],
 ) -> Reason {
     let frame = Frame::new(model, anchors);
     let span: Vec<Coordinates> = span.iter().map(Coordinates::of_wrench).collect();
