@@ -130,7 +130,7 @@ pub enum SupportKind {
     },
 }
 
-/// The direction that orients a kind, borrowed as the kind is.
+/// The direction that orients a kind, borrowed as the kind is, with the name of its field.
 macro_rules! orientation_of {
     ($kind:expr) => {
         match $kind {
@@ -140,14 +140,14 @@ macro_rules! orientation_of {
             | SupportKind::ThrustBearing { axis, .. }
             | SupportKind::SquareJournal { axis, .. }
             | SupportKind::SmoothPin { axis, .. }
-            | SupportKind::UniversalJoint { axis } => Some(axis),
-            SupportKind::Slider { rod, .. } | SupportKind::Collar { rod } => Some(rod),
-            SupportKind::RailWheel { rail, .. } => Some(rail),
-            SupportKind::Slot { along } => Some(along),
+            | SupportKind::UniversalJoint { axis } => Some(("axis", axis)),
+            SupportKind::Slider { rod, .. } | SupportKind::Collar { rod } => Some(("rod", rod)),
+            SupportKind::RailWheel { rail, .. } => Some(("rail", rail)),
+            SupportKind::Slot { along } => Some(("along", along)),
             SupportKind::Roller { normal }
             | SupportKind::SmoothContact { normal }
             | SupportKind::RoughContact { normal }
-            | SupportKind::Rocker { normal } => Some(normal),
+            | SupportKind::Rocker { normal } => Some(("normal", normal)),
             SupportKind::BallJoint
             | SupportKind::Fixed
             | SupportKind::Pin
@@ -184,12 +184,12 @@ impl SupportKind {
 
     /// The direction that orients the kind: axis, rod, rail, slot or normal.
     pub fn orientation(&self) -> Option<&Direction> {
-        orientation_of!(self)
+        orientation_of!(self).map(|(_, direction)| direction)
     }
 
     /// The same, to be turned.
     pub(crate) fn orientation_mut(&mut self) -> Option<&mut Direction> {
-        orientation_of!(self)
+        orientation_of!(self).map(|(_, direction)| direction)
     }
 
     /// Whether couples across the axis take part; `None` of kinds that have no such choice.
@@ -218,5 +218,12 @@ impl SupportKind {
             Self::RailWheel { normal, .. } => Some(normal),
             _ => None,
         }
+    }
+
+    /// Every direction of the kind, with the name of its field.
+    pub(crate) fn directions(&self) -> impl Iterator<Item = (&'static str, &Direction)> {
+        let second = self.second_orientation();
+        let second = second.map(|direction| ("normal", direction));
+        orientation_of!(self).into_iter().chain(second)
     }
 }

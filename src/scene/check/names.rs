@@ -153,12 +153,8 @@ fn uses_of_support(support: &Support) -> Vec<Use<'_>> {
             uses.push(one("ground", ground))
         }
         kind => {
-            let directions = super::supports::directions(kind);
-            uses.extend(
-                directions
-                    .into_iter()
-                    .filter_map(|(field, direction)| aim(field, Some(direction))),
-            );
+            let directions = kind.directions();
+            uses.extend(directions.filter_map(|(field, direction)| aim(field, Some(direction))));
         }
     }
     uses

@@ -1,7 +1,7 @@
 //! Checks on supports.
 
 use super::super::places::ItemPlaces;
-use super::super::{Direction, Support, SupportKind};
+use super::super::{Support, SupportKind};
 use super::{Checker, Flaw, are_parallel};
 
 impl Checker<'_> {
@@ -12,7 +12,7 @@ impl Checker<'_> {
     }
 
     fn support(&mut self, support: &Support, at: &ItemPlaces) {
-        for (field, direction) in directions(&support.kind) {
+        for (field, direction) in support.kind.directions() {
             self.direction(direction, &support.at, field, at);
         }
         self.normal_along_rail(support, at);
@@ -41,31 +41,6 @@ impl Checker<'_> {
             self.findings
                 .error(at.of("ground"), Flaw::GroundAtBody { what });
         }
-    }
-}
-
-/// The directions of a kind of support, with the names of their fields.
-pub(crate) fn directions(kind: &SupportKind) -> Vec<(&'static str, &Direction)> {
-    match kind {
-        SupportKind::Hinge { axis, .. }
-        | SupportKind::SlidingHinge { axis, .. }
-        | SupportKind::JournalBearing { axis, .. }
-        | SupportKind::ThrustBearing { axis, .. }
-        | SupportKind::SquareJournal { axis, .. }
-        | SupportKind::SmoothPin { axis, .. }
-        | SupportKind::UniversalJoint { axis } => vec![("axis", axis)],
-        SupportKind::Slider { rod, .. } | SupportKind::Collar { rod } => vec![("rod", rod)],
-        SupportKind::RailWheel { rail, normal } => vec![("rail", rail), ("normal", normal)],
-        SupportKind::Roller { normal }
-        | SupportKind::SmoothContact { normal }
-        | SupportKind::RoughContact { normal }
-        | SupportKind::Rocker { normal } => vec![("normal", normal)],
-        SupportKind::Slot { along } => vec![("along", along)],
-        SupportKind::BallJoint
-        | SupportKind::Fixed
-        | SupportKind::Pin
-        | SupportKind::Link { .. }
-        | SupportKind::Cable { .. } => Vec::new(),
     }
 }
 
