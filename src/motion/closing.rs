@@ -29,24 +29,27 @@ pub(super) fn first_closing(
     step: f64,
     place: impl Fn(f64) -> Option<(Isometry3<f64>, RelativeTwist)>,
 ) -> Option<Closing> {
-    let gaps = constraints.left().enumerate().map(|(index, reaction)| Gap {
-        constraints,
-        place: &place,
-        index,
-        reaction,
-    });
+    let gaps = constraints
+        .left()
+        .enumerate()
+        .map(|(index, reaction)| ClosingGap {
+            constraints,
+            place: &place,
+            index,
+            reaction,
+        });
     let closings = gaps.filter_map(|gap| gap.closing(step));
     closings.min_by(|a, b| a.step.total_cmp(&b.step))
 }
 
-struct Gap<'a, P> {
+struct ClosingGap<'a, P> {
     constraints: &'a Constraints,
     place: &'a P,
     index: usize,
     reaction: ReactionIndex,
 }
 
-impl<P: Fn(f64) -> Option<(Isometry3<f64>, RelativeTwist)>> Gap<'_, P> {
+impl<P: Fn(f64) -> Option<(Isometry3<f64>, RelativeTwist)>> ClosingGap<'_, P> {
     fn size(&self, step: f64) -> Option<f64> {
         let (pose, _) = (self.place)(step)?;
         Some(self.constraints.gaps(&pose)[self.index])

@@ -8,7 +8,7 @@
 use nalgebra::{Isometry3, Vector3};
 
 use super::constraints::Constraints;
-use super::node::{Node, spin};
+use super::node::{PathNode, spin};
 use super::root::sign_change;
 use super::turn::Turn;
 
@@ -21,7 +21,7 @@ const SIDE_FOUND: f64 = 1e-12;
 
 /// A placement at a part of the step from a node.
 #[derive(Clone, Copy)]
-struct Place {
+struct PathPlace {
     at: f64,
     turn: Turn,
     /// How fast the angle grows.
@@ -44,7 +44,7 @@ impl<'a> Extremes<'a> {
         constraints: &'a Constraints,
         rank: usize,
         about: Option<Vector3<f64>>,
-        nodes: &[Node],
+        nodes: &[PathNode],
     ) -> [f64; 2] {
         let mut search = Self {
             constraints,
@@ -56,7 +56,7 @@ impl<'a> Extremes<'a> {
             search.visit(node.turn);
         }
         for pair in nodes.windows(2) {
-            let place = |node: &Node, at: f64| Place {
+            let place = |node: &PathNode, at: f64| PathPlace {
                 at,
                 turn: node.turn,
                 rate: node.turn.rate(&node.spin()),
@@ -74,7 +74,7 @@ impl<'a> Extremes<'a> {
     }
 
     /// Looks for larger turns on a stretch of the step from a node.
-    fn search(&mut self, node: &Node, [low, high]: [Place; 2], depth: usize) {
+    fn search(&mut self, node: &PathNode, [low, high]: [PathPlace; 2], depth: usize) {
         let length = (high.at - low.at) * LONGER;
         if !self.may_be_larger(low.turn, high.turn, length) {
             return;
@@ -114,20 +114,25 @@ impl<'a> Extremes<'a> {
         most > known
     }
 
-    fn pose(&self, node: &Node, at: f64) -> Option<(Isometry3<f64>, Vector3<f64>)> {
+    fn pose(&self, node: &PathNode, at: f64) -> Option<(Isometry3<f64>, Vector3<f64>)> {
         let trial = node.trial(self.constraints, self.rank, at)?;
         Some((trial.foothold.pose, spin(&trial.tangent)))
     }
 
-    fn place(&self, node: &Node, before: Turn, at: f64) -> Option<Place> {
+    fn place(&self, node: &PathNode, before: Turn, at: f64) -> Option<PathPlace> {
         let (pose, spin) = self.pose(node, at)?;
         let turn = before.onward(&pose, self.about.as_ref());
         let rate = turn.rate(&spin);
-        Some(Place { at, turn, rate })
+        Some(PathPlace { at, turn, rate })
     }
 
     /// The last place on the side of the lower end and the first on that of the higher, where those differ.
-    fn change_of_side(&self, node: &Node, mut low: Place, mut high: Place) -> Option<[Place; 2]> {
+    fn change_of_side(
+        &self,
+        node: &PathNode,
+        mut low: PathPlace,
+        mut high: PathPlace,
+    ) -> Option<[PathPlace; 2]> {
         if low.turn.side() * high.turn.side() > 0.0 {
             return None;
         }
@@ -143,7 +148,7 @@ impl<'a> Extremes<'a> {
     }
 
     /// Visits the place where the angle stops growing, on a stretch that stays on one side.
-    fn largest_between(&mut self, node: &Node, low: Place, high: Place) {
+    fn largest_between(&mut self, node: &PathNode, low: PathPlace, high: PathPlace) {
         if low.rate < 0.0 || high.rate >= 0.0 {
             return;
         }

@@ -11,7 +11,7 @@ use super::order::{SecondOrder, Together, unit_motion};
 use super::parallel::parallel_turns;
 use super::path::Path;
 use super::quadrics::Searched;
-use super::signed::{Release, SignedSupports};
+use super::signed::{ContactRelease, SignedSupports};
 use crate::indexed::Indexed;
 use crate::statics::{
     CaseIndex, Diagnosis, FreeMotion, Model, MotionIndex, ReactionIndex, RelativeTwist, Twist,
@@ -103,7 +103,7 @@ struct Follower<'a> {
 }
 
 /// A path with where it turns and what it could leave instead, as in [`Mobility::Real`].
-type Found = (Option<Point3<f64>>, Vec<Vec<ReactionIndex>>, Path);
+type FoundPath = (Option<Point3<f64>>, Vec<Vec<ReactionIndex>>, Path);
 
 /// Releases that are followed at most.
 const MOST_RELEASES: usize = 16;
@@ -136,7 +136,7 @@ impl Follower<'_> {
         found.map_or_else(at_first_only, |found| self.real(found))
     }
 
-    fn real(&self, (about, instead, path): Found) -> Mobility {
+    fn real(&self, (about, instead, path): FoundPath) -> Mobility {
         Mobility::Real {
             tested: self.tested,
             about,
@@ -165,7 +165,7 @@ impl Follower<'_> {
     }
 
     /// The path of a combination on which some contacts open or cables go slack.
-    fn combined_leaving_some(&self, motion: &FreeMotion) -> Option<Found> {
+    fn combined_leaving_some(&self, motion: &FreeMotion) -> Option<FoundPath> {
         if self.supports.act_both_ways() {
             return None;
         }
@@ -175,7 +175,7 @@ impl Follower<'_> {
     }
 
     /// The path on which every contact keeps touching and every cable stays taut.
-    fn keeping_all(&self, motion: &FreeMotion, twist: &RelativeTwist) -> Option<Found> {
+    fn keeping_all(&self, motion: &FreeMotion, twist: &RelativeTwist) -> Option<FoundPath> {
         let follow = |twist: &RelativeTwist| Path::follow(self.constraints, twist, self.rank);
         let beside = || {
             let turns = parallel_turns(self.model, self.constraints, motion).into_iter();
@@ -188,7 +188,11 @@ impl Follower<'_> {
     }
 
     /// The path on which the fewest contacts open and cables go slack, sought for each sense.
-    fn leaving_some(&self, twist: &RelativeTwist, releases: &[Release]) -> Option<Found> {
+    fn leaving_some(
+        &self,
+        twist: &RelativeTwist,
+        releases: &[ContactRelease],
+    ) -> Option<FoundPath> {
         let (mut ahead, mut back) = (None, None);
         for release in releases.iter().take(MOST_RELEASES) {
             let constraints = Constraints::leaving(self.model, &release.leaves);

@@ -9,7 +9,7 @@ use crate::statics::RelativeTwist;
 
 /// A placement on the way.
 #[derive(Debug, Clone)]
-pub(super) struct Node {
+pub(super) struct PathNode {
     /// Arc length from the start, >= 0 in either sense.
     pub(super) arc: f64,
     /// How far the body is turned.
@@ -32,7 +32,7 @@ pub(super) struct Trial {
     pub(super) cosine: f64,
 }
 
-impl Node {
+impl PathNode {
     /// The spin of the unit motion onwards.
     pub(super) fn spin(&self) -> Vector3<f64> {
         spin(&self.tangent)

@@ -6,7 +6,7 @@ use super::circle::circumcentre;
 use super::constraints::Constraints;
 use super::end::{End, Stop};
 use super::extremes::Extremes;
-use super::node::Node;
+use super::node::PathNode;
 use super::project::{moved, project};
 use super::turn::Turn;
 use super::walk::Walk;
@@ -39,7 +39,7 @@ struct Side {
     rank: usize,
     /// The unit axis of positive turns, where the body turns at all.
     about: Option<Vector3<f64>>,
-    nodes: Vec<Node>,
+    nodes: Vec<PathNode>,
 }
 
 /// Angles of turn below this are none.

@@ -22,7 +22,7 @@ pub(super) struct Foothold {
     /// Orthonormal free motions `(v / L; w)`.
     pub(super) free: Vec<RelativeTwist>,
     /// How well the supports hold all other motions; `None` where rank is 0.
-    pub(super) hold: Option<Hold>,
+    pub(super) hold: Option<HeldMotions>,
     pub(super) residual: f64,
     /// Length of all corrections.
     pub(super) corrected: f64,
@@ -30,7 +30,7 @@ pub(super) struct Foothold {
 
 /// The motions that the supports hold, and the stresses that hold them.
 #[derive(Debug, Clone)]
-pub(super) struct Hold {
+pub(super) struct HeldMotions {
     /// The smallest singular value that counts, over the largest.
     pub(super) weakest: f64,
     /// Unit vectors, a column for each singular value that counts.
@@ -39,7 +39,7 @@ pub(super) struct Hold {
     stresses: DMatrix<f64>,
 }
 
-impl Hold {
+impl HeldMotions {
     /// Whether a singular value, followed with its sign, has changed it between two placements, or an odd number of them.
     ///
     /// Their product is taken for all: singly, they cannot be told apart where two of them are close.
@@ -139,7 +139,7 @@ fn foothold(
     corrected: f64,
 ) -> Foothold {
     let vector = |i: usize| constraints.widened(&svd.left.column(i).into_owned());
-    let hold = rank.checked_sub(1).map(|last| Hold {
+    let hold = rank.checked_sub(1).map(|last| HeldMotions {
         weakest: svd.values[last] / svd.values[0],
         motions: svd.left.columns(0, rank).into_owned(),
         stresses: DMatrix::from_fn(rank, svd.weighted_right.ncols(), |i, j| {

@@ -23,7 +23,7 @@ pub(super) struct SignedSupports<'a> {
 
 /// Contacts and cables to let go of, and what that leaves.
 #[derive(Debug, Clone)]
-pub(super) struct Release {
+pub(super) struct ContactRelease {
     /// Reactions, by index.
     pub(super) leaves: Vec<ReactionIndex>,
     /// Rank of the equations that stay.
@@ -56,7 +56,7 @@ const MOST_TAKEN_BACK: usize = 100;
 /// Openings that differ by less than this part are equal.
 const EQUAL: f64 = 1e-6;
 
-impl Release {
+impl ContactRelease {
     /// Whether this is another way as good as one: as few contacts, of which every one opens.
     pub(super) fn rivals(&self, other: &Self) -> bool {
         self.opens && self.leaves.len() == other.leaves.len() && self.leaves != other.leaves
@@ -90,7 +90,7 @@ impl<'a> SignedSupports<'a> {
     /// Contacts and cables that the body can let go of so that a motion with these second derivatives passes: the
     /// fewest first, then those that open least; `None` where nothing lets it pass. Empty where friction alone is in
     /// the way of every set that was tried.
-    pub(super) fn releases(&self, q: &DVector<f64>) -> Option<Vec<Release>> {
+    pub(super) fn releases(&self, q: &DVector<f64>) -> Option<Vec<ContactRelease>> {
         let gaps = self.gaps(q, &self.roles(&self.one_way))?;
         let mut releases = self.small_releases(q);
         if let Some(release) = self.least_release(q, &gaps.0)
@@ -102,7 +102,7 @@ impl<'a> SignedSupports<'a> {
     }
 
     /// Single contacts and pairs.
-    fn small_releases(&self, q: &DVector<f64>) -> Vec<Release> {
+    fn small_releases(&self, q: &DVector<f64>) -> Vec<ContactRelease> {
         let count = self.one_way.len();
         let singles = self.one_way.iter().map(|j| vec![*j]);
         let pairs = self.one_way.iter().enumerate().flat_map(|(at, first)| {
@@ -115,10 +115,10 @@ impl<'a> SignedSupports<'a> {
             _ => 0,
         };
         let sets = singles.chain(pairs).take(fitting);
-        let mut releases: Vec<Release> =
+        let mut releases: Vec<ContactRelease> =
             sets.filter_map(|leaves| self.release(q, leaves)).collect();
         let size = EQUAL * scale(q);
-        let name = |release: &Release| {
+        let name = |release: &ContactRelease| {
             release
                 .leaves
                 .iter()
@@ -126,7 +126,7 @@ impl<'a> SignedSupports<'a> {
                 .collect::<Vec<_>>()
         };
         releases.sort_by(|a, b| {
-            let steps = |release: &Release| (release.opening / size).round();
+            let steps = |release: &ContactRelease| (release.opening / size).round();
             let by_size = a.leaves.len().cmp(&b.leaves.len());
             by_size
                 .then(steps(a).total_cmp(&steps(b)))
@@ -136,7 +136,7 @@ impl<'a> SignedSupports<'a> {
     }
 
     /// From letting go of all that opens, contacts taken back one after the other, those that open least first.
-    fn least_release(&self, q: &DVector<f64>, gaps: &DVector<f64>) -> Option<Release> {
+    fn least_release(&self, q: &DVector<f64>, gaps: &DVector<f64>) -> Option<ContactRelease> {
         let opens = |j: &ReactionIndex| gaps[*j] > FITS * scale(q) || self.is_rough(*j);
         let mut leaves: Vec<ReactionIndex> = self.one_way.iter().copied().filter(opens).collect();
         let name = |j: ReactionIndex| &self.model.reactions[j].name;
@@ -159,12 +159,12 @@ impl<'a> SignedSupports<'a> {
     }
 
     /// What it takes to leave just these; `None` where the motion does not pass so.
-    fn release(&self, q: &DVector<f64>, leaves: Vec<ReactionIndex>) -> Option<Release> {
+    fn release(&self, q: &DVector<f64>, leaves: Vec<ReactionIndex>) -> Option<ContactRelease> {
         let (gaps, rank) = self.gaps(q, &self.roles(&leaves))?;
         let is_open = |j: &ReactionIndex| gaps[*j] > FITS * scale(q);
         // A rough contact holds along its surface until it is open.
         let slips = leaves.iter().any(|j| self.is_rough(*j) && !is_open(j));
-        (!slips).then(|| Release {
+        (!slips).then(|| ContactRelease {
             opening: leaves.iter().map(|j| gaps[*j]).sum(),
             opens: leaves.iter().all(is_open),
             leaves,

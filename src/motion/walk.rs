@@ -6,8 +6,8 @@ use nalgebra::{Isometry3, Vector3, Vector6};
 use super::closing::{Closing, first_closing};
 use super::constraints::Constraints;
 use super::end::{End, Stop};
-use super::node::{Node, Trial, spin};
-use super::project::{Foothold, Hold, carried, difference, moved, project};
+use super::node::{PathNode, Trial, spin};
+use super::project::{Foothold, HeldMotions, carried, difference, moved, project};
 use super::root::sign_change;
 use super::turn::Turn;
 use crate::scene::Space;
@@ -59,14 +59,14 @@ const BESIDE_HOME: f64 = 0.02;
 const SAME_BESIDE: f64 = 1e-5;
 
 /// Whether a singular value is gone.
-fn lost(hold: Option<&Hold>) -> bool {
+fn lost(hold: Option<&HeldMotions>) -> bool {
     hold.is_some_and(|hold| hold.weakest <= GONE)
 }
 
 /// Arc length between two placements: of the screw between them, bent like a circle where their own motions differ.
 fn arc_between(
     constraints: &Constraints,
-    from: &Node,
+    from: &PathNode,
     to: &Isometry3<f64>,
     tangent: &RelativeTwist,
 ) -> f64 {
@@ -87,8 +87,8 @@ pub(super) struct Walk<'a> {
     rank: usize,
     /// The unit axis about which turns are positive, once there is one.
     pub(super) about: Option<Vector3<f64>>,
-    pub(super) nodes: Vec<Node>,
-    hold: Option<Hold>,
+    pub(super) nodes: Vec<PathNode>,
+    hold: Option<HeldMotions>,
     /// Whether the supports hold less at the start than on the way.
     starts_without_hold: bool,
     step: f64,
@@ -116,7 +116,7 @@ impl<'a> Walk<'a> {
             constraints,
             rank,
             about,
-            nodes: vec![Node {
+            nodes: vec![PathNode {
                 arc: 0.0,
                 turn: Turn::none(),
                 spun: 0.0,
@@ -149,7 +149,7 @@ impl<'a> Walk<'a> {
         (self.nodes.len() > 1 || self.stop == Stop::Blocked).then_some(self)
     }
 
-    pub(super) fn last(&self) -> &Node {
+    pub(super) fn last(&self) -> &PathNode {
         // There is a node from the first on.
         &self.nodes[self.nodes.len() - 1]
     }
@@ -237,7 +237,7 @@ impl<'a> Walk<'a> {
         } = trial;
         let from = self.last();
         let turn = from.turn.onward(&foothold.pose, self.about.as_ref());
-        let next = Node {
+        let next = PathNode {
             arc: from.arc + arc_between(self.constraints, from, &foothold.pose, &tangent),
             turn,
             spun: from.spun + foothold.pose.rotation.angle_to(&from.pose.rotation),
@@ -371,7 +371,7 @@ impl<'a> Walk<'a> {
     /// Ends at the branch between here and a trial placement a shortest step on: where the singular value that changes
     /// its sign is zero, straight between the two.
     fn go_to_branch(&mut self, trial: &Trial) {
-        let value = |hold: Option<&Hold>| hold.map_or(0.0, |hold| hold.weakest);
+        let value = |hold: Option<&HeldMotions>| hold.map_or(0.0, |hold| hold.weakest);
         let values = [self.hold.as_ref(), trial.foothold.hold.as_ref()].map(value);
         let part = values[0] / (values[0] + values[1]).max(f64::MIN_POSITIVE);
         let here = self.last();

@@ -1,7 +1,7 @@
 //! The length of the way of the body's reference point.
 
 use super::constraints::Constraints;
-use super::node::Node;
+use super::node::PathNode;
 
 /// A length, and by how much it may be wrong.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -17,7 +17,7 @@ const HALVINGS: usize = 3;
 
 /// Length of the way along placements: of each step the sum of ever shorter chords, extrapolated. (Romberg 1955: the
 /// error of chords along a smooth way has even powers of their length.)
-pub(super) fn way(constraints: &Constraints, rank: usize, nodes: &[Node]) -> Way {
+pub(super) fn way(constraints: &Constraints, rank: usize, nodes: &[PathNode]) -> Way {
     let none = Way {
         length: 0.0,
         error: 0.0,
@@ -31,7 +31,7 @@ pub(super) fn way(constraints: &Constraints, rank: usize, nodes: &[Node]) -> Way
     })
 }
 
-fn step(constraints: &Constraints, rank: usize, pair: &[Node]) -> Way {
+fn step(constraints: &Constraints, rank: usize, pair: &[PathNode]) -> Way {
     let finest = 1 << HALVINGS;
     let [first, last] = [0, 1].map(|i: usize| constraints.centre(&pair[i].pose));
     let inner = (1..finest).map(|i| {

@@ -25,14 +25,14 @@ const ON_WALL: f64 = 1e-6;
 const SHORTEST: f64 = 0.05;
 /// A direction to send a link along, either way.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Way {
+pub(super) enum LinkWay {
     /// In small whole numbers.
     Plain([i64; 3]),
     /// Any.
     Free(Vector3<f64>),
 }
 
-impl Way {
+impl LinkWay {
     pub(super) fn unit(&self) -> Vector3<f64> {
         match self {
             Self::Plain(whole) => Vector3::from(whole.map(|x| x as f64)).normalize(),
@@ -73,7 +73,7 @@ impl<'a> Ends<'a> {
     pub(super) fn of<'s>(
         &'s self,
         spot: &'s Spot,
-        way: &'s Way,
+        way: &'s LinkWay,
     ) -> Box<dyn Iterator<Item = [f64; 3]> + 's> {
         if !self.walls.is_empty() {
             let both = [1.0, -1.0].into_iter();
@@ -88,11 +88,11 @@ impl<'a> Ends<'a> {
     }
 
     /// An end at about a length, relative to the body's size.
-    fn at_length(&self, spot: &Spot, way: &Way, length: f64) -> [f64; 3] {
+    fn at_length(&self, spot: &Spot, way: &LinkWay, length: f64) -> [f64; 3] {
         let grid = self.spots.grid;
         let step = grid.step();
         match way {
-            Way::Plain(whole) => {
+            LinkWay::Plain(whole) => {
                 let along = whole.map(|x| x as f64);
                 let reach = step * Vector3::from(along).norm();
                 let steps = (length * self.spots.size / reach).round();
@@ -103,7 +103,7 @@ impl<'a> Ends<'a> {
                 };
                 std::array::from_fn(|i| grid.cleaned(spot.written[i] + steps * along[i] * step))
             }
-            Way::Free(unit) => {
+            LinkWay::Free(unit) => {
                 let end = Vector3::from(spot.written) + unit * (length * self.spots.size);
                 std::array::from_fn(|i| grid.rounded(end[i]))
             }
@@ -179,7 +179,7 @@ impl<'a> Ends<'a> {
         };
         if !self.walls.is_empty() {
             return self
-                .of(&spot, &Way::Free(*unit))
+                .of(&spot, &LinkWay::Free(*unit))
                 .any(|end| self.are_clear(&spot, &end));
         }
         let reach = unit * (LINK_LENGTH * self.spots.size);

@@ -15,7 +15,7 @@ use crate::statics::{ScaledWrench, WideSvd, Wrench, orthogonalise_rows};
 use crate::statics::{extend, restrict, rows_of, scaled_column};
 
 /// What the supports of a model hold, ready to be measured with one more link.
-pub(super) struct Field {
+pub(super) struct HeldField {
     /// Left singular vectors times their singular values of the forces alone, about the model's reference point and by its
     /// length, and of the couples alone, whose columns no measure changes.
     forces: Vec<ScaledWrench>,
@@ -42,7 +42,7 @@ const CLOSE: f64 = 1e-6;
 /// Points closer than this, relative to the length, are one.
 const SAME: f64 = 1e-12;
 
-impl Field {
+impl HeldField {
     pub(super) fn new(scene: &Scene, model: &Model, numeric: &NumericRank) -> Self {
         let mut seen = HashSet::new();
         let places: Vec<Point3<f64>> = model
@@ -71,7 +71,7 @@ impl Field {
     }
 
     /// What links that are fastened at a place, m, would leave.
-    pub(super) fn at(&self, point: &Point3<f64>) -> Hold {
+    pub(super) fn at(&self, point: &Point3<f64>) -> HoldAtPlace {
         let (reference, length) = self.measure_with(point);
         let forces = self.forces.iter();
         let moved = forces.map(|force| self.moved(force, &reference, length));
@@ -100,7 +100,7 @@ impl Field {
         }
         sizes[..motions].sort_by(|a, b| b.0.total_cmp(&a.0));
         let arm = (point - reference) / length;
-        let mut hold = Hold {
+        let mut hold = HoldAtPlace {
             squares: sizes.map(|(square, _)| square),
             rank: self.rank,
             map: Map::zeros(),
@@ -168,7 +168,7 @@ fn square_sum(points: &[Point3<f64>], about: &Point3<f64>) -> f64 {
 type Map = SMatrix<f64, 6, 3>;
 
 /// What is held in the measure of a scene with a link at one place, and how a link's direction acts on it.
-pub(super) struct Hold {
+pub(super) struct HoldAtPlace {
     /// Squares of the singular values, largest first; those from `rank` on count as zero.
     squares: [f64; 6],
     rank: usize,
@@ -176,7 +176,7 @@ pub(super) struct Hold {
     motions: usize,
 }
 
-impl Hold {
+impl HoldAtPlace {
     /// Square of the smallest singular value that counts with a link along a unit direction.
     pub(super) fn square(&self, direction: &Vector3<f64>) -> f64 {
         let along = self.map * direction;
@@ -267,7 +267,7 @@ mod tests {
             if diagnosis.is_held() {
                 continue;
             }
-            let field = Field::new(&scene, &model, &diagnosis.numeric);
+            let field = HeldField::new(&scene, &model, &diagnosis.numeric);
             for step in 0..5 {
                 let at: [f64; 3] = std::array::from_fn(|i| {
                     let metres = scene.units.length.in_metres();

@@ -3,9 +3,9 @@
 use nalgebra::Point3;
 
 use super::ends::Ends;
-use super::field::Field;
+use super::field::HeldField;
 use super::places::Spots;
-use super::search::{Found, Search};
+use super::search::{FoundLink, Search};
 use crate::scene::{Coordinates, Place, Scene, Support, SupportKind};
 use crate::statics::Tolerance;
 use crate::statics::{Counts, Diagnosis};
@@ -162,7 +162,7 @@ impl Work {
         diagnosis: &Diagnosis,
         tolerance: Tolerance,
     ) -> Result<Option<(Model, Diagnosis)>, ModelError> {
-        let field = Field::new(&self.scene, model, &diagnosis.numeric);
+        let field = HeldField::new(&self.scene, model, &diagnosis.numeric);
         let search = Search {
             field: &field,
             spots: &self.spots,
@@ -197,7 +197,7 @@ impl Work {
         Ok(Some((model, after)))
     }
 
-    fn support(&self, found: &Found) -> Support {
+    fn support(&self, found: &FoundLink) -> Support {
         let space = self.scene.space;
         Support {
             name: free_name(&self.scene),

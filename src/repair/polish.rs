@@ -3,13 +3,13 @@
 use nalgebra::{Point3, Vector3};
 
 use super::ends::{Ends, turned};
-use super::field::Field;
+use super::field::HeldField;
 use super::places::{LUG, Spots};
 use crate::scene::Space;
 
 /// A link by its eye, m, and its direction; and the square of what it leaves.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Link {
+pub(super) struct TrialLink {
     pub(super) point: Point3<f64>,
     pub(super) unit: Vector3<f64>,
     pub(super) square: f64,
@@ -26,7 +26,7 @@ const TURNS: usize = 4;
 
 /// What a local search needs.
 pub(super) struct Polish<'a> {
-    pub(super) field: &'a Field,
+    pub(super) field: &'a HeldField,
     pub(super) ends: &'a Ends<'a>,
     pub(super) spots: &'a Spots,
     pub(super) space: Space,
@@ -40,7 +40,7 @@ impl Polish<'_> {
     ///
     /// Only the place is searched: at each the best direction is known, unless something is in its way. Where a step helped
     /// the next goes the same way, twice as far, so that the search runs along ridges, on which few steps lead upwards.
-    pub(super) fn best(&self, start: Link, widest: f64, shortest: f64) -> (Link, usize) {
+    pub(super) fn best(&self, start: TrialLink, widest: f64, shortest: f64) -> (TrialLink, usize) {
         let (mut best, mut step) = (start, widest);
         let (mut failed, mut tried) = (0, 0);
         let mut ahead: Option<Vector3<f64>> = None;
@@ -67,17 +67,23 @@ impl Polish<'_> {
     }
 
     /// A better link at the body's point nearest to a shifted one, relative to its size.
-    fn better(&self, best: &Link, shift: &Vector3<f64>, step: f64, turn: usize) -> Option<Link> {
+    fn better(
+        &self,
+        best: &TrialLink,
+        shift: &Vector3<f64>,
+        step: f64,
+        turn: usize,
+    ) -> Option<TrialLink> {
         let point = self.shifted(&best.point, shift)?;
         let hold = self.field.at(&point);
         let (unit, square) = hold.best(best.square)?;
-        let link = |unit: Vector3<f64>, square: f64| Link {
+        let link = |unit: Vector3<f64>, square: f64| TrialLink {
             point,
             unit,
             square,
         };
         // Whether it is clear is dearer to know than whether it is better.
-        let is_clear = |link: &Link| self.ends.can_leave(&link.point, &link.unit);
+        let is_clear = |link: &TrialLink| self.ends.can_leave(&link.point, &link.unit);
         let near = (0..TURNS).map(|k| {
             let by = self.way(TURNS * turn + k) * (TURN * step * k as f64);
             let unit = turned(&best.unit, &by);

@@ -100,12 +100,12 @@ impl<'a> Proof<'a> {
 }
 
 /// The singular values of a matrix and each column along the singular vectors.
-struct Columns<'a> {
+struct SingularColumns<'a> {
     numeric: &'a NumericRank,
     squares: Vec<f64>,
 }
 
-impl<'a> Columns<'a> {
+impl<'a> SingularColumns<'a> {
     fn new(numeric: &'a NumericRank) -> Self {
         let values = numeric.singular_values[..numeric.rank].iter();
         Self {
@@ -148,7 +148,7 @@ impl<'a> Columns<'a> {
 /// Every reaction that some self-stress contains, with what is left without it, the best first.
 fn ranked(model: &Model, diagnosis: &Diagnosis) -> Vec<Release> {
     let numeric = &diagnosis.numeric;
-    let columns = Columns::new(numeric);
+    let columns = SingularColumns::new(numeric);
     let mut undecided = model.reactions.map(|_| true);
     for reaction in diagnosis.determinate() {
         undecided[reaction] = false;
@@ -191,7 +191,7 @@ const TIE: f64 = 1e-9;
 
 /// The column that costs least, of those that some self-stress contains and that may go.
 fn least_missed(numeric: &NumericRank, may_go: impl Fn(usize) -> bool) -> Option<usize> {
-    let columns = Columns::new(numeric);
+    let columns = SingularColumns::new(numeric);
     let mut best: Option<(usize, f64)> = None;
     for column in (0..numeric.svd.weighted_right.ncols()).filter(|column| may_go(*column)) {
         let Some(held) = columns.spare(column) else {
@@ -266,7 +266,7 @@ fn outstanding(numeric: &NumericRank) -> Vec<ReactionIndex> {
 }
 
 fn supports(model: &Model, diagnosis: &Diagnosis, proof: &Proof) -> Vec<SupportIndex> {
-    let columns = Columns::new(&diagnosis.numeric);
+    let columns = SingularColumns::new(&diagnosis.numeric);
     let supports = model.supports.enumerate();
     supports
         .filter(|(_, support)| {

@@ -5,15 +5,15 @@ use std::collections::HashSet;
 
 use nalgebra::{Point3, Vector3};
 
-use super::ends::{Ends, Way};
-use super::field::Field;
+use super::ends::{Ends, LinkWay};
+use super::field::HeldField;
 use super::places::{Spot, Spots};
-use super::polish::{Link, Polish};
+use super::polish::{Polish, TrialLink};
 use crate::scene::Space;
 
 /// A link that a search has found.
 #[derive(Debug, Clone)]
-pub(super) struct Found {
+pub(super) struct FoundLink {
     pub(super) spot: Spot,
     /// Ground end in the scene's length unit.
     pub(super) ground: [f64; 3],
@@ -41,7 +41,7 @@ const FREE: i64 = 8;
 
 /// A search for one link.
 pub(super) struct Search<'a> {
-    pub(super) field: &'a Field,
+    pub(super) field: &'a HeldField,
     pub(super) spots: &'a Spots,
     pub(super) ends: &'a Ends<'a>,
     pub(super) space: Space,
@@ -57,17 +57,17 @@ struct Top {
 }
 
 /// A link to be judged by how practical it is.
-struct Candidate<'a> {
+struct LinkCandidate<'a> {
     oddness: i64,
     square: f64,
     spot: Cow<'a, Spot>,
-    way: Way,
+    way: LinkWay,
 }
 
 impl Search<'_> {
     /// The best link, or one a little worse and more practical; and how many were tried. `None` where none that has a clear
     /// way does any work on a free motion.
-    pub(super) fn best(&self) -> (Option<Found>, usize) {
+    pub(super) fn best(&self) -> (Option<FoundLink>, usize) {
         let directions = directions(self.space);
         let units: Vec<Vector3<f64>> = directions.iter().map(unit).collect();
         let tops = self.scan();
@@ -79,7 +79,7 @@ impl Search<'_> {
             space: self.space,
             fixed: self.named_only,
         };
-        let mut links: Vec<Link> = Vec::new();
+        let mut links: Vec<TrialLink> = Vec::new();
         for start in self.starts(&tops, &units) {
             let (link, more) = polish.best(start, WIDEST, COARSE);
             tried += more;
@@ -123,8 +123,8 @@ impl Search<'_> {
     }
 
     /// Links to begin with: good ones that have a clear way, at places apart from each other.
-    fn starts(&self, tops: &[Top], units: &[Vector3<f64>]) -> Vec<Link> {
-        let mut starts: Vec<Link> = Vec::new();
+    fn starts(&self, tops: &[Top], units: &[Vector3<f64>]) -> Vec<TrialLink> {
+        let mut starts: Vec<TrialLink> = Vec::new();
         for top in tops.iter().take(MOST_PLACES) {
             if starts.len() == STARTS {
                 break;
@@ -137,27 +137,27 @@ impl Search<'_> {
         starts
     }
 
-    fn is_apart(&self, point: &Point3<f64>, others: &[Link]) -> bool {
+    fn is_apart(&self, point: &Point3<f64>, others: &[TrialLink]) -> bool {
         let room = APART * self.spots.size_in_metres();
         let mut others = others.iter();
         others.all(|other| (other.point - point).norm() > room)
     }
 
     /// The best link at a spot that has a clear way: along its best direction, or else along a plain one.
-    fn start(&self, top: &Top, units: &[Vector3<f64>]) -> Option<Link> {
+    fn start(&self, top: &Top, units: &[Vector3<f64>]) -> Option<TrialLink> {
         let spot = &self.spots.spots[top.spot];
-        let link = |unit: Vector3<f64>, square: f64| Link {
+        let link = |unit: Vector3<f64>, square: f64| TrialLink {
             point: spot.point,
             unit,
             square,
         };
-        let can_leave = |link: &Link| self.ends.can_leave(&link.point, &link.unit);
+        let can_leave = |link: &TrialLink| self.ends.can_leave(&link.point, &link.unit);
         let best = link(top.unit, top.square);
         if can_leave(&best) {
             return Some(best);
         }
         let hold = self.field.at(&spot.point);
-        let mut plain: Vec<Link> = units
+        let mut plain: Vec<TrialLink> = units
             .iter()
             .map(|unit| link(*unit, hold.square(unit)))
             .filter(|link| link.square > self.field.floor)
@@ -171,10 +171,10 @@ impl Search<'_> {
         &self,
         tops: &[Top],
         directions: &[[i64; 3]],
-        links: &[Link],
+        links: &[TrialLink],
         bar: f64,
-    ) -> Option<Found> {
-        let mut candidates: Vec<Candidate> = Vec::new();
+    ) -> Option<FoundLink> {
+        let mut candidates: Vec<LinkCandidate> = Vec::new();
         let mut seen = HashSet::new();
         let mut is_new = |spot: &Spot| seen.insert(spot.written.map(f64::to_bits));
         let tops: Vec<&Spot> = tops
@@ -191,11 +191,11 @@ impl Search<'_> {
         }
         for link in links.iter().filter(|link| link.square >= bar) {
             for spot in self.spots.near(&link.point, self.named_only) {
-                candidates.push(Candidate {
+                candidates.push(LinkCandidate {
                     oddness: spot.oddness + FREE,
                     square: link.square,
                     spot: Cow::Owned(spot.clone()),
-                    way: Way::Free(link.unit),
+                    way: LinkWay::Free(link.unit),
                 });
                 if is_new(&spot) {
                     candidates.extend(self.plain(Cow::Owned(spot), directions, bar));
@@ -217,7 +217,7 @@ impl Search<'_> {
         spot: Cow<'s, Spot>,
         directions: &[[i64; 3]],
         bar: f64,
-    ) -> Vec<Candidate<'s>> {
+    ) -> Vec<LinkCandidate<'s>> {
         let hold = self.field.at(&spot.point);
         let form = hold.form(bar);
         directions
@@ -226,17 +226,17 @@ impl Search<'_> {
                 let unit = unit(direction);
                 bar + unit.dot(&(form * unit)) < 0.0
             })
-            .map(|direction| Candidate {
+            .map(|direction| LinkCandidate {
                 oddness: spot.oddness + direction.iter().map(|x| x.abs()).sum::<i64>(),
                 square: hold.square(&unit(direction)),
                 spot: spot.clone(),
-                way: Way::Plain(*direction),
+                way: LinkWay::Plain(*direction),
             })
             .collect()
     }
 
     /// The link with its ground end; `None` where no end is clear, or rounding it costs too much.
-    fn fastened(&self, candidate: &Candidate, bar: f64) -> Option<Found> {
+    fn fastened(&self, candidate: &LinkCandidate, bar: f64) -> Option<FoundLink> {
         let spot = &candidate.spot;
         let hold = self.field.at(&spot.point);
         let is_good = |ground: &[f64; 3]| {
@@ -251,7 +251,7 @@ impl Search<'_> {
             .of(spot, &candidate.way)
             .into_iter()
             .find(is_good)?;
-        Some(Found {
+        Some(FoundLink {
             spot: spot.clone().into_owned(),
             ground,
         })
@@ -259,7 +259,7 @@ impl Search<'_> {
 }
 
 fn unit(direction: &[i64; 3]) -> Vector3<f64> {
-    Way::Plain(*direction).unit()
+    LinkWay::Plain(*direction).unit()
 }
 
 /// Largest whole number in a direction, in space and in the plane.

@@ -9,7 +9,7 @@ use super::loads::{AppliedLoad, LoadCase};
 use super::mass_properties::MassProperties;
 use super::matrix::extend;
 use super::model::Model;
-use super::one_way::Balance;
+use super::one_way::CaseBalance;
 use super::wrench::Twist;
 use crate::indexed::Indexed;
 use crate::scene::Space;
@@ -42,7 +42,7 @@ impl Acceleration {
         model: &Model,
         allowed: &Allowed,
         case: CaseIndex,
-        balance: &Balance,
+        balance: &CaseBalance,
     ) -> Option<Self> {
         let (mass, masses) = mass_matrix(model, &model.cases[case])?;
         let found = allowed.acceleration(
@@ -70,7 +70,7 @@ impl Acceleration {
 pub(super) fn of_cases<'a>(
     model: &Model,
     allowed: &Allowed,
-    uncarried: impl Fn(CaseIndex) -> Option<&'a Balance>,
+    uncarried: impl Fn(CaseIndex) -> Option<&'a CaseBalance>,
 ) -> Indexed<CaseIndex, Option<Acceleration>> {
     let cases = model.cases.indices();
     cases

@@ -11,7 +11,7 @@ use nalgebra::{DMatrix, DVector};
 
 use super::indices::ReactionIndex;
 use super::one_way::cone;
-use super::one_way::{Grip, Supports};
+use super::one_way::{RoughContact, Supports};
 use super::ranked::RankedMatrix;
 use super::svd::WideSvd;
 
@@ -147,7 +147,7 @@ impl<'a> Allowed<'a> {
         let rates = rates(self.supports.ranked, twist);
         let still = STILL * rates.amax();
         let mut grips = self.supports.grips.iter();
-        let open: Vec<&Grip> = grips
+        let open: Vec<&RoughContact> = grips
             .by_ref()
             .filter(|grip| rates[grip.push] > still)
             .collect();

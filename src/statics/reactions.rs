@@ -120,7 +120,7 @@ pub(super) fn lay_out(
         (Some(off), Some(false)) => off,
         _ => supply.couples,
     };
-    let frame = Frame::new(support, space);
+    let frame = SupportAxes::new(support, space);
     let mut forces = frame.forces(supply.forces);
     if supply.sense == Sense::Both {
         // A surface's own force leads; all others follow the scene's axes.
@@ -207,13 +207,13 @@ struct Component {
 }
 
 /// The directions that a support's components follow: scene axes where its orientation allows, else its own.
-struct Frame {
+struct SupportAxes {
     space: Space,
     along: Option<Component>,
     across: Vec<Component>,
 }
 
-impl Frame {
+impl SupportAxes {
     fn new(support: &PlacedSupport, space: Space) -> Self {
         let component = |direction, suffix| Component {
             direction,

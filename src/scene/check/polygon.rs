@@ -50,7 +50,7 @@ impl Checker<'_> {
         what: &'static str,
         corners: &[Place],
         at: &ItemPlaces,
-    ) -> Option<(Plane, Vec<Point>)> {
+    ) -> Option<(PolygonPlane, Vec<Point>)> {
         let count = corners.len();
         if !(3..=MOST_PARTS).contains(&count) {
             let flaw = Flaw::CornerCount { what, count };
@@ -66,7 +66,7 @@ impl Checker<'_> {
         if let Some(i) = repeated(&corners) {
             return wrong(at.element("corners", i), Flaw::RepeatedCorner { what });
         }
-        let Some(plane) = Plane::through(&corners) else {
+        let Some(plane) = PolygonPlane::through(&corners) else {
             return wrong(at.of("corners"), Flaw::CornersInLine { what });
         };
         if let Some(i) = corners.iter().position(|corner| !plane.holds(corner)) {
@@ -85,7 +85,7 @@ impl Checker<'_> {
         Some((plane, edges))
     }
 
-    fn holes(&mut self, plate: &Plate, plane: &Plane, edges: &[Point], at: &ItemPlaces) {
+    fn holes(&mut self, plate: &Plate, plane: &PolygonPlane, edges: &[Point], at: &ItemPlaces) {
         let count = plate.holes.len();
         if count > MOST_PARTS {
             return self
@@ -121,14 +121,14 @@ fn repeated(corners: &[Vector3<f64>]) -> Option<usize> {
 }
 
 /// The plane of a plate.
-struct Plane {
+struct PolygonPlane {
     origin: Vector3<f64>,
     /// Two unit vectors in the plane, then the normal.
     axes: [Vector3<f64>; 3],
     size: f64,
 }
 
-impl Plane {
+impl PolygonPlane {
     /// Plane of the two longest spreads of the corners from the first; `None` where they lie on one line.
     fn through(corners: &[Vector3<f64>]) -> Option<Self> {
         let origin = *corners.first()?;

@@ -8,7 +8,7 @@ use std::f64::consts::{PI, TAU};
 
 use nalgebra::{Matrix3, Point3, Rotation3, Unit, Vector3};
 
-use super::locate::Places;
+use super::locate::SolidPlaces;
 use super::round::RoundPart;
 use super::surface::{Surface, Vertex, any_square_to, unit};
 use super::{Finish, MassProperties, Piece};
@@ -42,7 +42,7 @@ struct Bend {
 }
 
 /// A turn of the path before its radius is known.
-struct Turn {
+struct CornerTurn {
     angle: f64,
     axis: Unit<Vector3<f64>>,
     /// Length of leg per bend radius, on both sides.
@@ -51,7 +51,7 @@ struct Turn {
 
 impl BarPiece {
     /// `None` for unknown places, a path of less than two different points, or a diameter that is not above 0.
-    pub(super) fn resolve(places: &Places, bar: &BentBar) -> Option<Self> {
+    pub(super) fn resolve(places: &SolidPlaces, bar: &BentBar) -> Option<Self> {
         let diameter = places.length(bar.diameter)?;
         let bend_radius = match bar.bend_radius {
             Some(written) => places.length_or_zero(written),
@@ -91,7 +91,7 @@ impl BarPiece {
 }
 
 /// How the path turns from one leg into the next; `None` where it runs straight on.
-fn turn(before: &Vector3<f64>, after: &Vector3<f64>) -> Option<Turn> {
+fn turn(before: &Vector3<f64>, after: &Vector3<f64>) -> Option<CornerTurn> {
     let across = before.cross(after);
     let angle = across.norm().atan2(before.dot(after));
     if angle < NO_TURN {
@@ -102,14 +102,14 @@ fn turn(before: &Vector3<f64>, after: &Vector3<f64>) -> Option<Turn> {
         true => any_square_to(before),
         false => across,
     };
-    Some(Turn {
+    Some(CornerTurn {
         angle,
         axis: Unit::new_normalize(axis),
         length_per_radius: if back { 0.0 } else { (angle / 2.0).tan() },
     })
 }
 
-impl Turn {
+impl CornerTurn {
     fn bend(&self, from: Point3<f64>, way: &Vector3<f64>, taken: f64) -> Bend {
         let radius = match self.length_per_radius > 0.0 {
             true => taken / self.length_per_radius,
@@ -148,7 +148,7 @@ impl Bend {
 }
 
 /// Length of leg that each bend takes up on both sides.
-fn share_legs(turns: &[Option<Turn>], lengths: &[f64], bend_radius: f64) -> Vec<f64> {
+fn share_legs(turns: &[Option<CornerTurn>], lengths: &[f64], bend_radius: f64) -> Vec<f64> {
     let wanted = |i: usize| match turns.get(i) {
         Some(Some(turn)) => turn.length_per_radius * bend_radius,
         _ => 0.0,

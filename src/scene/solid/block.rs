@@ -2,7 +2,7 @@
 
 use nalgebra::{Point3, Vector3};
 
-use super::locate::Places;
+use super::locate::SolidPlaces;
 use super::outline::Corner;
 use super::prism::Prism;
 use super::surface::{Frame, any_square_to, unit};
@@ -12,7 +12,7 @@ use crate::scene::Block;
 const PARALLEL: f64 = 1e-9;
 
 /// The block in SI units; `None` for an unknown place, a size that is not above 0, or two written directions that are parallel.
-pub(super) fn resolve(places: &Places, block: &Block) -> Option<Prism> {
+pub(super) fn resolve(places: &SolidPlaces, block: &Block) -> Option<Prism> {
     let centre = places.point(&block.centre)?;
     let mut halves = [0.0; 3];
     for (half, written) in halves.iter_mut().zip(block.size) {
@@ -29,7 +29,7 @@ pub(super) fn resolve(places: &Places, block: &Block) -> Option<Prism> {
 
 /// Directions lengthwise, across and upright. A direction that was not written gives way where it would be parallel to
 /// the other.
-fn axes(places: &Places, block: &Block, centre: &Point3<f64>) -> Option<[Vector3<f64>; 3]> {
+fn axes(places: &SolidPlaces, block: &Block, centre: &Point3<f64>) -> Option<[Vector3<f64>; 3]> {
     let written = |direction: &Option<_>| match direction {
         Some(direction) => places.direction(direction, centre).map(Some),
         None => Some(None),
@@ -54,7 +54,7 @@ fn axes(places: &Places, block: &Block, centre: &Point3<f64>) -> Option<[Vector3
 }
 
 /// A direction square to `direction`: in the plane, for planar scenes.
-fn other(places: &Places, direction: &Vector3<f64>) -> Vector3<f64> {
+fn other(places: &SolidPlaces, direction: &Vector3<f64>) -> Vector3<f64> {
     match places.planar {
         true => unit(Vector3::z().cross(direction)).unwrap_or_else(Vector3::x),
         false => any_square_to(direction),

@@ -6,7 +6,7 @@
 
 use nalgebra::Matrix3;
 
-use super::locate::Places;
+use super::locate::SolidPlaces;
 use super::outline::{self, Corner};
 use super::prism::Prism;
 use super::surface::{Frame, Surface, unit};
@@ -23,7 +23,7 @@ pub(super) struct BracketPiece {
 }
 
 /// The bracket seen along its shared edge: one leg along x, the other at an angle below 180°.
-struct Profile {
+struct BracketProfile {
     lengths: [f64; 2],
     /// Unit vector along the second leg.
     second: Corner,
@@ -32,7 +32,7 @@ struct Profile {
 
 impl BracketPiece {
     /// `None` for an unknown place, legs on one line, or a length that is not above 0.
-    pub(super) fn resolve(places: &Places, bracket: &Bracket) -> Option<Self> {
+    pub(super) fn resolve(places: &SolidPlaces, bracket: &Bracket) -> Option<Self> {
         let corner = places.point(&bracket.corner)?;
         let first = places.point(&bracket.legs[0])? - corner;
         let second = places.point(&bracket.legs[1])? - corner;
@@ -49,7 +49,7 @@ impl BracketPiece {
         };
         let thickness = places.length(bracket.thickness)?;
         let width = places.length(bracket.width)?;
-        let profile = Profile {
+        let profile = BracketProfile {
             lengths: [first.norm(), second.norm()],
             second: Corner::new(along_second.dot(&x), along_second.dot(&y)),
             half_thickness: thickness / 2.0,
@@ -97,7 +97,7 @@ impl Piece for BracketPiece {
     }
 }
 
-impl Profile {
+impl BracketProfile {
     /// Where the inner faces of the legs meet.
     fn inner_corner(&self) -> Corner {
         // Half the angle's cotangent, (1 + cos) / sin.

@@ -4,7 +4,7 @@ use nalgebra::{Point3, Unit, Vector3};
 
 use super::bounds::{Bounds, CLUSTER};
 use super::distance::{STAND_OFF, encloses, nearest_on_triangle, surface_distance};
-use super::locate::Places;
+use super::locate::SolidPlaces;
 use super::round::RoundPart;
 use super::{Finish, Solid, drawn, hull, resolve};
 use crate::scene::{Place, Scene, Shape};
@@ -19,7 +19,7 @@ const MOST_STEPS: usize = 100;
 
 /// A body whose shapes have surfaces, in metres and the scene's axes.
 pub struct Surfaces<'a> {
-    places: Places<'a>,
+    places: SolidPlaces<'a>,
     solids: Vec<Solid>,
     /// Whether each is its own hull.
     convex: Vec<bool>,
@@ -31,7 +31,7 @@ pub struct Surfaces<'a> {
 impl<'a> Surfaces<'a> {
     /// The surfaces of a body; `None` unless each of its shapes has one.
     pub fn new(scene: &'a Scene) -> Option<Self> {
-        let places = Places::new(scene);
+        let places = SolidPlaces::new(scene);
         let mut solids = Vec::with_capacity(scene.body.len());
         let mut shafts = Vec::new();
         let convex = scene.body.iter().map(is_convex).collect();

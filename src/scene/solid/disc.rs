@@ -7,7 +7,7 @@ use std::f64::consts::{FRAC_PI_2, PI};
 
 use nalgebra::{Matrix3, Vector3};
 
-use super::locate::Places;
+use super::locate::SolidPlaces;
 use super::revolve::Profile;
 use super::round::RoundPart;
 use super::surface::{Frame, Surface};
@@ -31,7 +31,7 @@ pub(super) struct DiscPiece {
 
 impl DiscPiece {
     /// `None` for an unknown place, a zero axis, a length that is not above 0, or a bore as wide as the disc.
-    pub(super) fn resolve(places: &Places, disc: &Disc) -> Option<Self> {
+    pub(super) fn resolve(places: &SolidPlaces, disc: &Disc) -> Option<Self> {
         let centre = places.point(&disc.centre)?;
         let axis = match &disc.axis {
             Some(direction) => places.direction(direction, &centre)?,

@@ -3,7 +3,7 @@
 use nalgebra::{Point3, Vector3};
 
 use super::bounds::CLUSTER;
-use super::locate::Places;
+use super::locate::SolidPlaces;
 use super::tree::Tree;
 use super::{Finish, Solid, of_body_with};
 use crate::scene::Scene;
@@ -135,7 +135,7 @@ pub fn stands_off(scene: &Scene) -> Vec<(usize, f64)> {
         return Vec::new();
     };
     let allowance = STAND_OFF * tree.bounds().diagonal();
-    let places = Places::new(scene);
+    let places = SolidPlaces::new(scene);
     let supports = scene.supports.iter().enumerate();
     supports
         .filter_map(|(index, support)| {
@@ -254,7 +254,7 @@ mod tests {
             .collect();
         let found = stands_off(&scene);
         let solids = of_body_with(&scene, Finish::SHARP);
-        let places = Places::new(&scene);
+        let places = SolidPlaces::new(&scene);
         let corners: Vec<_> = solids.iter().flat_map(|solid| solid.bounds()).collect();
         let allowance = 0.05 * Bounds::of(&corners).unwrap().diagonal();
         let one_by_one = |support: &Support| {

@@ -7,7 +7,7 @@ const MOST_STEPS: usize = 100;
 
 /// Bounds of a distance, m.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Gap {
+pub(super) struct HullGap {
     pub(super) at_least: f64,
     pub(super) at_most: f64,
 }
@@ -17,7 +17,7 @@ pub(super) struct Gap {
 ///
 /// Source: Gilbert, *An iterative procedure for computing the minimum of a quadratic form on a convex set*, 1966: points found
 /// so far move towards the corners that lie furthest in each other's direction, whose planes bound the distance from below.
-pub(super) fn gap(one: &[Point3<f64>], other: &[Point3<f64>], near: f64, far: f64) -> Gap {
+pub(super) fn gap(one: &[Point3<f64>], other: &[Point3<f64>], near: f64, far: f64) -> HullGap {
     let mut way = other[0] - one[0];
     let mut at_least: f64 = 0.0;
     for _ in 0..MOST_STEPS {
@@ -34,7 +34,7 @@ pub(super) fn gap(one: &[Point3<f64>], other: &[Point3<f64>], near: f64, far: f6
         }
         way += side * (-way.dot(&side) / square).clamp(0.0, 1.0);
     }
-    Gap {
+    HullGap {
         at_least,
         at_most: way.norm(),
     }

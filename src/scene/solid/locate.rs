@@ -8,13 +8,13 @@ use super::surface::unit;
 use crate::scene::{Direction, Place, Scene, Space};
 
 /// The scene's named points and length unit.
-pub(super) struct Places<'a> {
+pub(super) struct SolidPlaces<'a> {
     metres: f64,
     pub(super) planar: bool,
     named: HashMap<&'a str, [f64; 3]>,
 }
 
-impl<'a> Places<'a> {
+impl<'a> SolidPlaces<'a> {
     pub(super) fn new(scene: &'a Scene) -> Self {
         let mut named = HashMap::with_capacity(scene.points.len());
         for point in &scene.points {

@@ -2,7 +2,7 @@
 
 use nalgebra::{Matrix3, Point3, Vector3};
 
-use super::locate::Places;
+use super::locate::SolidPlaces;
 use super::{Piece, overlap, pieces, resolve};
 use crate::scene::{Scene, Shape};
 
@@ -50,7 +50,7 @@ impl MassProperties {
 /// Exact for the shape as written, with sharp edges; drawn chamfers and facets take off a little of that. Bars bent tighter
 /// than their own radius follow the centre line.
 pub fn bulk_of_shape(scene: &Scene, shape: &Shape) -> Option<MassProperties> {
-    resolve(&Places::new(scene), shape)?
+    resolve(&SolidPlaces::new(scene), shape)?
         .mass_properties()?
         .sound()
 }

@@ -39,7 +39,7 @@ pub use surface::{Edge, Solid};
 use nalgebra::Matrix3;
 
 use super::{Scene, Shape};
-use locate::Places;
+use locate::SolidPlaces;
 use round::RoundPart;
 use surface::Surface;
 
@@ -87,7 +87,7 @@ pub fn of_shape(scene: &Scene, shape: &Shape) -> Option<Solid> {
 
 /// Surface of one shape in a finish.
 pub fn of_shape_with(scene: &Scene, shape: &Shape, finish: Finish) -> Option<Solid> {
-    drawn(resolve(&Places::new(scene), shape)?.as_ref(), finish)
+    drawn(resolve(&SolidPlaces::new(scene), shape)?.as_ref(), finish)
 }
 
 /// Surfaces of the body's shapes as written, in scene order; shapes without one are skipped.
@@ -104,14 +104,14 @@ pub fn of_body_with(scene: &Scene, finish: Finish) -> Vec<Solid> {
 
 /// The body's shapes in SI units; those that cannot be resolved are skipped.
 fn pieces(scene: &Scene) -> impl Iterator<Item = Box<dyn Piece>> {
-    let places = Places::new(scene);
+    let places = SolidPlaces::new(scene);
     scene
         .body
         .iter()
         .filter_map(move |shape| resolve(&places, shape))
 }
 
-fn resolve(places: &Places, shape: &Shape) -> Option<Box<dyn Piece>> {
+fn resolve(places: &SolidPlaces, shape: &Shape) -> Option<Box<dyn Piece>> {
     Some(match shape {
         Shape::BentBar(bar) => Box::new(bar::BarPiece::resolve(places, bar)?),
         Shape::Plate(plate) => Box::new(plate::resolve(places, plate)?),

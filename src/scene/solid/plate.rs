@@ -2,14 +2,14 @@
 
 use nalgebra::{Point3, Vector3};
 
-use super::locate::Places;
+use super::locate::SolidPlaces;
 use super::outline::Corner;
 use super::prism::{Prism, RoundHole};
 use super::surface::{Frame, unit};
 use crate::scene::Plate;
 
 /// The plate in SI units; `None` for unknown places, fewer than three corners, or an outline that crosses itself.
-pub(super) fn resolve(places: &Places, plate: &Plate) -> Option<Prism> {
+pub(super) fn resolve(places: &SolidPlaces, plate: &Plate) -> Option<Prism> {
     let corners: Vec<_> = plate
         .corners
         .iter()

@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use nalgebra::Matrix3;
 
-use super::locate::Places;
+use super::locate::SolidPlaces;
 use super::revolve::Profile;
 use super::round::RoundPart;
 use super::surface::{Frame, Surface, unit};
@@ -20,7 +20,7 @@ pub(super) struct ShaftPiece {
 
 impl ShaftPiece {
     /// `None` for an unknown place, ends that coincide, or a diameter that is not above 0.
-    pub(super) fn resolve(places: &Places, shaft: &Shaft) -> Option<Self> {
+    pub(super) fn resolve(places: &SolidPlaces, shaft: &Shaft) -> Option<Self> {
         let (from, to) = (places.point(&shaft.from)?, places.point(&shaft.to)?);
         let axis = unit(to - from)?;
         Some(Self {

@@ -6,7 +6,7 @@
 
 use nalgebra::Vector6;
 
-use super::echelon::{ABSENT, Echelon, Stop};
+use super::echelon::{ABSENT, Echelon, SearchEnd};
 use super::equations::Equation;
 use super::{PRESENT, ROUNDING};
 use crate::indexed::Indexed;
@@ -41,7 +41,7 @@ pub(crate) fn combinations(model: &Model, diagnosis: &Diagnosis) -> Vec<Combinat
         return Vec::new();
     }
     let shares = diagnosis.ranked.six_shares();
-    let echelon = Echelon::new(&shares, Stop::AtRank(diagnosis.counts.rank));
+    let echelon = Echelon::new(&shares, SearchEnd::AtRank(diagnosis.counts.rank));
     let rows = rows(diagnosis, &shares, &echelon);
     let particular = particular(diagnosis, &echelon);
     let mut found: Vec<Combination> = simplest(model, &rows)
@@ -57,23 +57,25 @@ pub(crate) fn combinations(model: &Model, diagnosis: &Diagnosis) -> Vec<Combinat
 }
 
 /// Coefficients of some reactions, scaled, and the usual equation that they are.
-struct Sum {
+struct ReactionSum {
     terms: Terms,
     equation: Option<Equation>,
 }
 
 /// Of the usual equations, the pairs and the rows themselves, independent ones: pairs first, and of equally many terms the
 /// usual equation.
-fn simplest(model: &Model, rows: &[Row]) -> Vec<Sum> {
-    let usual = Equation::usual(model).into_iter().map(|equation| Sum {
-        terms: terms_of(model, rows, &equation),
-        equation: Some(equation),
-    });
-    let plain = terms(model, rows).into_iter().map(|terms| Sum {
+fn simplest(model: &Model, rows: &[EchelonRow]) -> Vec<ReactionSum> {
+    let usual = Equation::usual(model)
+        .into_iter()
+        .map(|equation| ReactionSum {
+            terms: terms_of(model, rows, &equation),
+            equation: Some(equation),
+        });
+    let plain = terms(model, rows).into_iter().map(|terms| ReactionSum {
         terms,
         equation: None,
     });
-    let mut candidates: Vec<Sum> = usual.chain(plain).collect();
+    let mut candidates: Vec<ReactionSum> = usual.chain(plain).collect();
     candidates.retain(|sum| sum.terms.len() >= 2);
     // Stable: sums along the axes stay before moments, and these in the order of the points.
     candidates.sort_by_key(|sum| match (sum.terms.len(), sum.equation) {
@@ -96,7 +98,7 @@ fn simplest(model: &Model, rows: &[Row]) -> Vec<Sum> {
 }
 
 /// An equation less the reactions that are decided anyway.
-fn terms_of(model: &Model, rows: &[Row], equation: &Equation) -> Terms {
+fn terms_of(model: &Model, rows: &[EchelonRow], equation: &Equation) -> Terms {
     let mut undecided: Vec<ReactionIndex> = rows
         .iter()
         .flat_map(|row| std::iter::once(row.chosen).chain(row.spare.iter().map(|(i, _)| *i)))
@@ -112,7 +114,7 @@ fn terms_of(model: &Model, rows: &[Row], equation: &Equation) -> Terms {
 }
 
 /// A combination by its coefficients of the chosen reactions, one for each row: they determine it.
-fn coordinates(rows: &[Row], terms: &Terms) -> Vector6<f64> {
+fn coordinates(rows: &[EchelonRow], terms: &Terms) -> Vector6<f64> {
     let mut coordinates = Vector6::zeros();
     for (coordinate, row) in coordinates.iter_mut().zip(rows) {
         let own = terms.iter().find(|(i, _)| *i == row.chosen);
@@ -133,7 +135,7 @@ fn independent(vector: &Vector6<f64>, span: &[Vector6<f64>]) -> Option<Vector6<f
 const INDEPENDENT: f64 = 1e-6;
 
 /// Whether the coefficients of the spare reactions are those that the chosen ones ask for.
-fn follows(rows: &[Row], coordinates: &Vector6<f64>, terms: &Terms) -> bool {
+fn follows(rows: &[EchelonRow], coordinates: &Vector6<f64>, terms: &Terms) -> bool {
     let scale = terms.iter().map(|(_, c)| c.abs()).fold(0.0, f64::max);
     let mut left: std::collections::HashMap<ReactionIndex, f64> = terms.iter().copied().collect();
     for (row, coordinate) in rows.iter().zip(coordinates.iter()) {
@@ -146,19 +148,19 @@ fn follows(rows: &[Row], coordinates: &Vector6<f64>, terms: &Terms) -> bool {
 }
 
 /// A chosen reaction and the spare ones that it stands in for: `x + Σ c x_spare` is decided.
-struct Row {
+struct EchelonRow {
     chosen: ReactionIndex,
     spare: Vec<(ReactionIndex, f64)>,
 }
 
 /// The rows of those chosen reactions that are undecided.
-fn rows(diagnosis: &Diagnosis, columns: &[Vector6<f64>], echelon: &Echelon) -> Vec<Row> {
+fn rows(diagnosis: &Diagnosis, columns: &[Vector6<f64>], echelon: &Echelon) -> Vec<EchelonRow> {
     let decided = &diagnosis.ranked.decided;
     let absent = PRESENT * diagnosis.ranked.negligible;
-    let mut rows: Vec<Row> = echelon
+    let mut rows: Vec<EchelonRow> = echelon
         .independent
         .iter()
-        .map(|chosen| Row {
+        .map(|chosen| EchelonRow {
             chosen: ReactionIndex::new(*chosen),
             spare: Vec::new(),
         })
@@ -180,7 +182,7 @@ fn rows(diagnosis: &Diagnosis, columns: &[Vector6<f64>], echelon: &Echelon) -> V
 type Terms = Vec<(ReactionIndex, f64)>;
 
 /// Pairs wherever two reactions always change together, one longer combination for each group that is left.
-fn terms(model: &Model, rows: &[Row]) -> Vec<Terms> {
+fn terms(model: &Model, rows: &[EchelonRow]) -> Vec<Terms> {
     let mut found = Vec::new();
     for group in groups(rows) {
         found.extend(pairs(model, &group.members));
@@ -198,10 +200,10 @@ struct Group<'a> {
     /// Each with its share of every self-stress.
     members: Vec<(ReactionIndex, f64)>,
     /// A row of more than one spare reaction, where no spare one is among the members.
-    open: Option<&'a Row>,
+    open: Option<&'a EchelonRow>,
 }
 
-fn groups(rows: &[Row]) -> Vec<Group<'_>> {
+fn groups(rows: &[EchelonRow]) -> Vec<Group<'_>> {
     let mut groups: Vec<Group> = Vec::new();
     for row in rows {
         if let [(spare, part)] = row.spare.as_slice() {
@@ -234,7 +236,7 @@ fn groups(rows: &[Row]) -> Vec<Group<'_>> {
 }
 
 /// How many times the second row the first is, if it is.
-fn ratio(row: &Row, other: &Row) -> Option<f64> {
+fn ratio(row: &EchelonRow, other: &EchelonRow) -> Option<f64> {
     let same = row.spare.len() == other.spare.len()
         && row.spare.iter().zip(&other.spare).all(|(a, b)| a.0 == b.0);
     let ratio = row.spare[0].1 / other.spare.first()?.1;
@@ -300,7 +302,7 @@ fn particular(
 fn combination(
     model: &Model,
     diagnosis: &Diagnosis,
-    sum: &Sum,
+    sum: &ReactionSum,
     particular: &Indexed<CaseIndex, Vec<(ReactionIndex, f64)>>,
 ) -> Combination {
     let mut terms = sum.terms.clone();

@@ -20,7 +20,7 @@ pub(super) struct Echelon {
 
 /// When the search for independent columns ends.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Stop {
+pub(super) enum SearchEnd {
     /// At a rank that is known.
     AtRank(usize),
     /// Where what is left of every column is below this, relative to the largest column.
@@ -29,14 +29,14 @@ pub(super) enum Stop {
 
 impl Echelon {
     /// Picks independent columns, each time the one that stands out most.
-    pub(super) fn new(columns: &[Vector6<f64>], stop: Stop) -> Self {
+    pub(super) fn new(columns: &[Vector6<f64>], stop: SearchEnd) -> Self {
         let mut rest = columns.to_vec();
         let mut independent = Vec::new();
         let mut chosen = vec![false; columns.len()];
         let largest = rest.iter().map(|c| c.norm()).fold(0.0, f64::max);
         let (most, tolerance) = match stop {
-            Stop::AtRank(rank) => (rank, 0.0),
-            Stop::Below(tolerance) => (6, tolerance),
+            SearchEnd::AtRank(rank) => (rank, 0.0),
+            SearchEnd::Below(tolerance) => (6, tolerance),
         };
         while independent.len() < most {
             let most = rest.iter().map(|c| c.norm()).fold(0.0, f64::max);

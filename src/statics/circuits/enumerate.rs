@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use nalgebra::Vector6;
 
-use super::echelon::{Echelon, Stop};
+use super::echelon::{Echelon, SearchEnd};
 use super::{Open, Stress};
 use crate::statics::indices::ReactionIndex;
 
@@ -101,7 +101,7 @@ fn of_group(
     let mut pick: Vec<usize> = (0..size).collect();
     loop {
         let own: Vec<Vector6<f64>> = pick.iter().map(|i| columns[members[*i].get()]).collect();
-        let echelon = Echelon::new(&own, Stop::Below(tolerance));
+        let echelon = Echelon::new(&own, SearchEnd::Below(tolerance));
         let mut spare = echelon.spare();
         if let (Some(spare), None) = (spare.next(), spare.next()) {
             let stress = echelon.circuit(&own, spare).into_iter();

@@ -25,7 +25,7 @@ use crate::indexed::Indexed;
 use crate::statics::indices::{ReactionIndex, SupportIndex};
 pub use combinations::Combination;
 pub(crate) use combinations::combinations;
-use echelon::{Echelon, Stop};
+use echelon::{Echelon, SearchEnd};
 pub use equations::Equation;
 
 /// A minimal dependent group of reactions.
@@ -97,7 +97,7 @@ impl Circuits {
             rank, redundancy, ..
         } = diagnosis.counts;
         let shares = diagnosis.ranked.six_shares();
-        let echelon = Echelon::new(&shares, Stop::AtRank(rank));
+        let echelon = Echelon::new(&shares, SearchEnd::AtRank(rank));
         let open = Open {
             decided: &diagnosis.ranked.decided,
             absent: PRESENT * diagnosis.ranked.negligible,

@@ -2,7 +2,7 @@
 
 use std::cell::OnceCell;
 
-use super::{Written, all_motions, rank_of, take_away};
+use super::{WrittenNumbers, all_motions, rank_of, take_away};
 use crate::indexed::Indexed;
 use crate::statics::exact::prime_field::PrimeField;
 use crate::statics::indices::ReactionIndex;
@@ -11,7 +11,7 @@ use crate::statics::model::Model;
 /// The columns of a model modulo primes enough to prove the rank of any subset.
 pub(crate) struct ExactColumns<'a> {
     model: &'a Model,
-    written: Written,
+    written: WrittenNumbers,
     fields: Vec<(PrimeField, OnceCell<Residues>)>,
 }
 
@@ -21,7 +21,7 @@ type Residues = Indexed<ReactionIndex, [u64; 6]>;
 impl<'a> ExactColumns<'a> {
     /// Prepares the reactions of a model; nothing is computed yet.
     pub(crate) fn of(model: &'a Model) -> Self {
-        let written = Written::of(&model.reactions);
+        let written = WrittenNumbers::of(&model.reactions);
         let fields = written.fields(&model.reactions, model.space);
         let fields = fields.map(|field| (field, OnceCell::new()));
         Self {

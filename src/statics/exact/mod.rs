@@ -57,7 +57,7 @@ const ENOUGH: usize = 4;
 
 /// Rank of some reactions of a model.
 fn rank_among(model: &Model, reactions: &[Reaction]) -> usize {
-    let written = Written::of(reactions);
+    let written = WrittenNumbers::of(reactions);
     let full = model.space.motions();
     let mut rank = 0;
     for field in written.fields(reactions, model.space) {
@@ -71,7 +71,7 @@ fn rank_among(model: &Model, reactions: &[Reaction]) -> usize {
 }
 
 /// The decimals that reactions are built from, in the order in which they are visited.
-struct Written {
+struct WrittenNumbers {
     decimals: Vec<Decimal>,
     /// Every decimal times ten to this power is a whole number.
     places: i32,
@@ -79,7 +79,7 @@ struct Written {
     bits: f64,
 }
 
-impl Written {
+impl WrittenNumbers {
     fn of(reactions: &[Reaction]) -> Self {
         let mut decimals = Vec::with_capacity(12 * reactions.len());
         let mut largest = 1.0_f64;

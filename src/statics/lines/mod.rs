@@ -76,14 +76,14 @@ pub enum Pencil {
 
 /// Where a subspace stands: what its six-vectors are measured about, and points to name its lines by.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Frame<'a> {
+pub(super) struct LineFrame<'a> {
     pub(super) reference: Point3<f64>,
     pub(super) length: f64,
     /// Lines, points and planes are given by one of these where they pass through it.
     pub(super) anchors: &'a [Point3<f64>],
 }
 
-impl<'a> Frame<'a> {
+impl<'a> LineFrame<'a> {
     pub(super) fn new(model: &Model, anchors: &'a [Point3<f64>]) -> Self {
         Self {
             reference: model.reference,
@@ -101,7 +101,7 @@ impl<'a> Frame<'a> {
         self.reference + scaled * self.length
     }
 
-    fn line(&self, coordinates: &Coordinates) -> Line {
+    fn line(&self, coordinates: &LineCoordinates) -> Line {
         let (a, b) = (coordinates.along, coordinates.about);
         let foot = self.world(&(a.cross(&b) / a.norm_squared()));
         let line = Line::new(foot, &Unit::new_normalize(a));
@@ -138,10 +138,10 @@ impl<'a> Frame<'a> {
     }
 
     /// The point nearest to all lines of a set that has two directions at least.
-    fn crossing(&self, lines: &[Coordinates]) -> Option<Point3<f64>> {
+    fn crossing(&self, lines: &[LineCoordinates]) -> Option<Point3<f64>> {
         let mut matrix = Matrix3::zeros();
         let mut right = Vector3::zeros();
-        for Coordinates { along, about } in lines {
+        for LineCoordinates { along, about } in lines {
             matrix += Matrix3::identity() * along.norm_squared() - along * along.transpose();
             right += along.cross(about);
         }
@@ -152,12 +152,12 @@ impl<'a> Frame<'a> {
 
 /// Line coordinates of a screw: `a` along it and `b` about the reference point, both over the scene's length.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Coordinates {
+pub(super) struct LineCoordinates {
     along: Vector3<f64>,
     about: Vector3<f64>,
 }
 
-impl Coordinates {
+impl LineCoordinates {
     /// Of a scaled wrench `(f; m / L)`.
     pub(super) fn of_wrench(six: &ScaledWrench) -> Self {
         Self {
@@ -197,7 +197,7 @@ impl Coordinates {
 }
 
 /// The lines in the span of one to three orthonormal six-vectors.
-pub(super) fn line_system(basis: &[Coordinates], frame: &Frame) -> LineSystem {
+pub(super) fn line_system(basis: &[LineCoordinates], frame: &LineFrame) -> LineSystem {
     match basis {
         [only] => single(only, frame),
         [first, second] => pair::lines(&[*first, *second], frame),
@@ -207,7 +207,7 @@ pub(super) fn line_system(basis: &[Coordinates], frame: &Frame) -> LineSystem {
 }
 
 /// The screw of one six-vector of order one.
-fn single(screw: &Coordinates, frame: &Frame) -> LineSystem {
+fn single(screw: &LineCoordinates, frame: &LineFrame) -> LineSystem {
     if screw.along.norm() <= NEGLIGIBLE * screw.norm() {
         return LineSystem::Direction(tidy_direction(&Unit::new_normalize(screw.about)));
     }

@@ -6,13 +6,13 @@
 use nalgebra::{Matrix3, Unit, Vector3};
 
 use super::pair::pencil;
-use super::{Coordinates, Frame, LineSystem, NEGLIGIBLE, single};
+use super::{LineCoordinates, LineFrame, LineSystem, NEGLIGIBLE, single};
 use crate::statics::freedom::tidy_direction;
 
 /// Lines of a regulus that are kept to be drawn.
 const DRAWN: usize = 24;
 
-pub(super) fn lines(basis: &[Coordinates; 3], frame: &Frame) -> LineSystem {
+pub(super) fn lines(basis: &[LineCoordinates; 3], frame: &LineFrame) -> LineSystem {
     let form = Matrix3::from_fn(|i, j| basis[i].moment(&basis[j]));
     if form.amax() <= NEGLIGIBLE {
         return isotropic(basis, frame);
@@ -30,7 +30,7 @@ pub(super) fn lines(basis: &[Coordinates; 3], frame: &Frame) -> LineSystem {
             let [low, radical, high] = principal;
             let pencils = [1.0, -1.0].map(|side| {
                 let (a, b) = (values[2].sqrt(), side * (-values[0]).sqrt());
-                let line = Coordinates::combination([(a, &low), (b, &high)]);
+                let line = LineCoordinates::combination([(a, &low), (b, &high)]);
                 pencil(&[normalized(line), radical], frame)
             });
             LineSystem::TwoPencils(pencils[0], pencils[1])
@@ -41,27 +41,27 @@ pub(super) fn lines(basis: &[Coordinates; 3], frame: &Frame) -> LineSystem {
     }
 }
 
-fn normalized(line: Coordinates) -> Coordinates {
+fn normalized(line: LineCoordinates) -> LineCoordinates {
     let size = line.norm();
-    Coordinates {
+    LineCoordinates {
         along: line.along / size,
         about: line.about / size,
     }
 }
 
 /// Eigenvalues of a form, smallest first, and the combinations that belong to them.
-fn sorted(form: &Matrix3<f64>, basis: &[Coordinates; 3]) -> ([f64; 3], [Coordinates; 3]) {
+fn sorted(form: &Matrix3<f64>, basis: &[LineCoordinates; 3]) -> ([f64; 3], [LineCoordinates; 3]) {
     let eigen = form.symmetric_eigen();
     let mut order = [0, 1, 2];
     order.sort_by(|i, j| eigen.eigenvalues[*i].total_cmp(&eigen.eigenvalues[*j]));
     let combination = |i: usize| {
-        Coordinates::combination(eigen.eigenvectors.column(i).iter().copied().zip(basis))
+        LineCoordinates::combination(eigen.eigenvectors.column(i).iter().copied().zip(basis))
     };
     (order.map(|i| eigen.eigenvalues[i]), order.map(combination))
 }
 
 /// Three lines that meet each other pairwise: through one point or in one plane, perhaps at infinity.
-fn isotropic(basis: &[Coordinates; 3], frame: &Frame) -> LineSystem {
+fn isotropic(basis: &[LineCoordinates; 3], frame: &LineFrame) -> LineSystem {
     let gram = Matrix3::from_fn(|i, j| basis[i].along.dot(&basis[j].along));
     let (values, principal) = sorted(&gram, basis);
     let at_infinity = values
@@ -87,13 +87,13 @@ fn isotropic(basis: &[Coordinates; 3], frame: &Frame) -> LineSystem {
 /// Lines around the conic; `odd` is the eigenvalue whose sign is alone.
 fn regulus(
     values: &[f64; 3],
-    principal: &[Coordinates; 3],
+    principal: &[LineCoordinates; 3],
     even: [usize; 2],
     odd: usize,
-    frame: &Frame,
+    frame: &LineFrame,
 ) -> LineSystem {
     // No support is looked for on each of the many lines.
-    let bare = Frame {
+    let bare = LineFrame {
         anchors: &[],
         ..*frame
     };
@@ -101,7 +101,7 @@ fn regulus(
     let around = (0..DRAWN).filter_map(|step| {
         let angle = std::f64::consts::TAU * step as f64 / DRAWN as f64;
         let (sine, cosine) = angle.sin_cos();
-        let line = Coordinates::combination([
+        let line = LineCoordinates::combination([
             (unit[odd], &principal[odd]),
             (cosine * unit[even[0]], &principal[even[0]]),
             (sine * unit[even[1]], &principal[even[1]]),

@@ -2,11 +2,11 @@
 
 use nalgebra::Matrix2;
 
-use super::{Coordinates, Frame, LineSystem, NEGLIGIBLE, Pencil, single};
+use super::{LineCoordinates, LineFrame, LineSystem, NEGLIGIBLE, Pencil, single};
 use crate::statics::freedom::tidy_direction;
 use nalgebra::Unit;
 
-pub(super) fn lines(basis: &[Coordinates; 2], frame: &Frame) -> LineSystem {
+pub(super) fn lines(basis: &[LineCoordinates; 2], frame: &LineFrame) -> LineSystem {
     let form = Matrix2::from_fn(|i, j| basis[i].moment(&basis[j]));
     if form.amax() <= NEGLIGIBLE {
         return LineSystem::Pencil(pencil(basis, frame));
@@ -18,7 +18,7 @@ pub(super) fn lines(basis: &[Coordinates; 2], frame: &Frame) -> LineSystem {
         (1, 0)
     };
     let principal = |i: usize| {
-        Coordinates::combination(eigen.eigenvectors.column(i).iter().copied().zip(basis))
+        LineCoordinates::combination(eigen.eigenvectors.column(i).iter().copied().zip(basis))
     };
     let (p, q) = (eigen.eigenvalues[low], eigen.eigenvalues[high]);
     if p.abs().min(q.abs()) <= NEGLIGIBLE {
@@ -38,7 +38,7 @@ pub(super) fn lines(basis: &[Coordinates; 2], frame: &Frame) -> LineSystem {
             (sign * (-p).sqrt(), principal(high)),
         ];
         single(
-            &Coordinates::combination(terms.iter().map(|(w, t)| (*w, t))),
+            &LineCoordinates::combination(terms.iter().map(|(w, t)| (*w, t))),
             frame,
         )
     });
@@ -57,7 +57,7 @@ fn two(zeros: [LineSystem; 2]) -> LineSystem {
 }
 
 /// The pencil that two lines which meet span, each of them perhaps at infinity.
-pub(super) fn pencil(basis: &[Coordinates; 2], frame: &Frame) -> Pencil {
+pub(super) fn pencil(basis: &[LineCoordinates; 2], frame: &LineFrame) -> Pencil {
     let gram = Matrix2::from_fn(|i, j| basis[i].along.dot(&basis[j].along));
     let eigen = gram.symmetric_eigen();
     let (low, high) = if eigen.eigenvalues[0] <= eigen.eigenvalues[1] {
@@ -66,7 +66,7 @@ pub(super) fn pencil(basis: &[Coordinates; 2], frame: &Frame) -> Pencil {
         (1, 0)
     };
     let combined = |i: usize| {
-        Coordinates::combination(eigen.eigenvectors.column(i).iter().copied().zip(basis))
+        LineCoordinates::combination(eigen.eigenvectors.column(i).iter().copied().zip(basis))
     };
     let is_zero = |i: usize| eigen.eigenvalues[i].max(0.0).sqrt() <= NEGLIGIBLE;
     if is_zero(high) {

@@ -2,7 +2,7 @@
 
 use nalgebra::{Matrix3, Point3, SymmetricEigen, Unit, Vector3};
 
-use super::{Coordinates, Frame, NEGLIGIBLE};
+use super::{LineCoordinates, LineFrame, NEGLIGIBLE};
 use crate::statics::freedom::tidy_direction;
 
 /// A ruled quadric, `xᵗ A x + 2 b·x + c = 0` for `x` from `origin` in units of `length`.
@@ -50,7 +50,7 @@ impl Quadric {
     ///
     /// A point lies on an axis exactly where the three velocities there are dependent: `det(v + w × x) = 0`,
     /// in which the cubic terms cancel. `None` where that is no proper ruled quadric.
-    pub(in crate::statics) fn of(basis: &[Coordinates; 3], frame: &Frame) -> Option<Self> {
+    pub(in crate::statics) fn of(basis: &[LineCoordinates; 3], frame: &LineFrame) -> Option<Self> {
         let mut square = Matrix3::zeros();
         let mut linear = Vector3::zeros();
         for i in 0..3 {
@@ -84,7 +84,7 @@ fn kind(
     square: &Matrix3<f64>,
     linear: &Vector3<f64>,
     constant: f64,
-    frame: &Frame,
+    frame: &LineFrame,
 ) -> Option<QuadricKind> {
     let eigen = SymmetricEigen::new(*square);
     let largest = eigen.eigenvalues.amax();

@@ -2,7 +2,7 @@
 
 use nalgebra::{DMatrix, DVector, Vector3};
 
-use super::grip::{FLAT, Grip, Room};
+use super::grip::{FLAT, Room, SupportForces};
 use super::sphere::scattered;
 
 /// Where the turns of a room are sought: unit vectors, and the combination of turns that each stands for.
@@ -20,7 +20,7 @@ pub(super) enum Chart {
 
 impl Chart {
     /// `None` where no turn of the room is without pitch though a ball joint asks for it.
-    pub(crate) fn of(grips: &[Grip], room: &Room) -> Option<Self> {
+    pub(crate) fn of(grips: &[SupportForces], room: &Room) -> Option<Self> {
         let count = room.turns.len();
         let pinned = grips.iter().any(|grip| grip.directions.len() == 3);
         let slide = |w: &Vector3<f64>| room.slides.iter().any(|slide| slide.dot(w).abs() > FLAT);

@@ -8,7 +8,7 @@ use crate::statics::reaction::ReactionKind;
 
 /// The forces of one support.
 #[derive(Debug, Clone)]
-pub(super) struct Grip {
+pub(super) struct SupportForces {
     /// Index of the support.
     pub(super) support: SupportIndex,
     /// From the reference point to the support, m.
@@ -37,14 +37,14 @@ const KEPT: f64 = 1e-7;
 pub(super) const FLAT: f64 = 1e-9;
 
 /// The supports that react with forces.
-pub(super) fn grips(model: &Model) -> Vec<Grip> {
+pub(super) fn grips(model: &Model) -> Vec<SupportForces> {
     let grip = |(index, support): (SupportIndex, &crate::statics::PlacedSupport)| {
         let forces = model.reactions.slice(&support.reactions).iter();
         let directions: Vec<Vector3<f64>> = forces
             .filter(|r| r.kind == ReactionKind::Force)
             .map(|r| r.direction.into_inner())
             .collect();
-        Grip {
+        SupportForces {
             support: index,
             arm: support.point - model.reference,
             across: directions.iter().map(|n| n * n.transpose()).sum(),
@@ -55,7 +55,7 @@ pub(super) fn grips(model: &Model) -> Vec<Grip> {
     all.filter(|grip| !grip.directions.is_empty()).collect()
 }
 
-impl Grip {
+impl SupportForces {
     /// The quadratic form `|d|²` of the velocity of the support's point, for a turn of unit length.
     ///
     /// Rows `n × w` of orthonormal n have the Gram matrix `I − c cᵗ` with `c = n·w`, whose inverse is

@@ -22,7 +22,7 @@ use crate::indexed::Indexed;
 use crate::scene::Space;
 use crate::statics::indices::{ReactionIndex, SupportIndex};
 use grip::Room;
-use movement::Found;
+use movement::FoundMovement;
 
 /// How near the rank is to dropping.
 #[derive(Debug, Clone)]
@@ -223,7 +223,7 @@ fn together(model: &Model, hints: &[Vector3<f64>]) -> Option<Movement> {
     })
 }
 
-fn freed(model: &Model, found: &Found) -> Option<FreeMotion> {
+fn freed(model: &Model, found: &FoundMovement) -> Option<FreeMotion> {
     let (linear, angular) = found.twist;
     freedom::of_twist(model, &Twist { linear, angular })
 }
@@ -261,7 +261,7 @@ fn square_to(axes: &[Vector3<f64>], couples: &[&Reaction]) -> Vec<Vector3<f64>> 
 }
 
 /// Each support of a held body moved alone: the bound, and what the search found.
-fn singly(model: &Model, diagnosis: &Diagnosis) -> Vec<Option<(f64, Option<Found>)>> {
+fn singly(model: &Model, diagnosis: &Diagnosis) -> Vec<Option<(f64, Option<FoundMovement>)>> {
     if !diagnosis.is_held() || model.supports.len() > MOST_ALONE {
         return model.supports.iter().map(|_| None).collect();
     }

@@ -8,13 +8,13 @@
 use nalgebra::{DMatrix, DVector, Matrix3, Matrix3xX, Vector3};
 
 use super::chart::Chart;
-use super::grip::{FLAT, Grip, Motion, Room};
+use super::grip::{FLAT, Motion, Room, SupportForces};
 use super::sphere::{descend, without};
 use crate::statics::svd::WideSvd;
 
 /// Movements that let the body go.
 #[derive(Debug, Clone)]
-pub(super) struct Found {
+pub(super) struct FoundMovement {
     /// Root of the sum of squares of the movements, m.
     pub(super) total: f64,
     /// Movement of each grip, m.
@@ -37,7 +37,7 @@ const CLOSE: f64 = 1.001;
 /// `M` once translations and what couples hold are projected out: Weyl's inequality with the unmoved part of the
 /// matrix held fixed (Golub, Hoffman & Stewart 1987). It is never less than L times the smallest singular value
 /// of the whole matrix, and unlike that depends on no choice of L.
-pub(super) fn bound(grips: &[Grip], room: &Room) -> Option<f64> {
+pub(super) fn bound(grips: &[SupportForces], room: &Room) -> Option<f64> {
     if room.turns.is_empty() {
         return None;
     }
@@ -60,7 +60,10 @@ pub(super) fn bound(grips: &[Grip], room: &Room) -> Option<f64> {
 }
 
 /// Rate of each force direction under a field of velocities.
-fn rates(grips: &[Grip], velocity: impl Fn(&Vector3<f64>) -> Vector3<f64>) -> DVector<f64> {
+fn rates(
+    grips: &[SupportForces],
+    velocity: impl Fn(&Vector3<f64>) -> Vector3<f64>,
+) -> DVector<f64> {
     let rates = grips.iter().flat_map(|grip| {
         let velocity = velocity(&grip.arm);
         grip.directions.iter().map(move |n| n.dot(&velocity))
@@ -72,11 +75,11 @@ fn rates(grips: &[Grip], velocity: impl Fn(&Vector3<f64>) -> Vector3<f64>) -> DV
 ///
 /// `hints` are directions of turns worth a try besides those scattered over all.
 pub(super) fn search(
-    grips: &[Grip],
+    grips: &[SupportForces],
     room: &Room,
     bound: f64,
     hints: &[Vector3<f64>],
-) -> Option<Found> {
+) -> Option<FoundMovement> {
     let chart = Chart::of(grips, room)?;
     let found = |at: &DVector<f64>| free(grips, room, &chart.turn(at));
     let cost = |at: &DVector<f64>| total(grips, room, &chart.turn(at)).unwrap_or(f64::INFINITY);
@@ -87,7 +90,7 @@ pub(super) fn search(
         .map(|at| (cost(&at), at))
         .collect();
     starts.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let mut best: Option<Found> = None;
+    let mut best: Option<FoundMovement> = None;
     for (value, at) in starts.into_iter().take(STARTS) {
         let end = match grips.len() {
             0..=MOST_FOLLOWED => found(&descend(&cost, value, at)),
@@ -109,14 +112,14 @@ pub(super) fn search(
 }
 
 /// Least movements that free a twist turning as given, over all translations of the room besides.
-fn free(grips: &[Grip], room: &Room, at: &DVector<f64>) -> Option<Found> {
+fn free(grips: &[SupportForces], room: &Room, at: &DVector<f64>) -> Option<FoundMovement> {
     let (linear, turn) = best_twist(grips, room, at)?;
     let moves = grips
         .iter()
         .map(|grip| grip.step(&(linear + turn.cross(&grip.arm)), &turn))
         .collect::<Option<Vec<Vector3<f64>>>>()?;
     let total = moves.iter().map(Vector3::norm_squared).sum::<f64>().sqrt();
-    total.is_finite().then_some(Found {
+    total.is_finite().then_some(FoundMovement {
         total,
         moves,
         twist: (linear, turn),
@@ -124,7 +127,7 @@ fn free(grips: &[Grip], room: &Room, at: &DVector<f64>) -> Option<Found> {
 }
 
 /// The total of [`free`] alone.
-fn total(grips: &[Grip], room: &Room, at: &DVector<f64>) -> Option<f64> {
+fn total(grips: &[SupportForces], room: &Room, at: &DVector<f64>) -> Option<f64> {
     let (linear, turn) = best_twist(grips, room, at)?;
     let mut square = 0.0;
     for grip in grips {
@@ -135,7 +138,7 @@ fn total(grips: &[Grip], room: &Room, at: &DVector<f64>) -> Option<f64> {
 }
 
 /// The twist turning as given that takes the least movements.
-fn best_twist(grips: &[Grip], room: &Room, at: &DVector<f64>) -> Option<Motion> {
+fn best_twist(grips: &[SupportForces], room: &Room, at: &DVector<f64>) -> Option<Motion> {
     let sum = |part: fn(&Motion) -> Vector3<f64>| -> Vector3<f64> {
         room.turns
             .iter()
@@ -177,7 +180,7 @@ fn without_pitch(
 
 /// The translation that makes the movements least: linear least squares.
 fn best_slide(
-    grips: &[Grip],
+    grips: &[SupportForces],
     slides: &[Vector3<f64>],
     start: &Vector3<f64>,
     turn: &Vector3<f64>,

@@ -10,7 +10,7 @@ use crate::statics::model::Model;
 
 /// What supports that act both ways and supports that act one way make of a load case.
 #[derive(Debug, Clone)]
-pub(in crate::statics) struct Balance {
+pub(in crate::statics) struct CaseBalance {
     /// Whether reactions with the signs that they can have balance the load.
     pub(in crate::statics) holds: bool,
     /// The load, scaled, without what counts as nothing of it.
@@ -31,7 +31,7 @@ pub(in crate::statics) struct Balance {
 /// same, though rounding makes a little less of it.
 const BELOW: f64 = 1.0 - 1e-6;
 
-impl Balance {
+impl CaseBalance {
     /// The answer for one load case of a diagnosed model.
     pub(in crate::statics) fn of(
         model: &Model,

@@ -18,7 +18,7 @@ pub(super) trait Cone {
 }
 
 /// A generator in use.
-pub(super) struct Part {
+pub(super) struct ConePart {
     generator: usize,
     unit: DVector<f64>,
     size: f64,
@@ -54,7 +54,7 @@ pub(crate) fn nearest(columns: &DMatrix<f64>, target: &DVector<f64>) -> Nearest 
         })
         .collect();
     let (parts, left) = nearest_in(
-        &Columns {
+        &ColumnCone {
             columns,
             lengths: &lengths,
         },
@@ -68,8 +68,8 @@ pub(crate) fn nearest(columns: &DMatrix<f64>, target: &DVector<f64>) -> Nearest 
 }
 
 /// The same over any cone: the generators in use, and what is left.
-pub(super) fn nearest_in(cone: &impl Cone, target: &DVector<f64>) -> (Vec<Part>, DVector<f64>) {
-    let mut parts: Vec<Part> = Vec::new();
+pub(super) fn nearest_in(cone: &impl Cone, target: &DVector<f64>) -> (Vec<ConePart>, DVector<f64>) {
+    let mut parts: Vec<ConePart> = Vec::new();
     let mut left = target.clone();
     // Generators that are not independent of those in use, until these change.
     let mut dependent: Vec<usize> = Vec::new();
@@ -81,7 +81,7 @@ pub(super) fn nearest_in(cone: &impl Cone, target: &DVector<f64>) -> (Vec<Part>,
         let Some((generator, unit)) = cone.against(&left, &dependent).filter(helps) else {
             break;
         };
-        parts.push(Part {
+        parts.push(ConePart {
             generator,
             unit,
             size: 0.0,
@@ -97,12 +97,12 @@ pub(super) fn nearest_in(cone: &impl Cone, target: &DVector<f64>) -> (Vec<Part>,
 }
 
 /// A matrix's columns as generators.
-struct Columns<'a> {
+struct ColumnCone<'a> {
     columns: &'a DMatrix<f64>,
     lengths: &'a [f64],
 }
 
-impl Cone for Columns<'_> {
+impl Cone for ColumnCone<'_> {
     fn against(&self, left: &DVector<f64>, taken: &[usize]) -> Option<(usize, DVector<f64>)> {
         let gain = |j: usize| -self.columns.column(j).dot(left) / self.lengths[j];
         let open = (0..self.lengths.len()).filter(|j| self.lengths[*j] > 0.0 && !taken.contains(j));
@@ -113,7 +113,7 @@ impl Cone for Columns<'_> {
 
 /// Solves for the generators in use, dropping those that would have to pull; `false`, and the newest dropped, where it is
 /// not independent of the others.
-fn settle(target: &DVector<f64>, parts: &mut Vec<Part>) -> bool {
+fn settle(target: &DVector<f64>, parts: &mut Vec<ConePart>) -> bool {
     while !parts.is_empty() {
         let Some(wanted) = least_squares(parts, target) else {
             parts.pop();
@@ -139,8 +139,8 @@ fn settle(target: &DVector<f64>, parts: &mut Vec<Part>) -> bool {
 }
 
 /// What parts leave of a target, square to each of them to the last digits however little it is.
-fn beside(target: &DVector<f64>, parts: &[Part]) -> DVector<f64> {
-    let sum = |left, part: &Part| left + &part.unit * part.size;
+fn beside(target: &DVector<f64>, parts: &[ConePart]) -> DVector<f64> {
+    let sum = |left, part: &ConePart| left + &part.unit * part.size;
     let left = parts.iter().fold(target.clone(), sum);
     match factors(parts) {
         Some((square, _)) => &left - &square * square.tr_mul(&left),
@@ -149,13 +149,13 @@ fn beside(target: &DVector<f64>, parts: &[Part]) -> DVector<f64> {
 }
 
 /// Sizes of least `|target + Σ size · unit|` for independent generators.
-fn least_squares(parts: &[Part], target: &DVector<f64>) -> Option<DVector<f64>> {
+fn least_squares(parts: &[ConePart], target: &DVector<f64>) -> Option<DVector<f64>> {
     let (square, upper) = factors(parts)?;
     upper.solve_upper_triangular(&-square.tr_mul(target))
 }
 
 /// Orthonormal columns and the triangle that makes independent generators of them.
-fn factors(parts: &[Part]) -> Option<(DMatrix<f64>, DMatrix<f64>)> {
+fn factors(parts: &[ConePart]) -> Option<(DMatrix<f64>, DMatrix<f64>)> {
     if parts.len() > parts.first()?.unit.len() {
         return None;
     }

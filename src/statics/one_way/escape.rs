@@ -2,7 +2,7 @@
 
 use nalgebra::{DMatrix, DVector, Vector3};
 
-use super::balance::Balance;
+use super::balance::CaseBalance;
 use super::supports::Supports;
 use crate::statics::acceleration::Acceleration;
 use crate::statics::diagnosis::Diagnosis;
@@ -50,7 +50,7 @@ impl Escapes<'_> {
     /// load, though with friction that no contact has, and letting some contacts open starts nothing.
     pub(super) fn of_case(
         &self,
-        balance: &Balance,
+        balance: &CaseBalance,
         start: Option<&Acceleration>,
     ) -> Option<Escape> {
         let six = match start {

@@ -6,9 +6,9 @@
 use nalgebra::{DMatrix, DVector};
 
 use super::Range;
-use super::balance::Balance;
+use super::balance::CaseBalance;
 use super::cone::{self, Cone};
-use super::supports::{Grip, Supports};
+use super::supports::{RoughContact, Supports};
 use crate::indexed::Indexed;
 use crate::statics::indices::{ReactionIndex, SupportIndex};
 
@@ -25,7 +25,7 @@ pub struct Friction {
 
 /// What each rough contact asks, in model order.
 pub(super) fn of_supports(
-    grips: &[Grip],
+    grips: &[RoughContact],
     ranges: &Indexed<ReactionIndex, Option<Range>>,
 ) -> Vec<Friction> {
     grips
@@ -37,7 +37,7 @@ pub(super) fn of_supports(
         .collect()
 }
 
-fn coefficient(grip: &Grip, ranges: &Indexed<ReactionIndex, Option<Range>>) -> Option<f64> {
+fn coefficient(grip: &RoughContact, ranges: &Indexed<ReactionIndex, Option<Range>>) -> Option<f64> {
     let value = |j: &ReactionIndex| ranges[*j].as_ref().and_then(Range::value);
     let push = value(&grip.push)?;
     let along = grip
@@ -62,7 +62,7 @@ const HALVINGS: usize = 80;
 pub(super) fn least_common(
     supports: &Supports,
     friction: &[Friction],
-    balance: &Balance,
+    balance: &CaseBalance,
     nothing: f64,
 ) -> Option<f64> {
     let largest = friction

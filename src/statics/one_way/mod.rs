@@ -22,11 +22,11 @@ use super::model::Model;
 use super::reaction::{Reaction, ReactionKind, Sense};
 use crate::indexed::Indexed;
 use crate::statics::indices::{CaseIndex, ReactionIndex};
-pub(super) use balance::Balance;
+pub(super) use balance::CaseBalance;
 pub use escape::Escape;
 use escape::Escapes;
 pub use friction::Friction;
-pub(super) use supports::{Grip, Supports};
+pub(super) use supports::{RoughContact, Supports};
 
 /// What becomes of a model whose supports push or pull one way only.
 #[derive(Debug, Clone)]
@@ -92,10 +92,10 @@ impl Carried {
     pub(crate) fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
         let supports = Supports::new(model, diagnosis);
         let allowed = Allowed::new(&supports);
-        let balances: Indexed<CaseIndex, Balance> = model
+        let balances: Indexed<CaseIndex, CaseBalance> = model
             .cases
             .indices()
-            .map(|case| Balance::of(model, diagnosis, &supports, case))
+            .map(|case| CaseBalance::of(model, diagnosis, &supports, case))
             .collect();
         let found: Indexed<CaseIndex, Signed> = balances
             .enumerate()
@@ -191,7 +191,7 @@ impl Signed {
         diagnosis: &Diagnosis,
         supports: &Supports,
         case: CaseIndex,
-        balance: &Balance,
+        balance: &CaseBalance,
     ) -> Self {
         if !balance.holds {
             return Self::Unbalanced;
@@ -220,7 +220,7 @@ fn reaction_ranges(
     diagnosis: &Diagnosis,
     supports: &Supports,
     case: CaseIndex,
-    balance: &Balance,
+    balance: &CaseBalance,
 ) -> Indexed<ReactionIndex, Option<Range>> {
     let decided = &diagnosis.cases[case].values;
     // Without any load, supports may still press against each other by any amount.
@@ -238,7 +238,7 @@ fn reaction_ranges(
             let one_way: Vec<bool> = model.reactions.iter().map(is_one_way).collect();
             ranges::ranges(&balanced, &self_stresses(diagnosis), &one_way).into()
         };
-    let in_units = |(j, bounds): (ReactionIndex, &Option<ranges::Bounds>)| match decided[j] {
+    let in_units = |(j, bounds): (ReactionIndex, &Option<ranges::ValueBounds>)| match decided[j] {
         Some(value) => Some(Range {
             low: value,
             high: value,
@@ -252,7 +252,7 @@ fn reaction_ranges(
 const NOISE: f64 = 1e-9;
 
 /// In SI units, with rounding noise made an exact zero and equal bounds equal; bounds are per load of size `size`.
-fn tidy(reaction: &Reaction, (low, high): ranges::Bounds, size: f64, length: f64) -> Range {
+fn tidy(reaction: &Reaction, (low, high): ranges::ValueBounds, size: f64, length: f64) -> Range {
     let unit = match reaction.kind {
         ReactionKind::Force => size,
         ReactionKind::Couple => size * length,

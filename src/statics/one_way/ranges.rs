@@ -4,7 +4,7 @@ use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOutcome, Variab
 use nalgebra::{DMatrix, DVector};
 
 /// Smallest and largest value; infinite where nothing bounds it.
-pub(super) type Bounds = (f64, f64);
+pub(super) type ValueBounds = (f64, f64);
 
 /// A self-stress entry below this plays no part.
 const NO_PART: f64 = 1e-9;
@@ -23,7 +23,7 @@ pub(super) fn ranges(
     balanced: &DVector<f64>,
     stresses: &DMatrix<f64>,
     one_way: &[bool],
-) -> Vec<Option<Bounds>> {
+) -> Vec<Option<ValueBounds>> {
     let fixed = |j: usize| stresses.row(j).norm() <= NO_PART;
     (0..balanced.len())
         .map(|j| {
@@ -44,7 +44,7 @@ fn along_one(
     stresses: &DMatrix<f64>,
     one_way: &[bool],
     j: usize,
-) -> Bounds {
+) -> ValueBounds {
     let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
     for i in (0..balanced.len()).filter(|i| one_way[*i]) {
         let slope = stresses[(i, 0)];
@@ -65,7 +65,7 @@ fn along_many(
     stresses: &DMatrix<f64>,
     one_way: &[bool],
     j: usize,
-) -> Option<Bounds> {
+) -> Option<ValueBounds> {
     let end = |direction| extreme(balanced, stresses, one_way, j, direction);
     Some((
         end(OptimizationDirection::Minimize)?,

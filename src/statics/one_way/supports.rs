@@ -17,7 +17,7 @@ pub(in crate::statics) struct Supports<'a> {
     pub(in crate::statics) ranked: &'a RankedMatrix,
     pub(in crate::statics) one_way: Vec<ReactionIndex>,
     pub(in crate::statics) two_way: Vec<ReactionIndex>,
-    pub(in crate::statics) grips: Vec<Grip>,
+    pub(in crate::statics) grips: Vec<RoughContact>,
     two_way_svd: WideSvd,
     two_way_rank: usize,
     /// One-way columns within what two-way reactions leave; zeros where they reach out of those by nothing.
@@ -26,7 +26,7 @@ pub(in crate::statics) struct Supports<'a> {
 
 /// A rough contact: what holds along its surface does so only while it is pressed.
 #[derive(Debug, Clone)]
-pub(in crate::statics) struct Grip {
+pub(in crate::statics) struct RoughContact {
     /// Index of the support.
     pub(in crate::statics) support: SupportIndex,
     /// The reaction that pushes.
@@ -35,7 +35,7 @@ pub(in crate::statics) struct Grip {
     pub(in crate::statics) along: Vec<ReactionIndex>,
 }
 
-impl Grip {
+impl RoughContact {
     /// The rough contacts of a model. One whose push is released only guides, and is none.
     fn all_of(model: &Model) -> Vec<Self> {
         let supports = model.supports.enumerate();
@@ -63,7 +63,12 @@ impl<'a> Supports<'a> {
     pub(in crate::statics) fn new(model: &Model, diagnosis: &'a Diagnosis) -> Self {
         let reactions = model.reactions.indices();
         let (one_way, two_way) = reactions.partition(|j| is_one_way(&model.reactions[*j]));
-        Self::of(&diagnosis.ranked, one_way, two_way, Grip::all_of(model))
+        Self::of(
+            &diagnosis.ranked,
+            one_way,
+            two_way,
+            RoughContact::all_of(model),
+        )
     }
 
     /// The same without some rough contacts, by index into `grips`: they give no force at all.
@@ -99,7 +104,7 @@ impl<'a> Supports<'a> {
         ranked: &'a RankedMatrix,
         one_way: Vec<ReactionIndex>,
         two_way: Vec<ReactionIndex>,
-        grips: Vec<Grip>,
+        grips: Vec<RoughContact>,
     ) -> Self {
         let (two_way_svd, two_way_rank) = span_of(ranked, &two_way);
         let mut supports = Self {

@@ -1,9 +1,9 @@
 //! One or two independent reactions, told by their own lines rather than by the many motions they leave.
 
-use super::{Coordinates, Frame, Reason};
+use super::{LineCoordinates, LineFrame, Reason};
 use crate::statics::lines::{LineSystem, line_system};
 
-pub(super) fn one_reaction(span: &[Coordinates], frame: &Frame) -> Reason {
+pub(super) fn one_reaction(span: &[LineCoordinates], frame: &LineFrame) -> Reason {
     match line_system(span, frame) {
         // A single column is a line; what pitch it has is rounding.
         LineSystem::Line(line) | LineSystem::Screw(line, _) => Reason::OneLine(line),
@@ -12,7 +12,7 @@ pub(super) fn one_reaction(span: &[Coordinates], frame: &Frame) -> Reason {
     }
 }
 
-pub(super) fn two_reactions(span: &[Coordinates], frame: &Frame) -> Reason {
+pub(super) fn two_reactions(span: &[LineCoordinates], frame: &LineFrame) -> Reason {
     match line_system(span, frame) {
         LineSystem::Pencil(pencil) => Reason::OnePencil(pencil),
         LineSystem::TwoLines(first, second) => Reason::TwoLines(first, second),

@@ -15,7 +15,7 @@ mod two;
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::line::Line;
-use super::lines::{Coordinates, Frame, Pencil, Plane, Quadric};
+use super::lines::{LineCoordinates, LineFrame, Pencil, Plane, Quadric};
 use super::matrix::extend;
 use super::model::Model;
 use super::rank::NumericRank;
@@ -129,9 +129,9 @@ pub(super) fn of_spaces(
     span: &[ScaledWrench],
     free: &[ScaledTwist],
 ) -> Reason {
-    let frame = Frame::new(model, anchors);
-    let span: Vec<Coordinates> = span.iter().map(Coordinates::of_wrench).collect();
-    let free: Vec<Coordinates> = free.iter().map(Coordinates::of_twist).collect();
+    let frame = LineFrame::new(model, anchors);
+    let span: Vec<LineCoordinates> = span.iter().map(LineCoordinates::of_wrench).collect();
+    let free: Vec<LineCoordinates> = free.iter().map(LineCoordinates::of_twist).collect();
     match (model.space, span.len(), free.len()) {
         (_, 0, _) => Reason::NoReactions,
         (_, _, 0) => Reason::Held,

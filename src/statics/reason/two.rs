@@ -1,10 +1,10 @@
 //! Two freedoms: the linear line congruences, with every case of an axis at infinity.
 
-use super::{Coordinates, Frame, Pencil, Reason};
+use super::{LineCoordinates, LineFrame, Pencil, Reason};
 use crate::statics::freedom::NEGLIGIBLE;
 use crate::statics::lines::{LineSystem, line_system};
 
-pub(super) fn reason(free: &[Coordinates], frame: &Frame) -> Reason {
+pub(super) fn reason(free: &[LineCoordinates], frame: &LineFrame) -> Reason {
     match line_system(free, frame) {
         LineSystem::TwoLines(first, second) => Reason::MeetTwoLines(first, second),
         LineSystem::LineAndDirection(line, direction) => {

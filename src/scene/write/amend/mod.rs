@@ -12,7 +12,7 @@ use super::super::syntax::{self, Node};
 use super::value::Value;
 use super::{inline, laid_out, to_ron, written};
 use align::aligned;
-use pieces::{Amendment, Piece};
+use pieces::{Amendment, SourcePiece};
 
 /// The text of a scene with only that changed in which the scene differs from it; `None` where the text is not a scene, or
 /// where the result would not read as the scene asked for.
@@ -42,7 +42,7 @@ fn amend(text: &mut Amendment, node: Node, before: &Value, after: &Value, depth:
     let opened = match (before, after, node.value()) {
         (Value::Item(old, fields), Value::Item(new, others), syntax::Value::Fields(found)) => {
             text.rename(node, old, new);
-            let pieces = found.iter().map(Piece::of_field).collect();
+            let pieces = found.iter().map(SourcePiece::of_field).collect();
             let of_kind = old == new;
             Some((
                 pieces,
@@ -52,11 +52,11 @@ fn amend(text: &mut Amendment, node: Node, before: &Value, after: &Value, depth:
             ))
         }
         (Value::Map(old), Value::Map(new), syntax::Value::Map(found)) => {
-            let pieces = found.iter().map(Piece::of_entry).collect();
+            let pieces = found.iter().map(SourcePiece::of_entry).collect();
             Some((pieces, entries_of(old), entries_of(new), Matching::Order))
         }
         (Value::List(old), Value::List(new), syntax::Value::List(found)) => {
-            let pieces = found.iter().map(Piece::of_item).collect();
+            let pieces = found.iter().map(SourcePiece::of_item).collect();
             Some((pieces, items_of(old), items_of(new), Matching::Order))
         }
         (Value::Tuple(old), Value::Tuple(new), syntax::Value::Tuple(found))
@@ -93,13 +93,13 @@ enum Matching {
 
 /// A value in a list, a field or an entry of a map.
 #[derive(Clone)]
-struct Row<'v> {
+struct AmendedRow<'v> {
     /// Key in front of the value; empty in a list.
     key: String,
     value: &'v Value,
 }
 
-impl Row<'_> {
+impl AmendedRow<'_> {
     fn text(&self, depth: usize) -> String {
         let value = laid_out(self.value, depth);
         match self.key.as_str() {
@@ -121,28 +121,28 @@ impl Row<'_> {
     }
 }
 
-fn fields_of<'v>(fields: &'v [(&'static str, Value)]) -> Vec<Row<'v>> {
+fn fields_of<'v>(fields: &'v [(&'static str, Value)]) -> Vec<AmendedRow<'v>> {
     fields
         .iter()
-        .map(|(key, value)| Row {
+        .map(|(key, value)| AmendedRow {
             key: (*key).to_owned(),
             value,
         })
         .collect()
 }
 
-fn entries_of(entries: &[(String, Value)]) -> Vec<Row<'_>> {
+fn entries_of(entries: &[(String, Value)]) -> Vec<AmendedRow<'_>> {
     entries
         .iter()
-        .map(|(key, value)| Row {
+        .map(|(key, value)| AmendedRow {
             key: inline(&key.as_str().into()),
             value,
         })
         .collect()
 }
 
-fn items_of(items: &[Value]) -> Vec<Row<'_>> {
-    let row = |value| Row {
+fn items_of(items: &[Value]) -> Vec<AmendedRow<'_>> {
+    let row = |value| AmendedRow {
         key: String::new(),
         value,
     };
@@ -151,19 +151,19 @@ fn items_of(items: &[Value]) -> Vec<Row<'_>> {
 
 /// The values between two brackets: the pieces of the text, and what is to become of them.
 struct Several<'t, 'v> {
-    pieces: Vec<Piece<'t>>,
-    rows: Vec<Row<'v>>,
+    pieces: Vec<SourcePiece<'t>>,
+    rows: Vec<AmendedRow<'v>>,
     /// For each row the piece that says it now, with its present value; a piece without one writes out a default.
-    said: Vec<Option<(usize, Option<Row<'v>>)>>,
+    said: Vec<Option<(usize, Option<AmendedRow<'v>>)>>,
     removed: Vec<usize>,
 }
 
 impl<'t, 'v> Several<'t, 'v> {
     /// Fields, in whatever order they are written; a field that writes out a default stays as long as the kind does.
     fn by_key(
-        pieces: Vec<Piece<'t>>,
-        before: &[Row<'v>],
-        rows: Vec<Row<'v>>,
+        pieces: Vec<SourcePiece<'t>>,
+        before: &[AmendedRow<'v>],
+        rows: Vec<AmendedRow<'v>>,
         of_kind: bool,
     ) -> Self {
         let said = rows.iter().map(|row| {
@@ -172,8 +172,8 @@ impl<'t, 'v> Several<'t, 'v> {
             Some((piece, present.cloned()))
         });
         let said = said.collect();
-        let is_gone = |piece: &Piece| {
-            let has = |rows: &[Row]| rows.iter().any(|row| row.key == piece.key);
+        let is_gone = |piece: &SourcePiece| {
+            let has = |rows: &[AmendedRow]| rows.iter().any(|row| row.key == piece.key);
             !has(&rows) && (has(before) || !of_kind)
         };
         let removed = (0..pieces.len()).filter(|i| is_gone(&pieces[*i])).collect();
@@ -186,11 +186,15 @@ impl<'t, 'v> Several<'t, 'v> {
     }
 
     /// Items and entries, whose order matters; `None` where the text does not have as many.
-    fn by_place(pieces: Vec<Piece<'t>>, before: &[Row<'v>], rows: Vec<Row<'v>>) -> Option<Self> {
+    fn by_place(
+        pieces: Vec<SourcePiece<'t>>,
+        before: &[AmendedRow<'v>],
+        rows: Vec<AmendedRow<'v>>,
+    ) -> Option<Self> {
         if pieces.len() != before.len() {
             return None;
         }
-        let texts = |rows: &[Row]| {
+        let texts = |rows: &[AmendedRow]| {
             rows.iter()
                 .map(|row| (row.text(2), row.identity()))
                 .collect()

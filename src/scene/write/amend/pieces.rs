@@ -8,14 +8,14 @@ use super::super::INDENT;
 
 /// One of several values between brackets, with its key.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Piece<'t> {
+pub(super) struct SourcePiece<'t> {
     /// Field name or map key as written; empty in a list.
     pub(super) key: &'t str,
     start: usize,
     pub(super) node: Node<'t>,
 }
 
-impl<'t> Piece<'t> {
+impl<'t> SourcePiece<'t> {
     pub(super) fn of_field(field: &Field<'t>) -> Self {
         Self {
             key: field.key,
@@ -89,7 +89,7 @@ impl<'t> Amendment<'t> {
     }
 
     /// Puts another key in front of a value.
-    pub(super) fn rename_key(&mut self, piece: &Piece, key: &str) {
+    pub(super) fn rename_key(&mut self, piece: &SourcePiece, key: &str) {
         if piece.key != key {
             let end = piece.start + piece.key.len();
             self.edits.push((piece.start..end, key.to_owned()));
@@ -105,7 +105,7 @@ impl<'t> Amendment<'t> {
     pub(super) fn insert(
         &mut self,
         node: Node,
-        pieces: &[Piece],
+        pieces: &[SourcePiece],
         behind: Option<usize>,
         rows: Vec<String>,
         depth: usize,
@@ -128,7 +128,7 @@ impl<'t> Amendment<'t> {
         }
     }
 
-    fn insert_behind(&mut self, node: Node, pieces: &[Piece], piece: usize, rows: &[String]) {
+    fn insert_behind(&mut self, node: Node, pieces: &[SourcePiece], piece: usize, rows: &[String]) {
         let end = pieces[piece].end();
         let limit = limit(node, pieces, piece);
         let comma = self.comma(end..limit);
@@ -172,7 +172,7 @@ impl<'t> Amendment<'t> {
     }
 
     /// Takes pieces out, and their lines where nothing else stands there.
-    pub(super) fn remove(&mut self, node: Node, pieces: &[Piece], removed: &[usize]) {
+    pub(super) fn remove(&mut self, node: Node, pieces: &[SourcePiece], removed: &[usize]) {
         for piece in removed {
             let kept_behind = (*piece..pieces.len()).any(|other| !removed.contains(&other));
             let limit = limit(node, pieces, *piece);
@@ -185,7 +185,7 @@ impl<'t> Amendment<'t> {
     }
 
     /// What goes with a piece that stands alone on its lines; a comment stays where it is.
-    fn line_of(&self, piece: &Piece, limit: usize) -> Option<Range<usize>> {
+    fn line_of(&self, piece: &SourcePiece, limit: usize) -> Option<Range<usize>> {
         let indent = self.indent_of(piece.start)?.len();
         let past_comma = self.comma(piece.end()..limit).unwrap_or(piece.end());
         let line_end = self.rest_of_line(past_comma..limit)?;
@@ -199,7 +199,7 @@ impl<'t> Amendment<'t> {
     /// What goes with a piece that others stand beside: up to the next one, or from the last one that stays.
     fn among_others(
         &self,
-        pieces: &[Piece],
+        pieces: &[SourcePiece],
         piece: usize,
         limit: usize,
         kept_behind: bool,
@@ -270,7 +270,7 @@ impl<'t> Amendment<'t> {
 }
 
 /// Where the next piece starts, or the closing bracket is.
-fn limit(node: Node, pieces: &[Piece], piece: usize) -> usize {
+fn limit(node: Node, pieces: &[SourcePiece], piece: usize) -> usize {
     let next = pieces.get(piece + 1);
     next.map_or(span(node).end - 1, |next| next.start)
 }

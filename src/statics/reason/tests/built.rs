@@ -73,7 +73,7 @@ pub(crate) fn several(count: usize, mut make: impl FnMut(usize) -> Given) -> Vec
 }
 
 /// A constructed set of reactions, the freedom it must leave, and what its reason must be.
-pub(crate) struct Case {
+pub(crate) struct ReasonCase {
     pub name: &'static str,
     pub given: Vec<Given>,
     pub freedom: usize,
@@ -82,7 +82,7 @@ pub(crate) struct Case {
 
 macro_rules! case {
     ($name:literal, $freedom:literal, $pattern:pat, $given:expr) => {
-        Case {
+        ReasonCase {
             name: $name,
             given: $given,
             freedom: $freedom,
@@ -91,7 +91,7 @@ macro_rules! case {
     };
 }
 
-fn one_freedom(site: &mut Site) -> Vec<Case> {
+fn one_freedom(site: &mut Site) -> Vec<ReasonCase> {
     let z = V::z();
     let mut line = several(6, |_| {
         let (at, d) = (site.number(), site.vector());
@@ -131,7 +131,7 @@ fn one_freedom(site: &mut Site) -> Vec<Case> {
     ]
 }
 
-fn two_freedoms(site: &mut Site) -> Vec<Case> {
+fn two_freedoms(site: &mut Site) -> Vec<ReasonCase> {
     let z = V::z();
     let skew = several(5, |_| {
         let p = z * site.number();
@@ -180,7 +180,7 @@ fn two_freedoms(site: &mut Site) -> Vec<Case> {
 }
 
 /// Two freedoms with a line at infinity, with lines run together, or with none.
-fn special_congruences(site: &mut Site) -> Vec<Case> {
+fn special_congruences(site: &mut Site) -> Vec<ReasonCase> {
     let z = V::z();
     let along_or_plane = several(6, |i| {
         let (p, d) = (site.vector(), site.vector());
@@ -235,7 +235,7 @@ fn special_congruences(site: &mut Site) -> Vec<Case> {
     ]
 }
 
-fn three_freedoms(site: &mut Site) -> Vec<Case> {
+fn three_freedoms(site: &mut Site) -> Vec<ReasonCase> {
     let z = V::z();
     let star = several(4, |_| {
         let d = site.vector();
@@ -287,7 +287,7 @@ fn three_freedoms(site: &mut Site) -> Vec<Case> {
 }
 
 /// Two pencils with points or planes at infinity.
-fn distant_pencils(site: &mut Site) -> Vec<Case> {
+fn distant_pencils(site: &mut Site) -> Vec<ReasonCase> {
     let parallels = several(5, |i| {
         let (a, b) = (site.number(), site.number());
         if i < 3 {
@@ -316,7 +316,7 @@ fn distant_pencils(site: &mut Site) -> Vec<Case> {
     ]
 }
 
-fn more_freedoms(site: &mut Site) -> Vec<Case> {
+fn more_freedoms(site: &mut Site) -> Vec<ReasonCase> {
     let z = V::z();
     let pencil = several(3, |_| {
         let d = V::new(site.number(), site.number(), 0.0);
@@ -376,7 +376,7 @@ fn more_freedoms(site: &mut Site) -> Vec<Case> {
     ]
 }
 
-pub(crate) fn cases(site: &mut Site) -> Vec<Case> {
+pub(crate) fn cases(site: &mut Site) -> Vec<ReasonCase> {
     let mut all = one_freedom(site);
     all.extend(two_freedoms(site));
     all.extend(special_congruences(site));

@@ -10,7 +10,7 @@ use super::*;
 use crate::statics::QuadricKind;
 use crate::statics::indices::{MotionIndex, ReactionIndex};
 use crate::statics::testing::{Given, diagnosed};
-use built::{Case, cases, several, sites};
+use built::{ReasonCase, cases, several, sites};
 use definition::holds;
 
 type V = Vector3<f64>;
@@ -48,7 +48,7 @@ fn missed(given: &[Given], which: usize, by: V) -> Vec<Given> {
 }
 
 /// The case with its last reaction missed.
-fn nearly(case: &Case, by: V) -> Vec<Given> {
+fn nearly(case: &ReasonCase, by: V) -> Vec<Given> {
     let last = case.given.len() - 1;
     if case.name != "couples" {
         return missed(&case.given, last, by);
@@ -60,7 +60,7 @@ fn nearly(case: &Case, by: V) -> Vec<Given> {
 }
 
 /// Whether the reactions but the last are nearly dependent by chance: then a miss of the last is lost in rounding.
-fn hangs_on_its_last(case: &Case) -> bool {
+fn hangs_on_its_last(case: &ReasonCase) -> bool {
     let (_, others) = diagnosed(Space::Spatial, &case.given[..case.given.len() - 1]);
     let values = &others.numeric.singular_values;
     let weakest = (6 - case.freedom)
