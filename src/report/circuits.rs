@@ -8,7 +8,8 @@ use super::reasons::{Geometry, kind_of};
 use super::values::{ReactionWord, Triple, names, point, reaction_word, tidy};
 use crate::indexed::Indices;
 use crate::statics::{
-    CaseIndex, Circuit, Combination, Equation, Listing, Model, ReactionIndex, ReactionKind,
+    CaseIndex, Circuit, Listing, Model, ReactionCombination, ReactionIndex, ReactionKind,
+    UsualEquation,
 };
 use crate::wording::{self, Operator, Phrase, phrase};
 
@@ -72,7 +73,7 @@ pub(super) fn decided(report: &Report) -> Vec<Phrase> {
 }
 
 /// `A_x + B_x = 10 N`, or with a value for each load case.
-fn with_values(report: &Report, sum: &Combination) -> Phrase {
+fn with_values(report: &Report, sum: &ReactionCombination) -> Phrase {
     let model = report.model();
     let values: Vec<Phrase> = report
         .loaded_cases()
@@ -167,10 +168,10 @@ pub(super) enum Listed {
     PartOfBasis,
 }
 
-fn equation_object(model: &Model, equation: Equation) -> EquationObject {
+fn equation_object(model: &Model, equation: UsualEquation) -> EquationObject {
     let (kind, axis, at) = match equation {
-        Equation::Along(axis) => (EquationWord::Forces, axis, None),
-        Equation::About(at, axis) => (EquationWord::Moments, axis, Some(at)),
+        UsualEquation::Along(axis) => (EquationWord::Forces, axis, None),
+        UsualEquation::About(at, axis) => (EquationWord::Moments, axis, Some(at)),
     };
     EquationObject {
         kind,
@@ -235,7 +236,7 @@ pub(super) fn combination_objects<'a>(report: &Report<'a>) -> Vec<CombinationObj
     sums.map(|sum| combination_object(report, sum)).collect()
 }
 
-fn combination_object<'a>(report: &Report<'a>, sum: &Combination) -> CombinationObject<'a> {
+fn combination_object<'a>(report: &Report<'a>, sum: &ReactionCombination) -> CombinationObject<'a> {
     let (model, units) = (report.model(), &report.model().units);
     let is_couple = sum.kind == ReactionKind::Couple;
     let unit = if is_couple {

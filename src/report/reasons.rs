@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::Report;
 use super::values::{Triple, point, tidy, triple};
-use crate::statics::{Line, Model, Pencil, Picture, Plane, Reason, Shape};
+use crate::statics::{Line, Model, Pencil, Picture, Plane, Reason, ReasonShape};
 use crate::wording;
 
 /// A reason.
@@ -141,7 +141,7 @@ fn object<'a>(model: &'a Model, picture: &Picture) -> GeometricObject<'a> {
     }
 }
 
-fn shape<'a>(model: &Model, shape: &Shape) -> GeometricObject<'a> {
+fn shape<'a>(model: &Model, shape: &ReasonShape) -> GeometricObject<'a> {
     let bare = |name, direction: Option<&Unit<Vector3<f64>>>| GeometricObject {
         shape: name,
         point: None,
@@ -151,31 +151,31 @@ fn shape<'a>(model: &Model, shape: &Shape) -> GeometricObject<'a> {
         reactions: Vec::new(),
     };
     match shape {
-        Shape::Point(at) => GeometricObject {
+        ReasonShape::Point(at) => GeometricObject {
             point: Some(point(model, at)),
             ..bare(ShapeWord::Point, None)
         },
-        Shape::Line(Line {
+        ReasonShape::Line(Line {
             point: at,
             direction,
         }) => GeometricObject {
             point: Some(point(model, at)),
             ..bare(ShapeWord::Line, Some(direction))
         },
-        Shape::Screw(axis, pitch) => GeometricObject {
+        ReasonShape::Screw(axis, pitch) => GeometricObject {
             point: Some(point(model, &axis.point)),
             pitch: tidy(pitch / model.units.length.in_metres()),
             ..bare(ShapeWord::Screw, Some(&axis.direction))
         },
-        Shape::Plane(Plane { point: at, normal }) => GeometricObject {
+        ReasonShape::Plane(Plane { point: at, normal }) => GeometricObject {
             point: Some(point(model, at)),
             ..bare(ShapeWord::Plane, Some(normal))
         },
-        Shape::Direction(direction) => bare(ShapeWord::ParallelLines, Some(direction)),
-        Shape::Couple(direction) => bare(ShapeWord::CouplesAbout, Some(direction)),
-        Shape::CouplesAcross(direction) => bare(ShapeWord::CouplesSquareTo, Some(direction)),
-        Shape::Planes(normal) => bare(ShapeWord::ParallelPlanes, Some(normal)),
-        Shape::Surface(lines) => GeometricObject {
+        ReasonShape::Direction(direction) => bare(ShapeWord::ParallelLines, Some(direction)),
+        ReasonShape::Couple(direction) => bare(ShapeWord::CouplesAbout, Some(direction)),
+        ReasonShape::CouplesAcross(direction) => bare(ShapeWord::CouplesSquareTo, Some(direction)),
+        ReasonShape::Planes(normal) => bare(ShapeWord::ParallelPlanes, Some(normal)),
+        ReasonShape::Surface(lines) => GeometricObject {
             lines: lines
                 .iter()
                 .map(|line| [point(model, &line.point), triple(&line.direction)])

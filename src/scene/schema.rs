@@ -14,10 +14,10 @@ use super::units::{ForceUnit, LengthUnit, MassUnit};
 const DIALECT: &str = "https://json-schema.org/draft/2020-12/schema";
 
 /// A field of an object: name, schema, and whether it must be there.
-type Field = (&'static str, Value, bool);
+type SchemaField = (&'static str, Value, bool);
 
 /// An object with these fields and no others.
-fn object(fields: &[Field]) -> Value {
+fn object(fields: &[SchemaField]) -> Value {
     let properties: Map<String, Value> = fields
         .iter()
         .map(|(name, schema, _)| ((*name).to_owned(), schema.clone()))
@@ -179,7 +179,7 @@ fn units() -> Value {
 }
 
 /// `{"Kind": {…}}`.
-fn item(kind: &'static str, fields: &[Field]) -> Value {
+fn item(kind: &'static str, fields: &[SchemaField]) -> Value {
     object(&[(kind, object(fields), true)])
 }
 
@@ -254,15 +254,15 @@ fn shapes() -> Vec<Value> {
 
 fn supports() -> Vec<Value> {
     let direction = || defined("direction");
-    let turning = |field| -> Vec<Field> {
+    let turning = |field| -> Vec<SchemaField> {
         vec![
             (field, direction(), true),
             ("couples", json!({ "type": "boolean" }), false),
         ]
     };
-    let normal = || -> Vec<Field> { vec![("normal", direction(), true)] };
-    let ground = || -> Vec<Field> { vec![("ground", defined("position"), true)] };
-    let kinds: Vec<(&'static str, Vec<Field>)> = vec![
+    let normal = || -> Vec<SchemaField> { vec![("normal", direction(), true)] };
+    let ground = || -> Vec<SchemaField> { vec![("ground", defined("position"), true)] };
+    let kinds: Vec<(&'static str, Vec<SchemaField>)> = vec![
         ("BallJoint", vec![]),
         ("Hinge", turning("axis")),
         ("SlidingHinge", turning("axis")),
@@ -287,8 +287,8 @@ fn supports() -> Vec<Value> {
         ("Slot", vec![("along", direction(), true)]),
         ("Collar", vec![("rod", direction(), true)]),
     ];
-    let whole = |(kind, own): (&'static str, Vec<Field>)| {
-        let mut fields: Vec<Field> = vec![
+    let whole = |(kind, own): (&'static str, Vec<SchemaField>)| {
+        let mut fields: Vec<SchemaField> = vec![
             ("name", json!({ "type": "string" }), true),
             ("at", defined("position"), true),
         ];

@@ -28,7 +28,7 @@ pub(crate) fn parts(text: &str) -> Vec<Part<'_>> {
 pub(crate) fn tokens(text: &str) -> impl Iterator<Item = Token> {
     let mut at = 0;
     std::iter::from_fn(move || {
-        let Step { sort, length } = step(&text[at..])?;
+        let SplitStep { sort, length } = step(&text[at..])?;
         let start = at;
         at += length;
         let end = at;
@@ -49,7 +49,7 @@ pub(crate) struct Token {
 
 /// A text without the white space and comments in front.
 pub(crate) fn skip_space(mut text: &str) -> &str {
-    while let Some(Step {
+    while let Some(SplitStep {
         sort: Sort::Space,
         length,
     }) = step(text)
@@ -111,13 +111,13 @@ pub(crate) enum Sort {
     Other,
 }
 
-struct Step {
+struct SplitStep {
     sort: Sort,
     length: usize,
 }
 
 /// The first token of a text, or a piece of one that holds no comma, colon or bracket.
-fn step(text: &str) -> Option<Step> {
+fn step(text: &str) -> Option<SplitStep> {
     let bytes = text.as_bytes();
     let (sort, length) = match *bytes.first()? {
         b',' => (Sort::Comma, 1),
@@ -143,7 +143,7 @@ fn step(text: &str) -> Option<Step> {
             )
         }
     };
-    Some(Step { sort, length })
+    Some(SplitStep { sort, length })
 }
 
 fn is_space(byte: u8) -> bool {

@@ -41,7 +41,7 @@ mod written;
 
 pub use acceleration::Acceleration;
 pub(crate) use circuits::combinations;
-pub use circuits::{Brace, Circuit, Circuits, Combination, Equation, Listing};
+pub use circuits::{Brace, Circuit, Circuits, Listing, ReactionCombination, UsualEquation};
 pub use diagnosis::{Counts, Diagnosis, OtherReading, Verdict};
 pub use equilibrium::{CaseAnswer, Equilibrium};
 pub(crate) use exact::ExactColumns;
@@ -64,7 +64,7 @@ pub use one_way::{Escape, Friction, MOST_RANGED, OneWay, OneWayBalance, OneWayCa
 pub use placed_support::PlacedSupport;
 pub use rank::{NumericRank, Tolerance, ToleranceError};
 pub use reaction::{Reaction, ReactionKind, Sense};
-pub use reason::{Picture, Reason, Regulus, Shape, TwoPencils};
+pub use reason::{Picture, Reason, ReasonShape, Regulus, TwoPencils};
 pub use resolver::ModelError;
 pub use rounding::Rounding;
 pub(crate) use scaled::{RelativeTwist, ScaledTwist, ScaledWrench};

@@ -15,8 +15,9 @@ use crate::motion::{Course, Mobilities, Selection};
 use crate::repair::{AddedLink, Eye, Mending, MendingSettings, Releases, with_link};
 use crate::scene::{Coordinates, Problem, Scene};
 use crate::statics::{
-    Acceleration, Carried, CaseIndex, Circuits, Combination, Diagnosis, Heat, Model, ModelError,
-    Nearness, OneWay, Picture, ReactionIndex, Rounding, Tolerance, Uncarried, combinations,
+    Acceleration, Carried, CaseIndex, Circuits, Diagnosis, Heat, Model, ModelError, Nearness,
+    OneWay, Picture, ReactionCombination, ReactionIndex, Rounding, Tolerance, Uncarried,
+    combinations,
 };
 
 /// A scene with all that is known of it.
@@ -39,7 +40,7 @@ struct Answers {
     mobilities: OnceLock<Mobilities>,
     objects: OnceLock<Vec<Picture>>,
     circuits: OnceLock<Circuits>,
-    combinations: OnceLock<Vec<Combination>>,
+    combinations: OnceLock<Vec<ReactionCombination>>,
     nearness: OnceLock<Option<Nearness>>,
     rounding: OnceLock<Option<Rounding>>,
     carried: OnceLock<Carried>,
@@ -247,7 +248,7 @@ impl Study {
     }
 
     /// Combinations of statically indeterminate reactions that follow from equilibrium.
-    pub fn combinations(&self) -> &[Combination] {
+    pub fn combinations(&self) -> &[ReactionCombination] {
         let found = || combinations(&self.model, &self.diagnosis);
         self.answers.combinations.get_or_init(found)
     }
@@ -258,7 +259,7 @@ impl Study {
         let Some(circuit) = self.circuits().circuits.get(circuit) else {
             return Vec::new();
         };
-        let within = |combination: &Combination| {
+        let within = |combination: &ReactionCombination| {
             let mut reactions = combination.reactions.iter();
             reactions.all(|reaction| circuit.reactions.contains(reaction))
         };

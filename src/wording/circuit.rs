@@ -11,8 +11,8 @@ use super::phrase::{Axis, Phrase, phrase};
 use super::reason::common;
 use super::sum::{Sum, multiple};
 use crate::statics::{
-    Brace, CaseIndex, Circuit, Combination, Equation, Listing, Model, Reaction, ReactionIndex,
-    ReactionKind, Reason,
+    Brace, CaseIndex, Circuit, Listing, Model, Reaction, ReactionCombination, ReactionIndex,
+    ReactionKind, Reason, UsualEquation,
 };
 use crate::study::Study;
 
@@ -20,7 +20,7 @@ use crate::study::Study;
 /// B: only their sum follows from equilibrium.`
 pub fn circuit(study: &Study, index: usize) -> Phrase {
     let (model, circuit) = (study.model(), &study.circuits().circuits[index]);
-    let known: Vec<&Combination> = study
+    let known: Vec<&ReactionCombination> = study
         .known_of(index)
         .into_iter()
         .map(|i| &study.combinations()[i])
@@ -110,7 +110,7 @@ fn at_large(model: &Model, circuit: &Circuit) -> Phrase {
     )
 }
 
-fn still_known(circuit: &Circuit, known: &[&Combination]) -> &'static str {
+fn still_known(circuit: &Circuit, known: &[&ReactionCombination]) -> &'static str {
     let apart = known.len() + 1 == circuit.reactions.len();
     match (circuit.reactions.len(), known) {
         (2, [only]) if only.coefficients == [1.0, 1.0] => "only their sum follows from equilibrium",
@@ -129,7 +129,7 @@ fn still_known(circuit: &Circuit, known: &[&Combination]) -> &'static str {
 const MOST_TERMS: usize = 12;
 
 /// A decided combination: `A_x + B_x`, `M_A + 4 m·B_y`, `moments about A: 2 m·B_y + 4 m·C_y`.
-pub fn combination(model: &Model, combination: &Combination) -> Phrase {
+pub fn combination(model: &Model, combination: &ReactionCombination) -> Phrase {
     let mixed = combination.kind == ReactionKind::Couple;
     let mut terms: Vec<(&Reaction, f64)> = combination
         .reactions
@@ -163,10 +163,10 @@ pub fn combination(model: &Model, combination: &Combination) -> Phrase {
 }
 
 /// What an equation of equilibrium is about: `along x`, `moments about A`, in space `about the line through A along z`.
-fn equation(model: &Model, equation: Equation, is_moment: bool) -> Phrase {
+fn equation(model: &Model, equation: UsualEquation, is_moment: bool) -> Phrase {
     match equation {
-        Equation::Along(axis) => phrase!("along ", Axis::positive(axis)),
-        Equation::About(point, axis) => {
+        UsualEquation::Along(axis) => phrase!("along ", Axis::positive(axis)),
+        UsualEquation::About(point, axis) => {
             let along = Vector3::ith_axis(axis);
             let prefix = if is_moment { "moments " } else { "" };
             phrase!(prefix, "about ", line(model, &point, &along))
@@ -177,7 +177,7 @@ fn equation(model: &Model, equation: Equation, is_moment: bool) -> Phrase {
 /// Its value in a load case: `12 N`; `None` where there is no equilibrium.
 pub fn combination_value(
     model: &Model,
-    combination: &Combination,
+    combination: &ReactionCombination,
     case: CaseIndex,
 ) -> Option<Phrase> {
     let value = combination.values.get(case).copied().flatten()?;

@@ -4,25 +4,27 @@ use super::geometry::{direction, line, plane, point};
 use super::motion::advance;
 use super::name::listed;
 use super::phrase::{Phrase, phrase};
-use crate::statics::{Model, Picture, Shape};
+use crate::statics::{Model, Picture, ReasonShape};
 
 /// What an object is: `the line through A and B`, `the horizontal plane through A`.
-pub fn object(model: &Model, shape: &Shape) -> Phrase {
+pub fn object(model: &Model, shape: &ReasonShape) -> Phrase {
     match shape {
-        Shape::Point(at) => phrase!("the point ", point(model, at)),
-        Shape::Line(at) => line(model, &at.point, &at.direction),
-        Shape::Screw(axis, pitch) => phrase!(
+        ReasonShape::Point(at) => phrase!("the point ", point(model, at)),
+        ReasonShape::Line(at) => line(model, &at.point, &at.direction),
+        ReasonShape::Screw(axis, pitch) => phrase!(
             "the screw about ",
             line(model, &axis.point, &axis.direction),
             ", ",
             advance(model, *pitch)
         ),
-        Shape::Plane(at) => plane(model, &at.point, &at.normal),
-        Shape::Direction(along) => phrase!("the direction ", direction(model, along)),
-        Shape::Couple(about) => phrase!("couples about ", direction(model, about)),
-        Shape::CouplesAcross(to) => phrase!("couples perpendicular to ", direction(model, to)),
-        Shape::Planes(to) => phrase!("planes perpendicular to ", direction(model, to)),
-        Shape::Surface(_) => "lines of a ruled surface".into(),
+        ReasonShape::Plane(at) => plane(model, &at.point, &at.normal),
+        ReasonShape::Direction(along) => phrase!("the direction ", direction(model, along)),
+        ReasonShape::Couple(about) => phrase!("couples about ", direction(model, about)),
+        ReasonShape::CouplesAcross(to) => {
+            phrase!("couples perpendicular to ", direction(model, to))
+        }
+        ReasonShape::Planes(to) => phrase!("planes perpendicular to ", direction(model, to)),
+        ReasonShape::Surface(_) => "lines of a ruled surface".into(),
     }
 }
 

@@ -1,6 +1,7 @@
 //! The plan of the house, read off the sources: who may use whom, and whether the map shows what is there.
 
 mod circles;
+mod names;
 
 use std::collections::BTreeMap;
 use std::fs;

@@ -10,7 +10,7 @@ use super::super::places::{GivenName, ItemPlaces};
 use super::super::problem::{did_you_mean, nearest};
 use super::super::syntax::{Field, Node, Value, clipped};
 use super::super::{Coordinates, Direction, Place, Space};
-use super::values::{Range, TEXT, direction_words, place_words, tuple_words};
+use super::values::{NumberRange, TEXT, direction_words, place_words, tuple_words};
 use super::{Decoder, FORMAT, Misread, SCENE_FIELDS};
 
 /// One kind of item: its name, where it exists, and how its fields make it.
@@ -217,7 +217,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// A number within a range.
-    pub(crate) fn number(&mut self, key: &'static str, range: Range) -> f64 {
+    pub(crate) fn number(&mut self, key: &'static str, range: NumberRange) -> f64 {
         let node = self.require(key, range.words());
         let number =
             node.and_then(|node| self.read(key, node, |d, what, node| d.number(what, range, node)));
@@ -225,19 +225,19 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// A number that may be left out.
-    pub(crate) fn number_or(&mut self, key: &'static str, range: Range, default: f64) -> f64 {
+    pub(crate) fn number_or(&mut self, key: &'static str, range: NumberRange, default: f64) -> f64 {
         self.optional_number(key, range).unwrap_or(default)
     }
 
     /// A number that may be left out.
-    pub(crate) fn optional_number(&mut self, key: &'static str, range: Range) -> Option<f64> {
+    pub(crate) fn optional_number(&mut self, key: &'static str, range: NumberRange) -> Option<f64> {
         let node = self.take(key)?;
         self.read(key, node, |d, what, node| d.number(what, range, node))
     }
 
     /// A size: a number greater than 0.
     pub(crate) fn size(&mut self, key: &'static str) -> f64 {
-        self.number(key, Range::Positive)
+        self.number(key, NumberRange::Positive)
     }
 
     /// Three sizes.
@@ -408,7 +408,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     /// A moment: a vector in space, a number in the plane.
     pub(crate) fn moment(&mut self, key: &'static str) -> super::super::Moment {
         let form = match self.decoder.space {
-            Space::Planar => Range::Any.words(),
+            Space::Planar => NumberRange::Any.words(),
             Space::Spatial => tuple_words(3),
         };
         let node = self.require(key, form);

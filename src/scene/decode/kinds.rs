@@ -86,7 +86,7 @@ impl<T> Kinds<T> {
     }
 
     /// Whether a word is a kind of this family or another name of one, and what to try then.
-    fn lead(&self, word: &str, space: Space) -> Option<Family> {
+    fn lead(&self, word: &str, space: Space) -> Option<KindFamily> {
         let (what, list) = (self.what, self.list);
         let hint = match other_words::kind(self.other_words, word) {
             Some(other) => format!("write {}, in the list `{list}: […]`", other.in_space(space)),
@@ -95,17 +95,17 @@ impl<T> Kinds<T> {
                 format!("move it to the list `{list}: […]`")
             }
         };
-        Some(Family { what, hint })
+        Some(KindFamily { what, hint })
     }
 }
 
 /// The family that a word belongs to.
-struct Family {
+struct KindFamily {
     what: &'static str,
     hint: String,
 }
 
-fn other_family(word: &str, space: Space) -> Option<Family> {
+fn other_family(word: &str, space: Space) -> Option<KindFamily> {
     None.or_else(|| supports::SUPPORTS.lead(word, space))
         .or_else(|| loads::LOADS.lead(word, space))
         .or_else(|| shapes::SHAPES.lead(word, space))

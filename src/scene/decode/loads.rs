@@ -3,7 +3,7 @@
 use super::super::units::STANDARD_GRAVITY;
 use super::super::{ForceVector, Heaviness, Load, Space, other_words};
 use super::fields::{Fields, Kind, Spaces};
-use super::values::Range;
+use super::values::NumberRange;
 use super::{Kinds, Misread};
 
 /// Every kind of load.
@@ -29,7 +29,7 @@ pub(crate) const LOADS: Kinds<Load> = Kinds {
         load("Weight", |f| Load::Weight {
             amount: heaviness(f),
             at: f.optional_place("at"),
-            gravity: f.number_or("gravity", Range::NotNegative, STANDARD_GRAVITY),
+            gravity: f.number_or("gravity", NumberRange::NotNegative, STANDARD_GRAVITY),
         }),
     ],
 };
@@ -62,7 +62,7 @@ fn force(fields: &mut Fields) -> ForceVector {
     if directed {
         fields.know("force");
         return ForceVector::Directed {
-            size: fields.number("size", Range::Any),
+            size: fields.number("size", NumberRange::Any),
             direction: fields.direction("direction"),
         };
     }
@@ -87,8 +87,8 @@ fn force(fields: &mut Fields) -> ForceVector {
 }
 
 fn heaviness(fields: &mut Fields) -> Heaviness {
-    let mass = fields.optional_number("mass", Range::Positive);
-    let density = fields.optional_number("density", Range::Positive);
+    let mass = fields.optional_number("mass", NumberRange::Positive);
+    let density = fields.optional_number("density", NumberRange::Positive);
     match (fields.has("mass"), fields.has("density")) {
         (true, true) => {
             let (first, second) = ("mass", "density");

@@ -24,7 +24,7 @@ use super::{Case, NamedPoint, Scene, Space, Units};
 use fields::Fields;
 use kinds::Kinds;
 use positions::Positions;
-use values::Range;
+use values::NumberRange;
 
 /// The format that this program reads and writes.
 pub(crate) const FORMAT: u64 = 1;
@@ -205,7 +205,8 @@ impl Decoder<'_> {
         // How many coordinates a point has, and which kinds exist, depends on it.
         scene.space = fields.word("space", &SPACES, Space::default(), other_space)?;
         fields.decoder.space = scene.space;
-        scene.placement_tolerance = fields.optional_number("placement_tolerance", Range::Positive);
+        scene.placement_tolerance =
+            fields.optional_number("placement_tolerance", NumberRange::Positive);
         if let Some(node) = fields.take("points") {
             scene.points = fields.decoder.points(node);
         }

@@ -3,7 +3,7 @@
 use super::super::syntax::Node;
 use super::super::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape, Space, other_words};
 use super::fields::{Fields, Kind, Spaces};
-use super::values::Range;
+use super::values::NumberRange;
 use super::{Decoder, Kinds};
 
 /// Every shape.
@@ -16,7 +16,7 @@ pub(crate) const SHAPES: Kinds<Shape> = Kinds {
             Shape::BentBar(BentBar {
                 path: f.places("path"),
                 diameter: f.size("diameter"),
-                bend_radius: f.optional_number("bend_radius", Range::NotNegative),
+                bend_radius: f.optional_number("bend_radius", NumberRange::NotNegative),
             })
         }),
         shape("Plate", |f| {
@@ -32,7 +32,7 @@ pub(crate) const SHAPES: Kinds<Shape> = Kinds {
                 legs: f.two_places("legs"),
                 width: f.size("width"),
                 thickness: f.size("thickness"),
-                gusset: f.number_or("gusset", Range::NotNegative, 0.0),
+                gusset: f.number_or("gusset", NumberRange::NotNegative, 0.0),
             })
         }),
         shape("Shaft", |f| {
@@ -51,8 +51,8 @@ pub(crate) const SHAPES: Kinds<Shape> = Kinds {
                 },
                 diameter: f.size("diameter"),
                 thickness: f.size("thickness"),
-                bore: f.number_or("bore", Range::NotNegative, 0.0),
-                groove: f.number_or("groove", Range::NotNegative, 0.0),
+                bore: f.number_or("bore", NumberRange::NotNegative, 0.0),
+                groove: f.number_or("groove", NumberRange::NotNegative, 0.0),
             })
         }),
         shape("Block", |f| {

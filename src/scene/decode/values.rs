@@ -17,7 +17,7 @@ pub(crate) const TEXT: &str = "a text in quotes \"…\"";
 
 /// Which numbers a field takes.
 #[derive(Debug, Clone, Copy)]
-pub(crate) enum Range {
+pub(crate) enum NumberRange {
     /// Any.
     Any,
     /// Greater than 0.
@@ -26,7 +26,7 @@ pub(crate) enum Range {
     NotNegative,
 }
 
-impl Range {
+impl NumberRange {
     fn contains(self, number: f64) -> bool {
         match self {
             Self::Any => true,
@@ -73,7 +73,12 @@ impl Decoder<'_> {
             });
     }
 
-    pub(crate) fn number(&mut self, what: Arguments, range: Range, node: Node) -> Option<f64> {
+    pub(crate) fn number(
+        &mut self,
+        what: Arguments,
+        range: NumberRange,
+        node: Node,
+    ) -> Option<f64> {
         match node.value() {
             Value::Number(number) if !number.is_finite() => {
                 self.wrong(what, &format!("{} that is finite", range.words()), node);
@@ -193,7 +198,7 @@ impl Decoder<'_> {
                 self.wrong_with_hint(what, tuple_words(3), node, Some(hint.to_owned()));
                 None
             }
-            _ => self.numbers(what, Range::Positive, node),
+            _ => self.numbers(what, NumberRange::Positive, node),
         }
     }
 
@@ -201,7 +206,7 @@ impl Decoder<'_> {
     pub(crate) fn numbers<const N: usize>(
         &mut self,
         what: Arguments,
-        range: Range,
+        range: NumberRange,
         node: Node,
     ) -> Option<[f64; N]> {
         self.tuple(what, node, |decoder, what, _, part| {
@@ -278,7 +283,7 @@ impl Decoder<'_> {
     /// Components of a vector: two numbers in the plane, three in space.
     pub(crate) fn vector(&mut self, what: Arguments, node: Node) -> Option<Coordinates> {
         self.coordinates(what, node, |decoder, what, _, part| {
-            let number = decoder.number(what, Range::Any, part)?;
+            let number = decoder.number(what, NumberRange::Any, part)?;
             Some(decoder.positions.component(part, number))
         })
     }
@@ -286,7 +291,7 @@ impl Decoder<'_> {
     /// Coordinates of a point, counted from the datum.
     pub(crate) fn position(&mut self, what: Arguments, node: Node) -> Option<Coordinates> {
         self.coordinates(what, node, |decoder, what, axis, part| {
-            let number = decoder.number(what, Range::Any, part)?;
+            let number = decoder.number(what, NumberRange::Any, part)?;
             Some(decoder.positions.coordinate(axis, part, number))
         })
     }
@@ -305,8 +310,10 @@ impl Decoder<'_> {
 
     pub(crate) fn moment(&mut self, what: Arguments, node: Node) -> Option<Moment> {
         match self.space {
-            Space::Planar => self.number(what, Range::Any, node).map(Moment::Plane),
-            Space::Spatial => self.numbers(what, Range::Any, node).map(Moment::Space),
+            Space::Planar => self.number(what, NumberRange::Any, node).map(Moment::Plane),
+            Space::Spatial => self
+                .numbers(what, NumberRange::Any, node)
+                .map(Moment::Space),
         }
     }
 
@@ -364,7 +371,11 @@ impl Decoder<'_> {
                 .place(format_args!("`Towards` of {what}"), parts[0])
                 .map(Direction::Towards),
             ("Angle", Value::Tuple(parts)) if planar && parts.len() == 1 => {
-                let angle = self.number(format_args!("`Angle` of {what}"), Range::Any, parts[0]);
+                let angle = self.number(
+                    format_args!("`Angle` of {what}"),
+                    NumberRange::Any,
+                    parts[0],
+                );
                 angle.map(Direction::Angle)
             }
             (name, value) => {

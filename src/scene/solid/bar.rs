@@ -11,7 +11,7 @@ use nalgebra::{Matrix3, Point3, Rotation3, Unit, Vector3};
 use super::locate::SolidPlaces;
 use super::round::RoundPart;
 use super::surface::{Surface, Vertex, any_square_to, unit};
-use super::{Finish, MassProperties, Piece};
+use super::{Finish, SolidPiece, VolumeProperties};
 use crate::scene::BentBar;
 
 /// Bend radius of the centre line where none is written, in diameters.
@@ -229,7 +229,7 @@ impl BarPiece {
     }
 }
 
-impl Piece for BarPiece {
+impl SolidPiece for BarPiece {
     fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
         let around = finish.around;
         let mut sections = self.sections(around);
@@ -266,7 +266,7 @@ impl Piece for BarPiece {
     /// Source: volume by the second theorem of Pappus; centroid of a torus piece derived from it: with section area A, the
     /// moment about the bend's centre is A (R² + r²/4) · 2 sin(θ/2) towards the middle of the bend, since the mean square
     /// distance of the section from the bend's axis is R² + r²/4.
-    fn mass_properties(&self) -> Option<MassProperties> {
+    fn mass_properties(&self) -> Option<VolumeProperties> {
         let area = PI * self.radius * self.radius;
         let origin = self.legs.first()?[0];
         let (mut volume, mut moment) = (0.0, Vector3::zeros());
@@ -284,7 +284,7 @@ impl Piece for BarPiece {
             moment += (bend.centre - origin) * piece;
             moment += towards * (area * square * 2.0 * half.sin());
         }
-        Some(MassProperties {
+        Some(VolumeProperties {
             volume,
             centroid: origin + moment / volume,
         })
@@ -302,7 +302,7 @@ impl Piece for BarPiece {
         let mut spread = Matrix3::zeros();
         for ([from, to], way) in self.legs.iter().zip(&self.ways) {
             let length = (to - from).norm();
-            let leg = MassProperties {
+            let leg = VolumeProperties {
                 volume: area * length,
                 centroid: nalgebra::center(from, to),
             };

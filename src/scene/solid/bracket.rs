@@ -10,7 +10,7 @@ use super::locate::SolidPlaces;
 use super::outline::{self, Corner};
 use super::prism::Prism;
 use super::surface::{Frame, Surface, unit};
-use super::{Finish, MassProperties, Piece};
+use super::{Finish, SolidPiece, VolumeProperties};
 use crate::scene::Bracket;
 
 /// Legs this close to one line (sine of the angle) span no plane.
@@ -65,7 +65,7 @@ impl BracketPiece {
     }
 }
 
-impl Piece for BracketPiece {
+impl SolidPiece for BracketPiece {
     fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
         self.legs.draw(finish, surface)?;
         match &self.gusset {
@@ -74,10 +74,10 @@ impl Piece for BracketPiece {
         }
     }
 
-    fn mass_properties(&self) -> Option<MassProperties> {
+    fn mass_properties(&self) -> Option<VolumeProperties> {
         let legs = self.legs.mass_properties()?;
         match &self.gusset {
-            Some(gusset) => MassProperties::sum([legs, gusset.mass_properties()?]),
+            Some(gusset) => VolumeProperties::sum([legs, gusset.mass_properties()?]),
             None => Some(legs),
         }
     }

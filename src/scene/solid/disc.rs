@@ -11,7 +11,7 @@ use super::locate::SolidPlaces;
 use super::revolve::Profile;
 use super::round::RoundPart;
 use super::surface::{Frame, Surface};
-use super::{Finish, MassProperties, Piece};
+use super::{Finish, SolidPiece, VolumeProperties};
 use crate::scene::Disc;
 
 /// Widest groove, relative to the thickness; the rest is left as flanges.
@@ -78,7 +78,7 @@ impl DiscPiece {
     }
 }
 
-impl Piece for DiscPiece {
+impl SolidPiece for DiscPiece {
     fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
         let (outer, bore, face) = (self.radius, self.bore_radius, self.half_thickness);
         let chamfer = finish.chamfer * (2.0 * face).min(outer - bore);
@@ -109,12 +109,12 @@ impl Piece for DiscPiece {
     /// Hollow cylinder less the groove, with sharp edges (exact).
     ///
     /// Source: second theorem of Pappus for the groove, with the centroid of half an ellipse 4d / 3π below its chord.
-    fn mass_properties(&self) -> Option<MassProperties> {
+    fn mass_properties(&self) -> Option<VolumeProperties> {
         let (depth, half_width) = (self.groove_depth, self.groove_half_width());
         let ring = PI * (self.radius.powi(2) - self.bore_radius.powi(2));
         let groove_section = FRAC_PI_2 * half_width * depth;
         let groove_radius = self.radius - 4.0 * depth / (3.0 * PI);
-        Some(MassProperties {
+        Some(VolumeProperties {
             volume: ring * 2.0 * self.half_thickness - 2.0 * PI * groove_radius * groove_section,
             centroid: self.frame.origin,
         })

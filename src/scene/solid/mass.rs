@@ -3,19 +3,19 @@
 use nalgebra::{Matrix3, Point3, Vector3};
 
 use super::locate::SolidPlaces;
-use super::{Piece, overlap, pieces, resolve};
+use super::{SolidPiece, overlap, pieces, resolve};
 use crate::scene::{Scene, Shape};
 
 /// Volume and centroid of a piece of material.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MassProperties {
+pub struct VolumeProperties {
     /// Volume in m³, > 0.
     pub volume: f64,
     /// Centroid in m.
     pub centroid: Point3<f64>,
 }
 
-impl MassProperties {
+impl VolumeProperties {
     /// All pieces together, overlaps counted as often as they occur; `None` for no pieces.
     pub fn sum(pieces: impl IntoIterator<Item = Self>) -> Option<Self> {
         let mut pieces = pieces.into_iter();
@@ -49,7 +49,7 @@ impl MassProperties {
 ///
 /// Exact for the shape as written, with sharp edges; drawn chamfers and facets take off a little of that. Bars bent tighter
 /// than their own radius follow the centre line.
-pub fn bulk_of_shape(scene: &Scene, shape: &Shape) -> Option<MassProperties> {
+pub fn bulk_of_shape(scene: &Scene, shape: &Shape) -> Option<VolumeProperties> {
     resolve(&SolidPlaces::new(scene), shape)?
         .mass_properties()?
         .sound()
@@ -57,7 +57,7 @@ pub fn bulk_of_shape(scene: &Scene, shape: &Shape) -> Option<MassProperties> {
 
 /// Whether a body has a volume: quicker than [`centre_of_volume`], which looks for overlaps.
 pub fn has_volume(scene: &Scene) -> bool {
-    MassProperties::sum(pieces(scene).filter_map(|piece| piece.mass_properties()?.sound()))
+    VolumeProperties::sum(pieces(scene).filter_map(|piece| piece.mass_properties()?.sound()))
         .is_some()
 }
 
@@ -70,8 +70,8 @@ pub fn centre_of_volume(scene: &Scene) -> Option<(f64, Point3<f64>)> {
     centre_of_pieces(&pieces)
 }
 
-fn centre_of_pieces(pieces: &[Box<dyn Piece>]) -> Option<(f64, Point3<f64>)> {
-    let all = MassProperties::sum(
+fn centre_of_pieces(pieces: &[Box<dyn SolidPiece>]) -> Option<(f64, Point3<f64>)> {
+    let all = VolumeProperties::sum(
         pieces
             .iter()
             .filter_map(|piece| piece.mass_properties()?.sound()),
@@ -79,7 +79,7 @@ fn centre_of_pieces(pieces: &[Box<dyn Piece>]) -> Option<(f64, Point3<f64>)> {
     let twice = overlap::surplus(pieces, &all.centroid);
     let volume = all.volume - twice.volume;
     let centroid = all.centroid - twice.moment / volume;
-    let once = MassProperties { volume, centroid }.sound()?;
+    let once = VolumeProperties { volume, centroid }.sound()?;
     Some((once.volume, once.centroid))
 }
 
@@ -90,7 +90,7 @@ fn centre_of_pieces(pieces: &[Box<dyn Piece>]) -> Option<(f64, Point3<f64>)> {
 pub fn inertia_per_density(scene: &Scene) -> Option<Matrix3<f64>> {
     let pieces: Vec<_> = pieces(scene).collect();
     let (_, centre) = centre_of_pieces(&pieces)?;
-    let about_centre = |piece: &dyn Piece| {
+    let about_centre = |piece: &dyn SolidPiece| {
         let bulk = piece.mass_properties()?.sound()?;
         Some(bulk.spread_about(&centre, piece.spread()?))
     };

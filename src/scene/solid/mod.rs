@@ -30,7 +30,9 @@ mod tree;
 
 pub use contact::Surfaces;
 pub use distance::{distance, is_clear, is_within, stands_off, surface_distance};
-pub use mass::{MassProperties, bulk_of_shape, centre_of_volume, has_volume, inertia_per_density};
+pub use mass::{
+    VolumeProperties, bulk_of_shape, centre_of_volume, has_volume, inertia_per_density,
+};
 pub use ray::{first_face, first_hit};
 pub use round::Rounds;
 pub use segment::{crossings, nearest_point};
@@ -62,12 +64,12 @@ impl Finish {
 }
 
 /// A shape in SI units, ready to be drawn and measured.
-trait Piece {
+trait SolidPiece {
     /// Adds the closed surface; `None` if that is not possible.
     fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()>;
 
     /// Volume and centroid with sharp edges.
-    fn mass_properties(&self) -> Option<MassProperties>;
+    fn mass_properties(&self) -> Option<VolumeProperties>;
 
     /// Integral of the dyad of positions from the centroid, with sharp edges, in m⁵.
     fn spread(&self) -> Option<Matrix3<f64>>;
@@ -103,7 +105,7 @@ pub fn of_body_with(scene: &Scene, finish: Finish) -> Vec<Solid> {
 }
 
 /// The body's shapes in SI units; those that cannot be resolved are skipped.
-fn pieces(scene: &Scene) -> impl Iterator<Item = Box<dyn Piece>> {
+fn pieces(scene: &Scene) -> impl Iterator<Item = Box<dyn SolidPiece>> {
     let places = SolidPlaces::new(scene);
     scene
         .body
@@ -111,7 +113,7 @@ fn pieces(scene: &Scene) -> impl Iterator<Item = Box<dyn Piece>> {
         .filter_map(move |shape| resolve(&places, shape))
 }
 
-fn resolve(places: &SolidPlaces, shape: &Shape) -> Option<Box<dyn Piece>> {
+fn resolve(places: &SolidPlaces, shape: &Shape) -> Option<Box<dyn SolidPiece>> {
     Some(match shape {
         Shape::BentBar(bar) => Box::new(bar::BarPiece::resolve(places, bar)?),
         Shape::Plate(plate) => Box::new(plate::resolve(places, plate)?),
@@ -122,7 +124,7 @@ fn resolve(places: &SolidPlaces, shape: &Shape) -> Option<Box<dyn Piece>> {
     })
 }
 
-fn drawn(piece: &dyn Piece, finish: Finish) -> Option<Solid> {
+fn drawn(piece: &dyn SolidPiece, finish: Finish) -> Option<Solid> {
     let finish = Finish {
         around: finish.around.max(3),
         ..finish

@@ -12,7 +12,7 @@ use nalgebra::Point3;
 
 use super::bounds::Bounds;
 use super::rays::{Integrals, Rays};
-use super::{Finish, Piece, Solid, drawn, hull};
+use super::{Finish, Solid, SolidPiece, drawn, hull};
 
 /// Facets around for bodies of up to so many shapes: the sagitta of 64 takes 0.2 % off a round section, that of 16 takes 3 %.
 const FACETS: [(usize, usize); 2] = [(50, 64), (400, 32)];
@@ -36,12 +36,12 @@ const TOUCH: f64 = 1e-9;
 
 /// Integrals about `origin` over the material that pieces have in common with pieces before them: what the sum over all
 /// pieces counts too often.
-pub(super) fn surplus(pieces: &[Box<dyn Piece>], origin: &Point3<f64>) -> Integrals {
+pub(super) fn surplus(pieces: &[Box<dyn SolidPiece>], origin: &Point3<f64>) -> Integrals {
     let mut surplus = Integrals::NONE;
     if pieces.len() < 2 {
         return surplus;
     }
-    let drawn_with = |piece: &dyn Piece, around: usize| {
+    let drawn_with = |piece: &dyn SolidPiece, around: usize| {
         let finish = Finish {
             chamfer: 0.0,
             around,
@@ -60,7 +60,8 @@ pub(super) fn surplus(pieces: &[Box<dyn Piece>], origin: &Point3<f64>) -> Integr
     let around = FACETS.iter().find(|(most, _)| pieces.len() <= *most);
     let around = around.map_or(COARSE, |(_, around)| *around);
     // So far out that finer facets coincide, a piece keeps its coarse ones.
-    let finer = |(piece, coarse): (&dyn Piece, Solid)| drawn_with(piece, around).unwrap_or(coarse);
+    let finer =
+        |(piece, coarse): (&dyn SolidPiece, Solid)| drawn_with(piece, around).unwrap_or(coarse);
     let solids: Vec<Solid> = kept.into_iter().zip(coarse).map(finer).collect();
     let share = ALL_RAYS / regions.len().max(1);
     let across = share.isqrt().clamp(FEWEST_ACROSS, MOST_ACROSS);

@@ -6,7 +6,7 @@ use nalgebra::{Matrix2, Matrix3, Point3};
 
 use super::outline::{self, Corner, Marked};
 use super::surface::{Frame, Surface, Vertex};
-use super::{Finish, MassProperties, Piece};
+use super::{Finish, SolidPiece, VolumeProperties};
 
 /// Where the corners of a hole's circle start, in steps: tried in turn until no corner of the cap lies straight between
 /// two others, which would leave that corner out of the triangles.
@@ -45,7 +45,7 @@ struct Cap {
     phase: f64,
 }
 
-impl Piece for Prism {
+impl SolidPiece for Prism {
     fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
         let cut = match finish.chamfer > 0.0 {
             true => self.chamfered_cut(finish.chamfer * self.smallest),
@@ -62,9 +62,9 @@ impl Piece for Prism {
     }
 
     /// Volume and centroid of the prism with sharp edges: polygon less circles, times height (exact).
-    fn mass_properties(&self) -> Option<MassProperties> {
+    fn mass_properties(&self) -> Option<VolumeProperties> {
         let (area, centroid) = self.area_and_centroid()?;
-        Some(MassProperties {
+        Some(VolumeProperties {
             volume: area * 2.0 * self.half_height,
             centroid: self.frame.point([centroid.x, centroid.y, 0.0]),
         })

@@ -8,7 +8,7 @@ use super::locate::SolidPlaces;
 use super::revolve::Profile;
 use super::round::RoundPart;
 use super::surface::{Frame, Surface, unit};
-use super::{Finish, MassProperties, Piece};
+use super::{Finish, SolidPiece, VolumeProperties};
 use crate::scene::Shaft;
 
 /// Shaft in SI units, about the frame's third axis.
@@ -31,7 +31,7 @@ impl ShaftPiece {
     }
 }
 
-impl Piece for ShaftPiece {
+impl SolidPiece for ShaftPiece {
     fn draw(&self, finish: Finish, surface: &mut Surface) -> Option<()> {
         let (radius, end) = (self.radius, self.half_length);
         let chamfer = finish.chamfer * 2.0 * radius.min(end);
@@ -48,8 +48,8 @@ impl Piece for ShaftPiece {
     }
 
     /// Cylinder with sharp ends (exact).
-    fn mass_properties(&self) -> Option<MassProperties> {
-        Some(MassProperties {
+    fn mass_properties(&self) -> Option<VolumeProperties> {
+        Some(VolumeProperties {
             volume: PI * self.radius * self.radius * 2.0 * self.half_length,
             centroid: self.frame.origin,
         })

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use nalgebra::{Point3, Vector3};
 
-use super::{Finish, MassProperties, Solid, bulk_of_shape, of_shape_with};
+use super::{Finish, Solid, VolumeProperties, bulk_of_shape, of_shape_with};
 use crate::scene::{Coordinates, Place, Scene, Shape};
 
 /// Broken edges, as pictures have them.
@@ -24,7 +24,7 @@ pub(super) fn spatial(coordinates: [f64; 3]) -> Place {
 }
 
 /// Volume and centroid by the divergence theorem over the triangles: ∮ x·n / 3 and ∮ x² n / 2, componentwise.
-pub(super) fn mesh_bulk(solid: &Solid) -> MassProperties {
+pub(super) fn mesh_bulk(solid: &Solid) -> VolumeProperties {
     let origin = solid.bounds.low;
     let (mut volume, mut moment) = (0.0, Vector3::zeros());
     for &triangle in &solid.triangles {
@@ -35,7 +35,7 @@ pub(super) fn mesh_bulk(solid: &Solid) -> MassProperties {
         let mean_square = (squares(a) + squares(b) + squares(c) + squares(a + b + c)) / 12.0;
         moment += area.component_mul(&mean_square) / 2.0;
     }
-    MassProperties {
+    VolumeProperties {
         volume,
         centroid: origin + moment / volume,
     }
@@ -45,7 +45,7 @@ pub(super) fn mesh_bulk(solid: &Solid) -> MassProperties {
 ///
 /// `tolerance` is the relative error of volume and centroid allowed for a sharp-edged surface of 256 facets around; a
 /// circle of n facets lacks 2π² / 3n² of its area, 1e-4 here. Usual finishes may differ by 4 %.
-pub(super) fn check(scene: &Scene, shape: &Shape, tolerance: f64) -> MassProperties {
+pub(super) fn check(scene: &Scene, shape: &Shape, tolerance: f64) -> VolumeProperties {
     let bulk = bulk_of_shape(scene, shape).expect("a sound shape");
     let fine = Finish {
         chamfer: 0.0,

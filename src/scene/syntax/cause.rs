@@ -6,7 +6,7 @@ use super::clipped;
 use super::fault::{SyntaxFault, closing};
 
 /// What a place may be found to suffer from, and where that stands.
-type Cause<'s> = fn(&Place<'s>) -> Option<(usize, SyntaxFault)>;
+type FaultCause<'s> = fn(&FaultPlace<'s>) -> Option<(usize, SyntaxFault)>;
 
 /// The fault as the author of the text would see it, and the byte offset where it stands.
 ///
@@ -19,22 +19,22 @@ pub(crate) fn look<'s>(
     if let SyntaxFault::Unclosed { .. } = fault {
         return (start_of_last(source).unwrap_or(stopped), fault);
     }
-    let causes: [Cause<'s>; 13] = [
-        Place::comment_of_another_language,
-        Place::equals_sign,
-        Place::bare_scene,
-        Place::field_in_list,
-        Place::signed_word,
-        Place::semicolon,
-        Place::text_without_end,
-        Place::fraction,
-        Place::word_for_space,
-        Place::number_with_unit,
-        Place::end_within_bracket,
-        Place::other_bracket,
-        Place::missing_value,
+    let causes: [FaultCause<'s>; 13] = [
+        FaultPlace::comment_of_another_language,
+        FaultPlace::equals_sign,
+        FaultPlace::bare_scene,
+        FaultPlace::field_in_list,
+        FaultPlace::signed_word,
+        FaultPlace::semicolon,
+        FaultPlace::text_without_end,
+        FaultPlace::fraction,
+        FaultPlace::word_for_space,
+        FaultPlace::number_with_unit,
+        FaultPlace::end_within_bracket,
+        FaultPlace::other_bracket,
+        FaultPlace::missing_value,
     ];
-    let place = Place::new(source, stopped);
+    let place = FaultPlace::new(source, stopped);
     let cause = causes.iter().find_map(|cause| cause(&place));
     cause.unwrap_or((stopped, fault))
 }
@@ -45,7 +45,7 @@ fn start_of_last(source: &str) -> Option<usize> {
 }
 
 /// The place where reading stopped.
-struct Place<'s> {
+struct FaultPlace<'s> {
     source: &'s str,
     stopped: usize,
     /// Brackets still open there, each with its byte offset.
@@ -56,7 +56,7 @@ struct Place<'s> {
     rest: &'s str,
 }
 
-impl<'s> Place<'s> {
+impl<'s> FaultPlace<'s> {
     fn new(source: &'s str, stopped: usize) -> Self {
         let (mut open, mut last) = (Vec::new(), None);
         for token in tokens(source).take_while(|token| token.end <= stopped) {

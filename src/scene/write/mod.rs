@@ -14,7 +14,7 @@ use super::{
     Moment, NamedPoint, Plate, Scene, Shaft, Shape, Support, SupportKind, Units, Wall,
 };
 use crate::files::{self, WriteError};
-use value::{Fields, Value, position};
+use value::{WrittenFields, WrittenValue, position};
 
 /// Saves a scene: the file holds the old scene or the new one, never a part; see [`files`].
 ///
@@ -41,15 +41,15 @@ const INDENT: &str = "    ";
 const LINES_TO: usize = 2;
 
 /// The tree that is written, with positions from the origin in all their digits.
-fn written(scene: &Scene) -> Value {
+fn written(scene: &Scene) -> WrittenValue {
     document(scene).with_positions(&|axis, coordinate| match scene.datum.is_origin() {
-        true => Value::Number(coordinate),
-        false => Value::Written(scene.datum.written(axis, coordinate)),
+        true => WrittenValue::Number(coordinate),
+        false => WrittenValue::Written(scene.datum.written(axis, coordinate)),
     })
 }
 
 /// A value as it is written within so many brackets.
-fn laid_out(value: &Value, depth: usize) -> String {
+fn laid_out(value: &WrittenValue, depth: usize) -> String {
     let layout = PrettyConfig::new()
         .depth_limit(LINES_TO.saturating_sub(depth))
         .indentor(INDENT)
@@ -63,25 +63,26 @@ fn laid_out(value: &Value, depth: usize) -> String {
 }
 
 /// A value on one line.
-fn inline(value: &Value) -> String {
+fn inline(value: &WrittenValue) -> String {
     laid_out(value, LINES_TO)
 }
 
 /// The scene as JSON, with the same kinds, fields and words; see [`json_schema`](super::json_schema). Positions are from the
 /// origin, as near as an f64 holds them.
 pub fn to_json(scene: &Scene) -> serde_json::Value {
-    let from_origin = |axis, coordinate| Value::Number(scene.datum.from_origin(axis, coordinate));
+    let from_origin =
+        |axis, coordinate| WrittenValue::Number(scene.datum.from_origin(axis, coordinate));
     let value = serde_json::to_value(document(scene).with_positions(&from_origin));
     value.expect("names of fields are texts, and numbers of a scene are finite")
 }
 
-fn list<'a, T: 'a>(items: &'a [T], value: impl Fn(&'a T) -> Value) -> Value {
-    Value::List(items.iter().map(value).collect())
+fn list<'a, T: 'a>(items: &'a [T], value: impl Fn(&'a T) -> WrittenValue) -> WrittenValue {
+    WrittenValue::List(items.iter().map(value).collect())
 }
 
-fn document(scene: &Scene) -> Value {
-    Fields::default()
-        .with("format", Value::Whole(FORMAT))
+fn document(scene: &Scene) -> WrittenValue {
+    WrittenFields::default()
+        .with("format", WrittenValue::Whole(FORMAT))
         .with_filled(!scene.title.is_empty(), "title", || {
             scene.title.as_str().into()
         })
@@ -92,7 +93,7 @@ fn document(scene: &Scene) -> Value {
             units(scene.units)
         })
         .with_filled(scene.space != Default::default(), "space", || {
-            Value::Word(scene.space.word())
+            WrittenValue::Word(scene.space.word())
         })
         .with_some("placement_tolerance", scene.placement_tolerance)
         .with_filled(!scene.points.is_empty(), "points", || points(&scene.points))
@@ -115,10 +116,10 @@ fn document(scene: &Scene) -> Value {
         .item("")
 }
 
-fn units(units: Units) -> Value {
+fn units(units: Units) -> WrittenValue {
     let standard = Units::default();
-    let word = |is_other: bool, symbol| is_other.then_some(Value::Word(symbol));
-    Fields::default()
+    let word = |is_other: bool, symbol| is_other.then_some(WrittenValue::Word(symbol));
+    WrittenFields::default()
         .with_some(
             "length",
             word(units.length != standard.length, units.length.symbol()),
@@ -134,25 +135,25 @@ fn units(units: Units) -> Value {
         .item("")
 }
 
-fn points(points: &[NamedPoint]) -> Value {
+fn points(points: &[NamedPoint]) -> WrittenValue {
     let entry = |point: &NamedPoint| (point.name.clone(), position(&point.at));
-    Value::Map(points.iter().map(entry).collect())
+    WrittenValue::Map(points.iter().map(entry).collect())
 }
 
-fn wall(wall: &Wall) -> Value {
-    Fields::default()
-        .with("corners", list(&wall.corners, Value::from))
+fn wall(wall: &Wall) -> WrittenValue {
+    WrittenFields::default()
+        .with("corners", list(&wall.corners, WrittenValue::from))
         .item("Wall")
 }
 
-fn shape(shape: &Shape) -> Value {
+fn shape(shape: &Shape) -> WrittenValue {
     match shape {
         Shape::BentBar(BentBar {
             path,
             diameter,
             bend_radius,
-        }) => Fields::default()
-            .with("path", list(path, Value::from))
+        }) => WrittenFields::default()
+            .with("path", list(path, WrittenValue::from))
             .with("diameter", *diameter)
             .with_some("bend_radius", *bend_radius)
             .item("BentBar"),
@@ -160,8 +161,8 @@ fn shape(shape: &Shape) -> Value {
             corners,
             thickness,
             holes,
-        }) => Fields::default()
-            .with("corners", list(corners, Value::from))
+        }) => WrittenFields::default()
+            .with("corners", list(corners, WrittenValue::from))
             .with("thickness", *thickness)
             .with_filled(!holes.is_empty(), "holes", || list(holes, hole))
             .item("Plate"),
@@ -171,14 +172,17 @@ fn shape(shape: &Shape) -> Value {
             width,
             thickness,
             gusset,
-        }) => Fields::default()
+        }) => WrittenFields::default()
             .with("corner", corner)
-            .with("legs", Value::Tuple(legs.iter().map(Value::from).collect()))
+            .with(
+                "legs",
+                WrittenValue::Tuple(legs.iter().map(WrittenValue::from).collect()),
+            )
             .with("width", *width)
             .with("thickness", *thickness)
             .with_other_than(0.0, "gusset", *gusset)
             .item("Bracket"),
-        Shape::Shaft(Shaft { from, to, diameter }) => Fields::default()
+        Shape::Shaft(Shaft { from, to, diameter }) => WrittenFields::default()
             .with("from", from)
             .with("to", to)
             .with("diameter", *diameter)
@@ -190,7 +194,7 @@ fn shape(shape: &Shape) -> Value {
             thickness,
             bore,
             groove,
-        }) => Fields::default()
+        }) => WrittenFields::default()
             .with("centre", centre)
             .with_some("axis", axis.as_ref())
             .with("diameter", *diameter)
@@ -203,7 +207,7 @@ fn shape(shape: &Shape) -> Value {
             size,
             lengthwise,
             upright,
-        }) => Fields::default()
+        }) => WrittenFields::default()
             .with("centre", centre)
             .with("size", size.as_slice())
             .with_some("lengthwise", lengthwise.as_ref())
@@ -212,25 +216,25 @@ fn shape(shape: &Shape) -> Value {
     }
 }
 
-fn hole(hole: &Hole) -> Value {
-    Fields::default()
+fn hole(hole: &Hole) -> WrittenValue {
+    WrittenFields::default()
         .with("centre", &hole.centre)
         .with("diameter", hole.diameter)
         .item("")
 }
 
-fn support(support: &Support) -> Value {
-    let fields = Fields::default()
+fn support(support: &Support) -> WrittenValue {
+    let fields = WrittenFields::default()
         .with("name", support.name.as_str())
         .with("at", &support.at);
     let turning = |field, axis: &Direction, couples: bool| {
-        let couples = (!couples).then_some(Value::Switch(couples));
-        Fields::default()
+        let couples = (!couples).then_some(WrittenValue::Switch(couples));
+        WrittenFields::default()
             .with(field, axis)
             .with_some("couples", couples)
     };
     let (name, own) = match &support.kind {
-        SupportKind::BallJoint => ("BallJoint", Fields::default()),
+        SupportKind::BallJoint => ("BallJoint", WrittenFields::default()),
         SupportKind::Hinge { axis, couples } => ("Hinge", turning("axis", axis, *couples)),
         SupportKind::SlidingHinge { axis, couples } => {
             ("SlidingHinge", turning("axis", axis, *couples))
@@ -246,42 +250,51 @@ fn support(support: &Support) -> Value {
         }
         SupportKind::SmoothPin { axis, couples } => ("SmoothPin", turning("axis", axis, *couples)),
         SupportKind::Slider { rod, couples } => ("Slider", turning("rod", rod, *couples)),
-        SupportKind::UniversalJoint { axis } => {
-            ("UniversalJoint", Fields::default().with("axis", axis))
-        }
+        SupportKind::UniversalJoint { axis } => (
+            "UniversalJoint",
+            WrittenFields::default().with("axis", axis),
+        ),
         SupportKind::RailWheel { rail, normal } => (
             "RailWheel",
-            Fields::default().with("rail", rail).with("normal", normal),
+            WrittenFields::default()
+                .with("rail", rail)
+                .with("normal", normal),
         ),
-        SupportKind::Fixed => ("Fixed", Fields::default()),
-        SupportKind::Roller { normal } => ("Roller", Fields::default().with("normal", normal)),
-        SupportKind::SmoothContact { normal } => {
-            ("SmoothContact", Fields::default().with("normal", normal))
+        SupportKind::Fixed => ("Fixed", WrittenFields::default()),
+        SupportKind::Roller { normal } => {
+            ("Roller", WrittenFields::default().with("normal", normal))
         }
-        SupportKind::RoughContact { normal } => {
-            ("RoughContact", Fields::default().with("normal", normal))
+        SupportKind::SmoothContact { normal } => (
+            "SmoothContact",
+            WrittenFields::default().with("normal", normal),
+        ),
+        SupportKind::RoughContact { normal } => (
+            "RoughContact",
+            WrittenFields::default().with("normal", normal),
+        ),
+        SupportKind::Link { ground } => ("Link", WrittenFields::default().with("ground", ground)),
+        SupportKind::Cable { ground } => ("Cable", WrittenFields::default().with("ground", ground)),
+        SupportKind::Rocker { normal } => {
+            ("Rocker", WrittenFields::default().with("normal", normal))
         }
-        SupportKind::Link { ground } => ("Link", Fields::default().with("ground", ground)),
-        SupportKind::Cable { ground } => ("Cable", Fields::default().with("ground", ground)),
-        SupportKind::Rocker { normal } => ("Rocker", Fields::default().with("normal", normal)),
-        SupportKind::Pin => ("Pin", Fields::default()),
-        SupportKind::Slot { along } => ("Slot", Fields::default().with("along", along)),
-        SupportKind::Collar { rod } => ("Collar", Fields::default().with("rod", rod)),
+        SupportKind::Pin => ("Pin", WrittenFields::default()),
+        SupportKind::Slot { along } => ("Slot", WrittenFields::default().with("along", along)),
+        SupportKind::Collar { rod } => ("Collar", WrittenFields::default().with("rod", rod)),
     };
-    Fields(fields.0.into_iter().chain(own.0).collect()).item(name)
+    WrittenFields(fields.0.into_iter().chain(own.0).collect()).item(name)
 }
 
-fn load(load: &Load) -> Value {
+fn load(load: &Load) -> WrittenValue {
     match load {
         Load::Force { at, force } => {
-            force_fields(Fields::default().with("at", at), force).item("Force")
+            force_fields(WrittenFields::default().with("at", at), force).item("Force")
         }
         Load::Couple { moment, at } => {
             let moment = match moment {
-                Moment::Plane(about_z) => Value::from(*about_z),
+                Moment::Plane(about_z) => WrittenValue::from(*about_z),
                 Moment::Space(components) => components.as_slice().into(),
             };
-            Fields::default()
+            WrittenFields::default()
                 .with("moment", moment)
                 .with_some("at", at.as_ref())
                 .item("Couple")
@@ -291,7 +304,7 @@ fn load(load: &Load) -> Value {
             to,
             start,
             end,
-        } => Fields::default()
+        } => WrittenFields::default()
             .with("from", from)
             .with("to", to)
             .with("start", start)
@@ -302,8 +315,8 @@ fn load(load: &Load) -> Value {
             at,
             gravity,
         } => match amount {
-            Heaviness::Mass(mass) => Fields::default().with("mass", *mass),
-            Heaviness::Density(density) => Fields::default().with("density", *density),
+            Heaviness::Mass(mass) => WrittenFields::default().with("mass", *mass),
+            Heaviness::Density(density) => WrittenFields::default().with("density", *density),
         }
         .with_some("at", at.as_ref())
         .with_other_than(STANDARD_GRAVITY, "gravity", *gravity)
@@ -311,7 +324,7 @@ fn load(load: &Load) -> Value {
     }
 }
 
-fn force_fields(fields: Fields, force: &ForceVector) -> Fields {
+fn force_fields(fields: WrittenFields, force: &ForceVector) -> WrittenFields {
     match force {
         ForceVector::Components(components) => fields.with("force", components),
         ForceVector::Directed { size, direction } => {
@@ -320,16 +333,18 @@ fn force_fields(fields: Fields, force: &ForceVector) -> Fields {
     }
 }
 
-fn case(case: &Case) -> Value {
-    Fields::default()
+fn case(case: &Case) -> WrittenValue {
+    WrittenFields::default()
         .with("name", case.name.as_str())
         .with("loads", list(&case.loads, load))
         .item("")
 }
 
-fn step(step: &LessonStep) -> Value {
+fn step(step: &LessonStep) -> WrittenValue {
     match step.note.as_str() {
-        "" => Value::Word(step.stage.name()),
-        note => Fields::default().with("note", note).item(step.stage.name()),
+        "" => WrittenValue::Word(step.stage.name()),
+        note => WrittenFields::default()
+            .with("note", note)
+            .item(step.stage.name()),
     }
 }

@@ -8,7 +8,7 @@ use serde::ser::{
 use super::super::{Coordinates, Direction, Place};
 
 /// A value of the text to write.
-pub(super) enum Value {
+pub(super) enum WrittenValue {
     Number(f64),
     /// A coordinate of a position along an axis, from the datum.
     Position(usize, f64),
@@ -18,16 +18,16 @@ pub(super) enum Value {
     Text(String),
     Word(&'static str),
     Switch(bool),
-    Tuple(Vec<Value>),
-    List(Vec<Value>),
-    Map(Vec<(String, Value)>),
+    Tuple(Vec<WrittenValue>),
+    List(Vec<WrittenValue>),
+    Map(Vec<(String, WrittenValue)>),
     /// `Name(field: …)`; without a name where that is empty.
-    Item(&'static str, Vec<(&'static str, Value)>),
+    Item(&'static str, Vec<(&'static str, WrittenValue)>),
     /// `Name(…)`.
-    Wrapped(&'static str, Box<Value>),
+    Wrapped(&'static str, Box<WrittenValue>),
 }
 
-impl Value {
+impl WrittenValue {
     /// The same with every coordinate of a position replaced.
     pub(super) fn with_positions(self, replace: &impl Fn(usize, f64) -> Self) -> Self {
         let all = |parts: Vec<Self>| parts.into_iter().map(|part| part.with_positions(replace));
@@ -51,7 +51,7 @@ impl Value {
     }
 }
 
-impl Serialize for Value {
+impl Serialize for WrittenValue {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         match self {
             Self::Number(number) | Self::Position(_, number) => {
@@ -106,7 +106,7 @@ fn serialize_number<S: Serializer>(number: f64, serializer: S) -> Result<S::Ok, 
 
 fn serialize_item<S: Serializer>(
     name: &'static str,
-    fields: &[(&'static str, Value)],
+    fields: &[(&'static str, WrittenValue)],
     serializer: S,
 ) -> Result<S::Ok, S::Error> {
     use serde::ser::SerializeStructVariant as Named;
@@ -124,25 +124,25 @@ fn serialize_item<S: Serializer>(
     Named::end(item)
 }
 
-impl From<f64> for Value {
+impl From<f64> for WrittenValue {
     fn from(number: f64) -> Self {
         Self::Number(number)
     }
 }
 
-impl From<&str> for Value {
+impl From<&str> for WrittenValue {
     fn from(text: &str) -> Self {
         Self::Text(text.to_owned())
     }
 }
 
-impl From<&[f64]> for Value {
+impl From<&[f64]> for WrittenValue {
     fn from(numbers: &[f64]) -> Self {
         Self::Tuple(numbers.iter().map(|number| Self::Number(*number)).collect())
     }
 }
 
-impl From<&Coordinates> for Value {
+impl From<&Coordinates> for WrittenValue {
     fn from(coordinates: &Coordinates) -> Self {
         match coordinates {
             Coordinates::Plane(xy) => xy.as_slice().into(),
@@ -151,7 +151,7 @@ impl From<&Coordinates> for Value {
     }
 }
 
-impl From<&Place> for Value {
+impl From<&Place> for WrittenValue {
     fn from(place: &Place) -> Self {
         match place {
             Place::Named(name) => name.as_str().into(),
@@ -160,7 +160,7 @@ impl From<&Place> for Value {
     }
 }
 
-impl From<&Direction> for Value {
+impl From<&Direction> for WrittenValue {
     fn from(direction: &Direction) -> Self {
         match direction {
             Direction::Along(coordinates) => coordinates.into(),
@@ -170,26 +170,34 @@ impl From<&Direction> for Value {
     }
 }
 
-pub(super) fn position(coordinates: &Coordinates) -> Value {
+pub(super) fn position(coordinates: &Coordinates) -> WrittenValue {
     let numbers = match coordinates {
         Coordinates::Plane(xy) => xy.as_slice(),
         Coordinates::Space(xyz) => xyz.as_slice(),
     };
     let numbers = numbers.iter().enumerate();
-    Value::Tuple(numbers.map(|(axis, x)| Value::Position(axis, *x)).collect())
+    WrittenValue::Tuple(
+        numbers
+            .map(|(axis, x)| WrittenValue::Position(axis, *x))
+            .collect(),
+    )
 }
 
 /// The fields of an item, in the order of writing.
 #[derive(Default)]
-pub(super) struct Fields(pub(super) Vec<(&'static str, Value)>);
+pub(super) struct WrittenFields(pub(super) Vec<(&'static str, WrittenValue)>);
 
-impl Fields {
-    pub(super) fn with(mut self, field: &'static str, value: impl Into<Value>) -> Self {
+impl WrittenFields {
+    pub(super) fn with(mut self, field: &'static str, value: impl Into<WrittenValue>) -> Self {
         self.0.push((field, value.into()));
         self
     }
 
-    pub(super) fn with_some(self, field: &'static str, value: Option<impl Into<Value>>) -> Self {
+    pub(super) fn with_some(
+        self,
+        field: &'static str,
+        value: Option<impl Into<WrittenValue>>,
+    ) -> Self {
         match value {
             Some(value) => self.with(field, value),
             None => self,
@@ -208,12 +216,12 @@ impl Fields {
         self,
         is_filled: bool,
         field: &'static str,
-        value: impl FnOnce() -> Value,
+        value: impl FnOnce() -> WrittenValue,
     ) -> Self {
         self.with_some(field, is_filled.then(value))
     }
 
-    pub(super) fn item(self, name: &'static str) -> Value {
-        Value::Item(name, self.0)
+    pub(super) fn item(self, name: &'static str) -> WrittenValue {
+        WrittenValue::Item(name, self.0)
     }
 }

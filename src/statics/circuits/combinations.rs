@@ -7,7 +7,7 @@
 use nalgebra::Vector6;
 
 use super::echelon::{ABSENT, Echelon, SearchEnd};
-use super::equations::Equation;
+use super::equations::UsualEquation;
 use super::{PRESENT, ROUNDING};
 use crate::indexed::Indexed;
 use crate::statics::diagnosis::Diagnosis;
@@ -18,7 +18,7 @@ use crate::statics::reaction::ReactionKind;
 /// A combination of undecided reactions that equilibrium decides.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
-pub struct Combination {
+pub struct ReactionCombination {
     /// Indices into the model's reactions, ascending; at least two.
     pub reactions: Vec<ReactionIndex>,
     /// Coefficients, one for each of `reactions`: numbers for a force, else m for the forces and numbers for the couples.
@@ -29,14 +29,14 @@ pub struct Combination {
     pub kind: ReactionKind,
     /// The equation of equilibrium that it is, less the reactions that are decided anyway; `None` where it is none of
     /// the usual ones.
-    pub equation: Option<Equation>,
+    pub equation: Option<UsualEquation>,
     /// Its value in each load case, in the model's order; `None` where there is no equilibrium.
     pub values: Indexed<CaseIndex, Option<f64>>,
 }
 
 /// Independent decided combinations of the undecided reactions, as many as there are: those of two first, then the usual
 /// equations, then others; forces before moments.
-pub(crate) fn combinations(model: &Model, diagnosis: &Diagnosis) -> Vec<Combination> {
+pub(crate) fn combinations(model: &Model, diagnosis: &Diagnosis) -> Vec<ReactionCombination> {
     if diagnosis.counts.redundancy == 0 {
         return Vec::new();
     }
@@ -44,7 +44,7 @@ pub(crate) fn combinations(model: &Model, diagnosis: &Diagnosis) -> Vec<Combinat
     let echelon = Echelon::new(&shares, SearchEnd::AtRank(diagnosis.counts.rank));
     let rows = rows(diagnosis, &shares, &echelon);
     let particular = particular(diagnosis, &echelon);
-    let mut found: Vec<Combination> = simplest(model, &rows)
+    let mut found: Vec<ReactionCombination> = simplest(model, &rows)
         .iter()
         .map(|sum| combination(model, diagnosis, sum, &particular))
         .collect();
@@ -59,13 +59,13 @@ pub(crate) fn combinations(model: &Model, diagnosis: &Diagnosis) -> Vec<Combinat
 /// Coefficients of some reactions, scaled, and the usual equation that they are.
 struct ReactionSum {
     terms: Terms,
-    equation: Option<Equation>,
+    equation: Option<UsualEquation>,
 }
 
 /// Of the usual equations, the pairs and the rows themselves, independent ones: pairs first, and of equally many terms the
 /// usual equation.
 fn simplest(model: &Model, rows: &[EchelonRow]) -> Vec<ReactionSum> {
-    let usual = Equation::usual(model)
+    let usual = UsualEquation::usual(model)
         .into_iter()
         .map(|equation| ReactionSum {
             terms: terms_of(model, rows, &equation),
@@ -98,7 +98,7 @@ fn simplest(model: &Model, rows: &[EchelonRow]) -> Vec<ReactionSum> {
 }
 
 /// An equation less the reactions that are decided anyway.
-fn terms_of(model: &Model, rows: &[EchelonRow], equation: &Equation) -> Terms {
+fn terms_of(model: &Model, rows: &[EchelonRow], equation: &UsualEquation) -> Terms {
     let mut undecided: Vec<ReactionIndex> = rows
         .iter()
         .flat_map(|row| std::iter::once(row.chosen).chain(row.spare.iter().map(|(i, _)| *i)))
@@ -304,7 +304,7 @@ fn combination(
     diagnosis: &Diagnosis,
     sum: &ReactionSum,
     particular: &Indexed<CaseIndex, Vec<(ReactionIndex, f64)>>,
-) -> Combination {
+) -> ReactionCombination {
     let mut terms = sum.terms.clone();
     terms.sort_by_key(|(i, _)| *i);
     let (kind, lead) = form(model, &terms, sum.equation);
@@ -340,7 +340,7 @@ fn combination(
             plain
         }
     };
-    Combination {
+    ReactionCombination {
         reactions: terms.iter().map(|(i, _)| *i).collect(),
         coefficients: terms.iter().map(coefficient).collect(),
         kind,
@@ -350,7 +350,7 @@ fn combination(
 }
 
 /// Whether a combination is written as a force or a moment, and what its coefficients are divided by.
-fn form(model: &Model, terms: &Terms, equation: Option<Equation>) -> (ReactionKind, f64) {
+fn form(model: &Model, terms: &Terms, equation: Option<UsualEquation>) -> (ReactionKind, f64) {
     let is_couple = |i: ReactionIndex| model.reactions[i].kind == ReactionKind::Couple;
     if let Some((_, couple)) = terms.iter().find(|(i, _)| is_couple(*i)) {
         let lead = match equation {
@@ -364,8 +364,8 @@ fn form(model: &Model, terms: &Terms, equation: Option<Equation>) -> (ReactionKi
         |(_, c): &(ReactionIndex, f64)| (c.abs() - first.abs()).abs() <= ABSENT * first.abs();
     match equation {
         Some(_) if terms.len() == 2 || terms.iter().all(alike) => (ReactionKind::Force, first),
-        Some(Equation::Along(_)) => (ReactionKind::Force, first.signum()),
-        Some(Equation::About(..)) => (ReactionKind::Couple, first.signum()),
+        Some(UsualEquation::Along(_)) => (ReactionKind::Force, first.signum()),
+        Some(UsualEquation::About(..)) => (ReactionKind::Couple, first.signum()),
         None => (ReactionKind::Force, first),
     }
 }

@@ -11,7 +11,7 @@ use crate::statics::reaction::{Reaction, ReactionKind};
 
 /// An equation of equilibrium.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Equation {
+pub enum UsualEquation {
     /// Forces along an axis of the scene, 0 to 2.
     Along(usize),
     /// Moments about a point, m, about an axis of the scene, 0 to 2; in the plane always 2.
@@ -21,7 +21,7 @@ pub enum Equation {
 /// Points about which moments are tried; any one of them suffices for all combinations.
 const MOST_POINTS: usize = 12;
 
-impl Equation {
+impl UsualEquation {
     /// Sums along the axes, then moments about the first points of supports and about named points.
     pub(super) fn usual(model: &Model) -> Vec<Self> {
         let (axes, turns) = match model.space {

@@ -23,10 +23,10 @@ use super::reason::{self, Picture, Reason};
 use super::scaled::ScaledWrench;
 use crate::indexed::Indexed;
 use crate::statics::indices::{ReactionIndex, SupportIndex};
-pub use combinations::Combination;
+pub use combinations::ReactionCombination;
 pub(crate) use combinations::combinations;
 use echelon::{Echelon, SearchEnd};
-pub use equations::Equation;
+pub use equations::UsualEquation;
 
 /// A minimal dependent group of reactions.
 #[derive(Debug, Clone, PartialEq)]

@@ -323,7 +323,7 @@ fn sums_of_many_reactions_are_listed_too() {
         .collect();
     let (model, diagnosis) = diagnosed(Space::Planar, &given);
     let sums = combinations(&model, &diagnosis);
-    let said: Vec<(usize, Option<Equation>)> = sums
+    let said: Vec<(usize, Option<UsualEquation>)> = sums
         .iter()
         .map(|sum| (sum.reactions.len(), sum.equation))
         .collect();
@@ -331,9 +331,9 @@ fn sums_of_many_reactions_are_listed_too() {
     assert_eq!(
         said,
         [
-            (6, Some(Equation::Along(0))),
-            (6, Some(Equation::Along(1))),
-            (9, Some(Equation::About(third, 2))),
+            (6, Some(UsualEquation::Along(0))),
+            (6, Some(UsualEquation::Along(1))),
+            (9, Some(UsualEquation::About(third, 2))),
         ]
     );
     assert_eq!(sums[0].coefficients, [1.0; 6]);

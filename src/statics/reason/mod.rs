@@ -21,7 +21,7 @@ use super::model::Model;
 use super::rank::NumericRank;
 use super::scaled::{ScaledTwist, ScaledWrench};
 use crate::scene::Space;
-pub use picture::{Picture, Shape};
+pub use picture::{Picture, ReasonShape};
 
 /// What the reactions have in common, or that they have nothing in common.
 ///

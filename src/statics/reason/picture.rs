@@ -12,7 +12,7 @@ use crate::statics::reaction::{Reaction, ReactionKind};
 /// A geometric object.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
-pub enum Shape {
+pub enum ReasonShape {
     /// A point.
     Point(Point3<f64>),
     /// A straight line.
@@ -38,7 +38,7 @@ pub enum Shape {
 #[non_exhaustive]
 pub struct Picture {
     /// The object.
-    pub shape: Shape,
+    pub shape: ReasonShape,
     /// Indices of the reactions that pass through the point, meet the line (parallel ones too, and couples
     /// square to it), lie in the plane (couples: act in it), or are along or square to the direction as the shape says.
     pub reactions: Vec<ReactionIndex>,
@@ -61,7 +61,7 @@ impl Reason {
     }
 
     /// The objects of the reason.
-    pub fn shapes(&self) -> Vec<Shape> {
+    pub fn shapes(&self) -> Vec<ReasonShape> {
         match self {
             Self::Held
             | Self::NoReactions
@@ -71,66 +71,74 @@ impl Reason {
             Self::MeetLine(line)
             | Self::CommonNormal(line)
             | Self::Touching(line)
-            | Self::OneLine(line) => vec![Shape::Line(*line)],
+            | Self::OneLine(line) => vec![ReasonShape::Line(*line)],
             Self::SquareTo(direction) | Self::TouchingAtInfinity(direction) => {
-                vec![Shape::Planes(*direction)]
+                vec![ReasonShape::Planes(*direction)]
             }
-            Self::LinearComplex(axis, pitch) => vec![Shape::Screw(*axis, *pitch)],
+            Self::LinearComplex(axis, pitch) => vec![ReasonShape::Screw(*axis, *pitch)],
             Self::MeetTwoLines(a, b) | Self::TwoLines(a, b) => {
-                vec![Shape::Line(*a), Shape::Line(*b)]
+                vec![ReasonShape::Line(*a), ReasonShape::Line(*b)]
             }
             Self::MeetLineSquareTo(line, direction) => {
-                vec![Shape::Line(*line), Shape::Planes(*direction)]
+                vec![ReasonShape::Line(*line), ReasonShape::Planes(*direction)]
             }
-            Self::PointOrPlane(plane) => vec![Shape::Point(plane.point), Shape::Plane(*plane)],
+            Self::PointOrPlane(plane) => {
+                vec![ReasonShape::Point(plane.point), ReasonShape::Plane(*plane)]
+            }
             Self::AlongOrInPlane(direction, plane) => {
-                vec![Shape::Direction(*direction), Shape::Plane(*plane)]
+                vec![
+                    ReasonShape::Direction(*direction),
+                    ReasonShape::Plane(*plane),
+                ]
             }
             Self::ParallelWithCouples(direction) | Self::Parallel(direction) => {
-                vec![Shape::Direction(*direction)]
+                vec![ReasonShape::Direction(*direction)]
             }
-            Self::OneCouple(direction) => vec![Shape::Couple(*direction)],
-            Self::ThroughPoint(point) => vec![Shape::Point(*point)],
-            Self::InPlane(plane) => vec![Shape::Plane(*plane)],
-            Self::Regulus(regulus) => vec![Shape::Surface(regulus.axes.clone())],
+            Self::OneCouple(direction) => vec![ReasonShape::Couple(*direction)],
+            Self::ThroughPoint(point) => vec![ReasonShape::Point(*point)],
+            Self::InPlane(plane) => vec![ReasonShape::Plane(*plane)],
+            Self::Regulus(regulus) => vec![ReasonShape::Surface(regulus.axes.clone())],
             Self::TwoPencils(pencils) => pencils.carriers.iter().flat_map(pencil_shapes).collect(),
             Self::OnePencil(pencil) => pencil_shapes(pencil),
             Self::ForceAndCouple(line, couple) => {
-                vec![Shape::Line(*line), Shape::Couple(*couple)]
+                vec![ReasonShape::Line(*line), ReasonShape::Couple(*couple)]
             }
         }
     }
 }
 
-fn pencil_shapes(pencil: &Pencil) -> Vec<Shape> {
+fn pencil_shapes(pencil: &Pencil) -> Vec<ReasonShape> {
     match pencil {
-        Pencil::Through(plane) => vec![Shape::Point(plane.point), Shape::Plane(*plane)],
+        Pencil::Through(plane) => vec![ReasonShape::Point(plane.point), ReasonShape::Plane(*plane)],
         Pencil::Along(direction, plane) => {
-            vec![Shape::Direction(*direction), Shape::Plane(*plane)]
+            vec![
+                ReasonShape::Direction(*direction),
+                ReasonShape::Plane(*plane),
+            ]
         }
-        Pencil::SquareTo(direction) => vec![Shape::CouplesAcross(*direction)],
+        Pencil::SquareTo(direction) => vec![ReasonShape::CouplesAcross(*direction)],
     }
 }
 
-fn belongs(shape: &Shape, reaction: &Reaction, length: f64) -> bool {
+fn belongs(shape: &ReasonShape, reaction: &Reaction, length: f64) -> bool {
     let (near, d) = (NEGLIGIBLE * length, &reaction.direction);
     let is_force = reaction.kind == ReactionKind::Force;
     match shape {
-        Shape::Point(point) => is_force && (point - reaction.point).cross(d).norm() <= near,
-        Shape::Line(line) => meets(line, reaction, near),
+        ReasonShape::Point(point) => is_force && (point - reaction.point).cross(d).norm() <= near,
+        ReasonShape::Line(line) => meets(line, reaction, near),
         // Every reaction of a complex belongs to its screw.
-        Shape::Screw(..) => true,
-        Shape::Plane(plane) if is_force => {
+        ReasonShape::Screw(..) => true,
+        ReasonShape::Plane(plane) if is_force => {
             d.dot(&plane.normal).abs() <= NEGLIGIBLE
                 && (reaction.point - plane.point).dot(&plane.normal).abs() <= near
         }
-        Shape::Plane(plane) => d.cross(&plane.normal).norm() <= NEGLIGIBLE,
-        Shape::Direction(direction) if is_force => d.cross(direction).norm() <= NEGLIGIBLE,
-        Shape::Direction(direction) => d.dot(direction).abs() <= NEGLIGIBLE,
-        Shape::Couple(direction) => !is_force && d.cross(direction).norm() <= NEGLIGIBLE,
-        Shape::CouplesAcross(direction) => !is_force && d.dot(direction).abs() <= NEGLIGIBLE,
-        Shape::Planes(direction) => !is_force || d.dot(direction).abs() <= NEGLIGIBLE,
-        Shape::Surface(axes) => axes.iter().all(|axis| meets(axis, reaction, near)),
+        ReasonShape::Plane(plane) => d.cross(&plane.normal).norm() <= NEGLIGIBLE,
+        ReasonShape::Direction(direction) if is_force => d.cross(direction).norm() <= NEGLIGIBLE,
+        ReasonShape::Direction(direction) => d.dot(direction).abs() <= NEGLIGIBLE,
+        ReasonShape::Couple(direction) => !is_force && d.cross(direction).norm() <= NEGLIGIBLE,
+        ReasonShape::CouplesAcross(direction) => !is_force && d.dot(direction).abs() <= NEGLIGIBLE,
+        ReasonShape::Planes(direction) => !is_force || d.dot(direction).abs() <= NEGLIGIBLE,
+        ReasonShape::Surface(axes) => axes.iter().all(|axis| meets(axis, reaction, near)),
     }
 }
 

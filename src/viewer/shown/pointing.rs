@@ -3,7 +3,8 @@
 use super::Shown;
 use crate::repair::AddedLink;
 use crate::statics::{
-    Acceleration, FreeMotion, Line, MotionKind, Nearness, OneWayCase, Picture, ReactionIndex, Shape,
+    Acceleration, FreeMotion, Line, MotionKind, Nearness, OneWayCase, Picture, ReactionIndex,
+    ReasonShape,
 };
 use crate::study::Repair;
 use crate::wording::{self, Phrase};
@@ -139,7 +140,7 @@ impl<'a> Shown<'a> {
     }
 
     /// The objects that are pointed out.
-    pub fn pointed_shapes(&self) -> Vec<Shape> {
+    pub fn pointed_shapes(&self) -> Vec<ReasonShape> {
         if let (Some(Pointed::Weakest), Some(nearness)) = (self.lit(), self.nearness()) {
             return vec![shape_of(&nearness.weakest)];
         }
@@ -235,15 +236,15 @@ fn loosened(case: &OneWayCase) -> Vec<ReactionIndex> {
 }
 
 /// A motion as an object to draw.
-fn shape_of(motion: &FreeMotion) -> Shape {
+fn shape_of(motion: &FreeMotion) -> ReasonShape {
     let axis = Line {
         point: motion.point,
         direction: motion.direction,
     };
     match motion.kind {
-        MotionKind::Rotation => Shape::Line(axis),
-        MotionKind::Screw { pitch } => Shape::Screw(axis, pitch),
-        MotionKind::Translation => Shape::Direction(motion.direction),
+        MotionKind::Rotation => ReasonShape::Line(axis),
+        MotionKind::Screw { pitch } => ReasonShape::Screw(axis, pitch),
+        MotionKind::Translation => ReasonShape::Direction(motion.direction),
     }
 }
 
@@ -262,7 +263,7 @@ mod tests {
         shown.pointed = Some(Pointed::Reason);
         let all: Vec<ReactionIndex> = shown.study.model().reactions.indices().collect();
         assert_eq!(shown.pointed_reactions(), all);
-        assert!(matches!(shown.pointed_shapes()[0], Shape::Line(_)));
+        assert!(matches!(shown.pointed_shapes()[0], ReasonShape::Line(_)));
         shown.pointed = None;
         assert!(shown.pointed_reactions().is_empty());
     }

@@ -13,7 +13,7 @@ use super::setting::StageBody;
 use super::strokes::{Gauge, Group, arrow, dashes, path_arrow, ring};
 use crate::motion::Selection;
 use crate::repair::AddedLink;
-use crate::statics::{Line, Model, MotionKind, Shape};
+use crate::statics::{Line, Model, MotionKind, ReasonShape};
 use crate::viewer::shown::ShownParam;
 use crate::viewer::state::{Going, LabelRole, Look, Shown};
 use crate::wording::{self, phrase};
@@ -100,24 +100,24 @@ pub(crate) fn draw_trial(mut canvas: Canvas, shown: ShownParam, look: Res<Look>)
     }
 }
 
-fn object(shown: &Shown, shape: &Shape, frame: &StageFrame, palette: &Palette) -> Group {
+fn object(shown: &Shown, shape: &ReasonShape, frame: &StageFrame, palette: &Palette) -> Group {
     let model = shown.study.model();
     let mut group = Group::new(frame, None);
     group.colour(palette.axis);
     let at = match shape {
-        Shape::Point(point) => point_at(&mut group, frame.point(point)),
-        Shape::Line(at) | Shape::Screw(at, _) => line(&mut group, at, LINE, frame),
-        Shape::Plane(plane) => plane_at(&mut group, &plane.point, &plane.normal, frame),
-        Shape::Direction(along) => {
+        ReasonShape::Point(point) => point_at(&mut group, frame.point(point)),
+        ReasonShape::Line(at) | ReasonShape::Screw(at, _) => line(&mut group, at, LINE, frame),
+        ReasonShape::Plane(plane) => plane_at(&mut group, &plane.point, &plane.normal, frame),
+        ReasonShape::Direction(along) => {
             way(&mut group, vector(along));
             vector(along) * SIDE
         }
-        Shape::Couple(about) | Shape::CouplesAcross(about) => {
+        ReasonShape::Couple(about) | ReasonShape::CouplesAcross(about) => {
             way(&mut group, vector(about));
             vector(about) * SIDE
         }
-        Shape::Planes(to) => planes(&mut group, vector(to)),
-        Shape::Surface(rulings) => rulings
+        ReasonShape::Planes(to) => planes(&mut group, vector(to)),
+        ReasonShape::Surface(rulings) => rulings
             .iter()
             .map(|ruling| line(&mut group, ruling, FINE * 1.6, frame))
             .last()
@@ -130,11 +130,11 @@ fn object(shown: &Shown, shape: &Shape, frame: &StageFrame, palette: &Palette) -
 }
 
 /// Whether the shape is the axis of the motion shown, which has a name already.
-pub(crate) fn is_named(shown: &Shown, shape: &Shape) -> bool {
+pub(crate) fn is_named(shown: &Shown, shape: &ReasonShape) -> bool {
     const SAME: f64 = 1e-6;
     let mut axes = shown.study.diagnosis().shared_axes.iter();
     let axis = axes.find(|axis| Selection::Free(axis.motion) == shown.motion);
-    let (Some(axis), Shape::Line(line)) = (axis, shape) else {
+    let (Some(axis), ReasonShape::Line(line)) = (axis, shape) else {
         return false;
     };
     let apart = (line.point - axis.point).cross(&axis.direction);

@@ -9,7 +9,7 @@ mod pieces;
 use super::super::Scene;
 use super::super::read::read_unwarned;
 use super::super::syntax::{self, Node};
-use super::value::Value;
+use super::value::WrittenValue;
 use super::{inline, laid_out, to_ron, written};
 use align::aligned;
 use pieces::{Amendment, SourcePiece};
@@ -35,12 +35,22 @@ pub(super) fn amended(text: &str, scene: &Scene) -> Option<String> {
 }
 
 /// Amends the text of one value, which lies within as many brackets as `depth` says.
-fn amend(text: &mut Amendment, node: Node, before: &Value, after: &Value, depth: usize) {
+fn amend(
+    text: &mut Amendment,
+    node: Node,
+    before: &WrittenValue,
+    after: &WrittenValue,
+    depth: usize,
+) {
     if inline(before) == inline(after) {
         return;
     }
     let opened = match (before, after, node.value()) {
-        (Value::Item(old, fields), Value::Item(new, others), syntax::Value::Fields(found)) => {
+        (
+            WrittenValue::Item(old, fields),
+            WrittenValue::Item(new, others),
+            syntax::Value::Fields(found),
+        ) => {
             text.rename(node, old, new);
             let pieces = found.iter().map(SourcePiece::of_field).collect();
             let of_kind = old == new;
@@ -51,23 +61,25 @@ fn amend(text: &mut Amendment, node: Node, before: &Value, after: &Value, depth:
                 Matching::Keys { of_kind },
             ))
         }
-        (Value::Map(old), Value::Map(new), syntax::Value::Map(found)) => {
+        (WrittenValue::Map(old), WrittenValue::Map(new), syntax::Value::Map(found)) => {
             let pieces = found.iter().map(SourcePiece::of_entry).collect();
             Some((pieces, entries_of(old), entries_of(new), Matching::Order))
         }
-        (Value::List(old), Value::List(new), syntax::Value::List(found)) => {
+        (WrittenValue::List(old), WrittenValue::List(new), syntax::Value::List(found)) => {
             let pieces = found.iter().map(SourcePiece::of_item).collect();
             Some((pieces, items_of(old), items_of(new), Matching::Order))
         }
-        (Value::Tuple(old), Value::Tuple(new), syntax::Value::Tuple(found))
+        (WrittenValue::Tuple(old), WrittenValue::Tuple(new), syntax::Value::Tuple(found))
             if old.len() == new.len() && old.len() == found.len() =>
         {
             let parts = found.into_iter().zip(old.iter().zip(new));
             return parts.for_each(|(node, (old, new))| amend(text, node, old, new, depth + 1));
         }
-        (Value::Wrapped(old, inner), Value::Wrapped(new, other), syntax::Value::Tuple(found))
-            if found.len() == 1 =>
-        {
+        (
+            WrittenValue::Wrapped(old, inner),
+            WrittenValue::Wrapped(new, other),
+            syntax::Value::Tuple(found),
+        ) if found.len() == 1 => {
             text.rename(node, old, new);
             return amend(text, found[0], inner, other, depth + 1);
         }
@@ -96,7 +108,7 @@ enum Matching {
 struct AmendedRow<'v> {
     /// Key in front of the value; empty in a list.
     key: String,
-    value: &'v Value,
+    value: &'v WrittenValue,
 }
 
 impl AmendedRow<'_> {
@@ -113,7 +125,7 @@ impl AmendedRow<'_> {
         if !self.key.is_empty() {
             return Some(self.key.clone());
         }
-        let Value::Item(_, fields) = self.value else {
+        let WrittenValue::Item(_, fields) = self.value else {
             return None;
         };
         let name = fields.iter().find(|(key, _)| *key == "name")?;
@@ -121,7 +133,7 @@ impl AmendedRow<'_> {
     }
 }
 
-fn fields_of<'v>(fields: &'v [(&'static str, Value)]) -> Vec<AmendedRow<'v>> {
+fn fields_of<'v>(fields: &'v [(&'static str, WrittenValue)]) -> Vec<AmendedRow<'v>> {
     fields
         .iter()
         .map(|(key, value)| AmendedRow {
@@ -131,7 +143,7 @@ fn fields_of<'v>(fields: &'v [(&'static str, Value)]) -> Vec<AmendedRow<'v>> {
         .collect()
 }
 
-fn entries_of(entries: &[(String, Value)]) -> Vec<AmendedRow<'_>> {
+fn entries_of(entries: &[(String, WrittenValue)]) -> Vec<AmendedRow<'_>> {
     entries
         .iter()
         .map(|(key, value)| AmendedRow {
@@ -141,7 +153,7 @@ fn entries_of(entries: &[(String, Value)]) -> Vec<AmendedRow<'_>> {
         .collect()
 }
 
-fn items_of(items: &[Value]) -> Vec<AmendedRow<'_>> {
+fn items_of(items: &[WrittenValue]) -> Vec<AmendedRow<'_>> {
     let row = |value| AmendedRow {
         key: String::new(),
         value,

@@ -1,12 +1,12 @@
 //! Sets of reactions built to have each geometry, at random places.
 
-use nalgebra::{Rotation3, Vector3};
+use nalgebra::Rotation3;
 use proptest::prelude::*;
 
 use super::super::{Pencil, Reason};
 use crate::statics::testing::Given;
 
-type V = Vector3<f64>;
+use super::V;
 
 /// A random frame to build in, and random numbers.
 #[derive(Debug, Clone)]

@@ -1,12 +1,12 @@
 //! What each reason means, read off the reactions as given and by nothing that finds reasons.
 
-use nalgebra::{Matrix4, Point3, Vector3, Vector4};
+use nalgebra::{Matrix4, Point3, Vector4};
 
 use super::super::{Pencil, Plane, Reason, Regulus};
 use crate::statics::Line;
 use crate::statics::testing::Given;
 
-type V = Vector3<f64>;
+use super::V;
 
 /// Relative size of what counts as zero in a check.
 const ZERO: f64 = 1e-6;

@@ -280,8 +280,8 @@ fn pictures_hold_the_reactions_that_belong() {
     let pictures = diagnosis
         .reason
         .pictures(&model, &[0, 1, 2, 3].map(ReactionIndex::new));
-    assert!(matches!(pictures[0].shape, Shape::Point(_)));
+    assert!(matches!(pictures[0].shape, ReasonShape::Point(_)));
     assert_eq!(pictures[0].reactions, [0, 1, 2].map(ReactionIndex::new));
-    assert!(matches!(pictures[1].shape, Shape::Plane(_)));
+    assert!(matches!(pictures[1].shape, ReasonShape::Plane(_)));
     assert_eq!(pictures[1].reactions, [0, 1, 3].map(ReactionIndex::new));
 }
