@@ -61,6 +61,7 @@ pub struct Start {
 
 /// Why the viewer cannot run.
 #[derive(Debug, Error)]
+#[non_exhaustive]
 pub enum ViewerError {
     /// There is no display to open a window on.
     #[error("there is no display to open a window on: {reason}")]

@@ -90,6 +90,7 @@ const SMALLEST: u32 = 16;
 
 /// Why there is no picture.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
+#[non_exhaustive]
 pub enum PictureError {
     /// No graphics driver, not even a software one.
     #[error(
