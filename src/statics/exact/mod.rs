@@ -271,7 +271,7 @@ mod tests {
         ] {
             let read = crate::scene::read_str("links", &scene(&numbers)).expect("links");
             let model = Model::new(&read.scene).expect("links of some length");
-            let written = Written::of(&model.reactions);
+            let written = WrittenNumbers::of(&model.reactions);
             let columns: Vec<[i64; 3]> = numbers
                 .chunks(4)
                 .map(|n| {

@@ -6,9 +6,9 @@
 
 use nalgebra::DVector;
 
-use super::balance::Balance;
+use super::balance::CaseBalance;
 use super::escape::{Escape, Escapes};
-use super::supports::{Grip, Supports};
+use super::supports::{RoughContact, Supports};
 use crate::statics::acceleration::Acceleration;
 use crate::statics::gauss::{Allowed, STILL};
 use crate::statics::indices::CaseIndex;
@@ -21,7 +21,12 @@ const PRESSED: f64 = 1e-6;
 impl Escapes<'_> {
     /// How a load that friction would have to hold without being pressed starts the body, which slides; `None` where rounding alone
     /// tells that from rest. Less than `nothing` of the load counts as none.
-    pub(super) fn slide(&self, case: CaseIndex, balance: &Balance, nothing: f64) -> Option<Escape> {
+    pub(super) fn slide(
+        &self,
+        case: CaseIndex,
+        balance: &CaseBalance,
+        nothing: f64,
+    ) -> Option<Escape> {
         let mut smooth: Vec<usize> = Vec::new();
         loop {
             let supports = self.supports.with_smooth(&smooth);
@@ -33,7 +38,7 @@ impl Escapes<'_> {
                 let left = supports.nearest(&balance.demand).left;
                 return self.sliding(case, &balance.leaving(left), &supports, &smooth);
             }
-            let is_pressed = |grip: &Grip| {
+            let is_pressed = |grip: &RoughContact| {
                 let mut push = DVector::zeros(supports.ranked.decided.len());
                 push[grip.push] = PRESSED * balance.size;
                 carries(&(&balance.demand - supports.ranked.demand_of(&push))).is_some()
@@ -53,7 +58,7 @@ impl Escapes<'_> {
     fn sliding(
         &self,
         case: CaseIndex,
-        balance: &Balance,
+        balance: &CaseBalance,
         supports: &Supports,
         smooth: &[usize],
     ) -> Option<Escape> {
@@ -70,7 +75,7 @@ impl Escapes<'_> {
         let rates = supports.ranked.rates(&restrict(&six, model.space));
         let grips = smooth.iter().map(|index| &self.supports.grips[*index]);
         let touching = grips.filter(|grip| !escape.loosened.contains(&grip.push));
-        let slips = |grip: &&Grip| {
+        let slips = |grip: &&RoughContact| {
             let mut along = grip.along.iter();
             along.any(|j| rates[*j].abs() > STILL * rates.amax())
         };
