@@ -7,13 +7,13 @@ use sixhold::scene::Scene;
 use sixhold::study::Study;
 use std::hint::black_box;
 
-/// The aim is 4 ms at 30 reactions. With the ledger open a frame also finds what its pages say, links to add among them.
+/// The aim is 4 ms at 30 reactions. When the hand lets go, an open ledger also finds all that its pages say, links to add among it.
 pub(crate) fn frame(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("a frame of a drag");
     let usual = ["handrail", "roof-hatch"].map(|name| (name.to_owned(), cases::built_in(name)));
     let links = cases::families(30).map(|(family, scene)| (format!("30 links, {family}"), scene));
     for (name, scene) in usual.into_iter().chain(links) {
-        for (place, with_ledger) in [("", false), (", ledger open", true)] {
+        for (place, with_ledger) in [("", false), (", let go", true)] {
             let mut drag = Drag::begun(scene.clone());
             group.bench_function(format!("{name}{place}"), |bencher| {
                 bencher.iter(|| drag.frame(with_ledger));

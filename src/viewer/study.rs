@@ -3,6 +3,7 @@
 use bevy::prelude::*;
 
 use super::intent::{CloseAll, Step, StudyIntent, add_messages};
+use super::making::Bench;
 use super::panels::Open;
 use super::shown::ShownMut;
 use super::state::{Playback, Pointed, ViewerSystems};
@@ -70,8 +71,10 @@ fn stepped(things: &[Pointed], now: Option<Pointed>, step: Step) -> Option<Point
     things.get(step.around(place, things.len() + 1)).copied()
 }
 
-fn find_repairs(open: Res<Open>, mut shown: ShownMut) {
-    if open.ledger {
+/// While something is dragged no links are sought, which would take longer than all else that follows the hand.
+fn find_repairs(open: Res<Open>, bench: Option<Res<Bench>>, mut shown: ShownMut) {
+    let dragged = bench.is_some_and(|bench| bench.holds_pointer());
+    if open.ledger && !dragged {
         shown.seek_repair();
     }
 }

@@ -4,8 +4,9 @@ use std::fs;
 use std::path::PathBuf;
 
 use bevy::prelude::*;
+use nalgebra::Point3;
 
-use super::drag::Drag;
+use super::drag::{Drag, Move, Track};
 use super::turn::Turn;
 use super::{Addition, Bench, Files, MakingPlugin};
 use crate::draft::{Aim, Field, Handle, Proposal, Start, Thing, words};
@@ -14,10 +15,12 @@ use crate::statics::CaseIndex;
 use crate::study::{Source, Study};
 use crate::viewer::intent::{CloseAll, MakingIntent};
 use crate::viewer::library::LibraryPlugin;
+use crate::viewer::panels::Open;
 use crate::viewer::redraw::FramesToDraw;
 use crate::viewer::shown::testing::{change, shown};
 use crate::viewer::shown::{Selected, ShownMut, show};
 use crate::viewer::state::Playback;
+use crate::viewer::study::StudyPlugin;
 use crate::viewer::watch::Watch;
 
 fn app(source: &Source) -> App {
@@ -240,4 +243,21 @@ fn the_sentence_follows_a_turn_and_the_turn_is_one_step() {
     assert_eq!((steps.len(), steps[0].name()), (1, proposal.name.as_str()));
     ask(&mut app, MakingIntent::Undo);
     assert_eq!(said(&app), before);
+}
+
+/// To seek links takes longer than all else that follows the hand.
+#[test]
+fn links_to_add_are_sought_once_the_hand_lets_go() {
+    let mut app = app(&Source::BuiltIn("handrail"));
+    app.add_plugins(StudyPlugin);
+    let scene = bench(&app).scene().unwrap().clone();
+    let start = Point3::origin();
+    let drag = Move::begun(&scene, Handle::Support(0), Track::Any, start);
+    app.world_mut().resource_mut::<Bench>().drag = Some(Drag::Move(drag));
+    app.world_mut().resource_mut::<Open>().ledger = true;
+    app.update();
+    assert!(shown(app.world()).repair().is_none());
+    app.world_mut().resource_mut::<Bench>().drag = None;
+    app.update();
+    assert!(shown(app.world()).repair().is_some());
 }
