@@ -23,6 +23,6 @@ pub use entry::EntryError;
 pub use history::{Draft, NewsFromDisk, Refusal, Step};
 pub use journal::{Journal, LeftBehind, Unsaved};
 pub use place::{Handle, LoadId, Thing, load_word, shape_word};
-pub use proposal::{Proposal, load_kinds, shape_kinds, support_kinds, tenth};
+pub use proposal::{Proposal, Reshaping, load_kinds, shape_kinds, support_kinds, tenth};
 pub use sentence::{Choice, Field, Part, sentence, words};
 pub use start::Start;

@@ -13,7 +13,7 @@ use super::handouts::Handout;
 use super::making::Addition;
 use super::shown::Pivot;
 use super::state::{Pointed, Source};
-use crate::draft::{Field, Proposal, Start};
+use crate::draft::{Field, Proposal, Reshaping, Start};
 use crate::motion::Selection;
 use crate::practice::Answer;
 use crate::statics::{CaseIndex, ReactionIndex};
@@ -119,6 +119,8 @@ pub(crate) enum MakingIntent {
     Duplicate,
     /// Add the mirror image of what is kept, across an axis.
     Mirror(usize),
+    /// Give the shape that is kept one bend, corner or hole more or less.
+    Reshape(Reshaping),
     /// Let go of what is kept, and of what is to be placed.
     LetGo,
     /// Put this where the next click is.

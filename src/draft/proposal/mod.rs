@@ -4,10 +4,12 @@ mod adding;
 mod copying;
 mod kinds;
 mod moving;
+mod reshaping;
 mod sizing;
 mod taking_away;
 
 pub use kinds::{load_kinds, shape_kinds, support_kinds};
+pub use reshaping::Reshaping;
 
 use super::place::{Handle, Thing};
 use crate::scene::{Coordinates, Scene, Units};

@@ -4,7 +4,7 @@ use bevy::prelude::*;
 
 use super::bench::Bench;
 use super::file::Files;
-use crate::draft::{Draft, Field, Proposal, Start};
+use crate::draft::{Draft, Field, Proposal, Start, Thing};
 use crate::scene::Place;
 use crate::study::Study;
 use crate::viewer::intent::{CloseAll, LinkIntent, MakingIntent};
@@ -83,6 +83,12 @@ fn follow(
                 Proposal::mirrored(scene, thing, *axis)
             });
         }
+        MakingIntent::Reshape(how) => {
+            return act(bench, shown, |scene, thing| match thing {
+                Thing::Shape(index) => Proposal::reshaped(scene, index, *how),
+                _ => None,
+            });
+        }
         MakingIntent::LetGo => {
             bench.let_go();
             return false;
@@ -143,7 +149,7 @@ fn follow(
 fn act(
     bench: &mut Bench,
     shown: &mut ShownMut,
-    propose: impl FnOnce(&crate::scene::Scene, crate::draft::Thing) -> Option<Proposal>,
+    propose: impl FnOnce(&crate::scene::Scene, Thing) -> Option<Proposal>,
 ) -> bool {
     let proposal = bench
         .kept

@@ -5,7 +5,9 @@ use bevy_egui::egui::{self, RichText, Ui};
 use super::addition::Addition;
 use super::bench::{Bench, Entry};
 use super::file::Files;
-use crate::draft::{Draft, Field, Part, Start, Step, load_kinds, shape_kinds, support_kinds};
+use crate::draft::{
+    Draft, Field, Part, Reshaping, Start, Step, Thing, load_kinds, shape_kinds, support_kinds,
+};
 use crate::scene::Scene;
 use crate::theme::Theme;
 use crate::viewer::intent::{FilePurpose, Intent, MakingIntent};
@@ -156,7 +158,12 @@ fn acts_ui(ui: &mut Ui, bench: &Bench) -> Vec<Intent> {
     let mut asked = Vec::new();
     ui.horizontal_wrapped(|ui| {
         let mut word = |ui: &mut Ui, text: &str, hint: &str, intent: MakingIntent| {
-            if ui.button(text).on_hover_text(hint).clicked() {
+            let button = ui.button(text);
+            let button = match hint {
+                "" => button,
+                _ => button.on_hover_text(hint),
+            };
+            if button.clicked() {
                 asked.push(making(intent));
             }
         };
@@ -167,6 +174,15 @@ fn acts_ui(ui: &mut Ui, bench: &Bench) -> Vec<Intent> {
             "a copy beside it",
             MakingIntent::Duplicate,
         );
+        if let (Some(scene), Some(Thing::Shape(index))) = (bench.scene(), bench.kept)
+            && let Some(shape) = scene.body.get(index)
+        {
+            for how in Reshaping::ALL {
+                if let Some(text) = how.word(shape) {
+                    word(ui, text, "", MakingIntent::Reshape(how));
+                }
+            }
+        }
         let axes = bench.scene().map_or(3, |scene| scene.space.axes());
         for (axis, letter) in ["x", "y", "z"].into_iter().enumerate().take(axes) {
             let hint = format!("its mirror image, in the middle of the scene across {letter}");
@@ -293,6 +309,24 @@ fn conflict_ui(ui: &mut Ui, theme: &Theme) -> Vec<Intent> {
     asked
 }
 
+/// What a scene can begin from.
+fn files_ui(ui: &mut Ui) -> Vec<Intent> {
+    let mut asked = Vec::new();
+    ui.add_space(8.0);
+    ui.label(RichText::new("A new scene, from").family(BOLD.clone()));
+    ui.horizontal_wrapped(|ui| {
+        for start in Start::ALL {
+            if ui.button(article(start.word())).clicked() {
+                asked.push(making(MakingIntent::New(start)));
+            }
+        }
+        if ui.button("a file").clicked() {
+            asked.push(making(MakingIntent::AskForFile(FilePurpose::Open)));
+        }
+    });
+    asked
+}
+
 /// The drawer of what can be added.
 pub(crate) fn add_ui(ui: &mut Ui, scene: &Scene) -> Vec<Intent> {
     let mut asked = Vec::new();
@@ -331,6 +365,7 @@ pub(crate) fn add_ui(ui: &mut Ui, scene: &Scene) -> Vec<Intent> {
     egui::ScrollArea::vertical()
         .auto_shrink(false)
         .show(ui, |ui| {
+            asked.extend(files_ui(ui));
             for (heading, additions) in groups {
                 ui.add_space(8.0);
                 ui.label(RichText::new(heading).family(BOLD.clone()));
@@ -341,19 +376,6 @@ pub(crate) fn add_ui(ui: &mut Ui, scene: &Scene) -> Vec<Intent> {
                         }
                     }
                 });
-            }
-            ui.add_space(8.0);
-            ui.label(RichText::new("A new scene, from").family(BOLD.clone()));
-            ui.horizontal_wrapped(|ui| {
-                for start in Start::ALL {
-                    if ui.button(article(start.word())).clicked() {
-                        asked.push(making(MakingIntent::New(start)));
-                    }
-                }
-            });
-            ui.add_space(8.0);
-            if ui.button("Open a file").clicked() {
-                asked.push(making(MakingIntent::AskForFile(FilePurpose::Open)));
             }
             ui.add_space(DRAWER_FADE);
         });

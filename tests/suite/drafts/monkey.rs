@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 
 use sixhold::draft::{
-    Aim, Draft, Handle, LoadId, Proposal, Thing, load_kinds, shape_kinds, support_kinds,
+    Aim, Draft, Handle, LoadId, Proposal, Reshaping, Thing, load_kinds, shape_kinds, support_kinds,
 };
 use sixhold::scene::{Coordinates, Direction, Place, Scene, builtin, read_str, to_ron};
 
@@ -88,7 +88,7 @@ impl Numbers {
     fn proposal(&mut self, scene: &Scene) -> Option<Proposal> {
         let thing = self.thing(scene)?;
         let place = self.position();
-        match self.below(13) {
+        match self.below(14) {
             0 => Proposal::removed(scene, thing),
             1 => Proposal::duplicated(scene, thing, self.position()),
             2 => Proposal::mirrored(scene, thing, self.below(4)),
@@ -129,6 +129,10 @@ impl Numbers {
                 Some(Proposal::new(scene, "retitled", |scene| {
                     scene.title = title
                 }))
+            }
+            12 => {
+                let shape = self.below(scene.body.len());
+                Proposal::reshaped(scene, shape, *self.one(&Reshaping::ALL)?)
             }
             _ => {
                 let handle = *self.one(&Handle::of(thing, scene))?;

@@ -1,6 +1,8 @@
 //! What single changes make of a scene.
 
-use sixhold::draft::{Aim, Handle, Proposal, Thing, load_kinds, shape_kinds, support_kinds};
+use sixhold::draft::{
+    Aim, Handle, Proposal, Reshaping, Thing, load_kinds, shape_kinds, support_kinds,
+};
 use sixhold::scene::{
     Coordinates, Direction, ForceVector, Load, Moment, Place, Scene, Space, SupportKind,
     json_schema, read_str, to_ron,
@@ -235,4 +237,34 @@ fn a_copy_stands_beside_what_it_is_a_copy_of() {
         ("D", &at(1.6, 0.0, 0.2))
     );
     assert_eq!(support.kind.ground(), Some(&at(0.1, 0.0, 1.2)));
+}
+
+/// A bar could be dragged by its ends, but nobody could bend it.
+#[test]
+fn a_bar_is_bent_and_straightened_and_a_plate_gets_corners_and_holes() {
+    let bent = Proposal::reshaped(&boom(), 0, Reshaping::Bend).expect("a bar");
+    assert_eq!(bent.name, "gave the bent bar one more bend");
+    assert!(to_ron(&bent.scene).contains("path: [(0, 0, 0), (0.75, 0, 0.375), \"B\"]"));
+    Study::new(bent.scene.clone()).expect("a model");
+    let straight = Proposal::reshaped(&bent.scene, 0, Reshaping::Straighten).expect("a bent bar");
+    assert_eq!(straight.scene, boom());
+    assert_eq!(
+        Proposal::reshaped(&boom(), 0, Reshaping::Straighten),
+        None,
+        "a bar without bends"
+    );
+
+    let plate = r#"(format: 1, body: [Plate(corners: [(0, 0, 0), (2, 0, 0), (2, 1, 0), (0, 1, 0)], thickness: 0.02)],
+        supports: [Fixed(name: "A", at: (0, 0, 0))])"#;
+    let scene = read_str("plate", plate).expect("a scene").scene;
+    let more = Proposal::reshaped(&scene, 0, Reshaping::Bend).expect("a plate");
+    assert!(to_ron(&more.scene).contains("(1, -0.5, 0)"));
+    let drilled = Proposal::reshaped(&scene, 0, Reshaping::Drill).expect("a plate");
+    assert_eq!(drilled.name, "made a hole in the plate");
+    assert!(to_ron(&drilled.scene).contains("centre: (1, 0.5, 0), diameter: 0.1"));
+    for changed in [&more.scene, &drilled.scene] {
+        read_str("plate", &to_ron(changed)).expect("a scene that can be read");
+    }
+    let filled = Proposal::reshaped(&drilled.scene, 0, Reshaping::Fill).expect("a hole");
+    assert_eq!(filled.scene, scene);
 }
