@@ -201,13 +201,16 @@ impl Sentence<'_> {
         let holes = handles.iter().filter(|handle| is_hole(handle)).count();
         for (place, handle) in handles.iter().enumerate() {
             let is_last = place + 1 == handles.len() - holes;
-            self.words(match place {
-                0 => "",
-                _ if is_hole(handle) => ", a hole at ",
-                _ if has_ends => " to ",
-                _ if is_last => " and ",
-                _ => ", ",
-            });
+            let lead = match place {
+                0 => None,
+                _ if is_hole(handle) => Some(", a hole at "),
+                _ if has_ends => Some(" to "),
+                _ if is_last => Some(" and "),
+                _ => Some(", "),
+            };
+            if let Some(lead) = lead {
+                self.words(lead);
+            }
             self.place(*handle);
         }
         for (number, (word, size)) in sizes::of(shape).into_iter().enumerate() {
