@@ -2,11 +2,11 @@
 
 use bevy::input::mouse::MouseMotion;
 use bevy::prelude::*;
-use bevy::window::CursorMoved;
+use bevy::window::WindowEvent;
 use bevy_egui::input::EguiWantsInput;
 use bevy_panorbit_camera::PanOrbitCamera;
 
-use super::{FreeArea, PrimaryOnly, WindowCamera};
+use super::{Covered, FreeArea, PrimaryOnly, WindowCamera};
 use crate::viewer::making::Bench;
 use crate::viewer::trial::LinkDrawing;
 
@@ -47,13 +47,18 @@ impl Owner {
 const NO_BUTTON: MouseButton = MouseButton::Other(u16::MAX);
 
 /// The camera follows the pointer as it is seen, not the mouse on the desk: a pen or a remote desktop may have no other
-/// motion, and what is dragged stays under the pointer.
+/// motion, and what is dragged stays under the pointer. A slow frame may hear of the way to a press with the press itself, and
+/// that way drags nothing.
 pub(super) fn follow_the_pointer(
-    mut moved: MessageReader<CursorMoved>,
+    mut events: MessageReader<WindowEvent>,
     mut motions: ResMut<Messages<MouseMotion>>,
 ) {
     motions.clear();
-    let delta: Vec2 = moved.read().filter_map(|event| event.delta).sum();
+    let delta = events.read().fold(Vec2::ZERO, |way, event| match event {
+        WindowEvent::CursorMoved(moved) => way + moved.delta.unwrap_or_default(),
+        WindowEvent::MouseButtonInput(button) if button.state.is_pressed() => Vec2::ZERO,
+        _ => way,
+    });
     if delta != Vec2::ZERO {
         motions.write(MouseMotion { delta });
     }
@@ -62,7 +67,11 @@ pub(super) fn follow_the_pointer(
 pub(super) fn keep_drags_with_their_owner(
     buttons: Res<ButtonInput<MouseButton>>,
     keys: Res<ButtonInput<KeyCode>>,
-    (egui, free): (Option<Res<EguiWantsInput>>, Res<FreeArea>),
+    (egui, free, covered): (
+        Option<Res<EguiWantsInput>>,
+        Res<FreeArea>,
+        Option<Res<Covered>>,
+    ),
     window: Option<Single<&Window, PrimaryOnly>>,
     (drawing, bench): (Option<Res<LinkDrawing>>, Option<Res<Bench>>),
     mut owner: Local<Owner>,
@@ -72,7 +81,10 @@ pub(super) fn keep_drags_with_their_owner(
     // egui knows where the pointer was in the frame before, which a turn of the wheel may not wait for.
     let outside = window
         .and_then(|window| window.cursor_position())
-        .is_some_and(|at| !free.0.contains(at));
+        .is_some_and(|at| {
+            let is_covered = covered.is_some_and(|covered| covered.0.contains(at));
+            is_covered || !free.0.contains(at)
+        });
     let wanted = egui.is_some_and(|egui| {
         egui.wants_pointer_input() || egui.is_using_pointer() || egui.is_popup_open()
     });
@@ -100,6 +112,10 @@ pub(super) fn keep_drags_with_their_owner(
 
 #[cfg(test)]
 mod tests {
+    use bevy::input::ButtonState;
+    use bevy::input::mouse::MouseButtonInput;
+    use bevy::window::CursorMoved;
+
     use super::*;
 
     #[test]
@@ -114,6 +130,37 @@ mod tests {
             !owner.camera_may_move(true),
             "the wheel over a panel scrolls the panel"
         );
+    }
+
+    /// A quick click far from where the pointer was turned the scene by the way to it.
+    #[test]
+    fn the_way_to_a_press_drags_nothing() {
+        let mut app = App::new();
+        app.add_message::<WindowEvent>()
+            .init_resource::<Messages<MouseMotion>>()
+            .add_systems(Update, follow_the_pointer);
+        let moved = |x: f32| {
+            WindowEvent::CursorMoved(CursorMoved {
+                window: Entity::PLACEHOLDER,
+                position: Vec2::ZERO,
+                delta: Some(Vec2::new(x, 0.0)),
+            })
+        };
+        let press = WindowEvent::MouseButtonInput(MouseButtonInput {
+            button: MouseButton::Left,
+            state: ButtonState::Pressed,
+            window: Entity::PLACEHOLDER,
+        });
+        for event in [moved(300.0), press, moved(2.0), moved(3.0)] {
+            app.world_mut().write_message(event);
+        }
+        app.update();
+        let motions = app.world().resource::<Messages<MouseMotion>>();
+        let deltas: Vec<Vec2> = motions
+            .iter_current_update_messages()
+            .map(|motion| motion.delta)
+            .collect();
+        assert_eq!(deltas, [Vec2::new(5.0, 0.0)]);
     }
 
     #[test]

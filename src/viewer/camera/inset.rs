@@ -13,6 +13,11 @@ use crate::viewer::framing::{Bounds, CameraPose};
 #[derive(Resource, Debug, Clone, Copy, PartialEq)]
 pub(crate) struct FreeArea(pub Rect);
 
+/// What of the scene lies under the line that says what is in hand, in logical pixels. egui knows what the pointer is over only since
+/// the frame before, and a quick click is over by then.
+#[derive(Resource, Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct Covered(pub(crate) Rect);
+
 impl Default for FreeArea {
     fn default() -> Self {
         Self(Rect::new(0.0, 0.0, 1280.0, 720.0))

@@ -25,7 +25,7 @@ use super::trial::LinkDrawing;
 use crate::motion::Selection;
 use flight::{Flight, Stand};
 
-pub(crate) use inset::{FreeArea, pose_of};
+pub(crate) use inset::{Covered, FreeArea, pose_of};
 
 /// Moves the window's camera.
 pub(crate) struct CameraPlugin;

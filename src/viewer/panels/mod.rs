@@ -10,14 +10,13 @@ use bevy::prelude::*;
 use bevy_egui::egui::{self, Align2, Id, Margin, UiBuilder};
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
 
-use super::camera::FreeArea;
+use super::camera::{Covered, FreeArea};
 use super::caption::caption_ui;
 use super::handouts::handouts_ui;
 use super::intent::{Intent, Intents, add_messages};
 use super::ledger::{Page, Veil, figures_ui, pages_ui};
 use super::making::{add_ui, form_ui, is_silent};
 use super::notice::{keys_ui, trouble_ui};
-use super::pointer::Covered;
 use super::practising::{self, Practising};
 use super::redraw::FramesToDraw;
 use super::scenes::{Drawer, scenes_ui};

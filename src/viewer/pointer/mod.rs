@@ -8,14 +8,9 @@ use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, WindowEvent};
 use bevy_egui::input::EguiWantsInput;
 
-use super::camera::{FreeArea, WindowCamera};
+use super::camera::{Covered, FreeArea, WindowCamera};
 use super::stage::StageFrame;
 pub(crate) use aim::Aim;
-
-/// What of the scene lies under the line that says what is in hand, in logical pixels. egui knows what the pointer is over only since
-/// the frame before, and a quick click is over by then.
-#[derive(Resource, Debug, Clone, Copy, Default, PartialEq)]
-pub(crate) struct Covered(pub(crate) Rect);
 
 /// Notes where presses happen.
 pub(crate) struct PointerPlugin;
