@@ -127,7 +127,7 @@ fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
             ui.label(rich::line(trial, &FontId::proportional(18.0), colour));
             if ui
                 .button("Keep it")
-                .on_hover_text("as a support of the scene")
+                .on_hover_text("as a support of the scene (Enter)")
                 .clicked()
             {
                 intents.push(Intent::Making(MakingIntent::KeepLink));

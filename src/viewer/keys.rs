@@ -28,7 +28,7 @@ const TURN: f32 = 15.0;
 const ENLARGEMENT: f32 = 1.125;
 
 /// What every key does, for the overlay that lists them.
-pub(crate) const KEYS: [(&str, &str); 33] = [
+pub(crate) const KEYS: [(&str, &str); 34] = [
     ("Space", "let the body move, or hold it"),
     ("Page Down, Page Up", "next free motion or scene, or back"),
     ("V, Shift V", "next standard view, or back"),
@@ -46,6 +46,7 @@ pub(crate) const KEYS: [(&str, &str); 33] = [
     ("N", "draw a new link from the body to the ground"),
     ("I", "add something to the scene"),
     ("E", "handouts: picture, film, figure, report, slides"),
+    ("Enter", "keep the drawn link; go on with the questions"),
     ("Delete", "take out what is in hand, or the drawn link"),
     ("Ctrl Z, Ctrl Y", "undo the last step, or make it again"),
     ("Ctrl S", "save the scene"),

@@ -308,6 +308,15 @@ impl Desk {
     }
 }
 
+/// Whether a pixel has a colour under more or less light.
+pub(crate) fn is_shade(pixel: Colour, of: Colour) -> bool {
+    let [pixel, of] = [pixel, of].map(|c| [c.0, c.1, c.2].map(f64::from));
+    let dot = |a: &[f64; 3], b: &[f64; 3]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
+    let size = |a: &[f64; 3]| dot(a, a).sqrt();
+    let light = size(&pixel) / size(&of);
+    (0.5..1.2).contains(&light) && dot(&pixel, &of) > 0.999 * size(&pixel) * size(&of)
+}
+
 fn is_wanted() -> bool {
     std::env::var_os("SIXHOLD_NEED_ADAPTER").is_some_and(|value| value == "1")
 }

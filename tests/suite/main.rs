@@ -21,6 +21,8 @@ mod films;
 mod finite_motion;
 mod foreign_letters;
 mod four_bars;
+#[cfg(feature = "viewer")]
+mod from_nothing;
 mod golden;
 mod help;
 mod invariance;

@@ -11,7 +11,7 @@ use std::time::Duration;
 use sixhold::scene::builtin;
 use sixhold::theme::{Colour, Theme, ThemeName};
 
-use crate::desk::{BACKGROUND, Desk};
+use crate::desk::{BACKGROUND, Desk, is_shade};
 
 /// Most processor time in two seconds of rest, in hundredths of a second.
 const RESTING: u64 = 6;
@@ -119,15 +119,6 @@ fn the_wheel_over_the_ledger_is_the_ledgers(desk: &mut Desk) {
     desk.change("the ledger closes", |desk| {
         desk.xdotool(&["mousemove", "500", "100", "key", "Escape"]);
     });
-}
-
-/// Whether a pixel has a colour under more or less light.
-fn is_shade(pixel: Colour, of: Colour) -> bool {
-    let [pixel, of] = [pixel, of].map(|c| [c.0, c.1, c.2].map(f64::from));
-    let dot = |a: &[f64; 3], b: &[f64; 3]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
-    let size = |a: &[f64; 3]| dot(a, a).sqrt();
-    let light = size(&pixel) / size(&of);
-    (0.5..1.2).contains(&light) && dot(&pixel, &of) > 0.999 * size(&pixel) * size(&of)
 }
 
 /// The pointer looks for the body, where a ring shows itself, and pulls a link from there.

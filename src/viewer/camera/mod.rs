@@ -19,8 +19,8 @@ use bevy_panorbit_camera::{PanOrbitCamera, PanOrbitCameraPlugin, PanOrbitCameraS
 use super::framing::{Bounds, CameraSettings, Lens, View, camera_pose};
 use super::intent::{CameraIntent, add_messages};
 use super::redraw::{FramesToDraw, request_redraws};
-use super::shown::{Selected, Written};
-use super::state::{Look, Source, ViewerSystems};
+use super::shown::{Scenes, Selected};
+use super::state::{Look, ViewerSystems};
 use super::trial::LinkDrawing;
 use crate::motion::Selection;
 use flight::{Flight, Stand};
@@ -82,7 +82,7 @@ pub(crate) struct CurrentView {
     /// Width over height of what the panels left of the window when the camera was placed.
     aspect: f32,
     /// What the camera has been set up for: a scene and one of its motions.
-    framed: Option<(Option<Source>, Selection)>,
+    framed: Option<(Scenes, Selection)>,
 }
 
 impl CurrentView {
@@ -159,21 +159,21 @@ fn first_view(bounds: &Bounds) -> View {
 
 /// Another scene is framed at once; the same scene read again keeps the camera where it is.
 fn frame_another_scene(
-    (written, selected): (Option<Res<Written>>, Option<Res<Selected>>),
+    (scenes, selected): (Option<Res<Scenes>>, Option<Res<Selected>>),
     bounds: Res<Bounds>,
     free: Res<FreeArea>,
     (drawing, look): (Option<Res<LinkDrawing>>, Res<Look>),
     mut view: ResMut<CurrentView>,
     camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
 ) {
-    let (Some(written), Some(selected), Some(mut camera)) = (written, selected, camera) else {
+    let (Some(scenes), Some(selected), Some(mut camera)) = (scenes, selected, camera) else {
         return;
     };
     if bounds.radius <= 0.0 {
         return;
     }
-    let wanted = (written.0.source().cloned(), selected.motion);
-    if let Some(framed) = view.framed.clone().filter(|framed| framed.0 == wanted.0) {
+    let wanted = (*scenes, selected.motion);
+    if let Some(framed) = view.framed.filter(|framed| framed.0 == wanted.0) {
         if drawing.is_some_and(|drawing| drawing.on) {
             // What is aimed at stays where it is.
             return;

@@ -21,10 +21,19 @@ use crate::viewer::trial::LinkDrawing;
 /// A press that moves less than this many pixels is a click.
 const CLICK: f32 = 4.0;
 
-/// Where the present press began, and on what.
+/// Where the present press began.
 #[derive(Default)]
 pub(super) struct Press {
     at: Option<Vec2>,
+    /// Whether the pointer has gone so far since then that it is no click.
+    is_drag: bool,
+}
+
+impl Press {
+    fn follow(&mut self, to: Option<Vec2>) {
+        let way = self.at.zip(to).map(|(from, to)| from.distance(to));
+        self.is_drag |= way.is_none_or(|way| way >= CLICK);
+    }
 }
 
 #[expect(
@@ -50,7 +59,10 @@ pub(super) fn follow_pointer(
     let rests = !playback.playing && playback.position == 0.0;
     let pressed = pointer.buttons.just_pressed(MouseButton::Left) && bench.drag.is_none();
     if pressed && rests && aim.is_some() {
-        press.at = pointer.pressed_at();
+        *press = Press {
+            at: pointer.pressed_at(),
+            is_drag: false,
+        };
         let scene = shown.read().written.scene();
         let taken = pointer
             .aim_of_press()
@@ -62,11 +74,21 @@ pub(super) fn follow_pointer(
     // A slow frame may hear of a whole drag at once, so a drag is pulled before it ends.
     if bench.drag.is_some() {
         let free = keys.any_pressed([KeyCode::AltLeft, KeyCode::AltRight]);
-        if aim.is_some_and(|aim| pull(&mut bench, &aim, free, &mut shown)) {
+        press.follow(pointer.position());
+        let pulls = aim.as_ref().filter(|_| press.is_drag);
+        if pulls.is_some_and(|aim| pull(&mut bench, aim, free, &mut shown)) {
             (playback.playing, playback.position) = (false, 0.0);
         }
         if released {
-            finish(&mut bench, &mut shown);
+            match aim.filter(|_| !press.is_drag) {
+                // What is in hand lies over other things, which a click takes in hand all the same.
+                Some(aim) => {
+                    bench.drag = None;
+                    let scene = shown.read().written.scene().clone();
+                    click(&mut bench, &scene, &aim, &mut shown);
+                }
+                None => finish(&mut bench, &mut shown),
+            }
             press.at = None;
             frames.until_settled();
         }

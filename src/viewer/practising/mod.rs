@@ -11,7 +11,8 @@ use bevy::prelude::*;
 use bevy_egui::EguiPrimaryContextPass;
 
 use super::intent::{
-    CloseAll, Intent, Intents, LinkIntent, PracticeIntent, SceneIntent, Step, add_messages,
+    CloseAll, Intent, Intents, LinkIntent, MakingIntent, PracticeIntent, SceneIntent, Step,
+    add_messages,
 };
 use super::making::Bench;
 use super::scene_list::SceneList;
@@ -274,6 +275,12 @@ fn follow_intents(
                 answer_with(&mut practising, &answer, &shown);
                 if drawing.on {
                     practising.asks.push(Intent::Link(LinkIntent::Draw));
+                }
+            }
+            // With no question to go on from, what is drawn is taken up.
+            PracticeIntent::GoOn if !practising.is_on() => {
+                if shown.read().trial.is_some() {
+                    practising.asks.push(Intent::Making(MakingIntent::KeepLink));
                 }
             }
             PracticeIntent::GoOn => {

@@ -4,7 +4,8 @@ use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 
 use super::{
-    OnTrial, Pointed, PointedOut, Released, RepairSought, Selected, Shown, Studied, Sums, Written,
+    OnTrial, Pointed, PointedOut, Released, RepairSought, Scenes, Selected, Shown, Studied, Sums,
+    Written,
 };
 use crate::motion::Selection;
 use crate::repair::Eye;
@@ -16,6 +17,7 @@ use crate::study::{Source, Study};
 #[derive(SystemParam)]
 pub(crate) struct ShownMut<'w> {
     written: ResMut<'w, Written>,
+    scenes: ResMut<'w, Scenes>,
     released: ResMut<'w, Released>,
     trial: ResMut<'w, OnTrial>,
     studied: ResMut<'w, Studied>,
@@ -48,6 +50,7 @@ impl ShownMut<'_> {
 
     /// Puts another scene on the stage, with nothing released.
     pub(crate) fn open(&mut self, study: Study) {
+        self.scenes.0 += 1;
         self.selected
             .set_if_neq(Selected::of(&study, CaseIndex::FIRST, None));
         self.trial.set_if_neq(OnTrial(None));

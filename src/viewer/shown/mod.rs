@@ -27,6 +27,10 @@ pub(crate) use sums::{Pivot, Sums};
 #[derive(Resource, Debug, Clone)]
 pub struct Written(pub Study);
 
+/// How many scenes have come on so far: one that is edited, read again or saved somewhere else is still the same.
+#[derive(Resource, Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Scenes(pub u32);
+
 /// Indices of the released reactions in the whole model, ascending.
 #[derive(Resource, Debug, Clone, Default, PartialEq, Eq)]
 pub struct Released(Vec<ReactionIndex>);
@@ -76,6 +80,7 @@ pub struct RepairSought(pub bool);
 pub fn show(world: &mut World, study: Study, selected: Selected) {
     world.insert_resource(Written(study.clone()));
     world.insert_resource(Studied(study));
+    world.get_resource_or_init::<Scenes>().0 += 1;
     world.insert_resource(selected);
     world.init_resource::<Released>();
     world.init_resource::<OnTrial>();

@@ -8,21 +8,21 @@ use crate::portrayal::Sitter;
 use crate::scene::Space;
 use crate::statics::CaseIndex;
 use crate::viewer::framing::{BestViews, THREE_QUARTER};
-use crate::viewer::shown::{Shown, ShownParam};
-use crate::viewer::state::Source;
+use crate::viewer::shown::{Scenes, Shown, ShownParam};
 
 /// What views have been found for.
-type Found = (Option<Source>, CaseIndex, Selection);
+type Found = (Scenes, CaseIndex, Selection);
 
 /// Finds the views anew for another scene, case or motion; an edited scene keeps those that it has.
 pub(crate) fn find_views(
     shown: ShownParam,
+    scenes: Res<Scenes>,
     body: Res<StageBody>,
     mut views: ResMut<FoundViews>,
     mut found: Local<Option<Found>>,
 ) {
     let shown = shown.read();
-    let wanted = Some((shown.source().cloned(), shown.case, shown.motion));
+    let wanted = Some((*scenes, shown.case, shown.motion));
     if *found == wanted {
         return;
     }

@@ -1,0 +1,205 @@
+//! A scene made from nothing in a real window, by mouse and keys alone, and read by the command line.
+//!
+//! Needs what the other test of the window needs.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use sixhold::scene::builtin;
+use sixhold::theme::{Colour, Theme, ThemeName};
+
+use crate::desk::{Desk, is_shade};
+
+/// Places of the drawer from which scenes and supports are taken, in a window of 1280 by 720 pixels.
+const A_BAR: (usize, usize) = (46, 98);
+const BALL_JOINT: (usize, usize) = (59, 206);
+/// Where the words to act by begin under the sentence about a bar, and where the third of them is.
+const ONE_MORE_BEND: (usize, usize) = (335, 566);
+/// Above what is written over the foot of the picture.
+const FOOT: usize = 460;
+
+fn press(desk: &Desk, (x, y): (usize, usize)) {
+    desk.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
+    std::thread::sleep(std::time::Duration::from_millis(300));
+    desk.xdotool(&["click", "1"]);
+}
+
+fn key(desk: &Desk, keys: &[&str]) {
+    desk.xdotool(&[&["key"], keys].concat());
+}
+
+/// Saves, and waits until the file is what it is to be.
+fn saved(desk: &mut Desk, file: &Path, what: &str, is: impl Fn(&str) -> bool) -> String {
+    key(desk, &["ctrl+s"]);
+    desk.wait_for(what, |_| {
+        fs::read_to_string(file).is_ok_and(|text| is(&text))
+    });
+    desk.wait_for_rest(what);
+    fs::read_to_string(file).expect("the file")
+}
+
+/// Pixels of the bar: of its colour under more or less light.
+fn bar(desk: &Desk) -> Vec<(usize, usize)> {
+    let body = Theme::of(ThemeName::Hall).body;
+    desk.screen()
+        .places_where(|(x, y), pixel| x > 20 && x < 1120 && y < FOOT && is_shade(pixel, body))
+}
+
+/// The end of the bar that comes first by a measure.
+fn end(desk: &Desk, measure: impl Fn(&(usize, usize)) -> usize) -> (usize, usize) {
+    let pixels = bar(desk);
+    let (x, _) = *pixels.iter().min_by_key(|at| measure(at)).expect("a bar");
+    let column: Vec<usize> = pixels
+        .iter()
+        .filter(|at| at.0.abs_diff(x) <= 2)
+        .map(|at| at.1)
+        .collect();
+    (x, column.iter().sum::<usize>() / column.len())
+}
+
+/// Takes out every support: whatever is where a reaction is drawn, as long as it is no other thing.
+fn take_out_supports(desk: &mut Desk, file: &Path) {
+    let reaction = Theme::of(ThemeName::Hall).reaction;
+    let count = |text: &str| ["UniversalJoint", "Link"].map(|kind| text.matches(kind).count());
+    let mut tries = 0;
+    loop {
+        let places = desk
+            .screen()
+            .places_where(|(x, y), pixel| x < 1120 && y < FOOT && pixel == reaction);
+        if places.is_empty() {
+            return;
+        }
+        assert!(tries < 40, "supports stay; {}", desk.keep_screen());
+        let before = fs::read_to_string(file).expect("the file");
+        press(desk, places[(tries * 37) % places.len()]);
+        desk.wait_for_rest("something is in hand");
+        key(desk, &["Delete"]);
+        desk.wait_for_rest("it is gone");
+        key(desk, &["ctrl+s"]);
+        desk.wait_for_rest("it is saved");
+        let now = fs::read_to_string(file).expect("the file");
+        // It was the bar or its weight.
+        if now != before && count(&now) == count(&before) {
+            key(desk, &["ctrl+z"]);
+            saved(desk, file, "what was no support is back", |text| {
+                text == before
+            });
+        }
+        key(desk, &["Escape"]);
+        tries += 1;
+    }
+}
+
+/// What the command line says of the file.
+fn check(file: &Path) -> String {
+    let output = Command::new(env!("CARGO_BIN_EXE_sixhold"))
+        .arg("check")
+        .arg(file)
+        .output()
+        .expect("the program");
+    String::from_utf8(output.stdout).expect("text")
+}
+
+#[test]
+fn a_bent_bar_on_two_ball_joints_is_made_from_nothing() {
+    let text = builtin::find("mirror-cell").expect("a scene").text;
+    let Some((mut desk, scene)) = Desk::with_scene(text) else {
+        return;
+    };
+    let desk = &mut desk;
+    let file = scene.with_file_name("new-bar.ron");
+    desk.wait_for_rest("the first picture");
+    begin(desk, &file);
+    take_out_supports(desk, &file);
+    let theme = Theme::of(ThemeName::Hall);
+    for (which, ends) in [1, 2].into_iter().zip([
+        (|at: &(usize, usize)| at.0) as fn(&(usize, usize)) -> usize,
+        |at| usize::MAX - at.0,
+    ]) {
+        key(desk, &["i"]);
+        desk.wait_for_rest("the drawer is open");
+        press(desk, BALL_JOINT);
+        key(desk, &["i"]);
+        desk.wait_for_rest("the drawer is closed");
+        let at = end(desk, ends);
+        press(desk, at);
+        desk.wait_for_rest("a ball joint is placed");
+        saved(desk, &file, "a ball joint", |text| {
+            text.matches("BallJoint").count() == which
+        });
+        key(desk, &["Escape"]);
+        desk.wait_for_rest("nothing is in hand");
+    }
+    assert!(
+        desk.screen().count(theme.axis) > 100,
+        "the axis is not to be seen; {}",
+        desk.keep_screen()
+    );
+    let joints = fs::read_to_string(&file).expect("the file");
+    for at in ["at: (0, 0, 0)", "at: (1, 0, 0)"] {
+        assert!(joints.contains(at), "{joints}");
+    }
+    let said = check(&file);
+    assert!(said.contains("Not held"), "{said}");
+    assert!(said.contains("rank"), "{said}");
+
+    add_a_link(desk, &file, theme.trial);
+    let said = check(&file);
+    assert!(
+        !said.contains("Not held") && said.contains("Held"),
+        "{said}"
+    );
+    key(desk, &["ctrl+z"]);
+    saved(desk, &file, "the link is undone", |text| text == joints);
+}
+
+/// A new scene from a bar, with a bend, saved beside the scene that was open.
+fn begin(desk: &mut Desk, file: &PathBuf) {
+    let title = desk.title();
+    key(desk, &["i"]);
+    desk.wait_for_rest("the drawer is open");
+    press(desk, A_BAR);
+    desk.wait_for("a new scene", |desk| desk.title() != title);
+    key(desk, &["i"]);
+    desk.wait_for_rest("the drawer is closed");
+    let middle: Vec<_> = bar(desk)
+        .into_iter()
+        .filter(|at| (590..610).contains(&at.0))
+        .collect();
+    press(desk, middle[middle.len() / 2]);
+    desk.wait_for_rest("the bar is in hand");
+    press(desk, ONE_MORE_BEND);
+    desk.wait_for_rest("it has a bend");
+    key(desk, &["Escape"]);
+    desk.wait_for_rest("nothing is in hand");
+    key(desk, &["ctrl+s"]);
+    desk.wait_for_rest("where is it to be saved?");
+    key(desk, &["Return"]);
+    desk.wait_for("it is saved", |_| file.exists());
+    desk.wait_for_rest("it is saved");
+    let made = fs::read_to_string(file).expect("the file");
+    assert!(made.contains("(0.5, 0, 0.25)"), "{made}");
+}
+
+/// A link is pulled from the body to the ground, and becomes a support.
+fn add_a_link(desk: &mut Desk, file: &Path, trial: Colour) {
+    desk.change("the hint is shown", |desk| key(desk, &["n"]));
+    let hint = desk.screen().count(trial);
+    let places: Vec<_> = bar(desk).into_iter().filter(|at| at.1 < FOOT / 2).collect();
+    let (x, y) = desk
+        .find_ring(&places, hint + 20)
+        .unwrap_or_else(|| panic!("no ring on the bar; {}", desk.keep_screen()));
+    desk.xdotool(&["mousedown", "1"]);
+    for step in 1..=6 {
+        std::thread::sleep(std::time::Duration::from_millis(60));
+        let (x, y) = (x + 15 * step, y + 20 * step);
+        desk.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
+    }
+    desk.xdotool(&["mouseup", "1"]);
+    desk.wait_for_rest("the link is drawn");
+    key(desk, &["Return"]);
+    saved(desk, file, "the link is a support", |text| {
+        text.contains("Link(")
+    });
+}
