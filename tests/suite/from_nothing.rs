@@ -64,15 +64,22 @@ fn take_out_supports(desk: &mut Desk, file: &Path) {
     let count = |text: &str| ["UniversalJoint", "Link"].map(|kind| text.matches(kind).count());
     let mut tries = 0;
     loop {
-        let places = desk
+        let mut places = desk
             .screen()
             .places_where(|(x, y), pixel| x < 1120 && y < FOOT && pixel == reaction);
         if places.is_empty() {
             return;
         }
-        assert!(tries < 40, "supports stay; {}", desk.keep_screen());
+        assert!(tries < 12, "supports stay; {}", desk.keep_screen());
+        // Another one each time, since something else may be under the first.
+        let first = tries * places.len() / 5;
+        let all = places.len();
+        places.rotate_left(first % all);
+        let at = desk
+            .find_ring(&places, 40)
+            .unwrap_or_else(|| panic!("no ring; {}", desk.keep_screen()));
         let before = fs::read_to_string(file).expect("the file");
-        press(desk, places[(tries * 37) % places.len()]);
+        press(desk, at);
         desk.wait_for_rest("something is in hand");
         key(desk, &["Delete"]);
         desk.wait_for_rest("it is gone");
@@ -173,8 +180,11 @@ fn begin(desk: &mut Desk, file: &PathBuf) {
     desk.wait_for_rest("it has a bend");
     key(desk, &["Escape"]);
     desk.wait_for_rest("nothing is in hand");
+    // The mark in the field that asks where goes on blinking.
+    let before = desk.screen();
     key(desk, &["ctrl+s"]);
-    desk.wait_for_rest("where is it to be saved?");
+    desk.wait_for("where is it to be saved?", |desk| desk.screen() != before);
+    std::thread::sleep(std::time::Duration::from_secs(1));
     key(desk, &["Return"]);
     desk.wait_for("it is saved", |_| file.exists());
     desk.wait_for_rest("it is saved");
