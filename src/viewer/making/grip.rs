@@ -8,6 +8,8 @@ use crate::scene::solid::{self, Solid};
 
 /// A place is under the pointer up to this many pixels from it.
 const REACH: f32 = 17.0;
+/// A support is under the pointer up to this many pixels from it where nothing else is: its hardware is about as large.
+const WIDE_REACH: f32 = 42.0;
 /// How many pixels nearer something less important has to be.
 const BIAS: f32 = 4.0;
 /// A rod is under the pointer up to this many pixels from it.
@@ -23,15 +25,19 @@ pub(super) fn point_of(scene: &Scene, handle: Handle) -> Option<Point3<f64>> {
 }
 
 /// The thing under the pointer: one with a place close by, supports before loads and these before points and shapes; then a rod;
-/// then the shape of the body that is seen there. `depth` says how far along the line of sight solids are met.
+/// then the shape of the body that is seen there; then a support not far away. `depth` says how far along the line of sight solids are met.
 pub(super) fn thing_at(
     scene: &Scene,
     pixels: impl Fn(&Point3<f64>) -> Option<f32>,
     depth: impl Fn(&[Solid]) -> Option<f64>,
 ) -> Option<Thing> {
-    place_at(scene, &pixels)
+    place_at(scene, REACH, &pixels)
         .or_else(|| rod_at(scene, &pixels))
         .or_else(|| shape_at(scene, depth))
+        .or_else(|| {
+            let wide = place_at(scene, WIDE_REACH, &pixels);
+            wide.filter(|thing| matches!(thing, Thing::Support(_)))
+        })
 }
 
 /// The support whose rod, from the body to the ground, is under the pointer.
@@ -62,12 +68,16 @@ fn shape_at(scene: &Scene, depth: impl Fn(&[Solid]) -> Option<f64>) -> Option<Th
         .map(|(_, thing)| thing)
 }
 
-fn place_at(scene: &Scene, pixels: impl Fn(&Point3<f64>) -> Option<f32>) -> Option<Thing> {
+fn place_at(
+    scene: &Scene,
+    reach: f32,
+    pixels: impl Fn(&Point3<f64>) -> Option<f32>,
+) -> Option<Thing> {
     let things = Thing::all(scene).into_iter();
     let handles = things.flat_map(|thing| Handle::of(thing, scene));
     let near = handles.filter_map(|handle| {
         let apart = pixels(&point_of(scene, handle)?)?;
-        (apart <= REACH).then(|| (apart + BIAS * rank(handle), handle.thing()))
+        (apart <= reach).then(|| (apart + BIAS * rank(handle), handle.thing()))
     });
     near.min_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, thing)| thing)
