@@ -34,6 +34,29 @@ pub struct AtRest {
     pub rest: Rest,
 }
 
+/// How far off what draws a place to itself may be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reach {
+    /// The largest distance, in the scene's length unit.
+    pub length: f64,
+    /// The line of sight, unit: what lies before or behind a place is seen at it, so that distance counts less. Zero in
+    /// none.
+    pub sight: [f64; 3],
+}
+
+/// How much of a distance along the line of sight counts: the end of a bar's axis is behind the surface that is pointed at.
+const DEPTH: f64 = 0.25;
+
+impl Reach {
+    /// The distance that counts between two positions.
+    fn apart(&self, a: &[f64; 3], b: &[f64; 3]) -> f64 {
+        let way: [f64; 3] = std::array::from_fn(|i| a[i] - b[i]);
+        let along: f64 = (0..3).map(|i| way[i] * self.sight[i]).sum();
+        let across = (0..3).map(|i| (way[i] - along * self.sight[i]).powi(2));
+        (across.sum::<f64>() + (DEPTH * along).powi(2)).sqrt()
+    }
+}
+
 /// Everything in a scene that a dragged place can come to rest at.
 #[derive(Debug, Clone, Default)]
 pub struct Rests {
@@ -104,7 +127,7 @@ impl Rests {
 
     /// Where a place comes to rest that is held at a position: the nearest of the first sort that is within reach, in the order of
     /// [`Rest`]; then whole steps of the grid. All in the scene's length unit.
-    pub fn near(&self, scene: &Scene, position: [f64; 3], reach: f64, step: f64) -> AtRest {
+    pub fn near(&self, scene: &Scene, position: [f64; 3], reach: &Reach, step: f64) -> AtRest {
         let named = nearest(self.points.iter().map(|(_, at)| *at), position, reach);
         if let Some(at) = named {
             let name = self
@@ -125,8 +148,9 @@ impl Rests {
         let on_edges = self.edges.iter().map(|edge| on_edge(*edge, position, step));
         let along = || {
             let ends = (0..scene.space.axes()).filter_map(|axis| self.along(axis, position, step));
-            ends.filter(|(at, _)| apart(at, &position) <= reach)
-                .min_by(|(a, _), (b, _)| apart(a, &position).total_cmp(&apart(b, &position)))
+            let apart = |at: &[f64; 3]| reach.apart(at, &position);
+            ends.filter(|(at, _)| apart(at) <= reach.length)
+                .min_by(|(a, _), (b, _)| apart(a).total_cmp(&apart(b)))
         };
         let found = nearest(self.corners.iter().copied(), position, reach)
             .map(|at| (at, Rest::Corner))
@@ -193,15 +217,11 @@ pub fn grid_step(length: f64) -> f64 {
     format!("{digit}e{power}").parse().unwrap_or(1.0)
 }
 
-fn apart(a: &[f64; 3], b: &[f64; 3]) -> f64 {
-    (0..3).map(|i| (a[i] - b[i]).powi(2)).sum::<f64>().sqrt()
-}
-
 /// The nearest of some positions within reach.
-fn nearest(from: impl Iterator<Item = [f64; 3]>, to: [f64; 3], reach: f64) -> Option<[f64; 3]> {
+fn nearest(from: impl Iterator<Item = [f64; 3]>, to: [f64; 3], reach: &Reach) -> Option<[f64; 3]> {
     let within = from
-        .map(|at| (apart(&at, &to), at))
-        .filter(|(apart, _)| *apart <= reach);
+        .map(|at| (reach.apart(&at, &to), at))
+        .filter(|(apart, _)| *apart <= reach.length);
     within.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, at)| at)
 }
 
@@ -249,9 +269,32 @@ mod tests {
         read_str("boom", text).unwrap().scene
     }
 
+    fn all_round(length: f64) -> Reach {
+        Reach {
+            length,
+            sight: [0.0; 3],
+        }
+    }
+
+    /// Whoever pointed at the end of a bar hit its surface, and got a place beside the axis.
+    #[test]
+    fn the_surface_before_an_end_is_at_that_end() {
+        let scene = boom();
+        let rests = Rests::of(&scene, Handle::Point(usize::MAX));
+        let before = [0.01, -0.1, 0.0];
+        let along_y = Reach {
+            length: 0.06,
+            sight: [0.0, 1.0, 0.0],
+        };
+        let seen = rests.near(&scene, before, &along_y, 0.05);
+        assert_eq!((seen.position, seen.rest), ([0.0; 3], Rest::Corner));
+        let unseen = rests.near(&scene, before, &all_round(0.06), 0.05);
+        assert_eq!(unseen.rest, Rest::Grid(0.05));
+    }
+
     fn rest(position: [f64; 3]) -> AtRest {
         let scene = boom();
-        Rests::of(&scene, Handle::Support(0)).near(&scene, position, 0.06, 0.05)
+        Rests::of(&scene, Handle::Support(0)).near(&scene, position, &all_round(0.06), 0.05)
     }
 
     #[test]
@@ -283,11 +326,15 @@ mod tests {
         let rests = Rests::of(&scene, moving);
         // Support C is tied to B, and the bar ends there.
         assert_eq!(
-            rests.near(&scene, [1.49, 0.0, 0.0], 0.06, 0.1).rest,
+            rests
+                .near(&scene, [1.49, 0.0, 0.0], &all_round(0.06), 0.1)
+                .rest,
             Rest::Grid(0.1)
         );
         assert_eq!(
-            rests.near(&scene, [0.99, 1.0, 0.0], 0.06, 0.1).rest,
+            rests
+                .near(&scene, [0.99, 1.0, 0.0], &all_round(0.06), 0.1)
+                .rest,
             Rest::Corner
         );
     }
@@ -299,7 +346,7 @@ mod tests {
         let scene = read_str("block", text).unwrap().scene;
         let rests = Rests::of(&scene, Handle::Ground(0));
         let at = |position| {
-            let at = rests.near(&scene, position, 0.06, 0.05);
+            let at = rests.near(&scene, position, &all_round(0.06), 0.05);
             (at.position, at.rest)
         };
         let down = ([0.013, 0.0, 0.4], Rest::Along(2));
@@ -313,7 +360,11 @@ mod tests {
     fn in_a_plane_nothing_draws_a_place_out_of_it() {
         let scene = boom();
         let rests = Rests::of(&scene, Handle::Support(0));
-        let at = |rests: &Rests| rests.near(&scene, [0.02, 1.0, 0.0], 0.06, 0.05).rest;
+        let at = |rests: &Rests| {
+            rests
+                .near(&scene, [0.02, 1.0, 0.0], &all_round(0.06), 0.05)
+                .rest
+        };
         assert_eq!(at(&rests.clone().in_plane(1, 1.0)), Rest::Corner);
         assert_eq!(at(&rests.in_plane(1, 0.0)), Rest::Grid(0.05));
     }

@@ -16,6 +16,8 @@ const A_BAR: (usize, usize) = (46, 98);
 const BALL_JOINT: (usize, usize) = (59, 206);
 /// Where the words to act by begin under the sentence about a bar, and where the third of them is.
 const ONE_MORE_BEND: (usize, usize) = (335, 566);
+/// So many pixels inside its outline is the middle of the bar's end.
+const INSIDE: usize = 9;
 /// Above what is written over the foot of the picture.
 const FOOT: usize = 460;
 
@@ -46,10 +48,14 @@ fn bar(desk: &Desk) -> Vec<(usize, usize)> {
         .places_where(|(x, y), pixel| x > 20 && x < 1120 && y < FOOT && is_shade(pixel, body))
 }
 
-/// The end of the bar that comes first by a measure.
-fn end(desk: &Desk, measure: impl Fn(&(usize, usize)) -> usize) -> (usize, usize) {
+/// The middle of an end of the bar, a little inside its outline: the left end, or the right one.
+fn end(desk: &Desk, is_left: bool) -> (usize, usize) {
     let pixels = bar(desk);
-    let (x, _) = *pixels.iter().min_by_key(|at| measure(at)).expect("a bar");
+    let columns = pixels.iter().map(|at| at.0);
+    let x = match is_left {
+        true => columns.min().expect("a bar") + INSIDE,
+        false => columns.max().expect("a bar") - INSIDE,
+    };
     let column: Vec<usize> = pixels
         .iter()
         .filter(|at| at.0.abs_diff(x) <= 2)
@@ -120,16 +126,13 @@ fn a_bent_bar_on_two_ball_joints_is_made_from_nothing() {
     begin(desk, &file);
     take_out_supports(desk, &file);
     let theme = Theme::of(ThemeName::Hall);
-    for (which, ends) in [1, 2].into_iter().zip([
-        (|at: &(usize, usize)| at.0) as fn(&(usize, usize)) -> usize,
-        |at| usize::MAX - at.0,
-    ]) {
+    for (which, is_left) in [(1, true), (2, false)] {
         key(desk, &["i"]);
         desk.wait_for_rest("the drawer is open");
         press(desk, BALL_JOINT);
         key(desk, &["i"]);
         desk.wait_for_rest("the drawer is closed");
-        let at = end(desk, ends);
+        let at = end(desk, is_left);
         press(desk, at);
         desk.wait_for_rest("a ball joint is placed");
         saved(desk, &file, "a ball joint", |text| {

@@ -11,7 +11,7 @@ use crate::scene::{Place, Scene, Space};
 use crate::viewer::pointer::Aim;
 
 /// A dragged place comes to rest at what is so many pixels away.
-const REACH: f64 = 12.0;
+const REACH: f64 = 17.0;
 /// So many pixels are a hand's breadth, of which the grid takes a fortieth.
 const HAND: f64 = 600.0;
 
@@ -194,7 +194,13 @@ pub(super) fn at_rest(
     let step = grid(aim, &point, metres);
     match free {
         true => snap::free(scene, position, step),
-        false => rests.near(scene, position, REACH * aim.pixel_at(&point) / metres, step),
+        false => {
+            let reach = snap::Reach {
+                length: REACH * aim.pixel_at(&point) / metres,
+                sight: aim.line().1.into(),
+            };
+            rests.near(scene, position, &reach, step)
+        }
     }
 }
 
