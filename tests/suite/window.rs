@@ -164,7 +164,7 @@ fn a_scene_is_made(desk: &mut Desk, scene: &Path, text: &str) {
         .find_ring(&places, 40)
         .unwrap_or_else(|| panic!("no ring around a support; {}", desk.keep_screen()));
     // The middle of the ring is the support itself; its edge is only just within reach of a press.
-    let near = |place: (usize, usize)| place.0.abs_diff(x) < 32 && place.1.abs_diff(y) < 32;
+    let near = |place: (usize, usize)| place.0.abs_diff(x) < 60 && place.1.abs_diff(y) < 60;
     let ring = desk
         .screen()
         .places_where(|place, pixel| pixel == theme.trial && near(place));

@@ -9,6 +9,8 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
+use image::RgbaImage;
+
 use super::{Clipboard, Handout};
 use crate::files;
 use crate::steps;
@@ -20,6 +22,8 @@ use crate::viewer::watch::Wake;
 const LOOK: Duration = Duration::from_millis(100);
 /// How often the window is told that seconds go by.
 const TICK: Duration = Duration::from_millis(500);
+/// Held while a picture is drawn: each takes a renderer of its own, and two at once twice the memory.
+static DRAWING: Mutex<()> = Mutex::new(());
 /// How long a program that is asked to stop may take.
 const GRACE: Duration = Duration::from_secs(5);
 
@@ -75,7 +79,7 @@ impl Job {
         };
         let job = Self::of(handout, path.clone());
         job.begin(wake, move |shared| {
-            let drawn = png(study, &settings);
+            let drawn = drawn(study, &settings, shared).and_then(|image| png(&image));
             match drawn {
                 _ if shared.is_stopped() => Outcome::Stopped,
                 Ok(bytes) => match files::write(&path, &bytes) {
@@ -97,12 +101,15 @@ impl Job {
     ) -> Self {
         let job = Self::of(Handout::Copy, PathBuf::new());
         job.begin(wake, move |shared| {
-            let drawn = offscreen::picture(study, &settings).map_err(|error| error.to_string());
-            let copied = drawn.and_then(|picture| match shared.is_stopped() {
-                true => Ok(Outcome::Stopped),
-                false => clipboard.take(picture.image).map(|()| Outcome::Written),
-            });
-            copied.unwrap_or_else(Outcome::Failed)
+            let drawn = drawn(study, &settings, shared);
+            match drawn {
+                _ if shared.is_stopped() => Outcome::Stopped,
+                Ok(image) => match clipboard.take(image) {
+                    Ok(()) => Outcome::Written,
+                    Err(reason) => Outcome::Failed(reason),
+                },
+                Err(reason) => Outcome::Failed(reason),
+            }
         });
         job
     }
@@ -204,12 +211,20 @@ impl Shared {
     }
 }
 
-/// The picture as the bytes of a PNG file, or why there is none.
-fn png(study: Study, settings: &PictureSettings) -> Result<Vec<u8>, String> {
+/// The picture, after those that were asked for before it; why there is none, also where it was stopped meanwhile.
+fn drawn(study: Study, settings: &PictureSettings, shared: &Shared) -> Result<RgbaImage, String> {
+    let _turn = DRAWING.lock().unwrap_or_else(PoisonError::into_inner);
+    if shared.is_stopped() {
+        return Err("it was stopped".to_owned());
+    }
     let picture = offscreen::picture(study, settings).map_err(|error| error.to_string())?;
+    Ok(picture.image)
+}
+
+/// The bytes of a PNG file.
+fn png(image: &RgbaImage) -> Result<Vec<u8>, String> {
     let mut bytes = Cursor::new(Vec::new());
-    picture
-        .image
+    image
         .write_to(&mut bytes, image::ImageFormat::Png)
         .map_err(|error| error.to_string())?;
     Ok(bytes.into_inner())

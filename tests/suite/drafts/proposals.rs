@@ -89,7 +89,7 @@ fn supports_change_their_kind_and_keep_their_direction() {
         Aim::Support(0),
         Direction::Along(Coordinates::Space([0.0, 1.0, 0.0])),
     );
-    assert_eq!(turned.expect("an axis").name, "turned A");
+    assert_eq!(turned.expect("an axis").name, "turned A by 90°");
     assert!(
         Proposal::turned(&scene, Aim::Support(1), towards).is_none(),
         "a cable points along itself"
