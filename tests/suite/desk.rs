@@ -2,6 +2,7 @@
 
 use std::fs::{self, File};
 use std::io::{BufRead, BufReader};
+use std::ops::RangeInclusive;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::thread::sleep;
@@ -21,6 +22,10 @@ const PAUSES: [Duration; 3] = [
     Duration::from_millis(1200),
     Duration::from_millis(3000),
 ];
+
+/// Pixels of the ring around one place, and any number of them.
+pub(crate) const ONE_RING: RangeInclusive<usize> = 40..=300;
+pub(crate) const ANY_RINGS: usize = usize::MAX;
 
 /// A screen's pixels.
 #[derive(PartialEq, Eq)]
@@ -266,12 +271,11 @@ impl Desk {
         self.wait_for_rest(what);
     }
 
-    /// Moves the pointer over the places until more than `least` pixels have the colour of what is on trial, and leaves it
-    /// there. A busy machine may show a ring late, so whoever finds none looks again and waits longer.
+    /// Moves the pointer over the places until so many pixels have the colour of what is on trial, and leaves it there. A busy machine may show a ring late, so whoever finds none looks again and waits longer.
     pub(crate) fn find_ring(
         &mut self,
         places: &[(usize, usize)],
-        least: usize,
+        marked: RangeInclusive<usize>,
     ) -> Option<(usize, usize)> {
         let trial = Theme::of(ThemeName::Hall).trial;
         let sparsely = || {
@@ -285,8 +289,8 @@ impl Desk {
                 self.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
                 sleep(pause);
                 // The ring may be that of the place before.
-                if self.screen().count(trial) > least
-                    && self.wait_for_rest("the pointer rests").count(trial) > least
+                let is_marked = |screen: &Screen| marked.contains(&screen.count(trial));
+                if is_marked(&self.screen()) && is_marked(&self.wait_for_rest("the pointer rests"))
                 {
                     return Some((x, y));
                 }

@@ -9,7 +9,7 @@ use std::process::Command;
 use sixhold::scene::builtin;
 use sixhold::theme::{Colour, Theme, ThemeName};
 
-use crate::desk::{Desk, is_shade};
+use crate::desk::{ANY_RINGS, Desk, ONE_RING, is_shade};
 
 /// Places of the drawer from which scenes and supports are taken, in a window of 1280 by 720 pixels.
 const A_BAR: (usize, usize) = (46, 98);
@@ -82,7 +82,7 @@ fn take_out_supports(desk: &mut Desk, file: &Path) {
         let all = places.len();
         places.rotate_left(first % all);
         let at = desk
-            .find_ring(&places, 40)
+            .find_ring(&places, 40..=2 * ONE_RING.end())
             .unwrap_or_else(|| panic!("no ring; {}", desk.keep_screen()));
         let before = fs::read_to_string(file).expect("the file");
         press(desk, at);
@@ -201,7 +201,7 @@ fn add_a_link(desk: &mut Desk, file: &Path, trial: Colour) {
     let hint = desk.screen().count(trial);
     let places: Vec<_> = bar(desk).into_iter().filter(|at| at.1 < FOOT / 2).collect();
     let (x, y) = desk
-        .find_ring(&places, hint + 20)
+        .find_ring(&places, hint + 21..=ANY_RINGS)
         .unwrap_or_else(|| panic!("no ring on the bar; {}", desk.keep_screen()));
     desk.xdotool(&["mousedown", "1"]);
     for step in 1..=6 {

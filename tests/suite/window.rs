@@ -11,7 +11,7 @@ use std::time::Duration;
 use sixhold::scene::builtin;
 use sixhold::theme::{Colour, Theme, ThemeName};
 
-use crate::desk::{BACKGROUND, Desk, is_shade};
+use crate::desk::{ANY_RINGS, BACKGROUND, Desk, ONE_RING, is_shade};
 
 /// Most processor time in two seconds of rest, in hundredths of a second.
 const RESTING: u64 = 6;
@@ -133,7 +133,7 @@ fn a_link_is_drawn(desk: &mut Desk) {
     let screen = desk.screen();
     let places = screen.places_where(|(_, y), pixel| y < 520 && is_shade(pixel, body));
     let (x, y) = desk
-        .find_ring(&places, hint + 20)
+        .find_ring(&places, hint + 21..=ANY_RINGS)
         .unwrap_or_else(|| panic!("no ring on the body; {}", desk.keep_screen()));
     let rank_five = desk.screen();
     desk.xdotool(&["mousedown", "1"]);
@@ -161,7 +161,7 @@ fn a_scene_is_made(desk: &mut Desk, scene: &Path, text: &str) {
         .places_where(|_, pixel| pixel == theme.reaction);
     let marked = |desk: &Desk, least: usize| desk.screen().count(theme.trial) > least;
     let (x, y) = desk
-        .find_ring(&places, 40)
+        .find_ring(&places, ONE_RING)
         .unwrap_or_else(|| panic!("no ring around a support; {}", desk.keep_screen()));
     // The middle of the ring is the support itself; its edge is only just within reach of a press.
     let near = |place: (usize, usize)| place.0.abs_diff(x) < 60 && place.1.abs_diff(y) < 60;

@@ -79,7 +79,8 @@ pub(super) fn over_foot_ui(
         .fixed_pos(area.left_bottom());
     let shown = place.show(ui.ctx(), |ui| {
         let contents = |ui: &mut egui::Ui| {
-            ui.set_width(area.width() - margin);
+            // A small window may have no room for it at all.
+            ui.set_width((area.width() - margin).max(0.0));
             line(ui)
         };
         frame.show(ui, contents).inner
