@@ -20,6 +20,7 @@ mod library;
 mod making;
 mod notice;
 pub mod offscreen;
+mod orbit;
 mod panels;
 mod playback;
 mod pointer;

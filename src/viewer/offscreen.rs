@@ -27,8 +27,9 @@ use thiserror::Error;
 
 use super::adapter;
 use super::camera::{FreeArea, WindowCamera};
-use super::framing::{Bounds, CameraPose, CameraSettings, View, camera_pose};
+use super::framing::{Bounds, CameraPose, CameraSettings, camera_pose};
 use super::labels::LabelsPlugin;
+use super::orbit::Orbit;
 use super::redraw::FramesToDraw;
 use super::shown::{Selected, show};
 use super::skin::{self, SkinPlugin};
@@ -165,65 +166,6 @@ pub struct Reel {
     studio: Studio,
     orbit: Orbit,
 }
-
-/// The camera's way around a scene, as near as the whole of it can be seen all the way.
-struct Orbit {
-    settings: CameraSettings,
-    aspect: f32,
-    bounds: Bounds,
-    /// Distance from the middle of the scene.
-    distance: f32,
-}
-
-impl Orbit {
-    fn new(settings: CameraSettings, aspect: f32, bounds: Bounds) -> Self {
-        let mut orbit = Self {
-            settings,
-            aspect,
-            bounds,
-            distance: 0.0,
-        };
-        let stations = (0..STATIONS).map(|station| station as f32 / STATIONS as f32);
-        let distances = stations.map(|part| {
-            let pose = orbit.fitted(part);
-            // What fits about its own middle fits about that of the scene from so much farther away.
-            pose.eye.distance(pose.target) + pose.target.distance(orbit.bounds.centre)
-        });
-        orbit.distance = distances.fold(0.0, f32::max);
-        orbit
-    }
-
-    /// The camera that sees everything best from a part of the turn.
-    fn fitted(&self, part: f32) -> CameraPose {
-        let (azimuth, elevation) = self.settings.view.angles(&self.bounds);
-        let view = View::Angles {
-            azimuth: azimuth + 360.0 * part,
-            elevation,
-        };
-        let settings = CameraSettings {
-            view,
-            ..self.settings
-        };
-        camera_pose(&self.bounds, &settings, self.aspect)
-    }
-
-    fn pose(&self, part: f32) -> CameraPose {
-        let fitted = self.fitted(part);
-        let scale = self.distance / fitted.eye.distance(fitted.target);
-        CameraPose {
-            eye: self.bounds.centre + (fitted.eye - fitted.target) * scale,
-            target: self.bounds.centre,
-            half_height: match fitted.perspective {
-                true => fitted.half_height,
-                false => fitted.half_height * scale,
-            },
-            ..fitted
-        }
-    }
-}
-
-/// Places of a turn at which the camera's distance is fitted.
-const STATIONS: usize = 48;
 
 impl Reel {
     /// Sets the scene up; the phase of the settings is the one that it begins with.
