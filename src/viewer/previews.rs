@@ -4,12 +4,12 @@ use std::collections::HashMap;
 use std::sync::Mutex;
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
+use std::time::SystemTime;
 
 use bevy::prelude::*;
 
 use super::redraw::FramesToDraw;
 use super::scene_list::SceneList;
-use super::shown::Written;
 use super::small_picture::SmallPicture;
 use super::state::{Source, ViewerSystems};
 use super::watch::{Wake, Watch};
@@ -23,12 +23,7 @@ impl Plugin for PreviewsPlugin {
     fn build(&self, app: &mut App) {
         app.init_resource::<Previews>()
             .init_resource::<FramesToDraw>()
-            .add_systems(
-                Update,
-                (forget_edited, ask, hear)
-                    .chain()
-                    .in_set(ViewerSystems::Stage),
-            );
+            .add_systems(Update, (ask, hear).chain().in_set(ViewerSystems::Stage));
     }
 }
 
@@ -63,10 +58,24 @@ impl Preview {
 /// The previews, as far as they have been made.
 #[derive(Resource, Default)]
 pub(crate) struct Previews {
-    made: HashMap<Source, Option<Preview>>,
+    made: HashMap<Source, Made>,
     worker: Option<Worker>,
     /// Whether the list is open: nothing is made for a list that nobody sees.
-    pub(crate) wanted: bool,
+    wanted: bool,
+}
+
+/// A preview, asked for or made, of a file as it was saved last.
+struct Made {
+    saved: Option<SystemTime>,
+    preview: Option<Preview>,
+}
+
+/// When a file was saved last; `None` of what is no file.
+fn saved(source: &Source) -> Option<SystemTime> {
+    match source {
+        Source::File(path) => path.metadata().and_then(|file| file.modified()).ok(),
+        _ => None,
+    }
 }
 
 /// The thread that makes them.
@@ -78,18 +87,15 @@ struct Worker {
 impl Previews {
     /// The preview of a scene, as soon as there is one.
     pub(crate) fn of(&self, source: &Source) -> Option<&Preview> {
-        self.made.get(source)?.as_ref()
+        self.made.get(source)?.preview.as_ref()
     }
-}
 
-/// The scene on the stage may have another verdict now.
-fn forget_edited(written: Option<Res<Written>>, mut previews: ResMut<Previews>) {
-    if let Some(written) = written.filter(|written| written.is_changed())
-        && let Some(source) = written.0.source()
-        && previews.made.contains_key(source)
-    {
-        let preview = Preview::of(source);
-        previews.made.insert(source.clone(), Some(preview));
+    /// Opens or closes the list; what has been saved since it was open last is made anew.
+    pub(crate) fn show(&mut self, wanted: bool) {
+        if wanted && !self.wanted {
+            self.made.retain(|source, made| made.saved == saved(source));
+        }
+        self.wanted = wanted;
     }
 }
 
@@ -113,7 +119,11 @@ fn ask(list: Option<Res<SceneList>>, watch: Option<Res<Watch>>, mut previews: Re
             // A thread that is gone makes no more of them.
             let _ = worker.asks.send(source.clone());
         }
-        previews.made.insert(source, None);
+        let made = Made {
+            saved: saved(&source),
+            preview: None,
+        };
+        previews.made.insert(source, made);
     }
 }
 
@@ -151,7 +161,9 @@ fn hear(mut previews: ResMut<Previews>, mut frames: ResMut<FramesToDraw>) {
         return;
     }
     for (source, preview) in heard {
-        previews.made.insert(source, Some(preview));
+        if let Some(made) = previews.made.get_mut(&source) {
+            made.preview = Some(preview);
+        }
     }
     frames.at_least_one();
 }
@@ -161,25 +173,54 @@ mod tests {
     use std::time::{Duration, Instant};
 
     use super::*;
+    use crate::scene::builtin;
 
-    #[test]
-    fn they_are_made_while_the_list_is_open() {
+    fn app() -> App {
         let mut app = App::new();
         app.add_plugins((MinimalPlugins, PreviewsPlugin))
             .init_resource::<SceneList>();
-        let source = Source::BuiltIn("handrail");
-        let verdict = |app: &App| {
-            let previews = app.world().resource::<Previews>();
-            previews.of(&source).map(|preview| preview.verdict.clone())
-        };
-        app.update();
-        assert!(app.world().resource::<Previews>().made.is_empty());
-        app.world_mut().resource_mut::<Previews>().wanted = true;
+        app
+    }
+
+    /// The verdict of a scene, for which the list is opened anew.
+    fn verdict(app: &mut App, source: &Source) -> String {
+        let mut previews = app.world_mut().resource_mut::<Previews>();
+        previews.show(false);
+        previews.show(true);
         let end = Instant::now() + Duration::from_secs(60);
-        while verdict(&app).is_none() && Instant::now() < end {
+        loop {
             app.update();
+            let previews = app.world().resource::<Previews>();
+            if let Some(preview) = previews.of(source) {
+                return preview.verdict.clone();
+            }
+            assert!(Instant::now() < end, "no preview");
             thread::sleep(Duration::from_millis(5));
         }
-        assert_eq!(verdict(&app).as_deref(), Some("Not held"));
+    }
+
+    #[test]
+    fn they_are_made_while_the_list_is_open() {
+        let mut app = app();
+        app.update();
+        assert!(app.world().resource::<Previews>().made.is_empty());
+        let source = Source::BuiltIn("handrail");
+        assert_eq!(verdict(&mut app, &source), "Not held");
+    }
+
+    /// A preview was made anew for every frame of a drag, and of what the file still said.
+    #[test]
+    fn what_was_saved_meanwhile_is_made_anew() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("scene.ron");
+        let source = Source::File(path.clone());
+        let mut app = app();
+        for (name, expected) in [("handrail", "Not held"), ("mirror-cell", "Held")] {
+            std::fs::write(&path, builtin::find(name).unwrap().text).unwrap();
+            let scene = source.load().unwrap().scene;
+            let mut list = app.world_mut().resource_mut::<SceneList>();
+            list.keep(Some(&source), &scene);
+            assert_eq!(verdict(&mut app, &source), expected);
+        }
     }
 }

@@ -44,8 +44,8 @@ const LEAST_WIDTH: f32 = 450.0;
 /// Opens and closes panels.
 /// Pictures are made for a list that somebody sees.
 pub(super) fn want_previews(open: Res<Open>, previews: Option<ResMut<Previews>>) {
-    if let Some(mut previews) = previews.filter(|previews| previews.wanted != open.scenes) {
-        previews.wanted = open.scenes;
+    if let Some(mut previews) = previews.filter(|_| open.is_changed()) {
+        previews.show(open.scenes);
     }
 }
 
