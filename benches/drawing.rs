@@ -3,7 +3,7 @@
 use std::hint::black_box;
 
 use sixhold::drawing::{self, Fonts};
-use sixhold::figure::{self, FigureSettings, Part};
+use sixhold::figure::{self, FigurePart, FigureSettings};
 use sixhold::study::Study;
 
 use super::cases;
@@ -14,7 +14,10 @@ pub(crate) fn figures(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("figure");
     for name in ["handrail", "sill-beam", "finder-rings", "strut-platform"] {
         let study = Study::new(cases::built_in(name)).expect("the scene is valid");
-        for (what, parts) in [("answer", &Part::USUAL[..]), ("everything", &Part::ALL)] {
+        for (what, parts) in [
+            ("answer", &FigurePart::USUAL[..]),
+            ("everything", &FigurePart::ALL),
+        ] {
             let settings = FigureSettings {
                 parts: parts.iter().copied().collect(),
                 ..FigureSettings::default()

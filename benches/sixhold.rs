@@ -16,7 +16,7 @@ use clock::{Criterion, ProcessorTime};
 use criterion::{criterion_group, criterion_main};
 use sixhold::document::{Styles, terminal};
 use sixhold::report::Report;
-use sixhold::report::paper::{Paper, document};
+use sixhold::report::paper::{ReportDocument, document};
 use sixhold::scene::{self, builtin};
 use sixhold::statics::{ExactRank, Model, NumericRank, ReactionMatrix, Tolerance};
 use sixhold::study::Study;
@@ -123,7 +123,7 @@ fn report(text: &str) -> String {
         study: &study,
         case: None,
     };
-    let paper = Paper {
+    let paper = ReportDocument {
         report,
         figure: None,
         is_worked: false,

@@ -1,10 +1,10 @@
 //! How long it takes to work a solution, to write a report to file, and to make a sheet of exercises.
 
-use sixhold::document::{self, Document, Figure};
-use sixhold::exercises::{Figures, Sheet, SheetSettings, Topic, key, questions};
-use sixhold::figure::{self, FigureSettings, Part};
+use sixhold::document::{self, Document, DocumentFigure};
+use sixhold::exercises::{ExerciseSheet, Figures, SheetSettings, Topic, key, questions};
+use sixhold::figure::{self, FigurePart, FigureSettings};
 use sixhold::report::Report;
-use sixhold::report::paper::{self, Paper};
+use sixhold::report::paper::{self, ReportDocument};
 use sixhold::scene::Scene;
 use sixhold::solution::Solution;
 use sixhold::statics::CaseIndex;
@@ -37,8 +37,8 @@ pub(crate) fn documents(criterion: &mut Criterion) {
 
 fn report(scene: &Scene) -> usize {
     let study = Study::new(scene.clone()).expect("the scene is valid");
-    let figure = figure(&study, &Part::USUAL);
-    let paper = Paper {
+    let figure = figure(&study, &FigurePart::USUAL);
+    let paper = ReportDocument {
         report: Report {
             study: &study,
             case: None,
@@ -59,27 +59,27 @@ fn exercises(count: usize) -> usize {
         seed: 1,
         level: None,
     };
-    let sheet = Sheet::new(&settings).expect("so many different exercises are found");
-    let figures = |parts: &[Part]| -> Vec<Figures> {
+    let sheet = ExerciseSheet::new(&settings).expect("so many different exercises are found");
+    let figures = |parts: &[FigurePart]| -> Vec<Figures> {
         let problems = sheet.problems.iter();
         problems
             .map(|problem| vec![figure(&problem.study, parts)])
             .collect()
     };
     let documents = [
-        questions(&sheet, &figures(&Part::QUESTION)),
-        key(&sheet, &figures(&Part::USUAL)),
+        questions(&sheet, &figures(&FigurePart::QUESTION)),
+        key(&sheet, &figures(&FigurePart::USUAL)),
     ];
     let written = |d: &Document| document::html(d).len() + document::pdf(d).len();
     documents.iter().map(written).sum()
 }
 
-fn figure(study: &Study, parts: &[Part]) -> Figure {
+fn figure(study: &Study, parts: &[FigurePart]) -> DocumentFigure {
     let settings = FigureSettings {
         parts: parts.iter().copied().collect(),
         ..FigureSettings::default()
     };
-    Figure {
+    DocumentFigure {
         drawing: figure::draw(study, &settings),
         caption: (study.scene().title.clone()).into(),
     }

@@ -3,7 +3,7 @@
 mod paper;
 mod values;
 
-pub(crate) use paper::{Animate, Aspect, Deck, Figure, FigureLook, FilmView};
+pub(crate) use paper::{AnimateArgs, Aspect, ColoursArg, DeckArgs, FigureArgs, FilmView};
 
 use std::path::PathBuf;
 
@@ -57,35 +57,35 @@ impl Args {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Print the diagnosis: the four numbers, the verdict, its reason, motions and reactions
-    Check(Check),
+    Check(CheckArgs),
     /// Print which links would hold the body and which reactions it can do without
-    Mend(Mend),
+    Mend(MendArgs),
     /// Write the diagnosis as a document to file or hand out, with equations and their solution
-    Report(Report),
+    Report(ReportArgs),
     /// Write exercises with their key, and each problem as a scene file
-    Sheet(Sheet),
+    Sheet(SheetArgs),
     /// Open the window and let the body move
-    View(View),
+    View(ViewArgs),
     /// Write the 3D view to an image file, without a window
-    Picture(Picture),
+    Picture(PictureArgs),
     /// Write a line figure for paper: SVG, PDF or PNG
-    Figure(Figure),
+    Figure(FigureArgs),
     /// Write a motion as a film, in lines or in 3D: MP4, GIF or animated PNG, without a window
-    Animate(Animate),
+    Animate(AnimateArgs),
     /// Write a lesson in stages as one HTML page of slides
-    Deck(Deck),
+    Deck(DeckArgs),
     /// List the built-in scenes, or print one as a scene file
-    Scenes(Scenes),
+    Scenes(ScenesArgs),
     /// Print the JSON Schema of what `check` prints, or of the scene format
-    Schema(Schema),
+    Schema(SchemaArgs),
     /// Print the help of a command, or what the reference of the scene format says of a kind or a section
-    Help(Help),
+    Help(HelpArgs),
 }
 
 /// `sixhold check`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub(crate) struct Check {
+pub(crate) struct CheckArgs {
     /// Scene files or names of built-in scenes
     #[arg(required = true, value_name = "FILE")]
     pub files: Vec<String>,
@@ -102,18 +102,18 @@ pub(crate) struct Check {
     #[arg(long)]
     pub details: bool,
     #[command(flatten)]
-    pub rounding: Rounding,
+    pub rounding: RoundingArgs,
 }
 
 /// How values are rounded.
 #[derive(Debug, Clone, Copy, clap::Args)]
-pub(crate) struct Rounding {
+pub(crate) struct RoundingArgs {
     /// Significant digits of values in words and tables; whole parts are never cut
     #[arg(long, value_name = "COUNT", default_value_t = USUAL_DIGITS, value_parser = clap::value_parser!(i32).range(1..=15), allow_negative_numbers = true)]
     pub digits: i32,
 }
 
-impl Default for Rounding {
+impl Default for RoundingArgs {
     fn default() -> Self {
         Self {
             digits: USUAL_DIGITS,
@@ -144,7 +144,7 @@ pub(crate) enum Requirement {
 /// `sixhold mend`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub(crate) struct Mend {
+pub(crate) struct MendArgs {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
@@ -165,7 +165,7 @@ pub(crate) struct Mend {
 /// `sixhold report`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub(crate) struct Report {
+pub(crate) struct ReportArgs {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
@@ -179,13 +179,13 @@ pub(crate) struct Report {
     #[arg(long)]
     pub details: bool,
     #[command(flatten)]
-    pub rounding: Rounding,
+    pub rounding: RoundingArgs,
 }
 
 /// `sixhold sheet`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub(crate) struct Sheet {
+pub(crate) struct SheetArgs {
     /// What the problems are about, in turn
     #[arg(
         long,
@@ -194,7 +194,7 @@ pub(crate) struct Sheet {
         required = true,
         value_name = "TOPICS"
     )]
-    pub about: Vec<About>,
+    pub about: Vec<TopicArg>,
     /// How many problems
     #[arg(long, default_value_t = 6, value_parser = problems, allow_negative_numbers = true)]
     pub count: usize,
@@ -203,7 +203,7 @@ pub(crate) struct Sheet {
     pub seed: u64,
     /// How demanding the problems are; without it they begin easily and end hard
     #[arg(long, value_enum)]
-    pub level: Option<Level>,
+    pub level: Option<LevelArg>,
     /// Folder to write to; it is made where it is missing
     #[arg(long, value_name = "DIR")]
     pub out: PathBuf,
@@ -211,12 +211,12 @@ pub(crate) struct Sheet {
     #[arg(long)]
     pub force: bool,
     #[command(flatten)]
-    pub rounding: Rounding,
+    pub rounding: RoundingArgs,
 }
 
 /// Topics of exercises.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum About {
+pub(crate) enum TopicArg {
     /// Reactions enough, but so placed that the body is not held
     Improper,
     /// Too few reactions
@@ -235,7 +235,7 @@ pub(crate) enum About {
 
 /// Levels of exercises.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Level {
+pub enum LevelArg {
     /// In the plane, along the axes
     Easy,
     /// In the plane and askew, or in space along the axes
@@ -244,19 +244,19 @@ pub enum Level {
     Hard,
 }
 
-impl From<Level> for crate::exercises::Level {
-    fn from(level: Level) -> Self {
+impl From<LevelArg> for crate::exercises::Level {
+    fn from(level: LevelArg) -> Self {
         match level {
-            Level::Easy => Self::Easy,
-            Level::Middle => Self::Middle,
-            Level::Hard => Self::Hard,
+            LevelArg::Easy => Self::Easy,
+            LevelArg::Middle => Self::Middle,
+            LevelArg::Hard => Self::Hard,
         }
     }
 }
 
 /// `sixhold schema`.
 #[derive(Debug, clap::Args)]
-pub(crate) struct Schema {
+pub(crate) struct SchemaArgs {
     /// Of what
     #[arg(value_enum)]
     pub of: SchemaOf,
@@ -273,7 +273,7 @@ pub(crate) enum SchemaOf {
 
 /// `sixhold help`.
 #[derive(Debug, clap::Args)]
-pub(crate) struct Help {
+pub(crate) struct HelpArgs {
     /// A command; `format` for the whole reference; a kind such as Hinge, a section such as supports
     #[arg(value_name = "TOPIC")]
     pub topic: Option<String>,
@@ -282,13 +282,13 @@ pub(crate) struct Help {
 /// `sixhold view`.
 #[cfg_attr(not(feature = "viewer"), allow(dead_code))]
 #[derive(Debug, Default, clap::Args)]
-pub(crate) struct View {
+pub(crate) struct ViewArgs {
     /// Scene file, reloaded when it changes on disk, folder of scene files, or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: Option<String>,
     /// Colours
     #[arg(long, value_enum, default_value_t)]
-    pub theme: Theme,
+    pub theme: ThemeArg,
     /// Fill the screen
     #[arg(long)]
     pub full_screen: bool,
@@ -304,7 +304,7 @@ pub(crate) struct View {
 #[cfg_attr(not(feature = "viewer"), allow(dead_code))]
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub(crate) struct Picture {
+pub(crate) struct PictureArgs {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
@@ -319,10 +319,10 @@ pub(crate) struct Picture {
     pub at: f32,
     /// Where to look from: usual, front, side, top, three-quarter, axis, or AZIMUTH,ELEVATION in degrees
     #[arg(long, value_name = "VIEW", default_value = "usual", value_parser = camera, allow_hyphen_values = true)]
-    pub camera: Camera,
+    pub camera: CameraArg,
     /// Colours
     #[arg(long, value_enum, default_value_t)]
-    pub theme: Theme,
+    pub theme: ThemeArg,
     /// Show the loads and reaction values of this case
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,
@@ -345,7 +345,7 @@ pub(crate) struct Size {
 /// From where a picture is seen.
 #[cfg_attr(not(feature = "viewer"), allow(dead_code))]
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Camera {
+pub(crate) enum CameraArg {
     /// A view with a name.
     Named(NamedView),
     /// By angles in degrees.
@@ -376,7 +376,7 @@ pub(crate) enum NamedView {
 
 /// The themes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
-pub enum Theme {
+pub enum ThemeArg {
     /// For a darkened hall
     #[default]
     Hall,
@@ -386,19 +386,19 @@ pub enum Theme {
     Stark,
 }
 
-impl From<Theme> for ThemeName {
-    fn from(theme: Theme) -> Self {
+impl From<ThemeArg> for ThemeName {
+    fn from(theme: ThemeArg) -> Self {
         match theme {
-            Theme::Hall => Self::Hall,
-            Theme::Daylight => Self::Daylight,
-            Theme::Stark => Self::Stark,
+            ThemeArg::Hall => Self::Hall,
+            ThemeArg::Daylight => Self::Daylight,
+            ThemeArg::Stark => Self::Stark,
         }
     }
 }
 
 /// `sixhold scenes`.
 #[derive(Debug, clap::Args)]
-pub(crate) struct Scenes {
+pub(crate) struct ScenesArgs {
     /// Built-in scene to print as a scene file, to start from
     #[arg(value_name = "NAME")]
     pub name: Option<String>,

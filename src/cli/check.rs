@@ -1,13 +1,13 @@
 //! `sixhold check`: the diagnosis of each scene, as text or JSON.
 
 use super::Outcome;
-use super::args::{Check, Format, Requirement, Rounding};
+use super::args::{CheckArgs, Format, Requirement, RoundingArgs};
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::document::{self, Styles};
 use crate::printable::printable;
-use crate::report::paper::{self, Paper};
+use crate::report::paper::{self, ReportDocument};
 use crate::report::{Report, json};
 use crate::statics::CaseIndex;
 use crate::study::Study;
@@ -17,7 +17,7 @@ use crate::wording;
 type Checked = (Study, Option<CaseIndex>);
 
 /// Prints what is known about every scene that can be read, and fails for the others.
-pub(crate) fn run(args: &Check) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     let mut checked = Vec::with_capacity(args.files.len());
     let mut outcome = Outcome::Done;
     for name in &args.files {
@@ -49,7 +49,7 @@ fn report((study, case): &Checked) -> Report<'_> {
     Report { study, case: *case }
 }
 
-fn answer(checked: &[Checked], args: &Check) -> Result<String, Failure> {
+fn answer(checked: &[Checked], args: &CheckArgs) -> Result<String, Failure> {
     let _progress = progress(checked);
     let reports: Vec<Report> = checked.iter().map(report).collect();
     let json = match (args.format, reports.as_slice()) {
@@ -73,8 +73,8 @@ fn answer(checked: &[Checked], args: &Check) -> Result<String, Failure> {
 }
 
 /// A report as text in colours.
-pub(super) fn text(report: Report, has_details: bool, rounding: Rounding) -> String {
-    let paper = Paper {
+pub(super) fn text(report: Report, has_details: bool, rounding: RoundingArgs) -> String {
+    let paper = ReportDocument {
         report,
         figure: None,
         is_worked: false,

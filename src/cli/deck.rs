@@ -1,7 +1,7 @@
 //! `sixhold deck`: a lesson in stages as one HTML page.
 
 use super::Outcome;
-use super::args::Deck;
+use super::args::DeckArgs;
 use super::drawable;
 use super::figure;
 use super::output::{self, Failure};
@@ -12,7 +12,7 @@ use crate::printable::shown;
 use crate::study::Study;
 
 /// Writes the page.
-pub(crate) fn run(args: &Deck) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &DeckArgs) -> Result<Outcome, Failure> {
     let ending = args.out.extension().unwrap_or_default();
     if !["html", "htm"]
         .iter()

@@ -3,13 +3,13 @@
 use std::path::Path;
 
 use super::Outcome;
-use super::args::{Aspect, Figure};
+use super::args::{Aspect, FigureArgs};
 use super::drawable::{self, Limit};
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::drawing::{self, Fonts};
-use crate::figure::{self, FigureSettings, Phase};
+use crate::figure::{self, DrawingPhase, FigureSettings};
 use crate::printable::shown;
 use crate::statics::CaseIndex;
 use crate::study::Study;
@@ -17,7 +17,7 @@ use crate::theme::Colour;
 
 /// Forms of a figure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Form {
+enum FigureFormat {
     Svg,
     Pdf,
     Png,
@@ -27,11 +27,11 @@ enum Form {
 pub(super) const WHITE: Colour = Colour(0xFF, 0xFF, 0xFF);
 
 /// Writes the figure.
-pub(crate) fn run(args: &Figure) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &FigureArgs) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     output::check_target(&args.out)?;
     let (study, settings) = open(&args.file, &args.drawing.aspect, &drawable::FIGURE)?;
-    if form != Form::Svg {
+    if form != FigureFormat::Svg {
         drawable::warn_of_boxes(&study);
     }
     let settings = FigureSettings {
@@ -44,9 +44,9 @@ pub(crate) fn run(args: &Figure) -> Result<Outcome, Failure> {
         progress.at(noun(phase), done, of);
     });
     let bytes = match form {
-        Form::Svg => drawing::svg(&drawing, Fonts::Inside).into_bytes(),
-        Form::Pdf => drawing::pdf(&drawing),
-        Form::Png => {
+        FigureFormat::Svg => drawing::svg(&drawing, Fonts::Inside).into_bytes(),
+        FigureFormat::Pdf => drawing::pdf(&drawing),
+        FigureFormat::Png => {
             let per_point = args.dpi / 72.0;
             drawing::pixels(&drawing, per_point, WHITE)
                 .and_then(|pixels| drawing::png(&pixels, per_point))
@@ -60,16 +60,20 @@ pub(crate) fn run(args: &Figure) -> Result<Outcome, Failure> {
 }
 
 /// What is counted while a figure is drawn.
-pub(super) fn noun(phase: Phase) -> &'static str {
+pub(super) fn noun(phase: DrawingPhase) -> &'static str {
     match phase {
-        Phase::Lines => "line",
-        Phase::Labels => "label",
+        DrawingPhase::Lines => "line",
+        DrawingPhase::Labels => "label",
     }
 }
 
-fn form(path: &Path) -> Result<Form, Failure> {
+fn form(path: &Path) -> Result<FigureFormat, Failure> {
     let ending = path.extension().unwrap_or_default();
-    let forms = [("svg", Form::Svg), ("pdf", Form::Pdf), ("png", Form::Png)];
+    let forms = [
+        ("svg", FigureFormat::Svg),
+        ("pdf", FigureFormat::Pdf),
+        ("png", FigureFormat::Png),
+    ];
     let found = forms
         .into_iter()
         .find(|(word, _)| ending.eq_ignore_ascii_case(word));

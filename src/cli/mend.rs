@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::Outcome;
-use super::args::{Format, Mend};
+use super::args::{Format, MendArgs};
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
@@ -16,7 +16,7 @@ use crate::statics::{Model, ReactionIndex};
 use crate::study::{Source, Study};
 
 /// Prints the repairs of a scene, and saves the mended one where asked to.
-pub(crate) fn run(args: &Mend) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &MendArgs) -> Result<Outcome, Failure> {
     let whole = open::open(&args.file)?;
     if let Some(out) = &args.out {
         keep_original(&whole, out)?;

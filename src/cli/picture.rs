@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::Outcome;
-use super::args::Picture;
+use super::args::PictureArgs;
 use super::open;
 use super::output::{self, Failure};
 use crate::motion::Selection;
@@ -23,7 +23,7 @@ struct Subject {
 }
 
 /// Writes the picture.
-pub(crate) fn run(args: &Picture) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &PictureArgs) -> Result<Outcome, Failure> {
     check_path(&args.out)?;
     let study = open::open(&args.file)?;
     let case = match &args.case {
@@ -60,7 +60,7 @@ pub(super) fn no_viewer() -> Failure {
 }
 
 #[cfg(not(feature = "viewer"))]
-fn draw(_subject: Subject, _args: &Picture) -> Result<(), Failure> {
+fn draw(_subject: Subject, _args: &PictureArgs) -> Result<(), Failure> {
     Err(no_viewer())
 }
 
@@ -80,7 +80,7 @@ mod drawing {
     use std::io::Cursor;
     use std::path::Path;
 
-    use super::super::args::Picture;
+    use super::super::args::PictureArgs;
     use super::super::output::{self, Failure};
     use super::Subject;
     use crate::study::Study;
@@ -89,7 +89,7 @@ mod drawing {
     use crate::viewer::state::Look;
 
     /// Draws the subject and writes the image.
-    pub(crate) fn draw(subject: Subject, args: &Picture) -> Result<(), Failure> {
+    pub(crate) fn draw(subject: Subject, args: &PictureArgs) -> Result<(), Failure> {
         let settings = PictureSettings {
             width: args.size.width,
             height: args.size.height,

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::Outcome;
-use super::args::Report;
+use super::args::ReportArgs;
 use super::drawable;
 use super::figure::noun;
 use super::open;
@@ -11,17 +11,17 @@ use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::document::{self, Document};
 use crate::drawing::POINTS_PER_MM;
-use crate::figure::{self, FigureSettings, Part, Watch};
+use crate::figure::{self, DrawingProgress, FigurePart, FigureSettings};
 use crate::printable::shown;
 use crate::report;
-use crate::report::paper::Paper;
+use crate::report::paper::ReportDocument;
 use crate::statics::{CaseIndex, Model};
 use crate::study::Study;
 use crate::wording::{Phrase, phrase};
 
 /// Writes the document.
-pub(crate) fn run(args: &Report) -> Result<Outcome, Failure> {
-    let form = Form::of(&args.out)?;
+pub(crate) fn run(args: &ReportArgs) -> Result<Outcome, Failure> {
+    let form = DocumentFormat::of(&args.out)?;
     output::check_target(&args.out)?;
     let study = open::open(&args.file)?;
     let case = args.case.as_deref();
@@ -34,7 +34,7 @@ pub(crate) fn run(args: &Report) -> Result<Outcome, Failure> {
             drawable::FIGURE.most
         ));
     }
-    if form == Form::Pdf {
+    if form == DocumentFormat::Pdf {
         drawable::warn_of_boxes(&study);
     }
     let progress = Progress::unmeasured("drawing the figure");
@@ -49,7 +49,7 @@ pub(crate) fn run(args: &Report) -> Result<Outcome, Failure> {
     });
     drop(progress);
     let progress = Progress::unmeasured("writing the report");
-    let paper = Paper {
+    let paper = ReportDocument {
         report: report::Report {
             study: &study,
             case,
@@ -77,10 +77,10 @@ const NARROWEST_MM: f64 = 70.0;
 /// A figure of these parts, with the title below it.
 pub(crate) fn drawn(
     study: &Study,
-    parts: &[Part],
+    parts: &[FigurePart],
     case: CaseIndex,
-    watch: Watch,
-) -> document::Figure {
+    watch: DrawingProgress,
+) -> document::DocumentFigure {
     let there = study.selections(case);
     let motion = there.first().copied().unwrap_or_default();
     let of_width = |width_mm: f64| {
@@ -99,7 +99,7 @@ pub(crate) fn drawn(
         true => of_width((FIGURE_MM * share).max(NARROWEST_MM)),
         false => wide,
     };
-    document::Figure {
+    document::DocumentFigure {
         drawing,
         caption: caption(study.model(), case),
     }
@@ -114,14 +114,14 @@ fn caption(model: &Model, case: CaseIndex) -> Phrase {
 }
 
 /// What the figure of a report shows: the answer, and what acts.
-fn report_parts() -> Vec<Part> {
-    let usual = Part::USUAL.into_iter();
-    usual.chain([Part::Loads]).collect()
+fn report_parts() -> Vec<FigurePart> {
+    let usual = FigurePart::USUAL.into_iter();
+    usual.chain([FigurePart::Loads]).collect()
 }
 
 /// Forms of a document, told by the ending of the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Form {
+pub(crate) enum DocumentFormat {
     /// HTML.
     Html,
     /// Markdown.
@@ -130,7 +130,7 @@ pub(crate) enum Form {
     Pdf,
 }
 
-impl Form {
+impl DocumentFormat {
     /// Ending of its files.
     pub(crate) fn ending(self) -> &'static str {
         match self {
@@ -155,10 +155,10 @@ impl Form {
 }
 
 /// The bytes of a document's file.
-pub(crate) fn rendered(document: &Document, form: Form) -> Vec<u8> {
+pub(crate) fn rendered(document: &Document, form: DocumentFormat) -> Vec<u8> {
     match form {
-        Form::Html => document::html(document).into_bytes(),
-        Form::Markdown => document::markdown(document).into_bytes(),
-        Form::Pdf => document::pdf(document),
+        DocumentFormat::Html => document::html(document).into_bytes(),
+        DocumentFormat::Markdown => document::markdown(document).into_bytes(),
+        DocumentFormat::Pdf => document::pdf(document),
     }
 }

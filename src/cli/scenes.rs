@@ -1,13 +1,13 @@
 //! `sixhold scenes`: the built-in scenes, listed or printed.
 
 use super::Outcome;
-use super::args::Scenes;
+use super::args::ScenesArgs;
 use super::output::{self, Failure};
 use crate::scene::{self, builtin};
 use crate::study::OpenError;
 
 /// Lists the built-in scenes with their titles, or prints one of them.
-pub(crate) fn run(args: &Scenes) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &ScenesArgs) -> Result<Outcome, Failure> {
     let text = match &args.name {
         Some(name) => builtin::find(name)
             .ok_or_else(|| OpenError::unknown(name))?

@@ -4,13 +4,13 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::Outcome;
-use super::args::{About, Rounding, Sheet};
+use super::args::{RoundingArgs, SheetArgs, TopicArg};
 use super::output::{self, Failure};
 use super::progress::Progress;
-use super::report::{self, Form};
-use crate::document::Figure;
-use crate::exercises::{self, Figures, Problem, SheetSettings, Topic};
-use crate::figure::{Part, Watch};
+use super::report::{self, DocumentFormat};
+use crate::document::DocumentFigure;
+use crate::exercises::{self, Exercise, Figures, SheetSettings, Topic};
+use crate::figure::{DrawingProgress, FigurePart};
 use crate::files;
 use crate::printable::shown;
 use crate::scene;
@@ -18,7 +18,7 @@ use crate::statics::CaseIndex;
 use crate::wording::{self, Phrase, phrase};
 
 /// Writes the sheet.
-pub(crate) fn run(args: &Sheet) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &SheetArgs) -> Result<Outcome, Failure> {
     let settings = SheetSettings {
         topics: topics(&args.about),
         count: args.count,
@@ -54,22 +54,26 @@ pub(crate) fn run(args: &Sheet) -> Result<Outcome, Failure> {
 }
 
 /// Draws the problems.
-fn problems(settings: &SheetSettings) -> Result<exercises::Sheet, Failure> {
+fn problems(settings: &SheetSettings) -> Result<exercises::ExerciseSheet, Failure> {
     let progress = Progress::new("problem", settings.count);
-    let sheet = exercises::Sheet::drawn(settings, || progress.step());
+    let sheet = exercises::ExerciseSheet::drawn(settings, || progress.step());
     sheet.map_err(|error| Failure::plain(error.to_string()))
 }
 
 /// Folder of the scenes, within that of the sheet.
 /// Figures of exercises are small, and counted by themselves.
-const UNWATCHED: Watch = &|_, _, _| {};
+const UNWATCHED: DrawingProgress = &|_, _, _| {};
 const SCENES: &str = "scenes";
 
 /// A file to write, and its content.
 type NewFile = (PathBuf, Vec<u8>);
 
 /// Everything that makes the sheet.
-fn files_of(sheet: &exercises::Sheet, folder: &Path, rounding: Rounding) -> Vec<NewFile> {
+fn files_of(
+    sheet: &exercises::ExerciseSheet,
+    folder: &Path,
+    rounding: RoundingArgs,
+) -> Vec<NewFile> {
     let progress = Progress::new("figure", 2 * sheet.problems.len());
     let questions = exercises::questions(sheet, &figures(sheet, question_figures, &progress));
     let key = exercises::key(sheet, &figures(sheet, answer_figures, &progress));
@@ -77,7 +81,7 @@ fn files_of(sheet: &exercises::Sheet, folder: &Path, rounding: Rounding) -> Vec<
     let documents = [(questions, "sheet"), (key, "key")];
     let documents = documents.map(|(document, name)| (document.with_digits(rounding.digits), name));
     let documents = documents.iter().flat_map(|(document, name)| {
-        [Form::Html, Form::Pdf].map(|form| {
+        [DocumentFormat::Html, DocumentFormat::Pdf].map(|form| {
             let path = folder.join(name).with_extension(form.ending());
             (path, report::rendered(document, form))
         })
@@ -110,11 +114,11 @@ fn keep_others(files: &[NewFile], folder: &Path) -> Result<(), Failure> {
 }
 
 fn figures(
-    sheet: &exercises::Sheet,
-    draw: fn(&Problem) -> Figures,
+    sheet: &exercises::ExerciseSheet,
+    draw: fn(&Exercise) -> Figures,
     progress: &Progress,
 ) -> Vec<Figures> {
-    let drawn = |problem: &Problem| {
+    let drawn = |problem: &Exercise| {
         progress.step();
         draw(problem)
     };
@@ -122,10 +126,10 @@ fn figures(
 }
 
 /// The problem as stated; of a near miss with coordinates, since lines of dimensions leave out what is too close.
-fn question_figures(problem: &Problem) -> Figures {
+fn question_figures(problem: &Exercise) -> Figures {
     let near = problem.topic == Topic::NearMiss;
-    let parts = Part::QUESTION.map(|part| match part {
-        Part::Dimensions if near => Part::Coordinates,
+    let parts = FigurePart::QUESTION.map(|part| match part {
+        FigurePart::Dimensions if near => FigurePart::Coordinates,
         part => part,
     });
     vec![report::drawn(
@@ -137,23 +141,23 @@ fn question_figures(problem: &Problem) -> Figures {
 }
 
 /// The answer, with the values of reactions where all are to be computed, and the motion that it just misses.
-fn answer_figures(problem: &Problem) -> Figures {
-    let mut parts = Part::USUAL.to_vec();
-    parts.push(Part::Loads);
+fn answer_figures(problem: &Exercise) -> Figures {
+    let mut parts = FigurePart::USUAL.to_vec();
+    parts.push(FigurePart::Loads);
     if matches!(problem.topic, Topic::Reactions | Topic::NearMiss) {
-        parts.push(Part::Values);
+        parts.push(FigurePart::Values);
     }
     let missed = problem.near.iter().map(|near| {
         let improper = &near.improper;
         let support = &improper.model().supports[near.support];
-        Figure {
+        DocumentFigure {
             caption: phrase!(
                 "If ",
                 Phrase::name(&support.name),
                 " were at ",
                 wording::coordinates(improper.model(), &support.point)
             ),
-            ..report::drawn(improper, &Part::USUAL, CaseIndex::FIRST, UNWATCHED)
+            ..report::drawn(improper, &FigurePart::USUAL, CaseIndex::FIRST, UNWATCHED)
         }
     });
     std::iter::once(report::drawn(
@@ -166,15 +170,15 @@ fn answer_figures(problem: &Problem) -> Figures {
     .collect()
 }
 
-fn topics(about: &[About]) -> Vec<Topic> {
+fn topics(about: &[TopicArg]) -> Vec<Topic> {
     let topics = about.iter().flat_map(|about| match about {
-        About::Improper => vec![Topic::Improper],
-        About::Partial => vec![Topic::Partial],
-        About::Redundant => vec![Topic::Redundant],
-        About::Determinate => vec![Topic::Determinate],
-        About::Reactions => vec![Topic::Reactions],
-        About::NearMiss => vec![Topic::NearMiss],
-        About::Mixed => Topic::MIXED.to_vec(),
+        TopicArg::Improper => vec![Topic::Improper],
+        TopicArg::Partial => vec![Topic::Partial],
+        TopicArg::Redundant => vec![Topic::Redundant],
+        TopicArg::Determinate => vec![Topic::Determinate],
+        TopicArg::Reactions => vec![Topic::Reactions],
+        TopicArg::NearMiss => vec![Topic::NearMiss],
+        TopicArg::Mixed => Topic::MIXED.to_vec(),
     });
     topics.collect()
 }

@@ -1,18 +1,18 @@
 //! What the commands hand to the 3D view.
 
-use super::args::{Camera, NamedView};
+use super::args::{CameraArg, NamedView};
 use crate::viewer::framing::View;
 
-impl From<Camera> for View {
-    fn from(camera: Camera) -> Self {
+impl From<CameraArg> for View {
+    fn from(camera: CameraArg) -> Self {
         match camera {
-            Camera::Angles { azimuth, elevation } => Self::Angles { azimuth, elevation },
-            Camera::Named(NamedView::Usual) => Self::Usual,
-            Camera::Named(NamedView::Front) => Self::Front,
-            Camera::Named(NamedView::Side) => Self::Side,
-            Camera::Named(NamedView::Top) => Self::Top,
-            Camera::Named(NamedView::ThreeQuarter) => Self::ThreeQuarter,
-            Camera::Named(NamedView::Axis) => Self::Axis,
+            CameraArg::Angles { azimuth, elevation } => Self::Angles { azimuth, elevation },
+            CameraArg::Named(NamedView::Usual) => Self::Usual,
+            CameraArg::Named(NamedView::Front) => Self::Front,
+            CameraArg::Named(NamedView::Side) => Self::Side,
+            CameraArg::Named(NamedView::Top) => Self::Top,
+            CameraArg::Named(NamedView::ThreeQuarter) => Self::ThreeQuarter,
+            CameraArg::Named(NamedView::Axis) => Self::Axis,
         }
     }
 }

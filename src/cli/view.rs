@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::Outcome;
-use super::args::{Rounding, View};
+use super::args::{RoundingArgs, ViewArgs};
 use super::check;
 use super::open;
 use super::output::{self, Failure};
@@ -14,7 +14,7 @@ use crate::scene::builtin;
 use crate::study::{Source, Study};
 
 /// Opens the window on a scene; where there is none, prints the diagnosis.
-pub(crate) fn run(args: &View) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &ViewArgs) -> Result<Outcome, Failure> {
     let name = args.file.as_deref().unwrap_or(builtin::DEFAULT);
     if name == "-" {
         return Err(Failure::new(
@@ -37,7 +37,7 @@ pub(crate) fn run(args: &View) -> Result<Outcome, Failure> {
 /// Opens the window on the default scene; where there is none, also leaves a picture of it.
 pub(crate) fn run_default() -> Result<Outcome, Failure> {
     let study = open::open(builtin::DEFAULT)?;
-    let Some(obstacle) = window(&study, &View::default(), None)? else {
+    let Some(obstacle) = window(&study, &ViewArgs::default(), None)? else {
         return Ok(Outcome::Done);
     };
     instead(&study, &obstacle)?;
@@ -82,7 +82,7 @@ fn instead(study: &Study, obstacle: &str) -> Result<(), Failure> {
 
 fn diagnosis(study: &Study) -> Result<(), Failure> {
     let report = Report { study, case: None };
-    output::answer(&check::text(report, false, Rounding::default()))
+    output::answer(&check::text(report, false, RoundingArgs::default()))
 }
 
 /// The command that makes a picture of a scene.
@@ -102,10 +102,14 @@ fn quoted(word: &str) -> String {
 
 /// Opens the window and waits until it is closed; otherwise says what stands in the way.
 #[cfg(feature = "viewer")]
-fn window(study: &Study, args: &View, folder: Option<&Path>) -> Result<Option<String>, Failure> {
-    use crate::viewer::{self, Start, ViewerError};
+fn window(
+    study: &Study,
+    args: &ViewArgs,
+    folder: Option<&Path>,
+) -> Result<Option<String>, Failure> {
+    use crate::viewer::{self, ViewerError, ViewerSettings};
 
-    let start = Start {
+    let start = ViewerSettings {
         study: study.clone(),
         theme: args.theme.into(),
         reduced_motion: args.reduced_motion,
@@ -125,7 +129,7 @@ fn window(study: &Study, args: &View, folder: Option<&Path>) -> Result<Option<St
 
 /// Says what stands in the way of a window.
 #[cfg(not(feature = "viewer"))]
-fn window(_: &Study, _: &View, _folder: Option<&Path>) -> Result<Option<String>, Failure> {
+fn window(_: &Study, _: &ViewArgs, _folder: Option<&Path>) -> Result<Option<String>, Failure> {
     Ok(Some(
         "No window is opened: this sixhold was built without its viewer; build it with its default features."
             .to_owned(),

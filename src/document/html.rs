@@ -6,7 +6,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::inline::inline;
 use super::mathml::math;
-use super::{Block, Document, Figure, Formula, Table};
+use super::{Document, DocumentBlock, DocumentFigure, DocumentTable, Formula};
 use crate::drawing::{Drawing, Fonts, Item, Run, Text, Weight, font_faces, svg};
 use crate::printable::for_xml;
 use crate::theme::Colour;
@@ -37,28 +37,28 @@ pub fn html(document: &Document) -> String {
     for_xml(&body.into_string()).into_owned() + "\n"
 }
 
-fn block(block: &Block) -> Markup {
+fn block(block: &DocumentBlock) -> Markup {
     html! {
         @match block {
-            Block::Heading(0..=2, text) => h2 { (inline(text)) },
-            Block::Heading(_, text) => h3 { (inline(text)) },
-            Block::Paragraph(text) => p { (inline(text)) },
-            Block::Lead(_, text) => p.lead { (inline(text)) },
-            Block::Quiet(text) => p.quiet { (inline(text)) },
-            Block::Caution(text) => p.caution role="note" { (inline(text)) },
-            Block::List(items) => ul { @for item in items { li { (inline(item)) } } },
-            Block::Numbered(items) => ol { @for item in items { li {
+            DocumentBlock::Heading(0..=2, text) => h2 { (inline(text)) },
+            DocumentBlock::Heading(_, text) => h3 { (inline(text)) },
+            DocumentBlock::Paragraph(text) => p { (inline(text)) },
+            DocumentBlock::Lead(_, text) => p.lead { (inline(text)) },
+            DocumentBlock::Quiet(text) => p.quiet { (inline(text)) },
+            DocumentBlock::Caution(text) => p.caution role="note" { (inline(text)) },
+            DocumentBlock::List(items) => ul { @for item in items { li { (inline(item)) } } },
+            DocumentBlock::Numbered(items) => ol { @for item in items { li {
                 @for (index, words) in item.iter().enumerate() {
                     @if index > 0 { br; }
                     (inline(words))
                 }
             } } },
-            Block::Equation { label, formula } => div.equation {
+            DocumentBlock::Equation { label, formula } => div.equation {
                 (math(formula, true))
                 span.label { (label) }
             },
-            Block::Result { given, found } => p.result { (result(given, found)) },
-            Block::Numbers(numbers) => dl.numbers {
+            DocumentBlock::Result { given, found } => p.result { (result(given, found)) },
+            DocumentBlock::Numbers(numbers) => dl.numbers {
                 @for (name, symbol, value) in numbers {
                     div {
                         dt { (inline(name)) }
@@ -66,14 +66,14 @@ fn block(block: &Block) -> Markup {
                     }
                 }
             },
-            Block::Table(content) => (table(content)),
-            Block::Figure(content) => (figure(content)),
-            Block::NewSheet => div.sheet {},
+            DocumentBlock::Table(content) => (table(content)),
+            DocumentBlock::Figure(content) => (figure(content)),
+            DocumentBlock::NewSheet => div.sheet {},
         }
     }
 }
 
-fn table(table: &Table) -> Markup {
+fn table(table: &DocumentTable) -> Markup {
     let class = |column: usize| match table.values.get(column) {
         Some(true) => "value",
         _ => "",
@@ -119,7 +119,7 @@ fn result(given: &[Formula], found: &[Formula]) -> Markup {
     }
 }
 
-fn figure(figure: &Figure) -> Markup {
+fn figure(figure: &DocumentFigure) -> Markup {
     html! {
         figure role="img" aria-label=(figure.caption.to_string()) {
             (PreEscaped(svg(&figure.drawing, Fonts::FromPage)))
@@ -145,7 +145,7 @@ fn faces(document: &Document) -> String {
         ..Drawing::default()
     };
     let figures = document.blocks.iter().filter_map(|block| match block {
-        Block::Figure(figure) => Some(&figure.drawing),
+        DocumentBlock::Figure(figure) => Some(&figure.drawing),
         _ => None,
     });
     font_faces(figures.chain([&own]))
@@ -227,7 +227,7 @@ mod tests {
     fn text_is_text_and_names_have_subscripts() {
         let document = Document {
             title: "A < B".into(),
-            blocks: vec![Block::Paragraph(phrase!(symbol(), " & <b>"))],
+            blocks: vec![DocumentBlock::Paragraph(phrase!(symbol(), " & <b>"))],
             ..Document::default()
         };
         let text = html(&document);
@@ -244,7 +244,7 @@ mod tests {
 
     #[test]
     fn a_figure_stands_inside() {
-        let figure = Figure {
+        let figure = DocumentFigure {
             drawing: Drawing {
                 title: "drawn".into(),
                 ..Drawing::default()
@@ -252,7 +252,7 @@ mod tests {
             caption: "c".into(),
         };
         let document = Document {
-            blocks: vec![Block::Figure(figure)],
+            blocks: vec![DocumentBlock::Figure(figure)],
             ..Document::default()
         };
         let text = html(&document);

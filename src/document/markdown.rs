@@ -5,7 +5,7 @@
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 
-use super::{Block, Document, Figure, Formula, Table};
+use super::{Document, DocumentBlock, DocumentFigure, DocumentTable, Formula};
 use crate::drawing::{Fonts, svg};
 use crate::printable::for_xml;
 use crate::wording::{Number, Operator, Phrase, Quantity, Span, Symbol, phrase};
@@ -24,27 +24,27 @@ pub fn markdown(document: &Document) -> String {
 }
 
 /// A part of the text; the data of a figure is added to those before.
-fn block(block: &Block, figures: &mut Vec<String>) -> Option<String> {
+fn block(block: &DocumentBlock, figures: &mut Vec<String>) -> Option<String> {
     Some(match block {
-        Block::Heading(level, text) => {
+        DocumentBlock::Heading(level, text) => {
             format!("{} {}", "#".repeat(usize::from(*level)), inline(text))
         }
-        Block::Paragraph(text) => inline(text),
-        Block::Quiet(text) => format!("*{}*", inline(text)),
-        Block::Lead(_, text) => format!("**{}**", inline(text)),
-        Block::Result { given, found } => match given.as_slice() {
+        DocumentBlock::Paragraph(text) => inline(text),
+        DocumentBlock::Quiet(text) => format!("*{}*", inline(text)),
+        DocumentBlock::Lead(_, text) => format!("**{}**", inline(text)),
+        DocumentBlock::Result { given, found } => match given.as_slice() {
             [] => listed(found),
             given => format!("With {}: {}", listed(given), listed(found)),
         },
-        Block::Caution(text) => format!("> {}", inline(text)),
-        Block::List(items) => {
+        DocumentBlock::Caution(text) => format!("> {}", inline(text)),
+        DocumentBlock::List(items) => {
             let items: Vec<String> = items
                 .iter()
                 .map(|item| format!("- {}", inline(item)))
                 .collect();
             items.join("\n")
         }
-        Block::Numbered(items) => {
+        DocumentBlock::Numbered(items) => {
             let item = |(index, words): (usize, &Vec<Phrase>)| {
                 let words: Vec<String> = words.iter().map(inline).collect();
                 format!("{}. {}", index + 1, words.join(" "))
@@ -52,11 +52,13 @@ fn block(block: &Block, figures: &mut Vec<String>) -> Option<String> {
             let items: Vec<String> = items.iter().enumerate().map(item).collect();
             items.join("\n")
         }
-        Block::Equation { label, formula } if label.is_empty() => format!("> {}", tex(formula)),
-        Block::Equation { label, formula } => {
+        DocumentBlock::Equation { label, formula } if label.is_empty() => {
+            format!("> {}", tex(formula))
+        }
+        DocumentBlock::Equation { label, formula } => {
             format!("> {} \u{2003} {}", tex(formula), escaped(label))
         }
-        Block::Numbers(numbers) => table(&Table {
+        DocumentBlock::Numbers(numbers) => table(&DocumentTable {
             head: numbers.iter().map(|(name, ..)| name.clone()).collect(),
             rows: vec![
                 numbers
@@ -64,25 +66,25 @@ fn block(block: &Block, figures: &mut Vec<String>) -> Option<String> {
                     .map(|(_, symbol, value)| phrase!(symbol, Operator::Equals, value))
                     .collect(),
             ],
-            ..Table::default()
+            ..DocumentTable::default()
         }),
-        Block::Table(content) => table(content),
-        Block::Figure(figure) => {
+        DocumentBlock::Table(content) => table(content),
+        DocumentBlock::Figure(figure) => {
             let name = format!("figure {}", figures.len() + 1);
             figures.push(format!("[{name}]: {}", address(figure)));
             format!("![{}][{name}]", inline(&figure.caption))
         }
-        Block::NewSheet => return None,
+        DocumentBlock::NewSheet => return None,
     })
 }
 
 /// The drawing as an address that holds all of it.
-fn address(figure: &Figure) -> String {
+fn address(figure: &DocumentFigure) -> String {
     let data = STANDARD.encode(svg(&figure.drawing, Fonts::Inside));
     format!("data:image/svg+xml;base64,{data}")
 }
 
-fn table(table: &Table) -> String {
+fn table(table: &DocumentTable) -> String {
     let line = |cells: &[Phrase]| {
         let cells: Vec<String> = cells.iter().map(inline).collect();
         format!("| {} |", cells.join(" | "))
@@ -248,7 +250,7 @@ mod tests {
 
     #[test]
     fn figures_are_inside_of_the_file_behind_its_text() {
-        let figure = |title: &str| Figure {
+        let figure = |title: &str| DocumentFigure {
             drawing: crate::drawing::Drawing {
                 title: title.into(),
                 ..Default::default()
@@ -256,9 +258,9 @@ mod tests {
             caption: symbol().into(),
         };
         let blocks = [
-            Block::Figure(figure("a")),
-            Block::Paragraph("text".into()),
-            Block::Figure(figure("b")),
+            DocumentBlock::Figure(figure("a")),
+            DocumentBlock::Paragraph("text".into()),
+            DocumentBlock::Figure(figure("b")),
         ];
         let text = markdown(&Document {
             title: "T".into(),
@@ -291,20 +293,20 @@ mod tests {
             title: "T".into(),
             subtitle: "s".into(),
             blocks: vec![
-                Block::Heading(2, "H".into()),
-                Block::Lead(Tone::Good, "L".into()),
-                Block::List(vec!["a".into(), "b".into()]),
-                Block::Equation {
+                DocumentBlock::Heading(2, "H".into()),
+                DocumentBlock::Lead(Tone::Good, "L".into()),
+                DocumentBlock::List(vec!["a".into(), "b".into()]),
+                DocumentBlock::Equation {
                     label: "(1)".into(),
                     formula: Formula::equal(symbol(), wording::number(0.0)),
                 },
-                Block::Table(Table {
+                DocumentBlock::Table(DocumentTable {
                     head: vec!["k".into(), "v".into()],
                     rows: vec![vec!["x".into(), "1".into()]],
                     values: vec![false, true],
-                    ..Table::default()
+                    ..DocumentTable::default()
                 }),
-                Block::NewSheet,
+                DocumentBlock::NewSheet,
             ],
         };
         assert_eq!(

@@ -30,13 +30,13 @@ pub struct Document {
     /// A line below the title; may be empty.
     pub subtitle: Phrase,
     /// What follows, in order.
-    pub blocks: Vec<Block>,
+    pub blocks: Vec<DocumentBlock>,
 }
 
 /// A part of a document.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
-pub enum Block {
+pub enum DocumentBlock {
     /// Heading of level 2 or 3.
     Heading(u8, Phrase),
     /// Paragraph.
@@ -68,9 +68,9 @@ pub enum Block {
     /// A few numbers to be seen from afar: name, symbol, value.
     Numbers(Vec<(Phrase, Phrase, Phrase)>),
     /// Table.
-    Table(Table),
+    Table(DocumentTable),
     /// Drawing with a caption.
-    Figure(Figure),
+    Figure(DocumentFigure),
     /// What follows starts on a new sheet of paper.
     NewSheet,
 }
@@ -113,7 +113,7 @@ impl Formula {
 
 /// A table; every row has as many cells as the head.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Table {
+pub struct DocumentTable {
     /// Heads of the columns.
     pub head: Vec<Phrase>,
     /// Rows.
@@ -126,7 +126,7 @@ pub struct Table {
 
 /// A vector drawing.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Figure {
+pub struct DocumentFigure {
     /// The drawing.
     pub drawing: Drawing,
     /// What it shows, also for those who do not see it.
@@ -139,7 +139,7 @@ impl Formula {
     }
 }
 
-impl Block {
+impl DocumentBlock {
     /// Every phrase of the block.
     fn phrases_mut(&mut self) -> Vec<&mut Phrase> {
         match self {
@@ -176,7 +176,7 @@ impl Document {
     /// The same with another count of significant digits in values, inside figures as they are.
     #[must_use]
     pub fn with_digits(mut self, digits: i32) -> Self {
-        for phrase in self.blocks.iter_mut().flat_map(Block::phrases_mut) {
+        for phrase in self.blocks.iter_mut().flat_map(DocumentBlock::phrases_mut) {
             *phrase = phrase.with_digits(digits);
         }
         self
@@ -185,9 +185,9 @@ impl Document {
     /// Every text of the document, those inside figures left out.
     fn texts(&self) -> Vec<Phrase> {
         let mut blocks = self.blocks.clone();
-        let phrases = blocks.iter_mut().flat_map(Block::phrases_mut);
+        let phrases = blocks.iter_mut().flat_map(DocumentBlock::phrases_mut);
         let labels = self.blocks.iter().filter_map(|block| match block {
-            Block::Equation { label, .. } => Some(Phrase::from(label)),
+            DocumentBlock::Equation { label, .. } => Some(Phrase::from(label)),
             _ => None,
         });
         let mut texts = vec![

@@ -1,7 +1,7 @@
 //! Phrases as runs of letters on the base line, below and above it, upright and italic.
 
-use crate::drawing::{Level, Run, Weight, width};
-use crate::wording::{Height, Phrase, Piece};
+use crate::drawing::{Run, Script, Weight, width};
+use crate::wording::{Height, Phrase, TextPiece};
 
 /// A phrase as books set it: symbols italic, with their subscripts; exponents raised.
 pub fn runs(phrase: &Phrase) -> Vec<Run> {
@@ -57,12 +57,12 @@ pub fn wrapped(phrase: &Phrase, size: f64, weight: Weight, room: f64) -> Vec<Vec
 }
 
 /// Adds letters of a piece; those that are written alike share a run.
-fn add(runs: &mut Vec<Run>, piece: &Piece, text: &str) {
+fn add(runs: &mut Vec<Run>, piece: &TextPiece, text: &str) {
     let text = text.replace('\u{a0}', " ");
     let level = match piece.height {
-        Height::Line => Level::Line,
-        Height::Below => Level::Below,
-        Height::Above => Level::Above,
+        Height::Line => Script::Line,
+        Height::Below => Script::Below,
+        Height::Above => Script::Above,
     };
     match runs.last_mut() {
         _ if text.is_empty() => {}

@@ -3,7 +3,7 @@
 use anstyle::{AnsiColor, Style};
 
 use super::layout::{aligned, hanging, wrapped};
-use super::{Block, Document, Formula, Table, Tone};
+use super::{Document, DocumentBlock, DocumentTable, Formula, Tone};
 use crate::wording::Phrase;
 
 /// Colours of a text; all plain by default.
@@ -69,45 +69,47 @@ struct Writer<'a> {
 }
 
 impl Writer<'_> {
-    fn block(&mut self, block: &Block) {
+    fn block(&mut self, block: &DocumentBlock) {
         match block {
-            Block::Heading(_, words) => {
+            DocumentBlock::Heading(_, words) => {
                 self.indent = INDENT;
                 let heading = styled(self.styles.section, &wrapped(words, ""));
                 self.text += &format!("\n{heading}");
             }
-            Block::Paragraph(words) => self.text += &wrapped(words, self.indent),
-            Block::Lead(tone, words) => {
+            DocumentBlock::Paragraph(words) => self.text += &wrapped(words, self.indent),
+            DocumentBlock::Lead(tone, words) => {
                 let style = match tone {
                     Tone::Good => self.styles.good,
                     Tone::Bad => self.styles.bad,
                 };
                 self.text += &format!("\n{}", styled(style, &wrapped(words, self.indent)));
             }
-            Block::Quiet(words) => {
+            DocumentBlock::Quiet(words) => {
                 self.text += &styled(self.styles.quiet, &wrapped(words, self.indent));
             }
-            Block::Caution(words) => {
+            DocumentBlock::Caution(words) => {
                 let lines = wrapped(words, "");
                 self.text += &format!("\n{}", styled(self.styles.quiet, &lines));
             }
-            Block::List(items) => {
+            DocumentBlock::List(items) => {
                 let deeper = format!("{}  ", self.indent);
                 for item in items {
                     self.text += &hanging(item, self.indent, &deeper);
                 }
             }
-            Block::Numbered(items) => self.numbered(items),
-            Block::Equation { label, formula } => {
+            DocumentBlock::Numbered(items) => self.numbered(items),
+            DocumentBlock::Equation { label, formula } => {
                 let end = if label.is_empty() { "" } else { "   " };
                 let line = format!("{}{end}{label}", formula.phrase().unbroken());
                 self.text += &wrapped(&line, "    ");
             }
-            Block::Result { given, found } => self.result(given, found),
-            Block::Numbers(numbers) => self.numbers(numbers),
-            Block::Table(table) => self.table(table),
-            Block::Figure(figure) => self.text += &format!("\n{}", wrapped(&figure.caption, "")),
-            Block::NewSheet => {}
+            DocumentBlock::Result { given, found } => self.result(given, found),
+            DocumentBlock::Numbers(numbers) => self.numbers(numbers),
+            DocumentBlock::Table(table) => self.table(table),
+            DocumentBlock::Figure(figure) => {
+                self.text += &format!("\n{}", wrapped(&figure.caption, ""))
+            }
+            DocumentBlock::NewSheet => {}
         }
     }
 
@@ -146,7 +148,7 @@ impl Writer<'_> {
     }
 
     /// The table; of many columns of values a few at a time.
-    fn table(&mut self, table: &Table) {
+    fn table(&mut self, table: &DocumentTable) {
         let is_value = |column: &usize| table.values.get(*column).copied().unwrap_or(false);
         let (values, fixed): (Vec<usize>, Vec<usize>) = (0..table.head.len()).partition(is_value);
         let parts: Vec<&[usize]> = match values.as_slice() {
@@ -161,7 +163,7 @@ impl Writer<'_> {
         }
     }
 
-    fn columns(&mut self, table: &Table, columns: &[usize]) {
+    fn columns(&mut self, table: &DocumentTable, columns: &[usize]) {
         let inset = if table.groups.is_empty() { "" } else { INDENT };
         let cells = |row: &Vec<Phrase>, inset: &str| -> Vec<String> {
             let mut cells: Vec<String> = columns.iter().map(|c| row[*c].to_string()).collect();
@@ -191,7 +193,7 @@ mod tests {
 
     #[test]
     fn every_block_has_its_lines() {
-        let table = Table {
+        let table = DocumentTable {
             head: ["", "kind", "one", "two", "three", "four"]
                 .map(Phrase::from)
                 .into(),
@@ -207,15 +209,15 @@ mod tests {
             title: "T".into(),
             subtitle: "s".into(),
             blocks: vec![
-                Block::Numbers(vec![("rank".into(), "r".into(), "6".into())]),
-                Block::Lead(Tone::Good, "Held.".into()),
-                Block::Paragraph("Why.".into()),
-                Block::Heading(2, "Reactions".into()),
-                Block::Table(table),
-                Block::Heading(2, "Motions".into()),
-                Block::Numbered(vec![vec!["One.".into(), "Finite.".into()]]),
-                Block::List(vec!["item".into()]),
-                Block::Caution("Mind.".into()),
+                DocumentBlock::Numbers(vec![("rank".into(), "r".into(), "6".into())]),
+                DocumentBlock::Lead(Tone::Good, "Held.".into()),
+                DocumentBlock::Paragraph("Why.".into()),
+                DocumentBlock::Heading(2, "Reactions".into()),
+                DocumentBlock::Table(table),
+                DocumentBlock::Heading(2, "Motions".into()),
+                DocumentBlock::Numbered(vec![vec!["One.".into(), "Finite.".into()]]),
+                DocumentBlock::List(vec!["item".into()]),
+                DocumentBlock::Caution("Mind.".into()),
             ],
         };
         assert_eq!(

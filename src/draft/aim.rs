@@ -2,12 +2,12 @@
 
 use nalgebra::Vector3;
 
-use super::place::{Handle, LoadId, Thing};
+use super::place::{Handle, LoadId, SceneItem};
 use crate::scene::{Coordinates, Direction, ForceVector, Load, Moment, Scene, SupportKind};
 
 /// A direction of a scene that can be turned.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Aim {
+pub enum TurnableDirection {
     /// Axis, rod, rail, slot or normal of a support.
     Support(usize),
     /// The normal of a wheel on a rail.
@@ -18,23 +18,23 @@ pub enum Aim {
     Vector(LoadId),
 }
 
-impl Aim {
+impl TurnableDirection {
     /// Every direction of a thing.
-    pub fn of(thing: Thing, scene: &Scene) -> Vec<Self> {
+    pub fn of(thing: SceneItem, scene: &Scene) -> Vec<Self> {
         let all = match thing {
-            Thing::Support(index) => vec![Self::Support(index), Self::Normal(index)],
-            Thing::Load(load) => vec![Self::Load(load), Self::Vector(load)],
-            Thing::Shape(_) | Thing::Point(_) => Vec::new(),
+            SceneItem::Support(index) => vec![Self::Support(index), Self::Normal(index)],
+            SceneItem::Load(load) => vec![Self::Load(load), Self::Vector(load)],
+            SceneItem::Shape(_) | SceneItem::Point(_) => Vec::new(),
         };
         let exists = |aim: &Self| aim.way(scene).is_some();
         all.into_iter().filter(exists).collect()
     }
 
     /// The thing that points there.
-    pub fn thing(self) -> Thing {
+    pub fn thing(self) -> SceneItem {
         match self {
-            Self::Support(index) | Self::Normal(index) => Thing::Support(index),
-            Self::Load(load) | Self::Vector(load) => Thing::Load(load),
+            Self::Support(index) | Self::Normal(index) => SceneItem::Support(index),
+            Self::Load(load) | Self::Vector(load) => SceneItem::Load(load),
         }
     }
 
@@ -213,18 +213,18 @@ mod tests {
     #[test]
     fn whatever_points_somewhere_can_be_turned_where_it_is_drawn() {
         let scene = jib();
-        let ways: Vec<(Aim, [f64; 3])> = Thing::all(&scene)
+        let ways: Vec<(TurnableDirection, [f64; 3])> = SceneItem::all(&scene)
             .into_iter()
-            .flat_map(|thing| Aim::of(thing, &scene))
+            .flat_map(|thing| TurnableDirection::of(thing, &scene))
             .map(|aim| (aim, aim.way(&scene).unwrap().into()))
             .collect();
         let load = |index| LoadId { case: None, index };
         let expected = [
-            (Aim::Support(0), [0.0, 1.0, 0.0]),
-            (Aim::Support(1), [0.0, 1.0, 0.0]),
-            (Aim::Vector(load(0)), [0.0, 0.0, -1.0]),
-            (Aim::Load(load(1)), [-1.0, 0.0, 0.0]),
-            (Aim::Vector(load(2)), [0.0, 0.0, -1.0]),
+            (TurnableDirection::Support(0), [0.0, 1.0, 0.0]),
+            (TurnableDirection::Support(1), [0.0, 1.0, 0.0]),
+            (TurnableDirection::Vector(load(0)), [0.0, 0.0, -1.0]),
+            (TurnableDirection::Load(load(1)), [-1.0, 0.0, 0.0]),
+            (TurnableDirection::Vector(load(2)), [0.0, 0.0, -1.0]),
         ];
         assert_eq!(ways, expected, "a couple that is drawn nowhere has no tip");
     }

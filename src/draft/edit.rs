@@ -7,12 +7,12 @@ use crate::scene::{
 /// What differs between two scenes.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Edit {
-    parts: Vec<Part>,
+    parts: Vec<ChangedPart>,
 }
 
 /// One part of a scene before and after.
 #[derive(Debug, Clone, PartialEq)]
-enum Part {
+enum ChangedPart {
     Title(Swap<String>),
     Notes(Swap<String>),
     Units(Swap<Units>),
@@ -52,20 +52,20 @@ impl Edit {
     /// What turns one scene into another.
     pub fn between(before: &Scene, after: &Scene) -> Self {
         let parts = [
-            Swap::of(&before.title, &after.title).map(Part::Title),
-            Swap::of(&before.notes, &after.notes).map(Part::Notes),
-            Swap::of(&before.units, &after.units).map(Part::Units),
-            Swap::of(&before.space, &after.space).map(Part::Space),
-            Swap::of(&before.datum, &after.datum).map(Part::Datum),
+            Swap::of(&before.title, &after.title).map(ChangedPart::Title),
+            Swap::of(&before.notes, &after.notes).map(ChangedPart::Notes),
+            Swap::of(&before.units, &after.units).map(ChangedPart::Units),
+            Swap::of(&before.space, &after.space).map(ChangedPart::Space),
+            Swap::of(&before.datum, &after.datum).map(ChangedPart::Datum),
             Swap::of(&before.placement_tolerance, &after.placement_tolerance)
-                .map(Part::PlacementTolerance),
-            Splice::of(&before.points, &after.points).map(Part::Points),
-            Splice::of(&before.body, &after.body).map(Part::Body),
-            Splice::of(&before.walls, &after.walls).map(Part::Walls),
-            Splice::of(&before.supports, &after.supports).map(Part::Supports),
-            Splice::of(&before.loads, &after.loads).map(Part::Loads),
-            Splice::of(&before.cases, &after.cases).map(Part::Cases),
-            Splice::of(&before.lesson, &after.lesson).map(Part::Lesson),
+                .map(ChangedPart::PlacementTolerance),
+            Splice::of(&before.points, &after.points).map(ChangedPart::Points),
+            Splice::of(&before.body, &after.body).map(ChangedPart::Body),
+            Splice::of(&before.walls, &after.walls).map(ChangedPart::Walls),
+            Splice::of(&before.supports, &after.supports).map(ChangedPart::Supports),
+            Splice::of(&before.loads, &after.loads).map(ChangedPart::Loads),
+            Splice::of(&before.cases, &after.cases).map(ChangedPart::Cases),
+            Splice::of(&before.lesson, &after.lesson).map(ChangedPart::Lesson),
         ];
         Self {
             parts: parts.into_iter().flatten().collect(),
@@ -81,7 +81,7 @@ impl Edit {
     #[must_use]
     pub fn reversed(&self) -> Self {
         Self {
-            parts: self.parts.iter().map(Part::reversed).collect(),
+            parts: self.parts.iter().map(ChangedPart::reversed).collect(),
         }
     }
 
@@ -98,7 +98,7 @@ impl Edit {
     }
 }
 
-impl Part {
+impl ChangedPart {
     fn reversed(&self) -> Self {
         match self {
             Self::Title(swap) => Self::Title(swap.reversed()),
@@ -227,7 +227,7 @@ mod tests {
         let edit = Edit::between(&before, &after);
         assert_eq!(
             edit.parts,
-            [Part::Supports(Splice {
+            [ChangedPart::Supports(Splice {
                 at: 1,
                 old: vec![before.supports[1].clone()],
                 new: Vec::new()

@@ -10,8 +10,8 @@ use crate::scene::{Problem, ReadError, Scene, to_ron, to_ron_like, validated};
 #[derive(Debug, Clone)]
 pub struct Draft {
     now: State,
-    done: Vec<Step>,
-    undone: Vec<Step>,
+    done: Vec<HistoryStep>,
+    undone: Vec<HistoryStep>,
     /// How many states there have been, so that none is taken for another.
     states: u64,
     /// The text on disk that the scene was read from or saved as.
@@ -36,14 +36,14 @@ struct State {
 
 /// A step of the history.
 #[derive(Debug, Clone)]
-pub struct Step {
+pub struct HistoryStep {
     name: String,
     edit: Edit,
     from: u64,
     to: u64,
 }
 
-impl Step {
+impl HistoryStep {
     /// What it does, to follow "undo": `moved A by 0.2 m`.
     pub fn name(&self) -> &str {
         &self.name
@@ -123,12 +123,12 @@ impl Draft {
     }
 
     /// The steps that led here, the last one last.
-    pub fn done(&self) -> &[Step] {
+    pub fn done(&self) -> &[HistoryStep] {
         &self.done
     }
 
     /// The steps that were undone, the next to be redone last.
-    pub fn undone(&self) -> &[Step] {
+    pub fn undone(&self) -> &[HistoryStep] {
         &self.undone
     }
 
@@ -157,7 +157,7 @@ impl Draft {
         }
         let (from, to) = (self.now.id, self.states);
         self.states += 1;
-        self.done.push(Step {
+        self.done.push(HistoryStep {
             name,
             edit,
             from,
@@ -171,7 +171,7 @@ impl Draft {
     }
 
     /// Undoes the last step; `None` where there is none.
-    pub fn undo(&mut self) -> Option<&Step> {
+    pub fn undo(&mut self) -> Option<&HistoryStep> {
         let step = self.done.pop()?;
         self.go(&step.edit.reversed(), step.from);
         self.undone.push(step);
@@ -179,7 +179,7 @@ impl Draft {
     }
 
     /// Makes the step again that was undone last; `None` where there is none.
-    pub fn redo(&mut self) -> Option<&Step> {
+    pub fn redo(&mut self) -> Option<&HistoryStep> {
         let step = self.undone.pop()?;
         self.go(&step.edit, step.to);
         self.done.push(step);

@@ -1,7 +1,7 @@
 //! A scene in the making: edits as values, their history, and what of it is not saved yet.
 //!
 //! A [`Draft`] holds a scene that can be read back at any moment. A change is made of it as a [`Proposal`], a name with the
-//! scene that would come of it; taken up, it becomes a [`Step`] that can be undone and redone exactly, without limit. Nothing
+//! scene that would come of it; taken up, it becomes a [`HistoryStep`] that can be undone and redone exactly, without limit. Nothing
 //! here draws or listens: the window turns drags and typing into proposals.
 
 mod aim;
@@ -17,12 +17,12 @@ pub mod snap;
 mod start;
 pub mod turning;
 
-pub use aim::Aim;
+pub use aim::TurnableDirection;
 pub use edit::{Edit, EditError};
 pub use entry::EntryError;
-pub use history::{Draft, NewsFromDisk, Refusal, Step};
+pub use history::{Draft, HistoryStep, NewsFromDisk, Refusal};
 pub use journal::{Journal, LeftBehind, Unsaved};
-pub use place::{Handle, LoadId, Thing, load_word, shape_word};
+pub use place::{Handle, LoadId, SceneItem, load_word, shape_word};
 pub use proposal::{Proposal, Reshaping, load_kinds, shape_kinds, support_kinds, tenth};
-pub use sentence::{Choice, Field, Part, sentence, words};
-pub use start::Start;
+pub use sentence::{Choice, Field, SentencePart, sentence, words};
+pub use start::NewScene;

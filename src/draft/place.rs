@@ -17,7 +17,7 @@ pub struct LoadId {
 /// Something that can be added to a scene and taken away.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[non_exhaustive]
-pub enum Thing {
+pub enum SceneItem {
     /// A support, by index.
     Support(usize),
     /// A load.
@@ -49,12 +49,12 @@ pub enum Handle {
 
 impl Handle {
     /// The thing whose place it is.
-    pub fn thing(self) -> Thing {
+    pub fn thing(self) -> SceneItem {
         match self {
-            Self::Support(index) | Self::Ground(index) => Thing::Support(index),
-            Self::Load(load) | Self::LoadEnd(load) => Thing::Load(load),
-            Self::Shape(index, _) | Self::Hole(index, _) => Thing::Shape(index),
-            Self::Point(index) => Thing::Point(index),
+            Self::Support(index) | Self::Ground(index) => SceneItem::Support(index),
+            Self::Load(load) | Self::LoadEnd(load) => SceneItem::Load(load),
+            Self::Shape(index, _) | Self::Hole(index, _) => SceneItem::Shape(index),
+            Self::Point(index) => SceneItem::Point(index),
         }
     }
 
@@ -109,12 +109,12 @@ impl Handle {
     }
 
     /// Every place of a thing.
-    pub fn of(thing: Thing, scene: &Scene) -> Vec<Self> {
+    pub fn of(thing: SceneItem, scene: &Scene) -> Vec<Self> {
         let all = match thing {
-            Thing::Support(index) => vec![Self::Support(index), Self::Ground(index)],
-            Thing::Load(load) => vec![Self::Load(load), Self::LoadEnd(load)],
-            Thing::Point(index) => vec![Self::Point(index)],
-            Thing::Shape(index) => {
+            SceneItem::Support(index) => vec![Self::Support(index), Self::Ground(index)],
+            SceneItem::Load(load) => vec![Self::Load(load), Self::LoadEnd(load)],
+            SceneItem::Point(index) => vec![Self::Point(index)],
+            SceneItem::Shape(index) => {
                 let count = scene
                     .body
                     .get(index)
@@ -171,7 +171,7 @@ impl LoadId {
     }
 }
 
-impl Thing {
+impl SceneItem {
     /// Everything in a scene.
     pub fn all(scene: &Scene) -> Vec<Self> {
         let supports = (0..scene.supports.len()).map(Self::Support);

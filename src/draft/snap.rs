@@ -1,7 +1,7 @@
 //! What a dragged place comes to rest at: points, ends, corners, middles, edges, or the grid.
 
 use super::decimal::tidy;
-use super::place::{Handle, Thing};
+use super::place::{Handle, SceneItem};
 use crate::scene::{Coordinates, Place, Scene, Shape};
 
 /// What a place has come to rest at.
@@ -25,7 +25,7 @@ pub enum Rest {
 
 /// A place at rest.
 #[derive(Debug, Clone, PartialEq)]
-pub struct AtRest {
+pub struct PlaceAtRest {
     /// As the scene writes it.
     pub place: Place,
     /// From the scene's datum, in its length unit.
@@ -59,7 +59,7 @@ impl Reach {
 
 /// Everything in a scene that a dragged place can come to rest at.
 #[derive(Debug, Clone, Default)]
-pub struct Rests {
+pub struct RestingPlaces {
     points: Vec<(String, [f64; 3])>,
     corners: Vec<[f64; 3]>,
     edges: Vec<[[f64; 3]; 2]>,
@@ -67,7 +67,7 @@ pub struct Rests {
     eye: Option<[f64; 3]>,
 }
 
-impl Rests {
+impl RestingPlaces {
     /// Those of a scene, but for what moves along with the handle.
     pub fn of(scene: &Scene, moving: Handle) -> Self {
         let moving_point = match (moving, moving.place(scene)) {
@@ -95,7 +95,7 @@ impl Rests {
             ..Self::default()
         };
         for (index, shape) in scene.body.iter().enumerate() {
-            let moves = moving.thing() == Thing::Shape(index);
+            let moves = moving.thing() == SceneItem::Shape(index);
             let places: Vec<&Place> = shape
                 .places()
                 .into_iter()
@@ -127,7 +127,7 @@ impl Rests {
 
     /// Where a place comes to rest that is held at a position: the nearest of the first sort that is within reach, in the order of
     /// [`Rest`]; then whole steps of the grid. All in the scene's length unit.
-    pub fn near(&self, scene: &Scene, position: [f64; 3], reach: &Reach, step: f64) -> AtRest {
+    pub fn near(&self, scene: &Scene, position: [f64; 3], reach: &Reach, step: f64) -> PlaceAtRest {
         let named = nearest(self.points.iter().map(|(_, at)| *at), position, reach);
         if let Some(at) = named {
             let name = self
@@ -135,7 +135,7 @@ impl Rests {
                 .iter()
                 .find(|(_, other)| *other == at)
                 .map(|(name, _)| name.clone());
-            return AtRest {
+            return PlaceAtRest {
                 place: name.map_or_else(|| written(scene, at), Place::Named),
                 position: at,
                 rest: Rest::Point,
@@ -159,7 +159,7 @@ impl Rests {
             .or_else(along);
         let (at, rest) =
             found.unwrap_or_else(|| (position.map(|x| on_grid(x, step)), Rest::Grid(step)));
-        AtRest {
+        PlaceAtRest {
             place: written(scene, at),
             position: at,
             rest,
@@ -177,9 +177,9 @@ impl Rests {
 }
 
 /// A place that nothing holds, in decimals that the eye can tell apart: a hundredth of a step of the grid.
-pub fn free(scene: &Scene, position: [f64; 3], step: f64) -> AtRest {
+pub fn free(scene: &Scene, position: [f64; 3], step: f64) -> PlaceAtRest {
     let at = position.map(|x| on_grid(x, step / 100.0));
-    AtRest {
+    PlaceAtRest {
         place: written(scene, at),
         position: at,
         rest: Rest::Free,
@@ -187,13 +187,13 @@ pub fn free(scene: &Scene, position: [f64; 3], step: f64) -> AtRest {
 }
 
 /// A place at whole steps of the grid.
-pub fn fixed(scene: &Scene, position: [f64; 3], step: f64) -> AtRest {
+pub fn fixed(scene: &Scene, position: [f64; 3], step: f64) -> PlaceAtRest {
     at(scene, position, Rest::Grid(step))
 }
 
 /// A place at this position, which is tied to no point.
-pub fn at(scene: &Scene, position: [f64; 3], rest: Rest) -> AtRest {
-    AtRest {
+pub fn at(scene: &Scene, position: [f64; 3], rest: Rest) -> PlaceAtRest {
+    PlaceAtRest {
         place: written(scene, position),
         position,
         rest,
@@ -280,7 +280,7 @@ mod tests {
     #[test]
     fn the_surface_before_an_end_is_at_that_end() {
         let scene = boom();
-        let rests = Rests::of(&scene, Handle::Point(usize::MAX));
+        let rests = RestingPlaces::of(&scene, Handle::Point(usize::MAX));
         let before = [0.01, -0.1, 0.0];
         let along_y = Reach {
             length: 0.06,
@@ -292,9 +292,9 @@ mod tests {
         assert_eq!(unseen.rest, Rest::Grid(0.05));
     }
 
-    fn rest(position: [f64; 3]) -> AtRest {
+    fn rest(position: [f64; 3]) -> PlaceAtRest {
         let scene = boom();
-        Rests::of(&scene, Handle::Support(0)).near(&scene, position, &all_round(0.06), 0.05)
+        RestingPlaces::of(&scene, Handle::Support(0)).near(&scene, position, &all_round(0.06), 0.05)
     }
 
     #[test]
@@ -323,7 +323,7 @@ mod tests {
     fn nothing_comes_to_rest_at_what_moves_with_it() {
         let scene = boom();
         let moving = Handle::Support(1);
-        let rests = Rests::of(&scene, moving);
+        let rests = RestingPlaces::of(&scene, moving);
         // Support C is tied to B, and the bar ends there.
         assert_eq!(
             rests
@@ -344,7 +344,7 @@ mod tests {
         let text = r#"(format: 1, body: [Block(centre: (0, 0, 2), size: (1, 1, 1))],
             supports: [Link(name: "L", at: (0.013, 0, 1.5), ground: (0, 0, 0))])"#;
         let scene = read_str("block", text).unwrap().scene;
-        let rests = Rests::of(&scene, Handle::Ground(0));
+        let rests = RestingPlaces::of(&scene, Handle::Ground(0));
         let at = |position| {
             let at = rests.near(&scene, position, &all_round(0.06), 0.05);
             (at.position, at.rest)
@@ -359,8 +359,8 @@ mod tests {
     #[test]
     fn in_a_plane_nothing_draws_a_place_out_of_it() {
         let scene = boom();
-        let rests = Rests::of(&scene, Handle::Support(0));
-        let at = |rests: &Rests| {
+        let rests = RestingPlaces::of(&scene, Handle::Support(0));
+        let at = |rests: &RestingPlaces| {
             rests
                 .near(&scene, [0.02, 1.0, 0.0], &all_round(0.06), 0.05)
                 .rest

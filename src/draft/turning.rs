@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 
-use super::aim::{Aim, resolved};
+use super::aim::{TurnableDirection, resolved};
 use super::decimal::tidy;
 use super::snap::on_grid;
 use crate::scene::{Coordinates, Direction, Place, Scene, Space};
@@ -34,7 +34,7 @@ pub enum TurnRest {
 
 /// A direction at rest.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Turned {
+pub struct DirectionAtRest {
     /// Where it points, a unit vector.
     pub way: Vector3<f64>,
     /// As the scene writes it.
@@ -45,17 +45,17 @@ pub struct Turned {
 
 /// What a direction can come to rest at.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Ways {
-    fixed: Vec<Turned>,
+pub struct RestingDirections {
+    fixed: Vec<DirectionAtRest>,
     sense: f64,
     space: Space,
     /// Whether it is written as an angle.
     by_angle: bool,
 }
 
-impl Ways {
+impl RestingDirections {
     /// Those of a direction of a scene; `None` where it begins nowhere.
-    pub fn of(scene: &Scene, aim: Aim) -> Option<Self> {
+    pub fn of(scene: &Scene, aim: TurnableDirection) -> Option<Self> {
         let (from, sense) = (aim.from(scene)?, aim.sense(scene));
         let by_angle = matches!(aim.direction(scene), Some(Direction::Angle(_)));
         let mut ways = Self {
@@ -66,7 +66,7 @@ impl Ways {
         };
         let points = scene.points.iter().filter_map(|point| {
             let to = Direction::Towards(Place::Named(point.name.clone()));
-            Some(Turned {
+            Some(DirectionAtRest {
                 way: sense * resolved(scene, from, &to)?,
                 to,
                 rest: TurnRest::Point(point.name.clone()),
@@ -77,7 +77,7 @@ impl Ways {
             for sign in [1.0, -1.0] {
                 let mut way = Vector3::zeros();
                 way[axis] = sign;
-                ways.fixed.push(Turned {
+                ways.fixed.push(DirectionAtRest {
                     to: ways.written(&way, FINEST),
                     rest: TurnRest::Axis(axis),
                     way,
@@ -88,17 +88,17 @@ impl Ways {
     }
 
     /// The axes, both ways, and the named points.
-    pub fn fixed(&self) -> &[Turned] {
+    pub fn fixed(&self) -> &[DirectionAtRest] {
         &self.fixed
     }
 
     /// Whole steps of angle near a unit vector.
-    pub fn stepped(&self, way: &Vector3<f64>) -> Turned {
+    pub fn stepped(&self, way: &Vector3<f64>) -> DirectionAtRest {
         let whole = |degrees: f64| on_grid(degrees, STEP);
         let [azimuth, elevation] = angles(way).map(whole);
         let way = pointing(azimuth, elevation);
         let elevation = (self.space == Space::Spatial).then_some(elevation);
-        Turned {
+        DirectionAtRest {
             to: self.written(&way, STEP),
             rest: TurnRest::Steps { azimuth, elevation },
             way,
@@ -106,8 +106,8 @@ impl Ways {
     }
 
     /// A unit vector that nothing draws elsewhere.
-    pub fn free(&self, way: &Vector3<f64>) -> Turned {
-        Turned {
+    pub fn free(&self, way: &Vector3<f64>) -> DirectionAtRest {
+        DirectionAtRest {
             way: *way,
             to: self.written(way, FINEST),
             rest: TurnRest::Free,
@@ -153,7 +153,7 @@ fn tidy_unit(x: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::draft::{Draft, LoadId, Proposal, Thing};
+    use crate::draft::{Draft, LoadId, Proposal, SceneItem};
     use crate::scene::{Load, read_str};
 
     const TEXT: &str = r#"(
@@ -178,7 +178,7 @@ mod tests {
     #[test]
     fn axes_and_points_are_there_both_ways() {
         let scene = scene(TEXT);
-        let ways = Ways::of(&scene, Aim::Support(0)).unwrap();
+        let ways = RestingDirections::of(&scene, TurnableDirection::Support(0)).unwrap();
         assert_eq!(ways.fixed().len(), 7);
         let to = |rest: TurnRest| {
             let found = ways.fixed().iter().find(|turned| turned.rest == rest);
@@ -193,7 +193,7 @@ mod tests {
     #[test]
     fn angles_come_in_whole_steps_and_are_written_in_plain_decimals() {
         let scene = scene(TEXT);
-        let ways = Ways::of(&scene, Aim::Support(0)).unwrap();
+        let ways = RestingDirections::of(&scene, TurnableDirection::Support(0)).unwrap();
         let turned = ways.stepped(&Vector3::new(1.0, 0.02, 0.98).normalize());
         let rest = TurnRest::Steps {
             azimuth: 0.0,
@@ -213,7 +213,7 @@ mod tests {
         let text = r#"(format: 1, space: planar, body: [BentBar(path: [(0, 0), (2, 0)], diameter: 0.05)],
             supports: [Roller(name: "A", at: (0, 0), normal: Angle(60)), Pin(name: "B", at: (2, 0))])"#;
         let scene = scene(text);
-        let ways = Ways::of(&scene, Aim::Support(0)).unwrap();
+        let ways = RestingDirections::of(&scene, TurnableDirection::Support(0)).unwrap();
         let up = ways
             .fixed()
             .iter()
@@ -229,8 +229,8 @@ mod tests {
     #[test]
     fn a_turn_changes_nothing_else_of_the_file() {
         let mut draft = Draft::of_file(scene(TEXT), TEXT.to_owned());
-        let aim = Aim::Support(0);
-        let ways = Ways::of(draft.scene(), aim).unwrap();
+        let aim = TurnableDirection::Support(0);
+        let ways = RestingDirections::of(draft.scene(), aim).unwrap();
         let to = ways.stepped(&Vector3::new(0.0, 1.0, 0.577).normalize()).to;
         let proposal = Proposal::turned(draft.scene(), aim, to).unwrap();
         assert_eq!(proposal.name, "turned A by 30°");
@@ -249,7 +249,7 @@ mod tests {
             index: 0,
         };
         let turned = |to: Direction| {
-            let proposal = Proposal::turned(&before, Aim::Vector(load), to).unwrap();
+            let proposal = Proposal::turned(&before, TurnableDirection::Vector(load), to).unwrap();
             (proposal.name, proposal.scene.loads[0].clone())
         };
         let (name, after) = turned(Direction::Along(Coordinates::Space([-2.0, 0.0, 0.0])));
@@ -262,7 +262,9 @@ mod tests {
         let (_, after) = turned(Direction::Towards(Place::Named("B".to_owned())));
         let mut scene = before.clone();
         scene.loads[0] = after;
-        let way = Aim::of(Thing::Load(load), &scene)[0].way(&scene).unwrap();
+        let way = TurnableDirection::of(SceneItem::Load(load), &scene)[0]
+            .way(&scene)
+            .unwrap();
         assert!((way - Vector3::new(-1.0, 1.0, 0.0).normalize()).norm() < 1e-6);
     }
 }

@@ -21,18 +21,18 @@ pub struct Drawing {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Item {
     /// Lines or a circle.
-    Shape(Shape),
+    Shape(PathShape),
     /// A line of text.
     Text(Text),
 }
 
 /// Lines or a circle, stroked, filled or both.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Shape {
+pub struct PathShape {
     /// What it stands for; the class in SVG.
     pub role: &'static str,
     /// Where it runs.
-    pub outline: Outline,
+    pub outline: PathOutline,
     /// How it is stroked.
     pub stroke: Option<Stroke>,
     /// Colour that fills it, by the non-zero rule.
@@ -41,9 +41,9 @@ pub struct Shape {
 
 /// Where a shape runs, in points.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Outline {
+pub enum PathOutline {
     /// Straight pieces.
-    Lines(Vec<Line>),
+    Lines(Vec<Polyline>),
     /// A circle.
     Circle {
         /// Its centre.
@@ -55,7 +55,7 @@ pub enum Outline {
 
 /// A line through points.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Line {
+pub struct Polyline {
     /// The points in order.
     pub points: Vec<[f64; 2]>,
     /// Control points of the cubic curve from each point to the next, `None` where the line is straight; empty where all
@@ -99,7 +99,7 @@ pub struct Run {
     /// The letters.
     pub text: String,
     /// Where they stand.
-    pub level: Level,
+    pub level: Script,
     /// Whether they slant, as symbols of quantities do.
     pub is_italic: bool,
 }
@@ -110,7 +110,7 @@ pub(super) const SLANT: f64 = 0.2126;
 
 /// Where a run stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Level {
+pub enum Script {
     /// On the base line.
     #[default]
     Line,
@@ -131,7 +131,7 @@ impl Run {
     pub fn plain(text: impl Into<String>) -> Vec<Self> {
         vec![Self {
             text: text.into(),
-            level: Level::Line,
+            level: Script::Line,
             is_italic: false,
         }]
     }
@@ -140,7 +140,7 @@ impl Run {
     pub fn italic(text: impl Into<String>) -> Vec<Self> {
         vec![Self {
             text: text.into(),
-            level: Level::Line,
+            level: Script::Line,
             is_italic: true,
         }]
     }
@@ -148,17 +148,17 @@ impl Run {
     /// Size of its letters in a text of a size.
     pub(super) fn size(&self, of_text: f64) -> f64 {
         match self.level {
-            Level::Line => of_text,
-            Level::Below | Level::Above => of_text * SMALL,
+            Script::Line => of_text,
+            Script::Below | Script::Above => of_text * SMALL,
         }
     }
 
     /// How far its base line lies below that of the text.
     pub(super) fn drop(&self, of_text: f64) -> f64 {
         match self.level {
-            Level::Line => 0.0,
-            Level::Below => of_text * DROP,
-            Level::Above => -of_text * RISE,
+            Script::Line => 0.0,
+            Script::Below => of_text * DROP,
+            Script::Above => -of_text * RISE,
         }
     }
 }
@@ -193,7 +193,7 @@ impl Text {
 pub fn reach_above(runs: &[Run], weight: Weight) -> f64 {
     let [_, foreign] = foreign_reach(runs, weight);
     let capitals = font::capital_height(weight).max(foreign);
-    if runs.iter().any(|run| run.level == Level::Above) {
+    if runs.iter().any(|run| run.level == Script::Above) {
         RISE + SMALL * capitals
     } else {
         capitals
@@ -205,7 +205,7 @@ pub fn reach_below(runs: &[Run], weight: Weight) -> f64 {
     let letters = runs.iter().flat_map(|run| run.text.chars());
     let mut letters = letters.filter(|letter| weight.glyph(*letter).is_some());
     let [foreign, _] = foreign_reach(runs, weight);
-    let own = if runs.iter().any(|run| run.level == Level::Below) {
+    let own = if runs.iter().any(|run| run.level == Script::Below) {
         DROP + SMALL * 0.12
     } else if letters.any(|c| {
         !c.is_ascii_alphanumeric() && !" .·=+\u{2212}×°²³".contains(c) || "gjpqyQ".contains(c)
@@ -235,7 +235,7 @@ pub fn width(runs: &[Run], size: f64, weight: Weight) -> f64 {
     widths.sum()
 }
 
-impl Line {
+impl Polyline {
     /// A line from point to point.
     pub fn open(points: impl Into<Vec<[f64; 2]>>) -> Self {
         Self {
@@ -264,14 +264,14 @@ impl Line {
     }
 
     /// What leads from point to point after the first, back to that of a closed line included.
-    pub fn steps(&self) -> impl Iterator<Item = Step> + '_ {
+    pub fn steps(&self) -> impl Iterator<Item = PathStep> + '_ {
         let last = self.points.len().saturating_sub(1);
         let bend = |i: usize| self.bends.get(i).copied().flatten();
         let steps = (0..last).map(move |i| (i, self.points[i + 1]));
         let back = (self.closed && bend(last).is_some()).then(|| (last, self.points[0]));
         steps.chain(back).map(move |(i, to)| match bend(i) {
-            Some([c, d]) => Step::Curve(c, d, to),
-            None => Step::Straight(to),
+            Some([c, d]) => PathStep::Curve(c, d, to),
+            None => PathStep::Straight(to),
         })
     }
 
@@ -294,7 +294,7 @@ impl Line {
 
 /// A step of a line to its next point.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Step {
+pub enum PathStep {
     /// Straight to a point.
     Straight([f64; 2]),
     /// Along the cubic curve with two control points to a third point.
@@ -350,11 +350,11 @@ impl Drawing {
                         stroke.width *= scale;
                     }
                     match &mut shape.outline {
-                        Outline::Circle { centre, radius } => {
+                        PathOutline::Circle { centre, radius } => {
                             *centre = moved(*centre);
                             *radius *= scale;
                         }
-                        Outline::Lines(lines) => {
+                        PathOutline::Lines(lines) => {
                             lines.iter_mut().for_each(|line| line.move_points(moved));
                         }
                     }
@@ -373,7 +373,7 @@ impl Drawing {
     }
 
     /// Every shape.
-    pub fn shapes(&self) -> impl Iterator<Item = &Shape> {
+    pub fn shapes(&self) -> impl Iterator<Item = &PathShape> {
         self.items.iter().filter_map(|item| match item {
             Item::Shape(shape) => Some(shape),
             Item::Text(_) => None,
@@ -389,9 +389,9 @@ mod tests {
     fn placing_moves_and_scales() {
         let mut page = Drawing::default();
         let dot = Drawing {
-            items: vec![Item::Shape(Shape {
+            items: vec![Item::Shape(PathShape {
                 role: "dot",
-                outline: Outline::Circle {
+                outline: PathOutline::Circle {
                     centre: [1.0, 2.0],
                     radius: 3.0,
                 },
@@ -401,7 +401,7 @@ mod tests {
             ..Drawing::default()
         };
         page.place(&dot, [10.0, 20.0], 2.0);
-        let expected = Outline::Circle {
+        let expected = PathOutline::Circle {
             centre: [12.0, 24.0],
             radius: 6.0,
         };
@@ -419,12 +419,12 @@ mod tests {
             let (sin, cos) = (0.15 * f64::from(i)).sin_cos();
             [cos, sin]
         };
-        let line = Line::smooth((0..9).map(at).collect::<Vec<_>>());
+        let line = Polyline::smooth((0..9).map(at).collect::<Vec<_>>());
         assert_eq!(line.bends.len(), 8);
         for (ends, bend) in line.points.windows(2).zip(&line.bends) {
             let [x, y] = middle(ends[0], bend.unwrap(), ends[1]);
             assert!((x.hypot(y) - 1.0).abs() < 1e-5, "{}", x.hypot(y));
         }
-        assert!(Line::smooth([[0.0, 0.0], [1.0, 2.0]]).bends.is_empty());
+        assert!(Polyline::smooth([[0.0, 0.0], [1.0, 2.0]]).bends.is_empty());
     }
 }

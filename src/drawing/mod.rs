@@ -21,13 +21,13 @@ mod typeset;
 pub use film::mp4;
 pub use font::{Weight, can_be_drawn};
 pub use items::{
-    Drawing, Item, Level, Line, Outline, Run, Shape, Step, Stroke, Text, reach_above, reach_below,
-    width,
+    Drawing, Item, PathOutline, PathShape, PathStep, Polyline, Run, Script, Stroke, Text,
+    reach_above, reach_below, width,
 };
 pub use movie::{MovieError, apng, gif};
 pub use pdf::{pdf, tagged_pdf};
 pub use raster::{Pixels, RasterError, pixels, png};
-pub use structure::{Content, Element, Items, Role};
+pub use structure::{Content, Element, ElementRole, Items};
 pub use svg::{Fonts, escaped, font_faces, font_faces_with, svg};
 
 /// Points in a millimetre.

@@ -5,8 +5,8 @@ use tiny_skia::{
     FillRule, LineCap, LineJoin, Paint, Path, PathBuilder, Pixmap, StrokeDash, Transform,
 };
 
-use super::items::{Drawing, Item, Outline, SLANT, Shape, Stroke, Text};
-use super::trace::{Letter, Pen};
+use super::items::{Drawing, Item, PathOutline, PathShape, SLANT, Stroke, Text};
+use super::trace::{Letter, PathPen};
 use super::typeset;
 use crate::theme::Colour;
 
@@ -107,7 +107,7 @@ fn paint(of: Colour) -> Paint<'static> {
     paint
 }
 
-fn paint_shape(pixmap: &mut Pixmap, shape: &Shape, to_pixels: Transform) {
+fn paint_shape(pixmap: &mut Pixmap, shape: &PathShape, to_pixels: Transform) {
     let Some(path) = path(&shape.outline) else {
         return;
     };
@@ -130,13 +130,13 @@ fn pen(stroke: &Stroke) -> tiny_skia::Stroke {
     }
 }
 
-fn path(outline: &Outline) -> Option<Path> {
+fn path(outline: &PathOutline) -> Option<Path> {
     let mut builder = PathBuilder::new();
     outline.trace(&mut builder);
     builder.finish()
 }
 
-impl Pen for PathBuilder {
+impl PathPen for PathBuilder {
     fn move_to(&mut self, [x, y]: [f32; 2]) {
         self.move_to(x, y);
     }
@@ -191,7 +191,7 @@ mod tests {
 
     #[test]
     fn a_filled_square_covers_its_pixels_and_a_huge_image_is_refused() {
-        let square = Outline::Lines(vec![super::super::Line::closed([
+        let square = PathOutline::Lines(vec![super::super::Polyline::closed([
             [1.0, 1.0],
             [3.0, 1.0],
             [3.0, 3.0],
@@ -201,7 +201,7 @@ mod tests {
             width: 4.0,
             height: 4.0,
             title: String::new(),
-            items: vec![Item::Shape(Shape {
+            items: vec![Item::Shape(PathShape {
                 role: "square",
                 outline: square,
                 stroke: None,

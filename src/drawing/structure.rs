@@ -6,7 +6,7 @@ use std::ops::Range;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Element {
     /// What it is.
-    pub role: Role,
+    pub role: ElementRole,
     /// What it consists of, in reading order.
     pub contents: Vec<Content>,
 }
@@ -32,7 +32,7 @@ pub struct Items {
 /// What an element is (ISO 32000-1:2008, section 14.8.4).
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[non_exhaustive]
-pub enum Role {
+pub enum ElementRole {
     /// A heading of a level from 1, with its text.
     Heading(u16, String),
     /// A paragraph.
@@ -69,7 +69,7 @@ pub enum Role {
 
 impl Element {
     /// An element to be filled.
-    pub fn new(role: Role) -> Self {
+    pub fn new(role: ElementRole) -> Self {
         Self {
             role,
             contents: Vec::new(),

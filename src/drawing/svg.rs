@@ -6,7 +6,7 @@ use std::fmt::Write;
 use base64::Engine;
 
 use super::font::{FAMILY, Weight};
-use super::items::{Drawing, Item, Level, Outline, Run, Shape, Step, Text};
+use super::items::{Drawing, Item, PathOutline, PathShape, PathStep, Run, Script, Text};
 use super::subset::subset;
 use crate::printable::for_xml;
 use crate::theme::Colour;
@@ -86,9 +86,9 @@ fn letters<'a>(texts: impl Iterator<Item = &'a Text>) -> BTreeMap<Weight, BTreeS
     letters
 }
 
-fn write_shape(out: &mut String, shape: &Shape) {
+fn write_shape(out: &mut String, shape: &PathShape) {
     match &shape.outline {
-        Outline::Circle { centre, radius } => {
+        PathOutline::Circle { centre, radius } => {
             let _ = write!(
                 out,
                 "<circle cx=\"{}\" cy=\"{}\" r=\"{}\"",
@@ -97,7 +97,7 @@ fn write_shape(out: &mut String, shape: &Shape) {
                 number(*radius)
             );
         }
-        Outline::Lines(lines) => {
+        PathOutline::Lines(lines) => {
             out.push_str("<path d=\"");
             for line in lines {
                 let at = |[x, y]: [f64; 2]| format!("{} {}", number(x), number(y));
@@ -106,8 +106,8 @@ fn write_shape(out: &mut String, shape: &Shape) {
                 }
                 for step in line.steps() {
                     let _ = match step {
-                        Step::Straight(to) => write!(out, "L{}", at(to)),
-                        Step::Curve(c, d, to) => write!(out, "C{} {} {}", at(c), at(d), at(to)),
+                        PathStep::Straight(to) => write!(out, "L{}", at(to)),
+                        PathStep::Curve(c, d, to) => write!(out, "C{} {} {}", at(c), at(d), at(to)),
                     };
                 }
                 if line.closed {
@@ -148,7 +148,7 @@ fn write_text(out: &mut String, text: &Text) {
         hex(text.colour)
     );
     if let [only] = text.runs.as_slice()
-        && only.level == Level::Line
+        && only.level == Script::Line
         && !only.is_italic
     {
         out.push_str(&escaped(&only.text));
@@ -225,12 +225,12 @@ mod tests {
                 runs: vec![
                     Run {
                         text: "A".into(),
-                        level: Level::Line,
+                        level: Script::Line,
                         is_italic: true,
                     },
                     Run {
                         text: "x".into(),
-                        level: Level::Below,
+                        level: Script::Below,
                         is_italic: false,
                     },
                 ],

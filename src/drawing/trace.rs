@@ -2,10 +2,10 @@
 
 use ttf_parser::OutlineBuilder;
 
-use super::items::{Outline, Step};
+use super::items::{PathOutline, PathStep};
 
 /// What a path is drawn with; points are of the page, y down.
-pub(super) trait Pen {
+pub(super) trait PathPen {
     /// Begins a new part at a point.
     fn move_to(&mut self, to: [f32; 2]);
     /// A straight piece to a point.
@@ -25,9 +25,9 @@ fn single(point: [f64; 2]) -> [f32; 2] {
     point.map(|x| x as f32)
 }
 
-impl Outline {
+impl PathOutline {
     /// Draws the outline with a pen.
-    pub(super) fn trace(&self, pen: &mut impl Pen) {
+    pub(super) fn trace(&self, pen: &mut impl PathPen) {
         match self {
             Self::Circle { centre, radius } => trace_circle(pen, *centre, *radius),
             Self::Lines(lines) => {
@@ -37,8 +37,10 @@ impl Outline {
                     }
                     for step in line.steps() {
                         match step {
-                            Step::Straight(to) => pen.line_to(single(to)),
-                            Step::Curve(a, b, to) => pen.cubic_to([a, b].map(single), single(to)),
+                            PathStep::Straight(to) => pen.line_to(single(to)),
+                            PathStep::Curve(a, b, to) => {
+                                pen.cubic_to([a, b].map(single), single(to))
+                            }
                         }
                     }
                     if line.closed {
@@ -50,7 +52,7 @@ impl Outline {
     }
 }
 
-fn trace_circle(pen: &mut impl Pen, [x, y]: [f64; 2], radius: f64) {
+fn trace_circle(pen: &mut impl PathPen, [x, y]: [f64; 2], radius: f64) {
     let at = |dx: f64, dy: f64| single([x + dx * radius, y + dy * radius]);
     pen.move_to(at(1.0, 0.0));
     let mut way = (1.0, 0.0);
@@ -87,7 +89,7 @@ impl<P> Letter<'_, P> {
     }
 }
 
-impl<P: Pen> OutlineBuilder for Letter<'_, P> {
+impl<P: PathPen> OutlineBuilder for Letter<'_, P> {
     fn move_to(&mut self, x: f32, y: f32) {
         let to = self.place(x, y);
         self.pen.move_to(to);

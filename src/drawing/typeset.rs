@@ -90,7 +90,7 @@ pub(super) fn foreign_reach(text: &str, weight: Weight) -> [f64; 2] {
 
 /// Letters that follow each other and are set in one way.
 #[derive(Debug, Clone, PartialEq)]
-struct Piece {
+struct TypesetPiece {
     letters: Range<usize>,
     typeface: Typeface,
     is_leftwards: bool,
@@ -102,7 +102,7 @@ fn set(
     weight: Weight,
     find: impl Fn(char) -> Option<&'static SystemFace>,
 ) -> Vec<Glyph> {
-    let mut pieces: Vec<Piece> = Vec::new();
+    let mut pieces: Vec<TypesetPiece> = Vec::new();
     for (start, letter) in text.char_indices() {
         let end = start + letter.len_utf8();
         let typeface = typeface(letter, pieces.last(), weight, &find);
@@ -111,7 +111,7 @@ fn set(
             Some(last) if (last.typeface, last.is_leftwards) == (typeface, is_leftwards) => {
                 last.letters.end = end;
             }
-            _ => pieces.push(Piece {
+            _ => pieces.push(TypesetPiece {
                 letters: start..end,
                 typeface,
                 is_leftwards,
@@ -124,7 +124,7 @@ fn set(
 
 fn typeface(
     letter: char,
-    last: Option<&Piece>,
+    last: Option<&TypesetPiece>,
     weight: Weight,
     find: impl Fn(char) -> Option<&'static SystemFace>,
 ) -> Typeface {
@@ -150,8 +150,8 @@ fn runs_leftwards(letter: char) -> bool {
 }
 
 /// Joins pieces that run leftwards with the spaces and signs between them.
-fn joined(text: &str, pieces: Vec<Piece>) -> Vec<Piece> {
-    let mut joined: Vec<Piece> = Vec::new();
+fn joined(text: &str, pieces: Vec<TypesetPiece>) -> Vec<TypesetPiece> {
+    let mut joined: Vec<TypesetPiece> = Vec::new();
     for piece in pieces {
         if let [.., before, between] = joined.as_slice()
             && before.is_leftwards
@@ -172,7 +172,7 @@ fn joined(text: &str, pieces: Vec<Piece>) -> Vec<Piece> {
     joined
 }
 
-impl Piece {
+impl TypesetPiece {
     /// Whether it has no letters and figures, and another piece's face has all of it.
     fn is_neutral_for(&self, other: &Self, text: &str) -> bool {
         let mut letters = text[self.letters.clone()].chars();

@@ -4,15 +4,15 @@ use super::random::Random;
 use crate::scene::{BentBar, Block, Coordinates, Place, Plate, Shaft, Shape, Space};
 
 /// A grid point, in tenths of a metre.
-pub(super) type Cell = [i32; 3];
+pub(super) type GridPoint = [i32; 3];
 
 /// The scalar product.
-pub(super) fn dot(a: Cell, b: Cell) -> i32 {
+pub(super) fn dot(a: GridPoint, b: GridPoint) -> i32 {
     a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 }
 
 /// The vector product.
-pub(super) fn cross(a: Cell, b: Cell) -> Cell {
+pub(super) fn cross(a: GridPoint, b: GridPoint) -> GridPoint {
     [0, 1, 2].map(|i| {
         let (j, k) = ((i + 1) % 3, (i + 2) % 3);
         a[j] * b[k] - a[k] * b[j]
@@ -29,9 +29,9 @@ pub(super) struct Body {
     pub(super) space: Space,
     pub(super) shapes: Vec<Shape>,
     /// Points on the body at which supports and loads can act, no two equal.
-    pub(super) anchors: Vec<Cell>,
+    pub(super) anchors: Vec<GridPoint>,
     /// Straight pieces between anchors along which a load can be spread; none of plates and cases.
-    pub(super) legs: Vec<[Cell; 2]>,
+    pub(super) legs: Vec<[GridPoint; 2]>,
 }
 
 /// The coordinate of a grid line, m.
@@ -40,12 +40,12 @@ fn metres(cell: i32) -> f64 {
 }
 
 /// Coordinates of a grid point.
-pub(super) fn coordinates(cell: Cell, space: Space) -> Coordinates {
+pub(super) fn coordinates(cell: GridPoint, space: Space) -> Coordinates {
     shifted(cell, [0; 3], space)
 }
 
 /// Coordinates of a point that lies so many hundredths of a metre off a grid point.
-pub(super) fn shifted(cell: Cell, off: Cell, space: Space) -> Coordinates {
+pub(super) fn shifted(cell: GridPoint, off: GridPoint, space: Space) -> Coordinates {
     let [x, y, z] = [0, 1, 2].map(|axis| f64::from(10 * cell[axis] + off[axis]) / 100.0);
     match space {
         Space::Spatial => Coordinates::Space([x, y, z]),
@@ -53,7 +53,7 @@ pub(super) fn shifted(cell: Cell, off: Cell, space: Space) -> Coordinates {
     }
 }
 
-fn place(cell: Cell, space: Space) -> Place {
+fn place(cell: GridPoint, space: Space) -> Place {
     Place::At(coordinates(cell, space))
 }
 
@@ -224,7 +224,7 @@ fn crank(random: &mut Random) -> Body {
 }
 
 /// A bar through corners, held at these and in the middle of its legs.
-fn bar(name: &'static str, template: u8, space: Space, path: &[Cell]) -> Body {
+fn bar(name: &'static str, template: u8, space: Space, path: &[GridPoint]) -> Body {
     let shape = Shape::BentBar(BentBar {
         path: path.iter().map(|cell| place(*cell, space)).collect(),
         diameter: BAR,
@@ -240,7 +240,7 @@ fn bar(name: &'static str, template: u8, space: Space, path: &[Cell]) -> Body {
     }
 }
 
-fn plate(name: &'static str, template: u8, space: Space, corners: &[Cell]) -> Body {
+fn plate(name: &'static str, template: u8, space: Space, corners: &[GridPoint]) -> Body {
     let shape = Shape::Plate(Plate {
         corners: corners.iter().map(|cell| place(*cell, space)).collect(),
         thickness: PLATE,
@@ -257,7 +257,7 @@ fn plate(name: &'static str, template: u8, space: Space, corners: &[Cell]) -> Bo
 }
 
 /// The pieces between the corners of a path, each whole and in halves.
-fn legs(path: &[Cell]) -> Vec<[Cell; 2]> {
+fn legs(path: &[GridPoint]) -> Vec<[GridPoint; 2]> {
     let pairs = path.windows(2);
     pairs
         .flat_map(|pair| {
@@ -268,7 +268,7 @@ fn legs(path: &[Cell]) -> Vec<[Cell; 2]> {
 }
 
 /// Points and the middles between neighbours; sizes are even, so the middles lie on the grid.
-fn with_middles(points: &[Cell], closed: bool) -> Vec<Cell> {
+fn with_middles(points: &[GridPoint], closed: bool) -> Vec<GridPoint> {
     let mut all = points.to_vec();
     let pairs = points.windows(2).map(|pair| (pair[0], pair[1]));
     let back = closed.then(|| (points[points.len() - 1], points[0]));

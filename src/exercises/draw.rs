@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::body::{self, Body, Cell};
-use super::gathering::{AXES, Hand};
-use super::hold::{Hold, HoldKind};
-use super::push::{self, Push};
+use super::body::{self, Body, GridPoint};
+use super::gathering::{AXES, GatheredSupports};
+use super::hold::{GridSupport, GridSupportKind};
+use super::push::{self, GridLoad};
 use super::random::Random;
 use super::{Level, Topic};
 use crate::scene::{NamedPoint, Scene, Space, Support};
@@ -15,13 +15,13 @@ use crate::wording::{self, Noun, Phrase};
 #[derive(Debug, Clone)]
 pub(super) struct Arrangement {
     pub(super) body: Body,
-    pub(super) holds: Vec<Hold>,
-    pub(super) pushes: Vec<Push>,
+    pub(super) holds: Vec<GridSupport>,
+    pub(super) pushes: Vec<GridLoad>,
 }
 
 /// How supports are chosen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Theme {
+enum SupportTheme {
     /// Whatever comes.
     Free,
     /// Two hinges or bearings on one axis.
@@ -70,7 +70,7 @@ fn unknowns(random: &mut Random, topic: Topic, space: Space) -> usize {
 }
 
 /// Directions off the axes with round lengths of their own where there are such.
-const ASKEW: [Cell; 8] = [
+const ASKEW: [GridPoint; 8] = [
     [1, 1, 0],
     [0, 1, 1],
     [1, 0, 1],
@@ -80,23 +80,23 @@ const ASKEW: [Cell; 8] = [
     [1, 2, 2],
     [2, 1, 2],
 ];
-const ASKEW_IN_PLANE: [Cell; 3] = [[1, 1, 0], [3, 4, 0], [4, 3, 0]];
+const ASKEW_IN_PLANE: [GridPoint; 3] = [[1, 1, 0], [3, 4, 0], [4, 3, 0]];
 
-fn planar_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) -> Vec<Hold> {
-    let mut hand = Hand::new(body);
+fn planar_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) -> Vec<GridSupport> {
+    let mut hand = GatheredSupports::new(body);
     while hand.unknowns < wanted {
         let left = wanted - hand.unknowns;
         let kind = match random.below(10) {
-            0..=1 if left >= 2 => HoldKind::Pin,
-            2 if left >= 2 => HoldKind::Collar,
-            9 if left >= 2 && random.chance(1, 3) => HoldKind::RoughContact,
-            3 if left >= 3 => HoldKind::Fixed,
-            4 => HoldKind::Slot,
-            5 => HoldKind::Cable,
-            6 => HoldKind::Contact,
-            7 => HoldKind::Rocker,
-            8 => HoldKind::Link,
-            _ => HoldKind::Roller,
+            0..=1 if left >= 2 => GridSupportKind::Pin,
+            2 if left >= 2 => GridSupportKind::Collar,
+            9 if left >= 2 && random.chance(1, 3) => GridSupportKind::RoughContact,
+            3 if left >= 3 => GridSupportKind::Fixed,
+            4 => GridSupportKind::Slot,
+            5 => GridSupportKind::Cable,
+            6 => GridSupportKind::Contact,
+            7 => GridSupportKind::Rocker,
+            8 => GridSupportKind::Link,
+            _ => GridSupportKind::Roller,
         };
         let along = planar_direction(random, kind, level);
         hand.add(random, kind, along);
@@ -107,7 +107,7 @@ fn planar_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) -
     hand.holds
 }
 
-fn planar_direction(random: &mut Random, kind: HoldKind, level: Level) -> Cell {
+fn planar_direction(random: &mut Random, kind: GridSupportKind, level: Level) -> GridPoint {
     let axis = match level == Level::Middle && random.chance(1, 2) {
         true => random.pick(&ASKEW_IN_PLANE),
         false => random.pick(&AXES[..2]),
@@ -119,55 +119,60 @@ fn planar_direction(random: &mut Random, kind: HoldKind, level: Level) -> Cell {
     };
     match kind {
         // Surfaces lie below or beside the body.
-        HoldKind::Roller
-        | HoldKind::Contact
-        | HoldKind::RoughContact
-        | HoldKind::Rocker
-        | HoldKind::Slot
-        | HoldKind::Collar => mirrored,
+        GridSupportKind::Roller
+        | GridSupportKind::Contact
+        | GridSupportKind::RoughContact
+        | GridSupportKind::Rocker
+        | GridSupportKind::Slot
+        | GridSupportKind::Collar => mirrored,
         _ if random.chance(1, 2) => mirrored.map(|x| -x),
         _ => mirrored,
     }
 }
 
-fn spatial_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) -> Vec<Hold> {
-    let mut hand = Hand::new(body);
+fn spatial_holds(
+    random: &mut Random,
+    body: &Body,
+    level: Level,
+    wanted: usize,
+) -> Vec<GridSupport> {
+    let mut hand = GatheredSupports::new(body);
     let theme = random.pick(&[
-        Theme::Free,
-        Theme::Free,
-        Theme::Pair,
-        Theme::Pair,
-        Theme::Single,
-        Theme::Joints,
-        Theme::FewDirections,
-        Theme::Hubs,
+        SupportTheme::Free,
+        SupportTheme::Free,
+        SupportTheme::Pair,
+        SupportTheme::Pair,
+        SupportTheme::Single,
+        SupportTheme::Joints,
+        SupportTheme::FewDirections,
+        SupportTheme::Hubs,
     ]);
     match theme {
-        Theme::Pair => hand.add_pair(random),
-        Theme::Single => {
-            let kinds: &[HoldKind] = match level {
+        SupportTheme::Pair => hand.add_pair(random),
+        SupportTheme::Single => {
+            let kinds: &[GridSupportKind] = match level {
                 Level::Hard => &[
-                    HoldKind::Hinge,
-                    HoldKind::Thrust,
-                    HoldKind::Journal,
-                    HoldKind::SquareJournal,
-                    HoldKind::Universal,
-                    HoldKind::SlidingHinge,
-                    HoldKind::SmoothPin,
-                    HoldKind::Slider,
+                    GridSupportKind::Hinge,
+                    GridSupportKind::Thrust,
+                    GridSupportKind::Journal,
+                    GridSupportKind::SquareJournal,
+                    GridSupportKind::Universal,
+                    GridSupportKind::SlidingHinge,
+                    GridSupportKind::SmoothPin,
+                    GridSupportKind::Slider,
                 ],
-                _ => &[HoldKind::Hinge, HoldKind::Journal],
+                _ => &[GridSupportKind::Hinge, GridSupportKind::Journal],
             };
             let (kind, along) = (random.pick(kinds), random.pick(&AXES));
             hand.add(random, kind, along);
         }
-        Theme::Joints => {
-            hand.add(random, HoldKind::BallJoint, [0; 3]);
+        SupportTheme::Joints => {
+            hand.add(random, GridSupportKind::BallJoint, [0; 3]);
             if wanted >= 6 {
-                hand.add(random, HoldKind::BallJoint, [0; 3]);
+                hand.add(random, GridSupportKind::BallJoint, [0; 3]);
             }
         }
-        Theme::Free | Theme::FewDirections | Theme::Hubs => {}
+        SupportTheme::Free | SupportTheme::FewDirections | SupportTheme::Hubs => {}
     }
     let few = [
         spatial_direction(random, level),
@@ -178,11 +183,11 @@ fn spatial_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) 
         let left = wanted - hand.unknowns;
         let kind = single_kind(random, theme, left);
         match theme {
-            Theme::Hubs => {
+            SupportTheme::Hubs => {
                 let hub = random.pick(&hubs);
                 hand.add_to_hub(random, hub);
             }
-            Theme::FewDirections => {
+            SupportTheme::FewDirections => {
                 let along = random.pick(&few);
                 hand.add(random, kind, along);
             }
@@ -195,19 +200,19 @@ fn spatial_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) 
     hand.holds
 }
 
-fn single_kind(random: &mut Random, theme: Theme, left: usize) -> HoldKind {
+fn single_kind(random: &mut Random, theme: SupportTheme, left: usize) -> GridSupportKind {
     match random.below(9) {
-        0..=1 if left >= 3 && theme == Theme::Free => HoldKind::BallJoint,
-        2 if left >= 2 && theme == Theme::Free => HoldKind::RailWheel,
-        6 if left >= 3 && theme == Theme::Free => HoldKind::RoughContact,
-        3 => HoldKind::Cable,
-        4 => HoldKind::Roller,
-        5 => HoldKind::Contact,
-        _ => HoldKind::Link,
+        0..=1 if left >= 3 && theme == SupportTheme::Free => GridSupportKind::BallJoint,
+        2 if left >= 2 && theme == SupportTheme::Free => GridSupportKind::RailWheel,
+        6 if left >= 3 && theme == SupportTheme::Free => GridSupportKind::RoughContact,
+        3 => GridSupportKind::Cable,
+        4 => GridSupportKind::Roller,
+        5 => GridSupportKind::Contact,
+        _ => GridSupportKind::Link,
     }
 }
 
-fn spatial_direction(random: &mut Random, level: Level) -> Cell {
+fn spatial_direction(random: &mut Random, level: Level) -> GridPoint {
     let mut along = match level == Level::Hard && random.chance(2, 3) {
         true => random.pick(&ASKEW),
         false => random.pick(&AXES),
@@ -221,7 +226,7 @@ fn spatial_direction(random: &mut Random, level: Level) -> Cell {
 }
 
 /// A point of the ground beside the body.
-fn hub(random: &mut Random, body: &Body) -> Cell {
+fn hub(random: &mut Random, body: &Body) -> GridPoint {
     let mut cell = random.pick(&body.anchors);
     let axis = random.below(3);
     cell[axis] += random.pick(&[-6, 8, 12]);

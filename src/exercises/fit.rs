@@ -1,8 +1,8 @@
 //! Whether a support could be built where it is drawn: no wall within the body, no link through it, no bearing across a
 //! shaft or on a bend.
 
-use super::body::{Body, Cell, cross, dot};
-use super::hold::HoldKind;
+use super::body::{Body, GridPoint, cross, dot};
+use super::hold::GridSupportKind;
 use crate::scene::Space;
 
 /// A point nearer to the body than this, in tenths of a metre, is in it or on it. An odd number, so that no point lies on
@@ -11,8 +11,13 @@ const NEAR: f64 = 0.3107;
 
 /// The direction along which a support of that kind can stand at a point: as asked for, or turned round where that
 /// makes it fit; `None` where neither does.
-pub(super) fn fitting(body: &Body, kind: HoldKind, at: Cell, along: Cell) -> Option<Cell> {
-    let fits = |along: &Cell| fits(body, kind, at, *along);
+pub(super) fn fitting(
+    body: &Body,
+    kind: GridSupportKind,
+    at: GridPoint,
+    along: GridPoint,
+) -> Option<GridPoint> {
+    let fits = |along: &GridPoint| fits(body, kind, at, *along);
     let turned = along.map(|part| -part);
     let up = if body.space == Space::Planar { 1 } else { 2 };
     // Surfaces do not come to lie above the body.
@@ -23,33 +28,35 @@ pub(super) fn fitting(body: &Body, kind: HoldKind, at: Cell, along: Cell) -> Opt
         .find(fits)
 }
 
-fn fits(body: &Body, kind: HoldKind, at: Cell, along: Cell) -> bool {
-    let taken = |way: Cell| body.covers(beside(at, way, 1.0));
+fn fits(body: &Body, kind: GridSupportKind, at: GridPoint, along: GridPoint) -> bool {
+    let taken = |way: GridPoint| body.covers(beside(at, way, 1.0));
     let back = along.map(|part| -part);
     match kind {
         _ if kind.is_surface() => body.ways_from(at).iter().all(|way| dot(*way, along) >= 0),
-        HoldKind::RailWheel => !taken([0, 0, -1]),
-        HoldKind::Link | HoldKind::Cable => !body.is_crossed(at, along),
+        GridSupportKind::RailWheel => !taken([0, 0, -1]),
+        GridSupportKind::Link | GridSupportKind::Cable => !body.is_crossed(at, along),
         // A bar is its own shaft; a plate or a case has one that leads out of it.
-        HoldKind::Journal
-        | HoldKind::PairedJournal
-        | HoldKind::Thrust
-        | HoldKind::PairedThrust
-        | HoldKind::SquareJournal => match body.is_bar() {
+        GridSupportKind::Journal
+        | GridSupportKind::PairedJournal
+        | GridSupportKind::Thrust
+        | GridSupportKind::PairedThrust
+        | GridSupportKind::SquareJournal => match body.is_bar() {
             true => body
                 .ways_from(at)
                 .iter()
                 .all(|way| cross(*way, along) == [0; 3]),
             false => !taken(along) || !taken(back),
         },
-        HoldKind::Collar | HoldKind::Slider => !body.is_bar() || (!taken(along) && !taken(back)),
-        HoldKind::Fixed => !body.passes_through(at),
+        GridSupportKind::Collar | GridSupportKind::Slider => {
+            !body.is_bar() || (!taken(along) && !taken(back))
+        }
+        GridSupportKind::Fixed => !body.passes_through(at),
         _ => true,
     }
 }
 
 /// The point so many tenths of a metre from a grid point.
-fn beside(at: Cell, way: Cell, far: f64) -> [f64; 3] {
+fn beside(at: GridPoint, way: GridPoint, far: f64) -> [f64; 3] {
     let way = way.map(f64::from);
     let length = way.iter().map(|part| part * part).sum::<f64>().sqrt();
     [0, 1, 2].map(|axis| f64::from(at[axis]) + way[axis] * far / length)
@@ -77,7 +84,7 @@ impl Body {
     }
 
     /// Whether a link from a point of the body runs through it elsewhere.
-    fn is_crossed(&self, at: Cell, along: Cell) -> bool {
+    fn is_crossed(&self, at: GridPoint, along: GridPoint) -> bool {
         // Steps shorter than twice `NEAR`, so that no bar slips through between two.
         let length = f64::from(dot(along, along)).sqrt();
         let steps = (2.0 * length) as u32;
@@ -89,8 +96,8 @@ impl Body {
     }
 
     /// Where the body goes on from one of its points: along a bar, or to the other points of a plate or a case.
-    fn ways_from(&self, at: Cell) -> Vec<Cell> {
-        let to = |end: &Cell| [0, 1, 2].map(|axis| end[axis] - at[axis]);
+    fn ways_from(&self, at: GridPoint) -> Vec<GridPoint> {
+        let to = |end: &GridPoint| [0, 1, 2].map(|axis| end[axis] - at[axis]);
         if !self.is_bar() {
             return self.anchors.iter().map(to).collect();
         }
@@ -105,9 +112,9 @@ impl Body {
     }
 
     /// Whether a bar goes on straight to both sides of a point.
-    fn passes_through(&self, at: Cell) -> bool {
+    fn passes_through(&self, at: GridPoint) -> bool {
         let ways = self.ways_from(at);
-        let is_opposite = |a: &Cell, b: &Cell| cross(*a, *b) == [0; 3] && dot(*a, *b) < 0;
+        let is_opposite = |a: &GridPoint, b: &GridPoint| cross(*a, *b) == [0; 3] && dot(*a, *b) < 0;
         self.is_bar()
             && ways
                 .iter()
@@ -116,7 +123,7 @@ impl Body {
 }
 
 /// Distance of a point from a piece between two grid points.
-fn distance(point: [f64; 3], [from, to]: [Cell; 2]) -> f64 {
+fn distance(point: [f64; 3], [from, to]: [GridPoint; 2]) -> f64 {
     let from = from.map(f64::from);
     let way = [0, 1, 2].map(|axis| f64::from(to[axis]) - from[axis]);
     let off = [0, 1, 2].map(|axis| point[axis] - from[axis]);
@@ -145,27 +152,36 @@ mod tests {
     fn no_wall_stands_within_a_beam_and_no_link_runs_along_it() {
         let beam = body(0);
         let (end, middle) = ([0, 0, 0], beam.anchors[2]);
-        assert_eq!(fitting(&beam, HoldKind::Contact, middle, [1, 0, 0]), None);
         assert_eq!(
-            fitting(&beam, HoldKind::Roller, middle, [0, 1, 0]),
+            fitting(&beam, GridSupportKind::Contact, middle, [1, 0, 0]),
+            None
+        );
+        assert_eq!(
+            fitting(&beam, GridSupportKind::Roller, middle, [0, 1, 0]),
             Some([0, 1, 0])
         );
         assert_eq!(
-            fitting(&beam, HoldKind::Contact, end, [-1, 0, 0]),
+            fitting(&beam, GridSupportKind::Contact, end, [-1, 0, 0]),
             Some([1, 0, 0]),
             "turned"
         );
-        assert_eq!(fitting(&beam, HoldKind::Cable, middle, [3, 0, 0]), None);
         assert_eq!(
-            fitting(&beam, HoldKind::Cable, end, [3, 0, 0]),
+            fitting(&beam, GridSupportKind::Cable, middle, [3, 0, 0]),
+            None
+        );
+        assert_eq!(
+            fitting(&beam, GridSupportKind::Cable, end, [3, 0, 0]),
             Some([-3, 0, 0])
         );
         assert_eq!(
-            fitting(&beam, HoldKind::Link, middle, [0, -4, 0]),
+            fitting(&beam, GridSupportKind::Link, middle, [0, -4, 0]),
             Some([0, -4, 0])
         );
-        assert_eq!(fitting(&beam, HoldKind::Fixed, middle, [0; 3]), None);
-        assert_eq!(fitting(&beam, HoldKind::Fixed, end, [0; 3]), Some([0; 3]));
+        assert_eq!(fitting(&beam, GridSupportKind::Fixed, middle, [0; 3]), None);
+        assert_eq!(
+            fitting(&beam, GridSupportKind::Fixed, end, [0; 3]),
+            Some([0; 3])
+        );
     }
 
     #[test]
@@ -173,28 +189,37 @@ mod tests {
         let crank = body(9);
         let at = crank.anchors[1];
         assert_eq!(
-            fitting(&crank, HoldKind::Journal, at, [1, 0, 0]),
+            fitting(&crank, GridSupportKind::Journal, at, [1, 0, 0]),
             Some([1, 0, 0])
         );
-        assert_eq!(fitting(&crank, HoldKind::Journal, at, [0, 1, 0]), None);
+        assert_eq!(
+            fitting(&crank, GridSupportKind::Journal, at, [0, 1, 0]),
+            None
+        );
         let tray = body(5);
         // The middle of the edge along x.
         let edge = tray.anchors[4];
         assert_eq!((edge[1], edge[2]), (0, 0));
         assert_eq!(
-            fitting(&tray, HoldKind::Thrust, edge, [0, 1, 0]),
-            Some([0, 1, 0])
-        );
-        assert_eq!(fitting(&tray, HoldKind::Thrust, edge, [1, 0, 0]), None);
-        assert_eq!(
-            fitting(&tray, HoldKind::Contact, edge, [0, -1, 0]),
+            fitting(&tray, GridSupportKind::Thrust, edge, [0, 1, 0]),
             Some([0, 1, 0])
         );
         assert_eq!(
-            fitting(&tray, HoldKind::Contact, edge, [0, 1, 0]),
+            fitting(&tray, GridSupportKind::Thrust, edge, [1, 0, 0]),
+            None
+        );
+        assert_eq!(
+            fitting(&tray, GridSupportKind::Contact, edge, [0, -1, 0]),
             Some([0, 1, 0])
         );
-        assert_eq!(fitting(&tray, HoldKind::Contact, edge, [1, 0, 0]), None);
+        assert_eq!(
+            fitting(&tray, GridSupportKind::Contact, edge, [0, 1, 0]),
+            Some([0, 1, 0])
+        );
+        assert_eq!(
+            fitting(&tray, GridSupportKind::Contact, edge, [1, 0, 0]),
+            None
+        );
     }
 
     /// What is drawn, against the finest measure: nothing of a link within the body, nothing of a bar behind a surface.
@@ -209,7 +234,7 @@ mod tests {
                     for hold in &drawn.holds {
                         let body = &drawn.body;
                         match hold.kind {
-                            HoldKind::Link | HoldKind::Cable => {
+                            GridSupportKind::Link | GridSupportKind::Cable => {
                                 links += 1;
                                 let length = f64::from(dot(hold.along, hold.along)).sqrt();
                                 let points =

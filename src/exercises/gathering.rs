@@ -1,23 +1,23 @@
 //! Supports gathered one by one, each at a point that is still free.
 
-use super::body::{Body, Cell, cross};
+use super::body::{Body, GridPoint, cross};
 use super::fit;
-use super::hold::{Hold, HoldKind};
+use super::hold::{GridSupport, GridSupportKind};
 use super::random::Random;
 use crate::scene::Space;
 
 /// Directions of the axes.
-pub(super) const AXES: [Cell; 3] = [[1, 0, 0], [0, 1, 0], [0, 0, 1]];
+pub(super) const AXES: [GridPoint; 3] = [[1, 0, 0], [0, 1, 0], [0, 0, 1]];
 
 /// Supports gathered one by one.
-pub(super) struct Hand<'a> {
+pub(super) struct GatheredSupports<'a> {
     body: &'a Body,
-    free: Vec<Cell>,
-    pub(super) holds: Vec<Hold>,
+    free: Vec<GridPoint>,
+    pub(super) holds: Vec<GridSupport>,
     pub(super) unknowns: usize,
 }
 
-impl<'a> Hand<'a> {
+impl<'a> GatheredSupports<'a> {
     pub(super) fn new(body: &'a Body) -> Self {
         Self {
             body,
@@ -31,9 +31,9 @@ impl<'a> Hand<'a> {
         self.free.is_empty()
     }
 
-    fn put(&mut self, kind: HoldKind, at: Cell, along: Cell) {
+    fn put(&mut self, kind: GridSupportKind, at: GridPoint, along: GridPoint) {
         self.unknowns += kind.unknowns(self.body.space);
-        self.holds.push(Hold {
+        self.holds.push(GridSupport {
             kind,
             at,
             along,
@@ -44,17 +44,18 @@ impl<'a> Hand<'a> {
     /// A support at a point that is still free and where it fits; a link may also share one with another link.
     ///
     /// Where it fits nowhere, there is no support and a free point less.
-    pub(super) fn add(&mut self, random: &mut Random, kind: HoldKind, along: Cell) {
+    pub(super) fn add(&mut self, random: &mut Random, kind: GridSupportKind, along: GridPoint) {
         let along = match kind {
-            HoldKind::BallJoint | HoldKind::Fixed | HoldKind::Pin => [0; 3],
-            HoldKind::Link | HoldKind::Cable => reach(random, along),
+            GridSupportKind::BallJoint | GridSupportKind::Fixed | GridSupportKind::Pin => [0; 3],
+            GridSupportKind::Link | GridSupportKind::Cable => reach(random, along),
             _ if kind.is_surface() => upward(along, self.body.space),
-            HoldKind::RailWheel => AXES[random.below(2)],
+            GridSupportKind::RailWheel => AXES[random.below(2)],
             _ => along,
         };
-        let shares = matches!(kind, HoldKind::Link | HoldKind::Cable) && random.chance(1, 4);
+        let shares =
+            matches!(kind, GridSupportKind::Link | GridSupportKind::Cable) && random.chance(1, 4);
         let others = self.holds.iter().filter(|hold| {
-            matches!(hold.kind, HoldKind::Link | HoldKind::Cable)
+            matches!(hold.kind, GridSupportKind::Link | GridSupportKind::Cable)
                 && cross(hold.along, along) != [0; 3]
         });
         let shared = self.places_for(kind, along, others.map(|hold| hold.at));
@@ -74,27 +75,27 @@ impl<'a> Hand<'a> {
     /// Those of some points at which a support of that kind fits, each with its direction.
     fn places_for(
         &self,
-        kind: HoldKind,
-        along: Cell,
-        points: impl Iterator<Item = Cell>,
-    ) -> Vec<(Cell, Cell)> {
+        kind: GridSupportKind,
+        along: GridPoint,
+        points: impl Iterator<Item = GridPoint>,
+    ) -> Vec<(GridPoint, GridPoint)> {
         let fitting = |at| Some((at, fit::fitting(self.body, kind, at, along)?));
         points.filter_map(fitting).collect()
     }
 
     /// A support at a point that is free and then is not.
-    fn take(&mut self, kind: HoldKind, at: Cell, along: Cell) {
+    fn take(&mut self, kind: GridSupportKind, at: GridPoint, along: GridPoint) {
         self.free.retain(|cell| *cell != at);
         self.put(kind, at, along);
     }
 
     /// A link to a hub; none where it would run through the body or has no length.
-    pub(super) fn add_to_hub(&mut self, random: &mut Random, hub: Cell) {
+    pub(super) fn add_to_hub(&mut self, random: &mut Random, hub: GridPoint) {
         let at = self.free.swap_remove(random.below(self.free.len()));
         let along = [0, 1, 2].map(|axis| hub[axis] - at[axis]);
-        let fits = || fit::fitting(self.body, HoldKind::Link, at, along) == Some(along);
+        let fits = || fit::fitting(self.body, GridSupportKind::Link, at, along) == Some(along);
         if along != [0; 3] && fits() {
-            self.put(HoldKind::Link, at, along);
+            self.put(GridSupportKind::Link, at, along);
         }
     }
 
@@ -110,10 +111,19 @@ impl<'a> Hand<'a> {
             }
         }
         let kinds = random.pick(&[
-            [HoldKind::PairedHinge, HoldKind::PairedSlidingHinge],
-            [HoldKind::PairedThrust, HoldKind::PairedJournal],
-            [HoldKind::PairedJournal, HoldKind::PairedJournal],
-            [HoldKind::PairedHinge, HoldKind::PairedHinge],
+            [
+                GridSupportKind::PairedHinge,
+                GridSupportKind::PairedSlidingHinge,
+            ],
+            [
+                GridSupportKind::PairedThrust,
+                GridSupportKind::PairedJournal,
+            ],
+            [
+                GridSupportKind::PairedJournal,
+                GridSupportKind::PairedJournal,
+            ],
+            [GridSupportKind::PairedHinge, GridSupportKind::PairedHinge],
         ]);
         pairs.retain(|(one, other, axis)| {
             let fits = |(kind, at)| fit::fitting(self.body, kind, at, *axis).is_some();
@@ -130,7 +140,7 @@ impl<'a> Hand<'a> {
 }
 
 /// How far the ground end of a link lies off: a round multiple of its direction.
-fn reach(random: &mut Random, along: Cell) -> Cell {
+fn reach(random: &mut Random, along: GridPoint) -> GridPoint {
     let longest = along.iter().map(|x| x.abs()).max().unwrap_or(1);
     let factor = match longest {
         1 => random.pick(&[3, 4, 5, 6]),
@@ -141,7 +151,7 @@ fn reach(random: &mut Random, along: Cell) -> Cell {
 }
 
 /// Surfaces lie below or beside the body, not above it.
-fn upward(along: Cell, space: Space) -> Cell {
+fn upward(along: GridPoint, space: Space) -> GridPoint {
     let up = if space == Space::Planar { 1 } else { 2 };
     if along[up] < 0 {
         along.map(|x| -x)

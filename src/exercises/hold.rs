@@ -1,22 +1,22 @@
 //! A support on the grid: its kind, its place and its direction.
 
-use super::body::{Cell, shifted};
+use super::body::{GridPoint, shifted};
 use crate::scene::{Coordinates, Direction, Place, Space, Support, SupportKind};
 
 /// A support on the grid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Hold {
-    pub(super) kind: HoldKind,
-    pub(super) at: Cell,
+pub(super) struct GridSupport {
+    pub(super) kind: GridSupportKind,
+    pub(super) at: GridPoint,
     /// Axis, normal, or from the body to the ground end; zero where the kind has none.
-    pub(super) along: Cell,
+    pub(super) along: GridPoint,
     /// How far it stands off its grid point, in hundredths of a metre.
-    pub(super) off: Cell,
+    pub(super) off: GridPoint,
 }
 
 /// The kinds that exercises have.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum HoldKind {
+pub(super) enum GridSupportKind {
     BallJoint,
     /// With couples, alone.
     Hinge,
@@ -45,7 +45,7 @@ pub(super) enum HoldKind {
     Rocker,
 }
 
-impl HoldKind {
+impl GridSupportKind {
     /// Reactions that the kind supplies.
     pub(super) fn unknowns(self, space: Space) -> usize {
         match self {
@@ -80,7 +80,7 @@ impl HoldKind {
     }
 }
 
-impl Hold {
+impl GridSupport {
     /// The support as a scene has it.
     pub(super) fn support(&self, name: String, space: Space) -> Support {
         let along = || Direction::Along(vector(self.along, space));
@@ -89,50 +89,54 @@ impl Hold {
             Place::At(shifted(end, self.off, space))
         };
         let kind = match self.kind {
-            HoldKind::BallJoint => SupportKind::BallJoint,
-            HoldKind::Hinge | HoldKind::PairedHinge => SupportKind::Hinge {
+            GridSupportKind::BallJoint => SupportKind::BallJoint,
+            GridSupportKind::Hinge | GridSupportKind::PairedHinge => SupportKind::Hinge {
                 axis: along(),
-                couples: self.kind == HoldKind::Hinge,
+                couples: self.kind == GridSupportKind::Hinge,
             },
-            HoldKind::PairedSlidingHinge | HoldKind::SlidingHinge => SupportKind::SlidingHinge {
-                axis: along(),
-                couples: self.kind == HoldKind::SlidingHinge,
-            },
-            HoldKind::SmoothPin => SupportKind::SmoothPin {
+            GridSupportKind::PairedSlidingHinge | GridSupportKind::SlidingHinge => {
+                SupportKind::SlidingHinge {
+                    axis: along(),
+                    couples: self.kind == GridSupportKind::SlidingHinge,
+                }
+            }
+            GridSupportKind::SmoothPin => SupportKind::SmoothPin {
                 axis: along(),
                 couples: true,
             },
-            HoldKind::Slider => SupportKind::Slider {
+            GridSupportKind::Slider => SupportKind::Slider {
                 rod: along(),
                 couples: true,
             },
-            HoldKind::PairedThrust | HoldKind::Thrust => SupportKind::ThrustBearing {
+            GridSupportKind::PairedThrust | GridSupportKind::Thrust => SupportKind::ThrustBearing {
                 axis: along(),
-                couples: self.kind == HoldKind::Thrust,
+                couples: self.kind == GridSupportKind::Thrust,
             },
-            HoldKind::PairedJournal | HoldKind::Journal => SupportKind::JournalBearing {
-                axis: along(),
-                couples: self.kind == HoldKind::Journal,
-            },
-            HoldKind::SquareJournal => SupportKind::SquareJournal {
+            GridSupportKind::PairedJournal | GridSupportKind::Journal => {
+                SupportKind::JournalBearing {
+                    axis: along(),
+                    couples: self.kind == GridSupportKind::Journal,
+                }
+            }
+            GridSupportKind::SquareJournal => SupportKind::SquareJournal {
                 axis: along(),
                 couples: true,
             },
-            HoldKind::Universal => SupportKind::UniversalJoint { axis: along() },
-            HoldKind::RailWheel => SupportKind::RailWheel {
+            GridSupportKind::Universal => SupportKind::UniversalJoint { axis: along() },
+            GridSupportKind::RailWheel => SupportKind::RailWheel {
                 rail: along(),
                 normal: Direction::Along(Coordinates::Space([0.0, 0.0, 1.0])),
             },
-            HoldKind::Roller => SupportKind::Roller { normal: along() },
-            HoldKind::Contact => SupportKind::SmoothContact { normal: along() },
-            HoldKind::RoughContact => SupportKind::RoughContact { normal: along() },
-            HoldKind::Rocker => SupportKind::Rocker { normal: along() },
-            HoldKind::Link => SupportKind::Link { ground: ground() },
-            HoldKind::Cable => SupportKind::Cable { ground: ground() },
-            HoldKind::Fixed => SupportKind::Fixed,
-            HoldKind::Pin => SupportKind::Pin,
-            HoldKind::Slot => SupportKind::Slot { along: along() },
-            HoldKind::Collar => SupportKind::Collar { rod: along() },
+            GridSupportKind::Roller => SupportKind::Roller { normal: along() },
+            GridSupportKind::Contact => SupportKind::SmoothContact { normal: along() },
+            GridSupportKind::RoughContact => SupportKind::RoughContact { normal: along() },
+            GridSupportKind::Rocker => SupportKind::Rocker { normal: along() },
+            GridSupportKind::Link => SupportKind::Link { ground: ground() },
+            GridSupportKind::Cable => SupportKind::Cable { ground: ground() },
+            GridSupportKind::Fixed => SupportKind::Fixed,
+            GridSupportKind::Pin => SupportKind::Pin,
+            GridSupportKind::Slot => SupportKind::Slot { along: along() },
+            GridSupportKind::Collar => SupportKind::Collar { rod: along() },
         };
         let at = Place::At(self.place(space));
         Support { name, at, kind }
@@ -145,7 +149,7 @@ impl Hold {
 }
 
 /// Whole numbers as the components of a vector.
-pub(super) fn vector(cell: Cell, space: Space) -> Coordinates {
+pub(super) fn vector(cell: GridPoint, space: Space) -> Coordinates {
     let [x, y, z] = cell.map(f64::from);
     match space {
         Space::Spatial => Coordinates::Space([x, y, z]),

@@ -16,7 +16,7 @@ mod push;
 mod random;
 mod signature;
 
-pub use near::Near;
+pub use near::NearMiss;
 pub use pages::{Figures, key, questions};
 pub use signature::Signature;
 
@@ -84,14 +84,14 @@ pub const MOST_PROBLEMS: usize = 200;
 
 /// Problems with what is needed to write them down.
 #[derive(Debug, Clone)]
-pub struct Sheet {
+pub struct ExerciseSheet {
     /// The problems, in order.
-    pub problems: Vec<Problem>,
+    pub problems: Vec<Exercise>,
 }
 
 /// A problem.
 #[derive(Debug, Clone)]
-pub struct Problem {
+pub struct Exercise {
     /// What it is about.
     pub topic: Topic,
     /// How demanding it is.
@@ -99,7 +99,7 @@ pub struct Problem {
     /// The scene with its answer, proven by equal exact and numeric rank.
     pub study: Study,
     /// What it just misses; of a near miss alone.
-    pub near: Option<Near>,
+    pub near: Option<NearMiss>,
     /// The arrangement, apart from its lengths.
     pub signature: Signature,
 }
@@ -124,7 +124,7 @@ pub enum SheetError {
 /// Arrangements that are tried for one problem.
 const MOST_TRIES: usize = 20_000;
 
-impl Sheet {
+impl ExerciseSheet {
     /// Makes a sheet.
     ///
     /// # Errors
@@ -139,16 +139,16 @@ impl Sheet {
     /// The same, and says of every problem when it is there.
     ///
     /// # Errors
-    /// As [`Sheet::new`].
+    /// As [`ExerciseSheet::new`].
     ///
     /// # Panics
-    /// As [`Sheet::new`].
+    /// As [`ExerciseSheet::new`].
     pub fn drawn(settings: &SheetSettings, mut each: impl FnMut()) -> Result<Self, SheetError> {
         if !(1..=MOST_PROBLEMS).contains(&settings.count) {
             return Err(SheetError::Count(settings.count));
         }
         let mut random = Random::new(settings.seed);
-        let mut problems: Vec<Problem> = Vec::with_capacity(settings.count);
+        let mut problems: Vec<Exercise> = Vec::with_capacity(settings.count);
         let order = order(settings);
         for (index, topic) in order.into_iter().enumerate() {
             let level = settings
@@ -184,7 +184,12 @@ fn rising(index: usize, count: usize) -> Level {
 }
 
 /// A problem unlike those before.
-fn problem(random: &mut Random, topic: Topic, level: Level, before: &[Problem]) -> Option<Problem> {
+fn problem(
+    random: &mut Random,
+    topic: Topic,
+    level: Level,
+    before: &[Exercise],
+) -> Option<Exercise> {
     (0..MOST_TRIES).find_map(|_| {
         let drawn = draw::arrangement(random, topic, level);
         let signature = Signature::of(&drawn);
@@ -198,7 +203,7 @@ fn problem(random: &mut Random, topic: Topic, level: Level, before: &[Problem]) 
             }
             _ => (acceptance::accepted(drawn.scene(), topic)?, None),
         };
-        Some(Problem {
+        Some(Exercise {
             topic,
             level,
             study,
@@ -208,7 +213,7 @@ fn problem(random: &mut Random, topic: Topic, level: Level, before: &[Problem]) 
     })
 }
 
-impl Problem {
+impl Exercise {
     /// Whether it is in the plane.
     pub fn is_planar(&self) -> bool {
         self.study.scene().space == Space::Planar

@@ -1,6 +1,6 @@
 //! Problems that miss being improper by little: an improper arrangement, one support of which is set a little aside.
 
-use super::body::Cell;
+use super::body::GridPoint;
 use super::draw::Arrangement;
 use super::random::Random;
 use super::{Topic, acceptance};
@@ -10,7 +10,7 @@ use crate::study::Study;
 
 /// A scene that a problem just misses, with how it misses it.
 #[derive(Debug, Clone)]
-pub struct Near {
+pub struct NearMiss {
     /// How far which reaction misses the axis of the motion.
     pub miss: Miss,
     /// The improper scene, whose shared axis is the one that is missed: the same but for one support.
@@ -30,7 +30,7 @@ const ROUND: f64 = 1e-6;
 
 /// A near miss of an arrangement, the first that holds of those that set one support aside; `None` where the
 /// arrangement is not improper about one axis, or nothing comes near it.
-pub(super) fn missed(random: &mut Random, drawn: &Arrangement) -> Option<(Study, Near)> {
+pub(super) fn missed(random: &mut Random, drawn: &Arrangement) -> Option<(Study, NearMiss)> {
     let improper = acceptance::accepted(scene(drawn), Topic::Improper)?;
     let diagnosis = improper.diagnosis();
     let motions = improper.model().space.motions();
@@ -49,7 +49,7 @@ pub(super) fn missed(random: &mut Random, drawn: &Arrangement) -> Option<(Study,
         let near = acceptance::accepted(scene(&aside), Topic::NearMiss)
             .and_then(|study| Some((near_miss(&study, support)?, study)));
         if let Some((miss, study)) = near {
-            let near = Near {
+            let near = NearMiss {
                 miss,
                 improper,
                 support,
@@ -69,7 +69,7 @@ fn scene(drawn: &Arrangement) -> Scene {
 
 /// Supports of one force that can be set aside, with the way: apart from loads and other supports, and not off the end
 /// of the body.
-fn ways(drawn: &Arrangement) -> Vec<(usize, Cell)> {
+fn ways(drawn: &Arrangement) -> Vec<(usize, GridPoint)> {
     let space = drawn.body.space;
     let axes = if space.motions() == 3 { 2 } else { 3 };
     let mut ways = Vec::new();

@@ -1,23 +1,23 @@
 //! The sheet and its key as documents.
 
-use super::{Near, Problem, Sheet, Topic};
-use crate::document::{Block, Document, Figure, Tone};
+use super::{Exercise, ExerciseSheet, NearMiss, Topic};
+use crate::document::{Document, DocumentBlock, DocumentFigure, Tone};
 use crate::solution::{Balance, Equation, Solution, given, sentences};
 use crate::statics::CaseIndex;
 use crate::wording::{self, Operator, Phrase, phrase};
 
 /// Figures of one problem, in the order in which its text needs them: of it, and in the key of what it just misses.
-pub type Figures = Vec<Figure>;
+pub type Figures = Vec<DocumentFigure>;
 
 /// The problems: figure, what is given, what is asked. `figures` are in the order of the problems; those that are
 /// missing are left out.
-pub fn questions(sheet: &Sheet, figures: &[Figures]) -> Document {
-    let mut blocks = vec![Block::Quiet(INTRODUCTION.into())];
+pub fn questions(sheet: &ExerciseSheet, figures: &[Figures]) -> Document {
+    let mut blocks = vec![DocumentBlock::Quiet(INTRODUCTION.into())];
     for (index, problem) in sheet.problems.iter().enumerate() {
         opening(problem, index, figures, &mut blocks);
         blocks.push(given::supports(problem.study.model(), false));
         blocks.push(given::loads(problem.study.model(), CaseIndex::FIRST));
-        blocks.push(Block::List(tasks(problem)));
+        blocks.push(DocumentBlock::List(tasks(problem)));
     }
     Document {
         title: "Exercises: is the body held?".to_owned(),
@@ -27,7 +27,7 @@ pub fn questions(sheet: &Sheet, figures: &[Figures]) -> Document {
 }
 
 /// The answers, with the solution of each problem worked. `figures` as for [`questions`].
-pub fn key(sheet: &Sheet, figures: &[Figures]) -> Document {
+pub fn key(sheet: &ExerciseSheet, figures: &[Figures]) -> Document {
     let mut blocks = Vec::new();
     for (index, problem) in sheet.problems.iter().enumerate() {
         opening(problem, index, figures, &mut blocks);
@@ -47,10 +47,10 @@ pub fn key(sheet: &Sheet, figures: &[Figures]) -> Document {
         if let Some(near) = &problem.near {
             nearly(problem, near, &mut blocks);
             let second = figures.get(index).and_then(|own| own.get(1));
-            blocks.extend(second.cloned().map(Block::Figure));
+            blocks.extend(second.cloned().map(DocumentBlock::Figure));
         }
     }
-    blocks.push(Block::Caution(wording::CAUTION.into()));
+    blocks.push(DocumentBlock::Caution(wording::CAUTION.into()));
     Document {
         title: "Key to the exercises".to_owned(),
         subtitle: subtitle(sheet),
@@ -61,25 +61,25 @@ pub fn key(sheet: &Sheet, figures: &[Figures]) -> Document {
 const INTRODUCTION: &str = "Bodies are rigid and supports ideal. A hinge or bearing has reaction couples, unless a \
 second one shares its axis. Contacts, rollers and cables are treated as two-way. Lengths are in metres.";
 
-fn subtitle(sheet: &Sheet) -> Phrase {
+fn subtitle(sheet: &ExerciseSheet) -> Phrase {
     match sheet.problems.len() {
         1 => "One problem".into(),
         number => phrase!(number, " problems"),
     }
 }
 
-fn opening(problem: &Problem, index: usize, figures: &[Figures], blocks: &mut Vec<Block>) {
+fn opening(problem: &Exercise, index: usize, figures: &[Figures], blocks: &mut Vec<DocumentBlock>) {
     if index > 0 {
-        blocks.push(Block::NewSheet);
+        blocks.push(DocumentBlock::NewSheet);
     }
     let title = phrase!("Problem ", index + 1, ": ", problem.study.model().title);
-    blocks.push(Block::Heading(2, title));
+    blocks.push(DocumentBlock::Heading(2, title));
     let first = figures.get(index).and_then(|own| own.first());
-    blocks.extend(first.cloned().map(Block::Figure));
+    blocks.extend(first.cloned().map(DocumentBlock::Figure));
 }
 
 /// What is asked; the same for all problems on whether a body is held, so that nothing is given away.
-fn tasks(problem: &Problem) -> Vec<Phrase> {
+fn tasks(problem: &Exercise) -> Vec<Phrase> {
     const COUNT: &str = "Draw the free-body diagram. How many unknown reactions are there?";
     let tasks = match problem.topic {
         Topic::Reactions => vec![
@@ -113,13 +113,13 @@ fn tasks(problem: &Problem) -> Vec<Phrase> {
         .collect()
 }
 
-fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
+fn answer(problem: &Exercise, blocks: &mut Vec<DocumentBlock>) {
     let study = &problem.study;
     let (model, diagnosis) = (study.model(), study.diagnosis());
     let headline = wording::headline(model, diagnosis, study.uncarried());
     let is_good = diagnosis.is_held() && study.uncarried().is_empty();
     let tone = if is_good { Tone::Good } else { Tone::Bad };
-    blocks.push(Block::Lead(tone, headline));
+    blocks.push(DocumentBlock::Lead(tone, headline));
     let numbers = wording::big_numbers(model.space, diagnosis);
     let numbers: Vec<Phrase> = numbers
         .iter()
@@ -133,11 +133,11 @@ fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
             )
         })
         .collect();
-    blocks.push(Block::Paragraph(phrase!(
+    blocks.push(DocumentBlock::Paragraph(phrase!(
         Phrase::joined(numbers, ", "),
         "."
     )));
-    blocks.push(Block::Paragraph(wording::reason(model, diagnosis)));
+    blocks.push(DocumentBlock::Paragraph(wording::reason(model, diagnosis)));
     let motions = diagnosis.free_motions.iter();
     let mut items: Vec<Phrase> = motions
         .map(|motion| wording::motion(model, motion))
@@ -154,24 +154,24 @@ fn answer(problem: &Problem, blocks: &mut Vec<Block>) {
         diagnosis,
         &diagnosis.cases[CaseIndex::FIRST],
     ));
-    blocks.push(Block::List(items));
+    blocks.push(DocumentBlock::List(items));
 }
 
 /// Which axis is nearly shared, what that does to the reaction that misses it, and what happens where it does not.
-fn nearly(problem: &Problem, near: &Near, blocks: &mut Vec<Block>) {
+fn nearly(problem: &Exercise, near: &NearMiss, blocks: &mut Vec<DocumentBlock>) {
     let (model, improper) = (problem.study.model(), &near.improper);
     let nearness = problem.study.nearness();
     let verdict = nearness.and_then(|nearness| wording::placement(model, nearness));
-    blocks.extend(verdict.map(|said| Block::Lead(Tone::Good, said)));
-    blocks.push(Block::Paragraph(wording::miss(model, &near.miss)));
+    blocks.extend(verdict.map(|said| DocumentBlock::Lead(Tone::Good, said)));
+    blocks.push(DocumentBlock::Paragraph(wording::miss(model, &near.miss)));
     let equation = Equation::new(model, CaseIndex::FIRST, Balance::of_motion(&near.miss.turn));
-    blocks.push(Block::Equation {
+    blocks.push(DocumentBlock::Equation {
         label: String::new(),
         formula: sentences::equation(model, &equation),
     });
     let [stands, would_stand] =
         [model, improper.model()].map(|model| model.supports[near.support].point);
-    blocks.push(Block::Paragraph(phrase!(
+    blocks.push(DocumentBlock::Paragraph(phrase!(
         "If ",
         wording::support(model, near.support),
         " were ",

@@ -1,28 +1,31 @@
 //! What acts on a body: forces at points, spread loads along its legs, couples.
 
-use super::body::{Body, Cell, coordinates, cross};
-use super::hold::{Hold, vector};
+use super::body::{Body, GridPoint, coordinates, cross};
+use super::hold::{GridSupport, vector};
 use super::random::Random;
 use super::{Level, Topic};
 use crate::scene::{Coordinates, ForceVector, Load, Moment, NamedPoint, Place, Scene, Space};
 
 /// A load on the grid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Push {
+pub(super) enum GridLoad {
     /// Force, N.
-    Force { at: Cell, force: Cell },
+    Force { at: GridPoint, force: GridPoint },
     /// Force per length along a straight leg, N/m at its two ends.
     Spread {
-        ends: [Cell; 2],
-        densities: [Cell; 2],
+        ends: [GridPoint; 2],
+        densities: [GridPoint; 2],
     },
     /// Couple, N·m; in the plane about z. Where it is drawn does not matter.
-    Couple { moment: Cell, at: Option<Cell> },
+    Couple {
+        moment: GridPoint,
+        at: Option<GridPoint>,
+    },
 }
 
-impl Push {
+impl GridLoad {
     /// Whether its arrows leave no room for another load at a point.
-    fn covers(&self, cell: Cell) -> bool {
+    fn covers(&self, cell: GridPoint) -> bool {
         match self {
             Self::Force { at, .. } => *at == cell,
             Self::Spread {
@@ -40,7 +43,7 @@ impl Push {
     }
 
     /// The points at which it acts.
-    pub(super) fn places(&self) -> Vec<Cell> {
+    pub(super) fn places(&self) -> Vec<GridPoint> {
         match self {
             Self::Force { at, .. } => vec![*at],
             Self::Spread { ends, .. } => ends.to_vec(),
@@ -58,13 +61,13 @@ fn up(space: Space) -> usize {
 pub(super) fn pushes(
     random: &mut Random,
     body: &Body,
-    holds: &[Hold],
+    holds: &[GridSupport],
     topic: Topic,
     level: Level,
-) -> Vec<Push> {
+) -> Vec<GridLoad> {
     // A load at a support says little; where every point is held it has to.
-    let is_held = |cell: &Cell| holds.iter().any(|hold| hold.at == *cell);
-    let mut places: Vec<Cell> = body
+    let is_held = |cell: &GridPoint| holds.iter().any(|hold| hold.at == *cell);
+    let mut places: Vec<GridPoint> = body
         .anchors
         .iter()
         .copied()
@@ -83,7 +86,7 @@ pub(super) fn pushes(
     let mut pushes = vec![spread.unwrap_or_else(|| {
         let mut weight = [0; 3];
         weight[up] = -size(random);
-        Push::Force {
+        GridLoad::Force {
             at: random.pick(&places),
             force: weight,
         }
@@ -92,7 +95,7 @@ pub(super) fn pushes(
         let mut force = [0; 3];
         let sideways = random.below(up);
         force[sideways] = size(random) * if random.chance(1, 2) { 1 } else { -1 };
-        pushes.push(Push::Force {
+        pushes.push(GridLoad::Force {
             at: random.pick(&places),
             force,
         });
@@ -103,13 +106,13 @@ pub(super) fn pushes(
             random.pick(&[20, 40, 60, 80, -30, -50]);
         places.retain(|cell| !pushes.iter().any(|push| push.covers(*cell)));
         let at = (!places.is_empty()).then(|| random.pick(&places));
-        pushes.push(Push::Couple { moment, at });
+        pushes.push(GridLoad::Couple { moment, at });
     }
     pushes
 }
 
 /// A load along a leg, downwards or from the side, even or falling to zero; none where the body has no legs.
-fn spread(random: &mut Random, body: &Body, level: Level) -> Option<Push> {
+fn spread(random: &mut Random, body: &Body, level: Level) -> Option<GridLoad> {
     if body.legs.is_empty() {
         return None;
     }
@@ -131,11 +134,11 @@ fn spread(random: &mut Random, body: &Body, level: Level) -> Option<Push> {
     let in_thirds = run.iter().all(|part| part % 3 == 0);
     let falls = level > Level::Easy && in_thirds && random.chance(1, 2);
     Some(match (falls, random.chance(1, 2)) {
-        (false, _) => Push::Spread {
+        (false, _) => GridLoad::Spread {
             ends: [from, to],
             densities: [density; 2],
         },
-        (true, turned) => Push::Spread {
+        (true, turned) => GridLoad::Spread {
             ends: if turned { [to, from] } else { [from, to] },
             densities: [[0; 3], density],
         },
@@ -143,20 +146,20 @@ fn spread(random: &mut Random, body: &Body, level: Level) -> Option<Push> {
 }
 
 /// Adds loads to a scene, and a name for each point at which they act.
-pub(super) fn add_loads(pushes: &[Push], scene: &mut Scene) {
+pub(super) fn add_loads(pushes: &[GridLoad], scene: &mut Scene) {
     let mut letters = ["P", "Q", "S"].into_iter();
     for push in pushes {
-        let mut place = |cell: Cell, scene: &mut Scene| {
+        let mut place = |cell: GridPoint, scene: &mut Scene| {
             let at = coordinates(cell, scene.space);
             Place::Named(name(at, &mut letters, scene))
         };
         let space = scene.space;
         let load = match push {
-            Push::Force { at, force } => Load::Force {
+            GridLoad::Force { at, force } => Load::Force {
                 at: place(*at, scene),
                 force: ForceVector::Components(vector(*force, space)),
             },
-            Push::Spread {
+            GridLoad::Spread {
                 ends: [from, to],
                 densities: [start, end],
             } => Load::Distributed {
@@ -165,7 +168,7 @@ pub(super) fn add_loads(pushes: &[Push], scene: &mut Scene) {
                 start: vector(*start, space),
                 end: (start != end).then(|| vector(*end, space)),
             },
-            Push::Couple { moment, at } => Load::Couple {
+            GridLoad::Couple { moment, at } => Load::Couple {
                 moment: match space {
                     Space::Planar => Moment::Plane(f64::from(moment[2])),
                     Space::Spatial => Moment::Space(moment.map(f64::from)),
@@ -208,13 +211,13 @@ mod tests {
         for _ in 0..600 {
             let body = body::planar(&mut random);
             let pushes = pushes(&mut random, &body, &[], Topic::Reactions, Level::Middle);
-            if let Some(Push::Couple { at: Some(at), .. }) = pushes.last() {
+            if let Some(GridLoad::Couple { at: Some(at), .. }) = pushes.last() {
                 assert!(pushes.iter().all(|push| !push.covers(*at)), "{pushes:?}");
                 placed += 1;
             }
         }
         assert!(placed > 50, "{placed}");
-        let row = Push::Spread {
+        let row = GridLoad::Spread {
             ends: [[6, 8, 0], [0, 0, 0]],
             densities: [[0, -100, 0]; 2],
         };
@@ -253,7 +256,7 @@ mod tests {
                 "{push:?}"
             );
             match push {
-                Push::Spread {
+                GridLoad::Spread {
                     densities: [a, b], ..
                 } if a == b => even += 1,
                 _ => falling += 1,

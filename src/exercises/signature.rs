@@ -1,9 +1,9 @@
 //! What makes two problems alike: the same arrangement, whatever its lengths and whichever way round it stands.
 
-use super::body::Cell;
+use super::body::GridPoint;
 use super::draw::Arrangement;
-use super::hold::Hold;
-use super::push::Push;
+use super::hold::GridSupport;
+use super::push::GridLoad;
 use crate::scene::Space;
 
 /// The arrangement of a problem: body, supports and points of attack by their order along each axis, directions by
@@ -14,12 +14,12 @@ pub struct Signature(Vec<i32>);
 
 /// A way of looking at the scene that keeps the vertical: which axes are swapped and mirrored.
 #[derive(Debug, Clone, Copy)]
-struct View {
+struct VerticalView {
     swapped: bool,
     mirrored: [bool; 2],
 }
 
-impl View {
+impl VerticalView {
     fn all(space: Space) -> Vec<Self> {
         let view = |bits: usize| Self {
             swapped: bits & 4 != 0,
@@ -32,7 +32,7 @@ impl View {
         }
     }
 
-    fn of(self, [x, y, z]: Cell) -> Cell {
+    fn of(self, [x, y, z]: GridPoint) -> GridPoint {
         let sign = |mirrored: bool, value: i32| if mirrored { -value } else { value };
         let (x, y) = (sign(self.mirrored[0], x), sign(self.mirrored[1], y));
         if self.swapped { [y, x, z] } else { [x, y, z] }
@@ -42,19 +42,19 @@ impl View {
 impl Signature {
     /// The signature of an arrangement.
     pub(super) fn of(arrangement: &Arrangement) -> Self {
-        let views = View::all(arrangement.body.space).into_iter();
+        let views = VerticalView::all(arrangement.body.space).into_iter();
         let seen = views.map(|view| seen(arrangement, view));
         Self(seen.min().expect("there are views of every space"))
     }
 }
 
-fn seen(arrangement: &Arrangement, view: View) -> Vec<i32> {
+fn seen(arrangement: &Arrangement, view: VerticalView) -> Vec<i32> {
     let held = arrangement.holds.iter().map(|hold| hold.at);
-    let points: Vec<Cell> = held
-        .chain(arrangement.pushes.iter().flat_map(Push::places))
+    let points: Vec<GridPoint> = held
+        .chain(arrangement.pushes.iter().flat_map(GridLoad::places))
         .map(|cell| view.of(cell))
         .collect();
-    let rank = |cell: Cell| {
+    let rank = |cell: GridPoint| {
         let cell = view.of(cell);
         [0, 1, 2].map(|axis| {
             let mut below: Vec<i32> = points.iter().map(|point| point[axis]).collect();
@@ -74,14 +74,14 @@ fn seen(arrangement: &Arrangement, view: View) -> Vec<i32> {
         })
         .collect();
     items.extend(arrangement.pushes.iter().map(|push| match push {
-        Push::Force { at, force } => {
+        GridLoad::Force { at, force } => {
             let mut item = vec![-1];
             item.extend(rank(*at));
             item.extend(view.of(*force).map(i32::signum));
             item
         }
-        Push::Couple { .. } => vec![-2],
-        Push::Spread { ends, densities } => {
+        GridLoad::Couple { .. } => vec![-2],
+        GridLoad::Spread { ends, densities } => {
             let mut ends = [0, 1].map(|end| (densities[end] != [0; 3], rank(ends[end])));
             ends.sort_unstable();
             let mut item = vec![-3];
@@ -100,7 +100,7 @@ fn seen(arrangement: &Arrangement, view: View) -> Vec<i32> {
 }
 
 /// Signs of the direction; an axis or a rod has no sense.
-fn heading(hold: &Hold, view: View) -> Cell {
+fn heading(hold: &GridSupport, view: VerticalView) -> GridPoint {
     let signs = view.of(hold.along).map(i32::signum);
     let first = signs.into_iter().find(|sign| *sign != 0);
     match first {
@@ -111,12 +111,12 @@ fn heading(hold: &Hold, view: View) -> Cell {
 
 #[cfg(test)]
 mod tests {
-    use super::super::hold::HoldKind;
+    use super::super::hold::GridSupportKind;
     use super::super::random::Random;
     use super::super::{Level, Topic, draw};
     use super::*;
 
-    fn changed(drawn: &Arrangement, cell: impl Fn(Cell) -> Cell + Copy) -> Arrangement {
+    fn changed(drawn: &Arrangement, cell: impl Fn(GridPoint) -> GridPoint + Copy) -> Arrangement {
         let mut other = drawn.clone();
         for hold in &mut other.holds {
             hold.at = cell(hold.at);
@@ -124,15 +124,15 @@ mod tests {
         }
         for push in &mut other.pushes {
             match push {
-                Push::Force { at, force } => {
+                GridLoad::Force { at, force } => {
                     *at = cell(*at);
                     *force = cell(*force);
                 }
-                Push::Spread { ends, densities } => {
+                GridLoad::Spread { ends, densities } => {
                     *ends = ends.map(cell);
                     *densities = densities.map(cell);
                 }
-                Push::Couple { .. } => {}
+                GridLoad::Couple { .. } => {}
             }
         }
         other
@@ -166,8 +166,8 @@ mod tests {
                 continue;
             };
             first.kind = match first.kind {
-                HoldKind::Link => HoldKind::Cable,
-                _ => HoldKind::Link,
+                GridSupportKind::Link => GridSupportKind::Cable,
+                _ => GridSupportKind::Link,
             };
             assert_ne!(Signature::of(&drawn), Signature::of(&other));
         }
@@ -177,18 +177,21 @@ mod tests {
     fn a_roller_under_the_middle_is_not_one_under_the_end() {
         let mut random = Random::new(13);
         let mut drawn = draw::arrangement(&mut random, Topic::Determinate, Level::Easy);
-        let hold = |kind, x| Hold {
+        let hold = |kind, x| GridSupport {
             kind,
             at: [x, 0, 0],
             along: [0, 1, 0],
             off: [0; 3],
         };
-        drawn.pushes = vec![Push::Force {
+        drawn.pushes = vec![GridLoad::Force {
             at: [6, 0, 0],
             force: [0, -100, 0],
         }];
         let mut of = |roller: i32| {
-            drawn.holds = vec![hold(HoldKind::Pin, 0), hold(HoldKind::Roller, roller)];
+            drawn.holds = vec![
+                hold(GridSupportKind::Pin, 0),
+                hold(GridSupportKind::Roller, roller),
+            ];
             Signature::of(&drawn)
         };
         assert_ne!(of(4), of(8));

@@ -4,7 +4,7 @@ use nalgebra::{Point3, Vector3};
 
 use super::sketch::{Sketch, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
-use crate::drawing::{Line, Stroke};
+use crate::drawing::{Polyline, Stroke};
 use crate::portrayal::across;
 
 /// Heads of arrows: each meaning has its own.
@@ -59,7 +59,7 @@ impl Arrow {
             long - 0.5
         };
         let (shaft, neck) = shortened(points, neck_back);
-        sketch.lines(self.role, vec![Line::smooth(shaft)], self.stroke);
+        sketch.lines(self.role, vec![Polyline::smooth(shaft)], self.stroke);
         let base = if self.head == Head::Open {
             shortened(points, long).1
         } else {
@@ -73,7 +73,7 @@ impl Arrow {
             Head::Open => sketch.line(self.role, corners, self.stroke),
             _ => sketch.filled(
                 self.role,
-                vec![Line::closed(corners)],
+                vec![Polyline::closed(corners)],
                 None,
                 self.stroke.colour,
             ),
@@ -88,7 +88,7 @@ impl Arrow {
         } else {
             let d = 2.5;
             let cross = [[[-d, -d], [d, d]], [[-d, d], [d, -d]]];
-            let lines = cross.map(|ends| Line::open(ends.map(|end| step(at, end, 1.0))));
+            let lines = cross.map(|ends| Polyline::open(ends.map(|end| step(at, end, 1.0))));
             sketch.lines(self.role, lines.to_vec(), self.stroke);
         }
     }

@@ -1,11 +1,11 @@
 //! The line that all reactions meet: dash-dot through the scene, with beads where they meet it.
 
 use super::pens::VALUE;
-use super::sketch::{Label, Sketch, step, unit, way};
+use super::sketch::{Sketch, SketchLabel, step, unit, way};
 use super::stage::Stage;
-use crate::drawing::{Line, Run};
+use crate::drawing::{Polyline, Run};
 use crate::motion::Selection;
-use crate::portrayal::Axis;
+use crate::portrayal::DrawnAxis;
 use crate::statics::{ReactionKind, SharedAxis};
 
 /// How far the line goes beyond body and supports, relative to their size.
@@ -33,18 +33,18 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
 }
 
 /// The axis as it is drawn in space.
-fn portrayed(stage: &Stage, axis: &SharedAxis) -> Axis {
+fn portrayed(stage: &Stage, axis: &SharedAxis) -> DrawnAxis {
     let solids = stage.solids.iter();
     let body = solids.flat_map(|solid| solid.positions.iter());
-    Axis::shared(stage.study.model(), axis, body)
+    DrawnAxis::shared(stage.study.model(), axis, body)
 }
 
 fn beyond(stage: &Stage) -> f64 {
     BEYOND * (stage.bounds[1] - stage.bounds[0]).norm()
 }
 
-fn label(stage: &Stage, text: &str, anchor: [f64; 2], prefer: [f64; 2]) -> Label {
-    Label {
+fn label(stage: &Stage, text: &str, anchor: [f64; 2], prefer: [f64; 2]) -> SketchLabel {
+    SketchLabel {
         role: "axis",
         anchor,
         prefer,
@@ -92,11 +92,11 @@ fn draw_centre(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
     }
     let centre = stage.at(&axis.point);
     let forces = stage.study.model().reactions.iter();
-    let lines: Vec<Line> = forces
+    let lines: Vec<Polyline> = forces
         .filter(|reaction| reaction.kind == ReactionKind::Force)
         .map(|reaction| stage.at(&reaction.point))
         .filter(|from| super::sketch::length(way(*from, centre)) > 6.0)
-        .map(|from| Line::open([from, step(centre, unit(way(from, centre)), 9.0)]))
+        .map(|from| Polyline::open([from, step(centre, unit(way(from, centre)), 9.0)]))
         .collect();
     sketch.lines("axis", lines, stage.pens.axis);
     let ring = crate::drawing::Stroke {

@@ -1,13 +1,13 @@
 //! One drawing of strokes, labels in their places and the directions of the axes.
 
 use super::labels;
-use super::room::{Area, Room, grown};
-use super::settings::Part;
-use super::sketch::{Label, Sketch, Spot, bounds, items, step};
+use super::room::{Area, OccupiedCells, grown};
+use super::settings::FigurePart;
+use super::sketch::{Sketch, SketchLabel, Spot, bounds, items, step};
 use super::stage::Stage;
 use super::triad;
 use super::{BORDER, sketched};
-use crate::drawing::{Drawing, Item, Run, Shape};
+use crate::drawing::{Drawing, Item, PathShape, Run};
 
 /// Room above and below the strokes in which labels may stand, points.
 const ABOVE: f64 = 40.0;
@@ -18,7 +18,7 @@ const LAST_RESORT: f64 = 400.0;
 
 /// Where drawings are put together.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Desk {
+pub(super) struct Composer {
     /// Width of the page, points.
     pub width: f64,
     /// Whether labels may stand anywhere.
@@ -26,7 +26,7 @@ pub(super) struct Desk {
 }
 
 /// A drawing that is not yet cut to a height.
-pub(super) struct Sheet {
+pub(super) struct UncutDrawing {
     pub items: Vec<Item>,
     /// Top and bottom of what it holds.
     pub reach: [f64; 2],
@@ -52,13 +52,13 @@ pub(super) fn page_area(width: f64, tall: f64) -> f64 {
     (width - 2.0 * BORDER) * (tall + 2.0 * ABOVE)
 }
 
-impl Desk {
+impl Composer {
     /// What is left of the page around shapes within bounds.
     pub(crate) fn room<'a>(
         &self,
         around: Area,
-        shapes: impl IntoIterator<Item = &'a Shape>,
-    ) -> Room {
+        shapes: impl IntoIterator<Item = &'a PathShape>,
+    ) -> OccupiedCells {
         let extra = if self.last_resort { LAST_RESORT } else { ABOVE };
         self.room_below(around, extra, shapes)
     }
@@ -68,13 +68,13 @@ impl Desk {
         &self,
         [low, high]: Area,
         extra: f64,
-        shapes: impl IntoIterator<Item = &'a Shape>,
-    ) -> Room {
+        shapes: impl IntoIterator<Item = &'a PathShape>,
+    ) -> OccupiedCells {
         let area = [
             [BORDER, low[1] - ABOVE],
             [self.width - BORDER, high[1] + extra],
         ];
-        let mut room = Room::new(area);
+        let mut room = OccupiedCells::new(area);
         shapes.into_iter().for_each(|shape| room.take(shape));
         room
     }
@@ -84,16 +84,16 @@ impl Desk {
         &self,
         stage: &Stage,
         mut sketch: Sketch,
-        names: &Names,
+        names: &PlacedNames,
         triad: Spot,
-    ) -> Option<Sheet> {
+    ) -> Option<UncutDrawing> {
         let around = bounds(&sketch.shapes).unwrap_or([[0.0, 0.0], [self.width, 0.0]]);
         let extra = match self.last_resort {
             true => LAST_RESORT + labels::stacked_height(&sketch, self.width),
             false => ABOVE,
         };
         let mut room = self.room_below(around, extra, &sketch.shapes);
-        if stage.shows(Part::Triad) {
+        if stage.shows(FigurePart::Triad) {
             put_triad(stage, triad, &mut sketch, &mut room);
         }
         let (mut texts, mut taken) = names.kept(&mut sketch, &mut room);
@@ -115,34 +115,34 @@ impl Desk {
         let mut items = items(sketch.shapes);
         items.extend(leaders);
         items.extend(texts);
-        Some(Sheet { items, reach })
+        Some(UncutDrawing { items, reach })
     }
 }
 
 /// Names of supports that stand in one place in every drawing.
 #[derive(Default)]
-pub(super) struct Names {
+pub(super) struct PlacedNames {
     runs: Vec<Vec<Run>>,
     items: Vec<Item>,
     taken: Vec<Area>,
 }
 
-impl Names {
+impl PlacedNames {
     /// Places the names off everything that any of the sketches shows; `None` where they find no room.
     pub(crate) fn placed(
         stages: &[Stage],
         sketches: &[Sketch],
-        mut room: Room,
+        mut room: OccupiedCells,
         triad: Spot,
     ) -> Option<Self> {
         let pairs = || stages.iter().zip(sketches);
-        let (stage, named) = pairs().find(|(stage, _)| stage.shows(Part::Names))?;
+        let (stage, named) = pairs().find(|(stage, _)| stage.shows(FigurePart::Names))?;
         let mut sketch = Sketch::default();
         put_triad(stage, triad, &mut sketch, &mut room);
         // The letters of the axes stand where they stand: every drawing has its own.
         let mut taken: Vec<Area> = sketch.labels.iter().map(labels::area_on_anchor).collect();
         let letters = taken.len();
-        let is_name = |label: &&Label| label.role == "name";
+        let is_name = |label: &&SketchLabel| label.role == "name";
         sketch.labels = named.labels.iter().filter(is_name).cloned().collect();
         let items = labels::place(stage, &sketch, &mut room, &mut taken, false)?;
         let taken = taken.split_off(letters);
@@ -154,9 +154,10 @@ impl Names {
     }
 
     /// Takes its names off the labels that a sketch still has to place; gives them with the room that they take.
-    fn kept(&self, sketch: &mut Sketch, room: &mut Room) -> (Vec<Item>, Vec<Area>) {
+    fn kept(&self, sketch: &mut Sketch, room: &mut OccupiedCells) -> (Vec<Item>, Vec<Area>) {
         let before = sketch.labels.len();
-        let is_placed = |label: &Label| label.role == "name" && self.runs.contains(&label.runs);
+        let is_placed =
+            |label: &SketchLabel| label.role == "name" && self.runs.contains(&label.runs);
         sketch.labels.retain(|label| !is_placed(label));
         if sketch.labels.len() == before {
             return (Vec::new(), Vec::new());
@@ -171,7 +172,7 @@ impl Names {
 }
 
 /// The corner in which the directions of the axes have room, else a place below.
-pub(super) fn corner(stage: &Stage, [low, high]: Area, mut room: Room) -> Spot {
+pub(super) fn corner(stage: &Stage, [low, high]: Area, mut room: OccupiedCells) -> Spot {
     let Some([small, large]) = triad::extent(&triad::draw(stage)) else {
         return low;
     };
@@ -196,7 +197,7 @@ pub(super) fn corner(stage: &Stage, [low, high]: Area, mut room: Room) -> Spot {
 }
 
 /// Draws the directions of the axes at a spot.
-pub(super) fn put_triad(stage: &Stage, at: Spot, sketch: &mut Sketch, room: &mut Room) {
+pub(super) fn put_triad(stage: &Stage, at: Spot, sketch: &mut Sketch, room: &mut OccupiedCells) {
     let drawn = triad::draw(stage);
     let mut moved = Drawing {
         items: items(drawn.shapes),

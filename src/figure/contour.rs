@@ -64,7 +64,7 @@ impl Seen {
         let ids: Vec<u32> = mesh.positions.iter().map(|p| welded.id(p)).collect();
         let mut seen = Self::default();
         let most_sides = 2 * mesh.triangles.len();
-        let mut sides: HashMap<[u32; 2], Side> = HashMap::with_capacity(most_sides);
+        let mut sides: HashMap<[u32; 2], MeshSide> = HashMap::with_capacity(most_sides);
         for triangle in &mesh.triangles {
             let corners = triangle.map(|i| projected[i as usize]);
             let facing = area(&corners) > EDGE_ON * size * size;
@@ -117,7 +117,7 @@ impl Seen {
 
 /// The triangles at a side of the mesh.
 #[derive(Debug, Default)]
-struct Side {
+struct MeshSide {
     facing: u32,
     away: u32,
     /// How many more of the facing ones run from the lower to the higher corner than back.
@@ -125,7 +125,7 @@ struct Side {
     ends: [Point3<f64>; 2],
 }
 
-impl Side {
+impl MeshSide {
     fn add(&mut self, facing: bool, upwards: bool, ends: [Point3<f64>; 2]) {
         if facing {
             self.facing += 1;

@@ -4,7 +4,7 @@ use nalgebra::Point3;
 
 use super::names;
 use super::pens::SMALL;
-use super::sketch::{Label, Sketch};
+use super::sketch::{Sketch, SketchLabel};
 use super::stage::Stage;
 use crate::document::runs;
 use crate::statics::PlacedSupport;
@@ -33,7 +33,7 @@ pub(super) fn of_points(stage: &Stage, points: &[Point3<f64>], sketch: &mut Sket
         }
         told.push(*point);
         let anchor = stage.at(point);
-        let is_told = |label: &Label| label.role == "coordinates" && label.anchor == anchor;
+        let is_told = |label: &SketchLabel| label.role == "coordinates" && label.anchor == anchor;
         if sketch.labels.iter().any(is_told) {
             continue;
         }
@@ -59,7 +59,7 @@ pub(super) fn of_points(stage: &Stage, points: &[Point3<f64>], sketch: &mut Sket
             let colour = stage.pens.dimension.colour;
             sketch.circle("coordinates", anchor, 0.9, None, Some(colour));
         }
-        sketch.labels.push(Label {
+        sketch.labels.push(SketchLabel {
             role: "coordinates",
             anchor,
             prefer: [0.0, 0.0],

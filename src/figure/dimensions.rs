@@ -6,11 +6,11 @@ use super::arrows::{Arrow, Head};
 use super::coordinates;
 use super::hidden::clip;
 use super::pens::SMALL;
-use super::settings::Part;
-use super::sketch::{Label, Sketch, Spot, length, step, turned, unit, way};
+use super::settings::FigurePart;
+use super::sketch::{Sketch, SketchLabel, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
 use crate::document::runs;
-use crate::drawing::{Line, Outline};
+use crate::drawing::{PathOutline, Polyline};
 use crate::portrayal::load_places;
 use crate::statics::AppliedLoad;
 use crate::wording::{self, Quantity};
@@ -52,7 +52,7 @@ fn weighed(stage: &Stage) -> impl Iterator<Item = Point3<f64>> {
 fn loads<'a>(stage: &Stage<'a>) -> impl Iterator<Item = &'a AppliedLoad> {
     let cases = &stage.study.model().cases;
     let case = cases.get(stage.settings.case);
-    let case = case.filter(|_| stage.shows(Part::Loads));
+    let case = case.filter(|_| stage.shows(FigurePart::Loads));
     case.into_iter().flat_map(|case| &case.loads)
 }
 
@@ -129,9 +129,9 @@ fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sk
         // In the plane a tick comes from what is measured; in space, that lies elsewhere.
         let clear = || stage.is_planar().then(|| way_back(sketch, spot, out))?;
         let back = clear().map_or(TICK[0], |clear| (clear - GAP).max(TICK[0]));
-        Line::open([step(spot, out, -back), step(spot, out, TICK[1])])
+        Polyline::open([step(spot, out, -back), step(spot, out, TICK[1])])
     });
-    let ticks: Vec<Line> = ticks.collect();
+    let ticks: Vec<Polyline> = ticks.collect();
     sketch.lines("dimension", ticks, stage.pens.dimension);
     for pair in values.windows(2) {
         let ends = [on_line(pair[0]), on_line(pair[1])];
@@ -202,8 +202,8 @@ fn farthest(sketch: &Sketch, reach: &impl Fn(Spot) -> f64) -> f64 {
     let mut most = f64::NEG_INFINITY;
     for shape in &sketch.shapes {
         match &shape.outline {
-            Outline::Circle { centre, radius } => most = most.max(reach(*centre) + radius),
-            Outline::Lines(lines) => {
+            PathOutline::Circle { centre, radius } => most = most.max(reach(*centre) + radius),
+            PathOutline::Lines(lines) => {
                 let points = lines.iter().flat_map(|line| &line.points);
                 most = points.fold(most, |most, point| most.max(reach(*point)));
             }
@@ -235,17 +235,17 @@ fn way_back(sketch: &Sketch, spot: Spot, out: Spot) -> Option<f64> {
     let distances = shapes
         .filter(|shape| shape.role != "dimension")
         .flat_map(|shape| match &shape.outline {
-            Outline::Circle { centre, radius } => {
+            PathOutline::Circle { centre, radius } => {
                 let meets = beside(*centre).abs() < COLUMN + radius;
                 Vec::from_iter(meets.then(|| ahead(*centre) - radius))
             }
-            Outline::Lines(lines) => lines.iter().flat_map(pieces).filter_map(met).collect(),
+            PathOutline::Lines(lines) => lines.iter().flat_map(pieces).filter_map(met).collect(),
         });
     distances.min_by(f64::total_cmp)
 }
 
 /// The straight pieces of a line.
-fn pieces(line: &Line) -> impl Iterator<Item = [Spot; 2]> {
+fn pieces(line: &Polyline) -> impl Iterator<Item = [Spot; 2]> {
     let back = line.points.last().zip(line.points.first());
     let back = back
         .filter(|_| line.closed)
@@ -298,7 +298,7 @@ fn between(stage: &Stage, ends: [Spot; 2], text: Quantity, out: Spot, sketch: &m
     let middle = step(ends[0], way(ends[0], ends[1]), 0.5);
     arrow.draw(sketch, middle, ends[0]);
     arrow.draw(sketch, middle, ends[1]);
-    sketch.labels.push(Label {
+    sketch.labels.push(SketchLabel {
         role: "dimension",
         anchor: middle,
         prefer: out,

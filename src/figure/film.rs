@@ -8,15 +8,15 @@ use super::compose;
 use super::labels;
 use super::moving;
 use super::pens::VALUE;
-use super::room::{Area, Room, grown};
+use super::room::{Area, OccupiedCells, grown};
 use super::series::SeriesFrame;
-use super::settings::{FigureSettings, Part};
+use super::settings::{FigurePart, FigureSettings};
 use super::sketch::{Sketch, Spot, bounds, items};
 use super::solids;
 use super::stage::{Stage, with_one_view};
 use super::{BORDER, SIDE, TALLEST};
 use crate::document::wrapped;
-use crate::drawing::{Drawing, Item, Line, POINTS_PER_MM, Run, Shape, Text, width};
+use crate::drawing::{Drawing, Item, POINTS_PER_MM, PathShape, Polyline, Run, Text, width};
 use crate::motion::{Course, default_swing};
 use crate::statics::MotionKind;
 use crate::study::Study;
@@ -35,8 +35,8 @@ pub struct Film<'a> {
     scale: f64,
     origin: [f64; 2],
     /// The start: outlines of the body as a ghost, and the arrow of the motion.
-    ghost: Vec<Line>,
-    arrow: Vec<Shape>,
+    ghost: Vec<Polyline>,
+    arrow: Vec<PathShape>,
     words: Vec<Item>,
     captions: Vec<Vec<Run>>,
     /// Where the directions of the axes meet, where that is given.
@@ -75,11 +75,11 @@ impl<'a> Film<'a> {
     /// The film before it is laid on a page.
     pub(super) fn unlaid(study: &'a Study, settings: &FigureSettings) -> Self {
         let moving = [
-            Part::Body,
-            Part::Supports,
-            Part::Axis,
-            Part::Names,
-            Part::Triad,
+            FigurePart::Body,
+            FigurePart::Supports,
+            FigurePart::Axis,
+            FigurePart::Names,
+            FigurePart::Triad,
         ];
         let mut settings = with_one_view(study, settings);
         settings.parts.retain(|part| moving.contains(part));
@@ -105,7 +105,7 @@ impl<'a> Film<'a> {
     /// The same film in which a ghost of the start stays, with the motion as an arrow.
     pub(super) fn with_start(mut self) -> Self {
         let mut settings = self.settings.clone();
-        settings.parts.insert(Part::Motion);
+        settings.parts.insert(FigurePart::Motion);
         self.start = Some(settings);
         self
     }
@@ -247,13 +247,13 @@ impl<'a> Film<'a> {
                 self.height - BORDER - LINE * self.captions.len() as f64,
             ],
         ];
-        let mut room = Room::new(area);
+        let mut room = OccupiedCells::new(area);
         for part in MOMENTS {
             let sketch = super::sketched(&self.stage(part), true);
             sketch.shapes.iter().for_each(|shape| room.take(shape));
         }
         self.arrow.iter().for_each(|shape| room.take(shape));
-        for [from, to] in self.ghost.iter().flat_map(Line::pieces) {
+        for [from, to] in self.ghost.iter().flat_map(Polyline::pieces) {
             room.take_line(from, to, self.stage(0.0).pens.ghost.width / 2.0);
         }
         let still = self.stage(0.0);
@@ -262,7 +262,7 @@ impl<'a> Film<'a> {
             shapes: Vec::new(),
         };
         self.hold_still(&still, &mut sketch);
-        if still.shows(Part::Triad) {
+        if still.shows(FigurePart::Triad) {
             // Off the border by what it keeps free around itself.
             let inside = grown(area, -3.0);
             let free = || compose::corner(&still, inside, room.clone());
@@ -355,12 +355,12 @@ fn swing(study: &Study, course: &Course) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::Outline;
+    use crate::drawing::PathOutline;
     use crate::scene::{builtin, read_str};
     use crate::statics::CaseIndex;
 
     /// Every line of hatching, hidden or not.
-    fn hatching(film: &Film, part: f64) -> Vec<Outline> {
+    fn hatching(film: &Film, part: f64) -> Vec<PathOutline> {
         let shapes = super::super::sketched(&film.stage(part), false).shapes;
         let ground = shapes.into_iter().filter(|shape| shape.role == "ground");
         ground.map(|shape| shape.outline).collect()

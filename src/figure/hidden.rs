@@ -5,12 +5,12 @@
 
 use nalgebra::Point3;
 
-use super::tree::{Flat, Tree};
+use super::tree::{PaperBox, PaperBoxTree};
 
 /// Triangles that hide what lies behind them.
 pub(super) struct Screen {
     triangles: Vec<[Point3<f64>; 3]>,
-    tree: Tree,
+    tree: PaperBoxTree,
     /// How far behind a triangle a point must lie to be hidden.
     behind: f64,
 }
@@ -23,11 +23,11 @@ const SHORT: f64 = 1e-9;
 impl Screen {
     /// Sorts triangles that face the viewer.
     pub(crate) fn new(triangles: Vec<[Point3<f64>; 3]>) -> Self {
-        let boxes: Vec<Flat> = triangles
+        let boxes: Vec<PaperBox> = triangles
             .iter()
-            .map(|corners| Flat::around(corners))
+            .map(|corners| PaperBox::around(corners))
             .collect();
-        let tree = Tree::new(boxes);
+        let tree = PaperBoxTree::new(boxes);
         Self {
             behind: tree.all().size() * BEHIND,
             triangles,

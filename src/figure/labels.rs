@@ -5,17 +5,19 @@
 //! numbers, so that the same scene gives the same figure on every machine.
 
 use super::pens::Pens;
-use super::room::{Area, Room, grown};
-use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
+use super::room::{Area, OccupiedCells, grown};
+use super::sketch::{Sketch, SketchLabel, Spot, length, step, unit, way};
 use super::stage::Stage;
-use super::sweep::{SWEEP, Sweep};
+use super::sweep::{FreePlaces, SWEEP};
 use super::taken::Taken;
-use super::watch::{Count, Phase};
-use crate::drawing::{Drawing, Item, Line, Outline, Shape, Text, reach_above, reach_below, width};
-use crate::portrayal::places::{Place, Places};
+use super::watch::{Count, DrawingPhase};
+use crate::drawing::{
+    Drawing, Item, PathOutline, PathShape, Polyline, Text, reach_above, reach_below, width,
+};
+use crate::portrayal::places::{LabelPlace, LabelPlaces};
 
 /// The places on paper: on a grid of a hundredth of a point, so that they are the same on every machine.
-const PLACES: Places = Places {
+const PLACES: LabelPlaces = LabelPlaces {
     rings: &[
         2.2, 4.0, 6.5, 9.5, 13.0, 18.0, 24.0, 32.0, 42.0, 55.0, 72.0, 95.0, 125.0,
     ],
@@ -41,7 +43,7 @@ const ELLIPSIS: char = '…';
 
 /// A placed label.
 #[derive(Debug, Clone)]
-struct Placed {
+struct PlacedSketchLabel {
     area: Area,
     leader: Option<[Spot; 2]>,
     score: i64,
@@ -51,7 +53,7 @@ struct Placed {
 pub(super) fn place(
     stage: &Stage,
     sketch: &Sketch,
-    room: &mut Room,
+    room: &mut OccupiedCells,
     taken: &mut Vec<Area>,
     last_resort: bool,
 ) -> Option<Vec<Item>> {
@@ -63,8 +65,8 @@ pub(super) fn place(
     });
     let mut items = Vec::new();
     let mut others = Taken::new(&room.area(), taken);
-    let mut sweep = Sweep::new(room.area());
-    let count = Count::new(stage.watch, Phase::Labels, order.len());
+    let mut sweep = FreePlaces::new(room.area());
+    let count = Count::new(stage.watch, DrawingPhase::Labels, order.len());
     for index in order {
         let label = &sketch.labels[index];
         room.settle();
@@ -108,7 +110,7 @@ pub(super) fn least_area(sketch: &Sketch, longest: f64) -> f64 {
 }
 
 /// Width and height of a label: from the top of its capitals to the bottom of its descenders or subscripts.
-fn size(label: &Label) -> Spot {
+fn size(label: &SketchLabel) -> Spot {
     let letters = &label.letters;
     let height =
         reach_above(&label.runs, letters.weight) + reach_below(&label.runs, letters.weight);
@@ -118,7 +120,7 @@ fn size(label: &Label) -> Spot {
     ]
 }
 
-fn text(label: &Label, area: Area) -> Text {
+fn text(label: &SketchLabel, area: Area) -> Text {
     let letters = &label.letters;
     let base = area[1][1] - reach_below(&label.runs, letters.weight) * letters.size;
     Text {
@@ -132,9 +134,9 @@ fn text(label: &Label, area: Area) -> Text {
 }
 
 fn leader(pens: &Pens, from: Spot, to: Spot) -> Item {
-    Item::Shape(Shape {
+    Item::Shape(PathShape {
         role: "leader",
-        outline: Outline::Lines(vec![Line::open([from.map(round), to.map(round)])]),
+        outline: PathOutline::Lines(vec![Polyline::open([from.map(round), to.map(round)])]),
         stroke: Some(pens.leader),
         fill: None,
     })
@@ -145,8 +147,8 @@ fn round(x: f64) -> f64 {
 }
 
 /// The place whose middle is the point itself.
-fn on_anchor(label: &Label) -> Placed {
-    Placed {
+fn on_anchor(label: &SketchLabel) -> PlacedSketchLabel {
+    PlacedSketchLabel {
         area: area_on_anchor(label),
         leader: None,
         score: 0,
@@ -154,14 +156,20 @@ fn on_anchor(label: &Label) -> Placed {
 }
 
 /// The area of a label whose middle is its point.
-pub(super) fn area_on_anchor(label: &Label) -> Area {
+pub(super) fn area_on_anchor(label: &SketchLabel) -> Area {
     PLACES.beside(label.anchor, [0.0, 0.0], 0.0, size(label))
 }
 
 /// The best place around the point.
-fn around(stage: &Stage, label: &Label, size: Spot, room: &Room, taken: &Taken) -> Option<Placed> {
-    let judge = |place: &Place| judged(stage, label, place, room, taken);
-    let cost = |place: &Place| judge(place).map(|placed| placed.score);
+fn around(
+    stage: &Stage,
+    label: &SketchLabel,
+    size: Spot,
+    room: &OccupiedCells,
+    taken: &Taken,
+) -> Option<PlacedSketchLabel> {
+    let judge = |place: &LabelPlace| judged(stage, label, place, room, taken);
+    let cost = |place: &LabelPlace| judge(place).map(|placed| placed.score);
     let (best, _) = PLACES.best(label.anchor, size, distance_score, cost)?;
     judge(&best)
 }
@@ -173,12 +181,12 @@ fn distance_score(distance: f64) -> i64 {
 /// The place with its score, if it is free.
 fn judged(
     stage: &Stage,
-    label: &Label,
-    place: &Place,
-    room: &Room,
+    label: &SketchLabel,
+    place: &LabelPlace,
+    room: &OccupiedCells,
     taken: &Taken,
-) -> Option<Placed> {
-    let Place {
+) -> Option<PlacedSketchLabel> {
+    let LabelPlace {
         area, direction, ..
     } = *place;
     let distance = PLACES.rings[place.ring];
@@ -203,7 +211,7 @@ fn judged(
         }
         score += 30 + crossings(room, from, to) * 14;
     }
-    Some(Placed {
+    Some(PlacedSketchLabel {
         area,
         leader,
         score,
@@ -219,14 +227,14 @@ fn over_body(stage: &Stage, [low, high]: Area) -> i64 {
 
 /// The free place nearest to the point, wherever on the page, with a line that leads there if that is possible at all.
 fn anywhere(
-    label: &Label,
+    label: &SketchLabel,
     size: Spot,
-    (room, taken): (&Room, &Taken),
-    sweep: &mut Sweep,
-) -> Option<Placed> {
+    (room, taken): (&OccupiedCells, &Taken),
+    sweep: &mut FreePlaces,
+) -> Option<PlacedSketchLabel> {
     let free =
         |area: &Area| room.is_free(grown(*area, CLEAR)) && !taken.overlaps(&grown(*area, APART));
-    let placed = |area: Area, leader: Option<[Spot; 2]>| Placed {
+    let placed = |area: Area, leader: Option<[Spot; 2]>| PlacedSketchLabel {
         area,
         leader,
         score: 0,
@@ -283,7 +291,7 @@ fn exit(inside: Spot, outside: Spot, [low, high]: Area) -> Spot {
 }
 
 /// Roughly how many strokes a leader crosses.
-fn crossings(room: &Room, from: Spot, to: Spot) -> i64 {
+fn crossings(room: &OccupiedCells, from: Spot, to: Spot) -> i64 {
     let reach = length(way(from, to));
     let direction = unit(way(from, to));
     let (mut count, mut inside, mut t) = (0, true, 2.5);
@@ -300,7 +308,7 @@ fn crossings(room: &Room, from: Spot, to: Spot) -> i64 {
 }
 
 /// Cuts a label to a width, with an ellipsis where something is left out.
-pub(super) fn cut(label: &mut Label, most: f64) {
+pub(super) fn cut(label: &mut SketchLabel, most: f64) {
     while size(label)[0] > most {
         let Some(run) = label.runs.last_mut() else {
             return;
@@ -335,10 +343,10 @@ pub(super) fn shift(drawing: &mut Drawing, by: Spot) {
         match item {
             Item::Text(text) => text.at = [0, 1].map(|k| round(text.at[k] + by[k])),
             Item::Shape(shape) => match &mut shape.outline {
-                Outline::Circle { centre, .. } => {
+                PathOutline::Circle { centre, .. } => {
                     *centre = [0, 1].map(|k| round(centre[k] + by[k]));
                 }
-                Outline::Lines(lines) => {
+                PathOutline::Lines(lines) => {
                     for line in lines {
                         line.move_points(|at| [0, 1].map(|k| round(at[k] + by[k])));
                     }

@@ -4,12 +4,12 @@ use nalgebra::{Point3, Unit, Vector3};
 
 use super::arrows::{Arrow, END_ON, Head, arc, towards_viewer};
 use super::pens::VALUE;
-use super::settings::Part;
-use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
+use super::settings::FigurePart;
+use super::sketch::{Sketch, SketchLabel, Spot, length, step, unit, way};
 use super::stage::Stage;
 use crate::document::runs;
-use crate::drawing::{Line, Stroke};
-use crate::portrayal::{self, Load, Stance};
+use crate::drawing::{Polyline, Stroke};
+use crate::portrayal::{self, ArrowSide, DrawnLoad};
 use crate::wording::{self, Phrase, phrase};
 
 /// Length of an arrow, and the least where it is foreshortened.
@@ -28,7 +28,7 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     }
 }
 
-fn draw_load(stage: &Stage, load: &Load, sketch: &mut Sketch) {
+fn draw_load(stage: &Stage, load: &DrawnLoad, sketch: &mut Sketch) {
     let text = || {
         load.values
             .first()
@@ -36,7 +36,7 @@ fn draw_load(stage: &Stage, load: &Load, sketch: &mut Sketch) {
     };
     match &load.stroke {
         portrayal::ForceStroke::Arrow { at, along, stance } => {
-            let hangs = *stance == Stance::Hanging;
+            let hangs = *stance == ArrowSide::Hanging;
             let text = match hangs {
                 true => text(),
                 false => phrase!(text(), askew(stage, along)),
@@ -56,7 +56,7 @@ fn draw_load(stage: &Stage, load: &Load, sketch: &mut Sketch) {
 /// Where dimensions are given, the direction of a force that is along no axis: a slant can be seen but not read.
 fn askew(stage: &Stage, along: &Unit<Vector3<f64>>) -> Option<Phrase> {
     let slant = wording::slant(stage.study.model(), along);
-    let shown = slant.filter(|_| stage.shows(Part::Dimensions));
+    let shown = slant.filter(|_| stage.shows(FigurePart::Dimensions));
     shown.map(|slant| phrase!(" along ", slant))
 }
 
@@ -68,8 +68,8 @@ fn pen(stroke: Stroke) -> Arrow {
     }
 }
 
-fn label(stage: &Stage, text: Phrase, anchor: Spot, prefer: Spot) -> Label {
-    Label {
+fn label(stage: &Stage, text: Phrase, anchor: Spot, prefer: Spot) -> SketchLabel {
+    SketchLabel {
         role: "load",
         anchor,
         prefer,
@@ -150,7 +150,7 @@ fn row(
         }
     }
     let tails = [at(0).0, at(count).0];
-    sketch.lines("load", vec![Line::open(tails)], stage.pens.row);
+    sketch.lines("load", vec![Polyline::open(tails)], stage.pens.row);
     for (share, text) in values {
         let (tail, tip) = at((share * f64::from(count)) as u32);
         let out = unit(way(tip, tail));

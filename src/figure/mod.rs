@@ -36,14 +36,14 @@ mod view;
 mod watch;
 
 pub use film::Film;
-pub use settings::{COLUMN_MM, FigureSettings, Look, Part, Projection, WIDTHS_MM};
-pub use watch::{Phase, Watch};
+pub use settings::{COLUMN_MM, FigureColours, FigurePart, FigureSettings, Projection, WIDTHS_MM};
+pub use watch::{DrawingPhase, DrawingProgress};
 
 use nalgebra::Isometry3;
 
 use crate::drawing::{Drawing, POINTS_PER_MM};
 use crate::study::Study;
-use series::{Paper, Series};
+use series::{PageSize, Series};
 use sketch::Sketch;
 use stage::Stage;
 
@@ -62,12 +62,12 @@ pub fn draw(study: &Study, settings: &FigureSettings) -> Drawing {
 }
 
 /// The same for one who waits: of a thousand supports it takes seconds.
-pub fn draw_watched(study: &Study, settings: &FigureSettings, watch: Watch) -> Drawing {
+pub fn draw_watched(study: &Study, settings: &FigureSettings, watch: DrawingProgress) -> Drawing {
     drawn(study, settings, Some(watch))
 }
 
-fn drawn(study: &Study, settings: &FigureSettings, watch: Option<Watch>) -> Drawing {
-    let paper = Paper {
+fn drawn(study: &Study, settings: &FigureSettings, watch: Option<DrawingProgress>) -> Drawing {
+    let paper = PageSize {
         width: settings.width_mm * POINTS_PER_MM,
         tallest: TALLEST,
     };
@@ -83,28 +83,28 @@ fn drawn(study: &Study, settings: &FigureSettings, watch: Option<Watch>) -> Draw
 fn sketched(stage: &Stage, hides: bool) -> Sketch {
     let mut sketch = Sketch::default();
     solids::draw(stage, hides, &mut sketch);
-    if stage.shows(Part::Axis) {
+    if stage.shows(FigurePart::Axis) {
         axis::draw(stage, &mut sketch);
     }
-    if stage.shows(Part::Supports) && stage.is_planar() {
+    if stage.shows(FigurePart::Supports) && stage.is_planar() {
         symbols::draw(stage, &mut sketch);
     }
-    if stage.shows(Part::Motion) {
+    if stage.shows(FigurePart::Motion) {
         moving::draw(stage, &mut sketch);
     }
-    if stage.shows(Part::Loads) {
+    if stage.shows(FigurePart::Loads) {
         loads::draw(stage, &mut sketch);
     }
-    if stage.shows(Part::Reactions) {
+    if stage.shows(FigurePart::Reactions) {
         reactions::draw(stage, &mut sketch);
     }
-    if stage.shows(Part::Names) {
+    if stage.shows(FigurePart::Names) {
         names::draw(stage, &mut sketch);
     }
-    if stage.shows(Part::Coordinates) {
+    if stage.shows(FigurePart::Coordinates) {
         coordinates::draw(stage, &mut sketch);
     }
-    if stage.shows(Part::Dimensions) {
+    if stage.shows(FigurePart::Dimensions) {
         dimensions::draw(stage, &mut sketch);
     }
     sketch

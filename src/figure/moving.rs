@@ -5,11 +5,11 @@ use nalgebra::Point3;
 use super::arrows::{Arrow, Head};
 use super::pens::VALUE;
 use super::room;
-use super::sketch::{Label, Sketch, Spot, length, step, turned, unit, way};
+use super::sketch::{Sketch, SketchLabel, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
-use crate::drawing::{Outline, Run};
+use crate::drawing::{PathOutline, Run};
 use crate::motion::{Course, Sides, pose};
-use crate::portrayal::{Sweep, across};
+use crate::portrayal::{PointPath, across};
 use crate::statics::{FreeMotion, MotionKind};
 
 /// Length of an arrow to each side of the point whose way it shows.
@@ -43,7 +43,7 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
         None => None,
     };
     if let Some(((anchor, prefer), said)) = anchor.zip(said) {
-        sketch.labels.push(Label {
+        sketch.labels.push(SketchLabel {
             role: "motion",
             anchor,
             prefer,
@@ -115,7 +115,7 @@ fn swing(stage: &Stage, course: &Course, sketch: &mut Sketch) -> Option<(Spot, S
     let radius = (reach + OFF * stage.unit()) / stage.unit();
     let widest = (HALF / radius.max(1.0)).min(1.1);
     let sides = course.sides();
-    let sweep = Sweep::of_point(&start, sides, PIECES, |part| pose(motion, widest * part));
+    let sweep = PointPath::of_point(&start, sides, PIECES, |part| pose(motion, widest * part));
     let seen: Vec<Spot> = sweep.points.iter().map(|point| stage.at(point)).collect();
     ways(stage, sides, &seen, sketch);
     let middle = seen[seen.len() / 2];
@@ -174,10 +174,10 @@ fn clear_of_strokes(sketch: &Sketch, track: impl Fn(f64) -> [Spot; 2], from: f64
             OFF / 2.0,
         );
         strokes().any(|shape| match &shape.outline {
-            Outline::Circle { centre, radius } => {
+            PathOutline::Circle { centre, radius } => {
                 room::meets(*centre, *centre, &room::grown(area, *radius))
             }
-            Outline::Lines(lines) => {
+            PathOutline::Lines(lines) => {
                 let mut pieces = lines.iter().flat_map(|line| line.pieces());
                 pieces.any(|[from, to]| room::meets(from, to, &area) && near(from, to, a, b))
             }

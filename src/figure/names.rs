@@ -3,8 +3,8 @@
 use nalgebra::Point3;
 
 use super::pens::NAME;
-use super::settings::Part;
-use super::sketch::{Label, Sketch, Spot};
+use super::settings::FigurePart;
+use super::sketch::{Sketch, SketchLabel, Spot};
 use super::stage::Stage;
 use crate::drawing::Run;
 use crate::portrayal::{Name, load_names, support_names};
@@ -16,7 +16,7 @@ const SAME: f64 = 1e-9;
 
 /// Draws dots where no symbol of a support marks the point, and asks for places for the names.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
-    let symbols = stage.is_planar() && stage.shows(Part::Supports);
+    let symbols = stage.is_planar() && stage.shows(FigurePart::Supports);
     let model = stage.study.model();
     let now = |name: &Name| stage.at(&name.carrier.carried(&stage.pose).point(&name.at));
     for (support, named) in model.supports.iter().zip(support_names(model)) {
@@ -25,7 +25,7 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
         }
         name(stage, "name", now(&named), named.text, sketch);
     }
-    if stage.shows(Part::Loads) {
+    if stage.shows(FigurePart::Loads) {
         for named in load_names(model, stage.settings.case) {
             let anchor = now(&named);
             dot(stage, anchor, sketch);
@@ -39,7 +39,7 @@ fn dot(stage: &Stage, at: Spot, sketch: &mut Sketch) {
 }
 
 fn name(stage: &Stage, role: &'static str, anchor: Spot, text: &str, sketch: &mut Sketch) {
-    sketch.labels.push(Label {
+    sketch.labels.push(SketchLabel {
         role,
         anchor,
         prefer: [0.0, 0.0],
@@ -53,7 +53,7 @@ fn name(stage: &Stage, role: &'static str, anchor: Spot, text: &str, sketch: &mu
 /// Whether a point bears its name because a load that is drawn acts there.
 pub(super) fn is_named(stage: &Stage, point: &Point3<f64>) -> bool {
     let near = SAME * stage.study.model().length;
-    let named = stage.shows(Part::Names) && stage.shows(Part::Loads);
+    let named = stage.shows(FigurePart::Names) && stage.shows(FigurePart::Loads);
     named
         && load_names(stage.study.model(), stage.settings.case)
             .iter()

@@ -2,7 +2,7 @@
 //!
 //! Meaning never rests on colour: every stroke also has a width, dash or head of its own.
 
-use super::settings::Look;
+use super::settings::FigureColours;
 use crate::drawing::{Stroke, Weight};
 use crate::theme::{Colour, Theme, ThemeName};
 
@@ -73,10 +73,10 @@ const DASH_DOT: &[f64] = &[9.0, 2.6, 0.4, 2.6];
 
 impl Pens {
     /// The pens of a look.
-    pub(crate) fn new(look: Look) -> Self {
+    pub(crate) fn new(look: FigureColours) -> Self {
         let theme = match look {
-            Look::Colour => Theme::of(ThemeName::Daylight),
-            Look::Print => print(),
+            FigureColours::Colour => Theme::of(ThemeName::Daylight),
+            FigureColours::Print => print(),
         };
         let pen = |width, colour| Stroke {
             width,

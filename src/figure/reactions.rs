@@ -4,11 +4,11 @@ use nalgebra::{Point3, Unit, Vector3};
 
 use super::arrows::{Arrow, END_ON, Head, arc, towards_viewer};
 use super::pens::VALUE;
-use super::settings::Part;
-use super::sketch::{Label, Sketch, Spot, length, step, unit, way};
+use super::settings::FigurePart;
+use super::sketch::{Sketch, SketchLabel, Spot, length, step, unit, way};
 use super::stage::Stage;
 use crate::document::runs;
-use crate::portrayal::{self, ForceStroke, Stance};
+use crate::portrayal::{self, ArrowSide, ForceStroke};
 use crate::statics::ReactionIndex;
 use crate::wording::{self, Operator, phrase};
 
@@ -43,21 +43,21 @@ fn pen(stage: &Stage) -> Arrow {
     }
 }
 
-fn label(stage: &Stage, index: ReactionIndex, anchor: Spot, prefer: Spot) -> Label {
+fn label(stage: &Stage, index: ReactionIndex, anchor: Spot, prefer: Spot) -> SketchLabel {
     let model = stage.study.model();
     let reaction = &model.reactions[index];
     let cases = &stage.study.diagnosis().cases;
     let case = cases.get(stage.settings.case).filter(|case| case.loaded);
     let value = case.and_then(|case| case.values.get(index).copied().flatten());
     let text = match value {
-        Some(value) if stage.shows(Part::Values) => phrase!(
+        Some(value) if stage.shows(FigurePart::Values) => phrase!(
             &reaction.symbol,
             Operator::Equals,
             wording::acting(model, reaction, value)
         ),
         _ => (&reaction.symbol).into(),
     };
-    Label {
+    SketchLabel {
         role: "reaction",
         anchor,
         prefer,
@@ -71,7 +71,7 @@ fn label(stage: &Stage, index: ReactionIndex, anchor: Spot, prefer: Spot) -> Lab
 fn force(
     stage: &Stage,
     index: ReactionIndex,
-    (at, direction, stance): (Point3<f64>, Unit<Vector3<f64>>, Stance),
+    (at, direction, stance): (Point3<f64>, Unit<Vector3<f64>>, ArrowSide),
     sketch: &mut Sketch,
 ) {
     let (spot, seen) = (stage.at(&at), stage.direction(&at, &direction));
@@ -95,19 +95,19 @@ fn force(
 }
 
 /// Tail and tip: along a link or cable; behind a surface that pushes; else on the side of the point that is off the body.
-fn place(stage: &Stage, stance: Stance, spot: Spot, ahead: Spot, long: f64) -> (Spot, Spot) {
-    let gap = if stage.shows(Part::Supports) {
+fn place(stage: &Stage, stance: ArrowSide, spot: Spot, ahead: Spot, long: f64) -> (Spot, Spot) {
+    let gap = if stage.shows(FigurePart::Supports) {
         HARDWARE
     } else {
         1.5
     };
     let between = |from: f64, to: f64| (step(spot, ahead, from), step(spot, ahead, to));
     match stance {
-        Stance::OnRod(ground) => {
+        ArrowSide::OnRod(ground) => {
             let ground = stage.at(&ground);
             let room = length(way(spot, ground));
             // Over the link where it is long enough, else beyond its ground end.
-            if !stage.shows(Part::Supports) {
+            if !stage.shows(FigurePart::Supports) {
                 between(1.5, 1.5 + long)
             } else if room > long + 9.0 {
                 between(5.0, 5.0 + long)
@@ -115,8 +115,8 @@ fn place(stage: &Stage, stance: Stance, spot: Spot, ahead: Spot, long: f64) -> (
                 between(room + 8.0, room + 8.0 + long)
             }
         }
-        Stance::Behind => between(-gap - long, -gap),
-        Stance::Free | Stance::Hanging => {
+        ArrowSide::Behind => between(-gap - long, -gap),
+        ArrowSide::Free | ArrowSide::Hanging => {
             let far = 5.0 + long;
             let cover = |side: f64| stage.covered_share(spot, step(spot, ahead, side * far));
             if cover(-1.0) < cover(1.0) - 0.2 {

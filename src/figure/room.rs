@@ -1,7 +1,7 @@
 //! What of the page is taken: a grid of small cells, with sums so that any rectangle is asked about at once.
 
 use super::sketch::{Spot, length, way};
-use crate::drawing::{Outline, Shape};
+use crate::drawing::{PathOutline, PathShape};
 use crate::portrayal::places::part_inside;
 pub(super) use crate::portrayal::places::{Area, grown, meets, overlap};
 
@@ -11,7 +11,7 @@ const MOST_CELLS: f64 = 1500.0;
 
 /// Cells of an area that strokes pass through.
 #[derive(Clone)]
-pub(super) struct Room {
+pub(super) struct OccupiedCells {
     area: Area,
     cell: f64,
     columns: usize,
@@ -22,7 +22,7 @@ pub(super) struct Room {
     stale: bool,
 }
 
-impl Room {
+impl OccupiedCells {
     /// An empty area.
     pub(crate) fn new(area: Area) -> Self {
         let sides = [0, 1].map(|k| area[1][k] - area[0][k]);
@@ -46,10 +46,10 @@ impl Room {
     }
 
     /// Takes the strokes of a shape; of what has no stroke, the outline.
-    pub(crate) fn take(&mut self, shape: &Shape) {
+    pub(crate) fn take(&mut self, shape: &PathShape) {
         let half = shape.stroke.map_or(0.0, |stroke| stroke.width / 2.0);
         match &shape.outline {
-            Outline::Circle { centre, radius } => {
+            PathOutline::Circle { centre, radius } => {
                 let count = (radius * 4.0).ceil().clamp(12.0, 96.0) as u32;
                 let at = |i: u32| {
                     let angle = std::f64::consts::TAU * f64::from(i) / f64::from(count);
@@ -61,7 +61,7 @@ impl Room {
                 (0..count).for_each(|i| self.take_line(at(i), at(i + 1), half));
                 self.take_line(*centre, *centre, radius.min(2.0));
             }
-            Outline::Lines(lines) => {
+            PathOutline::Lines(lines) => {
                 for [from, to] in lines.iter().flat_map(|line| line.pieces()) {
                     self.take_line(from, to, half);
                 }
@@ -116,7 +116,7 @@ impl Room {
         }
     }
 
-    /// Whether a rectangle lies inside the area and no stroke passes through it. Wants [`Room::settle`] first.
+    /// Whether a rectangle lies inside the area and no stroke passes through it. Wants [`OccupiedCells::settle`] first.
     pub(crate) fn is_free(&self, [low, high]: Area) -> bool {
         let inside = (0..2).all(|k| low[k] >= self.area[0][k] && high[k] <= self.area[1][k]);
         if !inside {
@@ -162,7 +162,7 @@ mod tests {
             corner in proptest::array::uniform2(-5.0..50.0_f64),
             size in proptest::array::uniform2(0.5..20.0_f64),
         ) {
-            let mut room = Room::new([[0.0, 0.0], [50.0, 50.0]]);
+            let mut room = OccupiedCells::new([[0.0, 0.0], [50.0, 50.0]]);
             for e in &ends {
                 room.take_line([e[0], e[1]], [e[2], e[3]], 0.5);
             }
@@ -178,7 +178,7 @@ mod tests {
 
     #[test]
     fn an_empty_area_is_free_and_its_outside_is_not() {
-        let mut room = Room::new([[-10.0, -10.0], [10.0, 10.0]]);
+        let mut room = OccupiedCells::new([[-10.0, -10.0], [10.0, 10.0]]);
         room.settle();
         assert!(room.is_free([[-10.0, -10.0], [10.0, 10.0]]));
         assert!(!room.is_free([[5.0, 5.0], [10.5, 9.0]]));

@@ -2,7 +2,7 @@
 //!
 //! A figure that stands alone is a series of one.
 
-use super::compose::{self, Desk, Names, Sheet};
+use super::compose::{self, Composer, PlacedNames, UncutDrawing};
 use super::labels;
 use super::room::Area;
 use super::sketch::{Sketch, Spot, bounds};
@@ -19,7 +19,7 @@ const BESIDE: f64 = 12.0;
 
 /// What is drawn on.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Paper {
+pub(super) struct PageSize {
     /// Points.
     pub width: f64,
     /// Greatest height of body, supports and arrows, relative to the width.
@@ -44,7 +44,7 @@ pub(super) struct Series<'a> {
     stills: Vec<Stage<'a>>,
     /// Moments of a motion for which there must be room.
     moments: Vec<Stage<'a>>,
-    paper: Paper,
+    paper: PageSize,
     /// Height of everything but labels, points, and the area of the labels of the still that has most of them: as last measured.
     tall: f64,
     fullest: f64,
@@ -52,7 +52,7 @@ pub(super) struct Series<'a> {
 
 impl<'a> Series<'a> {
     /// A series of at least one still; all stages have the same view.
-    pub(crate) fn new(stills: Vec<Stage<'a>>, moments: Vec<Stage<'a>>, paper: Paper) -> Self {
+    pub(crate) fn new(stills: Vec<Stage<'a>>, moments: Vec<Stage<'a>>, paper: PageSize) -> Self {
         Self {
             stills,
             moments,
@@ -157,11 +157,11 @@ impl<'a> Series<'a> {
         let moments: Vec<Sketch> = self.moments.iter().map(|s| sketched(s, false)).collect();
         let shapes = || sketches.iter().chain(&moments).flat_map(|s| &s.shapes);
         let all = bounds(shapes()).unwrap_or([[0.0, 0.0], [width, 0.0]]);
-        let desk = Desk { width, last_resort };
+        let desk = Composer { width, last_resort };
         let triad = compose::corner(&self.stills[0], all, desk.room(all, shapes()));
         let steady = (sketches.len() > 1).then(|| {
             let still = sketches.iter().flat_map(|sketch| &sketch.shapes);
-            Names::placed(&self.stills, &sketches, desk.room(all, still), triad)
+            PlacedNames::placed(&self.stills, &sketches, desk.room(all, still), triad)
         });
         let names = steady.flatten().unwrap_or_default();
         let mut sheets = Vec::new();
@@ -174,7 +174,7 @@ impl<'a> Series<'a> {
         let [top, bottom] = reaches.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])])?;
         let height = ((bottom - top + 2.0 * BORDER) * 100.0).round() / 100.0;
         let down = BORDER - top;
-        let cut = |sheet: Sheet| self.page(sheet.items, height, down);
+        let cut = |sheet: UncutDrawing| self.page(sheet.items, height, down);
         Some((
             sheets.into_iter().map(cut).collect(),
             self.frame(triad, height, down),

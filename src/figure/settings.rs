@@ -11,11 +11,11 @@ pub struct FigureSettings {
     /// Width of the whole figure in millimetres, > 0.
     pub width_mm: f64,
     /// What is drawn.
-    pub parts: BTreeSet<Part>,
+    pub parts: BTreeSet<FigurePart>,
     /// From where; `None` takes [`Projection::THREE_QUARTER`], or a view from which clearly more is seen.
     pub projection: Option<Projection>,
     /// Colours.
-    pub look: Look,
+    pub look: FigureColours,
     /// Load case whose loads and reaction values are drawn; index into the model's cases.
     pub case: CaseIndex,
     /// Motion that is drawn.
@@ -31,9 +31,9 @@ impl Default for FigureSettings {
     fn default() -> Self {
         Self {
             width_mm: COLUMN_MM,
-            parts: Part::USUAL.into(),
+            parts: FigurePart::USUAL.into(),
             projection: None,
-            look: Look::default(),
+            look: FigureColours::default(),
             case: CaseIndex::FIRST,
             motion: Selection::default(),
         }
@@ -43,7 +43,7 @@ impl Default for FigureSettings {
 /// A part of a figure that can be shown or left out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[non_exhaustive]
-pub enum Part {
+pub enum FigurePart {
     /// The body.
     Body,
     /// Edges of the body that lie behind it, dashed.
@@ -72,7 +72,7 @@ pub enum Part {
     Names,
 }
 
-impl Part {
+impl FigurePart {
     /// Every part, in the order in which they are told.
     pub const ALL: [Self; 13] = [
         Self::Body,
@@ -180,7 +180,7 @@ impl Projection {
 
 /// Colours of a figure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Look {
+pub enum FigureColours {
     /// The daylight theme on white.
     #[default]
     Colour,

@@ -1,7 +1,7 @@
 //! What is drawn so far: shapes in painting order and the labels that still want a place.
 
 use super::pens::Letters;
-use crate::drawing::{Item, Line, Outline, Run, Shape, Stroke};
+use crate::drawing::{Item, PathOutline, PathShape, Polyline, Run, Stroke};
 use crate::theme::Colour;
 
 /// A point or vector of the page, points, y down.
@@ -10,13 +10,13 @@ pub(super) type Spot = [f64; 2];
 /// Shapes and labels under construction.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Sketch {
-    pub shapes: Vec<Shape>,
-    pub labels: Vec<Label>,
+    pub shapes: Vec<PathShape>,
+    pub labels: Vec<SketchLabel>,
 }
 
 /// A text that wants a place near what it names.
 #[derive(Debug, Clone)]
-pub(super) struct Label {
+pub(super) struct SketchLabel {
     /// Class in SVG.
     pub role: &'static str,
     /// What it names.
@@ -31,7 +31,7 @@ pub(super) struct Label {
     pub rank: u8,
 }
 
-impl Label {
+impl SketchLabel {
     /// Whether it stands right on its point: the letters of the axes' directions, which have room of their own.
     pub(crate) fn stands_on_anchor(&self) -> bool {
         self.role == "triad"
@@ -44,18 +44,18 @@ impl Sketch {
         let inside = |spot: &Spot| (0..2).all(|k| low[k] <= spot[k] && spot[k] <= high[k]);
         self.labels.retain(|label| inside(&label.anchor));
         self.shapes.retain(|shape| match &shape.outline {
-            Outline::Circle { centre, .. } => inside(centre),
-            Outline::Lines(lines) => lines.iter().flat_map(|line| &line.points).all(inside),
+            PathOutline::Circle { centre, .. } => inside(centre),
+            PathOutline::Lines(lines) => lines.iter().flat_map(|line| &line.points).all(inside),
         });
     }
 
     /// Adds lines.
-    pub(crate) fn lines(&mut self, role: &'static str, lines: Vec<Line>, stroke: Stroke) {
-        let lines: Vec<Line> = lines.into_iter().filter(is_drawable).collect();
+    pub(crate) fn lines(&mut self, role: &'static str, lines: Vec<Polyline>, stroke: Stroke) {
+        let lines: Vec<Polyline> = lines.into_iter().filter(is_drawable).collect();
         if !lines.is_empty() {
-            self.shapes.push(Shape {
+            self.shapes.push(PathShape {
                 role,
-                outline: Outline::Lines(lines),
+                outline: PathOutline::Lines(lines),
                 stroke: Some(stroke),
                 fill: None,
             });
@@ -69,22 +69,22 @@ impl Sketch {
         points: impl Into<Vec<Spot>>,
         stroke: Stroke,
     ) {
-        self.lines(role, vec![Line::open(points)], stroke);
+        self.lines(role, vec![Polyline::open(points)], stroke);
     }
 
     /// Adds a closed shape.
     pub(crate) fn filled(
         &mut self,
         role: &'static str,
-        lines: Vec<Line>,
+        lines: Vec<Polyline>,
         stroke: Option<Stroke>,
         fill: Colour,
     ) {
-        let lines: Vec<Line> = lines.into_iter().filter(is_drawable).collect();
+        let lines: Vec<Polyline> = lines.into_iter().filter(is_drawable).collect();
         if !lines.is_empty() {
-            self.shapes.push(Shape {
+            self.shapes.push(PathShape {
                 role,
-                outline: Outline::Lines(lines),
+                outline: PathOutline::Lines(lines),
                 stroke,
                 fill: Some(fill),
             });
@@ -103,9 +103,9 @@ impl Sketch {
         if !centre.iter().all(|x| x.is_finite()) {
             return;
         }
-        self.shapes.push(Shape {
+        self.shapes.push(PathShape {
             role,
-            outline: Outline::Circle { centre, radius },
+            outline: PathOutline::Circle { centre, radius },
             stroke,
             fill,
         });
@@ -113,13 +113,13 @@ impl Sketch {
 }
 
 /// Whether a line has a length that can be written.
-fn is_drawable(line: &Line) -> bool {
+fn is_drawable(line: &Polyline) -> bool {
     let finite = |point: &Spot| point.iter().all(|x| x.is_finite());
     line.points.len() > 1 && line.points.iter().all(finite)
 }
 
 /// Lowest and highest coordinates of all that is stroked or filled, half the strokes' width included; `None` for nothing.
-pub(super) fn bounds<'a>(shapes: impl IntoIterator<Item = &'a Shape>) -> Option<[Spot; 2]> {
+pub(super) fn bounds<'a>(shapes: impl IntoIterator<Item = &'a PathShape>) -> Option<[Spot; 2]> {
     let mut all: Option<[Spot; 2]> = None;
     let mut take = |[x, y]: Spot, around: f64| {
         let [low, high] = all.get_or_insert([[x, y], [x, y]]);
@@ -129,8 +129,8 @@ pub(super) fn bounds<'a>(shapes: impl IntoIterator<Item = &'a Shape>) -> Option<
     for shape in shapes {
         let half = shape.stroke.map_or(0.0, |stroke| stroke.width / 2.0);
         match &shape.outline {
-            Outline::Circle { centre, radius } => take(*centre, radius + half),
-            Outline::Lines(lines) => {
+            PathOutline::Circle { centre, radius } => take(*centre, radius + half),
+            PathOutline::Lines(lines) => {
                 let points = lines.iter().flat_map(|line| &line.points);
                 points.for_each(|point| take(*point, half));
             }
@@ -140,7 +140,7 @@ pub(super) fn bounds<'a>(shapes: impl IntoIterator<Item = &'a Shape>) -> Option<
 }
 
 /// Shapes as items of a drawing.
-pub(super) fn items(shapes: Vec<Shape>) -> Vec<Item> {
+pub(super) fn items(shapes: Vec<PathShape>) -> Vec<Item> {
     shapes.into_iter().map(Item::Shape).collect()
 }
 

@@ -5,19 +5,19 @@ use nalgebra::Point3;
 use super::behind::{self, Drawn};
 use super::contour::{Loop, Seen};
 use super::hidden::Screen;
-use super::settings::Part;
+use super::settings::FigurePart;
 use super::sketch::Sketch;
 use super::stage::Stage;
 use super::stretch::{Stretch, chained};
-use super::watch::{Count, Phase};
-use crate::drawing::Line;
+use super::watch::{Count, DrawingPhase};
+use crate::drawing::Polyline;
 use crate::portrayal::HardwareShape;
 use crate::portrayal::hardware_mesh::Detail;
 use crate::scene::solid::Edge;
 use crate::statics::SupportIndex;
 
 /// Hardware as it is seen, or as a rough measure of the room that it takes.
-struct Piece {
+struct SeenPiece {
     /// Index of the support that it belongs to.
     support: SupportIndex,
     seen: Seen,
@@ -29,13 +29,13 @@ struct Piece {
 
 /// Draws the body and, in space, its supports. Without `hides`, every line is drawn whole: to measure their extent.
 pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
-    let (pieces, cables) = if stage.shows(Part::Supports) && !stage.is_planar() {
+    let (pieces, cables) = if stage.shows(FigurePart::Supports) && !stage.is_planar() {
         pieces(stage)
     } else {
         (Vec::new(), Vec::new())
     };
-    let shows_body = stage.shows(Part::Body);
-    let fill = |pieces: &mut dyn Iterator<Item = &Piece>, sketch: &mut Sketch| {
+    let shows_body = stage.shows(FigurePart::Body);
+    let fill = |pieces: &mut dyn Iterator<Item = &SeenPiece>, sketch: &mut Sketch| {
         for piece in pieces.filter(|piece| !piece.bare) {
             let lines = area(stage, &piece.seen);
             sketch.filled("support", lines, None, stage.pens.hardware);
@@ -61,11 +61,11 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
     let watch = stage.watch.filter(|_| hides);
     let count = Count::new(
         watch,
-        Phase::Lines,
+        DrawingPhase::Lines,
         of_pieces.chain(of_body).sum::<usize>() + cables.len(),
     );
     let split = |lines: &mut dyn Iterator<Item = Edge>| {
-        let mut parts = Parts::default();
+        let mut parts = LineParts::default();
         for line in lines {
             parts.add(stage, &line, screen.as_ref());
             count.step();
@@ -76,7 +76,7 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
     let hatches = split(&mut hatches.map(|ends| Edge::straight(*ends)));
     sketch.lines("ground", chained(hatches.seen), stage.pens.hatch);
     let edges = split(&mut body.iter().flat_map(|seen| seen.lines.iter().copied()));
-    if stage.shows(Part::Hidden) {
+    if stage.shows(FigurePart::Hidden) {
         sketch.lines("hidden", chained(edges.hidden), stage.pens.hidden);
     }
     sketch.lines("ghost", stage.ghost.clone(), stage.pens.ghost);
@@ -107,7 +107,7 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
             .flat_map(|shown| shown.on_page(stage, &shown.parts));
         sketch.lines("support", chained(parts.collect()), pen);
     }
-    if hides && stage.shows(Part::Behind) {
+    if hides && stage.shows(FigurePart::Behind) {
         let facing = || {
             pieces
                 .iter()
@@ -122,10 +122,10 @@ pub(super) fn draw(stage: &Stage, hides: bool, sketch: &mut Sketch) {
 }
 
 /// The edges of the body that it does not hide itself, on the page.
-pub(super) fn outline(stage: &Stage) -> Vec<Line> {
+pub(super) fn outline(stage: &Stage) -> Vec<Polyline> {
     let facing = stage.body.iter().flat_map(|seen| seen.facing.clone());
     let screen = Screen::new(facing.collect());
-    let mut parts = Parts::default();
+    let mut parts = LineParts::default();
     for line in stage.body.iter().flat_map(|seen| &seen.lines) {
         parts.add(stage, line, Some(&screen));
     }
@@ -135,7 +135,7 @@ pub(super) fn outline(stage: &Stage) -> Vec<Line> {
 /// Index of a support, and one of its cables.
 type Cable = (SupportIndex, Edge);
 
-fn pieces(stage: &Stage) -> (Vec<Piece>, Vec<Cable>) {
+fn pieces(stage: &Stage) -> (Vec<SeenPiece>, Vec<Cable>) {
     let body = stage.body.iter().flat_map(|seen| seen.facing.clone());
     let body = Screen::new(body.collect());
     let (mut pieces, mut cables) = (Vec::new(), Vec::new());
@@ -150,7 +150,7 @@ fn pieces(stage: &Stage) -> (Vec<Piece>, Vec<Cable>) {
             let count = mesh.positions.len().max(1) as f64;
             let sum: nalgebra::Vector3<f64> = mesh.positions.iter().map(|p| p.coords).sum();
             let middle = stage.view.project(&Point3::from(sum / count));
-            pieces.push(Piece {
+            pieces.push(SeenPiece {
                 support,
                 seen: Seen::new(&mesh, &stage.view),
                 bare: mesh.bare,
@@ -161,9 +161,9 @@ fn pieces(stage: &Stage) -> (Vec<Piece>, Vec<Cable>) {
     (pieces, cables)
 }
 
-fn area(stage: &Stage, seen: &Seen) -> Vec<Line> {
+fn area(stage: &Stage, seen: &Seen) -> Vec<Polyline> {
     let to_page = |[x, y]: [f64; 2]| stage.on_page(&Point3::new(x, y, 0.0));
-    let line = |border: &Loop| Line {
+    let line = |border: &Loop| Polyline {
         points: border.points.iter().map(|point| to_page(*point)).collect(),
         bends: border
             .bends
@@ -177,12 +177,12 @@ fn area(stage: &Stage, seen: &Seen) -> Vec<Line> {
 
 /// Parts of lines on the page.
 #[derive(Default)]
-struct Parts {
+struct LineParts {
     seen: Vec<Stretch>,
     hidden: Vec<Stretch>,
 }
 
-impl Parts {
+impl LineParts {
     fn add(&mut self, stage: &Stage, line: &Edge, screen: Option<&Screen>) {
         let seen = screen.map_or_else(|| vec![[0.0, 1.0]], |screen| screen.seen(&line.ends));
         let whole = Stretch::of(stage, line);

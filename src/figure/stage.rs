@@ -5,13 +5,13 @@ use nalgebra::{Isometry3, Point3, Vector3};
 use super::contour::{Loop, Seen};
 use super::pens::Pens;
 use super::seams::seams;
-use super::settings::{FigureSettings, Part, Projection};
+use super::settings::{FigurePart, FigureSettings, Projection};
 use super::sketch::Spot;
 use super::view::Viewpoint;
-use super::watch::Watch;
-use crate::drawing::Line;
+use super::watch::DrawingProgress;
+use crate::drawing::Polyline;
 use crate::portrayal::mesh::Mesh;
-use crate::portrayal::{Layout, Sitter, load_places};
+use crate::portrayal::{Layout, ViewSubject, load_places};
 use crate::scene::Space;
 use crate::scene::solid::{self, Edge, Finish, Solid};
 use crate::statics::CaseIndex;
@@ -28,7 +28,7 @@ pub(super) struct Stage<'a> {
     /// Where it is during the swing that is shown; empty for a still.
     pub swing: Vec<Isometry3<f64>>,
     /// Outlines of where it was, on the page; empty where that is not shown.
-    pub ghost: Vec<Line>,
+    pub ghost: Vec<Polyline>,
     /// Solids of the body as written.
     pub solids: Vec<Solid>,
     /// The body as it is seen.
@@ -40,7 +40,7 @@ pub(super) struct Stage<'a> {
     /// Where the origin of the projection lies on the page.
     pub origin: Spot,
     /// Who waits for the figure.
-    pub watch: Option<Watch<'a>>,
+    pub watch: Option<DrawingProgress<'a>>,
 }
 
 impl<'a> Stage<'a> {
@@ -96,7 +96,7 @@ impl<'a> Stage<'a> {
     }
 
     /// Whether a part is wanted.
-    pub(crate) fn shows(&self, part: Part) -> bool {
+    pub(crate) fn shows(&self, part: FigurePart) -> bool {
         self.settings.parts.contains(&part)
     }
 
@@ -183,7 +183,7 @@ fn best_projection(study: &Study, settings: &FigureSettings, body: &[Solid]) -> 
         return Projection::THREE_QUARTER;
     }
     let course = study.course(settings.motion, settings.case);
-    let sitter = Sitter {
+    let sitter = ViewSubject {
         model: study.model(),
         body,
         case: settings.case,

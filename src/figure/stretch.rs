@@ -4,7 +4,7 @@ use std::collections::{HashMap, VecDeque};
 
 use super::sketch::{Spot, length, way};
 use super::stage::Stage;
-use crate::drawing::Line;
+use crate::drawing::Polyline;
 use crate::scene::solid::Edge;
 
 /// A part of a line between two spots.
@@ -60,7 +60,7 @@ impl Stretch {
 }
 
 /// Joins stretches that share an end into longer lines.
-pub(super) fn chained(pieces: Vec<Stretch>) -> Vec<Line> {
+pub(super) fn chained(pieces: Vec<Stretch>) -> Vec<Polyline> {
     let key = |spot: Spot| spot.map(|x| (x * 100.0).round() as i64);
     let pieces: Vec<_> = pieces
         .into_iter()
@@ -106,7 +106,7 @@ pub(super) fn chained(pieces: Vec<Stretch>) -> Vec<Line> {
 }
 
 /// The line through stretches, without points that lie on the straight way between their neighbours.
-fn straightened(chain: Vec<Stretch>) -> Line {
+fn straightened(chain: Vec<Stretch>) -> Polyline {
     let mut kept: Vec<Stretch> = Vec::with_capacity(chain.len());
     for piece in chain {
         match kept.last_mut() {
@@ -118,7 +118,7 @@ fn straightened(chain: Vec<Stretch>) -> Line {
     let points = first
         .into_iter()
         .chain(kept.iter().map(|piece| piece.ends[1]));
-    Line {
+    Polyline {
         points: points.collect(),
         bends: kept.iter().map(|piece| piece.bend).collect(),
         closed: false,

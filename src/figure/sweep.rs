@@ -14,7 +14,7 @@ const MOST_STRIDES: f64 = 500.0;
 const PARTS: f64 = 10.0;
 
 /// The places of a page, with what is known of those that are not free.
-pub(super) struct Sweep {
+pub(super) struct FreePlaces {
     page: Area,
     stride: f64,
     /// Columns and rows of places, of labels of any size.
@@ -23,7 +23,7 @@ pub(super) struct Sweep {
     full: Vec<Spot>,
 }
 
-impl Sweep {
+impl FreePlaces {
     /// The places of a page, all of them perhaps free.
     pub(crate) fn new(page: Area) -> Self {
         let sides = [0, 1].map(|k| page[1][k] - page[0][k]);
@@ -45,7 +45,7 @@ impl Sweep {
         size: Spot,
         free: impl Fn(&Area) -> bool,
     ) -> impl Iterator<Item = Area> {
-        let search = Search::new(self, anchor, size);
+        let search = FreePlaceSearch::new(self, anchor, size);
         let home = search.home();
         let rings = match search.count {
             [0, _] | [_, 0] => 0,
@@ -76,7 +76,12 @@ impl Sweep {
         })
     }
 
-    fn is_free(&mut self, cell: [usize; 2], search: &Search, free: impl Fn(&Area) -> bool) -> bool {
+    fn is_free(
+        &mut self,
+        cell: [usize; 2],
+        search: &FreePlaceSearch,
+        free: impl Fn(&Area) -> bool,
+    ) -> bool {
         let full = &mut self.full[cell[1] * self.count[0] + cell[0]];
         let size = search.size;
         if full[0] <= size[0] && full[1] <= size[1] {
@@ -91,7 +96,7 @@ impl Sweep {
 }
 
 /// The search for a place of one label.
-struct Search {
+struct FreePlaceSearch {
     low: Spot,
     stride: f64,
     /// Columns and rows of places at which the label lies within the page.
@@ -100,8 +105,8 @@ struct Search {
     anchor: Spot,
 }
 
-impl Search {
-    fn new(sweep: &Sweep, anchor: Spot, size: Spot) -> Self {
+impl FreePlaceSearch {
+    fn new(sweep: &FreePlaces, anchor: Spot, size: Spot) -> Self {
         let [low, high] = sweep.page;
         let count = [0, 1].map(|k| match (high[k] - low[k] - size[k]) / sweep.stride {
             room if room >= 0.0 => (room.floor() as usize + 1).min(sweep.count[k]),
@@ -187,11 +192,11 @@ mod tests {
             off in 0.0..20.0_f64,
         ) {
             let page = [[0.0; 2], page];
-            let mut sweep = Sweep::new(page);
+            let mut sweep = FreePlaces::new(page);
             // Larger labels first, then smaller ones, on the same page.
             for size in [size, size.map(|side| side * 0.7), size.map(|side| side * 0.9)] {
                 let free = |area: &Area| (area[0][0] + 3.0 * area[0][1]) % 20.0 >= off + (area[1][0] - area[0][0]) / 9.0;
-                let search = Search::new(&sweep, anchor, size);
+                let search = FreePlaceSearch::new(&sweep, anchor, size);
                 let rows = (0..search.count[1]).flat_map(|row| (0..search.count[0]).map(move |column| [column, row]));
                 let mut all: Vec<[usize; 2]> = rows.filter(|cell| free(&search.area(*cell))).collect();
                 all.sort_by_key(|cell| search.distance(*cell));

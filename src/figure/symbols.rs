@@ -4,8 +4,8 @@ use nalgebra::Point3;
 
 use super::sketch::{Sketch, Spot};
 use super::stage::Stage;
-use crate::drawing::Line;
-use crate::portrayal::{Carried, Flat};
+use crate::drawing::Polyline;
+use crate::portrayal::{CarrierPose, SymbolPart};
 
 /// Draws the symbol of every support.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
@@ -15,24 +15,24 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
     }
 }
 
-fn draw_part(stage: &Stage, part: &Flat, carried: &Carried, sketch: &mut Sketch) {
+fn draw_part(stage: &Stage, part: &SymbolPart, carried: &CarrierPose, sketch: &mut Sketch) {
     let pens = &stage.pens;
     let spot = |point: &Point3<f64>| stage.at(&carried.point(point));
     let spots = |points: &[Point3<f64>]| -> Vec<Spot> { points.iter().map(spot).collect() };
     match part {
-        Flat::Line(points) => sketch.line("support", spots(points), pens.support),
-        Flat::Cord(ends) => sketch.line("support", spots(ends), pens.cable),
-        Flat::Plate(points) => {
-            let outline = vec![Line::closed(spots(points))];
+        SymbolPart::Line(points) => sketch.line("support", spots(points), pens.support),
+        SymbolPart::Cord(ends) => sketch.line("support", spots(ends), pens.cable),
+        SymbolPart::Plate(points) => {
+            let outline = vec![Polyline::closed(spots(points))];
             sketch.filled("support", outline, Some(pens.support), pens.paper);
         }
-        Flat::Disc { centre, radius } => {
+        SymbolPart::Disc { centre, radius } => {
             let radius = radius * stage.scale;
             let (stroke, fill) = (Some(pens.support), Some(pens.paper));
             sketch.circle("support", spot(centre), radius, stroke, fill);
         }
-        Flat::Hatching(lines) => {
-            let lines = lines.iter().map(|ends| Line::open(spots(ends)));
+        SymbolPart::Hatching(lines) => {
+            let lines = lines.iter().map(|ends| Polyline::open(spots(ends)));
             sketch.lines("ground", lines.collect(), pens.hatch);
         }
     }

@@ -3,16 +3,16 @@
 use nalgebra::Point3;
 
 /// Boxes around things, sorted into halves over and over: as many nodes as things, however these lie on each other.
-pub(super) struct Tree {
-    boxes: Vec<Flat>,
-    nodes: Vec<Node>,
+pub(super) struct PaperBoxTree {
+    boxes: Vec<PaperBox>,
+    nodes: Vec<PaperBoxNode>,
     /// The things, those of a node beside each other.
     order: Vec<u32>,
 }
 
 /// A box around some of the things.
-struct Node {
-    area: Flat,
+struct PaperBoxNode {
+    area: PaperBox,
     /// The things, as a range of `order`; a node of many has its halves at `halves`.
     own: [u32; 2],
     /// Index of the first half and of the second; none where the things are few.
@@ -21,7 +21,7 @@ struct Node {
 
 /// A box on paper, and how near the viewer what it holds comes.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Flat {
+pub(super) struct PaperBox {
     low: [f64; 2],
     high: [f64; 2],
     nearest: f64,
@@ -30,7 +30,7 @@ pub(super) struct Flat {
 /// Things of a node that is not divided.
 const FEW: usize = 6;
 
-impl Flat {
+impl PaperBox {
     /// The box around points; that of none holds nothing.
     pub(crate) fn around(points: &[Point3<f64>]) -> Self {
         let nothing = Self {
@@ -65,26 +65,26 @@ impl Flat {
 }
 
 /// A line that is asked about.
-struct Asked {
+struct LineQuery {
     from: [f64; 2],
     along: [f64; 2],
     /// Box of the line; what does not come nearer than its farthest point hides none of it.
-    flat: Flat,
+    flat: PaperBox,
     farthest: f64,
 }
 
-impl Asked {
+impl LineQuery {
     fn new([from, to]: &[Point3<f64>; 2]) -> Self {
         Self {
             from: [from.x, from.y],
             along: [to.x - from.x, to.y - from.y],
-            flat: Flat::around(&[*from, *to]),
+            flat: PaperBox::around(&[*from, *to]),
             farthest: from.z.min(to.z),
         }
     }
 
     /// Whether the line may pass a box and lie behind a part of it; a box that it passes closely by may count.
-    fn meets(&self, area: &Flat) -> bool {
+    fn meets(&self, area: &PaperBox) -> bool {
         let own = &self.flat;
         if area.nearest < self.farthest
             || area.high[0] < own.low[0]
@@ -107,9 +107,9 @@ impl Asked {
 /// What rounding may make of a product of two sides, relative to it, and more.
 const ROUNDING: f64 = 1e-12;
 
-impl Tree {
+impl PaperBoxTree {
     /// Sorts boxes.
-    pub(crate) fn new(boxes: Vec<Flat>) -> Self {
+    pub(crate) fn new(boxes: Vec<PaperBox>) -> Self {
         let mut tree = Self {
             nodes: Vec::with_capacity(boxes.len()),
             order: (0..boxes.len() as u32).collect(),
@@ -122,18 +122,18 @@ impl Tree {
     }
 
     /// The box around everything.
-    pub(crate) fn all(&self) -> Flat {
+    pub(crate) fn all(&self) -> PaperBox {
         let root = self.nodes.first();
-        root.map_or_else(|| Flat::around(&[]), |root| root.area)
+        root.map_or_else(|| PaperBox::around(&[]), |root| root.area)
     }
 
     /// Makes a node of a stretch of the order and gives its index.
     fn divide(&mut self, from: usize, to: usize) -> u32 {
         let (own, boxes) = (&mut self.order[from..to], &self.boxes);
         let each = own.iter().map(|index| &boxes[*index as usize]);
-        let area = each.fold(Flat::around(&[]), Flat::with);
+        let area = each.fold(PaperBox::around(&[]), PaperBox::with);
         let index = self.nodes.len();
-        self.nodes.push(Node {
+        self.nodes.push(PaperBoxNode {
             area,
             own: [from as u32, to as u32],
             halves: None,
@@ -154,7 +154,7 @@ impl Tree {
 
     /// Everything whose box a line may pass behind, and perhaps some beside it; what comes nearest to the viewer among the first.
     pub(crate) fn along(&self, line: &[Point3<f64>; 2]) -> impl Iterator<Item = u32> + '_ {
-        let asked = Asked::new(line);
+        let asked = LineQuery::new(line);
         let mut nodes = Vec::with_capacity(64);
         nodes.extend((!self.nodes.is_empty()).then_some(0_u32));
         let mut things: &[u32] = &[];

@@ -4,7 +4,7 @@ use nalgebra::Vector3;
 
 use super::arrows::{Arrow, END_ON, Head, towards_viewer};
 use super::pens::VALUE;
-use super::sketch::{Label, Sketch, Spot, bounds, length, step, unit};
+use super::sketch::{Sketch, SketchLabel, Spot, bounds, length, step, unit};
 use super::stage::Stage;
 use crate::drawing::Run;
 
@@ -35,7 +35,7 @@ pub(super) fn draw(stage: &Stage) -> Sketch {
             arrow.draw(&mut sketch, [0.0, 0.0], step([0.0, 0.0], seen, TRIAD));
             (unit(seen), length(seen) * TRIAD)
         };
-        sketch.labels.push(Label {
+        sketch.labels.push(SketchLabel {
             role: "triad",
             anchor: step([0.0, 0.0], out, end + 4.5),
             prefer: [0.0, 0.0],

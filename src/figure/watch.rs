@@ -4,7 +4,7 @@ use std::cell::Cell;
 
 /// What of a figure is being drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Phase {
+pub enum DrawingPhase {
     /// Lines of body and supports, each where nothing hides it.
     Lines,
     /// Labels, each to its place.
@@ -12,19 +12,23 @@ pub enum Phase {
 }
 
 /// Is called with how many are done, and of how many.
-pub type Watch<'a> = &'a dyn Fn(Phase, usize, usize);
+pub type DrawingProgress<'a> = &'a dyn Fn(DrawingPhase, usize, usize);
 
 /// Counts what is done of a phase.
 pub(super) struct Count<'a> {
-    watch: Option<Watch<'a>>,
-    phase: Phase,
+    watch: Option<DrawingProgress<'a>>,
+    phase: DrawingPhase,
     done: Cell<usize>,
     total: usize,
 }
 
 impl<'a> Count<'a> {
     /// So many that nobody has done yet.
-    pub(crate) fn new(watch: Option<Watch<'a>>, phase: Phase, total: usize) -> Self {
+    pub(crate) fn new(
+        watch: Option<DrawingProgress<'a>>,
+        phase: DrawingPhase,
+        total: usize,
+    ) -> Self {
         Self {
             watch,
             phase,

@@ -31,12 +31,12 @@ pub(crate) struct SystemFonts {
     folder: Option<PathBuf>,
     /// Every face that there is, in the order in which they are tried for each weight; read once.
     faces: OnceLock<(Database, [Vec<ID>; 2])>,
-    found: Mutex<Found>,
+    found: Mutex<FoundFaces>,
 }
 
 /// What has been looked up before.
 #[derive(Default)]
-struct Found {
+struct FoundFaces {
     letters: HashMap<(char, Weight), Option<&'static SystemFace>>,
     faces: HashMap<ID, Option<&'static SystemFace>>,
     files: HashMap<PathBuf, &'static [u8]>,
@@ -81,7 +81,7 @@ impl SystemFonts {
     }
 }
 
-impl Found {
+impl FoundFaces {
     fn open(&mut self, database: &Database, id: ID) -> Option<&'static SystemFace> {
         if let Some(known) = self.faces.get(&id) {
             return *known;

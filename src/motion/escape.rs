@@ -169,12 +169,12 @@ fn farthest(path: &Path, enters: impl Fn(&Isometry3<f64>) -> bool) -> f64 {
 mod tests {
     use super::*;
     use crate::scene::read_str;
-    use crate::statics::{Carried, Tolerance};
+    use crate::statics::{CaseOutcomes, Tolerance};
 
     fn escapes(text: &str) -> (Model, Indexed<CaseIndex, Option<EscapeRoute>>) {
         let model = Model::new(&read_str("test", text).unwrap().scene).unwrap();
         let diagnosis = Diagnosis::new(&model, Tolerance::default());
-        let carried = Carried::of(&model, &diagnosis);
+        let carried = CaseOutcomes::of(&model, &diagnosis);
         let uncarried = Uncarried::of(&model, &diagnosis, carried.one_way.as_ref());
         let found = routes(&model, &diagnosis, &uncarried);
         (model, found)

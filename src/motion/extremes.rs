@@ -10,7 +10,7 @@ use nalgebra::{Isometry3, Vector3};
 use super::constraints::Constraints;
 use super::node::{PathNode, spin};
 use super::root::sign_change;
-use super::turn::Turn;
+use super::turn::AccumulatedRotation;
 
 /// How often a step is halved at most.
 const DEEPEST: usize = 5;
@@ -23,7 +23,7 @@ const SIDE_FOUND: f64 = 1e-12;
 #[derive(Clone, Copy)]
 struct PathPlace {
     at: f64,
-    turn: Turn,
+    turn: AccumulatedRotation,
     /// How fast the angle grows.
     rate: f64,
 }
@@ -68,7 +68,7 @@ impl<'a> Extremes<'a> {
         [-back, ahead]
     }
 
-    fn visit(&mut self, turn: Turn) {
+    fn visit(&mut self, turn: AccumulatedRotation) {
         let side = usize::from(turn.side() > 0.0);
         self.largest[side] = self.largest[side].max(turn.signed().abs());
     }
@@ -98,10 +98,15 @@ impl<'a> Extremes<'a> {
         }
     }
 
-    fn may_be_larger(&self, low: Turn, high: Turn, length: f64) -> bool {
+    fn may_be_larger(
+        &self,
+        low: AccumulatedRotation,
+        high: AccumulatedRotation,
+        length: f64,
+    ) -> bool {
         let most = f64::midpoint(low.angle() + high.angle(), length);
         // The part along the axis changes half as fast as the angle.
-        let along = |turn: Turn| {
+        let along = |turn: AccumulatedRotation| {
             self.about
                 .map_or(f64::INFINITY, |about| turn.along(&about).abs())
         };
@@ -119,7 +124,7 @@ impl<'a> Extremes<'a> {
         Some((trial.foothold.pose, spin(&trial.tangent)))
     }
 
-    fn place(&self, node: &PathNode, before: Turn, at: f64) -> Option<PathPlace> {
+    fn place(&self, node: &PathNode, before: AccumulatedRotation, at: f64) -> Option<PathPlace> {
         let (pose, spin) = self.pose(node, at)?;
         let turn = before.onward(&pose, self.about.as_ref());
         let rate = turn.rate(&spin);

@@ -37,7 +37,7 @@ pub use mobility::{Mobility, WOBBLE};
 pub use order::{SecondOrder, Together};
 pub use path::Path;
 pub use quadrics::Searched;
-pub use way::Way;
+pub use way::PathLength;
 
 use nalgebra::{Isometry3, Translation3, UnitQuaternion};
 

@@ -3,8 +3,8 @@
 use nalgebra::{Isometry3, Vector3};
 
 use super::constraints::Constraints;
-use super::project::{Foothold, carried, moved, project};
-use super::turn::Turn;
+use super::project::{ProjectedPlacement, carried, moved, project};
+use super::turn::AccumulatedRotation;
 use crate::statics::RelativeTwist;
 
 /// A placement on the way.
@@ -13,7 +13,7 @@ pub(super) struct PathNode {
     /// Arc length from the start, >= 0 in either sense.
     pub(super) arc: f64,
     /// How far the body is turned.
-    pub(super) turn: Turn,
+    pub(super) turn: AccumulatedRotation,
     /// What it has turned on the way, to and fro, rad.
     pub(super) spun: f64,
     pub(super) pose: Isometry3<f64>,
@@ -25,7 +25,7 @@ pub(super) struct PathNode {
 
 /// A placement at the end of a trial step.
 pub(super) struct Trial {
-    pub(super) foothold: Foothold,
+    pub(super) foothold: ProjectedPlacement,
     /// Unit motion onwards.
     pub(super) tangent: RelativeTwist,
     /// Cosine between the motions before and after.

@@ -37,7 +37,7 @@ pub struct SecondOrder {
     together: Together,
     /// For each self-stress of a basis, its form on the free motions, f × f; only those that are not zero.
     forms: Vec<DMatrix<f64>>,
-    parts: Parts,
+    parts: SecondDerivatives,
     redundancy: usize,
 }
 
@@ -73,7 +73,7 @@ impl SecondOrder {
             misfits.push(rest.norm() / own.norm().max(1.0));
             parts.push(rest);
         }
-        let parts = Parts {
+        let parts = SecondDerivatives {
             parts,
             motions: motions.len(),
         };
@@ -137,12 +137,12 @@ impl SecondOrder {
 /// Second derivatives over the free motions, a symmetric form with a value for each reaction: part (i, j) with j <= i
 /// stands at i (i + 1) / 2 + j.
 #[derive(Debug, Clone)]
-struct Parts {
+struct SecondDerivatives {
     parts: Vec<DVector<f64>>,
     motions: usize,
 }
 
-impl Parts {
+impl SecondDerivatives {
     fn at(&self, i: usize, j: usize) -> &DVector<f64> {
         let (low, high) = (i.min(j), i.max(j));
         &self.parts[high * (high + 1) / 2 + low]
@@ -173,7 +173,7 @@ impl Parts {
 /// What is said of the combinations of free motions under at least one self-stress.
 fn together(
     supports: &SignedSupports,
-    parts: &Parts,
+    parts: &SecondDerivatives,
     forms: &[DMatrix<f64>],
     one_extends: bool,
 ) -> Together {
@@ -210,7 +210,7 @@ fn together(
 ///
 /// Cutting planes: a self-stress that hinders the motions looked at so far is sought, then the motion that it hinders
 /// least is looked at as well.
-fn is_stiffened(supports: &SignedSupports, parts: &Parts) -> bool {
+fn is_stiffened(supports: &SignedSupports, parts: &SecondDerivatives) -> bool {
     let largest = parts
         .parts
         .iter()
@@ -236,7 +236,7 @@ fn is_stiffened(supports: &SignedSupports, parts: &Parts) -> bool {
 }
 
 /// Forms of an orthonormal basis of what the parts span; only those that are not zero.
-fn forms(parts: &Parts) -> Vec<DMatrix<f64>> {
+fn forms(parts: &SecondDerivatives) -> Vec<DMatrix<f64>> {
     let largest = parts
         .parts
         .iter()

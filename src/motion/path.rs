@@ -8,9 +8,9 @@ use super::end::{End, Stop};
 use super::extremes::Extremes;
 use super::node::PathNode;
 use super::project::{moved, project};
-use super::turn::Turn;
-use super::walk::Walk;
-use super::way::{Way, way};
+use super::turn::AccumulatedRotation;
+use super::walk::PathWalk;
+use super::way::{PathLength, way};
 use crate::statics::{ReactionIndex, RelativeTwist};
 
 /// The placements that a free motion leads through.
@@ -21,8 +21,8 @@ use crate::statics::{ReactionIndex, RelativeTwist};
 pub struct Path {
     /// Arc length for one unit of the parameter.
     rate: f64,
-    ahead: Side,
-    back: Side,
+    ahead: PathSense,
+    back: PathSense,
     /// Where it ends in the positive sense.
     pub end_ahead: End,
     /// Where it ends in the negative sense; its amount is not positive.
@@ -33,7 +33,7 @@ pub struct Path {
 
 /// One sense of a path. The supports that stay in touch may differ from those of the other sense.
 #[derive(Debug, Clone)]
-struct Side {
+struct PathSense {
     constraints: Constraints,
     /// Rank of the equations along the way.
     rank: usize,
@@ -87,17 +87,18 @@ impl Path {
 
     fn with_rank(constraints: &Constraints, motion: &RelativeTwist, rank: usize) -> Option<Self> {
         let rate = motion.norm();
-        let walk = |sense: f64| Walk::new(constraints, rank, *motion * (1.0 / rate), sense)?.run();
+        let walk =
+            |sense: f64| PathWalk::new(constraints, rank, *motion * (1.0 / rate), sense)?.run();
         let (ahead, back) = (walk(1.0)?, walk(-1.0)?);
         // With too low a rank, or where a misfit grows slowly, a first few steps pass for a path.
-        let leads_on = |walk: &Walk| walk.last().arc >= SHORTEST_PATH;
-        let misfits = |walk: &Walk| {
+        let leads_on = |walk: &PathWalk| walk.last().arc >= SHORTEST_PATH;
+        let misfits = |walk: &PathWalk| {
             let near = walk.last().arc < MISFIT_ARC;
             walk.stop == Stop::Limit && walk.residual > MISFIT && near
         };
         let is_path = leads_on(&ahead) || leads_on(&back);
         (is_path && !(misfits(&ahead) && misfits(&back))).then_some(())?;
-        let side = |walk: Walk| Side {
+        let side = |walk: PathWalk| PathSense {
             constraints: constraints.clone(),
             rank,
             about: walk.about,
@@ -182,10 +183,10 @@ impl Path {
     }
 
     /// Length of the way of the body's reference point to the end back and to the end ahead.
-    pub fn ways(&self) -> [Way; 2] {
+    pub fn ways(&self) -> [PathLength; 2] {
         [(&self.back, self.end_back), (&self.ahead, self.end_ahead)].map(|(side, end)| {
             let found = way(&side.constraints, side.rank, &side.nodes);
-            Way {
+            PathLength {
                 error: found.error + end.error * side.constraints.length(),
                 ..found
             }
@@ -218,7 +219,7 @@ impl Path {
         let turns = nodes().map(|node| node.turn);
         first.is_none_or(|first| {
             turns
-                .filter_map(Turn::axis)
+                .filter_map(AccumulatedRotation::axis)
                 .all(|axis| axis.dot(&first).abs() > 1.0 - ONE_DIRECTION)
         })
     }
@@ -229,7 +230,7 @@ impl Path {
     }
 }
 
-impl Side {
+impl PathSense {
     /// Placement of the body at an arc length, at most that of the end.
     fn pose_at(&self, arc: f64) -> Isometry3<f64> {
         let after = self.nodes.partition_point(|node| node.arc <= arc).max(1);

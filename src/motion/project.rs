@@ -17,7 +17,7 @@ const LONGEST_CORRECTION: f64 = 0.5;
 
 /// A placement that meets the equations, with what is free there.
 #[derive(Debug, Clone)]
-pub(super) struct Foothold {
+pub(super) struct ProjectedPlacement {
     pub(super) pose: Isometry3<f64>,
     /// Orthonormal free motions `(v / L; w)`.
     pub(super) free: Vec<RelativeTwist>,
@@ -98,7 +98,7 @@ pub(super) fn project(
     constraints: &Constraints,
     start: &Isometry3<f64>,
     rank: usize,
-) -> Option<Foothold> {
+) -> Option<ProjectedPlacement> {
     let (mut pose, mut corrected) = (*start, 0.0);
     let mut before = f64::INFINITY;
     for _ in 0..MOST_ITERATIONS {
@@ -137,7 +137,7 @@ fn foothold(
     rank: usize,
     residual: f64,
     corrected: f64,
-) -> Foothold {
+) -> ProjectedPlacement {
     let vector = |i: usize| constraints.widened(&svd.left.column(i).into_owned());
     let hold = rank.checked_sub(1).map(|last| HeldMotions {
         weakest: svd.values[last] / svd.values[0],
@@ -146,7 +146,7 @@ fn foothold(
             svd.weighted_right[(i, j)] / svd.values[i].max(f64::MIN_POSITIVE)
         }),
     });
-    Foothold {
+    ProjectedPlacement {
         pose,
         free: (rank..svd.left.ncols()).map(vector).collect(),
         hold,
@@ -155,7 +155,7 @@ fn foothold(
     }
 }
 
-impl Foothold {
+impl ProjectedPlacement {
     /// The unit free motion closest to a motion; with the cosine between them.
     pub(super) fn nearest_free(&self, motion: &RelativeTwist) -> Option<(RelativeTwist, f64)> {
         let projected = self.free.iter().fold(Vector6::zeros(), |sum, free| {

@@ -36,7 +36,7 @@ pub(super) struct ContactRelease {
 
 /// What becomes of an equation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Role {
+enum EquationRole {
     /// It is met.
     Met,
     /// It is a gap that may open.
@@ -178,7 +178,7 @@ impl<'a> SignedSupports<'a> {
     }
 
     /// Every equation's part when the body may let go of some contacts.
-    fn roles(&self, opening: &[ReactionIndex]) -> Vec<Role> {
+    fn roles(&self, opening: &[ReactionIndex]) -> Vec<EquationRole> {
         let supports: Vec<SupportIndex> = opening
             .iter()
             .map(|j| self.model.reactions[*j].support)
@@ -186,19 +186,20 @@ impl<'a> SignedSupports<'a> {
         let reactions = self.model.reactions.iter();
         reactions
             .map(|reaction| match reaction.sense {
-                _ if !supports.contains(&reaction.support) => Role::Met,
-                Sense::Both => Role::Gone,
-                Sense::Push | Sense::Pull => Role::Opening,
+                _ if !supports.contains(&reaction.support) => EquationRole::Met,
+                Sense::Both => EquationRole::Gone,
+                Sense::Push | Sense::Pull => EquationRole::Opening,
             })
             .collect()
     }
 
     /// Second derivatives of the gaps, where some t2 gives each equation what its role asks for, and the rank of those
     /// that are met.
-    fn gaps(&self, q: &DVector<f64>, roles: &[Role]) -> Option<(DVector<f64>, usize)> {
-        let of =
-            |role: Role| -> Vec<usize> { (0..roles.len()).filter(|j| roles[*j] == role).collect() };
-        let (met, opening) = (of(Role::Met), of(Role::Opening));
+    fn gaps(&self, q: &DVector<f64>, roles: &[EquationRole]) -> Option<(DVector<f64>, usize)> {
+        let of = |role: EquationRole| -> Vec<usize> {
+            (0..roles.len()).filter(|j| roles[*j] == role).collect()
+        };
+        let (met, opening) = (of(EquationRole::Met), of(EquationRole::Opening));
         let slack = FITS * scale(q);
         let held = self.matrix.select_columns(&met);
         let svd = WideSvd::new(&held);

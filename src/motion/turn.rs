@@ -12,7 +12,7 @@ use nalgebra::{Isometry3, Quaternion, Vector3};
 /// so change while the angle is not zero: there the turn is by that angle to both sides. Where the axis is square to
 /// the first, or there is none, the side is that of the way before.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Turn {
+pub(super) struct AccumulatedRotation {
     lift: Quaternion<f64>,
     /// 1 for a positive turn, −1 for a negative one.
     side: f64,
@@ -23,7 +23,7 @@ const SIDELESS: f64 = 1e-7;
 /// Turns whose sine of half the angle is below this have no axis.
 const AXISLESS: f64 = 1e-9;
 
-impl Turn {
+impl AccumulatedRotation {
     /// No turn.
     pub(super) fn none() -> Self {
         Self {
@@ -118,7 +118,7 @@ mod tests {
     #[test]
     fn a_whole_turn_about_an_axis_is_one() {
         let axis = Vector3::new(1.0, 2.0, -2.0);
-        let mut turn = Turn::none();
+        let mut turn = AccumulatedRotation::none();
         for step in 1..=100 {
             let angle = TAU * f64::from(step) / 100.0;
             turn = turn.onward(&turned(axis, angle), None);
@@ -129,7 +129,7 @@ mod tests {
     /// A body that leans round in a circle has spun all the way when it comes back, and was turned by twice its lean.
     #[test]
     fn what_is_turned_to_and_fro_does_not_add_up() {
-        let (mut turn, mut farthest) = (Turn::none(), 0.0_f64);
+        let (mut turn, mut farthest) = (AccumulatedRotation::none(), 0.0_f64);
         let tilt = 0.4_f64;
         let lean = |phase: f64| turned(Vector3::new(phase.cos(), phase.sin(), 0.0), tilt);
         let home = lean(0.0).inverse();
@@ -143,9 +143,11 @@ mod tests {
 
     #[test]
     fn the_angle_grows_at_its_rate() {
-        let turn = Turn::none().onward(&turned(Vector3::x(), 1.0), None);
+        let turn = AccumulatedRotation::none().onward(&turned(Vector3::x(), 1.0), None);
         assert!((turn.rate(&Vector3::new(0.3, 5.0, 0.0)) - 0.3).abs() < 1e-12);
-        assert!((Turn::none().rate(&Vector3::new(3.0, 4.0, 0.0)) - 5.0).abs() < 1e-12);
+        assert!(
+            (AccumulatedRotation::none().rate(&Vector3::new(3.0, 4.0, 0.0)) - 5.0).abs() < 1e-12
+        );
     }
 
     /// The axis of a turn by nearly 360° was taken from rounding.
@@ -153,7 +155,7 @@ mod tests {
     fn a_whole_turn_keeps_its_side() {
         for side in [1.0, -1.0] {
             let (about, axis) = (Vector3::z(), Vector3::z() * side);
-            let mut turn = Turn::none();
+            let mut turn = AccumulatedRotation::none();
             for step in 1..=50 {
                 let angle = TAU * f64::from(step) / 50.0;
                 turn = turn.onward(&turned(axis, angle + 1e-9), Some(&about));

@@ -7,9 +7,9 @@ use super::closing::{Closing, first_closing};
 use super::constraints::Constraints;
 use super::end::{End, Stop};
 use super::node::{PathNode, Trial, spin};
-use super::project::{Foothold, HeldMotions, carried, difference, moved, project};
+use super::project::{HeldMotions, ProjectedPlacement, carried, difference, moved, project};
 use super::root::sign_change;
-use super::turn::Turn;
+use super::turn::AccumulatedRotation;
 use crate::scene::Space;
 use crate::statics::RelativeTwist;
 
@@ -82,7 +82,7 @@ fn arc_between(
 }
 
 /// One sense of a path under way.
-pub(super) struct Walk<'a> {
+pub(super) struct PathWalk<'a> {
     constraints: &'a Constraints,
     rank: usize,
     /// The unit axis about which turns are positive, once there is one.
@@ -96,7 +96,7 @@ pub(super) struct Walk<'a> {
     pub(super) stop: Stop,
 }
 
-impl<'a> Walk<'a> {
+impl<'a> PathWalk<'a> {
     /// A walk along a unit motion, ahead or, for a sense of −1, back.
     pub(super) fn new(
         constraints: &'a Constraints,
@@ -118,7 +118,7 @@ impl<'a> Walk<'a> {
             about,
             nodes: vec![PathNode {
                 arc: 0.0,
-                turn: Turn::none(),
+                turn: AccumulatedRotation::none(),
                 spun: 0.0,
                 pose: start.pose,
                 tangent,
@@ -358,7 +358,7 @@ impl<'a> Walk<'a> {
         Stop::Meets(closing.reaction)
     }
 
-    fn has_crossed(&self, foothold: &Foothold) -> bool {
+    fn has_crossed(&self, foothold: &ProjectedPlacement) -> bool {
         match (&self.hold, &foothold.hold) {
             (Some(before), Some(after)) => {
                 let near = before.weakest.min(after.weakest) <= FASTEST * self.step;
@@ -376,7 +376,7 @@ impl<'a> Walk<'a> {
         let part = values[0] / (values[0] + values[1]).max(f64::MIN_POSITIVE);
         let here = self.last();
         let screw = difference(self.constraints, &here.pose, &trial.foothold.pose);
-        let foothold = Foothold {
+        let foothold = ProjectedPlacement {
             pose: moved(self.constraints, &here.pose, &(screw * part)),
             ..trial.foothold.clone()
         };

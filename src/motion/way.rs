@@ -5,7 +5,7 @@ use super::node::PathNode;
 
 /// A length, and by how much it may be wrong.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Way {
+pub struct PathLength {
     /// Length of the way, m.
     pub length: f64,
     /// Estimate of its error, m.
@@ -17,21 +17,21 @@ const HALVINGS: usize = 3;
 
 /// Length of the way along placements: of each step the sum of ever shorter chords, extrapolated. (Romberg 1955: the
 /// error of chords along a smooth way has even powers of their length.)
-pub(super) fn way(constraints: &Constraints, rank: usize, nodes: &[PathNode]) -> Way {
-    let none = Way {
+pub(super) fn way(constraints: &Constraints, rank: usize, nodes: &[PathNode]) -> PathLength {
+    let none = PathLength {
         length: 0.0,
         error: 0.0,
     };
     nodes.windows(2).fold(none, |sum, pair| {
         let step = step(constraints, rank, pair);
-        Way {
+        PathLength {
             length: sum.length + step.length,
             error: sum.error + step.error,
         }
     })
 }
 
-fn step(constraints: &Constraints, rank: usize, pair: &[PathNode]) -> Way {
+fn step(constraints: &Constraints, rank: usize, pair: &[PathNode]) -> PathLength {
     let finest = 1 << HALVINGS;
     let [first, last] = [0, 1].map(|i: usize| constraints.centre(&pair[i].pose));
     let inner = (1..finest).map(|i| {
@@ -59,7 +59,7 @@ fn step(constraints: &Constraints, rank: usize, pair: &[PathNode]) -> Way {
             row[i] += (row[i] - row[i - 1]) / gain;
         }
     }
-    Way {
+    PathLength {
         length: row[HALVINGS],
         error: (row[HALVINGS] - before).abs(),
     }

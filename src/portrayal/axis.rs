@@ -6,7 +6,7 @@ use crate::statics::{FreeMotion, Line, Meeting, Model, MotionKind, SharedAxis};
 
 /// The axis of a rotation or screw. It moves with the ground.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Axis {
+pub struct DrawnAxis {
     /// The line.
     pub line: Line,
     /// From where to where body and supports reach along it, m from its point.
@@ -27,7 +27,7 @@ pub struct Bead {
 /// Places closer than this, relative to the characteristic length, are one.
 const SAME: f64 = 1e-9;
 
-impl Axis {
+impl DrawnAxis {
     /// The axis of a motion, with what meets it where it is shared; `None` for a translation. `body` are points of the body.
     pub fn of_motion<'a>(
         model: &'a Model,
@@ -115,7 +115,7 @@ mod tests {
         let study = Study::open("handrail").unwrap();
         let (model, shared) = (study.model(), &study.diagnosis().shared_axes[0]);
         let motion = &study.diagnosis().free_motions[shared.motion];
-        let axis = Axis::of_motion(model, motion, Some(shared), std::iter::empty()).unwrap();
+        let axis = DrawnAxis::of_motion(model, motion, Some(shared), std::iter::empty()).unwrap();
         assert!(!axis.beads.is_empty());
         for bead in &axis.beads {
             let off = (bead.at - axis.line.point).cross(&axis.line.direction);

@@ -5,12 +5,12 @@ use nalgebra::{Point3, Unit, Vector3};
 use super::Layout;
 use super::axes::across;
 use super::carrier::Carrier;
-use super::shape::Piece;
+use super::shape::HardwarePiece;
 use crate::scene::{Space, solid};
 use crate::statics::{PlacedSupport, SupportIndex};
 
 /// A support's hardware under construction. Lengths are given in units of the layout.
-pub(super) struct Bench<'a, S> {
+pub(super) struct HardwareBuilder<'a, S> {
     layout: &'a Layout<'a>,
     index: SupportIndex,
     /// How many times larger than usual the hardware is.
@@ -18,7 +18,7 @@ pub(super) struct Bench<'a, S> {
     /// The support.
     pub support: &'a PlacedSupport,
     /// What has been added.
-    pub pieces: Vec<Piece<S>>,
+    pub pieces: Vec<HardwarePiece<S>>,
     /// Where its ground is.
     pub foot: Option<Point3<f64>>,
 }
@@ -30,7 +30,7 @@ const FARTHEST: f64 = 1000.0;
 /// Ground beyond what slides on it, in units.
 const BEYOND: f64 = 6.0;
 
-impl<'a, S> Bench<'a, S> {
+impl<'a, S> HardwareBuilder<'a, S> {
     /// An empty bench for a support.
     pub(crate) fn new(layout: &'a Layout<'a>, index: SupportIndex) -> Self {
         let support = &layout.model.supports[index];
@@ -46,7 +46,7 @@ impl<'a, S> Bench<'a, S> {
 
     /// Adds a piece.
     pub(crate) fn add(&mut self, carrier: Carrier, shape: S) {
-        self.pieces.push(Piece {
+        self.pieces.push(HardwarePiece {
             support: self.index,
             carrier,
             shape,

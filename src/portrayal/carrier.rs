@@ -22,7 +22,7 @@ pub enum Carrier {
 
 /// Where a carrier takes what it carries, for a placement of the body.
 #[derive(Debug, Clone, Copy)]
-pub struct Carried {
+pub struct CarrierPose {
     turn: UnitQuaternion<f64>,
     from: Point3<f64>,
     to: Point3<f64>,
@@ -32,8 +32,8 @@ pub struct Carried {
 
 impl Carrier {
     /// Where it takes what it carries when the body is placed there.
-    pub fn carried(&self, body: &Isometry3<f64>) -> Carried {
-        let mut carried = Carried {
+    pub fn carried(&self, body: &Isometry3<f64>) -> CarrierPose {
+        let mut carried = CarrierPose {
             turn: UnitQuaternion::identity(),
             from: Point3::origin(),
             to: Point3::origin(),
@@ -61,7 +61,7 @@ impl Carrier {
     }
 }
 
-impl Carried {
+impl CarrierPose {
     /// Where a point is now.
     pub fn point(&self, point: &Point3<f64>) -> Point3<f64> {
         let off = point - self.from;

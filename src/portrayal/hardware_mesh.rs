@@ -14,13 +14,13 @@ pub(crate) enum Detail {
         not(feature = "viewer"),
         allow(dead_code, reason = "only the window draws in the round")
     )]
-    /// As light shows it: an eye is a ring around its pin, ground a slab as deep as [`Slab`] says.
-    Screen(Slab),
+    /// As light shows it: an eye is a ring around its pin, ground a slab as deep as [`RoundGround`] says.
+    Screen(RoundGround),
 }
 
 /// How ground is modelled in the round.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Slab {
+pub(crate) struct RoundGround {
     /// The unit of the portrayal, m.
     pub unit: f64,
 }
@@ -106,7 +106,7 @@ impl HardwareShape {
     }
 }
 
-impl Slab {
+impl RoundGround {
     /// Thickness, and the distance, width and height over the side of its strokes, in units.
     const THICK: f64 = 2.1;
     const PITCH: f64 = 1.47;
@@ -186,7 +186,7 @@ mod tests {
     #[test]
     fn a_slab_is_as_thick_as_it_says() {
         let (at, axis) = (Point3::new(1.0, 2.0, 3.0), Vector3::new(0.6, 0.0, 0.8));
-        let slab = Slab { unit: 0.1 };
+        let slab = RoundGround { unit: 0.1 };
         let parts = slab.meshes(&at, &across(&axis), &[[-1.0, 1.0], [-2.0, 1.0]]);
         assert!((parts[0].1.sixfold_volume() / 6.0 - 2.0 * 3.0 * 0.21).abs() < 1e-9);
     }

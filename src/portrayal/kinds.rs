@@ -1,26 +1,26 @@
 //! The table of the kinds of support: which hardware stands for each in space, and which symbol in the plane.
 
-use super::bench::Bench;
-use super::shape::{Flat, HardwareShape};
+use super::bench::HardwareBuilder;
+use super::shape::{HardwareShape, SymbolPart};
 use super::{solids, symbols};
 use crate::scene::SupportKind;
 
 /// Lays out hardware as solids.
-type Solid = fn(&mut Bench<HardwareShape>);
+type LayOutSolids = fn(&mut HardwareBuilder<HardwareShape>);
 /// Lays out a textbook symbol.
-type Symbol = fn(&mut Bench<Flat>);
+type LayOutSymbol = fn(&mut HardwareBuilder<SymbolPart>);
 
 /// What stands for a kind of support.
 pub(super) struct Portrait {
     /// Lays out its hardware as solids.
-    pub solid: Solid,
+    pub solid: LayOutSolids,
     /// Lays out its textbook symbol.
-    pub symbol: Symbol,
+    pub symbol: LayOutSymbol,
 }
 
 /// The row of a kind. Kinds of space alone have the symbol of a pin, which no scene asks for.
 pub(super) fn portrait(kind: &SupportKind) -> Portrait {
-    let (solid, symbol): (Solid, Symbol) = match kind {
+    let (solid, symbol): (LayOutSolids, LayOutSymbol) = match kind {
         SupportKind::BallJoint => (solids::ball_joint, symbols::pin),
         SupportKind::Hinge { .. } => (|bench| solids::hinge(bench, true), symbols::pin),
         SupportKind::SlidingHinge { .. } => (|bench| solids::hinge(bench, false), symbols::pin),

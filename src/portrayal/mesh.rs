@@ -2,7 +2,7 @@
 
 use nalgebra::{Isometry3, Point3, Vector3};
 
-use super::{Carried, Station, across};
+use super::{CarrierPose, Station, across};
 use crate::scene::solid::{Edge, Solid};
 
 /// A triangle mesh with the lines that are drawn on it.
@@ -41,7 +41,7 @@ impl Mesh {
     }
 
     /// The mesh where it is carried.
-    pub(crate) fn carried(mut self, carried: &Carried) -> Self {
+    pub(crate) fn carried(mut self, carried: &CarrierPose) -> Self {
         for crease in &mut self.creases {
             *crease = crease.map(|point| carried.point(point));
         }

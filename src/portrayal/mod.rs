@@ -12,9 +12,9 @@
 //! | the bar of a link, a cable | a rod or cord between two points | the rod between its ends |
 //! | rollers, wheels, shoes | solids | the body point that they carry, without turning |
 //! | forces and couples of loads and supports | strokes ([`ForceStroke`]) | the body point at which they act, or the rod |
-//! | axes with their beads, ways of points | a line ([`Axis`]), a path ([`Sweep`]) | the ground |
+//! | axes with their beads, ways of points | a line ([`DrawnAxis`]), a path ([`PointPath`]) | the ground |
 //! | names of supports and points | a place ([`Name`]) | the body, or the ground below a support |
-//! | textbook symbols of the plane | flat outlines, rings, hatched lines ([`Flat`]) | as the solids they stand for |
+//! | textbook symbols of the plane | flat outlines, rings, hatched lines ([`SymbolPart`]) | as the solids they stand for |
 //!
 //! Hardware keeps its size on paper, so it is laid out for a length in the scene, [`Layout::unit`]. What slides is given
 //! ground as far as the swing takes it ([`Layout::swing`]). Which hardware stands for which kind of support is written in
@@ -37,13 +37,13 @@ mod sweep;
 mod symbols;
 
 pub use axes::across;
-pub use axis::{Axis, Bead};
-pub use carrier::{Carried, Carrier};
+pub use axis::{Bead, DrawnAxis};
+pub use carrier::{Carrier, CarrierPose};
 pub use names::{Name, load_names, names_below, places as load_places, support_names};
-pub use shape::{Flat, HardwareShape, Piece, Station};
-pub use sight::{Sitter, towards};
-pub use strokes::{DrawnReaction, ForceStroke, Load, Stance, loads, reactions};
-pub use sweep::{Sweep, distance_from_axis, lifted, telling_points};
+pub use shape::{HardwarePiece, HardwareShape, Station, SymbolPart};
+pub use sight::{ViewSubject, towards};
+pub use strokes::{ArrowSide, DrawnLoad, DrawnReaction, ForceStroke, loads, reactions};
+pub use sweep::{PointPath, distance_from_axis, lifted, telling_points};
 
 use nalgebra::{Isometry3, Point3};
 
@@ -51,7 +51,7 @@ use crate::motion::Course;
 use crate::scene::Space;
 use crate::scene::solid::{Finish, Solid};
 use crate::statics::{Model, SupportIndex};
-use bench::Bench;
+use bench::HardwareBuilder;
 
 /// How the body's surfaces are finished in pictures lit from one side: their edges catch the light.
 pub const LIT: Finish = Finish {
@@ -78,7 +78,7 @@ pub struct Layout<'a> {
 
 impl Layout<'_> {
     /// The hardware of every support as simple solids, in model order of the supports.
-    pub fn solids(&self) -> Vec<Piece<HardwareShape>> {
+    pub fn solids(&self) -> Vec<HardwarePiece<HardwareShape>> {
         let supports = self
             .model
             .supports
@@ -88,7 +88,7 @@ impl Layout<'_> {
     }
 
     /// The textbook symbol of every support of a planar scene, in model order of the supports and in painting order.
-    pub fn symbols(&self) -> Vec<Piece<Flat>> {
+    pub fn symbols(&self) -> Vec<HardwarePiece<SymbolPart>> {
         let supports = self
             .model
             .supports
@@ -110,14 +110,14 @@ impl Layout<'_> {
         foot.collect()
     }
 
-    fn solid(&self, index: SupportIndex) -> Bench<'_, HardwareShape> {
-        let mut bench = Bench::new(self, index);
+    fn solid(&self, index: SupportIndex) -> HardwareBuilder<'_, HardwareShape> {
+        let mut bench = HardwareBuilder::new(self, index);
         (kinds::portrait(&bench.support.kind).solid)(&mut bench);
         bench
     }
 
-    fn symbol(&self, index: SupportIndex) -> Bench<'_, Flat> {
-        let mut bench = Bench::new(self, index);
+    fn symbol(&self, index: SupportIndex) -> HardwareBuilder<'_, SymbolPart> {
+        let mut bench = HardwareBuilder::new(self, index);
         (kinds::portrait(&bench.support.kind).symbol)(&mut bench);
         bench
     }
@@ -152,8 +152,8 @@ mod tests {
         let (mut hatches, mut reach) = (0, [0.0; 2]);
         for piece in of_a.filter(|piece| piece.carrier == Carrier::Ground) {
             match piece.shape {
-                Flat::Hatching(lines) => hatches = lines.len(),
-                Flat::Line(ends) => reach = [0, 1].map(|i: usize| (ends[i].x + 1.0) * 100.0),
+                SymbolPart::Hatching(lines) => hatches = lines.len(),
+                SymbolPart::Line(ends) => reach = [0, 1].map(|i: usize| (ends[i].x + 1.0) * 100.0),
                 _ => {}
             }
         }

@@ -10,7 +10,7 @@ pub type Area = [Spot; 2];
 
 /// Which places are tried.
 #[derive(Debug, Clone, Copy)]
-pub struct Places {
+pub struct LabelPlaces {
     /// Distances of the label's near edge from its point, near ones first.
     pub rings: &'static [f64],
     /// Into how many directions the turn around the point is divided.
@@ -25,7 +25,7 @@ pub struct Places {
 
 /// One of the places around a point.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Place {
+pub struct LabelPlace {
     /// The rectangle that the label takes there.
     pub area: Area,
     /// Index of the ring.
@@ -36,12 +36,12 @@ pub struct Place {
     pub direction: Spot,
 }
 
-impl Places {
+impl LabelPlaces {
     /// The place on a ring to a side of a point, for a label of a width and height.
-    pub fn at(&self, anchor: Spot, size: Spot, ring: usize, side: u32) -> Place {
+    pub fn at(&self, anchor: Spot, size: Spot, ring: usize, side: u32) -> LabelPlace {
         let angle = std::f64::consts::TAU * f64::from(side) / f64::from(self.directions);
         let direction = [angle.cos(), -angle.sin()];
-        Place {
+        LabelPlace {
             area: self.beside(anchor, direction, self.rings[ring], size),
             ring,
             side,
@@ -63,7 +63,7 @@ impl Places {
     }
 
     /// Every place around a point, ring by ring.
-    pub fn around(&self, anchor: Spot, size: Spot) -> impl Iterator<Item = Place> + use<'_> {
+    pub fn around(&self, anchor: Spot, size: Spot) -> impl Iterator<Item = LabelPlace> + use<'_> {
         let rings = 0..self.rings.len();
         rings.flat_map(move |ring| {
             let sides = self.sides.iter();
@@ -79,9 +79,9 @@ impl Places {
         anchor: Spot,
         size: Spot,
         least: impl Fn(f64) -> i64,
-        cost: impl Fn(&Place) -> Option<i64>,
-    ) -> Option<(Place, i64)> {
-        let mut best: Option<(Place, i64)> = None;
+        cost: impl Fn(&LabelPlace) -> Option<i64>,
+    ) -> Option<(LabelPlace, i64)> {
+        let mut best: Option<(LabelPlace, i64)> = None;
         for place in self.around(anchor, size) {
             if best.is_some_and(|(_, found)| found < least(self.rings[place.ring])) {
                 break;
@@ -139,7 +139,7 @@ pub fn part_inside(from: Spot, to: Spot, [low, high]: &Area) -> Option<[f64; 2]>
 mod tests {
     use super::*;
 
-    const PLACES: Places = Places {
+    const PLACES: LabelPlaces = LabelPlaces {
         rings: &[2.0, 10.0],
         directions: 8,
         sides: &[1, 3, 0],
@@ -149,7 +149,7 @@ mod tests {
 
     #[test]
     fn of_equally_cheap_places_the_first_is_taken_and_a_cheaper_one_farther_out_is_found() {
-        let found = |cost: fn(&Place) -> Option<i64>| {
+        let found = |cost: fn(&LabelPlace) -> Option<i64>| {
             let best = PLACES.best([0.0; 2], [4.0, 2.0], |_| 0, cost);
             best.map(|(place, _)| (place.ring, place.side))
         };

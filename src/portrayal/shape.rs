@@ -7,7 +7,7 @@ use crate::statics::SupportIndex;
 
 /// A part of a support's hardware.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Piece<S> {
+pub struct HardwarePiece<S> {
     /// Index of the support in the model.
     pub support: SupportIndex,
     /// What it moves with.
@@ -112,7 +112,7 @@ pub struct Station {
 
 /// A part of a flat symbol, painted over what comes before it.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Flat {
+pub enum SymbolPart {
     /// A line through points.
     Line(Vec<Point3<f64>>),
     /// A closed outline that hides what lies behind it.

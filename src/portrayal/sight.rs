@@ -10,7 +10,7 @@ use crate::statics::{CaseIndex, Model};
 
 /// What is to be seen.
 #[derive(Debug, Clone, Copy)]
-pub struct Sitter<'a> {
+pub struct ViewSubject<'a> {
     /// The model.
     pub model: &'a Model,
     /// The body as written.
@@ -47,7 +47,7 @@ pub fn towards([azimuth, elevation]: [f64; 2]) -> Vector3<f64> {
     Vector3::new(sin * level, -cos * level, up)
 }
 
-impl Sitter<'_> {
+impl ViewSubject<'_> {
     /// The view from which most is seen; the usual one unless another is clearly better.
     pub fn best_view(&self, usual: [f64; 2]) -> [f64; 2] {
         let areas = self.areas();
@@ -178,7 +178,7 @@ mod tests {
 
     fn best(study: &Study) -> [f64; 2] {
         let body = solid::of_body(study.scene());
-        let sitter = Sitter {
+        let sitter = ViewSubject {
             model: study.model(),
             body: &body,
             case: CaseIndex::FIRST,

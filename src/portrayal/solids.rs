@@ -3,11 +3,11 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::axes::{across, along_ground};
-use super::bench::Bench;
+use super::bench::HardwareBuilder;
 use super::carrier::Carrier::{self, Body, Ground};
 use super::shape::{HardwareShape, Station};
 
-type Solids<'a> = Bench<'a, HardwareShape>;
+type Solids<'a> = HardwareBuilder<'a, HardwareShape>;
 
 /// Half the side of a piece of ground.
 const GROUND: f64 = 9.0;

@@ -16,7 +16,7 @@ pub enum ForceStroke {
         /// Its direction.
         along: Unit<Vector3<f64>>,
         /// On which side of the point it is.
-        stance: Stance,
+        stance: ArrowSide,
     },
     /// An open ring with a head.
     Ring {
@@ -36,7 +36,7 @@ pub enum ForceStroke {
 
 /// On which side of its point an arrow is.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Stance {
+pub enum ArrowSide {
     /// Towards the point or away from it, whichever leaves it off the body.
     Free,
     /// Down from the point, as a weight from its centre.
@@ -49,7 +49,7 @@ pub enum Stance {
 
 /// A load as it is drawn.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Load {
+pub struct DrawnLoad {
     /// Its index in the case.
     pub index: usize,
     /// What it moves with.
@@ -75,7 +75,7 @@ pub struct DrawnReaction {
 const EVEN: f64 = 1e-9;
 
 /// The loads of a case; none where there is no such case. Loads of no size are not drawn.
-pub fn loads(model: &Model, case: CaseIndex) -> Vec<Load> {
+pub fn loads(model: &Model, case: CaseIndex) -> Vec<DrawnLoad> {
     let case = model.cases.get(case);
     let loads = case.map_or(&[][..], |case| &case.loads).iter().enumerate();
     loads
@@ -83,7 +83,7 @@ pub fn loads(model: &Model, case: CaseIndex) -> Vec<Load> {
         .collect()
 }
 
-fn drawn(model: &Model, index: usize, load: &AppliedLoad) -> Option<Load> {
+fn drawn(model: &Model, index: usize, load: &AppliedLoad) -> Option<DrawnLoad> {
     let units = &model.units;
     let unit = |vector: &Vector3<f64>| {
         let largest = vector.amax();
@@ -91,7 +91,7 @@ fn drawn(model: &Model, index: usize, load: &AppliedLoad) -> Option<Load> {
         sound.then(|| Unit::new_normalize(vector / largest))
     };
     let arrow = |at: &Point3<f64>, force: &Vector3<f64>, stance, value: Phrase| {
-        Some(Load {
+        Some(DrawnLoad {
             index,
             carrier: Carrier::Point(*at),
             stroke: ForceStroke::Arrow {
@@ -106,16 +106,16 @@ fn drawn(model: &Model, index: usize, load: &AppliedLoad) -> Option<Load> {
         AppliedLoad::Force { at, force } => arrow(
             at,
             force,
-            Stance::Free,
+            ArrowSide::Free,
             wording::force(force.norm(), units).into(),
         ),
         AppliedLoad::Weight { at, force, .. } => {
             let value = phrase!("weight ", wording::force(force.norm(), units));
-            arrow(at, force, Stance::Hanging, value)
+            arrow(at, force, ArrowSide::Hanging, value)
         }
         AppliedLoad::Couple { at, moment } => {
             let at = at.unwrap_or(model.reference);
-            Some(Load {
+            Some(DrawnLoad {
                 index,
                 carrier: Carrier::Point(at),
                 stroke: ForceStroke::Ring {
@@ -135,7 +135,7 @@ fn row(
     index: usize,
     ends: &[Point3<f64>; 2],
     densities: &[Vector3<f64>; 2],
-) -> Option<Load> {
+) -> Option<DrawnLoad> {
     let sizes = densities.each_ref().map(|density| density.norm());
     let largest = sizes[0].max(sizes[1]);
     if largest <= 0.0 || largest.is_nan() {
@@ -151,7 +151,7 @@ fn row(
             .map(|(share, size)| (share, value(size)))
             .collect(),
     };
-    Some(Load {
+    Some(DrawnLoad {
         index,
         carrier: Carrier::Point(nalgebra::center(&ends[0], &ends[1])),
         stroke: ForceStroke::Row {
@@ -175,9 +175,9 @@ pub fn reactions(model: &Model) -> Vec<DrawnReaction> {
             None => Carrier::Point(support.point),
         };
         let stance = match (support.ground, reaction.sense) {
-            (Some(ground), _) => Stance::OnRod(ground),
-            (None, Sense::Push) => Stance::Behind,
-            (None, _) => Stance::Free,
+            (Some(ground), _) => ArrowSide::OnRod(ground),
+            (None, Sense::Push) => ArrowSide::Behind,
+            (None, _) => ArrowSide::Free,
         };
         let (at, direction) = (reaction.point, reaction.direction);
         let stroke = match reaction.kind {

@@ -8,14 +8,14 @@ use crate::statics::{FreeMotion, MotionKind};
 
 /// The way of a point. It moves with the ground.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Sweep {
+pub struct PointPath {
     /// The way, m.
     pub points: Vec<Point3<f64>>,
     /// Whether it has an arrow's head at its start and at its end.
     pub heads: [bool; 2],
 }
 
-impl Sweep {
+impl PointPath {
     /// The way of a point of the body to the sides of a motion; `pose` places the body at a part of it, −1 to 1, and `pieces`
     /// is into how many straight pieces a side is divided.
     pub fn of_point(
@@ -147,7 +147,7 @@ mod tests {
     #[test]
     fn a_helix_has_the_hand_of_its_screw() {
         let screw = motion(MotionKind::Screw { pitch: 0.3 });
-        let helix = Sweep::helix(&screw, &Point3::origin(), 0.3, 1.0, 6.0);
+        let helix = PointPath::helix(&screw, &Point3::origin(), 0.3, 1.0, 6.0);
         let [a, b] = [helix.points[0], helix.points[1]];
         assert!((b - a).z > 0.0);
         assert!(a.coords.cross(&b.coords).z > 0.0);

@@ -2,11 +2,11 @@
 
 use nalgebra::{Point3, Vector3};
 
-use super::bench::Bench;
+use super::bench::HardwareBuilder;
 use super::carrier::Carrier::{self, Body, Ground};
-use super::shape::Flat;
+use super::shape::SymbolPart;
 
-type Symbols<'a> = Bench<'a, Flat>;
+type Symbols<'a> = HardwareBuilder<'a, SymbolPart>;
 
 /// Axes at a point: `up` leads from the ground into the body.
 #[derive(Clone, Copy)]
@@ -62,16 +62,16 @@ impl Symbols<'_> {
     }
 
     fn line(&mut self, carrier: Carrier, frame: &SymbolFrame, points: &[(f64, f64)]) {
-        self.add(carrier, Flat::Line(frame.points(points)));
+        self.add(carrier, SymbolPart::Line(frame.points(points)));
     }
 
     fn plate(&mut self, carrier: Carrier, frame: &SymbolFrame, points: &[(f64, f64)]) {
-        self.add(carrier, Flat::Plate(frame.points(points)));
+        self.add(carrier, SymbolPart::Plate(frame.points(points)));
     }
 
     fn disc(&mut self, carrier: Carrier, frame: &SymbolFrame, at: (f64, f64), radius: f64) {
         let (centre, radius) = (frame.point(at), radius * self.unit());
-        self.add(carrier, Flat::Disc { centre, radius });
+        self.add(carrier, SymbolPart::Disc { centre, radius });
     }
 
     /// Hatched ground below a height, half a length to each side.
@@ -100,7 +100,7 @@ impl Symbols<'_> {
             let x = first + f64::from(i) * SPACING;
             [(x, up), (x - DEPTH, up - DEPTH)].map(|end| frame.point(end))
         });
-        self.add(Ground, Flat::Hatching(hatches.collect()));
+        self.add(Ground, SymbolPart::Hatching(hatches.collect()));
         self.line(Ground, frame, &[(low, up), (high, up)]);
     }
 }
@@ -176,7 +176,7 @@ pub(super) fn link(bench: &mut Symbols) {
 pub(super) fn cable(bench: &mut Symbols) {
     let (frame, reach, ground) = rod_frame(bench);
     bench.ground(&frame, -reach, 9.0);
-    bench.add(bench.rod(ground), Flat::Cord([bench.at(), ground]));
+    bench.add(bench.rod(ground), SymbolPart::Cord([bench.at(), ground]));
     bench.disc(Body, &frame, (0.0, 0.0), 1.6);
 }
 
@@ -205,7 +205,7 @@ pub(super) fn slot(bench: &mut Symbols) {
     let hatches = hatches
         .filter(|[(a, _), (b, _)]| b - a > 0.8)
         .map(|ends| ends.map(|end| frame.point(end)));
-    bench.add(Ground, Flat::Hatching(hatches.collect()));
+    bench.add(Ground, SymbolPart::Hatching(hatches.collect()));
     let round = |end: f64, middle: f64| {
         (0..=8).map(move |i| {
             let angle = std::f64::consts::PI * f64::from(i) / 8.0;

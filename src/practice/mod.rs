@@ -62,7 +62,7 @@ pub struct Sight {
 
 /// An answer marked.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Marked {
+pub struct MarkedAnswer {
     /// Whether it is right.
     pub is_right: bool,
     /// What is right, and why.
@@ -154,8 +154,8 @@ impl Question {
     }
 
     /// Marks an answer; one of another sort than the question asks for is wrong.
-    pub fn mark(self, study: &Study, answer: &Answer) -> Marked {
-        Marked {
+    pub fn mark(self, study: &Study, answer: &Answer) -> MarkedAnswer {
+        MarkedAnswer {
             is_right: self.is_right(study, answer),
             reason: self.reason(study, answer),
         }

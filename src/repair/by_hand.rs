@@ -3,21 +3,21 @@
 use nalgebra::{Point3, Vector3};
 
 use super::mending::{AddedLink, free_name};
-use super::places::{Spot, Spots};
+use super::places::{EyePlace, EyePlaces};
 use crate::scene::{Coordinates, Place, Scene, Space, Support, SupportKind, solid};
 use crate::statics::Diagnosis;
 
 /// A body to draw links from.
 #[derive(Debug, Clone)]
 pub struct Drawable {
-    spots: Spots,
+    spots: EyePlaces,
     space: Space,
     metres: f64,
 }
 
 /// The end of a link on the body.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Eye {
+pub struct LinkEnd {
     /// As a scene writes it: a named point, or round coordinates.
     pub at: Place,
     /// The same, m.
@@ -28,22 +28,22 @@ impl Drawable {
     /// The body of a scene; `None` where it has no solids.
     pub fn of(scene: &Scene) -> Option<Self> {
         Some(Self {
-            spots: Spots::of(scene, 0)?,
+            spots: EyePlaces::of(scene, 0)?,
             space: scene.space,
             metres: scene.units.length.in_metres(),
         })
     }
 
     /// The named points of the body.
-    pub fn named(&self) -> impl Iterator<Item = Eye> {
+    pub fn named(&self) -> impl Iterator<Item = LinkEnd> {
         self.spots.spots.iter().map(|spot| self.eye(spot))
     }
 
     /// First point of the body on the ray from `origin` along `way`, at round coordinates.
-    pub fn seen(&self, origin: &Point3<f64>, way: &Vector3<f64>) -> Option<Eye> {
+    pub fn seen(&self, origin: &Point3<f64>, way: &Vector3<f64>) -> Option<LinkEnd> {
         let hit = solid::first_hit(&self.spots.solids, origin, way)?;
         let (written, point) = self.rounded(&hit);
-        Some(self.eye(&Spot {
+        Some(self.eye(&EyePlace {
             point,
             written,
             name: None,
@@ -52,14 +52,14 @@ impl Drawable {
     }
 
     /// The ground end at round coordinates nearest to a point, m; `None` where that is the eye itself.
-    pub fn ground_end(&self, eye: &Eye, near: &Point3<f64>) -> Option<Coordinates> {
+    pub fn ground_end(&self, eye: &LinkEnd, near: &Point3<f64>) -> Option<Coordinates> {
         let (written, point) = self.rounded(near);
         let long = (point - eye.point).norm() > self.spots.grid.step() * self.metres;
         long.then(|| Coordinates::new(self.space, written))
     }
 
-    fn eye(&self, spot: &Spot) -> Eye {
-        Eye {
+    fn eye(&self, spot: &EyePlace) -> LinkEnd {
+        LinkEnd {
             at: spot.place(self.space),
             point: spot.point,
         }
@@ -78,7 +78,7 @@ impl Drawable {
 }
 
 /// A scene with one more link, and the link's name, which no other support has.
-pub fn with_link(scene: &Scene, eye: &Eye, ground: &Coordinates) -> (Scene, String) {
+pub fn with_link(scene: &Scene, eye: &LinkEnd, ground: &Coordinates) -> (Scene, String) {
     let name = free_name(scene);
     let mut longer = scene.clone();
     longer.supports.push(Support {
@@ -104,7 +104,7 @@ fn ends_of(scene: &Scene, support: &Support) -> Option<[[f64; 3]; 2]> {
 impl AddedLink {
     /// Its end on the body of a scene in the same units that has changed since; `None` where it lacks the named point, its
     /// body no longer reaches there, or it now has that link itself.
-    pub fn eye_in(&self, scene: &Scene) -> Option<Eye> {
+    pub fn eye_in(&self, scene: &Scene) -> Option<LinkEnd> {
         let at = self.at.clone();
         let written = scene.position(&at)?;
         let ends = Some([written, self.ground.components()]);
@@ -113,7 +113,7 @@ impl AddedLink {
             return None;
         }
         let point = Point3::from(written) * scene.units.length.in_metres();
-        let eye = Eye { at, point };
+        let eye = LinkEnd { at, point };
         let (longer, _) = with_link(scene, &eye, &self.ground);
         let reaches = |(support, _): &(usize, f64)| *support != scene.supports.len();
         solid::stands_off(&longer)
@@ -123,7 +123,7 @@ impl AddedLink {
     }
 
     /// A link drawn by hand, and what the diagnosis of the scene that has it says.
-    pub fn drawn(name: String, eye: Eye, ground: Coordinates, with_it: &Diagnosis) -> Self {
+    pub fn drawn(name: String, eye: LinkEnd, ground: Coordinates, with_it: &Diagnosis) -> Self {
         let mut link = Self {
             name,
             at: eye.at,

@@ -2,7 +2,7 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
-use super::places::{Spot, Spots, TENS};
+use super::places::{EyePlace, EyePlaces, TENS};
 use super::walls::Walls;
 use crate::scene::solid::{self, Solid};
 use crate::scene::{Scene, Space};
@@ -43,7 +43,7 @@ impl LinkWay {
 
 /// What is in the way of links, and where they may end.
 pub(super) struct Ends<'a> {
-    spots: &'a Spots,
+    spots: &'a EyePlaces,
     /// Other supports: a point, or both ends of a link or cable, m.
     others: Vec<[Point3<f64>; 2]>,
     walls: Walls,
@@ -52,7 +52,7 @@ pub(super) struct Ends<'a> {
 }
 
 impl<'a> Ends<'a> {
-    pub(super) fn new(scene: &Scene, model: &Model, spots: &'a Spots) -> Self {
+    pub(super) fn new(scene: &Scene, model: &Model, spots: &'a EyePlaces) -> Self {
         let supports = model.supports.iter();
         Self {
             spots,
@@ -72,7 +72,7 @@ impl<'a> Ends<'a> {
     /// Ground ends for a link from a spot, in the scene's length unit, the better first; not all of them are clear.
     pub(super) fn of<'s>(
         &'s self,
-        spot: &'s Spot,
+        spot: &'s EyePlace,
         way: &'s LinkWay,
     ) -> Box<dyn Iterator<Item = [f64; 3]> + 's> {
         if !self.walls.is_empty() {
@@ -88,7 +88,7 @@ impl<'a> Ends<'a> {
     }
 
     /// An end at about a length, relative to the body's size.
-    fn at_length(&self, spot: &Spot, way: &LinkWay, length: f64) -> [f64; 3] {
+    fn at_length(&self, spot: &EyePlace, way: &LinkWay, length: f64) -> [f64; 3] {
         let grid = self.spots.grid;
         let step = grid.step();
         match way {
@@ -111,7 +111,7 @@ impl<'a> Ends<'a> {
     }
 
     /// Ends where a link first meets a wall: at the roundest coordinates there that lie on it.
-    fn on_walls(&self, spot: &Spot, unit: &Vector3<f64>) -> Vec<[f64; 3]> {
+    fn on_walls(&self, spot: &EyePlace, unit: &Vector3<f64>) -> Vec<[f64; 3]> {
         let Some((wall, hit)) = self
             .walls
             .first_hit(&spot.point, unit, SHORTEST * self.size())
@@ -138,7 +138,7 @@ impl<'a> Ends<'a> {
     }
 
     /// Small for an end that leads away from the body; downwards where both sides do.
-    fn rank(&self, spot: &Spot, end: &[f64; 3]) -> (i64, i64) {
+    fn rank(&self, spot: &EyePlace, end: &[f64; 3]) -> (i64, i64) {
         let end = Point3::from(*end) * self.metres;
         let away: f64 = (1..=4)
             .map(|part| {
@@ -159,7 +159,7 @@ impl<'a> Ends<'a> {
     /// Whether a link from a spot to an end passes neither through the body nor past another support too closely.
     ///
     /// It may touch where it is fastened.
-    pub(super) fn are_clear(&self, spot: &Spot, end: &[f64; 3]) -> bool {
+    pub(super) fn are_clear(&self, spot: &EyePlace, end: &[f64; 3]) -> bool {
         let end = Point3::from(*end) * self.metres;
         self.clear_of_supports(&spot.point, &end)
             && self.clear_of_body(&spot.point, spot.name.is_some(), &end)
@@ -171,7 +171,7 @@ impl<'a> Ends<'a> {
     /// Whether any link from a point along a direction, either way, would be clear.
     pub(super) fn can_leave(&self, from: &Point3<f64>, unit: &Vector3<f64>) -> bool {
         let written = (from / self.metres).coords.into();
-        let spot = Spot {
+        let spot = EyePlace {
             point: *from,
             written,
             name: None,
@@ -267,9 +267,9 @@ mod tests {
         let text = r#"(format: 1, body: [BentBar(path: [(0, 0, 0), (4, 0, 0)], diameter: 0.3)],
             supports: [BallJoint(name: "A", at: (4, 0, 0))])"#;
         let scene = read_str("test", text).unwrap().scene;
-        let spots = Spots::of(&scene, 0).unwrap();
+        let spots = EyePlaces::of(&scene, 0).unwrap();
         let ends = Ends::new(&scene, &Model::new(&scene).unwrap(), &spots);
-        let middle = Spot {
+        let middle = EyePlace {
             point: Point3::new(2.0, 0.0, 0.0),
             written: [2.0, 0.0, 0.0],
             name: Some("M".into()),
@@ -291,7 +291,7 @@ mod tests {
         let text = r#"(format: 1, body: [Block(centre: (0, 0, -0.1), size: (2, 2, 0.2))],
             supports: [BallJoint(name: "A", at: (-1, -1, 0))])"#;
         let scene = read_str("test", text).unwrap().scene;
-        let spots = Spots::of(&scene, 0).unwrap();
+        let spots = EyePlaces::of(&scene, 0).unwrap();
         let ends = Ends::new(&scene, &Model::new(&scene).unwrap(), &spots);
         let eye = ends.spots.spot([0.8, 0.0, 0.0]);
         for (end, is_clear) in [([0.5, 0.0, 0.0], false), ([1.6, 0.0, 0.1], true)] {

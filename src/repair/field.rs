@@ -7,7 +7,7 @@ use std::collections::HashSet;
 
 use nalgebra::{DMatrix, Matrix3, Point3, SMatrix, Vector3, Vector6};
 
-use super::secular::{Held, after_adding};
+use super::secular::{HeldDirection, after_adding};
 use crate::scene::{Scene, Space};
 use crate::statics::NumericRank;
 use crate::statics::{Model, ReactionKind};
@@ -181,12 +181,12 @@ impl HoldAtPlace {
     pub(super) fn square(&self, direction: &Vector3<f64>) -> f64 {
         let along = self.map * direction;
         let rank = self.rank;
-        let mut held = [Held {
+        let mut held = [HeldDirection {
             square: 0.0,
             along: 0.0,
         }; 6];
         for (i, part) in held[..rank].iter_mut().enumerate() {
-            *part = Held {
+            *part = HeldDirection {
                 square: self.squares[i],
                 along: along[i] * along[i],
             };

@@ -4,8 +4,8 @@ use nalgebra::Point3;
 
 use super::ends::Ends;
 use super::field::HeldField;
-use super::places::Spots;
-use super::search::{FoundLink, Search};
+use super::places::EyePlaces;
+use super::search::{FoundLink, LinkSearch};
 use crate::scene::{Coordinates, Place, Scene, Support, SupportKind};
 use crate::statics::Tolerance;
 use crate::statics::{Counts, Diagnosis};
@@ -91,7 +91,7 @@ impl Mending {
         } else {
             settings.places
         };
-        let spots = match Spots::of(scene, count) {
+        let spots = match EyePlaces::of(scene, count) {
             Some(spots) if diagnosis.counts.freedom > 0 => spots,
             _ => return Ok(None),
         };
@@ -137,7 +137,7 @@ impl Mending {
 
 /// A mending under way.
 struct Work {
-    spots: Spots,
+    spots: EyePlaces,
     scene: Scene,
     released: Vec<ReactionIndex>,
     named_only: bool,
@@ -163,7 +163,7 @@ impl Work {
         tolerance: Tolerance,
     ) -> Result<Option<(Model, Diagnosis)>, ModelError> {
         let field = HeldField::new(&self.scene, model, &diagnosis.numeric);
-        let search = Search {
+        let search = LinkSearch {
             field: &field,
             spots: &self.spots,
             ends: &Ends::new(&self.scene, model, &self.spots),

@@ -11,6 +11,6 @@ mod search;
 mod secular;
 mod walls;
 
-pub use by_hand::{Drawable, Eye, with_link};
+pub use by_hand::{Drawable, LinkEnd, with_link};
 pub use mending::{AddedLink, Mending, MendingSettings};
 pub use release::{Release, Releases};

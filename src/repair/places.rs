@@ -13,7 +13,7 @@ pub(super) const TENS: f64 = 10.0;
 
 /// A place on the body for the eye of a link.
 #[derive(Debug, Clone)]
-pub(super) struct Spot {
+pub(super) struct EyePlace {
     /// In m.
     pub(super) point: Point3<f64>,
     /// As it would be written, in the scene's length unit.
@@ -24,7 +24,7 @@ pub(super) struct Spot {
     pub(super) oddness: i64,
 }
 
-impl Spot {
+impl EyePlace {
     /// The place as a scene writes it.
     pub(super) fn place(&self, space: Space) -> Place {
         match &self.name {
@@ -36,8 +36,8 @@ impl Spot {
 
 /// Places of a body, with the step of round coordinates in the scene's length unit.
 #[derive(Debug, Clone)]
-pub(super) struct Spots {
-    pub(super) spots: Vec<Spot>,
+pub(super) struct EyePlaces {
+    pub(super) spots: Vec<EyePlace>,
     pub(super) grid: Grid,
     /// Diagonal of the box around the body, in the scene's length unit.
     pub(super) size: f64,
@@ -106,7 +106,7 @@ impl Grid {
     }
 }
 
-impl Spots {
+impl EyePlaces {
     /// Up to about `count` places of the surface, and all named points of the body; `None` for a body without solids.
     pub(super) fn of(scene: &Scene, count: usize) -> Option<Self> {
         let solids = solid::of_body_with(scene, Finish::SHARP);
@@ -156,16 +156,16 @@ impl Spots {
     }
 
     /// Spots at rounder and less round coordinates near a point of the body, m; of named points those there.
-    pub(super) fn near(&self, point: &Point3<f64>, named_only: bool) -> Vec<Spot> {
+    pub(super) fn near(&self, point: &Point3<f64>, named_only: bool) -> Vec<EyePlace> {
         if named_only {
-            let there = |spot: &&Spot| spot.point == *point;
+            let there = |spot: &&EyePlace| spot.point == *point;
             return self.spots.iter().filter(there).cloned().collect();
         }
         let mut near = self.rounded_near(point, 0..8);
         // At worst as fine as it takes to lose nothing by rounding.
         let fine = self.grid.finer(2);
         let written = (point.coords / self.metres).map(|x| fine.rounded(x)).into();
-        near.push(Spot {
+        near.push(EyePlace {
             oddness: FINE,
             ..self.spot(written)
         });
@@ -173,7 +173,7 @@ impl Spots {
     }
 
     /// Spots near a point of the body, m, of which some coordinates are whole tens of the step; none of named points.
-    pub(super) fn rounder(&self, point: &Point3<f64>, named_only: bool) -> Vec<Spot> {
+    pub(super) fn rounder(&self, point: &Point3<f64>, named_only: bool) -> Vec<EyePlace> {
         if named_only {
             return Vec::new();
         }
@@ -182,7 +182,7 @@ impl Spots {
 
     /// Spots of the body at coordinates near a point, m: bit i of a pick says whether coordinate i is a whole step or else a
     /// whole ten of them.
-    fn rounded_near(&self, point: &Point3<f64>, picks: Range<usize>) -> Vec<Spot> {
+    fn rounded_near(&self, point: &Point3<f64>, picks: Range<usize>) -> Vec<EyePlace> {
         let exact = point.coords / self.metres;
         let steps = [TENS, 1.0];
         let rounded = |pick: usize| {
@@ -190,14 +190,14 @@ impl Spots {
             self.spot(std::array::from_fn(coordinate))
         };
         let room = self.grid.step() * self.metres;
-        let is_there = |spot: &Spot| self.on_body(&spot.point, room).is_some();
+        let is_there = |spot: &EyePlace| self.on_body(&spot.point, room).is_some();
         picks.map(rounded).filter(is_there).collect()
     }
 
     /// A spot at coordinates in the scene's length unit.
-    pub(super) fn spot(&self, written: [f64; 3]) -> Spot {
+    pub(super) fn spot(&self, written: [f64; 3]) -> EyePlace {
         let tens = |x: &&f64| self.grid.rounded_to(**x, TENS) != **x;
-        Spot {
+        EyePlace {
             point: Point3::from(written) * self.metres,
             oddness: ROUND + written.iter().filter(tens).count() as i64,
             written,
@@ -220,7 +220,7 @@ impl Spots {
                 && off <= 1e-3 * fine.step()
                 && seen.insert(written.map(f64::to_bits))
             {
-                self.spots.push(Spot {
+                self.spots.push(EyePlace {
                     point: Point3::from(written) * self.metres,
                     written,
                     name: None,
@@ -241,7 +241,7 @@ impl Spots {
             let written = named.at.components();
             let point = Point3::from(written) * metres;
             if solid::distance(&self.solids, &point) <= LUG * self.size * metres {
-                self.spots.push(Spot {
+                self.spots.push(EyePlace {
                     point,
                     written,
                     name: Some(named.name.clone()),
@@ -342,7 +342,7 @@ mod tests {
     fn spots_are_round_and_on_the_body() {
         for built_in in builtin::all() {
             let scene = read_str("test", built_in.text).unwrap().scene;
-            let spots = Spots::of(&scene, 2000).unwrap();
+            let spots = EyePlaces::of(&scene, 2000).unwrap();
             let metres = scene.units.length.in_metres();
             let step = spots.grid.step() * metres;
             assert!(spots.spots.len() > 100, "{}", built_in.name);

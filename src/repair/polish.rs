@@ -4,7 +4,7 @@ use nalgebra::{Point3, Vector3};
 
 use super::ends::{Ends, turned};
 use super::field::HeldField;
-use super::places::{LUG, Spots};
+use super::places::{EyePlaces, LUG};
 use crate::scene::Space;
 
 /// A link by its eye, m, and its direction; and the square of what it leaves.
@@ -28,7 +28,7 @@ const TURNS: usize = 4;
 pub(super) struct Polish<'a> {
     pub(super) field: &'a HeldField,
     pub(super) ends: &'a Ends<'a>,
-    pub(super) spots: &'a Spots,
+    pub(super) spots: &'a EyePlaces,
     pub(super) space: Space,
     /// Whether eyes stay where they are: at named points.
     pub(super) fixed: bool,

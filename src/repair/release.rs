@@ -2,7 +2,7 @@
 
 use nalgebra::DMatrix;
 
-use super::secular::{Held, after_removing, stays_above};
+use super::secular::{HeldDirection, after_removing, stays_above};
 use crate::indexed::Indices;
 use crate::statics::Model;
 use crate::statics::NumericRank;
@@ -115,8 +115,8 @@ impl<'a> SingularColumns<'a> {
     }
 
     /// A column in the left singular vectors; `None` where no self-stress contains it.
-    fn spare(&self, column: usize) -> Option<[Held; 6]> {
-        let mut held = [Held {
+    fn spare(&self, column: usize) -> Option<[HeldDirection; 6]> {
+        let mut held = [HeldDirection {
             square: f64::INFINITY,
             along: 0.0,
         }; 6];
@@ -125,7 +125,7 @@ impl<'a> SingularColumns<'a> {
             // Rows of Σ Vᵗ are the columns in the left singular vectors.
             let along = self.numeric.svd.weighted_right[(i, column)].powi(2);
             needed += along / square;
-            *part = Held {
+            *part = HeldDirection {
                 square: *square,
                 along,
             };

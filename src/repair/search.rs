@@ -7,14 +7,14 @@ use nalgebra::{Point3, Vector3};
 
 use super::ends::{Ends, LinkWay};
 use super::field::HeldField;
-use super::places::{Spot, Spots};
+use super::places::{EyePlace, EyePlaces};
 use super::polish::{Polish, TrialLink};
 use crate::scene::Space;
 
 /// A link that a search has found.
 #[derive(Debug, Clone)]
 pub(super) struct FoundLink {
-    pub(super) spot: Spot,
+    pub(super) spot: EyePlace,
     /// Ground end in the scene's length unit.
     pub(super) ground: [f64; 3],
 }
@@ -40,9 +40,9 @@ const MOST_WAYS: usize = 12;
 const FREE: i64 = 8;
 
 /// A search for one link.
-pub(super) struct Search<'a> {
+pub(super) struct LinkSearch<'a> {
     pub(super) field: &'a HeldField,
-    pub(super) spots: &'a Spots,
+    pub(super) spots: &'a EyePlaces,
     pub(super) ends: &'a Ends<'a>,
     pub(super) space: Space,
     /// Whether only named points are tried.
@@ -50,7 +50,7 @@ pub(super) struct Search<'a> {
 }
 
 /// A spot with its best direction, and the square of what a link along it leaves.
-struct Top {
+struct BestDirection {
     spot: usize,
     unit: Vector3<f64>,
     square: f64,
@@ -60,11 +60,11 @@ struct Top {
 struct LinkCandidate<'a> {
     oddness: i64,
     square: f64,
-    spot: Cow<'a, Spot>,
+    spot: Cow<'a, EyePlace>,
     way: LinkWay,
 }
 
-impl Search<'_> {
+impl LinkSearch<'_> {
     /// The best link, or one a little worse and more practical; and how many were tried. `None` where none that has a clear
     /// way does any work on a free motion.
     pub(super) fn best(&self) -> (Option<FoundLink>, usize) {
@@ -107,15 +107,15 @@ impl Search<'_> {
     }
 
     /// The best direction at every spot, of all spots the best first; spots that do little good are left out.
-    fn scan(&self) -> Vec<Top> {
-        let mut tops: Vec<Top> = Vec::new();
+    fn scan(&self) -> Vec<BestDirection> {
+        let mut tops: Vec<BestDirection> = Vec::new();
         let mut most = self.field.floor;
         for (spot, place) in self.spots.spots.iter().enumerate() {
             let hold = self.field.at(&place.point);
             let bar = (most * (HOPELESS * HOPELESS)).max(self.field.floor);
             if let Some((unit, square)) = hold.best(bar) {
                 most = most.max(square);
-                tops.push(Top { spot, unit, square });
+                tops.push(BestDirection { spot, unit, square });
             }
         }
         tops.sort_by(|a, b| b.square.total_cmp(&a.square));
@@ -123,7 +123,7 @@ impl Search<'_> {
     }
 
     /// Links to begin with: good ones that have a clear way, at places apart from each other.
-    fn starts(&self, tops: &[Top], units: &[Vector3<f64>]) -> Vec<TrialLink> {
+    fn starts(&self, tops: &[BestDirection], units: &[Vector3<f64>]) -> Vec<TrialLink> {
         let mut starts: Vec<TrialLink> = Vec::new();
         for top in tops.iter().take(MOST_PLACES) {
             if starts.len() == STARTS {
@@ -144,7 +144,7 @@ impl Search<'_> {
     }
 
     /// The best link at a spot that has a clear way: along its best direction, or else along a plain one.
-    fn start(&self, top: &Top, units: &[Vector3<f64>]) -> Option<TrialLink> {
+    fn start(&self, top: &BestDirection, units: &[Vector3<f64>]) -> Option<TrialLink> {
         let spot = &self.spots.spots[top.spot];
         let link = |unit: Vector3<f64>, square: f64| TrialLink {
             point: spot.point,
@@ -169,15 +169,15 @@ impl Search<'_> {
     /// Of the links beyond a bar the most practical that has a clear way; of equally practical ones the best.
     fn most_practical(
         &self,
-        tops: &[Top],
+        tops: &[BestDirection],
         directions: &[[i64; 3]],
         links: &[TrialLink],
         bar: f64,
     ) -> Option<FoundLink> {
         let mut candidates: Vec<LinkCandidate> = Vec::new();
         let mut seen = HashSet::new();
-        let mut is_new = |spot: &Spot| seen.insert(spot.written.map(f64::to_bits));
-        let tops: Vec<&Spot> = tops
+        let mut is_new = |spot: &EyePlace| seen.insert(spot.written.map(f64::to_bits));
+        let tops: Vec<&EyePlace> = tops
             .iter()
             .take_while(|top| top.square >= bar)
             .map(|top| &self.spots.spots[top.spot])
@@ -185,7 +185,7 @@ impl Search<'_> {
         for spot in tops.iter().filter(|spot| is_new(spot)) {
             candidates.extend(self.plain(Cow::Borrowed(*spot), directions, bar));
         }
-        let rounder = |spot: &&Spot| self.spots.rounder(&spot.point, self.named_only);
+        let rounder = |spot: &&EyePlace| self.spots.rounder(&spot.point, self.named_only);
         for spot in tops.iter().flat_map(rounder).filter(&mut is_new) {
             candidates.extend(self.plain(Cow::Owned(spot), directions, bar));
         }
@@ -214,7 +214,7 @@ impl Search<'_> {
     /// Plain directions at a spot that are beyond the bar.
     fn plain<'s>(
         &self,
-        spot: Cow<'s, Spot>,
+        spot: Cow<'s, EyePlace>,
         directions: &[[i64; 3]],
         bar: f64,
     ) -> Vec<LinkCandidate<'s>> {

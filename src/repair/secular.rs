@@ -5,7 +5,7 @@
 
 /// A held direction of the matrix: the square of its singular value, and that of the column along it.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Held {
+pub(super) struct HeldDirection {
     pub(super) square: f64,
     pub(super) along: f64,
 }
@@ -16,7 +16,7 @@ const STEPS: usize = 60;
 /// Square of the smallest singular value that counts once a column is added which does work on a free motion.
 ///
 /// `free` is the square of the column's part along all free motions; one of them is then held.
-pub(super) fn after_adding(held: &[Held], free: f64) -> f64 {
+pub(super) fn after_adding(held: &[HeldDirection], free: f64) -> f64 {
     if held.is_empty() {
         return free;
     }
@@ -36,7 +36,7 @@ pub(super) fn after_adding(held: &[Held], free: f64) -> f64 {
 }
 
 /// Square of the smallest singular value that counts once a column is taken away; 0 where rank drops.
-pub(super) fn after_removing(held: &[Held]) -> f64 {
+pub(super) fn after_removing(held: &[HeldDirection]) -> f64 {
     if held.is_empty() {
         return 0.0;
     }
@@ -49,11 +49,11 @@ pub(super) fn after_removing(held: &[Held]) -> f64 {
     })
 }
 
-fn least(held: &[Held]) -> f64 {
+fn least(held: &[HeldDirection]) -> f64 {
     held.iter().map(|h| h.square).fold(f64::INFINITY, f64::min)
 }
 
-impl Held {
+impl HeldDirection {
     /// `(least − at) / (square − at)` and its derivative by `at`: the pole at the smallest square cancels.
     fn ratio(&self, least: f64, at: f64) -> (f64, f64) {
         let below = self.square - at;
@@ -69,7 +69,7 @@ impl Held {
 }
 
 /// Whether [`after_removing`] is above a bar: the secular function is positive there, and falls.
-pub(super) fn stays_above(held: &[Held], bar: f64) -> bool {
+pub(super) fn stays_above(held: &[HeldDirection], bar: f64) -> bool {
     bar < least(held) && held.iter().map(|h| h.along / (h.square - bar)).sum::<f64>() < 1.0
 }
 
@@ -107,10 +107,10 @@ mod tests {
     use super::*;
     use crate::statics::WideSvd;
 
-    fn parts(svd: &WideSvd, column: &DVector<f64>, rank: usize) -> (Vec<Held>, f64) {
+    fn parts(svd: &WideSvd, column: &DVector<f64>, rank: usize) -> (Vec<HeldDirection>, f64) {
         let along = |i: usize| svd.left.column(i).dot(column).powi(2);
         let held = (0..rank)
-            .map(|i| Held {
+            .map(|i| HeldDirection {
                 square: svd.values[i].powi(2),
                 along: along(i),
             })

@@ -5,9 +5,9 @@ use nalgebra::{Point3, Unit, Vector3};
 use crate::scene::{Scene, Space};
 
 /// The walls of a scene in m; in the plane each is a straight piece.
-pub(super) struct Walls(Vec<Flat>);
+pub(super) struct Walls(Vec<FlatWall>);
 
-struct Flat {
+struct FlatWall {
     corners: Vec<Point3<f64>>,
     normal: Unit<Vector3<f64>>,
 }
@@ -25,7 +25,7 @@ impl Walls {
                 .collect();
             let corners = corners?;
             let normal = normal(&corners, scene.space)?;
-            Some(Flat { corners, normal })
+            Some(FlatWall { corners, normal })
         });
         Self(walls.collect())
     }
@@ -73,7 +73,7 @@ impl Walls {
     }
 }
 
-impl Flat {
+impl FlatWall {
     fn height(&self, point: &Point3<f64>) -> f64 {
         self.normal.dot(&(point - self.corners[0]))
     }

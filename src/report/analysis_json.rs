@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::values::{Sense, Triple, names, point, sense, tidy, triple, unit};
+use super::values::{JsonSense, Triple, names, point, sense, tidy, triple, unit};
 use crate::indexed::{Indexed, Indices};
 use crate::statics::{
     Acceleration, CaseIndex, Escape, FreeMotion, Friction, Heat, MOST_ALONE, Model, MotionKind,
@@ -15,7 +15,7 @@ use crate::wording;
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "motion")]
-pub(super) struct Motion {
+pub(super) struct JsonMotion {
     kind: MotionWord,
     direction: Triple,
     /// of the axis; of a translation, which has none, the reference point
@@ -41,7 +41,7 @@ pub(super) struct NearnessPart<'a> {
     /// without unit, as `singular_values`
     #[schemars(with = "f64")]
     smallest_singular_value: Option<f64>,
-    weakest: Motion,
+    weakest: JsonMotion,
     /// supports shifted together; null where no shift releases the body
     movement: Option<MovementPart<'a>>,
     /// the supports of which a shift alone releases the body; null of more than 60 supports, where none is sought
@@ -77,7 +77,7 @@ struct MovementPart<'a> {
     estimate: Option<f64>,
     /// those shifts
     moves: Vec<MovePart<'a>>,
-    freed: Motion,
+    freed: JsonMotion,
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
@@ -172,9 +172,9 @@ struct FrictionPart<'a> {
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "escape")]
 struct EscapePart<'a> {
-    motion: Motion,
+    motion: JsonMotion,
     /// `positive` along the motion's direction (right-handed about it), `negative` the other way
-    sense: Sense,
+    sense: JsonSense,
     loosened: Vec<&'a str>,
     /// along rough surfaces on which the body slides, since nothing presses it there
     sliding: Vec<&'a str>,
@@ -186,8 +186,8 @@ struct EscapePart<'a> {
 #[schemars(rename = "acceleration")]
 pub(super) struct AccelerationPart<'a> {
     case: &'a str,
-    motion: Motion,
-    sense: Sense,
+    motion: JsonMotion,
+    sense: JsonSense,
     /// rad/s²; of a translation units.length/s²
     #[schemars(with = "f64")]
     size: Option<f64>,
@@ -390,8 +390,8 @@ pub(super) fn heat<'a>(model: &'a Model, heat: &Heat) -> HeatPart<'a> {
     }
 }
 
-pub(super) fn motion(model: &Model, motion: &FreeMotion) -> Motion {
-    Motion {
+pub(super) fn motion(model: &Model, motion: &FreeMotion) -> JsonMotion {
+    JsonMotion {
         kind: match motion.kind {
             MotionKind::Rotation => MotionWord::Rotation,
             MotionKind::Translation => MotionWord::Translation,

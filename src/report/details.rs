@@ -2,14 +2,14 @@
 
 use super::blocks::{heading, listed};
 use super::{Report, clean_singular_values};
-use crate::document::Block;
+use crate::document::DocumentBlock;
 use crate::wording::{self, Phrase, phrase};
 
 /// Heading of what can be removed.
 pub(super) const RELEASES: &str = "Removable reactions";
 
 /// All of them.
-pub(super) fn details(report: &Report, blocks: &mut Vec<Block>) {
+pub(super) fn details(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let (model, study) = (report.model(), report.study);
     if report.diagnosis().counts.redundancy > 0 {
         let said = wording::heat(model, study.heat());
@@ -23,21 +23,21 @@ pub(super) fn details(report: &Report, blocks: &mut Vec<Block>) {
     rank(report, blocks);
 }
 
-fn rank(report: &Report, blocks: &mut Vec<Block>) {
+fn rank(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let diagnosis = report.diagnosis();
     let values: Vec<Phrase> = clean_singular_values(diagnosis)
         .iter()
         .map(|value| wording::number(*value).into())
         .collect();
     heading(blocks, "Rank");
-    blocks.push(Block::Paragraph(phrase!(
+    blocks.push(DocumentBlock::Paragraph(phrase!(
         "Singular values ",
         Phrase::joined(values, ", "),
         "; ",
         wording::scaling(report.model()),
         "."
     )));
-    blocks.push(Block::Paragraph(phrase!(
+    blocks.push(DocumentBlock::Paragraph(phrase!(
         "Exact rank ",
         diagnosis.exact.rank,
         ", ",

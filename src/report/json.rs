@@ -9,7 +9,7 @@ use serde::Serialize;
 use super::analysis_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
 use super::mobility::{self, MobilityDocument};
 use super::values::{
-    ReactionWord, Sense, Triple, point, pretty, reaction_word, tidy, triple, unit,
+    JsonSense, ReactionWord, Triple, point, pretty, reaction_word, tidy, triple, unit,
 };
 use super::{Report, circuits, clean_singular_values, reasons, repairs};
 use crate::motion::Mobility;
@@ -24,7 +24,7 @@ use crate::wording;
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "report")]
-pub(super) struct Document<'a> {
+pub(super) struct JsonReport<'a> {
     /// as the scene was asked for
     source: &'a str,
     title: &'a str,
@@ -62,14 +62,14 @@ pub(super) struct Document<'a> {
     #[schemars(with = "f64")]
     characteristic_length: Option<f64>,
     reference_point: Triple,
-    free_motions: Vec<Motion<'a>>,
+    free_motions: Vec<JsonFreeMotion<'a>>,
     /// of free motions; null where all pass the test of second order or none does, and where supports act one way
     combinations: Option<mobility::CombinationsPart<'a>>,
-    shared_axes: Vec<Axis<'a>>,
+    shared_axes: Vec<JsonAxis<'a>>,
     /// the load case whose values stand in `reactions`
     case: &'a str,
     reactions: Vec<ReactionValue<'a>>,
-    equilibrium: Vec<Balance<'a>>,
+    equilibrium: Vec<JsonEquilibrium<'a>>,
     circuits: Vec<circuits::CircuitObject<'a>>,
     circuits_listed: circuits::Listed,
     /// how many there are in all; null where more than those listed were not counted, while `redundancy` says how many of
@@ -77,7 +77,7 @@ pub(super) struct Document<'a> {
     circuits_count: Option<usize>,
     decided_combinations: Vec<circuits::CombinationObject<'a>>,
     /// the numbers with the couples of hinges and bearings read the other way; null where no support has such a choice
-    other_reading: Option<Reading<'a>>,
+    other_reading: Option<JsonReading<'a>>,
     /// how near a body that is held is to not being held; null where it is not held
     nearness: Option<NearnessPart<'a>>,
     /// null where every support acts both ways
@@ -88,7 +88,7 @@ pub(super) struct Document<'a> {
     heat: HeatPart<'a>,
     /// links to add; null where the body is held and needs none
     repairs: Option<repairs::Links<'a>>,
-    releases: repairs::Released<'a>,
+    releases: repairs::JsonReleases<'a>,
     caution: &'static str,
 }
 
@@ -126,16 +126,16 @@ struct UnitSymbols {
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "free_motion")]
-struct Motion<'a> {
+struct JsonFreeMotion<'a> {
     #[serde(flatten)]
-    motion: analysis_json::Motion,
+    motion: analysis_json::JsonMotion,
     mobility: MobilityDocument<'a>,
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "shared_axis")]
-struct Axis<'a> {
+struct JsonAxis<'a> {
     direction: Triple,
     point: Triple,
     supports: Vec<&'a str>,
@@ -171,14 +171,14 @@ struct LargestPart<'a> {
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "balance")]
-struct Balance<'a> {
+struct JsonEquilibrium<'a> {
     case: &'a str,
     loaded: bool,
     /// whether there is equilibrium
     possible: bool,
     /// whether every reaction follows from it
     decided: bool,
-    drives: Vec<Drive>,
+    drives: Vec<JsonDrive>,
     /// forces and couples in the order of `reactions`; null where one is statically indeterminate, or there is no equilibrium
     values: Vec<Option<f64>>,
     words: String,
@@ -187,17 +187,17 @@ struct Balance<'a> {
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "drive")]
-struct Drive {
+struct JsonDrive {
     /// index into `free_motions`, from 0
     motion: usize,
     /// `positive` along the motion's direction (right-handed about it), `negative` the other way
-    sense: Sense,
+    sense: JsonSense,
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "reading")]
-struct Reading<'a> {
+struct JsonReading<'a> {
     supports: &'a [String],
     with_couples: bool,
     /// n
@@ -227,7 +227,7 @@ pub fn array(reports: &[Report]) -> serde_json::Result<String> {
     pretty(&documents)
 }
 
-fn document<'a>(report: &Report<'a>) -> Document<'a> {
+fn document<'a>(report: &Report<'a>) -> JsonReport<'a> {
     let (model, diagnosis, study) = (report.model(), report.diagnosis(), report.study);
     let first = &report.cases()[0];
     let metres = model.units.length.in_metres();
@@ -237,7 +237,7 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         freedom,
         redundancy,
     } = diagnosis.counts;
-    Document {
+    JsonReport {
         source: report.study.name(),
         title: &model.title,
         space: match model.space {
@@ -296,7 +296,7 @@ fn document<'a>(report: &Report<'a>) -> Document<'a> {
         circuits_listed: circuits::listed(report),
         circuits_count: circuits::count(report),
         decided_combinations: circuits::combination_objects(report),
-        other_reading: diagnosis.other_reading.as_ref().map(|other| Reading {
+        other_reading: diagnosis.other_reading.as_ref().map(|other| JsonReading {
             supports: &other.supports,
             with_couples: other.with_couples,
             unknowns: other.counts.unknowns,
@@ -339,15 +339,15 @@ fn verdict(verdict: Verdict) -> VerdictWord {
     }
 }
 
-fn motion<'a>(model: &'a Model, motion: &FreeMotion, mobility: &Mobility) -> Motion<'a> {
-    Motion {
+fn motion<'a>(model: &'a Model, motion: &FreeMotion, mobility: &Mobility) -> JsonFreeMotion<'a> {
+    JsonFreeMotion {
         motion: analysis_json::motion(model, motion),
         mobility: mobility::document(model, motion, mobility),
     }
 }
 
-fn axis<'a>(model: &'a Model, axis: &SharedAxis) -> Axis<'a> {
-    Axis {
+fn axis<'a>(model: &'a Model, axis: &SharedAxis) -> JsonAxis<'a> {
+    JsonAxis {
         direction: triple(&axis.direction),
         point: point(model, &axis.point),
         supports: axis
@@ -398,22 +398,22 @@ fn values(model: &Model, case: &CaseAnswer) -> Vec<Option<f64>> {
         .collect()
 }
 
-fn balance<'a>(model: &Model, diagnosis: &Diagnosis, case: &'a CaseAnswer) -> Balance<'a> {
+fn balance<'a>(model: &Model, diagnosis: &Diagnosis, case: &'a CaseAnswer) -> JsonEquilibrium<'a> {
     let drives = case
         .powers
         .iter()
         .enumerate()
         .filter(|(_, power)| **power != 0.0)
-        .map(|(motion, power)| Drive {
+        .map(|(motion, power)| JsonDrive {
             motion,
             sense: if *power > 0.0 {
-                Sense::Positive
+                JsonSense::Positive
             } else {
-                Sense::Negative
+                JsonSense::Negative
             },
         })
         .collect();
-    Balance {
+    JsonEquilibrium {
         case: &case.name,
         loaded: case.loaded,
         possible: case.is_balanced(),

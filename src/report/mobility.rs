@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::ROUNDING;
-use super::analysis_json::{self, Motion};
+use super::analysis_json::{self, JsonMotion};
 use super::values::{Triple, names, point, tidy};
 use crate::motion::{Combination, Combinations, Mobility, Path, Searched, Stop};
 use crate::statics::{FreeMotion, Model, MotionKind};
@@ -74,7 +74,7 @@ pub(super) struct CombinationsPart<'a> {
 #[schemars(rename = "motion_in_combination")]
 struct CombinationPart<'a> {
     #[serde(flatten)]
-    motion: Motion,
+    motion: JsonMotion,
     /// of the free motions, in their order: radians or lengths for each radian or length of its own
     #[schemars(with = "Vec<f64>")]
     weights: Vec<Option<f64>>,

@@ -4,7 +4,7 @@
 use super::Report;
 use super::blocks::{heading, listed};
 use super::{details, reactions, solutions};
-use crate::document::{Block, Document, Figure, Tone};
+use crate::document::{Document, DocumentBlock, DocumentFigure, Tone};
 use crate::printable::printable;
 use crate::scene::Space;
 use crate::statics::Model;
@@ -12,11 +12,11 @@ use crate::wording::{self, Phrase, phrase};
 
 /// What a document is made of.
 #[derive(Debug, Clone, Copy)]
-pub struct Paper<'a> {
+pub struct ReportDocument<'a> {
     /// The report.
     pub report: Report<'a>,
     /// A drawing of the scene; `None` leaves it out.
-    pub figure: Option<&'a Figure>,
+    pub figure: Option<&'a DocumentFigure>,
     /// Whether supports, loads and equations are listed and the equations solved.
     pub is_worked: bool,
     /// Whether all that is known is said: temperature, margin, removable reactions, singular values.
@@ -26,11 +26,11 @@ pub struct Paper<'a> {
 }
 
 /// The whole document.
-pub fn document(paper: &Paper) -> Document {
+pub fn document(paper: &ReportDocument) -> Document {
     let report = &paper.report;
     let mut blocks = Vec::new();
     verdict(report, &mut blocks);
-    blocks.extend(paper.figure.cloned().map(Block::Figure));
+    blocks.extend(paper.figure.cloned().map(DocumentBlock::Figure));
     motions(report, &mut blocks);
     axes(report, &mut blocks);
     if paper.is_worked {
@@ -46,7 +46,7 @@ pub fn document(paper: &Paper) -> Document {
     if paper.has_details {
         details::details(report, &mut blocks);
     }
-    blocks.push(Block::Caution(wording::CAUTION.into()));
+    blocks.push(DocumentBlock::Caution(wording::CAUTION.into()));
     let document = Document {
         title: title(report),
         subtitle: subtitle(report.model()),
@@ -78,14 +78,14 @@ fn subtitle(model: &Model) -> Phrase {
     )
 }
 
-fn verdict(report: &Report, blocks: &mut Vec<Block>) {
+fn verdict(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let (model, diagnosis) = (report.model(), report.diagnosis());
     let numbers = wording::big_numbers(model.space, diagnosis);
     let numbers = numbers.map(|n| (n.name.into(), n.symbol, n.value.into()));
-    blocks.push(Block::Numbers(numbers.into()));
+    blocks.push(DocumentBlock::Numbers(numbers.into()));
     let is_good = diagnosis.is_held() && report.uncarried().is_empty();
     let tone = if is_good { Tone::Good } else { Tone::Bad };
-    blocks.push(Block::Lead(tone, report.headline()));
+    blocks.push(DocumentBlock::Lead(tone, report.headline()));
     let nearness = report.study.nearness();
     let placement = nearness.and_then(|nearness| wording::placement(model, nearness));
     let rounding = report.study.rounding();
@@ -93,10 +93,10 @@ fn verdict(report: &Report, blocks: &mut Vec<Block>) {
     let sentences = [placement, rounding, Some(wording::reason(model, diagnosis))];
     let remarks = wording::remarks(model, diagnosis);
     let all = sentences.into_iter().flatten().chain(remarks);
-    blocks.extend(all.map(Block::Paragraph));
+    blocks.extend(all.map(DocumentBlock::Paragraph));
 }
 
-fn motions(report: &Report, blocks: &mut Vec<Block>) {
+fn motions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let (model, motions) = (report.model(), &report.diagnosis().free_motions);
     let title = match motions.len() {
         0 => return,
@@ -112,12 +112,12 @@ fn motions(report: &Report, blocks: &mut Vec<Block>) {
             wording::mobility(model, motion, mobility),
         ]
     });
-    blocks.push(Block::Numbered(items.collect()));
+    blocks.push(DocumentBlock::Numbered(items.collect()));
     let together = wording::together(model, mobilities);
-    blocks.extend(together.into_iter().map(Block::Paragraph));
+    blocks.extend(together.into_iter().map(DocumentBlock::Paragraph));
 }
 
-fn axes(report: &Report, blocks: &mut Vec<Block>) {
+fn axes(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let (model, axes) = (report.model(), &report.diagnosis().shared_axes);
     let title = match (axes.len(), model.space) {
         (1, Space::Spatial) => "Shared axis",
@@ -129,7 +129,7 @@ fn axes(report: &Report, blocks: &mut Vec<Block>) {
     listed(blocks, title, said.collect());
 }
 
-fn links(report: &Report, blocks: &mut Vec<Block>) {
+fn links(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let Some(mending) = report.study.repair().links() else {
         return;
     };
@@ -137,8 +137,8 @@ fn links(report: &Report, blocks: &mut Vec<Block>) {
     heading(blocks, LINKS);
     let links = mending.links.iter();
     let links = links.map(|link| vec![wording::added_link(model, link)]);
-    blocks.push(Block::Numbered(links.collect()));
-    blocks.push(Block::Paragraph(wording::mending(mending)));
+    blocks.push(DocumentBlock::Numbered(links.collect()));
+    blocks.push(DocumentBlock::Paragraph(wording::mending(mending)));
 }
 
 /// Heading of the links.

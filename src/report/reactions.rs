@@ -2,14 +2,14 @@
 
 use super::blocks::{heading, listed};
 use super::{Report, circuits};
-use crate::document::{Block, Table};
+use crate::document::{DocumentBlock, DocumentTable};
 use crate::statics::{
     CaseAnswer, CaseIndex, Model, PlacedSupport, Reaction, ReactionIndex, ReactionKind,
 };
 use crate::wording::{self, Phrase, phrase};
 
 /// The values of the reactions, and a sentence on each load case; of a body that is not held the sentences lead.
-pub(super) fn reactions(report: &Report, blocks: &mut Vec<Block>) {
+pub(super) fn reactions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let is_held = report.diagnosis().is_held();
     if !is_held {
         heading(blocks, "Equilibrium");
@@ -18,7 +18,7 @@ pub(super) fn reactions(report: &Report, blocks: &mut Vec<Block>) {
     if !report.model().reactions.is_empty() {
         heading(blocks, "Reactions");
         let cases = balanced(report);
-        blocks.push(Block::Table(table(report, &cases)));
+        blocks.push(DocumentBlock::Table(table(report, &cases)));
         let answers: Vec<&CaseAnswer> = cases
             .iter()
             .map(|case| &report.diagnosis().cases[*case])
@@ -26,7 +26,7 @@ pub(super) fn reactions(report: &Report, blocks: &mut Vec<Block>) {
         let key = wording::key_to_members(report.model(), &answers);
         let marked = (cases.len() > 1).then_some(KEY_TO_LARGEST);
         let keys = [key, marked].into_iter().flatten();
-        blocks.extend(keys.map(|key| Block::Quiet(key.into())));
+        blocks.extend(keys.map(|key| DocumentBlock::Quiet(key.into())));
     }
     if is_held {
         equilibrium(report, blocks);
@@ -45,7 +45,7 @@ fn balanced(report: &Report) -> Vec<CaseIndex> {
 }
 
 /// Reactions below their supports, with a column for each load case.
-fn table(report: &Report, cases: &[CaseIndex]) -> Table {
+fn table(report: &Report, cases: &[CaseIndex]) -> DocumentTable {
     let model = report.model();
     let mut head: Vec<Phrase> = ["", "kind", "along"].map(Phrase::from).into();
     head.extend(
@@ -53,7 +53,7 @@ fn table(report: &Report, cases: &[CaseIndex]) -> Table {
             .iter()
             .map(|case| Phrase::name(&model.cases[*case].name)),
     );
-    Table {
+    DocumentTable {
         rows: model
             .reactions
             .indices()
@@ -139,7 +139,7 @@ fn by_case(report: &Report, said: impl Iterator<Item = (CaseIndex, Phrase)>) -> 
     }
 }
 
-fn equilibrium(report: &Report, blocks: &mut Vec<Block>) {
+fn equilibrium(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let (model, diagnosis) = (report.model(), report.diagnosis());
     let accelerations = report.study.accelerations();
     let said = report.case_indices().map(|index| {
@@ -147,13 +147,13 @@ fn equilibrium(report: &Report, blocks: &mut Vec<Block>) {
         let sentence = wording::balance_and_start(model, diagnosis, case, start);
         (index, sentence)
     });
-    blocks.push(Block::List(by_case(report, said)));
+    blocks.push(DocumentBlock::List(by_case(report, said)));
     let assumed = wording::start_assumptions(model, accelerations, report.case_indices());
-    blocks.extend(assumed.map(Block::Quiet));
+    blocks.extend(assumed.map(DocumentBlock::Quiet));
 }
 
 /// Whether contacts that push and cables that pull carry the loads, where there are such.
-pub(super) fn one_way(report: &Report, blocks: &mut Vec<Block>) {
+pub(super) fn one_way(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let (model, Some(found)) = (report.model(), report.study.one_way()) else {
         return;
     };
@@ -165,15 +165,17 @@ pub(super) fn one_way(report: &Report, blocks: &mut Vec<Block>) {
 }
 
 /// Sets of redundant reactions, and the combinations of them that are known.
-pub(super) fn sets(report: &Report, has_details: bool, blocks: &mut Vec<Block>) {
+pub(super) fn sets(report: &Report, has_details: bool, blocks: &mut Vec<DocumentBlock>) {
     if let Some(title) = wording::listing(report.study) {
         heading(blocks, title);
         let said = circuits::sentences(report, has_details);
         blocks.push(match said.as_slice() {
-            [all] if wording::alike(report.study).is_some() => Block::Paragraph(all.clone()),
-            _ => Block::Numbered(said.into_iter().map(|sentence| vec![sentence]).collect()),
+            [all] if wording::alike(report.study).is_some() => {
+                DocumentBlock::Paragraph(all.clone())
+            }
+            _ => DocumentBlock::Numbered(said.into_iter().map(|sentence| vec![sentence]).collect()),
         });
-        blocks.extend(circuits::rest(report, has_details).map(Block::Paragraph));
+        blocks.extend(circuits::rest(report, has_details).map(DocumentBlock::Paragraph));
     }
     let sums = circuits::decided(report);
     listed(blocks, "Combinations that are known", sums);

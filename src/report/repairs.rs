@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::blocks::{heading, listed};
 use super::values::{pretty, tidy};
 use super::{Report, details, paper};
-use crate::document::{self, Block, Tone};
+use crate::document::{self, DocumentBlock, Tone};
 use crate::repair::{Mending, Releases};
 use crate::scene::Place;
 use crate::statics::{Model, ReactionIndex};
@@ -32,30 +32,32 @@ pub fn document(repairs: &Repairs) -> document::Document {
     let mut blocks = Vec::new();
     if !repairs.released.is_empty() {
         let said = wording::without(study.whole(), repairs.released);
-        blocks.push(Block::Paragraph(said));
+        blocks.push(DocumentBlock::Paragraph(said));
     }
     let is_good = diagnosis.is_held() && study.uncarried().is_empty();
     let tone = if is_good { Tone::Good } else { Tone::Bad };
-    blocks.push(Block::Lead(tone, report.headline()));
+    blocks.push(DocumentBlock::Lead(tone, report.headline()));
     let other = wording::other_couples(model, diagnosis);
-    blocks.extend(other.map(Block::Paragraph));
+    blocks.extend(other.map(DocumentBlock::Paragraph));
     heading(&mut blocks, paper::LINKS);
     match repairs.repair {
         Repair::Links(mending) => {
             let links = mending.links.iter();
             let links = links.map(|link| vec![wording::added_link(model, link)]);
-            blocks.push(Block::Numbered(links.collect()));
-            blocks.push(Block::Paragraph(wording::mending(mending)));
+            blocks.push(DocumentBlock::Numbered(links.collect()));
+            blocks.push(DocumentBlock::Paragraph(wording::mending(mending)));
         }
-        Repair::NotNeeded => blocks.push(Block::Paragraph("No link needs to be added.".into())),
+        Repair::NotNeeded => blocks.push(DocumentBlock::Paragraph(
+            "No link needs to be added.".into(),
+        )),
         Repair::NoneFound => {
             let said = "No link was found that would hold the body.";
-            blocks.push(Block::Paragraph(said.into()));
+            blocks.push(DocumentBlock::Paragraph(said.into()));
         }
     }
     let one_way = study.one_way().filter(|_| diagnosis.is_held());
     let uncounted = one_way.and_then(|found| wording::uncounted(model, found));
-    blocks.extend(uncounted.map(Block::Paragraph));
+    blocks.extend(uncounted.map(DocumentBlock::Paragraph));
     listed(&mut blocks, details::RELEASES, wording::releases(study));
     document::Document {
         title: paper::title(&report),
@@ -65,7 +67,7 @@ pub fn document(repairs: &Repairs) -> document::Document {
 }
 
 #[derive(Debug, Serialize)]
-struct Document<'a> {
+struct JsonRepairs<'a> {
     source: &'a str,
     title: &'a str,
     /// Whether every motion is prevented, contacts and cables treated as two-way.
@@ -77,7 +79,7 @@ struct Document<'a> {
     freedom: usize,
     redundancy: usize,
     repairs: Option<Links<'a>>,
-    releases: Released<'a>,
+    releases: JsonReleases<'a>,
 }
 
 /// Links that would hold the body.
@@ -120,8 +122,8 @@ struct Link<'a> {
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "releases")]
-pub(super) struct Released<'a> {
-    alone: Vec<One<'a>>,
+pub(super) struct JsonReleases<'a> {
+    alone: Vec<JsonRelease<'a>>,
     /// how many stand in `alone`
     count: usize,
     together: Vec<&'a str>,
@@ -131,7 +133,7 @@ pub(super) struct Released<'a> {
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "release")]
-struct One<'a> {
+struct JsonRelease<'a> {
     reaction: &'a str,
     /// what is left, about the reference point and by the length of the whole scene; without unit
     #[schemars(with = "f64")]
@@ -145,7 +147,7 @@ struct One<'a> {
 pub fn json(repairs: &Repairs) -> serde_json::Result<String> {
     let study = repairs.study;
     let (model, diagnosis) = (study.model(), study.diagnosis());
-    pretty(&Document {
+    pretty(&JsonRepairs {
         source: study.name(),
         title: &model.title,
         held: diagnosis.is_held(),
@@ -198,13 +200,13 @@ fn found<'a>(model: &Model, mending: &'a Mending) -> Links<'a> {
     }
 }
 
-pub(super) fn released<'a>(model: &'a Model, releases: &Releases) -> Released<'a> {
+pub(super) fn released<'a>(model: &'a Model, releases: &Releases) -> JsonReleases<'a> {
     let reaction = |index: &ReactionIndex| model.reactions[*index].name.as_str();
-    Released {
+    JsonReleases {
         alone: releases
             .alone
             .iter()
-            .map(|release| One {
+            .map(|release| JsonRelease {
                 reaction: reaction(&release.reaction),
                 smallest_singular_value: tidy(release.smallest),
             })

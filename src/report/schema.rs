@@ -5,7 +5,7 @@ use schemars::generate::SchemaSettings;
 use schemars::transform::{RecursiveTransform, RestrictFormats};
 use serde_json::{Value, json};
 
-use super::json::Document;
+use super::json::JsonReport;
 
 /// What holds for every number.
 const UNITS: &str = "Lengths and positions are in `units.length`, forces in `units.force`, couples in `units.moment`, unless a \
@@ -19,7 +19,7 @@ pub fn schema() -> Value {
         .with_transform(RecursiveTransform(on_one_line));
     let dialect = settings.meta_schema.clone();
     let mut generator = settings.into_generator();
-    let report = generator.subschema_for::<Document>();
+    let report = generator.subschema_for::<JsonReport>();
     json!({
         "$schema": dialect,
         "title": "Sixhold check",

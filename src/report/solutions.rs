@@ -2,7 +2,7 @@
 
 use super::Report;
 use super::blocks::heading;
-use crate::document::{Block, Table};
+use crate::document::{DocumentBlock, DocumentTable};
 use crate::solution::{self, Solution, given, sentences};
 use crate::statics::{CaseIndex, Model};
 use crate::wording::{self, Phrase, phrase};
@@ -10,7 +10,7 @@ use crate::wording::{self, Phrase, phrase};
 /// Load cases whose equations are written out; a report of one case alone has that one.
 const MOST_WORKED: usize = 4;
 
-pub(super) fn supports(model: &Model, blocks: &mut Vec<Block>) {
+pub(super) fn supports(model: &Model, blocks: &mut Vec<DocumentBlock>) {
     if !model.supports.is_empty() {
         heading(blocks, "Supports");
         blocks.push(given::supports(model, true));
@@ -18,7 +18,7 @@ pub(super) fn supports(model: &Model, blocks: &mut Vec<Block>) {
 }
 
 /// Equations in components, and the solution step by step, of each case.
-pub(super) fn solutions(report: &Report, blocks: &mut Vec<Block>) {
+pub(super) fn solutions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let model = report.model();
     let cases = report.loaded_cases();
     for case in cases.iter().take(MOST_WORKED) {
@@ -34,7 +34,7 @@ pub(super) fn solutions(report: &Report, blocks: &mut Vec<Block>) {
                 heading(blocks, phrase!("Solution step by step", of));
                 blocks.extend(sentences::blocks(model, report.diagnosis(), &working));
             }
-            None => blocks.push(Block::Quiet(phrase!(
+            None => blocks.push(DocumentBlock::Quiet(phrase!(
                 "With more than ",
                 solution::MOST_REACTIONS,
                 " reactions the solution is not worked step by step."
@@ -46,7 +46,7 @@ pub(super) fn solutions(report: &Report, blocks: &mut Vec<Block>) {
             .iter()
             .map(|case| Phrase::name(&model.cases[*case].name))
             .collect();
-        blocks.push(Block::Quiet(phrase!(
+        blocks.push(DocumentBlock::Quiet(phrase!(
             "Equations of ",
             wording::count(left.len()),
             " more load cases are left out: ",
@@ -56,7 +56,7 @@ pub(super) fn solutions(report: &Report, blocks: &mut Vec<Block>) {
     }
 }
 
-fn components(model: &Model, case: CaseIndex, blocks: &mut Vec<Block>) {
+fn components(model: &Model, case: CaseIndex, blocks: &mut Vec<DocumentBlock>) {
     if model.reactions.len() > solution::MOST_REACTIONS {
         return;
     }
@@ -67,9 +67,9 @@ fn components(model: &Model, case: CaseIndex, blocks: &mut Vec<Block>) {
             sentences::equation(model, &equation).phrase(),
         ]
     };
-    blocks.push(Block::Table(Table {
+    blocks.push(DocumentBlock::Table(DocumentTable {
         head: ["Sum", "equation"].map(Phrase::from).into(),
         rows: equations.map(row).collect(),
-        ..Table::default()
+        ..DocumentTable::default()
     }));
 }

@@ -20,7 +20,7 @@ pub(super) enum ReactionWord {
 #[derive(Debug, Clone, Copy, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 #[schemars(rename = "sense")]
-pub(super) enum Sense {
+pub(super) enum JsonSense {
     Positive,
     Negative,
 }
@@ -79,10 +79,10 @@ pub(super) fn tidy(value: f64) -> Option<f64> {
 }
 
 /// Which way along a positive direction.
-pub(super) fn sense(backwards: bool) -> Sense {
+pub(super) fn sense(backwards: bool) -> JsonSense {
     match backwards {
-        true => Sense::Negative,
-        false => Sense::Positive,
+        true => JsonSense::Negative,
+        false => JsonSense::Positive,
     }
 }
 

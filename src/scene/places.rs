@@ -6,7 +6,7 @@ use std::collections::HashSet;
 ///
 /// The lists of items run parallel to those of the [`Scene`](super::Scene).
 #[derive(Debug, Default)]
-pub(crate) struct Places {
+pub(crate) struct SourceOffsets {
     /// The field `body`, or the scene where it is missing.
     pub body: usize,
     /// Whether shapes were written, even unreadable ones.

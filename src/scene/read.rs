@@ -5,9 +5,9 @@ use std::io::{self, Read};
 use std::path::Path;
 
 use super::decode::{self, Findings};
-use super::places::Places;
+use super::places::SourceOffsets;
 use super::problem::{Explain, Lines, Problem, ReadError, Severity, did_you_mean, nearest};
-use super::syntax::Node;
+use super::syntax::SyntaxNode;
 use super::{Scene, check, to_ron};
 
 /// Largest scene file that is read, in bytes.
@@ -73,14 +73,14 @@ pub fn validated(scene: &Scene) -> Result<Scene, ReadError> {
 fn read(
     name: &str,
     text: &str,
-    warn: fn(&Scene, &Places, &mut Findings),
+    warn: fn(&Scene, &SourceOffsets, &mut Findings),
 ) -> Result<(Scene, Vec<Problem>), ReadError> {
     // Some editors begin a UTF-8 file with this mark.
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     if text.contains('\0') {
         return Err(refusal(name, &FileFault::Binary));
     }
-    let document = Node::document(text).map_err(|(position, fault)| ReadError {
+    let document = SyntaxNode::document(text).map_err(|(position, fault)| ReadError {
         file: name.to_owned(),
         problems: vec![Problem::new(Severity::Error, position, &fault)],
         left_out: 0,

@@ -6,7 +6,7 @@
 
 /// One value between two commas, and what stands before its colon.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Part<'t> {
+pub(crate) struct SplitPart<'t> {
     /// Field name or map key, without white space and comments around it.
     pub key: Option<&'t str>,
     /// The value, likewise.
@@ -14,7 +14,7 @@ pub(crate) struct Part<'t> {
 }
 
 /// The parts of a text between two brackets.
-pub(crate) fn parts(text: &str) -> Vec<Part<'_>> {
+pub(crate) fn parts(text: &str) -> Vec<SplitPart<'_>> {
     let mut parts = Vec::new();
     let mut cutter = Cutter::default();
     for token in tokens(text) {
@@ -68,7 +68,7 @@ struct Cutter<'t> {
 }
 
 impl<'t> Cutter<'t> {
-    fn take(&mut self, text: &'t str, token: Token, parts: &mut Vec<Part<'t>>) {
+    fn take(&mut self, text: &'t str, token: Token, parts: &mut Vec<SplitPart<'t>>) {
         let Token { sort, start, end } = token;
         match sort {
             Sort::Space => return,
@@ -85,11 +85,11 @@ impl<'t> Cutter<'t> {
         self.piece = Some((first, end));
     }
 
-    fn cut(&mut self, text: &'t str, parts: &mut Vec<Part<'t>>) {
+    fn cut(&mut self, text: &'t str, parts: &mut Vec<SplitPart<'t>>) {
         let key = self.key.take();
         if let Some((start, end)) = self.piece.take() {
             let value = &text[start..end];
-            parts.push(Part { key, value });
+            parts.push(SplitPart { key, value });
         }
     }
 }
@@ -249,7 +249,7 @@ mod tests {
 
     #[test]
     fn keys_stand_before_their_colon() {
-        let part = |key, value| Part {
+        let part = |key, value| SplitPart {
             key: Some(key),
             value,
         };

@@ -8,7 +8,7 @@ use crate::statics::{CaseIndex, Line, Model};
 
 /// What moments are taken about.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum About {
+pub enum MomentCentre {
     /// Axes through this point, m.
     Point(Point3<f64>),
     /// One line.
@@ -17,10 +17,10 @@ pub enum About {
 
 /// The equations of equilibrium of a load case: about a point the six in components, forces along the axes and moments about
 /// the axes through it (planar: three); about a line the sum of moments about it alone.
-pub fn equations_about(model: &Model, case: CaseIndex, about: &About) -> Vec<Equation> {
+pub fn equations_about(model: &Model, case: CaseIndex, about: &MomentCentre) -> Vec<Equation> {
     let balances = match about {
-        About::Point(point) => axis_balances(model.space, point),
-        About::Line(line) => vec![Balance::Moments(line.point, line.direction)],
+        MomentCentre::Point(point) => axis_balances(model.space, point),
+        MomentCentre::Line(line) => vec![Balance::Moments(line.point, line.direction)],
     };
     let equations = balances.into_iter();
     equations
@@ -58,7 +58,7 @@ mod tests {
     #[test]
     fn six_equations_about_any_point() {
         let model = bar();
-        let about = About::Point(Point3::new(2.0, 0.0, 0.0));
+        let about = MomentCentre::Point(Point3::new(2.0, 0.0, 0.0));
         let equations = equations_about(&model, CaseIndex::FIRST, &about);
         let loads: Vec<f64> = equations.iter().map(|equation| equation.load).collect();
         assert_eq!(loads, [0.0, 0.0, -10.0, -5.0, -10.0, 0.0]);
@@ -72,8 +72,8 @@ mod tests {
     fn moments_about_two_points_differ_by_the_forces() {
         let model = bar();
         let [one, other] = [Point3::new(0.3, -0.4, 0.7), Point3::new(-1.1, 0.2, 0.5)];
-        let [here, there] =
-            [one, other].map(|at| equations_about(&model, CaseIndex::FIRST, &About::Point(at)));
+        let [here, there] = [one, other]
+            .map(|at| equations_about(&model, CaseIndex::FIRST, &MomentCentre::Point(at)));
         let way = one - other;
         for reaction in model.reactions.indices() {
             assert_eq!(model.reactions[reaction].kind, ReactionKind::Force);
@@ -88,7 +88,7 @@ mod tests {
         let model = bar();
         let line = Line::new(Point3::new(5.0, 0.0, 0.0), &Vector3::x_axis());
         let [equation]: [Equation; 1] =
-            equations_about(&model, CaseIndex::FIRST, &About::Line(line))
+            equations_about(&model, CaseIndex::FIRST, &MomentCentre::Line(line))
                 .try_into()
                 .unwrap();
         assert_eq!(named(&model, &equation), []);

@@ -7,18 +7,18 @@ use crate::scene::Space;
 use crate::statics::{Line, Model, ReactionKind};
 
 /// How hard a balance is to name and to picture, from 0.
-pub(super) type Oddness = u8;
+pub(super) type Awkwardness = u8;
 
 /// Along an axis: a force, or a line through a support; in the plane, about a support.
-pub(super) const PLAIN: Oddness = 0;
+pub(super) const PLAIN: Awkwardness = 0;
 /// A line through two supports that is not along an axis.
-pub(super) const OFF_AXIS: Oddness = 2;
+pub(super) const OFF_AXIS: Awkwardness = 2;
 /// Along a reaction, or through a point that has to be found first.
-pub(super) const FOUND: Oddness = 3;
+pub(super) const FOUND: Awkwardness = 3;
 /// A line that is known by its coordinates alone.
-pub(super) const BY_NUMBERS: Oddness = 5;
+pub(super) const BY_NUMBERS: Awkwardness = 5;
 /// Not a line but a screw.
-pub(super) const SCREW: Oddness = 9;
+pub(super) const SCREW: Awkwardness = 9;
 
 /// Points that lines are drawn through.
 const MOST_POINTS: usize = 12;
@@ -26,8 +26,8 @@ const MOST_POINTS: usize = 12;
 const SAME: f64 = 1e-9;
 
 /// Balances that can be named, plain ones first, no line twice.
-pub(super) fn candidates(model: &Model) -> Vec<(Balance, Oddness)> {
-    let mut found = Found {
+pub(super) fn candidates(model: &Model) -> Vec<(Balance, Awkwardness)> {
+    let mut found = FoundCandidates {
         model,
         balances: Vec::new(),
         lines: Vec::new(),
@@ -46,7 +46,7 @@ pub(super) fn candidates(model: &Model) -> Vec<(Balance, Oddness)> {
     found.balances
 }
 
-fn planar(found: &mut Found, directions: &[Unit<Vector3<f64>>]) {
+fn planar(found: &mut FoundCandidates, directions: &[Unit<Vector3<f64>>]) {
     for direction in directions {
         let square = Vector3::z().cross(direction);
         found.forces(Unit::new_normalize(square), FOUND);
@@ -62,7 +62,7 @@ fn planar(found: &mut Found, directions: &[Unit<Vector3<f64>>]) {
     }
 }
 
-fn spatial(found: &mut Found, directions: &[Unit<Vector3<f64>>]) {
+fn spatial(found: &mut FoundCandidates, directions: &[Unit<Vector3<f64>>]) {
     let supports = support_points(found.model);
     let crossings = crossings(found.model);
     for point in &supports {
@@ -100,15 +100,15 @@ fn pairs(some: &[Point3<f64>], others: &[Point3<f64>]) -> Vec<[Point3<f64>; 2]> 
 }
 
 /// What has been found so far.
-struct Found<'a> {
+struct FoundCandidates<'a> {
     model: &'a Model,
-    balances: Vec<(Balance, Oddness)>,
+    balances: Vec<(Balance, Awkwardness)>,
     lines: Vec<Line>,
 }
 
-impl Found<'_> {
-    fn forces(&mut self, along: Unit<Vector3<f64>>, oddness: Oddness) {
-        let same = |(balance, _): &(Balance, Oddness)| match balance {
+impl FoundCandidates<'_> {
+    fn forces(&mut self, along: Unit<Vector3<f64>>, oddness: Awkwardness) {
+        let same = |(balance, _): &(Balance, Awkwardness)| match balance {
             Balance::Forces(other) => other.cross(&along).norm() <= SAME,
             _ => false,
         };
@@ -118,13 +118,13 @@ impl Found<'_> {
     }
 
     /// The line from one point to another.
-    fn through(&mut self, [from, to]: [Point3<f64>; 2], oddness: Oddness) {
+    fn through(&mut self, [from, to]: [Point3<f64>; 2], oddness: Awkwardness) {
         if (to - from).norm() > SAME * self.model.length {
             self.line(from, Unit::new_normalize(to - from), oddness);
         }
     }
 
-    fn line(&mut self, point: Point3<f64>, direction: Unit<Vector3<f64>>, oddness: Oddness) {
+    fn line(&mut self, point: Point3<f64>, direction: Unit<Vector3<f64>>, oddness: Awkwardness) {
         let near = SAME * self.model.length;
         let same = |line: &Line| {
             line.direction.cross(&direction).norm() <= SAME && line.distance(&point) <= near

@@ -1,9 +1,9 @@
 //! Choosing equations: those with one unknown, then small systems, plain axes before odd ones.
 
-use super::candidates::{self, BY_NUMBERS, FOUND, Oddness, PLAIN, SCREW};
+use super::candidates::{self, Awkwardness, BY_NUMBERS, FOUND, PLAIN, SCREW};
 use super::equation::{Balance, Equation, Term};
 use super::system::{self, Independent, Mask, bit, mask, members, unknowns};
-use super::{Solution, Step};
+use super::{Solution, SolutionStep};
 use crate::indexed::Indexed;
 use crate::statics::{
     CaseIndex, Diagnosis, FreeMotion, Model, MotionKind, ReactionIndex, ReactionKind,
@@ -13,7 +13,7 @@ use crate::statics::{
 /// An equation with what speaks against it.
 struct Candidate {
     equation: Equation,
-    oddness: Oddness,
+    oddness: Awkwardness,
 }
 
 /// Rows of a system are well apart when this much of each is new; where that fails, anything above rounding.
@@ -65,14 +65,14 @@ struct Chooser<'a> {
 }
 
 impl Chooser<'_> {
-    fn add(&mut self, balance: Balance, oddness: Oddness) {
+    fn add(&mut self, balance: Balance, oddness: Awkwardness) {
         self.pool.push(Candidate {
             equation: Equation::new(self.model, self.case, balance),
             oddness,
         });
     }
 
-    fn next(&mut self, values: &Indexed<ReactionIndex, Option<f64>>) -> Option<Step> {
+    fn next(&mut self, values: &Indexed<ReactionIndex, Option<f64>>) -> Option<SolutionStep> {
         let most = self.unknown.count_ones() as usize;
         if let Some(step) = self.single(FOUND, values) {
             return Some(step);
@@ -109,7 +109,7 @@ impl Chooser<'_> {
         }
     }
 
-    fn oddness(&self, motion: &FreeMotion) -> Oddness {
+    fn oddness(&self, motion: &FreeMotion) -> Awkwardness {
         let on_axis = motion.direction.amax() > 1.0 - NOISE;
         let mut supports = self.model.supports.iter();
         let at_support = supports.any(|support| support.point == motion.point);
@@ -125,9 +125,9 @@ impl Chooser<'_> {
     /// The best equation with one unknown.
     fn single(
         &self,
-        oddest: Oddness,
+        oddest: Awkwardness,
         values: &Indexed<ReactionIndex, Option<f64>>,
-    ) -> Option<Step> {
+    ) -> Option<SolutionStep> {
         let fit = |candidate: &&Candidate| {
             let unknowns = unknowns(&candidate.equation, self.unknown | self.spare);
             candidate.oddness <= oddest
@@ -146,9 +146,9 @@ impl Chooser<'_> {
     fn several(
         &self,
         size: usize,
-        oddest: Oddness,
+        oddest: Awkwardness,
         values: &Indexed<ReactionIndex, Option<f64>>,
-    ) -> Option<Step> {
+    ) -> Option<SolutionStep> {
         let mut usable: Vec<(&Candidate, Mask)> = self
             .pool
             .iter()
@@ -229,13 +229,13 @@ impl Chooser<'_> {
         &self,
         equations: Vec<Equation>,
         values: &Indexed<ReactionIndex, Option<f64>>,
-    ) -> Option<Step> {
+    ) -> Option<SolutionStep> {
         let of = |equation: &Equation| unknowns(equation, self.unknown);
         let found = equations
             .iter()
             .fold(0, |mask, equation| mask | of(equation));
         let solved = system::solve(&equations, found, values)?;
-        Some(Step {
+        Some(SolutionStep {
             eliminated: members((self.unknown | self.spare) & !found),
             found: solved,
             equations,

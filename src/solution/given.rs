@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 
-use crate::document::{Block, Table};
+use crate::document::{DocumentBlock, DocumentTable};
 use crate::scene::Space;
 use crate::statics::{AppliedLoad, CaseIndex, Model, PlacedSupport};
 use crate::wording::{self, Phrase, Quantity, phrase};
@@ -11,7 +11,7 @@ use crate::wording::{self, Phrase, Quantity, phrase};
 const DIGITS: i32 = 6;
 
 /// The supports with place and orientation; `named` adds the names of their reactions.
-pub fn supports(model: &Model, named: bool) -> Block {
+pub fn supports(model: &Model, named: bool) -> DocumentBlock {
     let mut head = vec!["Support", "kind", "at", "direction"];
     if named {
         head.push("reactions");
@@ -28,10 +28,10 @@ pub fn supports(model: &Model, named: bool) -> Block {
         }
         row
     });
-    Block::Table(Table {
+    DocumentBlock::Table(DocumentTable {
         rows: rows.collect(),
         head: head.into_iter().map(Phrase::from).collect(),
-        ..Table::default()
+        ..DocumentTable::default()
     })
 }
 
@@ -41,19 +41,19 @@ fn reactions(model: &Model, support: &PlacedSupport) -> Phrase {
 }
 
 /// The loads of a case, numbered as the equations take them.
-pub fn loads(model: &Model, case: CaseIndex) -> Block {
+pub fn loads(model: &Model, case: CaseIndex) -> DocumentBlock {
     let loads = model.cases[case].loads.iter().enumerate();
     let rows = loads.map(|(index, load)| {
         let mut row = vec![Phrase::from(index + 1)];
         row.extend(load_cells(model, load));
         row
     });
-    Block::Table(Table {
+    DocumentBlock::Table(DocumentTable {
         rows: rows.collect(),
         head: ["Load", "kind", "at", "components"]
             .map(Phrase::from)
             .into(),
-        ..Table::default()
+        ..DocumentTable::default()
     })
 }
 

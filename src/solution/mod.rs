@@ -17,7 +17,7 @@ mod spread;
 mod summands;
 mod system;
 
-pub use around::{About, equations_about};
+pub use around::{MomentCentre, equations_about};
 pub use equation::{Balance, Equation, LoadTerm, Term};
 pub use proof::proof;
 pub use summands::{Cause, Summand, summands};
@@ -33,7 +33,7 @@ pub struct Solution {
     /// Equations without any reaction, one for each free motion: 6 − r of them, in the plane 3 − r.
     pub conditions: Vec<Condition>,
     /// Steps that give reactions; empty where there is no equilibrium.
-    pub steps: Vec<Step>,
+    pub steps: Vec<SolutionStep>,
     /// Equations whose indeterminate reactions no further equation can separate, those of few reactions first.
     pub open: Vec<Equation>,
     /// One more equation, which must come out as zero with the values found; `None` where none has two of them.
@@ -57,7 +57,7 @@ pub struct Condition {
 
 /// As many equations as unknowns, mostly one.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Step {
+pub struct SolutionStep {
     /// The equations.
     pub equations: Vec<Equation>,
     /// Reactions not known before that drop out of all of them, by index.
@@ -124,5 +124,5 @@ fn conditions(model: &Model, diagnosis: &Diagnosis, case: CaseIndex) -> Vec<Cond
 /// The point is the support through which most reactions act.
 pub fn component_equations(model: &Model, case: CaseIndex) -> Vec<Equation> {
     let through = candidates::busiest_point(model);
-    equations_about(model, case, &About::Point(through))
+    equations_about(model, case, &MomentCentre::Point(through))
 }

@@ -1,7 +1,7 @@
 //! The sum of moments about a shared axis: why it shows that the body is not held.
 
 use super::summands::amount;
-use super::{About, equations_about};
+use super::{MomentCentre, equations_about};
 use crate::scene::Space;
 use crate::statics::{CaseIndex, Diagnosis, Line, Model, ReactionKind};
 use crate::wording::{Phrase, phrase};
@@ -46,7 +46,7 @@ fn load(model: &Model, diagnosis: &Diagnosis, case: CaseIndex, axis: usize) -> P
         point: shared.point,
         direction: shared.direction,
     };
-    let equations = equations_about(model, case, &About::Line(line));
+    let equations = equations_about(model, case, &MomentCentre::Line(line));
     let moment = equations
         .iter()
         .map(|equation| amount(model, &equation.balance, equation.load.abs()));

@@ -3,18 +3,18 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::summands::{amount, of_loads, summands, term_text};
-use super::{Balance, Equation, Solution, Step, Term, spread};
-use crate::document::{Block, Formula};
+use super::{Balance, Equation, Solution, SolutionStep, Term, spread};
+use crate::document::{DocumentBlock, Formula};
 use crate::indexed::Indexed;
 use crate::scene::Space;
 use crate::statics::{Diagnosis, Model, ReactionIndex, ReactionKind, Symbol};
 use crate::wording::{self, Operator, Phrase, Sum, phrase};
 
 /// The whole solution of a load case: conditions, steps, what stays open, the check.
-pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Solution) -> Vec<Block> {
-    let mut teller = Teller {
+pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Solution) -> Vec<DocumentBlock> {
+    let mut teller = SolutionWriter {
         model,
-        blocks: vec![Block::Quiet(convention(model))],
+        blocks: vec![DocumentBlock::Quiet(convention(model))],
         number: 0,
     };
     teller.blocks.extend(spread::blocks(model, working.case));
@@ -114,28 +114,28 @@ pub fn equation(model: &Model, equation: &Equation) -> Formula {
     Formula::equal(sum.phrase(), wording::number(0.0))
 }
 
-struct Teller<'a> {
+struct SolutionWriter<'a> {
     model: &'a Model,
-    blocks: Vec<Block>,
+    blocks: Vec<DocumentBlock>,
     /// Equations numbered so far.
     number: usize,
 }
 
-impl Teller<'_> {
+impl SolutionWriter<'_> {
     fn paragraph(&mut self, text: Phrase) {
-        self.blocks.push(Block::Paragraph(text));
+        self.blocks.push(DocumentBlock::Paragraph(text));
     }
 
     fn equation_block(&mut self, formula: Formula) {
         self.number += 1;
-        self.blocks.push(Block::Equation {
+        self.blocks.push(DocumentBlock::Equation {
             label: format!("({})", self.number),
             formula,
         });
     }
 
     fn heading(&mut self, text: Phrase) {
-        self.blocks.push(Block::Heading(3, text));
+        self.blocks.push(DocumentBlock::Heading(3, text));
     }
 
     fn names(&self, reactions: impl IntoIterator<Item = ReactionIndex>) -> Vec<Phrase> {
@@ -189,7 +189,7 @@ impl Teller<'_> {
         self.paragraph(still);
     }
 
-    fn step(&mut self, step: &Step, values: &Indexed<ReactionIndex, Option<f64>>) {
+    fn step(&mut self, step: &SolutionStep, values: &Indexed<ReactionIndex, Option<f64>>) {
         let several = step.equations.len() > 1;
         if several {
             let names = self.names(step.found.iter().map(|(reaction, _)| *reaction));
@@ -218,7 +218,7 @@ impl Teller<'_> {
     /// Which unknowns drop out, and which are left.
     fn reason(
         &self,
-        step: &Step,
+        step: &SolutionStep,
         equation: &Equation,
         values: &Indexed<ReactionIndex, Option<f64>>,
     ) -> Phrase {
@@ -307,7 +307,11 @@ impl Teller<'_> {
     }
 
     /// What the equations give, with what was known before: `T_C = 122.08 N`, `B_z = 100.72 N`; of a system all its unknowns.
-    fn result(&self, step: &Step, values: &Indexed<ReactionIndex, Option<f64>>) -> Block {
+    fn result(
+        &self,
+        step: &SolutionStep,
+        values: &Indexed<ReactionIndex, Option<f64>>,
+    ) -> DocumentBlock {
         let mut given: Vec<ReactionIndex> = step
             .equations
             .iter()
@@ -319,7 +323,7 @@ impl Teller<'_> {
         given.dedup();
         let known = |index: ReactionIndex| self.value(index, values[index].unwrap_or(0.0));
         let found = step.found.iter();
-        Block::Result {
+        DocumentBlock::Result {
             given: given.into_iter().map(known).collect(),
             found: found
                 .map(|(reaction, value)| self.noted(*reaction, *value))
@@ -387,7 +391,7 @@ impl Teller<'_> {
             sum.add(term.coefficient, term_text(self.model, equation, term));
         }
         let rest = amount(self.model, &equation.balance, 0.0 - equation.sum(values));
-        self.blocks.push(Block::Result {
+        self.blocks.push(DocumentBlock::Result {
             given: Vec::new(),
             found: vec![Formula::equal(sum.phrase(), rest)],
         });
@@ -401,7 +405,7 @@ impl Teller<'_> {
             .map(|(reaction, _)| Phrase::from(&reaction.symbol))
             .collect();
         if !names.is_empty() {
-            self.blocks.push(Block::Paragraph(phrase!(
+            self.blocks.push(DocumentBlock::Paragraph(phrase!(
                 wording::listed(&names),
                 " would have to act against the only sense possible: this load is not carried."
             )));
@@ -410,7 +414,7 @@ impl Teller<'_> {
 
     fn check(&mut self, equation: &Equation, values: &Indexed<ReactionIndex, Option<f64>>) {
         self.heading(phrase!("Check: ", balance(self.model, &equation.balance)));
-        self.blocks.push(Block::Equation {
+        self.blocks.push(DocumentBlock::Equation {
             label: String::new(),
             formula: self::equation(self.model, equation),
         });
@@ -425,7 +429,7 @@ impl Teller<'_> {
             .into_iter()
             .for_each(|summand| summand.add_to(&mut sum));
         let zero = phrase!(wording::number(0.0), " (check)");
-        self.blocks.push(Block::Result {
+        self.blocks.push(DocumentBlock::Result {
             given: Vec::new(),
             found: vec![Formula::equal(sum.phrase(), zero)],
         });

@@ -2,7 +2,7 @@
 
 use nalgebra::Unit;
 
-use crate::document::{Block, Formula};
+use crate::document::{DocumentBlock, Formula};
 use crate::statics::{CaseIndex, Model, Resultant};
 use crate::wording::{self, Number, Operator, Phrase, phrase};
 
@@ -10,14 +10,14 @@ use crate::wording::{self, Number, Operator, Phrase, phrase};
 const EVEN: f64 = 1e-9;
 
 /// A sentence for each spread load of a case, numbered as the loads are, and an equation for each of its resultants.
-pub(super) fn blocks(model: &Model, case: CaseIndex) -> Vec<Block> {
+pub(super) fn blocks(model: &Model, case: CaseIndex) -> Vec<DocumentBlock> {
     let loads = model.cases[case].loads.iter().enumerate();
     loads
         .flat_map(|(index, load)| told(model, index + 1, &load.resultants()))
         .collect()
 }
 
-fn told(model: &Model, number: usize, resultants: &[Resultant]) -> Vec<Block> {
+fn told(model: &Model, number: usize, resultants: &[Resultant]) -> Vec<DocumentBlock> {
     let sentence = match resultants {
         [] => return Vec::new(),
         [one] => phrase!(
@@ -43,11 +43,11 @@ fn told(model: &Model, number: usize, resultants: &[Resultant]) -> Vec<Block> {
             )
         }
     };
-    let areas = resultants.iter().map(|resultant| Block::Equation {
+    let areas = resultants.iter().map(|resultant| DocumentBlock::Equation {
         label: String::new(),
         formula: area(model, resultant),
     });
-    std::iter::once(Block::Paragraph(sentence))
+    std::iter::once(DocumentBlock::Paragraph(sentence))
         .chain(areas)
         .collect()
 }
@@ -113,8 +113,8 @@ mod tests {
         let texts = blocks(&model, CaseIndex::FIRST)
             .into_iter()
             .map(|block| match block {
-                Block::Paragraph(text) => text.to_string(),
-                Block::Equation { formula, .. } => formula.phrase().to_string(),
+                DocumentBlock::Paragraph(text) => text.to_string(),
+                DocumentBlock::Equation { formula, .. } => formula.phrase().to_string(),
                 other => panic!("{other:?}"),
             });
         texts.collect()

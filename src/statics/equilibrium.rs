@@ -70,7 +70,7 @@ pub(super) fn answers(
         .map(|case| {
             let load = case.resultant(&model.reference);
             let loads = case.loads.iter().map(|load| load.wrench(&model.reference));
-            let question = Question {
+            let question = CaseQuestion {
                 load: restrict(&load.scaled(model.length), model.space),
                 size: load_size(model, loads),
                 model,
@@ -92,7 +92,7 @@ fn load_size(model: &Model, loads: impl Iterator<Item = Wrench>) -> f64 {
 }
 
 /// One load case asked of the supports.
-struct Question<'a> {
+struct CaseQuestion<'a> {
     model: &'a Model,
     matrix: &'a ReactionMatrix,
     ranked: &'a RankedMatrix,
@@ -102,7 +102,7 @@ struct Question<'a> {
     size: f64,
 }
 
-impl Question<'_> {
+impl CaseQuestion<'_> {
     fn answer(&self, motions: &Indexed<MotionIndex, FreeMotion>) -> CaseAnswer {
         // The part of the load that no reaction can balance.
         let driving = &self.ranked.free * self.ranked.free.tr_mul(&self.load);

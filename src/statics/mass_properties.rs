@@ -17,12 +17,12 @@ pub struct MassProperties {
 
 /// The body of a scene with weights, integrated only when somebody asks: most bodies stay at rest.
 #[derive(Debug, Default)]
-pub(super) struct Bulk {
+pub(super) struct LazyMassProperties {
     body: Option<Scene>,
     bulk: OnceLock<Option<MassProperties>>,
 }
 
-impl Bulk {
+impl LazyMassProperties {
     /// The body, where some load asks for its inertia.
     pub(super) fn of(scene: &Scene) -> Self {
         let cases = scene.cases.iter().flat_map(|case| &case.loads);

@@ -7,7 +7,7 @@ use nalgebra::{Point3, Vector3};
 
 use super::indices::{CaseIndex, ReactionIndex, SupportIndex};
 use super::loads::{self, LoadCase};
-use super::mass_properties::{Bulk, MassProperties};
+use super::mass_properties::{LazyMassProperties, MassProperties};
 use super::placed_support::{PlacedSupport, find_axles, place};
 use super::reaction::Reaction;
 use super::reactions;
@@ -43,7 +43,7 @@ pub struct Model {
     pub length: f64,
     /// How far each support may stand from where it is written, m, > 0; `None` where the scene does not say.
     pub placement_tolerance: Option<f64>,
-    pub(super) bulk: Arc<Bulk>,
+    pub(super) bulk: Arc<LazyMassProperties>,
 }
 
 /// A named point of the scene.
@@ -92,7 +92,7 @@ impl Model {
             reference,
             length,
             placement_tolerance: scene.placement_tolerance.map(|t| t * resolver.metres),
-            bulk: Arc::new(Bulk::of(scene)),
+            bulk: Arc::new(LazyMassProperties::of(scene)),
         };
         model.lay_out_reactions();
         Ok(model)

@@ -12,10 +12,10 @@ use std::sync::{Arc, OnceLock};
 
 use crate::indexed::Indexed;
 use crate::motion::{Course, Mobilities, Selection};
-use crate::repair::{AddedLink, Eye, Mending, MendingSettings, Releases, with_link};
+use crate::repair::{AddedLink, LinkEnd, Mending, MendingSettings, Releases, with_link};
 use crate::scene::{Coordinates, Problem, Scene};
 use crate::statics::{
-    Acceleration, Carried, CaseIndex, Circuits, Diagnosis, Heat, Model, ModelError, Nearness,
+    Acceleration, CaseIndex, CaseOutcomes, Circuits, Diagnosis, Heat, Model, ModelError, Nearness,
     OneWay, Picture, ReactionCombination, ReactionIndex, Rounding, Tolerance, Uncarried,
     combinations,
 };
@@ -43,7 +43,7 @@ struct Answers {
     combinations: OnceLock<Vec<ReactionCombination>>,
     nearness: OnceLock<Option<Nearness>>,
     rounding: OnceLock<Option<Rounding>>,
-    carried: OnceLock<Carried>,
+    carried: OnceLock<CaseOutcomes>,
     uncarried: OnceLock<Vec<Uncarried>>,
     heat: OnceLock<Heat>,
     releases: OnceLock<Releases>,
@@ -153,7 +153,11 @@ impl Study {
     ///
     /// # Errors
     /// [`OpenError::Model`] where the link has no length.
-    pub fn with_link(&self, eye: Eye, ground: Coordinates) -> Result<(Self, AddedLink), OpenError> {
+    pub fn with_link(
+        &self,
+        eye: LinkEnd,
+        ground: Coordinates,
+    ) -> Result<(Self, AddedLink), OpenError> {
         let (scene, name) = with_link(&self.scene, &eye, &ground);
         let study = self.edited(scene)?.released_as(self);
         let link = AddedLink::drawn(name, eye, ground, &study.diagnosis);
@@ -281,8 +285,8 @@ impl Study {
         self.answers.rounding.get_or_init(found).as_ref()
     }
 
-    fn carried(&self) -> &Carried {
-        let found = || Carried::of(&self.model, &self.diagnosis);
+    fn carried(&self) -> &CaseOutcomes {
+        let found = || CaseOutcomes::of(&self.model, &self.diagnosis);
         self.answers.carried.get_or_init(found)
     }
 

@@ -18,7 +18,7 @@ use super::display;
 use super::handouts::HandoutsPlugin;
 use super::keys::KeysPlugin;
 use super::labels::LabelsPlugin;
-use super::lectern::LecternPlugin;
+use super::lectern::LecturePlugin;
 use super::library::{self, LibraryPlugin};
 use super::making::MakingPlugin;
 use super::panels::PanelsPlugin;
@@ -44,7 +44,7 @@ use crate::theme::ThemeName;
 
 /// How the viewer starts.
 #[derive(Debug, Clone)]
-pub struct Start {
+pub struct ViewerSettings {
     /// The scene to show first.
     pub study: Study,
     /// Theme.
@@ -87,7 +87,7 @@ pub enum ViewerError {
 ///
 /// # Errors
 /// A [`ViewerError`] where the scene cannot be opened, or there is no display or driver.
-pub fn run(start: Start) -> Result<(), ViewerError> {
+pub fn run(start: ViewerSettings) -> Result<(), ViewerError> {
     display::check(|name| env::var(name).ok())
         .map_err(|reason| ViewerError::NoDisplay { reason })?;
     let driver = adapter::find(start.software).ok_or(ViewerError::NoAdapter)?;
@@ -173,7 +173,7 @@ impl Plugin for ViewerPlugin {
             CameraPlugin,
             KeysPlugin,
             LabelsPlugin,
-            LecternPlugin,
+            LecturePlugin,
             (LibraryPlugin::of_the_user(), PreviewsPlugin),
             MakingPlugin::default(),
             PanelsPlugin,

@@ -7,7 +7,7 @@ use bevy_egui::egui::{self, Align, FontId, Galley, Layout, RichText, Ui};
 
 use super::intent::{
     CameraIntent, Intent, LinkIntent, MakingIntent, Panel, PanelIntent, PlaybackIntent,
-    SceneIntent, Step, StudyIntent,
+    SceneIntent, StepDirection, StudyIntent,
 };
 use super::rich;
 use super::skin::{BOLD, colour32};
@@ -300,7 +300,7 @@ fn doors_ui(ui: &mut Ui, caption: &Caption) -> Vec<Intent> {
             ui,
             text,
             "V: the next view",
-            Intent::Camera(CameraIntent::StepView(Step::On)),
+            Intent::Camera(CameraIntent::StepView(StepDirection::On)),
         );
     }
     intents
@@ -312,7 +312,7 @@ mod tests {
     use crate::indexed::Indices;
     use crate::statics::MotionIndex;
     use crate::theme::ThemeName;
-    use crate::viewer::panels::testing::{self, Found};
+    use crate::viewer::panels::testing::{self, DrawnTexts};
     use crate::wording::Symbol;
 
     fn caption(motions: usize) -> Caption {
@@ -428,7 +428,7 @@ mod tests {
     fn the_whole_sentence_is_on_screen() {
         let theme = Theme::of(ThemeName::Daylight);
         let caption = caption(1);
-        let found: Found =
+        let found: DrawnTexts =
             testing::text(|ui| caption_ui(ui, &caption, &Playback::default(), &theme));
         assert!(found.has(&phrase!(caption.verdict, caption.reason).to_string()));
         assert!(found.has("Handrail"));

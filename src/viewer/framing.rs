@@ -7,7 +7,7 @@ use bevy::prelude::*;
 
 /// What must be in view.
 #[derive(Resource, Debug, Clone, PartialEq, Default)]
-pub struct Bounds {
+pub struct ViewBounds {
     /// Middle of everything that is fitted.
     pub centre: Vec3,
     /// Radius of the sphere about `centre` that holds everything, > 0 where anything is shown.
@@ -40,7 +40,7 @@ impl Default for BestViews {
     }
 }
 
-impl Bounds {
+impl ViewBounds {
     /// Bounds of a set of points.
     pub fn of_points(points: Vec<Vec3>) -> Self {
         let (low, high) = points.iter().fold(
@@ -110,7 +110,7 @@ impl View {
     }
 
     /// Azimuth and elevation of the view, degrees.
-    pub fn angles(self, bounds: &Bounds) -> (f32, f32) {
+    pub fn angles(self, bounds: &ViewBounds) -> (f32, f32) {
         match self {
             Self::Usual if bounds.planar => (0.0, 0.0),
             Self::Usual => bounds.best.usual,
@@ -210,7 +210,7 @@ const HALF_FIELD: f32 = 0.2493;
 const DEPTHS: [f32; 2] = [0.02, 30.0];
 
 /// The camera that shows `bounds` as asked, in a picture `aspect` times as wide as high.
-pub fn camera_pose(bounds: &Bounds, settings: &CameraSettings, aspect: f32) -> CameraPose {
+pub fn camera_pose(bounds: &ViewBounds, settings: &CameraSettings, aspect: f32) -> CameraPose {
     let (azimuth, elevation) = settings.view.angles(bounds);
     let towards_eye = direction(azimuth, elevation);
     let right = right_of(azimuth);
@@ -313,7 +313,7 @@ struct Fit {
 
 impl Fit {
     /// Target in the middle of the picture and distance of the eye from it.
-    fn solve(&self, bounds: &Bounds) -> (Vec3, f32) {
+    fn solve(&self, bounds: &ViewBounds) -> (Vec3, f32) {
         let points = self.seen(bounds);
         let margins = &self.margins;
         // Free rectangle: middle and half size, in halves of the picture's height and width.
@@ -342,7 +342,7 @@ impl Fit {
     }
 
     /// The points relative to the centre, in the rows of the view.
-    fn seen(&self, bounds: &Bounds) -> Vec<Vec3> {
+    fn seen(&self, bounds: &ViewBounds) -> Vec<Vec3> {
         let rotate = |v: Vec3| Vec3::from_array(self.rows.map(|row| row.dot(v)));
         if !bounds.points.is_empty() {
             let relative = bounds.points.iter().map(|p| rotate(*p - bounds.centre));
@@ -376,12 +376,12 @@ impl Fit {
 mod tests {
     use super::*;
 
-    fn cube() -> Bounds {
+    fn cube() -> ViewBounds {
         let corner = |i: u32| {
             let side = |bit: u32| if i & bit == 0 { -1.0 } else { 1.0 };
             Vec3::new(side(1), 3.0 + side(2), 2.0 * side(4))
         };
-        Bounds::of_points((0..8).map(corner).collect())
+        ViewBounds::of_points((0..8).map(corner).collect())
     }
 
     const VIEWS: [View; 6] = [

@@ -13,7 +13,7 @@ use super::handouts::Handout;
 use super::making::Addition;
 use super::shown::Pivot;
 use super::state::{Pointed, Source};
-use crate::draft::{Field, Proposal, Reshaping, Start};
+use crate::draft::{Field, NewScene, Proposal, Reshaping};
 use crate::motion::Selection;
 use crate::practice::Answer;
 use crate::statics::{CaseIndex, ReactionIndex};
@@ -39,7 +39,7 @@ pub(crate) enum Intent {
     /// Of the questions to a student.
     Practice(PracticeIntent),
     /// Of the picture in front of a class.
-    Lectern(LecternIntent),
+    Lectern(LectureIntent),
     /// Of the camera.
     Camera(CameraIntent),
     /// Of how everything looks.
@@ -69,7 +69,7 @@ pub(crate) enum SceneIntent {
     /// Open this scene.
     Open(Source),
     /// One step on through the motions of a scene and then to the next scene, or back.
-    Step(Step),
+    Step(StepDirection),
     /// Show this motion.
     Motion(Selection),
     /// Show this load case.
@@ -86,7 +86,7 @@ pub(crate) enum StudyIntent {
     /// Point this out in the picture, or no longer where it is already.
     Point(Pointed),
     /// Point out the next thing of the ledger, or the one before; after the last comes nothing.
-    StepPointed(Step),
+    StepPointed(StepDirection),
     /// Release this reaction of the whole scene, or hold it again.
     Switch(ReactionIndex),
     /// Hold everything again that was released.
@@ -136,7 +136,7 @@ pub(crate) enum MakingIntent {
     /// Make the link on trial a support of the scene.
     KeepLink,
     /// Begin a new scene.
-    New(Start),
+    New(NewScene),
     /// Save the scene to its file.
     Save,
     /// Save the scene to this file.
@@ -195,7 +195,7 @@ pub(crate) enum PracticeIntent {
 
 /// The picture in front of a class; each is on until it is asked for again.
 #[derive(Message, Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum LecternIntent {
+pub(crate) enum LectureIntent {
     /// A large disc around the pointer.
     Disc,
     /// A blank wall.
@@ -210,7 +210,7 @@ pub(crate) enum CameraIntent {
     /// Look from here.
     Look(View),
     /// Look from the next of the standard views, or the one before.
-    StepView(Step),
+    StepView(StepDirection),
     /// Bring everything into view without turning.
     Fit,
     /// Turn the camera by these degrees: azimuth and elevation.
@@ -259,7 +259,7 @@ pub(crate) fn add_messages(app: &mut App) {
         .add_message::<LessonIntent>()
         .add_message::<HandoutIntent>()
         .add_message::<PracticeIntent>()
-        .add_message::<LecternIntent>()
+        .add_message::<LectureIntent>()
         .add_message::<CameraIntent>()
         .add_message::<LookIntent>()
         .add_message::<PanelIntent>()
@@ -277,7 +277,7 @@ pub(crate) struct Intents<'w> {
     lesson: MessageWriter<'w, LessonIntent>,
     handout: MessageWriter<'w, HandoutIntent>,
     practice: MessageWriter<'w, PracticeIntent>,
-    lectern: MessageWriter<'w, LecternIntent>,
+    lectern: MessageWriter<'w, LectureIntent>,
     camera: MessageWriter<'w, CameraIntent>,
     look: MessageWriter<'w, LookIntent>,
     panel: MessageWriter<'w, PanelIntent>,
@@ -333,7 +333,7 @@ impl Intents<'_> {
 
 /// What was asked for in this frame and the last.
 #[derive(SystemParam)]
-pub(crate) struct Asked<'w> {
+pub(crate) struct RecentIntents<'w> {
     playback: Res<'w, Messages<PlaybackIntent>>,
     scene: Res<'w, Messages<SceneIntent>>,
     study: Res<'w, Messages<StudyIntent>>,
@@ -342,14 +342,14 @@ pub(crate) struct Asked<'w> {
     lesson: Res<'w, Messages<LessonIntent>>,
     handout: Res<'w, Messages<HandoutIntent>>,
     practice: Res<'w, Messages<PracticeIntent>>,
-    lectern: Res<'w, Messages<LecternIntent>>,
+    lectern: Res<'w, Messages<LectureIntent>>,
     camera: Res<'w, Messages<CameraIntent>>,
     look: Res<'w, Messages<LookIntent>>,
     panel: Res<'w, Messages<PanelIntent>>,
     close: Res<'w, Messages<CloseAll>>,
 }
 
-impl Asked<'_> {
+impl RecentIntents<'_> {
     /// Whether nothing was.
     pub(crate) fn is_empty(&self) -> bool {
         self.playback.is_empty()
@@ -370,14 +370,14 @@ impl Asked<'_> {
 
 /// Forwards or back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Step {
+pub(crate) enum StepDirection {
     /// To the next.
     On,
     /// To the one before.
     Back,
 }
 
-impl Step {
+impl StepDirection {
     /// The index after a step among `count` that follow each other round and round; 0 where there are none.
     pub(crate) fn around(self, index: usize, count: usize) -> usize {
         match (self, count) {
@@ -424,8 +424,8 @@ mod tests {
 
     #[test]
     fn stepping_goes_round() {
-        assert_eq!(Step::On.around(2, 3), 0);
-        assert_eq!(Step::Back.around(0, 3), 2);
-        assert_eq!(Step::Back.around(0, 0), 0);
+        assert_eq!(StepDirection::On.around(2, 3), 0);
+        assert_eq!(StepDirection::Back.around(0, 3), 2);
+        assert_eq!(StepDirection::Back.around(0, 0), 0);
     }
 }

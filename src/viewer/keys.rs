@@ -5,8 +5,8 @@ use bevy::prelude::*;
 use bevy_egui::input::EguiWantsInput;
 
 use super::intent::{
-    CameraIntent, Intent, Intents, Layer, LecternIntent, LessonIntent, LinkIntent, LookIntent,
-    MakingIntent, Panel, PanelIntent, PlaybackIntent, PracticeIntent, SceneIntent, Step,
+    CameraIntent, Intent, Intents, Layer, LectureIntent, LessonIntent, LinkIntent, LookIntent,
+    MakingIntent, Panel, PanelIntent, PlaybackIntent, PracticeIntent, SceneIntent, StepDirection,
     StudyIntent, add_messages,
 };
 use super::state::{Look, ViewerSystems};
@@ -76,7 +76,7 @@ pub(crate) const KEYS: [(&str, &str); 34] = [
 
 /// Modifiers held while a key goes down.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(crate) struct Held {
+pub(crate) struct Modifiers {
     /// Control.
     pub ctrl: bool,
     /// Shift.
@@ -84,13 +84,13 @@ pub(crate) struct Held {
 }
 
 /// What a key asks for.
-pub(crate) fn intent_of(key: &Key, held: Held, look: &Look) -> Option<Intent> {
+pub(crate) fn intent_of(key: &Key, held: Modifiers, look: &Look) -> Option<Intent> {
     match key {
         Key::Character(text) if held.ctrl => of_ctrl(&text.to_lowercase(), held),
         Key::Character(text) => of_letter(&text.to_lowercase(), held, look),
         Key::Space => Some(Intent::Playback(PlaybackIntent::PlayOrPause)),
-        Key::PageDown => Some(Intent::Scene(SceneIntent::Step(Step::On))),
-        Key::PageUp => Some(Intent::Scene(SceneIntent::Step(Step::Back))),
+        Key::PageDown => Some(Intent::Scene(SceneIntent::Step(StepDirection::On))),
+        Key::PageUp => Some(Intent::Scene(SceneIntent::Step(StepDirection::Back))),
         Key::Home => Some(Intent::Camera(CameraIntent::Fit)),
         Key::ArrowLeft => Some(Intent::Camera(CameraIntent::Turn(-TURN, 0.0))),
         Key::ArrowRight => Some(Intent::Camera(CameraIntent::Turn(TURN, 0.0))),
@@ -103,17 +103,17 @@ pub(crate) fn intent_of(key: &Key, held: Held, look: &Look) -> Option<Intent> {
     }
 }
 
-fn of_letter(letter: &str, held: Held, look: &Look) -> Option<Intent> {
+fn of_letter(letter: &str, held: Modifiers, look: &Look) -> Option<Intent> {
     Some(match letter {
-        "v" if held.shift => Intent::Camera(CameraIntent::StepView(Step::Back)),
-        "v" => Intent::Camera(CameraIntent::StepView(Step::On)),
+        "v" if held.shift => Intent::Camera(CameraIntent::StepView(StepDirection::Back)),
+        "v" => Intent::Camera(CameraIntent::StepView(StepDirection::On)),
         "p" => Intent::Camera(CameraIntent::SwitchLens),
         "l" => Intent::Panel(PanelIntent::Toggle(Panel::Ledger)),
         "s" => Intent::Panel(PanelIntent::Toggle(Panel::Scenes)),
         "k" => Intent::Panel(PanelIntent::Toggle(Panel::Keys)),
         "c" => Intent::Scene(SceneIntent::NextCase),
-        "g" if held.shift => Intent::Study(StudyIntent::StepPointed(Step::Back)),
-        "g" => Intent::Study(StudyIntent::StepPointed(Step::On)),
+        "g" if held.shift => Intent::Study(StudyIntent::StepPointed(StepDirection::Back)),
+        "g" => Intent::Study(StudyIntent::StepPointed(StepDirection::On)),
         "h" => Intent::Study(StudyIntent::HoldAll),
         "n" => Intent::Link(LinkIntent::Draw),
         "u" => Intent::Lesson(LessonIntent::Unveil),
@@ -123,9 +123,9 @@ fn of_letter(letter: &str, held: Held, look: &Look) -> Option<Intent> {
         "e" => Intent::Panel(PanelIntent::Toggle(Panel::Handouts)),
         "i" => Intent::Panel(PanelIntent::Toggle(Panel::Add)),
         "q" => Intent::Practice(PracticeIntent::Switch),
-        "w" => Intent::Lectern(LecternIntent::Turn),
-        "d" => Intent::Lectern(LecternIntent::Disc),
-        "b" => Intent::Lectern(LecternIntent::Blank),
+        "w" => Intent::Lectern(LectureIntent::Turn),
+        "d" => Intent::Lectern(LectureIntent::Disc),
+        "b" => Intent::Lectern(LectureIntent::Blank),
         "m" => Intent::Look(LookIntent::ToggleLayer(Layer::Values)),
         "x" => Intent::Look(LookIntent::ToggleLayer(Layer::Supports)),
         "r" => Intent::Look(LookIntent::ToggleLayer(Layer::Reactions)),
@@ -137,7 +137,7 @@ fn of_letter(letter: &str, held: Held, look: &Look) -> Option<Intent> {
     })
 }
 
-fn of_ctrl(text: &str, held: Held) -> Option<Intent> {
+fn of_ctrl(text: &str, held: Modifiers) -> Option<Intent> {
     match text {
         "z" if held.shift => Some(Intent::Making(MakingIntent::Redo)),
         "z" => Some(Intent::Making(MakingIntent::Undo)),
@@ -158,7 +158,7 @@ fn repeats(intent: &Intent) -> bool {
     )
 }
 
-impl Held {
+impl Modifiers {
     /// What is held now.
     fn of(codes: &ButtonInput<KeyCode>) -> Self {
         Self {
@@ -184,7 +184,7 @@ fn read_keys(
     codes: Res<ButtonInput<KeyCode>>,
     egui: Option<Res<EguiWantsInput>>,
     look: Res<Look>,
-    mut held: Local<Held>,
+    mut held: Local<Modifiers>,
     mut intents: Intents,
 ) {
     let typing = egui.is_some_and(|egui| egui.wants_keyboard_input());
@@ -199,7 +199,7 @@ fn read_keys(
         }
     }
     // A window that lost the keyboard hears of no key that goes up.
-    *held = Held::of(&codes);
+    *held = Modifiers::of(&codes);
 }
 
 #[cfg(test)]
@@ -213,29 +213,29 @@ mod tests {
         Look::new(ThemeName::Hall)
     }
 
-    fn typed(text: &str, held: Held) -> Option<Intent> {
+    fn typed(text: &str, held: Modifiers) -> Option<Intent> {
         intent_of(&Key::Character(text.into()), held, &look())
     }
 
     #[test]
     fn letters_act_whether_or_not_they_are_capitals() {
         let expected = Some(Intent::Look(LookIntent::Theme(ThemeName::Daylight)));
-        assert_eq!(typed("t", Held::default()), expected);
-        assert_eq!(typed("T", Held::default()), expected);
-        let shift = Held {
+        assert_eq!(typed("t", Modifiers::default()), expected);
+        assert_eq!(typed("T", Modifiers::default()), expected);
+        let shift = Modifiers {
             shift: true,
             ctrl: false,
         };
         assert_eq!(
             typed("V", shift),
-            Some(Intent::Camera(CameraIntent::StepView(Step::Back)))
+            Some(Intent::Camera(CameraIntent::StepView(StepDirection::Back)))
         );
-        assert_eq!(typed("%", Held::default()), None);
+        assert_eq!(typed("%", Modifiers::default()), None);
     }
 
     #[test]
     fn control_takes_letters_out_of_play() {
-        let ctrl = Held {
+        let ctrl = Modifiers {
             ctrl: true,
             shift: false,
         };
@@ -277,7 +277,7 @@ mod tests {
         app.update();
         let intents = app.world().resource::<Messages<CameraIntent>>();
         let written: Vec<CameraIntent> = intents.iter_current_update_messages().copied().collect();
-        let expected = [Step::On, Step::Back].map(CameraIntent::StepView);
+        let expected = [StepDirection::On, StepDirection::Back].map(CameraIntent::StepView);
         assert_eq!(written, expected);
     }
 
@@ -290,7 +290,7 @@ mod tests {
             })
         };
         for letter in 'A'..='Z' {
-            let acts = typed(&letter.to_string(), Held::default()).is_some();
+            let acts = typed(&letter.to_string(), Modifiers::default()).is_some();
             assert_eq!(acts, listed(letter), "{letter}");
         }
     }

@@ -4,19 +4,19 @@ use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 
-use super::intent::{CloseAll, LecternIntent, add_messages};
+use super::intent::{CloseAll, LectureIntent, add_messages};
 use super::redraw::{FramesToDraw, frame_seconds};
 use super::skin::{colour32, veil};
 use super::state::{Look, PanelSystems, ViewerSystems};
 use crate::theme::Theme;
 
 /// Shows the disc and the blank wall, and says whether the picture turns.
-pub(crate) struct LecternPlugin;
+pub(crate) struct LecturePlugin;
 
-impl Plugin for LecternPlugin {
+impl Plugin for LecturePlugin {
     fn build(&self, app: &mut App) {
         add_messages(app);
-        app.init_resource::<Lectern>()
+        app.init_resource::<LectureView>()
             .init_resource::<FramesToDraw>()
             .add_systems(
                 Update,
@@ -28,7 +28,7 @@ impl Plugin for LecternPlugin {
 
 /// What is on in front of the class.
 #[derive(Resource, Debug, Clone, Copy, Default, PartialEq)]
-pub(crate) struct Lectern {
+pub(crate) struct LectureView {
     /// A large soft disc follows the pointer.
     disc: bool,
     /// The wall is to be blank.
@@ -39,7 +39,7 @@ pub(crate) struct Lectern {
     turning: bool,
 }
 
-impl Lectern {
+impl LectureView {
     /// Whether the camera goes round the scene.
     pub(crate) fn is_turning(&self) -> bool {
         self.turning
@@ -55,17 +55,17 @@ const RINGS: u8 = 8;
 const FADE_SECONDS: f32 = 0.6;
 
 fn follow_intents(
-    mut intents: MessageReader<LecternIntent>,
+    mut intents: MessageReader<LectureIntent>,
     mut closed: MessageReader<CloseAll>,
-    mut lectern: ResMut<Lectern>,
+    mut lectern: ResMut<LectureView>,
     look: Res<Look>,
 ) {
     let mut next = *lectern;
     for intent in intents.read() {
         match intent {
-            LecternIntent::Disc => next.disc = !next.disc,
-            LecternIntent::Blank => next.blank = !next.blank,
-            LecternIntent::Turn => next.turning = !next.turning,
+            LectureIntent::Disc => next.disc = !next.disc,
+            LectureIntent::Blank => next.blank = !next.blank,
+            LectureIntent::Turn => next.turning = !next.turning,
         }
     }
     if closed.read().count() > 0 {
@@ -79,7 +79,7 @@ fn follow_intents(
 fn fade(
     time: Res<Time>,
     look: Res<Look>,
-    mut lectern: ResMut<Lectern>,
+    mut lectern: ResMut<LectureView>,
     mut frames: ResMut<FramesToDraw>,
 ) {
     let wanted = f32::from(u8::from(lectern.blank));
@@ -96,7 +96,7 @@ fn fade(
 
 fn paint(
     mut contexts: EguiContexts,
-    lectern: Res<Lectern>,
+    lectern: Res<LectureView>,
     look: Res<Look>,
     window: Option<Single<&Window, With<PrimaryWindow>>>,
 ) -> Result {
@@ -135,7 +135,7 @@ mod tests {
 
     fn app() -> App {
         let mut app = App::new();
-        app.add_plugins((MinimalPlugins, LecternPlugin))
+        app.add_plugins((MinimalPlugins, LecturePlugin))
             .insert_resource(Look::new(ThemeName::Hall))
             .insert_resource(TimeUpdateStrategy::ManualDuration(Duration::from_millis(
                 100,
@@ -144,8 +144,8 @@ mod tests {
         app
     }
 
-    fn lectern(app: &App) -> Lectern {
-        *app.world().resource::<Lectern>()
+    fn lectern(app: &App) -> LectureView {
+        *app.world().resource::<LectureView>()
     }
 
     fn send(app: &mut App, intent: impl Message) {
@@ -156,7 +156,7 @@ mod tests {
     #[test]
     fn the_wall_goes_blank_little_by_little_and_comes_back() {
         let mut app = app();
-        send(&mut app, LecternIntent::Blank);
+        send(&mut app, LectureIntent::Blank);
         let first = lectern(&app).cover;
         assert!((0.05..0.5).contains(&first), "{first}");
         for _ in 0..10 {
@@ -174,12 +174,12 @@ mod tests {
     fn with_reduced_motion_nothing_turns_or_fades() {
         let mut app = app();
         app.world_mut().resource_mut::<Look>().reduced_motion = true;
-        send(&mut app, LecternIntent::Turn);
+        send(&mut app, LectureIntent::Turn);
         assert!(!lectern(&app).is_turning());
-        send(&mut app, LecternIntent::Blank);
+        send(&mut app, LectureIntent::Blank);
         assert_eq!(lectern(&app).cover, 1.0);
         app.world_mut().resource_mut::<Look>().reduced_motion = false;
-        send(&mut app, LecternIntent::Turn);
+        send(&mut app, LectureIntent::Turn);
         assert!(lectern(&app).is_turning());
     }
 }

@@ -1,14 +1,14 @@
 //! Which scene is on the stage: opening, stepping through scenes, motions and cases, reading a changed file again.
 
-use super::intent::{CloseAll, SceneIntent, Step, add_messages};
-use super::making::{self, Bench};
+use super::intent::{CloseAll, SceneIntent, StepDirection, add_messages};
+use super::making::{self, SceneEditor};
 use super::practising::Practising;
 use super::recent::RecentFiles;
 use super::scene_list::SceneList;
 use super::shown::{ShownMut, Written};
-use super::state::{Playback, Source, Trouble, ViewerSystems};
+use super::state::{FileTrouble, Playback, Source, ViewerSystems};
 use super::unveiling::Unveiling;
-use super::watch::Watch;
+use super::watch::FileWatch;
 use crate::motion::Selection;
 use crate::printable;
 use crate::scene::Scene;
@@ -40,8 +40,8 @@ impl Plugin for LibraryPlugin {
         add_messages(app);
         let recent = RecentFiles::kept_in(self.recent.clone());
         app.insert_resource(SceneList::new(recent))
-            .init_resource::<Bench>()
-            .init_resource::<Trouble>()
+            .init_resource::<SceneEditor>()
+            .init_resource::<FileTrouble>()
             .add_message::<FileDragAndDrop>()
             .add_systems(
                 Update,
@@ -60,11 +60,11 @@ impl Plugin for LibraryPlugin {
 }
 
 /// The motion to which one step leads; `None` where it leads past the last or the first of them, to another scene.
-fn next(motion: Selection, motions: &[Selection], step: Step) -> Option<Selection> {
+fn next(motion: Selection, motions: &[Selection], step: StepDirection) -> Option<Selection> {
     let at = motions.iter().position(|other| *other == motion)?;
     let next = match step {
-        Step::On => at.checked_add(1),
-        Step::Back => at.checked_sub(1),
+        StepDirection::On => at.checked_add(1),
+        StepDirection::Back => at.checked_sub(1),
     };
     motions.get(next?).copied()
 }
@@ -89,8 +89,8 @@ fn follow_intents(
     ),
     mut shown: ShownMut,
     mut playback: ResMut<Playback>,
-    mut trouble: ResMut<Trouble>,
-    mut watch: ResMut<Watch>,
+    mut trouble: ResMut<FileTrouble>,
+    mut watch: ResMut<FileWatch>,
 ) {
     let is_led = unveiling.is_some_and(|unveiling| unveiling.is_on())
         || practising.is_some_and(|practising| practising.is_on());
@@ -103,7 +103,7 @@ fn follow_intents(
                     open(&source, &mut shown, &mut playback, &mut trouble, &mut watch);
                 }
                 Err(message) => {
-                    *trouble = Trouble {
+                    *trouble = FileTrouble {
                         message: Some(message),
                         lasts: false,
                     };
@@ -124,7 +124,7 @@ fn follow_intents(
             SceneIntent::Case(index) if index.get() >= cases => {}
             SceneIntent::Case(index) => choose_case(&mut shown, &mut playback, *index),
             SceneIntent::NextCase => {
-                let next = Step::On.around(now.case.get(), cases);
+                let next = StepDirection::On.around(now.case.get(), cases);
                 choose_case(&mut shown, &mut playback, CaseIndex::new(next));
             }
         }
@@ -132,7 +132,7 @@ fn follow_intents(
 }
 
 /// Esc closes what it can: not what says that the picture is out of date.
-fn close_trouble(mut closed: MessageReader<CloseAll>, mut trouble: ResMut<Trouble>) {
+fn close_trouble(mut closed: MessageReader<CloseAll>, mut trouble: ResMut<FileTrouble>) {
     if closed.read().count() > 0 && trouble.message.is_some() && !trouble.lasts {
         trouble.message = None;
     }
@@ -179,8 +179,8 @@ fn open(
     source: &Source,
     shown: &mut ShownMut,
     playback: &mut Playback,
-    trouble: &mut Trouble,
-    watch: &mut Watch,
+    trouble: &mut FileTrouble,
+    watch: &mut FileWatch,
 ) {
     match Study::read(source.clone()) {
         Ok(study) => {
@@ -191,7 +191,7 @@ fn open(
             watch.follow(Some(source));
         }
         Err(error) => {
-            *trouble = Trouble {
+            *trouble = FileTrouble {
                 message: Some(error.to_string()),
                 lasts: Some(source) == shown.read().source(),
             };
@@ -202,11 +202,11 @@ fn open(
 /// The watched file changed: shows it with everything else as it was, keeps both where edits are not saved, or says what is
 /// wrong with it.
 fn read_again(
-    watch: Res<Watch>,
+    watch: Res<FileWatch>,
     mut shown: ShownMut,
-    mut bench: ResMut<Bench>,
+    mut bench: ResMut<SceneEditor>,
     mut playback: ResMut<Playback>,
-    mut trouble: ResMut<Trouble>,
+    mut trouble: ResMut<FileTrouble>,
 ) {
     if !watch.has_changed() {
         return;
@@ -231,7 +231,7 @@ fn read_again(
             rest_if_held(&shown, &mut playback);
         }
         Err(error) => {
-            *trouble = Trouble {
+            *trouble = FileTrouble {
                 message: Some(error.to_string()),
                 lasts: true,
             };
@@ -274,7 +274,7 @@ mod tests {
     use std::time::{Duration, Instant};
 
     use super::*;
-    use crate::repair::Eye;
+    use crate::repair::LinkEnd;
     use crate::scene::{self, builtin};
     use crate::statics::MotionIndex;
     use crate::viewer::shown::testing::{change, shown};
@@ -288,7 +288,7 @@ mod tests {
     }
 
     fn app(source: &Source) -> App {
-        let mut watch = Watch::default();
+        let mut watch = FileWatch::default();
         watch.follow(Some(source));
         let mut app = App::new();
         app.add_plugins((MinimalPlugins, LibraryPlugin::default()))
@@ -306,7 +306,7 @@ mod tests {
     }
 
     fn trouble(app: &App) -> Option<String> {
-        app.world().resource::<Trouble>().message.clone()
+        app.world().resource::<FileTrouble>().message.clone()
     }
 
     /// Writes the file and updates until it shows, for at most ten seconds.
@@ -372,7 +372,7 @@ mod tests {
         change(app.world_mut(), |shown| {
             shown.seek_repair();
             let link = shown.read().links()[0].clone();
-            let eye = Eye {
+            let eye = LinkEnd {
                 at: link.at,
                 point: link.point,
             };
@@ -398,21 +398,21 @@ mod tests {
     fn steps_lead_through_the_motions_and_then_to_another_scene() {
         let mut app = app(&Source::BuiltIn("ball-head"));
         let motion = |app: &App| shown(app.world()).motion;
-        let step = |app: &mut App, step: Step| {
+        let step = |app: &mut App, step: StepDirection| {
             app.world_mut().write_message(SceneIntent::Step(step));
             app.update();
         };
         let first = title(&app);
-        step(&mut app, Step::On);
-        step(&mut app, Step::On);
+        step(&mut app, StepDirection::On);
+        step(&mut app, StepDirection::On);
         assert_eq!(
             (motion(&app), title(&app)),
             (Selection::Free(MotionIndex::new(2)), first.clone())
         );
-        step(&mut app, Step::On);
+        step(&mut app, StepDirection::On);
         assert_ne!(title(&app), first);
         assert_eq!(motion(&app), Selection::Free(MotionIndex::FIRST));
-        step(&mut app, Step::Back);
+        step(&mut app, StepDirection::Back);
         assert_eq!(title(&app), first);
     }
 
@@ -456,10 +456,10 @@ mod tests {
         };
         assert_eq!(listed(&app), file);
         for (step, is_file) in [
-            (Step::On, false),
-            (Step::Back, true),
-            (Step::Back, false),
-            (Step::On, true),
+            (StepDirection::On, false),
+            (StepDirection::Back, true),
+            (StepDirection::Back, false),
+            (StepDirection::On, true),
         ] {
             app.world_mut().write_message(SceneIntent::Step(step));
             app.update();

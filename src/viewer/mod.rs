@@ -42,4 +42,4 @@ mod trial;
 mod unveiling;
 mod watch;
 
-pub use app::{Start, ViewerError, run};
+pub use app::{ViewerError, ViewerSettings, run};

@@ -27,7 +27,7 @@ use thiserror::Error;
 
 use super::adapter;
 use super::camera::{FreeArea, WindowCamera};
-use super::framing::{Bounds, CameraPose, CameraSettings, camera_pose};
+use super::framing::{CameraPose, CameraSettings, ViewBounds, camera_pose};
 use super::labels::LabelsPlugin;
 use super::orbit::Orbit;
 use super::redraw::FramesToDraw;
@@ -139,7 +139,7 @@ pub struct RenderedPicture {
 /// # Errors
 /// A [`PictureError`] where the settings are out of range or the machine cannot draw.
 pub fn picture(study: Study, settings: &PictureSettings) -> Result<RenderedPicture, PictureError> {
-    let mut reel = Reel::new(study, settings)?;
+    let mut reel = SpaceFilm::new(study, settings)?;
     let mut image = reel.studio.shoot()?;
     if settings.transparent {
         image.pixels_mut().for_each(straighten);
@@ -162,12 +162,12 @@ fn straighten(pixel: &mut Rgba<u8>) {
 }
 
 /// A scene set up once and drawn at as many phases as are asked for, or from all around.
-pub struct Reel {
-    studio: Studio,
+pub struct SpaceFilm {
+    studio: OffscreenApp,
     orbit: Orbit,
 }
 
-impl Reel {
+impl SpaceFilm {
     /// Sets the scene up; the phase of the settings is the one that it begins with.
     ///
     /// # Errors
@@ -175,9 +175,9 @@ impl Reel {
     pub fn new(study: Study, settings: &PictureSettings) -> Result<Self, PictureError> {
         check(settings)?;
         let renderer = adapter::find(false).ok_or(PictureError::NoAdapter)?;
-        let mut studio = Studio::new(study, settings, renderer)?;
+        let mut studio = OffscreenApp::new(study, settings, renderer)?;
         studio.warm_up()?;
-        let bounds = studio.apps.main.world().resource::<Bounds>().clone();
+        let bounds = studio.apps.main.world().resource::<ViewBounds>().clone();
         let aspect = settings.width as f32 / settings.height as f32;
         let orbit = Orbit::new(settings.camera, aspect, bounds);
         Ok(Self { studio, orbit })
@@ -246,7 +246,7 @@ fn check_phase(phase: f32) -> Result<(), PictureError> {
 }
 
 /// An app that draws into an image.
-struct Studio {
+struct OffscreenApp {
     apps: SubApps,
     target: Handle<Image>,
     pose: CameraPose,
@@ -258,7 +258,7 @@ const SETTLED: usize = 5;
 /// Updates before a picture is given up.
 const PATIENCE: usize = 600;
 
-impl Studio {
+impl OffscreenApp {
     fn new(
         study: Study,
         settings: &PictureSettings,
@@ -301,7 +301,7 @@ impl Studio {
         let mut studio = Self {
             apps: std::mem::take(app.sub_apps_mut()),
             target: Handle::default(),
-            pose: camera_pose(&Bounds::default(), &settings.camera, 1.0),
+            pose: camera_pose(&ViewBounds::default(), &settings.camera, 1.0),
         };
         // The first update composes the stage, so that the camera knows what it is to see.
         studio.step()?;
@@ -316,7 +316,7 @@ impl Studio {
             Image::new_target_texture(width, height, TextureFormat::Rgba8UnormSrgb, None);
         image.texture_descriptor.usage |= TextureUsages::COPY_SRC;
         self.target = world.resource_mut::<Assets<Image>>().add(image);
-        let bounds = world.resource::<Bounds>();
+        let bounds = world.resource::<ViewBounds>();
         let aspect = width as f32 / height as f32;
         let fitted = || camera_pose(bounds, &settings.camera, aspect);
         self.pose = settings.pose.unwrap_or_else(fitted);

@@ -1,19 +1,19 @@
 //! A turn of the camera around a scene.
 
-use super::framing::{Bounds, CameraPose, CameraSettings, View, camera_pose};
+use super::framing::{CameraPose, CameraSettings, View, ViewBounds, camera_pose};
 
 /// The camera's way around a scene, as near as the whole of it can be seen all the way.
 pub(super) struct Orbit {
     settings: CameraSettings,
     aspect: f32,
-    bounds: Bounds,
+    bounds: ViewBounds,
     /// Distance from the middle of the scene.
     distance: f32,
 }
 
 impl Orbit {
     /// A turn from where the settings look.
-    pub(super) fn new(settings: CameraSettings, aspect: f32, bounds: Bounds) -> Self {
+    pub(super) fn new(settings: CameraSettings, aspect: f32, bounds: ViewBounds) -> Self {
         let mut orbit = Self {
             settings,
             aspect,
@@ -82,7 +82,7 @@ mod tests {
             let ends = move |y: f32| [0.0, 0.4].map(|z| Vec3::new(4.0 * x, y, z));
             [0.0, 0.5].into_iter().flat_map(ends)
         });
-        let bounds = Bounds::of_points(corners.collect());
+        let bounds = ViewBounds::of_points(corners.collect());
         let (width, height) = (1280.0, 720.0);
         for lens in [Lens::Perspective, Lens::Parallel] {
             let settings = CameraSettings { lens, ..default() };

@@ -9,7 +9,7 @@ use bevy::prelude::*;
 
 use super::intent::{PlaybackIntent, add_messages};
 use super::redraw::frame_seconds;
-use super::shown::{Selected, Studied};
+use super::shown::{Selected, ShownStudy};
 use super::state::{Playback, ViewerSystems};
 use crate::motion::{Course, Sides};
 
@@ -20,7 +20,7 @@ impl Plugin for PlaybackPlugin {
     fn build(&self, app: &mut App) {
         add_messages(app);
         app.init_resource::<Playback>()
-            .init_resource::<Phase>()
+            .init_resource::<SwingPhase>()
             .add_systems(Update, follow_intents.in_set(ViewerSystems::Input))
             .add_systems(Update, advance.in_set(ViewerSystems::Play));
     }
@@ -46,7 +46,7 @@ impl Default for Playback {
 
 /// Where the swing is in its period, radians; see [`Sides::part`].
 #[derive(Resource, Debug, Default)]
-struct Phase {
+struct SwingPhase {
     angle: f32,
     /// Whether the frame before moved; the first frame after a rest has no time of its own.
     running: bool,
@@ -60,7 +60,7 @@ pub(crate) fn advanced(angle: f32, seconds: f32, pace: f32) -> f32 {
 /// The motion that plays.
 #[derive(SystemParam)]
 struct Moving<'w> {
-    studied: Option<Res<'w, Studied>>,
+    studied: Option<Res<'w, ShownStudy>>,
     selected: Option<Res<'w, Selected>>,
 }
 
@@ -97,7 +97,7 @@ fn advance(
     time: Res<Time>,
     moving: Moving,
     mut playback: ResMut<Playback>,
-    mut phase: ResMut<Phase>,
+    mut phase: ResMut<SwingPhase>,
 ) {
     if !playback.playing {
         phase.running = false;

@@ -12,7 +12,7 @@ use super::redraw::FramesToDraw;
 use super::scene_list::SceneList;
 use super::small_picture::SmallPicture;
 use super::state::{Source, ViewerSystems};
-use super::watch::{Wake, Watch};
+use super::watch::{FileWatch, WakeLoop};
 use crate::study::Study;
 use crate::wording;
 
@@ -58,14 +58,14 @@ impl Preview {
 /// The previews, as far as they have been made.
 #[derive(Resource, Default)]
 pub(crate) struct Previews {
-    made: HashMap<Source, Made>,
+    made: HashMap<Source, MadePreview>,
     worker: Option<Worker>,
     /// Whether the list is open: nothing is made for a list that nobody sees.
     wanted: bool,
 }
 
 /// A preview, asked for or made, of a file as it was saved last.
-struct Made {
+struct MadePreview {
     saved: Option<SystemTime>,
     preview: Option<Preview>,
 }
@@ -99,7 +99,11 @@ impl Previews {
     }
 }
 
-fn ask(list: Option<Res<SceneList>>, watch: Option<Res<Watch>>, mut previews: ResMut<Previews>) {
+fn ask(
+    list: Option<Res<SceneList>>,
+    watch: Option<Res<FileWatch>>,
+    mut previews: ResMut<Previews>,
+) {
     let Some(list) = list.filter(|_| previews.wanted) else {
         return;
     };
@@ -119,7 +123,7 @@ fn ask(list: Option<Res<SceneList>>, watch: Option<Res<Watch>>, mut previews: Re
             // A thread that is gone makes no more of them.
             let _ = worker.asks.send(source.clone());
         }
-        let made = Made {
+        let made = MadePreview {
             saved: saved(&source),
             preview: None,
         };
@@ -128,7 +132,7 @@ fn ask(list: Option<Res<SceneList>>, watch: Option<Res<Watch>>, mut previews: Re
 }
 
 /// Starts the thread; `None` where the system has none to give.
-fn start(wake: Option<Wake>) -> Option<Worker> {
+fn start(wake: Option<WakeLoop>) -> Option<Worker> {
     let (asks, asked) = channel::<Source>();
     let (answer, answers) = channel();
     let work = move || {

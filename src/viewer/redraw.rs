@@ -11,9 +11,9 @@ use bevy::window::{
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::{EguiInput, EguiInputSet, EguiPreUpdateSet, egui};
 
-use super::intent::Asked;
+use super::intent::RecentIntents;
 use super::shown::ShownParam;
-use super::state::{Look, Playback, Trouble};
+use super::state::{FileTrouble, Look, Playback};
 
 /// Keeps the event loop asleep while nothing moves and awake while something does.
 pub(crate) struct RedrawPlugin;
@@ -124,9 +124,9 @@ impl FromOutside<'_, '_> {
 /// Draws on while something changes.
 pub(crate) fn request_redraws(
     mut left: ResMut<FramesToDraw>,
-    asked: Asked,
+    asked: RecentIntents,
     mut outside: FromOutside,
-    (playback, look, trouble): (Res<Playback>, Res<Look>, Res<Trouble>),
+    (playback, look, trouble): (Res<Playback>, Res<Look>, Res<FileTrouble>),
     shown: Option<ShownParam>,
     mut redraws: MessageWriter<RequestRedraw>,
 ) {
@@ -155,7 +155,7 @@ mod tests {
         app.add_plugins(MinimalPlugins)
             .init_resource::<FramesToDraw>()
             .init_resource::<Playback>()
-            .init_resource::<Trouble>()
+            .init_resource::<FileTrouble>()
             .insert_resource(Look::new(ThemeName::Hall))
             .add_message::<RequestRedraw>()
             .add_message::<WindowResized>()

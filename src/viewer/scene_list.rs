@@ -5,14 +5,14 @@ use std::path::Path;
 
 use bevy::prelude::*;
 
-use super::intent::Step;
+use super::intent::StepDirection;
 use super::recent::RecentFiles;
 use super::state::Source;
 use crate::scene::{Scene, builtin};
 
 /// A scene in the list.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Entry {
+pub(crate) struct ListedScene {
     /// What opens it.
     pub source: Source,
     /// Its title.
@@ -21,21 +21,21 @@ pub(crate) struct Entry {
 
 /// Scenes that are listed together.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Group<'a> {
+pub(crate) struct SceneGroup<'a> {
     /// What they have in common.
     pub heading: &'a str,
     /// The scenes.
-    pub entries: &'a [Entry],
+    pub entries: &'a [ListedScene],
 }
 
 /// The scenes to choose from: those of a folder, files that were opened, files that were opened another day, then the built-in ones.
 #[derive(Resource, Debug)]
 pub(crate) struct SceneList {
     /// The name of the folder that was opened, and its scenes.
-    folder: (String, Vec<Entry>),
-    opened: Vec<Entry>,
-    earlier: Vec<Entry>,
-    built_in: Vec<Entry>,
+    folder: (String, Vec<ListedScene>),
+    opened: Vec<ListedScene>,
+    earlier: Vec<ListedScene>,
+    built_in: Vec<ListedScene>,
     recent: RecentFiles,
     /// Whether verdicts stand beside the scenes.
     pub(crate) shows_verdicts: bool,
@@ -55,9 +55,9 @@ impl SceneList {
             let title = source
                 .load()
                 .map_or_else(|_| scene.name.to_owned(), |loaded| loaded.scene.title);
-            Entry { source, title }
+            ListedScene { source, title }
         };
-        let earlier = recent.files().iter().map(|one| Entry {
+        let earlier = recent.files().iter().map(|one| ListedScene {
             source: Source::File(one.path.clone()),
             title: titled(&one.title, &one.path),
         });
@@ -72,7 +72,7 @@ impl SceneList {
     }
 
     /// All of them, in groups with a heading each.
-    pub(crate) fn groups(&self) -> impl Iterator<Item = Group<'_>> {
+    pub(crate) fn groups(&self) -> impl Iterator<Item = SceneGroup<'_>> {
         let groups = [
             (self.folder.0.as_str(), &self.folder.1),
             ("Opened", &self.opened),
@@ -82,11 +82,11 @@ impl SceneList {
         let groups = groups
             .into_iter()
             .filter(|(_, entries)| !entries.is_empty());
-        groups.map(|(heading, entries)| Group { heading, entries })
+        groups.map(|(heading, entries)| SceneGroup { heading, entries })
     }
 
     /// All of them.
-    pub(crate) fn entries(&self) -> impl Iterator<Item = &Entry> {
+    pub(crate) fn entries(&self) -> impl Iterator<Item = &ListedScene> {
         self.groups().flat_map(|group| group.entries)
     }
 
@@ -104,9 +104,9 @@ impl SceneList {
                 |_| file_name(path),
                 |loaded| titled(&loaded.scene.title, path),
             );
-            Entry { source, title }
+            ListedScene { source, title }
         });
-        let entries: Vec<Entry> = entries.collect();
+        let entries: Vec<ListedScene> = entries.collect();
         let first = entries.first().map(|entry| entry.source.clone());
         if first.is_some() {
             self.folder = (format!("In {}", folder.display()), entries);
@@ -128,24 +128,24 @@ impl SceneList {
             Some(_) => {}
             None => {
                 let source = source.clone();
-                self.opened.push(Entry { source, title });
+                self.opened.push(ListedScene { source, title });
             }
         }
     }
 
     /// The scene that comes a step after this one: among those of its folder, else among those opened and the built-in ones.
-    pub(crate) fn after(&self, source: Option<&Source>, step: Step) -> Option<&Source> {
-        let is_this = |entry: &&Entry| Some(&entry.source) == source;
+    pub(crate) fn after(&self, source: Option<&Source>, step: StepDirection) -> Option<&Source> {
+        let is_this = |entry: &&ListedScene| Some(&entry.source) == source;
         let in_folder = self.folder.1.iter().any(|entry| is_this(&entry));
-        let round: Vec<&Entry> = match in_folder {
+        let round: Vec<&ListedScene> = match in_folder {
             true => self.folder.1.iter().collect(),
             false => self.opened.iter().chain(&self.built_in).collect(),
         };
         let at = round.iter().position(is_this);
         let next = match (at, step) {
             (Some(at), _) => step.around(at, round.len()),
-            (None, Step::On) => 0,
-            (None, Step::Back) => round.len().checked_sub(1)?,
+            (None, StepDirection::On) => 0,
+            (None, StepDirection::Back) => round.len().checked_sub(1)?,
         };
         round.get(next).map(|entry| &entry.source)
     }
@@ -181,11 +181,11 @@ mod tests {
         let [a, b, _] = names.map(|name| Source::File(file(folder.path(), name)));
         let mut list = SceneList::default();
         assert_eq!(list.open_folder(folder.path()).unwrap(), Some(a.clone()));
-        assert_eq!(list.after(Some(&a), Step::On), Some(&b));
-        assert_eq!(list.after(Some(&b), Step::On), Some(&a));
-        assert_eq!(list.after(Some(&a), Step::Back), Some(&b));
+        assert_eq!(list.after(Some(&a), StepDirection::On), Some(&b));
+        assert_eq!(list.after(Some(&b), StepDirection::On), Some(&a));
+        assert_eq!(list.after(Some(&a), StepDirection::Back), Some(&b));
         let built_in = Source::BuiltIn(builtin::all()[0].name);
-        let next = list.after(Some(&built_in), Step::On).unwrap();
+        let next = list.after(Some(&built_in), StepDirection::On).unwrap();
         assert!(matches!(next, Source::BuiltIn(_)));
     }
 

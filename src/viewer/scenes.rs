@@ -8,13 +8,13 @@ use bevy_egui::egui::{self, RichText, ScrollArea, Ui};
 
 use super::intent::{Intent, SceneIntent};
 use super::previews::Previews;
-use super::scene_list::{Entry, SceneList};
+use super::scene_list::{ListedScene, SceneList};
 use super::skin::{DRAWER_FADE, colour32};
 use super::state::Source;
 use crate::theme::Theme;
 
 /// What the drawer shows.
-pub(crate) struct Drawer<'a> {
+pub(crate) struct SceneDrawer<'a> {
     /// The scenes.
     pub list: &'a SceneList,
     /// Their pictures and verdicts.
@@ -28,7 +28,7 @@ pub(crate) struct Drawer<'a> {
 /// Draws the list and a line for the path of a file; returns what was asked for.
 pub(crate) fn scenes_ui(
     ui: &mut Ui,
-    drawer: &Drawer,
+    drawer: &SceneDrawer,
     path: &mut String,
     theme: &Theme,
 ) -> Vec<Intent> {
@@ -90,7 +90,7 @@ const PICTURE: egui::Vec2 = egui::vec2(76.0, 52.0);
 const MARGIN: f32 = 4.0;
 
 /// One scene: its picture, its title and what becomes of it; `true` where it is clicked.
-fn entry_ui(ui: &mut Ui, drawer: &Drawer, entry: &Entry, theme: &Theme) -> bool {
+fn entry_ui(ui: &mut Ui, drawer: &SceneDrawer, entry: &ListedScene, theme: &Theme) -> bool {
     let chosen = Some(&entry.source) == drawer.current;
     let preview = drawer.previews.of(&entry.source);
     let mut words = LayoutJob::default();
@@ -152,8 +152,8 @@ mod tests {
     fn a_click_opens_a_scene_but_not_the_one_shown() {
         let (list, previews) = (SceneList::default(), Previews::default());
         let theme = Theme::of(ThemeName::Hall);
-        let entries: Vec<&Entry> = list.entries().take(2).collect();
-        let drawer = Drawer {
+        let entries: Vec<&ListedScene> = list.entries().take(2).collect();
+        let drawer = SceneDrawer {
             list: &list,
             previews: &previews,
             current: Some(&entries[0].source),

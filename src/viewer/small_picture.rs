@@ -6,9 +6,9 @@ use bevy_egui::egui::{self, Color32, Pos2, Rect, pos2};
 use nalgebra::{Point3, Vector3};
 
 use super::skin::colour32;
-use crate::portrayal::hardware_mesh::{Detail, MeshPart, Slab};
+use crate::portrayal::hardware_mesh::{Detail, MeshPart, RoundGround};
 use crate::portrayal::mesh::Mesh;
-use crate::portrayal::{HardwareShape, Layout, Sitter, towards};
+use crate::portrayal::{HardwareShape, Layout, ViewSubject, towards};
 use crate::scene::Space;
 use crate::scene::solid::{self, Finish};
 use crate::statics::CaseIndex;
@@ -19,7 +19,7 @@ use super::framing::THREE_QUARTER;
 
 /// What a triangle is of, for its colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Of {
+enum FacetOf {
     Body,
     Hardware,
     Ground,
@@ -30,7 +30,7 @@ enum Of {
 struct Facet {
     corners: [Pos2; 3],
     light: f32,
-    of: Of,
+    of: FacetOf,
 }
 
 /// The picture.
@@ -64,7 +64,7 @@ impl SmallPicture {
             Space::Planar => Vector3::z(),
             Space::Spatial => {
                 let usual = [THREE_QUARTER.0, THREE_QUARTER.1].map(f64::from);
-                let sitter = Sitter {
+                let sitter = ViewSubject {
                     model,
                     body: &body,
                     case: CaseIndex::FIRST,
@@ -91,19 +91,19 @@ impl SmallPicture {
             unit,
             thickest: 1.0,
         };
-        let mut triangles: Vec<([Point3<f64>; 3], Of)> = Vec::new();
+        let mut triangles: Vec<([Point3<f64>; 3], FacetOf)> = Vec::new();
         for solid in &body {
-            triangles.extend(solid.faces().map(|face| (face, Of::Body)));
+            triangles.extend(solid.faces().map(|face| (face, FacetOf::Body)));
         }
         for piece in layout.solids() {
             if let HardwareShape::Cord { ends: [from, to] } = &piece.shape {
                 let cord = Mesh::rod(from, to, CORD * unit);
-                triangles.extend(faces(&cord).map(|face| (face, Of::Hardware)));
+                triangles.extend(faces(&cord).map(|face| (face, FacetOf::Hardware)));
             }
-            for (part, mesh) in piece.shape.meshes(Detail::Screen(Slab { unit })) {
+            for (part, mesh) in piece.shape.meshes(Detail::Screen(RoundGround { unit })) {
                 let of = match part {
-                    MeshPart::Hardware => Of::Hardware,
-                    MeshPart::Ground => Of::Ground,
+                    MeshPart::Hardware => FacetOf::Hardware,
+                    MeshPart::Ground => FacetOf::Ground,
                     MeshPart::Hatching => continue,
                 };
                 triangles.extend(faces(&mesh).map(|face| (face, of)));
@@ -120,9 +120,9 @@ impl SmallPicture {
         let mut mesh = egui::Mesh::default();
         for facet in &self.facets {
             let colour = match facet.of {
-                Of::Body => theme.body,
-                Of::Hardware => theme.hardware,
-                Of::Ground => theme.ground,
+                FacetOf::Body => theme.body,
+                FacetOf::Hardware => theme.hardware,
+                FacetOf::Ground => theme.ground,
             };
             let colour = lit(colour, facet.light);
             let first = mesh.vertices.len() as u32;
@@ -150,7 +150,11 @@ fn extent(points: &[Point3<f64>]) -> f64 {
 }
 
 /// Triangles as they are seen from a direction, those that face away left out.
-fn flat(triangles: &[([Point3<f64>; 3], Of)], sight: &Vector3<f64>, space: Space) -> SmallPicture {
+fn flat(
+    triangles: &[([Point3<f64>; 3], FacetOf)],
+    sight: &Vector3<f64>,
+    space: Space,
+) -> SmallPicture {
     let upright = match space {
         Space::Planar => Vector3::y(),
         Space::Spatial => Vector3::z(),
@@ -217,8 +221,14 @@ mod tests {
     fn every_built_in_scene_has_a_picture_that_fills_its_frame() {
         for name in builtin::names() {
             let picture = SmallPicture::of(&Study::open(name).unwrap()).unwrap();
-            assert!(picture.facets.iter().any(|f| f.of == Of::Body), "{name}");
-            assert!(picture.facets.iter().any(|f| f.of == Of::Ground), "{name}");
+            assert!(
+                picture.facets.iter().any(|f| f.of == FacetOf::Body),
+                "{name}"
+            );
+            assert!(
+                picture.facets.iter().any(|f| f.of == FacetOf::Ground),
+                "{name}"
+            );
             let corners = || picture.facets.iter().flat_map(|facet| facet.corners);
             assert!(corners().all(|at| at.x.abs() <= 0.501 && at.y.abs() <= 0.501));
             let reach = corners().map(|at| at.x.abs().max(at.y.abs()));

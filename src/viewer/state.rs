@@ -2,14 +2,14 @@
 
 use bevy::prelude::*;
 
-pub use super::shown::{Going, Pointed, Shown};
+pub use super::shown::{DirectedMotion, Pointed, Shown};
 pub use crate::study::Source;
 use crate::theme::ThemeName;
 use crate::wording::Phrase;
 
 /// A problem with a file while the last good picture stays on the stage.
 #[derive(Resource, Default)]
-pub struct Trouble {
+pub struct FileTrouble {
     /// The error as text, one problem a paragraph.
     pub message: Option<String>,
     /// Whether the file is the one shown: then the picture is out of date, which is told until the file is mended.

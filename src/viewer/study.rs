@@ -2,9 +2,9 @@
 
 use bevy::prelude::*;
 
-use super::intent::{CloseAll, Step, StudyIntent, add_messages};
-use super::making::Bench;
-use super::panels::Open;
+use super::intent::{CloseAll, StepDirection, StudyIntent, add_messages};
+use super::making::SceneEditor;
+use super::panels::OpenPanels;
 use super::shown::ShownMut;
 use super::state::{Playback, Pointed, ViewerSystems};
 
@@ -14,7 +14,7 @@ pub(crate) struct StudyPlugin;
 impl Plugin for StudyPlugin {
     fn build(&self, app: &mut App) {
         add_messages(app);
-        app.init_resource::<Open>().add_systems(
+        app.init_resource::<OpenPanels>().add_systems(
             Update,
             (follow_intents, find_repairs)
                 .chain()
@@ -65,14 +65,14 @@ fn settle(shown: &ShownMut, playback: &mut Playback) {
 }
 
 /// The next of the things that can be pointed out; nothing stands between the last and the first.
-fn stepped(things: &[Pointed], now: Option<Pointed>, step: Step) -> Option<Pointed> {
+fn stepped(things: &[Pointed], now: Option<Pointed>, step: StepDirection) -> Option<Pointed> {
     let at = now.and_then(|now| things.iter().position(|thing| *thing == now));
     let place = at.unwrap_or(things.len());
     things.get(step.around(place, things.len() + 1)).copied()
 }
 
 /// While something is dragged no links are sought, which would take longer than all else that follows the hand.
-fn find_repairs(open: Res<Open>, bench: Option<Res<Bench>>, mut shown: ShownMut) {
+fn find_repairs(open: Res<OpenPanels>, bench: Option<Res<SceneEditor>>, mut shown: ShownMut) {
     let dragged = bench.is_some_and(|bench| bench.holds_pointer());
     if open.ledger && !dragged {
         shown.seek_repair();
@@ -124,12 +124,12 @@ mod tests {
         let mut app = app("handrail");
         let things = shown(app.world()).pointable();
         for thing in &things {
-            send(&mut app, StudyIntent::StepPointed(Step::On));
+            send(&mut app, StudyIntent::StepPointed(StepDirection::On));
             assert_eq!(pointed(&app), Some(*thing));
         }
-        send(&mut app, StudyIntent::StepPointed(Step::On));
+        send(&mut app, StudyIntent::StepPointed(StepDirection::On));
         assert_eq!(pointed(&app), None);
-        send(&mut app, StudyIntent::StepPointed(Step::Back));
+        send(&mut app, StudyIntent::StepPointed(StepDirection::Back));
         assert_eq!(pointed(&app), things.last().copied());
     }
 
@@ -153,7 +153,7 @@ mod tests {
         let mut app = app("handrail");
         app.update();
         assert!(shown(app.world()).repair().is_none());
-        app.world_mut().resource_mut::<Open>().ledger = true;
+        app.world_mut().resource_mut::<OpenPanels>().ledger = true;
         app.update();
         assert!(!shown(app.world()).links().is_empty());
     }

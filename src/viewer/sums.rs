@@ -5,14 +5,14 @@ use bevy::window::PrimaryWindow;
 
 use super::camera::WindowCamera;
 use super::intent::{StudyIntent, add_messages};
-use super::making::Bench;
-use super::panels::Open;
+use super::making::SceneEditor;
+use super::panels::OpenPanels;
 use super::pointer::Pointer;
-use super::shown::{Glanced, Pivot, ShownParam, Sums};
+use super::shown::{HoverHighlight, Pivot, ShownParam, Sums};
 use super::stage::{ArrowSpots, StageFrame};
 use super::state::{Playback, Pointed, ViewerSystems};
-use crate::draft::Thing;
-use crate::solution::About;
+use crate::draft::SceneItem;
+use crate::solution::MomentCentre;
 use crate::statics::SupportIndex;
 
 /// Takes moments about what is clicked, and lights up arrows and summands together.
@@ -22,7 +22,7 @@ impl Plugin for SumsPlugin {
     fn build(&self, app: &mut App) {
         add_messages(app);
         app.init_resource::<Sums>()
-            .init_resource::<Glanced>()
+            .init_resource::<HoverHighlight>()
             .add_systems(
                 Update,
                 (follow_hand, follow_pointer, follow_intents)
@@ -36,11 +36,13 @@ fn follow_intents(
     mut intents: MessageReader<StudyIntent>,
     shown: ShownParam,
     mut commands: Commands,
-    glanced: Res<Glanced>,
+    glanced: Res<HoverHighlight>,
 ) {
     for intent in intents.read() {
         match intent {
-            StudyIntent::Glance(at) if glanced.0 != *at => commands.insert_resource(Glanced(*at)),
+            StudyIntent::Glance(at) if glanced.0 != *at => {
+                commands.insert_resource(HoverHighlight(*at))
+            }
             StudyIntent::SumAbout(pivot) => {
                 commands.insert_resource(Sums::about(*pivot, &shown.read()));
             }
@@ -51,15 +53,15 @@ fn follow_intents(
 
 /// While the ledger is open, what is taken in hand is also what moments are taken about.
 fn follow_hand(
-    open: Res<Open>,
-    bench: Option<Res<Bench>>,
-    mut kept: Local<Option<Thing>>,
+    open: Res<OpenPanels>,
+    bench: Option<Res<SceneEditor>>,
+    mut kept: Local<Option<SceneItem>>,
     mut intents: MessageWriter<StudyIntent>,
 ) {
     let now = bench.and_then(|bench| bench.kept);
     let pivot = match now {
-        Some(Thing::Support(index)) => Some(Pivot::Support(SupportIndex::new(index))),
-        Some(Thing::Point(index)) => Some(Pivot::Point(index)),
+        Some(SceneItem::Support(index)) => Some(Pivot::Support(SupportIndex::new(index))),
+        Some(SceneItem::Point(index)) => Some(Pivot::Point(index)),
         _ => None,
     };
     if let Some(pivot) = pivot.filter(|_| open.ledger && now != *kept) {
@@ -78,12 +80,12 @@ const PULL: f32 = 10.0;
 )]
 fn follow_pointer(
     pointer: Pointer,
-    (open, bench, playback): (Res<Open>, Option<Res<Bench>>, Res<Playback>),
+    (open, bench, playback): (Res<OpenPanels>, Option<Res<SceneEditor>>, Res<Playback>),
     window: Option<Single<&Window, With<PrimaryWindow>>>,
     camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
     (frame, spots): (Option<Res<StageFrame>>, Option<Res<ArrowSpots>>),
     shown: ShownParam,
-    glanced: Res<Glanced>,
+    glanced: Res<HoverHighlight>,
     mut intents: MessageWriter<StudyIntent>,
 ) {
     let at_rest = !playback.playing && playback.position == 0.0;
@@ -133,10 +135,10 @@ fn follow_pointer(
 }
 
 /// A line as far as the picture shows it.
-fn ends_of(about: &About, frame: &StageFrame) -> Option<[Vec3; 2]> {
+fn ends_of(about: &MomentCentre, frame: &StageFrame) -> Option<[Vec3; 2]> {
     /// Half of it, in sizes of the scene.
     const REACH: f64 = 1.2;
-    let About::Line(line) = about else {
+    let MomentCentre::Line(line) = about else {
         return None;
     };
     let middle = frame.scene_point(Vec3::ZERO);

@@ -5,7 +5,7 @@
 
 use bevy::prelude::*;
 
-use super::intent::{CloseAll, LessonIntent, SceneIntent, Step, add_messages};
+use super::intent::{CloseAll, LessonIntent, SceneIntent, StepDirection, add_messages};
 use super::shown::{Pointed, ShownMut, Written};
 use super::state::{Look, Playback, ViewerSystems};
 use crate::scene::{LessonStage, Scene};
@@ -206,10 +206,10 @@ fn act(stage: Option<LessonStage>, playback: &mut Playback, shown: &mut ShownMut
 }
 
 /// The next of so many stages or the one before; the ends stay.
-fn stepped(at: usize, step: Step, count: usize) -> usize {
+fn stepped(at: usize, step: StepDirection, count: usize) -> usize {
     match step {
-        Step::On => (at + 1).min(count.saturating_sub(1)),
-        Step::Back => at.saturating_sub(1),
+        StepDirection::On => (at + 1).min(count.saturating_sub(1)),
+        StepDirection::Back => at.saturating_sub(1),
     }
 }
 
@@ -278,7 +278,7 @@ mod tests {
             .chain([[true, false, false, false]])
         {
             assert!(unveiling(&app).question().is_some());
-            send(&mut app, SceneIntent::Step(Step::On));
+            send(&mut app, SceneIntent::Step(StepDirection::On));
             assert_eq!(unveiling(&app).numbers(), seen);
         }
         let now = look(&app);
@@ -289,22 +289,22 @@ mod tests {
             Some(0),
             "the class sees it"
         );
-        send(&mut app, SceneIntent::Step(Step::On));
+        send(&mut app, SceneIntent::Step(StepDirection::On));
         assert_eq!(unveiling(&app).numbers(), [true; 4]);
         assert_eq!(unveiling(&app).guess_to_show(), Some(0));
         assert!(
             unveiling(&app).question().is_some(),
             "the reason is still to come"
         );
-        send(&mut app, SceneIntent::Step(Step::On));
+        send(&mut app, SceneIntent::Step(StepDirection::On));
         assert!(unveiling(&app).question().is_none() && look(&app).motion);
-        send(&mut app, SceneIntent::Step(Step::On));
+        send(&mut app, SceneIntent::Step(StepDirection::On));
         assert!(app.world().resource::<Playback>().playing);
-        send(&mut app, SceneIntent::Step(Step::On));
+        send(&mut app, SceneIntent::Step(StepDirection::On));
         assert!(!app.world().resource::<Playback>().playing);
         assert_eq!(shown(app.world()).pointed, Some(Pointed::Link(0)));
-        send(&mut app, SceneIntent::Step(Step::On));
-        send(&mut app, SceneIntent::Step(Step::Back));
+        send(&mut app, SceneIntent::Step(StepDirection::On));
+        send(&mut app, SceneIntent::Step(StepDirection::Back));
         assert!(app.world().resource::<Playback>().playing, "and back");
     }
 
@@ -333,18 +333,18 @@ mod tests {
             Some("Which reactions do these supports supply?")
         );
         for _ in 0..2 {
-            send(&mut app, SceneIntent::Step(Step::On));
+            send(&mut app, SceneIntent::Step(StepDirection::On));
             assert_eq!(unveiling(&app).numbers(), [false, true, true, true]);
             assert_eq!(asked(&app).as_deref(), Some("Why?"));
         }
         for _ in 0..2 {
-            send(&mut app, SceneIntent::Step(Step::On));
+            send(&mut app, SceneIntent::Step(StepDirection::On));
             assert_eq!(asked(&app), None);
             let now = look(&app);
             assert!(now.supports && now.motion && !now.loads && !now.reactions);
             assert!(!unveiling(&app).moves());
         }
-        send(&mut app, SceneIntent::Step(Step::Back));
+        send(&mut app, SceneIntent::Step(StepDirection::Back));
         assert_eq!(asked(&app).as_deref(), Some("Why?"));
     }
 
@@ -354,7 +354,7 @@ mod tests {
         app.world_mut().resource_mut::<Look>().loads = false;
         let before = *app.world().resource::<Look>();
         send(&mut app, LessonIntent::Unveil);
-        send(&mut app, SceneIntent::Step(Step::On));
+        send(&mut app, SceneIntent::Step(StepDirection::On));
         assert!(!app.world().resource::<Look>().loads, "they were not drawn");
         send(&mut app, CloseAll);
         assert_eq!(*app.world().resource::<Look>(), before);

@@ -17,7 +17,7 @@ pub(crate) struct WatchPlugin;
 
 impl Plugin for WatchPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<Watch>()
+        app.init_resource::<FileWatch>()
             .add_systems(Startup, watch_first_scene);
     }
 }
@@ -26,13 +26,13 @@ impl Plugin for WatchPlugin {
 const QUIET: Duration = Duration::from_millis(150);
 
 /// What wakes the window's loop.
-pub(crate) type Wake = Arc<dyn Fn() + Send + Sync>;
+pub(crate) type WakeLoop = Arc<dyn Fn() + Send + Sync>;
 
 /// The watch on the file that is shown.
 #[derive(Resource, Default)]
-pub(crate) struct Watch {
+pub(crate) struct FileWatch {
     current: Option<Current>,
-    wake: Option<Wake>,
+    wake: Option<WakeLoop>,
 }
 
 struct Current {
@@ -41,7 +41,7 @@ struct Current {
     changes: Mutex<Receiver<()>>,
 }
 
-impl Watch {
+impl FileWatch {
     /// Follows the file of this source, and nothing where it is none.
     pub(crate) fn follow(&mut self, source: Option<&Source>) {
         self.current = None;
@@ -54,7 +54,7 @@ impl Watch {
     }
 
     /// What wakes the window's loop, once it runs.
-    pub(crate) fn wake(&self) -> Option<Wake> {
+    pub(crate) fn wake(&self) -> Option<WakeLoop> {
         self.wake.clone()
     }
 
@@ -99,7 +99,7 @@ fn report(event: notify::Result<notify::Event>, path: &PathBuf, changed: &Sender
 }
 
 /// Turns bursts of changes into single ones and wakes the loop for each.
-fn settle(bursts: &Receiver<()>, settled: &Sender<()>, wake: Option<&Wake>) {
+fn settle(bursts: &Receiver<()>, settled: &Sender<()>, wake: Option<&WakeLoop>) {
     while bursts.recv().is_ok() {
         loop {
             match bursts.recv_timeout(QUIET) {
@@ -120,11 +120,11 @@ fn settle(bursts: &Receiver<()>, settled: &Sender<()>, wake: Option<&Wake>) {
 fn watch_first_scene(
     written: Res<Written>,
     proxy: Option<Res<EventLoopProxyWrapper>>,
-    mut watch: ResMut<Watch>,
+    mut watch: ResMut<FileWatch>,
 ) {
     watch.wake = proxy.map(|proxy| {
         let proxy = (**proxy).clone();
-        let wake: Wake = Arc::new(move || {
+        let wake: WakeLoop = Arc::new(move || {
             // It fails only when the loop has ended.
             let _ = proxy.send_event(WinitUserEvent::WakeUp);
         });
@@ -141,7 +141,7 @@ mod tests {
     use super::*;
 
     /// Waits until the watch reports a change; `false` if it does not within the time.
-    fn changes_within(watch: &Watch, time: Duration) -> bool {
+    fn changes_within(watch: &FileWatch, time: Duration) -> bool {
         let end = Instant::now() + time;
         while Instant::now() < end {
             if watch.has_changed() {
@@ -157,7 +157,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("scene.ron");
         fs::write(&path, "one").unwrap();
-        let mut watch = Watch::default();
+        let mut watch = FileWatch::default();
         watch.follow(Some(&Source::File(path.clone())));
         assert!(!changes_within(&watch, Duration::from_millis(400)));
         fs::write(&path, "two").unwrap();
@@ -174,7 +174,7 @@ mod tests {
     fn a_burst_is_one_change_and_wakes_once() {
         let woken = Arc::new(Mutex::new(0));
         let counter = woken.clone();
-        let wake: Wake = Arc::new(move || *counter.lock().unwrap() += 1);
+        let wake: WakeLoop = Arc::new(move || *counter.lock().unwrap() += 1);
         let (raw, bursts) = channel();
         let (settled, changes) = channel();
         for _ in 0..20 {
@@ -190,7 +190,7 @@ mod tests {
 
     #[test]
     fn nothing_is_watched_for_a_built_in_scene() {
-        let mut watch = Watch::default();
+        let mut watch = FileWatch::default();
         watch.follow(Some(&Source::BuiltIn("handrail")));
         assert!(!watch.has_changed());
     }

@@ -7,7 +7,7 @@ use nalgebra::Vector3;
 use super::geometry::line;
 use super::name::{count, counted, listed, support, symbols};
 use super::number::reaction_value;
-use super::phrase::{Axis, Phrase, phrase};
+use super::phrase::{AxisDirection, Phrase, phrase};
 use super::reason::common;
 use super::sum::{Sum, multiple};
 use crate::statics::{
@@ -165,7 +165,7 @@ pub fn combination(model: &Model, combination: &ReactionCombination) -> Phrase {
 /// What an equation of equilibrium is about: `along x`, `moments about A`, in space `about the line through A along z`.
 fn equation(model: &Model, equation: UsualEquation, is_moment: bool) -> Phrase {
     match equation {
-        UsualEquation::Along(axis) => phrase!("along ", Axis::positive(axis)),
+        UsualEquation::Along(axis) => phrase!("along ", AxisDirection::positive(axis)),
         UsualEquation::About(point, axis) => {
             let along = Vector3::ith_axis(axis);
             let prefix = if is_moment { "moments " } else { "" };

@@ -4,7 +4,7 @@ use nalgebra::{Point3, Unit, Vector3};
 
 use super::name::{count, listed};
 use super::number::{Number, Quantity, coordinate, decimals};
-use super::phrase::{Axis, Phrase, phrase};
+use super::phrase::{AxisDirection, Phrase, phrase};
 use crate::scene::Space;
 use crate::statics::{Model, NamedPlace};
 
@@ -20,8 +20,10 @@ const MOST_NAMES: usize = 4;
 /// A direction: `x`, `z (vertical)`, `(0.6, 0, 0.8)`. Opposite directions along an axis read the same.
 pub fn direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase {
     match axis_of(direction) {
-        Some(axis) if axis == up(model.space) => phrase!(Axis::positive(axis), " (vertical)"),
-        Some(axis) => Axis::positive(axis).into(),
+        Some(axis) if axis == up(model.space) => {
+            phrase!(AxisDirection::positive(axis), " (vertical)")
+        }
+        Some(axis) => AxisDirection::positive(axis).into(),
         None => off_axis(model, direction).into(),
     }
 }
@@ -29,7 +31,7 @@ pub fn direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase {
 /// A direction whose sense does not matter, without a word on the vertical: `x`, `(0.6, 0, 0.8)`.
 pub fn unsigned_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase {
     match axis_of(direction) {
-        Some(axis) => Axis::positive(axis).into(),
+        Some(axis) => AxisDirection::positive(axis).into(),
         None => off_axis(model, direction).into(),
     }
 }
@@ -37,9 +39,9 @@ pub fn unsigned_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phra
 /// A direction whose sense matters, such as that of a reaction: `x`, `−z`, `(0.6, 0, 0.8)`.
 pub fn signed_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase {
     match axis_of(direction) {
-        Some(axis) => Axis {
+        Some(axis) => AxisDirection {
             is_negative: direction[axis] < 0.0,
-            ..Axis::positive(axis)
+            ..AxisDirection::positive(axis)
         }
         .into(),
         None => off_axis(model, direction).into(),
@@ -224,7 +226,7 @@ fn line_without_support(
     let from_origin = (through - model.origin()).cross(along).norm();
     match axis_of(along) {
         Some(axis) if from_origin <= SAME * model.length => {
-            phrase!("the ", Axis::positive(axis), " axis")
+            phrase!("the ", AxisDirection::positive(axis), " axis")
         }
         _ => {
             let on_line =

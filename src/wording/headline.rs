@@ -2,7 +2,7 @@
 
 use super::phrase::{Operator, Phrase, phrase};
 use super::reason::{Ending, explanation};
-use super::uncarried::{Reasoned, reasoned, uncarried};
+use super::uncarried::{CauseOfFailure, reasoned, uncarried};
 use crate::scene::Space;
 use crate::statics::{Diagnosis, Model, Symbol, Uncarried, Verdict};
 
@@ -67,7 +67,7 @@ pub fn headline(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> Ph
 
 /// Verdict and reason of a caption: together one sentence.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Caption {
+pub struct VerdictAndReason {
     /// `Not held:`.
     pub verdict: Phrase,
     /// The rest, with a space in front.
@@ -76,17 +76,17 @@ pub struct Caption {
 
 /// The verdict and its reason in one sentence, for a caption; of a body that is constrained but does not carry all its
 /// loads, which.
-pub fn caption(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> Caption {
+pub fn caption(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> VerdictAndReason {
     let reason = || explanation(model, diagnosis).joined(Ending::So);
     let (verdict, reason) = match (diagnosis.is_held(), cases.is_empty()) {
         (false, _) => (Phrase::from("Not held:"), reason()),
         (true, true) => ("Held:".into(), reason()),
         (true, false) => {
-            let Reasoned { which, why } = reasoned(model, diagnosis, cases);
+            let CauseOfFailure { which, why } = reasoned(model, diagnosis, cases);
             (phrase!("Constrained, but ", which, ":"), why)
         }
     };
-    Caption {
+    VerdictAndReason {
         verdict,
         reason: phrase!(" ", reason, "."),
     }
@@ -142,7 +142,7 @@ mod tests {
         );
     }
 
-    fn whole(caption: Caption) -> Phrase {
+    fn whole(caption: VerdictAndReason) -> Phrase {
         phrase!(caption.verdict, caption.reason)
     }
 

@@ -9,7 +9,8 @@ use super::name::support;
 use super::number::{DEGREES, Quantity, length, number, rounded, settled_digits};
 use super::phrase::{Phrase, phrase};
 use crate::motion::{
-    Combination, Combinations, End, Mobilities, Mobility, Path, Searched, Stop, Together, Way,
+    Combination, Combinations, End, Mobilities, Mobility, Path, PathLength, Searched, Stop,
+    Together,
 };
 use crate::statics::{FreeMotion, Model, MotionKind, Sense};
 
@@ -279,7 +280,7 @@ fn turned(end: End, most: f64) -> Phrase {
     }
 }
 
-fn way(model: &Model, way: Way) -> Phrase {
+fn way(model: &Model, way: PathLength) -> Phrase {
     let unit = model.units.length;
     let digits = settled_digits(way.length, way.error, DIGITS);
     let length = rounded(way.length / unit.in_metres(), digits);

@@ -35,7 +35,7 @@ pub use geometry::{
     coordinates, direction, line, plane, point, signed_direction, slant, tells_direction,
     unsigned_direction,
 };
-pub use headline::{BigNumber, Caption, big_numbers, caption, headline, verdict};
+pub use headline::{BigNumber, VerdictAndReason, big_numbers, caption, headline, verdict};
 pub use kind::{Noun, orientation, supplied, support_kind, support_noun};
 pub use mobility::{mobility, residual, together};
 pub use motion::{motion, motion_phrase, shared_axis};
@@ -49,7 +49,7 @@ pub use object::{object, picture};
 pub use one_way::{every_load, one_way, uncounted};
 pub(crate) use phrase::Say;
 pub(crate) use phrase::phrase;
-pub use phrase::{Axis, Height, Operator, Phrase, Piece, Span};
+pub use phrase::{AxisDirection, Height, Operator, Phrase, Span, TextPiece};
 pub use reason::reason;
 pub use remark::{exactly_of, other_couples, remarks};
 pub use repair::{added_link, mending, releases, spared, without};

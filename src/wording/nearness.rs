@@ -7,8 +7,8 @@ use super::number::{Quantity, length, rounded};
 use super::phrase::{Phrase, phrase};
 use crate::scene::Space;
 use crate::statics::{
-    Alone, MOST_ALONE, Miss, Model, Movement, Nearness, Placement, Reaction, ReactionKind,
-    Rounding, Symbol,
+    MOST_ALONE, Miss, Model, Movement, Nearness, Placement, Reaction, ReactionKind, Rounding,
+    SingleShift, Symbol,
 };
 
 /// Heads what follows from the functions here.
@@ -110,7 +110,7 @@ fn nearest_alone(model: &Model, nearness: &Nearness) -> Option<Phrase> {
     }
     let alone = nearness.alone.iter().zip(&model.supports);
     let shifts = alone.filter_map(|(alone, support)| {
-        let Alone { estimate, .. } = alone.as_ref()?;
+        let SingleShift { estimate, .. } = alone.as_ref()?;
         Some((estimate.as_ref()?.norm(), Phrase::name(&support.name)))
     });
     // Of shifts that only rounding tells apart, that of the first support.

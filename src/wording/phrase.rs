@@ -35,7 +35,7 @@ pub enum Span {
     /// A number or a vector with its unit, if it has one: `12 N`, `(0, 1, 0) m`, `0.5`.
     Quantity(Quantity),
     /// A direction along an axis: `x`, `−z`.
-    Axis(Axis),
+    Axis(AxisDirection),
     /// The name of a support, point or load case, as its author wrote it.
     Name(String),
     /// A sign between the parts of an equation.
@@ -44,7 +44,7 @@ pub enum Span {
 
 /// A direction along an axis of the scene.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct Axis {
+pub struct AxisDirection {
     /// `x`, `y` or `z`.
     pub letter: &'static str,
     /// Whether it is the opposite direction.
@@ -187,14 +187,14 @@ impl Phrase {
     }
 
     /// What is written, piece by piece, in letters that are alike; spaces at which no line may end are no-break spaces.
-    pub fn pieces(&self) -> Vec<Piece> {
+    pub fn pieces(&self) -> Vec<TextPiece> {
         self.spans.iter().flat_map(Span::pieces).collect()
     }
 }
 
 /// Letters that are written alike.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Piece {
+pub struct TextPiece {
     /// The letters.
     pub text: String,
     /// Whether they slant, as symbols of quantities do.
@@ -214,7 +214,7 @@ pub enum Height {
     Above,
 }
 
-impl Piece {
+impl TextPiece {
     fn upright(text: impl Into<String>) -> Self {
         Self {
             text: text.into(),
@@ -236,24 +236,27 @@ impl Piece {
 }
 
 impl Span {
-    fn pieces(&self) -> Vec<Piece> {
+    fn pieces(&self) -> Vec<TextPiece> {
         let pieces = match self {
-            Self::Words(text) | Self::Name(text) => vec![Piece::upright(text)],
+            Self::Words(text) | Self::Name(text) => vec![TextPiece::upright(text)],
             Self::Symbol(symbol) => vec![
-                Piece::italic(&symbol.letter),
-                Piece::upright(&symbol.label).at(Height::Below),
-                Piece::italic(symbol.axis).at(Height::Below),
+                TextPiece::italic(&symbol.letter),
+                TextPiece::upright(&symbol.label).at(Height::Below),
+                TextPiece::italic(symbol.axis).at(Height::Below),
             ],
             Self::Quantity(quantity) => quantity.pieces(),
-            Self::Axis(axis) => vec![Piece::upright(axis.sign()), Piece::italic(axis.letter)],
-            Self::Operator(operator) => vec![Piece::upright(operator.to_string())],
+            Self::Axis(axis) => vec![
+                TextPiece::upright(axis.sign()),
+                TextPiece::italic(axis.letter),
+            ],
+            Self::Operator(operator) => vec![TextPiece::upright(operator.to_string())],
         };
         let written = pieces.into_iter().filter(|piece| !piece.text.is_empty());
         written.collect()
     }
 }
 
-impl Axis {
+impl AxisDirection {
     /// The direction along an axis by its number.
     pub(super) fn positive(axis: usize) -> Self {
         Self {
@@ -269,8 +272,8 @@ impl Axis {
 }
 
 impl Quantity {
-    fn pieces(&self) -> Vec<Piece> {
-        let mut pieces: Vec<Piece> = Vec::new();
+    fn pieces(&self) -> Vec<TextPiece> {
+        let mut pieces: Vec<TextPiece> = Vec::new();
         let mut line = String::new();
         let last = self.numbers.len().saturating_sub(1);
         line.push_str(if self.is_vector { "(" } else { "" });
@@ -278,8 +281,8 @@ impl Quantity {
             line.push_str(&number.digits);
             if let Some(power) = &number.power {
                 line.push_str("×10");
-                pieces.push(Piece::upright(std::mem::take(&mut line)));
-                pieces.push(Piece::upright(power).at(Height::Above));
+                pieces.push(TextPiece::upright(std::mem::take(&mut line)));
+                pieces.push(TextPiece::upright(power).at(Height::Above));
             }
             line.push_str(if index < last { ",\u{a0}" } else { "" });
         }
@@ -288,7 +291,7 @@ impl Quantity {
             line.push_str(if self.is_spaced() { "\u{a0}" } else { "" });
             line.push_str(&self.unit);
         }
-        pieces.push(Piece::upright(line));
+        pieces.push(TextPiece::upright(line));
         pieces
     }
 }
@@ -311,7 +314,7 @@ impl fmt::Display for Span {
     }
 }
 
-impl fmt::Display for Axis {
+impl fmt::Display for AxisDirection {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}{}", self.sign(), self.letter)
     }
@@ -396,7 +399,7 @@ says! {
     Quantity: |quantity| Span::Quantity(quantity.clone());
     Number: |number| Span::Quantity(number.clone().into());
     usize: |number| Span::Quantity(Number::from(number.to_string()).into());
-    Axis: |axis| Span::Axis(*axis);
+    AxisDirection: |axis| Span::Axis(*axis);
     Operator: |operator| Span::Operator(*operator);
 }
 

@@ -17,18 +17,22 @@ use crate::statics::{
 ///
 /// Cases go by their names where the model has several; those with one reason share it.
 pub fn uncarried(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> Phrase {
-    let Reasoned { which, why } = reasoned(model, diagnosis, cases);
+    let CauseOfFailure { which, why } = reasoned(model, diagnosis, cases);
     phrase!(which, ": ", why)
 }
 
 /// Which loads are not carried, and why.
-pub(super) struct Reasoned {
+pub(super) struct CauseOfFailure {
     pub(super) which: Phrase,
     pub(super) why: Phrase,
 }
 
 /// The two parts of [`uncarried`].
-pub(super) fn reasoned(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]) -> Reasoned {
+pub(super) fn reasoned(
+    model: &Model,
+    diagnosis: &Diagnosis,
+    cases: &[Uncarried],
+) -> CauseOfFailure {
     let names: Vec<Phrase> = cases.iter().map(|case| quoted(model, case.case)).collect();
     let which = which(model, &names);
     let mut reasons: Vec<(Phrase, Vec<Phrase>)> = Vec::new();
@@ -46,7 +50,7 @@ pub(super) fn reasoned(model: &Model, diagnosis: &Diagnosis, cases: &[Uncarried]
             .map(|(said, names)| phrase!("under ", listed(names), " ", said))
             .collect(),
     };
-    Reasoned {
+    CauseOfFailure {
         which,
         why: Phrase::joined(whys, "; "),
     }

@@ -3,9 +3,9 @@
 use std::collections::HashSet;
 use std::path::PathBuf;
 
-use sixhold::document::{self, Block, Document};
+use sixhold::document::{self, Document, DocumentBlock};
 use sixhold::exercises::{
-    Level, MOST_PROBLEMS, Sheet, SheetError, SheetSettings, Topic, key, questions,
+    ExerciseSheet, Level, MOST_PROBLEMS, SheetError, SheetSettings, Topic, key, questions,
 };
 use sixhold::scene::{read_str, to_ron};
 use sixhold::solution::Solution;
@@ -54,7 +54,7 @@ fn check_verdict(topic: Topic, unknowns: usize, exact: &ExactRank, motions: usiz
 fn sentences_on_groups_name_every_member() {
     let mut met = 0;
     for seed in 0..6 {
-        let sheet = Sheet::new(&settings(
+        let sheet = ExerciseSheet::new(&settings(
             &[Topic::Redundant, Topic::Improper],
             20,
             seed,
@@ -80,7 +80,7 @@ fn sentences_on_groups_name_every_member() {
 fn problems_are_what_was_asked_for() {
     for seed in 0..12 {
         for level in LEVELS {
-            let sheet = Sheet::new(&settings(&Topic::MIXED, 10, seed, level)).unwrap();
+            let sheet = ExerciseSheet::new(&settings(&Topic::MIXED, 10, seed, level)).unwrap();
             for topic in Topic::MIXED {
                 let about = sheet.problems.iter().filter(|p| p.topic == topic);
                 assert_eq!(about.count(), 2, "{topic:?}");
@@ -106,7 +106,7 @@ fn problems_are_what_was_asked_for() {
 fn held_bodies_are_held_clearly() {
     for seed in 20..24 {
         let topics = [Topic::Determinate, Topic::Redundant, Topic::Reactions];
-        let sheet = Sheet::new(&settings(&topics, 12, seed, None)).unwrap();
+        let sheet = ExerciseSheet::new(&settings(&topics, 12, seed, None)).unwrap();
         for problem in &sheet.problems {
             let model = problem.study.model();
             let nearness = problem.study.nearness().expect("there are reactions");
@@ -127,7 +127,7 @@ fn near_misses_are_held_and_near() {
     let mut spatial = 0;
     for seed in 0..4 {
         for level in LEVELS {
-            let sheet = Sheet::new(&settings(&[Topic::NearMiss], 6, seed, level)).unwrap();
+            let sheet = ExerciseSheet::new(&settings(&[Topic::NearMiss], 6, seed, level)).unwrap();
             for problem in &sheet.problems {
                 let (model, near) = (problem.study.model(), problem.near.as_ref().unwrap());
                 let motions = model.space.motions();
@@ -178,11 +178,11 @@ fn near_misses_are_held_and_near() {
 
 #[test]
 fn near_misses_differ_in_one_support_that_the_key_names() {
-    let sheet = Sheet::new(&settings(&[Topic::NearMiss], 9, 2, None)).unwrap();
+    let sheet = ExerciseSheet::new(&settings(&[Topic::NearMiss], 9, 2, None)).unwrap();
     let blocks = key(&sheet, &[]).blocks;
     let says = |wanted: &str| {
         let texts = blocks.iter().filter_map(|block| match block {
-            Block::Lead(_, text) | Block::Paragraph(text) => Some(text),
+            DocumentBlock::Lead(_, text) | DocumentBlock::Paragraph(text) => Some(text),
             _ => None,
         });
         texts
@@ -221,7 +221,7 @@ fn near_misses_differ_in_one_support_that_the_key_names() {
 #[test]
 fn near_misses_come_on_request_alone() {
     for seed in 0..4 {
-        let sheet = Sheet::new(&settings(&Topic::MIXED, 20, seed, None)).unwrap();
+        let sheet = ExerciseSheet::new(&settings(&Topic::MIXED, 20, seed, None)).unwrap();
         assert!(sheet.problems.iter().all(|problem| problem.near.is_none()));
         assert!(
             sheet
@@ -232,7 +232,7 @@ fn near_misses_come_on_request_alone() {
     }
 }
 
-fn spread_loads(sheet: &Sheet) -> usize {
+fn spread_loads(sheet: &ExerciseSheet) -> usize {
     let loads = sheet
         .problems
         .iter()
@@ -246,7 +246,7 @@ fn spread_loads(sheet: &Sheet) -> usize {
 #[test]
 fn spread_loads_come_and_are_worked() {
     for (topics, least) in [(&[Topic::Reactions][..], 6), (&Topic::MIXED, 2)] {
-        let sheet = Sheet::new(&settings(topics, 40, 6, None)).unwrap();
+        let sheet = ExerciseSheet::new(&settings(topics, 40, 6, None)).unwrap();
         let count = spread_loads(&sheet);
         assert!((least..=20).contains(&count), "{count}");
         let text = document::markdown(&key(&sheet, &[]));
@@ -259,7 +259,7 @@ fn spread_loads_come_and_are_worked() {
 #[test]
 fn reactions_to_compute_are_there_and_possible() {
     for seed in 0..6 {
-        let sheet = Sheet::new(&settings(&[Topic::Reactions], 10, seed, None)).unwrap();
+        let sheet = ExerciseSheet::new(&settings(&[Topic::Reactions], 10, seed, None)).unwrap();
         for problem in &sheet.problems {
             let case = &problem.study.diagnosis().cases[CaseIndex::FIRST];
             assert!(case.is_determinate());
@@ -284,7 +284,8 @@ fn reactions_to_compute_are_there_and_possible() {
 
 #[test]
 fn bodies_that_are_not_held_are_set_in_motion() {
-    let sheet = Sheet::new(&settings(&[Topic::Improper, Topic::Partial], 30, 7, None)).unwrap();
+    let sheet =
+        ExerciseSheet::new(&settings(&[Topic::Improper, Topic::Partial], 30, 7, None)).unwrap();
     for problem in &sheet.problems {
         assert!(!problem.study.diagnosis().cases[CaseIndex::FIRST].is_balanced());
     }
@@ -292,7 +293,7 @@ fn bodies_that_are_not_held_are_set_in_motion() {
 
 #[test]
 fn no_two_problems_are_alike() {
-    let sheet = Sheet::new(&settings(&Topic::MIXED, 100, 3, None)).unwrap();
+    let sheet = ExerciseSheet::new(&settings(&Topic::MIXED, 100, 3, None)).unwrap();
     let signatures: HashSet<_> = sheet.problems.iter().map(|p| &p.signature).collect();
     assert_eq!(signatures.len(), 100);
     let scenes: HashSet<String> = sheet
@@ -305,13 +306,13 @@ fn no_two_problems_are_alike() {
         sheet
             .problems
             .iter()
-            .any(sixhold::exercises::Problem::is_planar)
+            .any(sixhold::exercises::Exercise::is_planar)
     );
     assert!(
         !sheet
             .problems
             .iter()
-            .all(sixhold::exercises::Problem::is_planar)
+            .all(sixhold::exercises::Exercise::is_planar)
     );
 }
 
@@ -319,7 +320,7 @@ fn no_two_problems_are_alike() {
 #[test]
 fn topics_come_in_another_order_on_another_sheet() {
     let order = |seed: u64| -> Vec<Topic> {
-        let sheet = Sheet::new(&settings(&Topic::MIXED, 10, seed, None)).unwrap();
+        let sheet = ExerciseSheet::new(&settings(&Topic::MIXED, 10, seed, None)).unwrap();
         sheet.problems.iter().map(|problem| problem.topic).collect()
     };
     for index in 0..10 {
@@ -333,7 +334,7 @@ fn topics_come_in_another_order_on_another_sheet() {
 fn every_kind_of_support_comes() {
     let mut kinds = HashSet::new();
     for seed in 40..56 {
-        let sheet = Sheet::new(&settings(&Topic::MIXED, 50, seed, None)).unwrap();
+        let sheet = ExerciseSheet::new(&settings(&Topic::MIXED, 50, seed, None)).unwrap();
         let supports = sheet
             .problems
             .iter()
@@ -347,7 +348,7 @@ fn every_kind_of_support_comes() {
 fn scenes_are_read_back_without_a_warning() {
     for seed in 30..34 {
         let topics: Vec<Topic> = Topic::MIXED.into_iter().chain([Topic::NearMiss]).collect();
-        for problem in Sheet::new(&settings(&topics, 24, seed, None))
+        for problem in ExerciseSheet::new(&settings(&topics, 24, seed, None))
             .unwrap()
             .problems
         {
@@ -366,7 +367,7 @@ fn scenes_are_read_back_without_a_warning() {
 #[test]
 fn a_seed_gives_the_same_sheet_and_another_seed_another() {
     let of = |seed| {
-        let sheet = Sheet::new(&settings(&Topic::MIXED, 5, seed, None)).unwrap();
+        let sheet = ExerciseSheet::new(&settings(&Topic::MIXED, 5, seed, None)).unwrap();
         document::markdown(&key(&sheet, &[]))
     };
     assert_eq!(of(1), of(1));
@@ -377,7 +378,7 @@ fn a_seed_gives_the_same_sheet_and_another_seed_another() {
 #[test]
 fn small_sheets_are_as_expected() {
     for (topics, count, prefix) in [(&Topic::MIXED[..], 5, ""), (&[Topic::NearMiss], 3, "near-")] {
-        let sheet = Sheet::new(&settings(topics, count, 2026, None)).unwrap();
+        let sheet = ExerciseSheet::new(&settings(topics, count, 2026, None)).unwrap();
         for (document, name) in [(questions(&sheet, &[]), "sheet"), (key(&sheet, &[]), "key")] {
             let path = PathBuf::from(env!("CARGO_MANIFEST_DIR"))
                 .join(format!("tests/golden/pages/{prefix}{name}.md"));
@@ -388,7 +389,7 @@ fn small_sheets_are_as_expected() {
 
 #[test]
 fn questions_do_not_tell_the_answer() {
-    let sheet = Sheet::new(&settings(&Topic::MIXED, 10, 5, None)).unwrap();
+    let sheet = ExerciseSheet::new(&settings(&Topic::MIXED, 10, 5, None)).unwrap();
     let text = document::markdown(&questions(&sheet, &[]));
     for problem in &sheet.problems {
         let (model, diagnosis) = (problem.study.model(), problem.study.diagnosis());
@@ -396,7 +397,7 @@ fn questions_do_not_tell_the_answer() {
         assert!(!text.contains(&headline.to_string()));
         let reason = wording::reason(model, diagnosis);
         let said = Document {
-            blocks: vec![Block::Paragraph(reason)],
+            blocks: vec![DocumentBlock::Paragraph(reason)],
             ..Document::default()
         };
         let said = document::markdown(&said);
@@ -409,7 +410,7 @@ fn questions_do_not_tell_the_answer() {
 #[test]
 fn a_sheet_out_of_range_is_refused() {
     for count in [0, MOST_PROBLEMS + 1] {
-        let refused = Sheet::new(&settings(&Topic::MIXED, count, 0, None));
+        let refused = ExerciseSheet::new(&settings(&Topic::MIXED, count, 0, None));
         assert_eq!(refused.unwrap_err(), SheetError::Count(count));
     }
 }

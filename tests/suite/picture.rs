@@ -14,7 +14,9 @@ use sixhold::statics::MotionIndex;
 use sixhold::study::Study;
 use sixhold::theme::{Colour, Theme, ThemeName};
 use sixhold::viewer::framing::{CameraPose, CameraSettings, Lens, View};
-use sixhold::viewer::offscreen::{PictureError, PictureSettings, Reel, RenderedPicture, picture};
+use sixhold::viewer::offscreen::{
+    PictureError, PictureSettings, RenderedPicture, SpaceFilm, picture,
+};
 use sixhold::viewer::stage::StageFrame;
 use sixhold::viewer::state::Look;
 
@@ -252,7 +254,7 @@ fn changed(one: &RgbaImage, other: &RgbaImage) -> f64 {
 #[test]
 fn a_reel_draws_the_pictures_of_its_phases() {
     let wanted = settings(View::Usual, Lens::Usual, ThemeName::Daylight);
-    let Some(mut reel) = possible(Reel::new(portal(), &wanted)) else {
+    let Some(mut reel) = possible(SpaceFilm::new(portal(), &wanted)) else {
         return;
     };
     for phase in [1.0, -0.5, 0.0] {

@@ -3,7 +3,7 @@
 
 use std::path::Path;
 
-use sixhold::exercises::{Level, Sheet, SheetSettings, Topic};
+use sixhold::exercises::{ExerciseSheet, Level, SheetSettings, Topic};
 use sixhold::scene::{builtin, read_file, read_str, to_ron};
 
 use crate::golden;
@@ -26,7 +26,7 @@ fn no_exercise_is_warned_of() {
         Topic::NearMiss,
     ];
     for level in [Level::Easy, Level::Middle, Level::Hard] {
-        let sheet = Sheet::new(&SheetSettings {
+        let sheet = ExerciseSheet::new(&SheetSettings {
             topics: TOPICS.to_vec(),
             count: 15,
             seed: 3,

@@ -6,7 +6,7 @@ mod space;
 use std::path::Path;
 
 use super::Outcome;
-use super::args::{Animate, FigureLook, FilmView};
+use super::args::{AnimateArgs, ColoursArg, FilmView};
 use super::drawable;
 use super::figure::{self, WHITE};
 use super::open;
@@ -19,7 +19,7 @@ use crate::study::Study;
 
 /// Forms of a moving picture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Form {
+enum MovieFormat {
     Gif,
     Apng,
     #[cfg(feature = "films")]
@@ -30,7 +30,7 @@ enum Form {
 const MOST_FRAMES: f64 = 6000.0;
 
 /// Writes the moving picture.
-pub(crate) fn run(args: &Animate) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &AnimateArgs) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     check_view(args)?;
     output::check_target(&args.out)?;
@@ -89,12 +89,12 @@ fn at_rest(study: &Study) -> Failure {
 }
 
 /// Fails where an option belongs to the view that was not asked for.
-fn check_view(args: &Animate) -> Result<(), Failure> {
+fn check_view(args: &AnimateArgs) -> Result<(), Failure> {
     let given = |options: &[(&'static str, bool)]| {
         let found = options.iter().find(|(_, is_given)| *is_given);
         found.map(|(option, _)| *option)
     };
-    let look = args.aspect.look != FigureLook::default();
+    let look = args.aspect.look != ColoursArg::default();
     let (stray, view, hint) = match args.view {
         FilmView::Figure => (
             given(&[
@@ -126,11 +126,11 @@ const ENDINGS: &str = if cfg!(feature = "films") {
     ".gif or .png"
 };
 
-fn form(path: &Path) -> Result<Form, Failure> {
+fn form(path: &Path) -> Result<MovieFormat, Failure> {
     let ending = path.extension().unwrap_or_default().to_ascii_lowercase();
     match ending.to_str() {
-        Some("gif") => Ok(Form::Gif),
-        Some("png" | "apng") => Ok(Form::Apng),
+        Some("gif") => Ok(MovieFormat::Gif),
+        Some("png" | "apng") => Ok(MovieFormat::Apng),
         Some("mp4") => mp4(path),
         Some("m4v" | "mov" | "webm" | "avi" | "mkv") => Err(Failure::new(
             format!("{}: of video files only MP4 is possible", shown(path)),
@@ -147,12 +147,12 @@ fn form(path: &Path) -> Result<Form, Failure> {
 }
 
 #[cfg(feature = "films")]
-fn mp4(_: &Path) -> Result<Form, Failure> {
-    Ok(Form::Mp4)
+fn mp4(_: &Path) -> Result<MovieFormat, Failure> {
+    Ok(MovieFormat::Mp4)
 }
 
 #[cfg(not(feature = "films"))]
-fn mp4(path: &Path) -> Result<Form, Failure> {
+fn mp4(path: &Path) -> Result<MovieFormat, Failure> {
     Err(Failure::new(
         format!(
             "{}: this program was built without films, its feature `films`",
@@ -174,7 +174,7 @@ fn drawn(film: &Film, part: f64, across: u32) -> Result<Pixels, Failure> {
 /// The film of frames, each taken at a part of the swing, −1 to 1, or of a turn, 0 to 1.
 fn filmed(
     mut take: impl FnMut(f64) -> Result<Pixels, Failure>,
-    form: Form,
+    form: MovieFormat,
     rate: f64,
     parts: &[f64],
 ) -> Result<Vec<u8>, Failure> {
@@ -195,10 +195,10 @@ fn filmed(
     let hundredths = ((100.0 / rate).round() as u16).max(1);
     let mut bytes = Vec::new();
     let written = match form {
-        Form::Gif => drawing::gif(&mut bytes, frames, hundredths),
-        Form::Apng => drawing::apng(&mut bytes, frames, hundredths),
+        MovieFormat::Gif => drawing::gif(&mut bytes, frames, hundredths),
+        MovieFormat::Apng => drawing::apng(&mut bytes, frames, hundredths),
         #[cfg(feature = "films")]
-        Form::Mp4 => drawing::mp4(&mut bytes, frames, rate),
+        MovieFormat::Mp4 => drawing::mp4(&mut bytes, frames, rate),
     };
     drop(progress);
     if let Some(failure) = failed {

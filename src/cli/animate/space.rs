@@ -4,7 +4,7 @@
 pub(crate) use drawing::takes;
 
 #[cfg(not(feature = "viewer"))]
-use crate::cli::{args::Animate, output::Failure, picture};
+use crate::cli::{args::AnimateArgs, output::Failure, picture};
 #[cfg(not(feature = "viewer"))]
 use crate::drawing::Pixels;
 #[cfg(not(feature = "viewer"))]
@@ -14,29 +14,33 @@ use crate::study::Study;
 
 /// What would take a frame.
 #[cfg(not(feature = "viewer"))]
-type Take = fn(f64) -> Result<Pixels, Failure>;
+type DrawFrame = fn(f64) -> Result<Pixels, Failure>;
 
 #[cfg(not(feature = "viewer"))]
-pub(crate) fn takes(_study: Study, _: &FigureSettings, _: &Animate) -> Result<Take, Failure> {
+pub(crate) fn takes(
+    _study: Study,
+    _: &FigureSettings,
+    _: &AnimateArgs,
+) -> Result<DrawFrame, Failure> {
     Err(picture::no_viewer())
 }
 
 #[cfg(feature = "viewer")]
 mod drawing {
-    use crate::cli::args::Animate;
+    use crate::cli::args::AnimateArgs;
     use crate::cli::output::Failure;
     use crate::drawing::Pixels;
     use crate::figure::FigureSettings;
     use crate::study::Study;
     use crate::viewer::framing::CameraSettings;
-    use crate::viewer::offscreen::{PictureError, PictureSettings, Reel};
+    use crate::viewer::offscreen::{PictureError, PictureSettings, SpaceFilm};
     use crate::viewer::state::Look;
 
     /// What takes a frame at a part of the swing or of a turn; the scene is set up once.
     pub(crate) fn takes(
         study: Study,
         drawn: &FigureSettings,
-        args: &Animate,
+        args: &AnimateArgs,
     ) -> Result<impl FnMut(f64) -> Result<Pixels, Failure>, Failure> {
         let settings = PictureSettings {
             width: args.pixels,
@@ -51,7 +55,7 @@ mod drawing {
             look: Look::new(args.theme.unwrap_or_default().into()),
             ..PictureSettings::default()
         };
-        let mut reel = Reel::new(study, &settings).map_err(refused)?;
+        let mut reel = SpaceFilm::new(study, &settings).map_err(refused)?;
         let turns = args.turn;
         Ok(move |part| {
             let image = match turns {

@@ -6,15 +6,15 @@ use std::path::PathBuf;
 use clap::ValueEnum;
 
 use super::values::{angles, camera, motion};
-use super::{Camera, EXIT_CODES, Theme};
-use crate::figure::{COLUMN_MM, Look, Part, Projection, WIDTHS_MM};
+use super::{CameraArg, EXIT_CODES, ThemeArg};
+use crate::figure::{COLUMN_MM, FigureColours, FigurePart, Projection, WIDTHS_MM};
 use crate::motion::Selection;
 use crate::scene;
 
 /// `sixhold figure`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub(crate) struct Figure {
+pub(crate) struct FigureArgs {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
@@ -23,7 +23,7 @@ pub(crate) struct Figure {
     pub out: PathBuf,
     /// What is drawn and how
     #[command(flatten)]
-    pub drawing: Drawing,
+    pub drawing: DrawingArgs,
     /// Pixels to an inch, for PNG
     #[arg(long, value_name = "DPI", default_value_t = 300.0, value_parser = dots, allow_negative_numbers = true)]
     pub dpi: f64,
@@ -31,11 +31,11 @@ pub(crate) struct Figure {
 
 /// What of a scene is drawn, and how large.
 #[derive(Debug, clap::Args)]
-pub(crate) struct Drawing {
+pub(crate) struct DrawingArgs {
     /// What is drawn, with commas between: body, hidden, supports, behind, loads, reactions, values, axis, motion, dimensions,
     /// coordinates, triad, names; or `question` (the problem), `answer` (the usual), `all`
     #[arg(long, value_name = "PARTS", default_value = "answer", value_parser = parts)]
-    pub show: Parts,
+    pub show: PartsArg,
     /// Width of the whole figure in millimetres
     #[arg(long, value_name = "MM", default_value_t = COLUMN_MM, value_parser = width, allow_negative_numbers = true)]
     pub width: f64,
@@ -53,7 +53,7 @@ pub(crate) struct Aspect {
     pub projection: Option<Projection>,
     /// Colours
     #[arg(long, value_enum, default_value_t)]
-    pub look: FigureLook,
+    pub look: ColoursArg,
     /// Draw the loads and reaction values of this case
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,
@@ -66,7 +66,7 @@ pub(crate) struct Aspect {
 /// `sixhold animate`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub(crate) struct Animate {
+pub(crate) struct AnimateArgs {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
@@ -90,10 +90,10 @@ pub(crate) struct Animate {
     pub view: FilmView,
     /// Where the 3D view looks from: usual, front, side, top, three-quarter, axis, or AZIMUTH,ELEVATION in degrees
     #[arg(long, value_name = "VIEW", value_parser = camera, allow_hyphen_values = true)]
-    pub camera: Option<Camera>,
+    pub camera: Option<CameraArg>,
     /// Colours of the 3D view; hall unless given
     #[arg(long, value_enum)]
-    pub theme: Option<Theme>,
+    pub theme: Option<ThemeArg>,
     /// How it is seen
     #[command(flatten)]
     pub aspect: Aspect,
@@ -113,7 +113,7 @@ pub(crate) enum FilmView {
 /// `sixhold deck`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXIT_CODES)]
-pub(crate) struct Deck {
+pub(crate) struct DeckArgs {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
@@ -127,11 +127,11 @@ pub(crate) struct Deck {
 
 /// Parts of a figure.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Parts(pub BTreeSet<Part>);
+pub(crate) struct PartsArg(pub BTreeSet<FigurePart>);
 
 /// Colours of a figure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
-pub enum FigureLook {
+pub enum ColoursArg {
     /// The colours of the daylight theme on white
     #[default]
     Colour,
@@ -139,23 +139,23 @@ pub enum FigureLook {
     Print,
 }
 
-impl From<FigureLook> for Look {
-    fn from(look: FigureLook) -> Self {
+impl From<ColoursArg> for FigureColours {
+    fn from(look: ColoursArg) -> Self {
         match look {
-            FigureLook::Colour => Self::Colour,
-            FigureLook::Print => Self::Print,
+            ColoursArg::Colour => Self::Colour,
+            ColoursArg::Print => Self::Print,
         }
     }
 }
 
-fn parts(text: &str) -> Result<Parts, String> {
+fn parts(text: &str) -> Result<PartsArg, String> {
     let mut parts = BTreeSet::new();
     for word in text.split(',').map(str::trim) {
         match word {
-            "question" => parts.extend(Part::QUESTION),
-            "answer" => parts.extend(Part::USUAL),
-            "all" => parts.extend(Part::ALL),
-            word => match Part::ALL.into_iter().find(|part| part.word() == word) {
+            "question" => parts.extend(FigurePart::QUESTION),
+            "answer" => parts.extend(FigurePart::USUAL),
+            "all" => parts.extend(FigurePart::ALL),
+            word => match FigurePart::ALL.into_iter().find(|part| part.word() == word) {
                 Some(part) => {
                     parts.insert(part);
                 }
@@ -163,11 +163,11 @@ fn parts(text: &str) -> Result<Parts, String> {
             },
         }
     }
-    Ok(Parts(parts))
+    Ok(PartsArg(parts))
 }
 
 fn unknown_part(word: &str) -> String {
-    let words = || Part::ALL.into_iter().map(Part::word);
+    let words = || FigurePart::ALL.into_iter().map(FigurePart::word);
     let groups = ["question", "answer", "all"];
     match scene::nearest(word, words().chain(groups)) {
         Some(near) => format!("there is no part \"{word}\"; did you mean `{near}`?"),
@@ -240,10 +240,10 @@ mod tests {
 
     #[test]
     fn parts_come_one_by_one_or_in_groups() {
-        let question: BTreeSet<Part> = Part::QUESTION.into();
-        assert_eq!(parts("question"), Ok(Parts(question)));
-        let two = BTreeSet::from([Part::Body, Part::Axis]);
-        assert_eq!(parts("axis, body"), Ok(Parts(two)));
+        let question: BTreeSet<FigurePart> = FigurePart::QUESTION.into();
+        assert_eq!(parts("question"), Ok(PartsArg(question)));
+        let two = BTreeSet::from([FigurePart::Body, FigurePart::Axis]);
+        assert_eq!(parts("axis, body"), Ok(PartsArg(two)));
         for wrong in ["", "body,,axis", "bodies"] {
             assert!(parts(wrong).is_err(), "{wrong}");
         }

@@ -2,7 +2,7 @@
 
 use clap::ValueEnum;
 
-use super::{Camera, NamedView, Size};
+use super::{CameraArg, NamedView, Size};
 use crate::exercises::MOST_PROBLEMS;
 use crate::motion::Selection;
 use crate::statics::MotionIndex;
@@ -57,14 +57,14 @@ pub(super) fn angles(text: &str) -> Option<[f64; 2]> {
     Some([angle(azimuth)?, elevation])
 }
 
-pub(super) fn camera(text: &str) -> Result<Camera, String> {
+pub(super) fn camera(text: &str) -> Result<CameraArg, String> {
     if let Ok(view) = NamedView::from_str(text, true) {
-        return Ok(Camera::Named(view));
+        return Ok(CameraArg::Named(view));
     }
     let angles = angles(text).map(|angles| angles.map(|angle| angle as f32));
     let angles = angles
         .filter(|[azimuth, _]| azimuth.is_finite())
-        .map(|[azimuth, elevation]| Camera::Angles { azimuth, elevation });
+        .map(|[azimuth, elevation]| CameraArg::Angles { azimuth, elevation });
     angles.ok_or_else(|| {
         let names: Vec<String> = NamedView::value_variants()
             .iter()
@@ -123,10 +123,10 @@ mod tests {
         for wrong in ["1.5", "NaN", "half"] {
             assert!(phase(wrong).is_err(), "{wrong}");
         }
-        assert_eq!(camera("Top"), Ok(Camera::Named(NamedView::Top)));
+        assert_eq!(camera("Top"), Ok(CameraArg::Named(NamedView::Top)));
         assert_eq!(
             camera("-30,20"),
-            Ok(Camera::Angles {
+            Ok(CameraArg::Angles {
                 azimuth: -30.0,
                 elevation: 20.0
             })

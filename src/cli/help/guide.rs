@@ -7,25 +7,25 @@ const PAGE: &str = include_str!("../../../scenes/README.md");
 
 /// A part of the page.
 #[derive(Debug, PartialEq)]
-enum Block {
+enum GuideBlock {
     /// Level and text.
     Heading(usize, String),
     Paragraph(String),
     /// Lines of an example.
     Example(Vec<String>),
-    Table(Table),
+    Table(GuideTable),
 }
 
 /// Cells by column, under their headers.
 #[derive(Debug, PartialEq)]
-struct Table {
+struct GuideTable {
     headers: Vec<String>,
     rows: Vec<Vec<String>>,
 }
 
 /// The reference, in parts.
 pub(crate) struct Guide {
-    blocks: Vec<Block>,
+    blocks: Vec<GuideBlock>,
 }
 
 impl Guide {
@@ -44,18 +44,18 @@ impl Guide {
             if line.starts_with("```") {
                 let example = following(|next| !next.starts_with("```"));
                 lines.next();
-                blocks.push(Block::Example(example[1..].to_vec()));
+                blocks.push(GuideBlock::Example(example[1..].to_vec()));
             } else if line.starts_with('|') {
-                blocks.push(Block::Table(table(&following(|next| {
+                blocks.push(GuideBlock::Table(table(&following(|next| {
                     next.starts_with('|')
                 }))));
             } else if let Some(text) = line.strip_prefix('#') {
                 let level = 1 + text.len() - text.trim_start_matches('#').len();
                 let text = text.trim_start_matches('#').trim().to_owned();
-                blocks.push(Block::Heading(level, text));
+                blocks.push(GuideBlock::Heading(level, text));
             } else if !line.is_empty() {
                 let text = following(|next| !next.is_empty() && !next.starts_with(['|', '`', '#']));
-                blocks.push(Block::Paragraph(text.join(" ")));
+                blocks.push(GuideBlock::Paragraph(text.join(" ")));
             }
         }
         Self { blocks }
@@ -86,9 +86,9 @@ impl Guide {
         [kinds, sections, fields.unwrap_or_default()]
     }
 
-    fn tables(&self) -> impl Iterator<Item = &Table> {
+    fn tables(&self) -> impl Iterator<Item = &GuideTable> {
         self.blocks.iter().filter_map(|block| match block {
-            Block::Table(table) => Some(table),
+            GuideBlock::Table(table) => Some(table),
             _ => None,
         })
     }
@@ -129,7 +129,7 @@ impl Guide {
             _ => "",
         };
         let common = self.blocks.iter().find_map(|block| match block {
-            Block::Paragraph(text) => text.starts_with("Every support has").then_some(text),
+            GuideBlock::Paragraph(text) => text.starts_with("Every support has").then_some(text),
             _ => None,
         });
         let about = [(3, "What it stops"), (4, "Reactions")];
@@ -162,14 +162,15 @@ impl Guide {
 
     /// A section by a word of its heading, with the sections within it.
     fn section(&self, topic: &str) -> Option<String> {
-        let is_it = |block: &Block| {
+        let is_it = |block: &GuideBlock| {
             section_name(block).is_some_and(|name| name.eq_ignore_ascii_case(topic))
         };
         let start = self.blocks.iter().position(is_it)?;
-        let Block::Heading(level, _) = &self.blocks[start] else {
+        let GuideBlock::Heading(level, _) = &self.blocks[start] else {
             return None;
         };
-        let ends = |block: &Block| matches!(block, Block::Heading(other, _) if other <= level);
+        let ends =
+            |block: &GuideBlock| matches!(block, GuideBlock::Heading(other, _) if other <= level);
         let rest = &self.blocks[start + 1..];
         let end = rest
             .iter()
@@ -197,8 +198,8 @@ impl Guide {
 const KINDS: [&str; 3] = ["shape", "kind", "load"];
 
 /// The word by which a section is asked for: `supports` for "The supports".
-fn section_name(block: &Block) -> Option<String> {
-    let Block::Heading(level, text) = block else {
+fn section_name(block: &GuideBlock) -> Option<String> {
+    let GuideBlock::Heading(level, text) = block else {
         return None;
     };
     let words = text
@@ -246,7 +247,7 @@ fn example(name: &str, always: &[String], fields: &[Vec<String>]) -> String {
     format!("{name}({})", parts.join(", "))
 }
 
-fn table(lines: &[String]) -> Table {
+fn table(lines: &[String]) -> GuideTable {
     let cells = |line: &String| -> Vec<String> {
         let inside = line.trim().trim_start_matches('|').trim_end_matches('|');
         inside
@@ -254,31 +255,31 @@ fn table(lines: &[String]) -> Table {
             .map(|cell| cell.trim().to_owned())
             .collect()
     };
-    Table {
+    GuideTable {
         headers: cells(&lines[0]),
         rows: lines.iter().skip(2).map(cells).collect(),
     }
 }
 
-fn plain(blocks: &[Block]) -> String {
+fn plain(blocks: &[GuideBlock]) -> String {
     let texts: Vec<String> = blocks.iter().map(block_text).collect();
     texts.join("\n")
 }
 
-fn block_text(block: &Block) -> String {
+fn block_text(block: &GuideBlock) -> String {
     match block {
-        Block::Heading(level, text) => {
+        GuideBlock::Heading(level, text) => {
             let mark = if *level <= 2 { "=" } else { "-" };
             format!("{text}\n{}\n", mark.repeat(text.chars().count()))
         }
-        Block::Paragraph(text) => wrapped(text, ""),
-        Block::Example(lines) => lines.iter().map(|line| format!("    {line}\n")).collect(),
-        Block::Table(table) => table_text(table),
+        GuideBlock::Paragraph(text) => wrapped(text, ""),
+        GuideBlock::Example(lines) => lines.iter().map(|line| format!("    {line}\n")).collect(),
+        GuideBlock::Table(table) => table_text(table),
     }
 }
 
 /// A row below the other: tables as wide as these fit on no terminal.
-fn table_text(table: &Table) -> String {
+fn table_text(table: &GuideTable) -> String {
     let mut text = String::new();
     for row in &table.rows {
         // The items of a kind with several fields follow in rows without its name.

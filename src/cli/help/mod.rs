@@ -5,14 +5,14 @@ mod guide;
 use clap::CommandFactory;
 
 use super::Outcome;
-use super::args::{Args, Help};
+use super::args::{Args, HelpArgs};
 use super::output::{self, Failure};
 use crate::document::layout::wrapped;
 use crate::scene;
 use guide::Guide;
 
 /// Prints the help of the program, of a command, or a part of the reference.
-pub(crate) fn run(args: &Help) -> Result<Outcome, Failure> {
+pub(crate) fn run(args: &HelpArgs) -> Result<Outcome, Failure> {
     let text = match args.topic.as_deref() {
         None => of_program(),
         Some(topic) => of_command(topic)

@@ -63,7 +63,7 @@ pub(super) fn spaced(lines: Vec<Vec<Run>>) -> impl Iterator<Item = Vec<Run>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::Level;
+    use crate::drawing::Script;
     use crate::wording::{Number, Quantity, Symbol, phrase};
 
     fn said() -> Phrase {
@@ -98,7 +98,7 @@ mod tests {
             .collect();
         let words: String = said().to_string().replace(['_', ' '], "");
         assert_eq!(letters.replace(' ', ""), words);
-        let is_label = |run: &Run| run.level == Level::Below && run.text == "B" && !run.is_italic;
+        let is_label = |run: &Run| run.level == Script::Below && run.text == "B" && !run.is_italic;
         assert!(lines.iter().flatten().any(is_label));
     }
 

@@ -4,8 +4,8 @@ mod lines;
 mod sheets;
 mod table;
 
-use super::{Block, Document, Figure, Formula, runs};
-use crate::drawing::{self, Drawing, Element, Role, Weight};
+use super::{Document, DocumentBlock, DocumentFigure, Formula, runs};
+use crate::drawing::{self, Drawing, Element, ElementRole, Weight};
 use crate::wording::{Phrase, phrase};
 use lines::{Style, spaced, wrapped};
 use sheets::{Sheets, TEXT_WIDTH};
@@ -40,17 +40,18 @@ pub fn pdf(document: &Document) -> Vec<u8> {
 
 fn laid_out(document: &Document) -> (Vec<Drawing>, Vec<Element>) {
     let mut sheets = Sheets::new(&document.title);
-    sheets.within(Role::Heading(1, document.title.clone()), |sheets| {
+    sheets.within(ElementRole::Heading(1, document.title.clone()), |sheets| {
         text(sheets, &document.title.as_str().into(), TITLE, 0.0);
     });
     if !document.subtitle.is_empty() {
-        sheets.within(Role::Paragraph, |sheets| {
+        sheets.within(ElementRole::Paragraph, |sheets| {
             text(sheets, &document.subtitle, QUIET, 0.0);
         });
     }
     for (index, block) in document.blocks.iter().enumerate() {
-        let follows_figure = index > 0 && matches!(document.blocks[index - 1], Block::Figure(_));
-        if matches!(block, Block::Heading(3.., _)) {
+        let follows_figure =
+            index > 0 && matches!(document.blocks[index - 1], DocumentBlock::Figure(_));
+        if matches!(block, DocumentBlock::Heading(3.., _)) {
             sheets.keep_together(step_height(&document.blocks[index..]).clamp(70.0, LONGEST_STEP));
         }
         let left = left_of(&document.blocks, index);
@@ -60,17 +61,17 @@ fn laid_out(document: &Document) -> (Vec<Drawing>, Vec<Element>) {
 }
 
 /// Height of a small heading with what it heads: words, equations, and what they give.
-fn step_height(blocks: &[Block]) -> f64 {
+fn step_height(blocks: &[DocumentBlock]) -> f64 {
     let lines = |words: &Phrase, style: Style, room: f64| {
         wrapped(words, style, room).len() as f64 * style.height()
     };
-    let height = |block: &Block| match block {
-        Block::Paragraph(words) => Some(lines(words, PLAIN, TEXT_WIDTH) + 5.0),
-        Block::Quiet(words) => Some(lines(words, QUIET, TEXT_WIDTH) + 5.0),
-        Block::Equation { formula, .. } => {
+    let height = |block: &DocumentBlock| match block {
+        DocumentBlock::Paragraph(words) => Some(lines(words, PLAIN, TEXT_WIDTH) + 5.0),
+        DocumentBlock::Quiet(words) => Some(lines(words, QUIET, TEXT_WIDTH) + 5.0),
+        DocumentBlock::Equation { formula, .. } => {
             Some(lines(&formula.phrase(), PLAIN, EQUATION_WIDTH) + 3.0)
         }
-        Block::Result { given, found } => {
+        DocumentBlock::Result { given, found } => {
             let rows = found.len() + usize::from(!given.is_empty());
             Some(rows as f64 * STRONG.height() + 4.0)
         }
@@ -82,11 +83,11 @@ fn step_height(blocks: &[Block]) -> f64 {
 }
 
 /// Widest left side of the equations that follow each other around a block, which are aligned at their equals signs.
-fn left_of(blocks: &[Block], index: usize) -> f64 {
-    let formulas = |block: &Block| -> Option<Vec<(Formula, Style)>> {
+fn left_of(blocks: &[DocumentBlock], index: usize) -> f64 {
+    let formulas = |block: &DocumentBlock| -> Option<Vec<(Formula, Style)>> {
         match block {
-            Block::Equation { formula, .. } => Some(vec![(formula.clone(), PLAIN)]),
-            Block::Result { found, .. } => Some(
+            DocumentBlock::Equation { formula, .. } => Some(vec![(formula.clone(), PLAIN)]),
+            DocumentBlock::Result { found, .. } => Some(
                 found
                     .iter()
                     .map(|formula| (formula.clone(), STRONG))
@@ -106,43 +107,43 @@ fn left_of(blocks: &[Block], index: usize) -> f64 {
     .fold(0.0, f64::max)
 }
 
-fn place(sheets: &mut Sheets, block: &Block, follows_figure: bool, left: f64) {
+fn place(sheets: &mut Sheets, block: &DocumentBlock, follows_figure: bool, left: f64) {
     match block {
-        Block::Heading(0..=2, words) => {
+        DocumentBlock::Heading(0..=2, words) => {
             sheets.keep_together(90.0);
             sheets.skip(12.0);
             heading(sheets, 2, words, SECTION);
             sheets.rule(1.0);
             sheets.skip(4.0);
         }
-        Block::Heading(level, words) => {
+        DocumentBlock::Heading(level, words) => {
             sheets.skip(6.0);
             heading(sheets, *level, words, STEP);
         }
-        Block::Paragraph(words) => paragraph(sheets, words, PLAIN),
-        Block::Quiet(words) => paragraph(sheets, words, QUIET),
-        Block::Lead(_, words) => {
+        DocumentBlock::Paragraph(words) => paragraph(sheets, words, PLAIN),
+        DocumentBlock::Quiet(words) => paragraph(sheets, words, QUIET),
+        DocumentBlock::Lead(_, words) => {
             sheets.skip(if follows_figure { 0.0 } else { 4.0 });
             paragraph(sheets, words, LEAD);
         }
-        Block::Caution(words) => caution(sheets, words),
-        Block::List(items) => sheets.within(Role::List, |sheets| {
+        DocumentBlock::Caution(words) => caution(sheets, words),
+        DocumentBlock::List(items) => sheets.within(ElementRole::List, |sheets| {
             items
                 .iter()
                 .for_each(|item| bullet(sheets, "\u{2022}", item));
         }),
-        Block::Numbered(items) => sheets.within(Role::List, |sheets| {
+        DocumentBlock::Numbered(items) => sheets.within(ElementRole::List, |sheets| {
             for (index, item) in items.iter().enumerate() {
                 let words = Phrase::joined(item.iter().cloned(), " ");
                 bullet(sheets, &format!("{}.", index + 1), &words);
             }
         }),
-        Block::Equation { label, formula } => equation(sheets, label, formula, left),
-        Block::Result { given, found } => result(sheets, given, found, left),
-        Block::Numbers(numbers) => big_numbers(sheets, numbers),
-        Block::Table(content) => table::place(sheets, content),
-        Block::Figure(figure) => place_figure(sheets, figure),
-        Block::NewSheet => sheets.next(),
+        DocumentBlock::Equation { label, formula } => equation(sheets, label, formula, left),
+        DocumentBlock::Result { given, found } => result(sheets, given, found, left),
+        DocumentBlock::Numbers(numbers) => big_numbers(sheets, numbers),
+        DocumentBlock::Table(content) => table::place(sheets, content),
+        DocumentBlock::Figure(figure) => place_figure(sheets, figure),
+        DocumentBlock::NewSheet => sheets.next(),
     }
 }
 
@@ -155,18 +156,26 @@ fn text(sheets: &mut Sheets, words: &Phrase, style: Style, indent: f64) {
 }
 
 fn heading(sheets: &mut Sheets, level: u8, words: &Phrase, style: Style) {
-    sheets.within(Role::Heading(level.into(), words.to_string()), |sheets| {
-        text(sheets, words, style, 0.0);
-    });
+    sheets.within(
+        ElementRole::Heading(level.into(), words.to_string()),
+        |sheets| {
+            text(sheets, words, style, 0.0);
+        },
+    );
 }
 
 fn paragraph(sheets: &mut Sheets, words: &Phrase, style: Style) {
-    sheets.within(Role::Paragraph, |sheets| text(sheets, words, style, 0.0));
+    sheets.within(ElementRole::Paragraph, |sheets| {
+        text(sheets, words, style, 0.0)
+    });
     sheets.skip(5.0);
 }
 
 fn bullet(sheets: &mut Sheets, mark: &str, words: &Phrase) {
-    let (mut label, mut body) = (Element::new(Role::Label), Element::new(Role::Body));
+    let (mut label, mut body) = (
+        Element::new(ElementRole::Label),
+        Element::new(ElementRole::Body),
+    );
     let lines = spaced(wrapped(words, PLAIN, TEXT_WIDTH - BESIDE_MARK));
     for (index, line) in lines.enumerate() {
         sheets.advance(PLAIN.height());
@@ -175,7 +184,7 @@ fn bullet(sheets: &mut Sheets, mark: &str, words: &Phrase) {
         }
         sheets.write_for(&mut body, line, BESIDE_MARK, PLAIN);
     }
-    sheets.within(Role::ListItem, |sheets| {
+    sheets.within(ElementRole::ListItem, |sheets| {
         sheets.add(label);
         sheets.add(body);
     });
@@ -189,7 +198,7 @@ fn caution(sheets: &mut Sheets, words: &Phrase) {
     sheets.skip(8.0);
     sheets.keep_together(height);
     let top = sheets.depth();
-    sheets.within(Role::Paragraph, |sheets| {
+    sheets.within(ElementRole::Paragraph, |sheets| {
         for line in spaced(lines) {
             sheets.advance(QUIET.height());
             sheets.write(line, 14.0, QUIET);
@@ -215,8 +224,8 @@ fn equation(sheets: &mut Sheets, label: &str, words: &Formula, left: f64) {
     let lines = set(words, PLAIN, left);
     sheets.keep_together((lines.len() + 1) as f64 * PLAIN.height());
     sheets.skip(1.0);
-    let mut formula = Element::new(Role::Formula(words.phrase().to_string()));
-    let mut number = Element::new(Role::Label);
+    let mut formula = Element::new(ElementRole::Formula(words.phrase().to_string()));
+    let mut number = Element::new(ElementRole::Label);
     for (index, (line, indent)) in lines.into_iter().enumerate() {
         sheets.advance(PLAIN.height());
         sheets.write_for(&mut formula, line, indent, PLAIN);
@@ -226,7 +235,7 @@ fn equation(sheets: &mut Sheets, label: &str, words: &Formula, left: f64) {
             sheets.write_for(&mut number, runs, TEXT_WIDTH - width, QUIET);
         }
     }
-    sheets.within(Role::Paragraph, |sheets| {
+    sheets.within(ElementRole::Paragraph, |sheets| {
         sheets.add(formula);
         if !label.is_empty() {
             sheets.add(number);
@@ -239,17 +248,17 @@ fn equation(sheets: &mut Sheets, label: &str, words: &Formula, left: f64) {
 fn result(sheets: &mut Sheets, given: &[Formula], found: &[Formula], left: f64) {
     if !given.is_empty() {
         let known = Phrase::joined(given.iter().map(Formula::phrase), ", ");
-        sheets.within(Role::Paragraph, |sheets| {
+        sheets.within(ElementRole::Paragraph, |sheets| {
             text(sheets, &phrase!("With ", known, ":"), PLAIN, INDENT);
         });
     }
     for formula in found {
-        let mut element = Element::new(Role::Formula(formula.phrase().to_string()));
+        let mut element = Element::new(ElementRole::Formula(formula.phrase().to_string()));
         for (line, indent) in set(formula, STRONG, left) {
             sheets.advance(STRONG.height());
             sheets.write_for(&mut element, line, indent, STRONG);
         }
-        sheets.within(Role::Paragraph, |sheets| sheets.add(element));
+        sheets.within(ElementRole::Paragraph, |sheets| sheets.add(element));
     }
     sheets.skip(4.0);
 }
@@ -267,7 +276,7 @@ fn big_numbers(sheets: &mut Sheets, numbers: &[(Phrase, Phrase, Phrase)]) {
     for (index, (name, symbol, value)) in numbers.iter().enumerate() {
         let left = index as f64 * (width + gap);
         sheets.frame([left, top], [left + width, top + height]);
-        sheets.within(Role::Paragraph, |sheets| {
+        sheets.within(ElementRole::Paragraph, |sheets| {
             let name = runs(&phrase!(name, " "));
             sheets.write_at(name, [left + 8.0, top + 14.0], QUIET);
             let symbol = runs(&phrase!(symbol, " = "));
@@ -281,7 +290,7 @@ fn big_numbers(sheets: &mut Sheets, numbers: &[(Phrase, Phrase, Phrase)]) {
 }
 
 /// A figure as wide as the text or as tall as is allowed, with its caption.
-fn place_figure(sheets: &mut Sheets, figure: &Figure) {
+fn place_figure(sheets: &mut Sheets, figure: &DocumentFigure) {
     let drawing = &figure.drawing;
     let scale = (TEXT_WIDTH / drawing.width)
         .min(TALLEST / drawing.height)
@@ -290,12 +299,12 @@ fn place_figure(sheets: &mut Sheets, figure: &Figure) {
     sheets.skip(6.0);
     sheets.keep_together(height + 2.0 * QUIET.height());
     let left = (TEXT_WIDTH - drawing.width * scale) / 2.0;
-    sheets.within(Role::Division, |sheets| {
-        sheets.within(Role::Figure(figure.caption.to_string()), |sheets| {
+    sheets.within(ElementRole::Division, |sheets| {
+        sheets.within(ElementRole::Figure(figure.caption.to_string()), |sheets| {
             sheets.draw(drawing, left, scale);
         });
         sheets.advance(height);
-        sheets.within(Role::Caption, |sheets| {
+        sheets.within(ElementRole::Caption, |sheets| {
             text(sheets, &figure.caption, QUIET, 0.0);
         });
     });
@@ -307,7 +316,7 @@ const LARGEST: f64 = 1.35;
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Table, Tone};
+    use super::super::{DocumentTable, Tone};
     use super::*;
     use crate::drawing::Item;
 
@@ -316,17 +325,17 @@ mod tests {
     fn steps_are_not_torn_apart() {
         let step = |number: usize| {
             [
-                Block::Heading(3, format!("Step {number}").into()),
-                Block::Paragraph(
+                DocumentBlock::Heading(3, format!("Step {number}").into()),
+                DocumentBlock::Paragraph(
                     "Three reactions meet this line and drop out. "
                         .repeat(number % 7)
                         .into(),
                 ),
-                Block::Equation {
+                DocumentBlock::Equation {
                     label: format!("({number})"),
                     formula: Formula::equal("0.5 A + 0.25 B", "0"),
                 },
-                Block::Result {
+                DocumentBlock::Result {
                     given: Vec::new(),
                     found: vec![Formula::equal("A", "2 N")],
                 },
@@ -350,7 +359,7 @@ mod tests {
     #[test]
     fn every_text_is_in_the_structure_once() {
         let words = || Phrase::from("Some words that need more than one line. ".repeat(4));
-        let figure = Figure {
+        let figure = DocumentFigure {
             drawing: Drawing {
                 width: 10.0,
                 height: 10.0,
@@ -362,33 +371,33 @@ mod tests {
             title: "all".into(),
             subtitle: words(),
             blocks: vec![
-                Block::Heading(2, words()),
-                Block::Heading(3, words()),
-                Block::Paragraph(words()),
-                Block::Lead(Tone::Bad, words()),
-                Block::Quiet(words()),
-                Block::Caution(words()),
-                Block::List(vec![words(), words()]),
-                Block::Numbered(vec![vec![words(), words()], vec![words()]]),
-                Block::Equation {
+                DocumentBlock::Heading(2, words()),
+                DocumentBlock::Heading(3, words()),
+                DocumentBlock::Paragraph(words()),
+                DocumentBlock::Lead(Tone::Bad, words()),
+                DocumentBlock::Quiet(words()),
+                DocumentBlock::Caution(words()),
+                DocumentBlock::List(vec![words(), words()]),
+                DocumentBlock::Numbered(vec![vec![words(), words()], vec![words()]]),
+                DocumentBlock::Equation {
                     label: "(1)".into(),
                     formula: Formula::equal(words(), words()),
                 },
-                Block::Result {
+                DocumentBlock::Result {
                     given: vec![Formula::equal("A", words())],
                     found: vec![Formula::equal("B", "2 N")],
                 },
-                Block::Numbers(vec![("rank".into(), "r".into(), "6".into())]),
+                DocumentBlock::Numbers(vec![("rank".into(), "r".into(), "6".into())]),
                 // The head of a table that goes on over sheets is there once more.
-                Block::NewSheet,
-                Block::Table(Table {
+                DocumentBlock::NewSheet,
+                DocumentBlock::Table(DocumentTable {
                     head: vec!["a".into(), "b".into()],
                     rows: vec![vec![words(), words()]],
                     values: vec![true],
                     groups: vec![(0, words())],
                 }),
-                Block::NewSheet,
-                Block::Figure(figure),
+                DocumentBlock::NewSheet,
+                DocumentBlock::Figure(figure),
             ],
         };
         let (sheets, structure) = laid_out(&document);

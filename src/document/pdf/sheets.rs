@@ -2,7 +2,8 @@
 
 use super::lines::{Style, width, wrapped};
 use crate::drawing::{
-    Content, Drawing, Element, Item, Items, Line, Outline, Role, Run, Shape, Stroke, Text, Weight,
+    Content, Drawing, Element, ElementRole, Item, Items, PathOutline, PathShape, Polyline, Run,
+    Stroke, Text, Weight,
 };
 use crate::theme::Colour;
 
@@ -43,7 +44,7 @@ impl Sheets {
     }
 
     /// What is written meanwhile is an element: part of the one around it, if any.
-    pub(super) fn within(&mut self, role: Role, write: impl FnOnce(&mut Self)) {
+    pub(super) fn within(&mut self, role: ElementRole, write: impl FnOnce(&mut Self)) {
         self.open.push(Element::new(role));
         write(self);
         let element = self.open.pop().expect("pushed above");
@@ -52,7 +53,7 @@ impl Sheets {
 
     /// What is written meanwhile stands on the sheet only, such as the head of a table said once more.
     pub(super) fn aside(&mut self, write: impl FnOnce(&mut Self)) {
-        self.open.push(Element::new(Role::Division));
+        self.open.push(Element::new(ElementRole::Division));
         write(self);
         self.open.pop();
     }
@@ -197,18 +198,18 @@ impl Sheets {
     pub(super) fn frame(&mut self, [left, top]: [f64; 2], [right, bottom]: [f64; 2]) {
         let corners = [[left, top], [right, top], [right, bottom], [left, bottom]];
         let corners = corners.map(|[x, y]| [MARGIN + x, y]);
-        self.shape(Line::closed(corners), 1.0, RULE);
+        self.shape(Polyline::closed(corners), 1.0, RULE);
     }
 
     fn stroke(&mut self, ends: [[f64; 2]; 2], width: f64, colour: Colour) {
         let ends = ends.map(|[x, y]| [MARGIN + x, y]);
-        self.shape(Line::open(ends), width, colour);
+        self.shape(Polyline::open(ends), width, colour);
     }
 
-    fn shape(&mut self, line: Line, width: f64, colour: Colour) {
-        self.page().items.push(Item::Shape(Shape {
+    fn shape(&mut self, line: Polyline, width: f64, colour: Colour) {
+        self.page().items.push(Item::Shape(PathShape {
             role: "rule",
-            outline: Outline::Lines(vec![line]),
+            outline: PathOutline::Lines(vec![line]),
             stroke: Some(Stroke {
                 width,
                 colour,

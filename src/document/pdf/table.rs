@@ -1,9 +1,9 @@
 //! Tables: columns as wide as their cells where there is room, the widest wrapped where there is not.
 
-use super::super::{Table, runs};
+use super::super::{DocumentTable, runs};
 use super::lines::{Style, spaced, width, wrapped};
 use super::sheets::{Sheets, TEXT_WIDTH};
-use crate::drawing::{Content, Element, Role, Run, Weight};
+use crate::drawing::{Content, Element, ElementRole, Run, Weight};
 use crate::wording::Phrase;
 
 const CELL: Style = Style::new(9.5, Weight::Medium);
@@ -13,22 +13,26 @@ const GROUP: Style = Style::new(9.0, Weight::Medium).quiet();
 const GAP: f64 = 14.0;
 
 /// Places a table; its head is repeated on every sheet.
-pub(super) fn place(sheets: &mut Sheets, table: &Table) {
+pub(super) fn place(sheets: &mut Sheets, table: &DocumentTable) {
     let widths = widths(table);
     sheets.keep_together(3.0 * CELL.height());
     sheets.skip(4.0);
-    sheets.within(Role::Table, |sheets| {
-        sheets.within(Role::TableHead, |sheets| head(sheets, table, &widths));
-        sheets.within(Role::TableBody, |sheets| body(sheets, table, &widths));
+    sheets.within(ElementRole::Table, |sheets| {
+        sheets.within(ElementRole::TableHead, |sheets| {
+            head(sheets, table, &widths)
+        });
+        sheets.within(ElementRole::TableBody, |sheets| {
+            body(sheets, table, &widths)
+        });
     });
     sheets.skip(8.0);
 }
 
-fn head(sheets: &mut Sheets, table: &Table, widths: &[f64]) {
+fn head(sheets: &mut Sheets, table: &DocumentTable, widths: &[f64]) {
     place_row(sheets, table, &table.head, widths, HEAD);
 }
 
-fn body(sheets: &mut Sheets, table: &Table, widths: &[f64]) {
+fn body(sheets: &mut Sheets, table: &DocumentTable, widths: &[f64]) {
     for (index, row) in table.rows.iter().enumerate() {
         let groups = table.groups.iter().filter(|(at, _)| *at == index);
         let groups: Vec<&Phrase> = groups.map(|(_, group)| group).collect();
@@ -48,12 +52,12 @@ fn body(sheets: &mut Sheets, table: &Table, widths: &[f64]) {
 
 /// A line across the table.
 fn place_group(sheets: &mut Sheets, words: &Phrase) {
-    let mut cell = Element::new(Role::Cell);
+    let mut cell = Element::new(ElementRole::Cell);
     for line in spaced(wrapped(words, GROUP, TEXT_WIDTH)) {
         sheets.advance(GROUP.height());
         sheets.write_for(&mut cell, line, 0.0, GROUP);
     }
-    let mut row = Element::new(Role::Row);
+    let mut row = Element::new(ElementRole::Row);
     row.contents = vec![Content::Element(cell)];
     sheets.add(row);
 }
@@ -64,7 +68,13 @@ fn lines_of(row: &[Phrase], widths: &[f64]) -> usize {
     lines.max().unwrap_or(1)
 }
 
-fn place_row(sheets: &mut Sheets, table: &Table, row: &[Phrase], widths: &[f64], style: Style) {
+fn place_row(
+    sheets: &mut Sheets,
+    table: &DocumentTable,
+    row: &[Phrase],
+    widths: &[f64],
+    style: Style,
+) {
     let cells: Vec<_> = row
         .iter()
         .zip(widths)
@@ -73,9 +83,9 @@ fn place_row(sheets: &mut Sheets, table: &Table, row: &[Phrase], widths: &[f64],
     let lines = cells.iter().map(Vec::len).max().unwrap_or(1);
     sheets.keep_together(lines as f64 * style.height());
     let role = if style == HEAD {
-        Role::HeadCell
+        ElementRole::HeadCell
     } else {
-        Role::Cell
+        ElementRole::Cell
     };
     let mut elements = vec![Element::new(role); cells.len()];
     for line in 0..lines {
@@ -90,7 +100,7 @@ fn place_row(sheets: &mut Sheets, table: &Table, row: &[Phrase], widths: &[f64],
             left += wide + GAP;
         }
     }
-    let mut row = Element::new(Role::Row);
+    let mut row = Element::new(ElementRole::Row);
     row.contents = elements.into_iter().map(Content::Element).collect();
     sheets.add(row);
     let whole = widths.iter().sum::<f64>() + GAP * (widths.len().max(1) - 1) as f64;
@@ -105,7 +115,7 @@ fn measured(lines: Vec<Vec<Run>>, style: Style) -> Vec<(Vec<Run>, f64)> {
 }
 
 /// Widths of the columns: natural ones, and equal shares of the rest for those that are wider than their share.
-fn widths(table: &Table) -> Vec<f64> {
+fn widths(table: &DocumentTable) -> Vec<f64> {
     let natural: Vec<f64> = (0..table.head.len())
         .map(|column| {
             let cells = table.rows.iter().filter_map(|row| row.get(column));
@@ -132,10 +142,10 @@ mod tests {
 
     #[test]
     fn columns_fit_the_sheet_and_small_ones_keep_their_width() {
-        let table = Table {
+        let table = DocumentTable {
             head: vec!["a".into(), "b".into()],
             rows: vec![vec!["1".into(), "word ".repeat(60).into()]],
-            ..Table::default()
+            ..DocumentTable::default()
         };
         let found = widths(&table);
         assert!(found.iter().sum::<f64>() + GAP <= TEXT_WIDTH + 1e-9);

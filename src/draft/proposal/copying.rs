@@ -1,7 +1,7 @@
 //! Copies of things: moved by a step, or mirrored.
 
 use super::super::decimal::tidy;
-use super::super::place::Thing;
+use super::super::place::SceneItem;
 use super::{Proposal, bounds, coordinates, free_name};
 use crate::scene::{
     BentBar, Block, Bracket, Coordinates, Direction, Disc, ForceVector, Load, Moment, NamedPoint,
@@ -19,14 +19,14 @@ enum Copying {
 
 impl Proposal {
     /// A scene with a copy of a thing, shifted by so much along the axes.
-    pub fn duplicated(scene: &Scene, thing: Thing, by: [f64; 3]) -> Option<Self> {
+    pub fn duplicated(scene: &Scene, thing: SceneItem, by: [f64; 3]) -> Option<Self> {
         let name = format!("duplicated {}", thing.name(scene));
         Self::copied(scene, thing, name, Copying::Shifted(by))
     }
 
     /// A scene with the mirror image of a thing, in the plane across an axis (0 for x) in the middle of the scene. Forces are
     /// mirrored as arrows, couples as the turns that they are.
-    pub fn mirrored(scene: &Scene, thing: Thing, axis: usize) -> Option<Self> {
+    pub fn mirrored(scene: &Scene, thing: SceneItem, axis: usize) -> Option<Self> {
         if axis >= scene.space.axes() {
             return None;
         }
@@ -37,11 +37,11 @@ impl Proposal {
         Self::copied(scene, thing, name, Copying::Mirrored { axis, at })
     }
 
-    fn copied(scene: &Scene, thing: Thing, name: String, how: Copying) -> Option<Self> {
+    fn copied(scene: &Scene, thing: SceneItem, name: String, how: Copying) -> Option<Self> {
         let copier = Copier { scene, how };
         let free = free_name(scene);
         match thing {
-            Thing::Support(index) => {
+            SceneItem::Support(index) => {
                 let support = scene.supports.get(index)?;
                 let copy = Support {
                     name: free,
@@ -53,7 +53,7 @@ impl Proposal {
                     Some(())
                 })
             }
-            Thing::Point(index) => {
+            SceneItem::Point(index) => {
                 let at = copier.position(scene.points.get(index)?.at.components());
                 let copy = NamedPoint {
                     name: free,
@@ -64,14 +64,14 @@ impl Proposal {
                     Some(())
                 })
             }
-            Thing::Shape(index) => {
+            SceneItem::Shape(index) => {
                 let copy = copier.shape(scene.body.get(index)?)?;
                 Self::on(scene, name, |scene| {
                     scene.body.push(copy);
                     Some(())
                 })
             }
-            Thing::Load(load) => {
+            SceneItem::Load(load) => {
                 let copy = copier.load(load.of(scene)?)?;
                 Self::on(scene, name, |scene| {
                     load.list_mut(scene)?.push(copy);

@@ -11,7 +11,7 @@ mod taking_away;
 pub use kinds::{load_kinds, shape_kinds, support_kinds};
 pub use reshaping::Reshaping;
 
-use super::place::{Handle, Thing};
+use super::place::{Handle, SceneItem};
 use crate::scene::{Coordinates, Scene, Units};
 use crate::wording;
 
@@ -89,7 +89,7 @@ fn free_name(scene: &Scene) -> String {
 
 /// The least and the largest coordinates of everything that the scene places; a unit box around the origin where that is nothing.
 fn bounds(scene: &Scene) -> [[f64; 3]; 2] {
-    let handles = Thing::all(scene)
+    let handles = SceneItem::all(scene)
         .into_iter()
         .flat_map(|thing| Handle::of(thing, scene));
     let positions = handles.filter_map(|handle| handle.position(scene));

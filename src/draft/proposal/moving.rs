@@ -2,8 +2,8 @@
 
 use nalgebra::Vector3;
 
-use super::super::aim::{Aim, resolved, turn_components};
-use super::super::place::{Handle, Thing, every_place};
+use super::super::aim::{TurnableDirection, resolved, turn_components};
+use super::super::place::{Handle, SceneItem, every_place};
 use super::{Proposal, coordinates, handle_name, length};
 use crate::scene::{Direction, Place, Scene, Support, SupportKind};
 use crate::wording;
@@ -62,14 +62,14 @@ impl Proposal {
     }
 
     /// A direction turned to another. What is given by components keeps its size and is written so again.
-    pub fn turned(scene: &Scene, aim: Aim, to: Direction) -> Option<Self> {
+    pub fn turned(scene: &Scene, aim: TurnableDirection, to: Direction) -> Option<Self> {
         let way = aim
             .from(scene)
             .and_then(|from| resolved(scene, from, &to))
             .map(|way| way * aim.sense(scene));
         let name = turned_name(scene, aim, way.as_ref());
         Self::on(scene, name, |scene| match aim {
-            Aim::Vector(load) => turn_components(load.of_mut(scene)?, &way?),
+            TurnableDirection::Vector(load) => turn_components(load.of_mut(scene)?, &way?),
             _ => {
                 *aim.direction_mut(scene)? = to;
                 Some(())
@@ -88,15 +88,15 @@ impl Proposal {
     }
 
     /// A support or a point under another name; whatever refers to the point follows. Loads and shapes have no names.
-    pub fn renamed(scene: &Scene, thing: Thing, to: &str) -> Option<Self> {
+    pub fn renamed(scene: &Scene, thing: SceneItem, to: &str) -> Option<Self> {
         let old = thing.name(scene);
         let name = format!("renamed {old} to {to}");
         Self::on(scene, name, |scene| match thing {
-            Thing::Support(index) => {
+            SceneItem::Support(index) => {
                 to.clone_into(&mut scene.supports.get_mut(index)?.name);
                 Some(())
             }
-            Thing::Point(index) => {
+            SceneItem::Point(index) => {
                 to.clone_into(&mut scene.points.get_mut(index)?.name);
                 for place in every_place(scene) {
                     if *place == Place::Named(old.clone()) {
@@ -105,7 +105,7 @@ impl Proposal {
                 }
                 Some(())
             }
-            Thing::Load(_) | Thing::Shape(_) => None,
+            SceneItem::Load(_) | SceneItem::Shape(_) => None,
         })
     }
 
@@ -122,12 +122,12 @@ impl Proposal {
 }
 
 /// What a turn is called: `turned A by 30°`.
-fn turned_name(scene: &Scene, aim: Aim, to: Option<&Vector3<f64>>) -> String {
+fn turned_name(scene: &Scene, aim: TurnableDirection, to: Option<&Vector3<f64>>) -> String {
     let thing = aim.thing().name(scene);
     let thing = match aim {
-        Aim::Support(_) => thing,
-        Aim::Normal(_) => format!("the normal of {thing}"),
-        Aim::Load(_) | Aim::Vector(_) => format!("the {thing}"),
+        TurnableDirection::Support(_) => thing,
+        TurnableDirection::Normal(_) => format!("the normal of {thing}"),
+        TurnableDirection::Load(_) | TurnableDirection::Vector(_) => format!("the {thing}"),
     };
     match (aim.way(scene), to) {
         (Some(from), Some(to)) => {

@@ -60,7 +60,7 @@ impl Proposal {
             (Reshaping::Drill, _) => format!("made a hole in the {word}"),
             (Reshaping::Fill, _) => format!("closed a hole of the {word}"),
         };
-        let outline = Outline::of(scene, body)?;
+        let outline = ShapeOutline::of(scene, body)?;
         let size = tenth(scene) / 2.0;
         Self::on(scene, name, |changed| {
             let places = match changed.body.get_mut(shape)? {
@@ -92,13 +92,13 @@ impl Proposal {
 }
 
 /// The points of a bar, or of a plate all around.
-struct Outline {
+struct ShapeOutline {
     points: Vec<Vector3<f64>>,
     is_closed: bool,
     upright: Vector3<f64>,
 }
 
-impl Outline {
+impl ShapeOutline {
     fn of(scene: &Scene, shape: &Shape) -> Option<Self> {
         let (places, is_closed) = match shape {
             Shape::BentBar(bar) => (&bar.path, false),

@@ -62,5 +62,5 @@ impl Proposal {
 }
 
 fn changed(scene: &Scene, load: LoadId) -> String {
-    format!("changed the {}", super::Thing::Load(load).name(scene))
+    format!("changed the {}", super::SceneItem::Load(load).name(scene))
 }

@@ -1,8 +1,8 @@
 //! What can be changed of a thing, by typing or by choosing.
 
-use super::super::aim::Aim;
+use super::super::aim::TurnableDirection;
 use super::super::entry::{self, EntryError};
-use super::super::place::{Handle, LoadId, Thing};
+use super::super::place::{Handle, LoadId, SceneItem};
 use super::super::proposal::{Proposal, support_kinds};
 use super::sizes;
 use crate::scene::{
@@ -14,7 +14,7 @@ use crate::wording;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Field {
     /// The name of a support or a point.
-    Name(Thing),
+    Name(SceneItem),
     /// The kind of a support.
     Kind(usize),
     /// Whether a support takes couples across its axis.
@@ -22,7 +22,7 @@ pub enum Field {
     /// Where something is.
     Place(Handle),
     /// Where something points.
-    Direction(Aim),
+    Direction(TurnableDirection),
     /// A size of a shape, by its number among them.
     Size(usize, usize),
     /// Components of a force, a couple, or a distributed load at its beginning.

@@ -9,8 +9,8 @@ mod sizes;
 pub use field::{Choice, Field};
 pub(super) use sizes::all_mut as sizes_mut;
 
-use super::aim::Aim;
-use super::place::{Handle, LoadId, Thing, load_word, shape_word};
+use super::aim::TurnableDirection;
+use super::place::{Handle, LoadId, SceneItem, load_word, shape_word};
 use crate::scene::{
     Coordinates, Direction, ForceVector, Heaviness, Load, Moment, Place, Scene, Shape, Support,
     SupportKind,
@@ -19,7 +19,7 @@ use crate::wording;
 
 /// A part of a sentence.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Part {
+pub enum SentencePart {
     /// Words that stay.
     Words(String),
     /// What can be changed, and what it says now.
@@ -27,28 +27,28 @@ pub enum Part {
 }
 
 /// What a thing of a scene is, in one sentence; empty where the scene does not have it.
-pub fn sentence(scene: &Scene, thing: Thing) -> Vec<Part> {
+pub fn sentence(scene: &Scene, thing: SceneItem) -> Vec<SentencePart> {
     let mut parts = Sentence {
         scene,
         parts: Vec::new(),
     };
     match thing {
-        Thing::Support(index) => {
+        SceneItem::Support(index) => {
             if let Some(support) = scene.supports.get(index) {
                 parts.support(index, support);
             }
         }
-        Thing::Load(load) => {
+        SceneItem::Load(load) => {
             if let Some(what) = load.of(scene) {
                 parts.load(load, what);
             }
         }
-        Thing::Shape(index) => {
+        SceneItem::Shape(index) => {
             if let Some(shape) = scene.body.get(index) {
                 parts.shape(index, shape);
             }
         }
-        Thing::Point(index) => {
+        SceneItem::Point(index) => {
             if index < scene.points.len() {
                 parts
                     .words("Point ")
@@ -64,23 +64,23 @@ pub fn sentence(scene: &Scene, thing: Thing) -> Vec<Part> {
 /// A sentence in the making.
 struct Sentence<'s> {
     scene: &'s Scene,
-    parts: Vec<Part>,
+    parts: Vec<SentencePart>,
 }
 
 impl Sentence<'_> {
     fn words(&mut self, words: &str) -> &mut Self {
         if !words.is_empty() {
-            self.parts.push(Part::Words(words.to_owned()));
+            self.parts.push(SentencePart::Words(words.to_owned()));
         }
         self
     }
 
     fn field(&mut self, field: Field, says: impl Into<String>) -> &mut Self {
-        self.parts.push(Part::Field(field, says.into()));
+        self.parts.push(SentencePart::Field(field, says.into()));
         self
     }
 
-    fn name(&mut self, thing: Thing) -> &mut Self {
+    fn name(&mut self, thing: SceneItem) -> &mut Self {
         self.field(Field::Name(thing), thing.name(self.scene))
     }
 
@@ -94,7 +94,7 @@ impl Sentence<'_> {
         self.field(Field::Place(handle), says)
     }
 
-    fn direction(&mut self, word: &str, aim: Aim) -> &mut Self {
+    fn direction(&mut self, word: &str, aim: TurnableDirection) -> &mut Self {
         if let Some(direction) = aim.direction(self.scene) {
             let says = direction_words(self.scene, direction);
             self.words(word).field(Field::Direction(aim), says);
@@ -104,7 +104,7 @@ impl Sentence<'_> {
 
     fn support(&mut self, index: usize, support: &Support) {
         let kind = wording::support_kind(&support.kind);
-        self.name(Thing::Support(index))
+        self.name(SceneItem::Support(index))
             .words(" is a ")
             .field(Field::Kind(index), kind)
             .words(" at ");
@@ -112,8 +112,11 @@ impl Sentence<'_> {
         if support.kind.ground().is_some() {
             self.words(", to ").place(Handle::Ground(index));
         }
-        self.direction(orientation_word(&support.kind), Aim::Support(index));
-        self.direction(", normal ", Aim::Normal(index));
+        self.direction(
+            orientation_word(&support.kind),
+            TurnableDirection::Support(index),
+        );
+        self.direction(", normal ", TurnableDirection::Normal(index));
         if let Some(couples) = support.kind.couples() {
             let says = if couples {
                 "with couples"
@@ -139,7 +142,7 @@ impl Sentence<'_> {
                     ForceVector::Directed { size, .. } => {
                         let says = format!("{} {force}", wording::number(*size));
                         self.words(" is ").field(Field::Amount(id), says);
-                        self.direction(", ", Aim::Load(id));
+                        self.direction(", ", TurnableDirection::Load(id));
                     }
                 }
             }
@@ -184,7 +187,7 @@ impl Sentence<'_> {
     }
 
     fn shape(&mut self, index: usize, shape: &Shape) {
-        let handles = Handle::of(Thing::Shape(index), self.scene);
+        let handles = Handle::of(SceneItem::Shape(index), self.scene);
         let has_ends = match shape {
             Shape::BentBar(_) => handles.len() == 2,
             _ => matches!(shape, Shape::Shaft(_)),
@@ -292,9 +295,9 @@ fn along_words(components: &Coordinates) -> String {
 }
 
 /// The sentence without its fields' bounds.
-pub fn words(parts: &[Part]) -> String {
+pub fn words(parts: &[SentencePart]) -> String {
     let words = parts.iter().map(|part| match part {
-        Part::Words(words) | Part::Field(_, words) => words.as_str(),
+        SentencePart::Words(words) | SentencePart::Field(_, words) => words.as_str(),
     });
     words.collect()
 }
@@ -311,11 +314,11 @@ mod tests {
             let scene = crate::scene::read_str(scene.name, scene.text)
                 .unwrap()
                 .scene;
-            let parts = Thing::all(&scene)
+            let parts = SceneItem::all(&scene)
                 .into_iter()
                 .flat_map(|thing| sentence(&scene, thing));
             for part in parts {
-                let (Part::Words(words) | Part::Field(_, words)) = &part;
+                let (SentencePart::Words(words) | SentencePart::Field(_, words)) = &part;
                 assert!(!words.is_empty(), "{}: {part:?}", scene.title);
             }
         }

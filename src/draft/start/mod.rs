@@ -5,7 +5,7 @@ use crate::scene::{Scene, read_str};
 /// What a new scene is made from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
-pub enum Start {
+pub enum NewScene {
     /// A straight bar, to be bent.
     Bar,
     /// A plate.
@@ -16,7 +16,7 @@ pub enum Start {
     Block,
 }
 
-impl Start {
+impl NewScene {
     /// All of them.
     pub const ALL: [Self; 4] = [Self::Bar, Self::Plate, Self::Bracket, Self::Block];
 

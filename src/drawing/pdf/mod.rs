@@ -14,7 +14,7 @@ use krilla::tagging::{Artifact, ArtifactType, ContentTag, Identifier, SpanTag};
 use krilla::{Document, SerializeSettings};
 
 use super::items::{Drawing, Item};
-use super::structure::{Content, Element, Items, Role};
+use super::structure::{Content, Element, ElementRole, Items};
 use crate::printable::for_xml;
 use paint::Painter;
 
@@ -28,7 +28,7 @@ const UNTITLED: &str = "Untitled";
 /// # Panics
 /// Only for a bug of ours, as [`tagged_pdf`].
 pub fn pdf(drawing: &Drawing) -> Vec<u8> {
-    let mut figure = Element::new(Role::Figure(drawing.title.clone()));
+    let mut figure = Element::new(ElementRole::Figure(drawing.title.clone()));
     figure.contents.push(Content::Items(Items {
         page: 0,
         range: 0..drawing.items.len(),
@@ -148,7 +148,7 @@ fn nonempty(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Line, Outline, Run, Shape, Stroke, Text, Weight};
+    use super::super::{PathOutline, PathShape, Polyline, Run, Stroke, Text, Weight};
     use super::*;
     use crate::theme::Colour;
 
@@ -167,9 +167,9 @@ mod tests {
                     weight: Weight::Medium,
                     colour: black,
                 }),
-                Item::Shape(Shape {
+                Item::Shape(PathShape {
                     role: "rule",
-                    outline: Outline::Lines(vec![Line::open([[1.0, 2.0], [3.0, 4.0]])]),
+                    outline: PathOutline::Lines(vec![Polyline::open([[1.0, 2.0], [3.0, 4.0]])]),
                     stroke: Some(Stroke {
                         width: 1.0,
                         colour: black,

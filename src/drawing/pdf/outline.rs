@@ -5,7 +5,7 @@ use krilla::geom::Point;
 use krilla::outline::{Outline, OutlineNode};
 
 use super::super::items::{Drawing, Item};
-use super::super::structure::{Element, Items, Role};
+use super::super::structure::{Element, ElementRole, Items};
 use super::nonempty;
 
 /// The headings as a tree; the title alone where there are none.
@@ -30,7 +30,7 @@ pub(super) fn outline(pages: &[Drawing], structure: &[Element], title: &str) -> 
 /// Level, text and place of each heading.
 fn headings(structure: &[Element]) -> Vec<(u16, &str, Option<&Items>)> {
     let headings = structure.iter().filter_map(|element| match &element.role {
-        Role::Heading(level, text) => Some((*level, text.as_str(), element.first_items())),
+        ElementRole::Heading(level, text) => Some((*level, text.as_str(), element.first_items())),
         _ => None,
     });
     headings.collect()

@@ -9,8 +9,8 @@ use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 
 use super::super::font::{self, Weight};
-use super::super::items::{self, Item, Outline, Run, Shape, Text};
-use super::super::trace::{Letter, Pen};
+use super::super::items::{self, Item, PathOutline, PathShape, Run, Text};
+use super::super::trace::{Letter, PathPen};
 use super::super::typeset::{self, Glyph, Typeface};
 use crate::fonts::SystemFace;
 use crate::printable::is_printable;
@@ -185,7 +185,7 @@ fn letter(letter: char) -> char {
     }
 }
 
-fn paint_shape(surface: &mut Surface, shape: &Shape) {
+fn paint_shape(surface: &mut Surface, shape: &PathShape) {
     // Without either, the surface would fill the outline with black.
     if shape.fill.is_none() && shape.stroke.is_none() {
         return;
@@ -226,13 +226,13 @@ fn rgb(Colour(red, green, blue): Colour) -> rgb::Color {
 }
 
 /// `None` for an outline without any length.
-fn path(outline: &Outline) -> Option<Path> {
+fn path(outline: &PathOutline) -> Option<Path> {
     let mut path = PathBuilder::new();
     outline.trace(&mut path);
     path.finish()
 }
 
-impl Pen for PathBuilder {
+impl PathPen for PathBuilder {
     fn move_to(&mut self, [x, y]: [f32; 2]) {
         self.move_to(x, y);
     }

@@ -6,7 +6,7 @@ use krilla::tagging::{
     Identifier, ListNumbering, Node, TableHeaderScope, Tag, TagGroup, TagKind, TagTree,
 };
 
-use super::super::structure::{Content, Element, Role};
+use super::super::structure::{Content, Element, ElementRole};
 use super::nonempty;
 
 /// The tree of tags; items take the identifiers in the order of [`Element::all_items`].
@@ -36,26 +36,26 @@ fn group(
     group
 }
 
-fn tag(role: &Role) -> TagKind {
+fn tag(role: &ElementRole) -> TagKind {
     match role {
-        Role::Heading(level, text) => {
+        ElementRole::Heading(level, text) => {
             let level = NonZeroU16::new(*level).unwrap_or(NonZeroU16::MIN);
             Tag::Hn(level, Some(nonempty(text))).into()
         }
-        Role::Paragraph => Tag::P.into(),
-        Role::Division => Tag::Div.into(),
-        Role::List => Tag::L(ListNumbering::Disc).into(),
-        Role::ListItem => Tag::LI.into(),
-        Role::Label => Tag::Lbl.into(),
-        Role::Body => Tag::LBody.into(),
-        Role::Formula(text) => Tag::Formula(Some(nonempty(text))).into(),
-        Role::Table => Tag::Table.into(),
-        Role::TableHead => Tag::THead.into(),
-        Role::TableBody => Tag::TBody.into(),
-        Role::Row => Tag::TR.into(),
-        Role::HeadCell => Tag::TH(TableHeaderScope::Column).into(),
-        Role::Cell => Tag::TD.into(),
-        Role::Figure(text) => Tag::Figure(Some(nonempty(text))).into(),
-        Role::Caption => Tag::Caption.into(),
+        ElementRole::Paragraph => Tag::P.into(),
+        ElementRole::Division => Tag::Div.into(),
+        ElementRole::List => Tag::L(ListNumbering::Disc).into(),
+        ElementRole::ListItem => Tag::LI.into(),
+        ElementRole::Label => Tag::Lbl.into(),
+        ElementRole::Body => Tag::LBody.into(),
+        ElementRole::Formula(text) => Tag::Formula(Some(nonempty(text))).into(),
+        ElementRole::Table => Tag::Table.into(),
+        ElementRole::TableHead => Tag::THead.into(),
+        ElementRole::TableBody => Tag::TBody.into(),
+        ElementRole::Row => Tag::TR.into(),
+        ElementRole::HeadCell => Tag::TH(TableHeaderScope::Column).into(),
+        ElementRole::Cell => Tag::TD.into(),
+        ElementRole::Figure(text) => Tag::Figure(Some(nonempty(text))).into(),
+        ElementRole::Caption => Tag::Caption.into(),
     }
 }

@@ -3,9 +3,9 @@
 use nalgebra::Isometry3;
 
 use super::super::film::Film;
-use super::super::series::{Paper, Series};
+use super::super::series::{PageSize, Series};
 use super::super::stage::{Stage, with_one_view};
-use super::super::{FigureSettings, Part};
+use super::super::{FigurePart, FigureSettings};
 use super::DECK_MM;
 use super::slide::Show;
 use crate::drawing::{Drawing, POINTS_PER_MM};
@@ -67,52 +67,52 @@ impl Still {
         stages.iter().any(of)
     }
 
-    fn parts(self, stages: &[LessonStage]) -> &'static [Part] {
+    fn parts(self, stages: &[LessonStage]) -> &'static [FigurePart] {
         match self {
-            Self::Body => &[Part::Body, Part::Triad],
+            Self::Body => &[FigurePart::Body, FigurePart::Triad],
             Self::Loads if comes_before(stages, LessonStage::Supports, LessonStage::Loads) => &[
-                Part::Body,
-                Part::Supports,
-                Part::Behind,
-                Part::Loads,
-                Part::Names,
-                Part::Triad,
+                FigurePart::Body,
+                FigurePart::Supports,
+                FigurePart::Behind,
+                FigurePart::Loads,
+                FigurePart::Names,
+                FigurePart::Triad,
             ],
-            Self::Loads => &[Part::Body, Part::Loads, Part::Triad],
+            Self::Loads => &[FigurePart::Body, FigurePart::Loads, FigurePart::Triad],
             Self::Supports | Self::Mended => &[
-                Part::Body,
-                Part::Supports,
-                Part::Behind,
-                Part::Names,
-                Part::Triad,
+                FigurePart::Body,
+                FigurePart::Supports,
+                FigurePart::Behind,
+                FigurePart::Names,
+                FigurePart::Triad,
             ],
             Self::Reactions => &[
-                Part::Body,
-                Part::Supports,
-                Part::Behind,
-                Part::Reactions,
-                Part::Names,
-                Part::Triad,
+                FigurePart::Body,
+                FigurePart::Supports,
+                FigurePart::Behind,
+                FigurePart::Reactions,
+                FigurePart::Names,
+                FigurePart::Triad,
             ],
             Self::Carried => &[
-                Part::Body,
-                Part::Supports,
-                Part::Behind,
-                Part::Loads,
-                Part::Reactions,
-                Part::Values,
-                Part::Names,
-                Part::Triad,
+                FigurePart::Body,
+                FigurePart::Supports,
+                FigurePart::Behind,
+                FigurePart::Loads,
+                FigurePart::Reactions,
+                FigurePart::Values,
+                FigurePart::Names,
+                FigurePart::Triad,
             ],
             Self::Reason => &[
-                Part::Body,
-                Part::Supports,
-                Part::Behind,
-                Part::Reactions,
-                Part::Axis,
-                Part::Motion,
-                Part::Names,
-                Part::Triad,
+                FigurePart::Body,
+                FigurePart::Supports,
+                FigurePart::Behind,
+                FigurePart::Reactions,
+                FigurePart::Axis,
+                FigurePart::Motion,
+                FigurePart::Names,
+                FigurePart::Triad,
             ],
         }
     }
@@ -131,12 +131,12 @@ pub(super) fn carries(diagnosis: &Diagnosis, settings: &FigureSettings) -> bool 
 }
 
 /// Parts of the moving picture.
-const MOVING: &[Part] = &[
-    Part::Body,
-    Part::Supports,
-    Part::Axis,
-    Part::Names,
-    Part::Triad,
+const MOVING: &[FigurePart] = &[
+    FigurePart::Body,
+    FigurePart::Supports,
+    FigurePart::Axis,
+    FigurePart::Names,
+    FigurePart::Triad,
 ];
 
 impl Scenery {
@@ -152,7 +152,7 @@ impl Scenery {
         let settings = &with_one_view(study, settings);
         let mends = stages.contains(&LessonStage::Mend);
         let mended = mends.then(|| study.repaired()).flatten();
-        let showing = |parts: &[Part]| FigureSettings {
+        let showing = |parts: &[FigurePart]| FigureSettings {
             width_mm: DECK_MM,
             parts: parts.iter().copied().collect(),
             // The escape has a slide of its own; the reason is about what stops the free motions.
@@ -184,7 +184,7 @@ impl Scenery {
                 Film::unlaid(study, &settings).with_start()
             })
             .collect();
-        let paper = Paper {
+        let paper = PageSize {
             width: DECK_MM * POINTS_PER_MM,
             tallest: TALLEST,
         };

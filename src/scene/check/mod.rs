@@ -20,7 +20,7 @@ use std::collections::HashMap;
 use nalgebra::Vector3;
 
 use super::decode::Findings;
-use super::places::{ItemPlaces, Places};
+use super::places::{ItemPlaces, SourceOffsets};
 use super::{Direction, Place, Scene, Space};
 
 /// Sine of the angle under which two directions count as parallel: beyond what rounded decimals can mean.
@@ -30,7 +30,7 @@ const PARALLEL_SINE: f64 = 1e-9;
 const FLATNESS: f64 = 1e-3;
 
 /// Looks for everything that makes a scene no whole scene.
-pub(crate) fn check(scene: &Scene, places: &Places, findings: &mut Findings) {
+pub(crate) fn check(scene: &Scene, places: &SourceOffsets, findings: &mut Findings) {
     let mut checker = Checker::new(scene, places, findings);
     checker.names();
     checker.body();
@@ -52,21 +52,21 @@ pub(crate) fn check(scene: &Scene, places: &Places, findings: &mut Findings) {
 }
 
 /// Looks for what was probably meant otherwise, in a scene that is whole.
-pub(crate) fn warn(scene: &Scene, places: &Places, findings: &mut Findings) {
+pub(crate) fn warn(scene: &Scene, places: &SourceOffsets, findings: &mut Findings) {
     Checker::new(scene, places, findings).traps();
 }
 
 /// A scene under check.
 struct Checker<'a> {
     scene: &'a Scene,
-    places: &'a Places,
+    places: &'a SourceOffsets,
     findings: &'a mut Findings,
     /// `None` where a point's coordinates could not be read.
     points: HashMap<&'a str, Option<Vector3<f64>>>,
 }
 
 impl<'a> Checker<'a> {
-    fn new(scene: &'a Scene, places: &'a Places, findings: &'a mut Findings) -> Self {
+    fn new(scene: &'a Scene, places: &'a SourceOffsets, findings: &'a mut Findings) -> Self {
         let unreadable = places
             .unreadable_points
             .iter()

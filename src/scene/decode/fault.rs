@@ -5,7 +5,7 @@ use super::super::problem::Explain;
 
 /// A part of the text that says nothing this format knows.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub(crate) enum Misread {
+pub(crate) enum FormatFault {
     /// No `format`.
     #[error("the field `format` is missing")]
     NoFormat,
@@ -200,13 +200,13 @@ fn spatial_kind(planar: &str) -> Option<&'static str> {
     }
 }
 
-impl Misread {
+impl FormatFault {
     fn words(list: &[&str]) -> String {
         list.join(", ")
     }
 }
 
-impl Explain for Misread {
+impl Explain for FormatFault {
     fn expected(&self) -> Option<String> {
         match self {
             Self::LongName { .. } => Some(format!("at most {} letters", super::LONGEST_NAME)),

@@ -8,10 +8,10 @@ use std::fmt::Arguments;
 use super::super::other_fields::{Meaning, field_of};
 use super::super::places::{GivenName, ItemPlaces};
 use super::super::problem::{did_you_mean, nearest};
-use super::super::syntax::{Field, Node, Value, clipped};
+use super::super::syntax::{SyntaxField, SyntaxNode, Value, clipped};
 use super::super::{Coordinates, Direction, Place, Space};
 use super::values::{NumberRange, TEXT, direction_words, place_words, tuple_words};
-use super::{Decoder, FORMAT, Misread, SCENE_FIELDS};
+use super::{Decoder, FORMAT, FormatFault, SCENE_FIELDS};
 
 /// One kind of item: its name, where it exists, and how its fields make it.
 pub(crate) struct Kind<T> {
@@ -47,7 +47,7 @@ pub(crate) struct Fields<'de, 'd, 'f> {
     /// The decoder, for values within values.
     pub decoder: &'d mut Decoder<'f>,
     owner: String,
-    entries: Vec<Entry<'de>>,
+    entries: Vec<FieldEntry<'de>>,
     asked: Vec<&'static str>,
     /// Fields that were left out, each with how it is written.
     missing: Vec<(&'static str, &'static str)>,
@@ -55,8 +55,8 @@ pub(crate) struct Fields<'de, 'd, 'f> {
     whole: bool,
 }
 
-struct Entry<'de> {
-    field: Field<'de>,
+struct FieldEntry<'de> {
+    field: SyntaxField<'de>,
     taken: bool,
 }
 
@@ -65,7 +65,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     pub(crate) fn anonymous(
         decoder: &'d mut Decoder<'f>,
         owner: &str,
-        node: Node<'de>,
+        node: SyntaxNode<'de>,
     ) -> Option<Self> {
         if !node.name().is_empty() && !matches!(node.value(), Value::Text(_)) {
             decoder.wrong(
@@ -82,12 +82,12 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     pub(crate) fn named(
         decoder: &'d mut Decoder<'f>,
         kind: &'static str,
-        node: Node<'de>,
+        node: SyntaxNode<'de>,
     ) -> Option<Self> {
         Self::new(decoder, kind.to_owned(), node)
     }
 
-    fn new(decoder: &'d mut Decoder<'f>, owner: String, node: Node<'de>) -> Option<Self> {
+    fn new(decoder: &'d mut Decoder<'f>, owner: String, node: SyntaxNode<'de>) -> Option<Self> {
         let fields = match node.value() {
             Value::Fields(fields) => fields,
             Value::Word => Vec::new(),
@@ -97,7 +97,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
                 return None;
             }
         };
-        let entries = fields.into_iter().map(|field| Entry {
+        let entries = fields.into_iter().map(|field| FieldEntry {
             field,
             taken: false,
         });
@@ -138,7 +138,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// Reports something about the item as a whole.
-    pub(crate) fn refuse(&mut self, fault: impl FnOnce(String) -> Misread) {
+    pub(crate) fn refuse(&mut self, fault: impl FnOnce(String) -> FormatFault) {
         self.whole = false;
         let owner = self.owner.clone();
         self.decoder
@@ -147,7 +147,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// The node of a field that may be left out.
-    pub(crate) fn take(&mut self, key: &'static str) -> Option<Node<'de>> {
+    pub(crate) fn take(&mut self, key: &'static str) -> Option<SyntaxNode<'de>> {
         self.asked.push(key);
         let entry = self
             .entries
@@ -164,7 +164,11 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// The node of a field that must be there; `form` tells how its value is written.
-    pub(crate) fn require(&mut self, key: &'static str, form: &'static str) -> Option<Node<'de>> {
+    pub(crate) fn require(
+        &mut self,
+        key: &'static str,
+        form: &'static str,
+    ) -> Option<SyntaxNode<'de>> {
         let node = self.take(key);
         if node.is_none() {
             self.whole = false;
@@ -183,8 +187,8 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     fn read<T>(
         &mut self,
         key: &'static str,
-        node: Node,
-        value: impl FnOnce(&mut Decoder, Arguments, Node) -> Option<T>,
+        node: SyntaxNode,
+        value: impl FnOnce(&mut Decoder, Arguments, SyntaxNode) -> Option<T>,
     ) -> Option<T> {
         let read = value(
             self.decoder,
@@ -199,7 +203,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     pub(crate) fn format(&mut self) -> bool {
         let item = self.places.item;
         let Some(node) = self.take("format") else {
-            self.decoder.findings.error(item, Misread::NoFormat);
+            self.decoder.findings.error(item, FormatFault::NoFormat);
             return true;
         };
         let Some(found) = self.read("format", node, |d, what, node| d.whole_number(what, node))
@@ -207,7 +211,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
             return true;
         };
         if found != FORMAT {
-            let fault = Misread::OtherFormat {
+            let fault = FormatFault::OtherFormat {
                 found,
                 known: FORMAT,
             };
@@ -349,7 +353,11 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// The nodes of a list.
-    pub(crate) fn list(&mut self, key: &'static str, node: Node<'de>) -> Vec<Node<'de>> {
+    pub(crate) fn list(
+        &mut self,
+        key: &'static str,
+        node: SyntaxNode<'de>,
+    ) -> Vec<SyntaxNode<'de>> {
         let Value::List(nodes) = node.value() else {
             self.whole = false;
             let owner = &self.owner;
@@ -366,8 +374,8 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     pub(crate) fn elements<T>(
         &mut self,
         key: &'static str,
-        nodes: Vec<Node>,
-        mut value: impl FnMut(&mut Decoder, Arguments, Node) -> Option<T>,
+        nodes: Vec<SyntaxNode>,
+        mut value: impl FnMut(&mut Decoder, Arguments, SyntaxNode) -> Option<T>,
     ) -> Vec<T> {
         let mut elements = Vec::with_capacity(nodes.len());
         for (i, node) in nodes.into_iter().enumerate() {
@@ -421,11 +429,11 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     pub(crate) fn finish(mut self) -> Option<ItemPlaces> {
         let entries = std::mem::take(&mut self.entries);
         let unused = entries.iter().filter(|entry| !entry.taken);
-        for Entry { field, .. } in unused {
+        for FieldEntry { field, .. } in unused {
             self.report_unused(field.key, field.key_offset);
         }
         for (field, form) in std::mem::take(&mut self.missing) {
-            self.refuse(|owner| Misread::MissingField { owner, field, form });
+            self.refuse(|owner| FormatFault::MissingField { owner, field, form });
         }
         self.whole.then_some(self.places)
     }
@@ -433,7 +441,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     /// Whether a field of that meaning is written under another name.
     pub(crate) fn misnames(&self, field: &'static str) -> bool {
         let unused = self.entries.iter().filter(|entry| !entry.taken);
-        let meant = |entry: &Entry| field_of(entry.field.key, &[field]);
+        let meant = |entry: &FieldEntry| field_of(entry.field.key, &[field]);
         unused
             .filter_map(meant)
             .any(|other| other.meaning == Meaning::Field(field))
@@ -454,7 +462,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
         self.decoder.findings.error_with(key_offset, || {
             let (owner, field) = (owner.clone(), clipped(key).into_owned());
             if asked.contains(&key) {
-                return Misread::RepeatedField { owner, field };
+                return FormatFault::RepeatedField { owner, field };
             }
             let of_scene = || {
                 SCENE_FIELDS.contains(&key).then(|| {
@@ -467,7 +475,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
                 .map(|other| other.hint.to_owned())
                 .or_else(|| did_you_mean(nearest))
                 .or_else(of_scene);
-            Misread::UnknownField {
+            FormatFault::UnknownField {
                 hint,
                 owner,
                 field,

@@ -3,11 +3,11 @@
 use super::super::Space;
 use super::super::other_words::{self, OtherKind};
 use super::super::problem::{did_you_mean, nearest};
-use super::super::syntax::{Node, Value, clipped};
+use super::super::syntax::{SyntaxNode, Value, clipped};
 use super::fields::{Fields, Kind};
 use super::positions::Positions;
-use super::{Decoder, Findings, Misread, lesson, loads, shapes, supports};
-use crate::scene::places::Places;
+use super::{Decoder, Findings, FormatFault, lesson, loads, shapes, supports};
+use crate::scene::places::SourceOffsets;
 
 /// A family of kinds, such as the supports.
 pub(crate) struct Kinds<T: 'static> {
@@ -27,7 +27,7 @@ impl<T> Kind<T> {
         let mut decoder = Decoder {
             findings: &mut Findings::default(),
             space,
-            places: Places::default(),
+            places: SourceOffsets::default(),
             positions: Positions::default(),
         };
         let mut fields = Fields::empty(&mut decoder, self.name);
@@ -49,13 +49,13 @@ impl<T> Kinds<T> {
     }
 
     /// What is wrong with an item that is none of these kinds.
-    pub(crate) fn unknown(&self, node: Node, space: Space) -> Misread {
+    pub(crate) fn unknown(&self, node: SyntaxNode, space: Space) -> FormatFault {
         let word = node.name();
         let other_word = other_words::kind(self.other_words, word);
         if other_word.is_none()
             && let Some(other) = other_family(word, space).filter(|other| other.what != self.what)
         {
-            return Misread::OtherFamily {
+            return FormatFault::OtherFamily {
                 found: clipped(word).into_owned(),
                 what: other.what,
                 wanted: self.what,
@@ -77,7 +77,7 @@ impl<T> Kinds<T> {
                     .or_else(|| nearest(word, self.all.iter().map(|kind| kind.name))),
             ),
         };
-        Misread::UnknownKind {
+        FormatFault::UnknownKind {
             what: self.what,
             found: node.describe(),
             hint,

@@ -2,10 +2,10 @@
 
 use std::fmt::Arguments;
 
-use super::super::syntax::Node;
+use super::super::syntax::SyntaxNode;
 use super::super::{LessonStage, LessonStep};
 use super::fields::{Fields, Kind, Spaces};
-use super::{Decoder, Kinds, LINE_BREAKS, LONGEST_NOTE, Misread};
+use super::{Decoder, FormatFault, Kinds, LINE_BREAKS, LONGEST_NOTE};
 
 /// Every stage.
 pub(crate) const STAGES: Kinds<LessonStep> = Kinds {
@@ -40,7 +40,7 @@ fn step(fields: &mut Fields, stage: LessonStage) -> LessonStep {
 
 impl Decoder<'_> {
     /// What a speaker wants to be reminded of: a text that is neither empty nor too long.
-    pub(super) fn note(&mut self, what: Arguments, node: Node) -> Option<String> {
+    pub(super) fn note(&mut self, what: Arguments, node: SyntaxNode) -> Option<String> {
         let note = self.text(what, node)?;
         if note.trim().is_empty() {
             let hint = "leave the field out where there is nothing to say".to_owned();
@@ -50,7 +50,7 @@ impl Decoder<'_> {
         let length = note.chars().count();
         if length > LONGEST_NOTE {
             let what = what.to_string();
-            let fault = Misread::LongNote { what, length };
+            let fault = FormatFault::LongNote { what, length };
             self.findings.error(node.offset, fault);
             return None;
         }

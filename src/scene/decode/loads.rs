@@ -4,7 +4,7 @@ use super::super::units::STANDARD_GRAVITY;
 use super::super::{ForceVector, Heaviness, Load, Space, other_words};
 use super::fields::{Fields, Kind, Spaces};
 use super::values::NumberRange;
-use super::{Kinds, Misread};
+use super::{FormatFault, Kinds};
 
 /// Every kind of load.
 pub(crate) const LOADS: Kinds<Load> = Kinds {
@@ -53,7 +53,7 @@ fn force(fields: &mut Fields) -> ForceVector {
                 "direction"
             },
         );
-        fields.refuse(|owner| Misread::Both {
+        fields.refuse(|owner| FormatFault::Both {
             owner,
             first,
             second,
@@ -77,7 +77,7 @@ fn force(fields: &mut Fields) -> ForceVector {
             }
             Space::Planar => "such as `force: (0, -100)`, or `size: 100, direction: (0, -1)`",
         };
-        fields.refuse(|owner| Misread::MissingChoice {
+        fields.refuse(|owner| FormatFault::MissingChoice {
             owner,
             choice,
             form,
@@ -92,14 +92,14 @@ fn heaviness(fields: &mut Fields) -> Heaviness {
     match (fields.has("mass"), fields.has("density")) {
         (true, true) => {
             let (first, second) = ("mass", "density");
-            fields.refuse(|owner| Misread::Both {
+            fields.refuse(|owner| FormatFault::Both {
                 owner,
                 first,
                 second,
             });
         }
         (false, false) => {
-            fields.refuse(|owner| Misread::MissingChoice {
+            fields.refuse(|owner| FormatFault::MissingChoice {
                 owner,
                 choice: "either `mass` or `density`",
                 form: "such as `mass: 60`, or `density: 7850` for the whole body",

@@ -14,11 +14,11 @@ mod supports;
 mod values;
 mod walls;
 
-pub(crate) use fault::Misread;
+pub(crate) use fault::FormatFault;
 
-use super::places::{GivenName, ItemPlaces, Places};
+use super::places::{GivenName, ItemPlaces, SourceOffsets};
 use super::problem::{Explain, Severity};
-use super::syntax::{Node, Value, clipped};
+use super::syntax::{SyntaxNode, Value, clipped};
 use super::units::{ForceUnit, LengthUnit, MassUnit, other_force, other_length, other_mass};
 use super::{Case, NamedPoint, Scene, Space, Units};
 use fields::Fields;
@@ -106,16 +106,16 @@ impl Findings {
 /// Reads a scene from its document node. Whether it is whole, the findings tell.
 ///
 /// A scene far from the origin is read three times: to see that it is, to see where exactly, and counted from its datum.
-pub(crate) fn scene(document: Node, findings: &mut Findings) -> (Scene, Places) {
-    let mut reading = Reading::of(document, Positions::default());
+pub(crate) fn scene(document: SyntaxNode, findings: &mut Findings) -> (Scene, SourceOffsets) {
+    let mut reading = SceneReading::of(document, Positions::default());
     let (mut datum, mut size) = reading.positions.suited();
     if !datum.is_origin() {
-        (datum, size) = Reading::of(document, Positions::from(datum, size))
+        (datum, size) = SceneReading::of(document, Positions::from(datum, size))
             .positions
             .suited();
     }
     if !datum.is_origin() {
-        reading = Reading::of(document, Positions::from(datum, size));
+        reading = SceneReading::of(document, Positions::from(datum, size));
     }
     reading.warn();
     *findings = reading.findings;
@@ -123,20 +123,20 @@ pub(crate) fn scene(document: Node, findings: &mut Findings) -> (Scene, Places) 
 }
 
 /// One pass over the text.
-struct Reading {
+struct SceneReading {
     scene: Scene,
-    places: Places,
+    places: SourceOffsets,
     positions: Positions,
     findings: Findings,
 }
 
-impl Reading {
-    fn of(document: Node, positions: Positions) -> Self {
+impl SceneReading {
+    fn of(document: SyntaxNode, positions: Positions) -> Self {
         let mut findings = Findings::default();
         let mut decoder = Decoder {
             findings: &mut findings,
             space: Space::default(),
-            places: Places::default(),
+            places: SourceOffsets::default(),
             positions,
         };
         let scene = decoder.scene(document);
@@ -157,7 +157,7 @@ impl Reading {
     /// Warns of digits that are not there, and of those that are not kept.
     fn warn(&mut self) {
         if let Some(long) = &self.positions.long {
-            let fault = Misread::ManyDigits {
+            let fault = FormatFault::ManyDigits {
                 written: long.first.clone(),
                 kept: long.kept.clone(),
                 others: long.others,
@@ -168,7 +168,7 @@ impl Reading {
             let (step, size) = (step, self.positions.size.unwrap_or_default());
             let unit = self.scene.units.length.symbol();
             self.findings
-                .warning(offset, Misread::FewDigits { step, size, unit });
+                .warning(offset, FormatFault::FewDigits { step, size, unit });
         }
     }
 }
@@ -177,14 +177,14 @@ impl Reading {
 pub(crate) struct Decoder<'f> {
     findings: &'f mut Findings,
     space: Space,
-    places: Places,
+    places: SourceOffsets,
     positions: Positions,
 }
 
 impl Decoder<'_> {
-    fn scene(&mut self, document: Node) -> Option<Scene> {
+    fn scene(&mut self, document: SyntaxNode) -> Option<Scene> {
         if let Value::Map(_) = document.value() {
-            self.findings.error(document.offset, Misread::Json);
+            self.findings.error(document.offset, FormatFault::Json);
             return None;
         }
         let mut fields = Fields::anonymous(self, "the scene", document)?;
@@ -246,7 +246,7 @@ impl Decoder<'_> {
         Some(scene)
     }
 
-    fn units(&mut self, node: Node) -> Option<Units> {
+    fn units(&mut self, node: SyntaxNode) -> Option<Units> {
         if let Some(hint) = lone_unit(node) {
             let expected = "fields in parentheses: `(length: …, force: …, mass: …)`";
             self.wrong_with_hint("`units`", expected, node, Some(hint));
@@ -268,7 +268,7 @@ impl Decoder<'_> {
         })
     }
 
-    fn points(&mut self, node: Node) -> Vec<NamedPoint> {
+    fn points(&mut self, node: SyntaxNode) -> Vec<NamedPoint> {
         let Value::Map(entries) = node.value() else {
             let expected = "a map `{\"A\": (…), \"B\": (…)}`";
             self.wrong("`points`", expected, node);
@@ -296,17 +296,17 @@ impl Decoder<'_> {
         points
     }
 
-    fn loads(&mut self, node: Node) -> (Vec<super::Load>, Vec<ItemPlaces>) {
+    fn loads(&mut self, node: SyntaxNode) -> (Vec<super::Load>, Vec<ItemPlaces>) {
         let nodes = self.list("loads", node);
         self.items(&loads::LOADS, nodes)
     }
 
-    fn cases(&mut self, node: Node) -> (Vec<Case>, Vec<Vec<ItemPlaces>>) {
+    fn cases(&mut self, node: SyntaxNode) -> (Vec<Case>, Vec<Vec<ItemPlaces>>) {
         let nodes = self.list("cases", node);
         nodes.into_iter().filter_map(|node| self.case(node)).unzip()
     }
 
-    fn case(&mut self, node: Node) -> Option<(Case, Vec<ItemPlaces>)> {
+    fn case(&mut self, node: SyntaxNode) -> Option<(Case, Vec<ItemPlaces>)> {
         let mut fields = Fields::anonymous(self, "a case", node)?;
         let given = fields.name();
         let name = given.as_ref().map(|given| given.name.clone());
@@ -320,7 +320,7 @@ impl Decoder<'_> {
     }
 
     /// Elements of a list; none, with a report, if it is no list.
-    fn list<'de>(&mut self, field: &str, node: Node<'de>) -> Vec<Node<'de>> {
+    fn list<'de>(&mut self, field: &str, node: SyntaxNode<'de>) -> Vec<SyntaxNode<'de>> {
         match node.value() {
             Value::List(nodes) => nodes,
             _ => {
@@ -335,7 +335,7 @@ impl Decoder<'_> {
     fn items<T>(
         &mut self,
         kinds: &'static Kinds<T>,
-        nodes: Vec<Node>,
+        nodes: Vec<SyntaxNode>,
     ) -> (Vec<T>, Vec<ItemPlaces>) {
         nodes
             .into_iter()
@@ -343,7 +343,7 @@ impl Decoder<'_> {
             .unzip()
     }
 
-    fn item<T>(&mut self, kinds: &'static Kinds<T>, node: Node) -> Option<(T, ItemPlaces)> {
+    fn item<T>(&mut self, kinds: &'static Kinds<T>, node: SyntaxNode) -> Option<(T, ItemPlaces)> {
         let space = self.space;
         let Some(kind) = kinds.find(node.name()) else {
             self.findings
@@ -354,7 +354,7 @@ impl Decoder<'_> {
             let name = kind.name;
             self.findings.error(
                 node.offset,
-                Misread::OtherSpace {
+                FormatFault::OtherSpace {
                     what: kinds.what,
                     name,
                     space,
@@ -365,7 +365,7 @@ impl Decoder<'_> {
         if matches!(node.value(), Value::Tuple(items) if !items.is_empty()) {
             let (kind, fields) = (kind.name, kind.fields(space));
             self.findings
-                .error(node.offset, Misread::NamelessFields { kind, fields });
+                .error(node.offset, FormatFault::NamelessFields { kind, fields });
             return None;
         }
         let mut fields = Fields::named(self, kind.name, node)?;
@@ -375,7 +375,7 @@ impl Decoder<'_> {
 }
 
 /// What to try for one unit, or the name of a system of units, in place of the fields.
-fn lone_unit(node: Node) -> Option<String> {
+fn lone_unit(node: SyntaxNode) -> Option<String> {
     let word = match node.value() {
         Value::Text(text) => text,
         Value::Word => node.name().into(),
@@ -399,7 +399,7 @@ fn lone_unit(node: Node) -> Option<String> {
 }
 
 /// What to try for something else than a list.
-fn list_hint(field: &str, node: Node) -> Option<String> {
+fn list_hint(field: &str, node: SyntaxNode) -> Option<String> {
     match node.value() {
         Value::Fields(fields) if field == "body" && node.name().is_empty() => {
             let other = fields.iter().find(|part| SCENE_FIELDS.contains(&part.key));
@@ -483,7 +483,7 @@ mod tests {
                 let mut decoder = Decoder {
                     findings: &mut findings,
                     space,
-                    places: Places::default(),
+                    places: SourceOffsets::default(),
                     positions: Positions::default(),
                 };
                 let mut fields = Fields::empty(&mut decoder, kind.name);

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use super::super::datum::{Datum, size};
 use super::super::decimal::Decimal;
-use super::super::syntax::Node;
+use super::super::syntax::SyntaxNode;
 
 /// Against the size of the scene, positions that are known no better than this may decide what the rank is.
 const FINE: f64 = 1e-9;
@@ -49,7 +49,7 @@ impl Positions {
     }
 
     /// A coordinate counted from the datum; `number` is what the node reads as.
-    pub(crate) fn coordinate(&mut self, axis: usize, node: Node, number: f64) -> f64 {
+    pub(crate) fn coordinate(&mut self, axis: usize, node: SyntaxNode, number: f64) -> f64 {
         if self.datum.is_origin() {
             self.look_for_more_digits(Datum::default(), axis, node, number);
             return number;
@@ -62,12 +62,12 @@ impl Positions {
     }
 
     /// A component of a vector that is no position.
-    pub(crate) fn component(&mut self, node: Node, number: f64) -> f64 {
+    pub(crate) fn component(&mut self, node: SyntaxNode, number: f64) -> f64 {
         self.look_for_more_digits(Datum::default(), 0, node, number);
         number
     }
 
-    fn look_for_more_digits(&mut self, datum: Datum, axis: usize, node: Node, kept: f64) {
+    fn look_for_more_digits(&mut self, datum: Datum, axis: usize, node: SyntaxNode, kept: f64) {
         if datum.is_origin() && node.text().len() <= KEPT_DIGITS {
             return;
         }
@@ -87,7 +87,7 @@ impl Positions {
         }
     }
 
-    fn look_for_fewer_digits(&mut self, node: Node, number: f64, written: Decimal) {
+    fn look_for_fewer_digits(&mut self, node: SyntaxNode, number: f64, written: Decimal) {
         let step = number.abs().next_up() - number.abs();
         let coarse = self.size.is_some_and(|size| step > FINE * size);
         let place = 10_f64.powi(written.trimmed().exponent);
@@ -129,6 +129,6 @@ impl Positions {
 
 /// The number as a decimal; for the few forms other than plain digits, and for more digits than a decimal holds, of what it
 /// reads as.
-fn written(node: Node, number: f64) -> Decimal {
+fn written(node: SyntaxNode, number: f64) -> Decimal {
     Decimal::parse(node.text()).unwrap_or_else(|| Decimal::of(number))
 }

@@ -1,6 +1,6 @@
 //! The shapes of a body, each with its fields.
 
-use super::super::syntax::Node;
+use super::super::syntax::SyntaxNode;
 use super::super::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape, Space, other_words};
 use super::fields::{Fields, Kind, Spaces};
 use super::values::NumberRange;
@@ -82,7 +82,7 @@ fn holes(fields: &mut Fields) -> Vec<Hole> {
     fields.elements("holes", nodes, |decoder, _, node| hole(decoder, node))
 }
 
-fn hole(decoder: &mut Decoder, node: Node) -> Option<Hole> {
+fn hole(decoder: &mut Decoder, node: SyntaxNode) -> Option<Hole> {
     let mut fields = Fields::anonymous(decoder, "a hole", node)?;
     let hole = Hole {
         centre: fields.place("centre"),

@@ -4,9 +4,9 @@ use std::fmt::{Arguments, Display};
 
 use super::super::places::TightComma;
 use super::super::problem::{did_you_mean, nearest};
-use super::super::syntax::{Node, Value, clipped};
+use super::super::syntax::{SyntaxNode, Value, clipped};
 use super::super::{Coordinates, Direction, Moment, Place, Space};
-use super::{Decoder, Misread};
+use super::{Decoder, FormatFault};
 use crate::printable::is_printable;
 
 /// Beyond this, products of a few lengths or forces no longer fit into a number.
@@ -47,7 +47,7 @@ impl NumberRange {
 
 impl Decoder<'_> {
     /// Reports a value of the wrong sort.
-    pub(crate) fn wrong(&mut self, what: impl Display, expected: &str, node: Node) {
+    pub(crate) fn wrong(&mut self, what: impl Display, expected: &str, node: SyntaxNode) {
         self.wrong_with_hint(what, expected, node, None);
     }
 
@@ -56,11 +56,11 @@ impl Decoder<'_> {
         &mut self,
         what: impl Display,
         expected: &str,
-        node: Node,
+        node: SyntaxNode,
         hint: Option<String>,
     ) {
         self.findings
-            .error_with(node.offset, || Misread::WrongValue {
+            .error_with(node.offset, || FormatFault::WrongValue {
                 what: what.to_string(),
                 expected: expected.to_owned(),
                 found: node.describe(),
@@ -77,7 +77,7 @@ impl Decoder<'_> {
         &mut self,
         what: Arguments,
         range: NumberRange,
-        node: Node,
+        node: SyntaxNode,
     ) -> Option<f64> {
         match node.value() {
             Value::Number(number) if !number.is_finite() => {
@@ -100,7 +100,7 @@ impl Decoder<'_> {
         None
     }
 
-    pub(crate) fn text(&mut self, what: impl Display, node: Node) -> Option<String> {
+    pub(crate) fn text(&mut self, what: impl Display, node: SyntaxNode) -> Option<String> {
         match node.value() {
             Value::Text(text) => return Some(text.into_owned()),
             Value::Word => {
@@ -113,7 +113,7 @@ impl Decoder<'_> {
     }
 
     /// A text that is not empty.
-    pub(crate) fn name(&mut self, what: Arguments, node: Node) -> Option<String> {
+    pub(crate) fn name(&mut self, what: Arguments, node: SyntaxNode) -> Option<String> {
         let name = self.text(what, node)?;
         if name.trim().is_empty() {
             self.wrong(what, "a name that is not empty", node);
@@ -123,7 +123,7 @@ impl Decoder<'_> {
         if length > super::LONGEST_NAME {
             let what = what.to_string();
             self.findings
-                .error(node.offset, Misread::LongName { what, length });
+                .error(node.offset, FormatFault::LongName { what, length });
             return None;
         }
         self.printable(what, name, "", node)
@@ -135,20 +135,20 @@ impl Decoder<'_> {
         what: impl Display,
         text: String,
         also: &str,
-        node: Node,
+        node: SyntaxNode,
     ) -> Option<String> {
         let unprintable = |c: &char| !is_printable(*c) && !also.contains(*c);
         let Some(character) = text.chars().find(unprintable) else {
             return Some(text);
         };
         let what = what.to_string();
-        let fault = Misread::Unprintable { what, character };
+        let fault = FormatFault::Unprintable { what, character };
         self.findings.error(node.offset, fault);
         None
     }
 
     /// A number without fraction, 0 or greater.
-    pub(crate) fn whole_number(&mut self, what: Arguments, node: Node) -> Option<u64> {
+    pub(crate) fn whole_number(&mut self, what: Arguments, node: SyntaxNode) -> Option<u64> {
         match node.value() {
             #[expect(
                 clippy::cast_possible_truncation,
@@ -169,7 +169,7 @@ impl Decoder<'_> {
         what: Arguments,
         words: &[(&'static str, T)],
         otherwise: fn(&str) -> Option<&'static str>,
-        node: Node,
+        node: SyntaxNode,
     ) -> Option<T> {
         let found = words.iter().find(|(word, _)| *word == node.name());
         if let (Some((_, meaning)), Value::Word) = (found, node.value()) {
@@ -190,7 +190,7 @@ impl Decoder<'_> {
     }
 
     /// Length, depth and height, in the plane too.
-    pub(crate) fn edges(&mut self, what: Arguments, node: Node) -> Option<[f64; 3]> {
+    pub(crate) fn edges(&mut self, what: Arguments, node: SyntaxNode) -> Option<[f64; 3]> {
         match node.value() {
             Value::Tuple(parts) if parts.len() == 2 && self.space == Space::Planar => {
                 let hint =
@@ -207,7 +207,7 @@ impl Decoder<'_> {
         &mut self,
         what: Arguments,
         range: NumberRange,
-        node: Node,
+        node: SyntaxNode,
     ) -> Option<[f64; N]> {
         self.tuple(what, node, |decoder, what, _, part| {
             decoder.number(what, range, part)
@@ -218,8 +218,8 @@ impl Decoder<'_> {
     fn tuple<const N: usize>(
         &mut self,
         what: Arguments,
-        node: Node,
-        mut read: impl FnMut(&mut Self, Arguments, usize, Node) -> Option<f64>,
+        node: SyntaxNode,
+        mut read: impl FnMut(&mut Self, Arguments, usize, SyntaxNode) -> Option<f64>,
     ) -> Option<[f64; N]> {
         let Value::Tuple(parts) = node.value() else {
             let hint = round_brackets(node);
@@ -253,7 +253,7 @@ impl Decoder<'_> {
     }
 
     /// Keeps in mind how the commas between numbers are written.
-    fn note_commas(&mut self, node: Node) {
+    fn note_commas(&mut self, node: SyntaxNode) {
         let commas = node.commas();
         let tight = commas.iter().filter(|comma| comma.tight).count();
         let spaced = commas.iter().filter(|comma| comma.spaced).count();
@@ -281,7 +281,7 @@ impl Decoder<'_> {
     }
 
     /// Components of a vector: two numbers in the plane, three in space.
-    pub(crate) fn vector(&mut self, what: Arguments, node: Node) -> Option<Coordinates> {
+    pub(crate) fn vector(&mut self, what: Arguments, node: SyntaxNode) -> Option<Coordinates> {
         self.coordinates(what, node, |decoder, what, _, part| {
             let number = decoder.number(what, NumberRange::Any, part)?;
             Some(decoder.positions.component(part, number))
@@ -289,7 +289,7 @@ impl Decoder<'_> {
     }
 
     /// Coordinates of a point, counted from the datum.
-    pub(crate) fn position(&mut self, what: Arguments, node: Node) -> Option<Coordinates> {
+    pub(crate) fn position(&mut self, what: Arguments, node: SyntaxNode) -> Option<Coordinates> {
         self.coordinates(what, node, |decoder, what, axis, part| {
             let number = decoder.number(what, NumberRange::Any, part)?;
             Some(decoder.positions.coordinate(axis, part, number))
@@ -299,8 +299,8 @@ impl Decoder<'_> {
     fn coordinates(
         &mut self,
         what: Arguments,
-        node: Node,
-        read: impl FnMut(&mut Self, Arguments, usize, Node) -> Option<f64>,
+        node: SyntaxNode,
+        read: impl FnMut(&mut Self, Arguments, usize, SyntaxNode) -> Option<f64>,
     ) -> Option<Coordinates> {
         match self.space {
             Space::Planar => self.tuple(what, node, read).map(Coordinates::Plane),
@@ -308,7 +308,7 @@ impl Decoder<'_> {
         }
     }
 
-    pub(crate) fn moment(&mut self, what: Arguments, node: Node) -> Option<Moment> {
+    pub(crate) fn moment(&mut self, what: Arguments, node: SyntaxNode) -> Option<Moment> {
         match self.space {
             Space::Planar => self.number(what, NumberRange::Any, node).map(Moment::Plane),
             Space::Spatial => self
@@ -317,7 +317,7 @@ impl Decoder<'_> {
         }
     }
 
-    pub(crate) fn place(&mut self, what: Arguments, node: Node) -> Option<Place> {
+    pub(crate) fn place(&mut self, what: Arguments, node: SyntaxNode) -> Option<Place> {
         match node.value() {
             Value::Text(name) => {
                 self.positions.used_name(&name);
@@ -363,7 +363,7 @@ impl Decoder<'_> {
         names.iter().any(|given| given.name == name)
     }
 
-    pub(crate) fn direction(&mut self, what: Arguments, node: Node) -> Option<Direction> {
+    pub(crate) fn direction(&mut self, what: Arguments, node: SyntaxNode) -> Option<Direction> {
         let planar = self.space == Space::Planar;
         match (node.name(), node.value()) {
             ("", Value::Tuple(_)) => self.vector(what, node).map(Direction::Along),
@@ -405,7 +405,7 @@ impl Decoder<'_> {
 const DECIMAL_POINT: &str = "a decimal point is `.`, not `,`: write 0.5, not 0,5";
 
 /// What to try for `[0, 0, 0]`.
-fn round_brackets(node: Node) -> Option<String> {
+fn round_brackets(node: SyntaxNode) -> Option<String> {
     let is_list = matches!(node.value(), Value::List(_));
     is_list.then(|| "write it in parentheses: `(…)` in place of `[…]`".to_owned())
 }

@@ -7,12 +7,12 @@ pub(super) const CLUSTER: usize = 16;
 
 /// Box along the axes.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Bounds {
+pub(super) struct AlignedBox {
     pub(super) low: Point3<f64>,
     pub(super) high: Point3<f64>,
 }
 
-impl Bounds {
+impl AlignedBox {
     /// Box around points; `None` for no points or one that is not finite.
     pub(super) fn of<'a>(points: impl IntoIterator<Item = &'a Point3<f64>>) -> Option<Self> {
         let mut points = points.into_iter();
@@ -60,9 +60,9 @@ impl Bounds {
 }
 
 /// Boxes around runs of [`CLUSTER`] triangles.
-pub(super) fn clusters(positions: &[Point3<f64>], triangles: &[[u32; 3]]) -> Vec<Bounds> {
+pub(super) fn clusters(positions: &[Point3<f64>], triangles: &[[u32; 3]]) -> Vec<AlignedBox> {
     triangles
         .chunks(CLUSTER)
-        .filter_map(|run| Bounds::of(run.iter().flatten().map(|&i| &positions[i as usize])))
+        .filter_map(|run| AlignedBox::of(run.iter().flatten().map(|&i| &positions[i as usize])))
         .collect()
 }

@@ -2,7 +2,7 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
-use super::bounds::{Bounds, CLUSTER};
+use super::bounds::{AlignedBox, CLUSTER};
 use super::distance::{STAND_OFF, encloses, nearest_on_triangle, surface_distance};
 use super::locate::SolidPlaces;
 use super::round::RoundPart;
@@ -25,7 +25,7 @@ pub struct Surfaces<'a> {
     convex: Vec<bool>,
     /// Straight cylinders of shafts and discs.
     shafts: Vec<RoundPart>,
-    bounds: Bounds,
+    bounds: AlignedBox,
 }
 
 impl<'a> Surfaces<'a> {
@@ -45,7 +45,7 @@ impl<'a> Surfaces<'a> {
         let corners = solids
             .iter()
             .flat_map(|solid| [&solid.bounds.low, &solid.bounds.high]);
-        let bounds = Bounds::of(corners)?;
+        let bounds = AlignedBox::of(corners)?;
         Some(Self {
             places,
             solids,
@@ -304,7 +304,7 @@ fn separation(one: &Solid, other: &Solid, nearest: f64, enough: f64) -> f64 {
 
 /// The smaller of `nearest` and the distance of a triangle's corners and sides from the faces and edges of a solid.
 fn triangle_to_solid(corners: [Point3<f64>; 3], solid: &Solid, nearest: f64) -> f64 {
-    let Some(box_around) = Bounds::of(&corners) else {
+    let Some(box_around) = AlignedBox::of(&corners) else {
         return nearest;
     };
     let mut nearest = nearest;

@@ -4,7 +4,7 @@ use nalgebra::{Point3, Vector3};
 
 use super::bounds::CLUSTER;
 use super::locate::SolidPlaces;
-use super::tree::Tree;
+use super::tree::SolidTree;
 use super::{Finish, Solid, of_body_with};
 use crate::scene::Scene;
 
@@ -131,7 +131,7 @@ fn volume_of(a: &Vector3<f64>, b: &Vector3<f64>, c: &Vector3<f64>) -> f64 {
 /// support of a body without solid shapes; other checks tell of these.
 pub fn stands_off(scene: &Scene) -> Vec<(usize, f64)> {
     let solids = of_body_with(scene, Finish::SHARP);
-    let Some(tree) = Tree::new(solids.iter().collect()) else {
+    let Some(tree) = SolidTree::new(solids.iter().collect()) else {
         return Vec::new();
     };
     let allowance = STAND_OFF * tree.bounds().diagonal();
@@ -152,7 +152,7 @@ pub fn stands_off(scene: &Scene) -> Vec<(usize, f64)> {
 mod tests {
     use nalgebra::point;
 
-    use super::super::bounds::Bounds;
+    use super::super::bounds::AlignedBox;
     use super::*;
     use crate::scene::solid::testing::{CHAMFERED, scene, spatial};
     use crate::scene::{BentBar, Block, Place, Shaft, Shape, Support, SupportKind};
@@ -256,7 +256,7 @@ mod tests {
         let solids = of_body_with(&scene, Finish::SHARP);
         let places = SolidPlaces::new(&scene);
         let corners: Vec<_> = solids.iter().flat_map(|solid| solid.bounds()).collect();
-        let allowance = 0.05 * Bounds::of(&corners).unwrap().diagonal();
+        let allowance = 0.05 * AlignedBox::of(&corners).unwrap().diagonal();
         let one_by_one = |support: &Support| {
             let point = places.point(&support.at).unwrap();
             distance(&solids, &point)

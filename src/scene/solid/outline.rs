@@ -128,7 +128,7 @@ pub(super) fn depth(corners: &[Corner], point: Corner) -> f64 {
 
 /// A polygon whose sides are marked as chamfered or not, and whose corners as drawn or not.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Marked {
+pub(super) struct MarkedPolygon {
     pub(super) corners: Vec<Corner>,
     /// Whether the side from each corner to the next is chamfered.
     pub(super) chamfered: Vec<bool>,
@@ -136,7 +136,7 @@ pub(super) struct Marked {
     pub(super) creases: Vec<bool>,
 }
 
-impl Marked {
+impl MarkedPolygon {
     fn push(&mut self, corner: Corner, chamfered: bool, crease: bool) {
         self.corners.push(corner);
         self.chamfered.push(chamfered);

@@ -10,7 +10,7 @@
 
 use nalgebra::Point3;
 
-use super::bounds::Bounds;
+use super::bounds::AlignedBox;
 use super::rays::{Integrals, Rays};
 use super::{Finish, Solid, SolidPiece, drawn, hull};
 
@@ -75,7 +75,7 @@ pub(super) fn surplus(pieces: &[Box<dyn SolidPiece>], origin: &Point3<f64>) -> I
 
 /// A box within which a solid overlaps earlier ones.
 struct Region {
-    bounds: Bounds,
+    bounds: AlignedBox,
     solid: usize,
     earlier: Vec<usize>,
 }
@@ -122,7 +122,7 @@ fn join(regions: &mut Vec<Region>, mut region: Region) {
         .position(|other| intersection(&other.bounds, &region.bounds).is_some())
     {
         let other = regions.swap_remove(met);
-        region.bounds = Bounds {
+        region.bounds = AlignedBox {
             low: region.bounds.low.inf(&other.bounds.low),
             high: region.bounds.high.sup(&other.bounds.high),
         };
@@ -132,22 +132,22 @@ fn join(regions: &mut Vec<Region>, mut region: Region) {
 }
 
 /// The box that the boxes around two solids have in common; `None` where the solids are seen to lie apart.
-fn loose_box(one: &Solid, other: &Solid) -> Option<Bounds> {
+fn loose_box(one: &Solid, other: &Solid) -> Option<AlignedBox> {
     let loose = intersection(&one.bounds, &other.bounds)?;
     let gap = hull::gap(&one.positions, &other.positions, 0.0, 0.0);
     (gap.at_least <= 0.0).then_some(loose)
 }
 
 /// The box around what two solids have in common, within a loose one; `None` where they do not overlap.
-fn common_box(one: &Solid, other: &Solid, loose: &Bounds) -> Option<Bounds> {
+fn common_box(one: &Solid, other: &Solid, loose: &AlignedBox) -> Option<AlignedBox> {
     let reach = TOUCH * one.bounds.diagonal().min(other.bounds.diagonal());
     let mut corners = corners_within(one, other, loose, reach);
     corners.extend(corners_within(other, one, loose, reach));
     corners.extend(edges_through(one, other, loose));
     corners.extend(edges_through(other, one, loose));
-    let tight = Bounds::of(&corners)?;
+    let tight = AlignedBox::of(&corners)?;
     let wider = (tight.high - tight.low) * WIDENED;
-    let wide = Bounds {
+    let wide = AlignedBox {
         low: tight.low - wider,
         high: tight.high + wider,
     };
@@ -155,7 +155,7 @@ fn common_box(one: &Solid, other: &Solid, loose: &Bounds) -> Option<Bounds> {
 }
 
 /// Corners of a solid within another one or on its surface.
-fn corners_within(of: &Solid, within: &Solid, bounds: &Bounds, reach: f64) -> Vec<Point3<f64>> {
+fn corners_within(of: &Solid, within: &Solid, bounds: &AlignedBox, reach: f64) -> Vec<Point3<f64>> {
     let near = of
         .positions
         .iter()
@@ -167,20 +167,20 @@ fn corners_within(of: &Solid, within: &Solid, bounds: &Bounds, reach: f64) -> Ve
 
 /// Where edges of a solid pass through the surface of another one. With the corners within, these are all corners of what the
 /// two have in common.
-fn edges_through(of: &Solid, through: &Solid, bounds: &Bounds) -> Vec<Point3<f64>> {
+fn edges_through(of: &Solid, through: &Solid, bounds: &AlignedBox) -> Vec<Point3<f64>> {
     let meets = |corners: &[Point3<f64>; 3]| {
-        Bounds::of(corners).is_some_and(|around| around.distance_to(bounds) <= 0.0)
+        AlignedBox::of(corners).is_some_and(|around| around.distance_to(bounds) <= 0.0)
     };
     let faces = through.faces().filter(meets);
     let faces: Vec<_> = faces
-        .filter_map(|face| Some((Bounds::of(&face)?, face)))
+        .filter_map(|face| Some((AlignedBox::of(&face)?, face)))
         .collect();
     let mut found = Vec::new();
     for [a, b, c] in of.faces().filter(meets) {
         for [from, to] in [[a, b], [b, c], [c, a]] {
             // Each edge belongs to two faces, which run along it in opposite senses.
             if (from.x, from.y, from.z) < (to.x, to.y, to.z) {
-                let edge = Bounds {
+                let edge = AlignedBox {
                     low: from.inf(&to),
                     high: from.sup(&to),
                 };
@@ -218,10 +218,10 @@ fn crossing(
     (within(u) && within(v) && within(u + v) && within(at)).then(|| from + way * at)
 }
 
-fn intersection(one: &Bounds, other: &Bounds) -> Option<Bounds> {
+fn intersection(one: &AlignedBox, other: &AlignedBox) -> Option<AlignedBox> {
     let low = one.low.sup(&other.low);
     let high = one.high.inf(&other.high);
-    ((high - low).min() > 0.0).then_some(Bounds { low, high })
+    ((high - low).min() > 0.0).then_some(AlignedBox { low, high })
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use nalgebra::{Matrix2, Matrix3, Point3};
 
-use super::outline::{self, Corner, Marked};
+use super::outline::{self, Corner, MarkedPolygon};
 use super::surface::{Frame, Surface, Vertex};
 use super::{Finish, SolidPiece, VolumeProperties};
 
@@ -33,7 +33,7 @@ pub(super) struct Prism {
 
 /// The prism's polygon at its walls and, where edges are chamfered, the smaller one at its caps.
 struct Cut {
-    wall: Marked,
+    wall: MarkedPolygon,
     cap: Vec<Corner>,
     chamfer: f64,
 }
@@ -148,7 +148,7 @@ impl Prism {
 
     fn sharp_cut(&self) -> Cut {
         Cut {
-            wall: Marked::new(&self.outline, &self.chamfered),
+            wall: MarkedPolygon::new(&self.outline, &self.chamfered),
             cap: self.outline.clone(),
             chamfer: 0.0,
         }
@@ -156,7 +156,7 @@ impl Prism {
 
     /// The polygons of the chamfered prism; `None` where there is no room for chamfers.
     fn chamfered_cut(&self, chamfer: f64) -> Option<Cut> {
-        let wall = Marked::cut(&self.outline, &self.chamfered, chamfer);
+        let wall = MarkedPolygon::cut(&self.outline, &self.chamfered, chamfer);
         let cap = outline::inset(&wall.corners, &wall.chamfered, chamfer)?;
         let room = |hole: &RoundHole| {
             let others = self

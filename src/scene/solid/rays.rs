@@ -3,7 +3,7 @@
 use nalgebra::{Matrix3, Point3, Vector3};
 
 use super::Solid;
-use super::bounds::Bounds;
+use super::bounds::AlignedBox;
 
 /// Integrals over a region of space.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -26,7 +26,7 @@ impl Integrals {
 
 /// Parallel rays along the longest edge of a box, in the middle of equal cells.
 pub(super) struct Rays {
-    bounds: Bounds,
+    bounds: AlignedBox,
     across: usize,
     /// The two shorter edges and the longest one, in cyclic order.
     axes: [usize; 3],
@@ -46,7 +46,7 @@ struct Crossing {
 }
 
 impl Rays {
-    pub(super) fn new(bounds: Bounds, across: usize) -> Self {
+    pub(super) fn new(bounds: AlignedBox, across: usize) -> Self {
         let edges = bounds.high - bounds.low;
         let along = edges.imax();
         let axes = [(along + 1) % 3, (along + 2) % 3, along];

@@ -8,7 +8,7 @@ use super::surface::{Frame, Surface, Vertex};
 pub(super) type ProfilePoint = [f64; 2];
 
 /// Stretch of a profile, with the unit normals (away from the axis, along it) at both ends.
-struct Stretch {
+struct ProfileStretch {
     ends: [ProfilePoint; 2],
     normals: [[f64; 2]; 2],
 }
@@ -16,7 +16,7 @@ struct Stretch {
 /// Profile of a solid of revolution, drawn so that the material lies to the left: upwards along its outside.
 pub(super) struct Profile {
     at: ProfilePoint,
-    stretches: Vec<Stretch>,
+    stretches: Vec<ProfileStretch>,
     rims: Vec<ProfilePoint>,
 }
 
@@ -41,7 +41,7 @@ impl Profile {
 
     /// On to a point with the surface curved between two normals.
     pub(super) fn smooth(&mut self, leaving: [f64; 2], to: ProfilePoint, arriving: [f64; 2]) {
-        self.stretches.push(Stretch {
+        self.stretches.push(ProfileStretch {
             ends: [self.at, to],
             normals: [leaving, arriving],
         });

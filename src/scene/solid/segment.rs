@@ -3,7 +3,7 @@
 use nalgebra::{Point3, Vector3};
 
 use super::Solid;
-use super::bounds::{Bounds, CLUSTER};
+use super::bounds::{AlignedBox, CLUSTER};
 use super::distance::nearest_on_triangle;
 use super::ray::distance_along;
 
@@ -33,7 +33,7 @@ pub fn crossings(solid: &Solid, from: &Point3<f64>, to: &Point3<f64>) -> Vec<f64
 }
 
 /// Whether a way passes a box, to within rounding.
-fn meets(bounds: &Bounds, from: &Point3<f64>, way: &Vector3<f64>) -> bool {
+fn meets(bounds: &AlignedBox, from: &Point3<f64>, way: &Vector3<f64>) -> bool {
     let room = SAME * bounds.diagonal();
     let (mut first, mut last) = (0.0_f64, 1.0_f64);
     for i in 0..3 {

@@ -2,7 +2,7 @@
 
 use nalgebra::{Matrix3, Point3, Vector3};
 
-use super::bounds::Bounds;
+use super::bounds::AlignedBox;
 
 /// Corners closer than this, relative to the diagonal of the shape, are one corner.
 const SAME_CORNER: f64 = 1e-12;
@@ -20,9 +20,9 @@ pub struct Solid {
     pub triangles: Vec<[u32; 3]>,
     /// Edges worth a line in a figure: plate outlines, ends of bars, rims of discs and holes in m.
     pub edges: Vec<Edge>,
-    pub(super) bounds: Bounds,
+    pub(super) bounds: AlignedBox,
     /// Boxes around runs of [`super::bounds::CLUSTER`] triangles each.
-    pub(super) clusters: Vec<Bounds>,
+    pub(super) clusters: Vec<AlignedBox>,
 }
 
 /// An edge of a solid, straight or part of a circle.
@@ -224,7 +224,7 @@ impl Surface {
 
     /// The finished solid, without triangles that have shrunk to a line; `None` if nothing is left or a number is not finite.
     pub(super) fn finish(mut self) -> Option<Solid> {
-        let bounds = Bounds::of(&self.positions)?;
+        let bounds = AlignedBox::of(&self.positions)?;
         let same = bounds.diagonal() * SAME_CORNER;
         let positions = &self.positions;
         self.triangles.retain(|&[a, b, c]| {

@@ -1,29 +1,29 @@
 //! Boxes within boxes around many solids, so that the nearest ones to a point are found without looking at all.
 
 use super::Solid;
-use super::bounds::Bounds;
+use super::bounds::AlignedBox;
 
 /// Solids that are not divided further.
 const FEW: usize = 4;
 
 /// A box around some solids, with the boxes that divide them.
-pub(super) struct Tree<'a> {
-    bounds: Bounds,
+pub(super) struct SolidTree<'a> {
+    bounds: AlignedBox,
     inside: Inside<'a>,
 }
 
 enum Inside<'a> {
     Solids(Vec<&'a Solid>),
-    Halves(Box<[Tree<'a>; 2]>),
+    Halves(Box<[SolidTree<'a>; 2]>),
 }
 
-impl<'a> Tree<'a> {
+impl<'a> SolidTree<'a> {
     /// Divides the solids at the middle of the longest side of their box, again and again; `None` for no solids.
     pub(super) fn new(mut solids: Vec<&'a Solid>) -> Option<Self> {
         let corners = solids
             .iter()
             .flat_map(|solid| [&solid.bounds.low, &solid.bounds.high]);
-        let bounds = Bounds::of(corners)?;
+        let bounds = AlignedBox::of(corners)?;
         if solids.len() <= FEW {
             let inside = Inside::Solids(solids);
             return Some(Self { bounds, inside });
@@ -39,7 +39,7 @@ impl<'a> Tree<'a> {
     }
 
     /// Box around all solids.
-    pub(super) fn bounds(&self) -> &Bounds {
+    pub(super) fn bounds(&self) -> &AlignedBox {
         &self.bounds
     }
 

@@ -1,7 +1,7 @@
 //! Scene text as a tree of nodes that know where they stand.
 //!
-//! The `ron` crate decides what is a scene text and what a number or text in it means. A [`Node`] is a slice of the
-//! accepted text that holds one value; [`Node::value`] opens it one level deep, its parts being nodes again.
+//! The `ron` crate decides what is a scene text and what a number or text in it means. A [`SyntaxNode`] is a slice of the
+//! accepted text that holds one value; [`SyntaxNode::value`] opens it one level deep, its parts being nodes again.
 
 mod cause;
 mod fault;
@@ -12,12 +12,12 @@ use std::fmt;
 use serde::de::{Deserialize, IgnoredAny, Visitor};
 
 use super::problem::{Lines, Position};
-use super::split::{Part, parts, skip_space};
+use super::split::{SplitPart, parts, skip_space};
 use fault::SyntaxFault;
 
 /// One value of the text.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Node<'de> {
+pub(crate) struct SyntaxNode<'de> {
     /// The text of the value alone.
     text: &'de str,
     /// Where the value starts, in bytes from the start of the whole text.
@@ -33,16 +33,16 @@ pub(crate) enum Value<'de> {
     Text(Cow<'de, str>),
     /// `true` or `false`.
     Switch(bool),
-    /// A bare word, see [`Node::name`].
+    /// A bare word, see [`SyntaxNode::name`].
     Word,
     /// `[…]`.
-    List(Vec<Node<'de>>),
+    List(Vec<SyntaxNode<'de>>),
     /// `(…)` or `Name(…)` without field names.
-    Tuple(Vec<Node<'de>>),
+    Tuple(Vec<SyntaxNode<'de>>),
     /// `(field: …)` or `Name(field: …)`.
-    Fields(Vec<Field<'de>>),
+    Fields(Vec<SyntaxField<'de>>),
     /// `{key: …}`.
-    Map(Vec<(Node<'de>, Node<'de>)>),
+    Map(Vec<(SyntaxNode<'de>, SyntaxNode<'de>)>),
     /// `Some(…)` or `None`.
     Optional,
     /// Anything else that the syntax knows: characters, byte strings, ranges.
@@ -66,16 +66,16 @@ pub(crate) struct Comma<'de> {
 
 /// One `name: value` of a struct.
 #[derive(Debug)]
-pub(crate) struct Field<'de> {
+pub(crate) struct SyntaxField<'de> {
     /// Name of the field.
     pub key: &'de str,
     /// Where the name starts, in bytes from the start of the whole text.
     pub key_offset: usize,
     /// Its value.
-    pub node: Node<'de>,
+    pub node: SyntaxNode<'de>,
 }
 
-impl<'de> Node<'de> {
+impl<'de> SyntaxNode<'de> {
     /// The node of a whole document.
     ///
     /// # Errors
@@ -150,9 +150,9 @@ impl<'de> Node<'de> {
         if parts.first().is_none_or(|part| part.key.is_none()) {
             return Value::Tuple(self.values(parts));
         }
-        let field = |Part { key, value }| {
+        let field = |SplitPart { key, value }| {
             let key = key?;
-            Some(Field {
+            Some(SyntaxField {
                 key,
                 key_offset: self.child(key).offset,
                 node: self.child(value),
@@ -162,11 +162,11 @@ impl<'de> Node<'de> {
     }
 
     fn map(&self, inside: &'de str) -> Value<'de> {
-        let entry = |Part { key, value }| Some((self.child(key?), self.child(value)));
+        let entry = |SplitPart { key, value }| Some((self.child(key?), self.child(value)));
         Value::Map(parts(inside).into_iter().filter_map(entry).collect())
     }
 
-    fn values(&self, parts: Vec<Part<'de>>) -> Vec<Self> {
+    fn values(&self, parts: Vec<SplitPart<'de>>) -> Vec<Self> {
         parts
             .into_iter()
             .map(|part| self.child(part.value))

@@ -196,15 +196,15 @@ fn terms(model: &Model, rows: &[EchelonRow]) -> Vec<Terms> {
 }
 
 /// Reactions whose self-stresses keep one ratio.
-struct Group<'a> {
+struct ReactionGroup<'a> {
     /// Each with its share of every self-stress.
     members: Vec<(ReactionIndex, f64)>,
     /// A row of more than one spare reaction, where no spare one is among the members.
     open: Option<&'a EchelonRow>,
 }
 
-fn groups(rows: &[EchelonRow]) -> Vec<Group<'_>> {
-    let mut groups: Vec<Group> = Vec::new();
+fn groups(rows: &[EchelonRow]) -> Vec<ReactionGroup<'_>> {
+    let mut groups: Vec<ReactionGroup> = Vec::new();
     for row in rows {
         if let [(spare, part)] = row.spare.as_slice() {
             let home = groups
@@ -213,7 +213,7 @@ fn groups(rows: &[EchelonRow]) -> Vec<Group<'_>> {
             let member = (row.chosen, -part);
             match home {
                 Some(group) => group.members.push(member),
-                None => groups.push(Group {
+                None => groups.push(ReactionGroup {
                     members: vec![(*spare, 1.0), member],
                     open: None,
                 }),
@@ -226,7 +226,7 @@ fn groups(rows: &[EchelonRow]) -> Vec<Group<'_>> {
         });
         match home {
             Some((group, ratio)) => group.members.push((row.chosen, ratio)),
-            None => groups.push(Group {
+            None => groups.push(ReactionGroup {
                 members: vec![(row.chosen, 1.0)],
                 open: Some(row),
             }),

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use nalgebra::Vector6;
 
 use super::echelon::{Echelon, SearchEnd};
-use super::{Open, Stress};
+use super::{OpenCoefficients, Stress};
 use crate::statics::indices::ReactionIndex;
 
 /// Sets tried before giving up on finding all circuits.
@@ -14,7 +14,7 @@ const MOST_TRIES: usize = 400;
 pub(super) fn basis(
     columns: &[Vector6<f64>],
     echelon: &Echelon,
-    open: &Open,
+    open: &OpenCoefficients,
     most: usize,
 ) -> Vec<Stress> {
     echelon
@@ -34,7 +34,7 @@ pub(super) fn basis(
 pub(super) fn all(
     columns: &[Vector6<f64>],
     basis: &[Stress],
-    open: &Open,
+    open: &OpenCoefficients,
     tolerance: f64,
 ) -> Option<Vec<Stress>> {
     let mut left = MOST_TRIES;
@@ -92,7 +92,7 @@ fn of_group(
     columns: &[Vector6<f64>],
     group: &BTreeSet<ReactionIndex>,
     size: usize,
-    open: &Open,
+    open: &OpenCoefficients,
     tolerance: f64,
 ) -> Vec<Stress> {
     let members: Vec<ReactionIndex> = group.iter().copied().collect();

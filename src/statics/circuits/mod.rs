@@ -98,7 +98,7 @@ impl Circuits {
         } = diagnosis.counts;
         let shares = diagnosis.ranked.six_shares();
         let echelon = Echelon::new(&shares, SearchEnd::AtRank(rank));
-        let open = Open {
+        let open = OpenCoefficients {
             decided: &diagnosis.ranked.decided,
             absent: PRESENT * diagnosis.ranked.negligible,
         };
@@ -150,14 +150,14 @@ type Stress = Vec<(ReactionIndex, f64)>;
 const PRESENT: f64 = 0.1;
 
 /// Which coefficients belong to a circuit.
-struct Open<'a> {
+struct OpenCoefficients<'a> {
     /// Reactions that take part in none.
     decided: &'a Indexed<ReactionIndex, bool>,
     /// Coefficients below this, relative to the largest, are rounding.
     absent: f64,
 }
 
-impl Open<'_> {
+impl OpenCoefficients<'_> {
     /// A circuit without decided reactions and rounding, in the order of the reactions.
     fn tidy(&self, mut stress: Stress) -> Stress {
         let largest = stress.iter().map(|(_, x)| x.abs()).fold(0.0, f64::max);

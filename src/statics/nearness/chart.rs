@@ -2,11 +2,11 @@
 
 use nalgebra::{DMatrix, DVector, Vector3};
 
-use super::grip::{FLAT, Room, SupportForces};
+use super::grip::{FLAT, SupportForces, TwistSpace};
 use super::sphere::scattered;
 
 /// Where the turns of a room are sought: unit vectors, and the combination of turns that each stands for.
-pub(super) enum Chart {
+pub(super) enum RotationChart {
     /// Any combination.
     Sphere(usize),
     /// Those without pitch, where no translation can take the pitch away: a cone `Σ λᵢ aᵢ² = 0`.
@@ -18,9 +18,9 @@ pub(super) enum Chart {
     },
 }
 
-impl Chart {
+impl RotationChart {
     /// `None` where no turn of the room is without pitch though a ball joint asks for it.
-    pub(crate) fn of(grips: &[SupportForces], room: &Room) -> Option<Self> {
+    pub(crate) fn of(grips: &[SupportForces], room: &TwistSpace) -> Option<Self> {
         let count = room.turns.len();
         let pinned = grips.iter().any(|grip| grip.directions.len() == 3);
         let slide = |w: &Vector3<f64>| room.slides.iter().any(|slide| slide.dot(w).abs() > FLAT);
@@ -91,7 +91,7 @@ impl Chart {
     }
 
     /// The unit vector for a turn of the room; only where any combination will do.
-    pub(crate) fn near(&self, room: &Room, turn: &Vector3<f64>) -> Option<DVector<f64>> {
+    pub(crate) fn near(&self, room: &TwistSpace, turn: &Vector3<f64>) -> Option<DVector<f64>> {
         let parts = room.turns.iter().map(|(_, w)| w.dot(turn));
         match self {
             Self::Sphere(dimension) => {

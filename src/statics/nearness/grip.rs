@@ -20,13 +20,13 @@ pub(super) struct SupportForces {
 }
 
 /// A twist `(v, w)` about the reference point.
-pub(super) type Motion = (Vector3<f64>, Vector3<f64>);
+pub(super) type TwistPair = (Vector3<f64>, Vector3<f64>);
 
 /// A subspace of twists: translations, and turns whose angular parts are orthonormal.
 #[derive(Debug, Clone)]
-pub(super) struct Room {
+pub(super) struct TwistSpace {
     pub(super) slides: Vec<Vector3<f64>>,
-    pub(super) turns: Vec<Motion>,
+    pub(super) turns: Vec<TwistPair>,
 }
 
 /// Below this, 1 − (cosine)² counts as it: a support cannot give way to a turn about its own line of action.

@@ -21,7 +21,7 @@ use super::wrench::{Twist, Wrench};
 use crate::indexed::Indexed;
 use crate::scene::Space;
 use crate::statics::indices::{ReactionIndex, SupportIndex};
-use grip::Room;
+use grip::TwistSpace;
 use movement::FoundMovement;
 
 /// How near the rank is to dropping.
@@ -40,7 +40,7 @@ pub struct Nearness {
     pub movement: Option<Movement>,
     /// The same for each support moved alone, in model order; `None` where that never lets the body go, and for
     /// all of more than [`MOST_ALONE`] supports.
-    pub alone: Indexed<SupportIndex, Option<Alone>>,
+    pub alone: Indexed<SupportIndex, Option<SingleShift>>,
     /// What the scene's placement tolerance means; `None` where the scene states none or the body is not held.
     pub placement: Option<Placement>,
 }
@@ -78,7 +78,7 @@ pub struct Movement {
 /// One support moved alone, without turning.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
-pub struct Alone {
+pub struct SingleShift {
     /// No shorter movement of this support makes the rank drop, m.
     pub bound: f64,
     /// The least movement found that does, m; `None` where the search found none.
@@ -134,7 +134,7 @@ impl Nearness {
             alone: singly
                 .into_iter()
                 .map(|one| {
-                    one.map(|(bound, found)| Alone {
+                    one.map(|(bound, found)| SingleShift {
                         bound,
                         estimate: found.map(|found| found.moves[0]),
                     })
@@ -201,7 +201,7 @@ fn together(model: &Model, hints: &[Vector3<f64>]) -> Option<Movement> {
         .iter()
         .filter(|reaction| reaction.kind == ReactionKind::Couple)
         .collect();
-    let room = Room {
+    let room = TwistSpace {
         slides: axes(model.space, false),
         turns: square_to(&axes(model.space, true), &couples)
             .into_iter()
@@ -304,7 +304,7 @@ fn others_hold(model: &Model, diagnosis: &Diagnosis, support: SupportIndex) -> b
 }
 
 /// The twists that everything but the forces of a support leaves free.
-fn room_without(model: &Model, matrix: &ReactionMatrix, support: SupportIndex) -> Room {
+fn room_without(model: &Model, matrix: &ReactionMatrix, support: SupportIndex) -> TwistSpace {
     let others: Vec<ReactionIndex> = model
         .reactions
         .indices()
@@ -329,8 +329,8 @@ fn room_without(model: &Model, matrix: &ReactionMatrix, support: SupportIndex) -
 }
 
 /// Translations of a space of scaled twists, and turns with orthonormal angular parts that complete them.
-fn split(twists: &[ScaledTwist], length: f64) -> Room {
-    let mut room = Room {
+fn split(twists: &[ScaledTwist], length: f64) -> TwistSpace {
+    let mut room = TwistSpace {
         slides: Vec::new(),
         turns: Vec::new(),
     };

@@ -7,8 +7,8 @@
 
 use nalgebra::{DMatrix, DVector, Matrix3, Matrix3xX, Vector3};
 
-use super::chart::Chart;
-use super::grip::{FLAT, Motion, Room, SupportForces};
+use super::chart::RotationChart;
+use super::grip::{FLAT, SupportForces, TwistPair, TwistSpace};
 use super::sphere::{descend, without};
 use crate::statics::svd::WideSvd;
 
@@ -20,7 +20,7 @@ pub(super) struct FoundMovement {
     /// Movement of each grip, m.
     pub(super) moves: Vec<Vector3<f64>>,
     /// The twist `(v, w)` that is then free, |w| = 1.
-    pub(super) twist: Motion,
+    pub(super) twist: TwistPair,
 }
 
 /// How many of the directions tried are followed to the bottom.
@@ -37,7 +37,7 @@ const CLOSE: f64 = 1.001;
 /// `M` once translations and what couples hold are projected out: Weyl's inequality with the unmoved part of the
 /// matrix held fixed (Golub, Hoffman & Stewart 1987). It is never less than L times the smallest singular value
 /// of the whole matrix, and unlike that depends on no choice of L.
-pub(super) fn bound(grips: &[SupportForces], room: &Room) -> Option<f64> {
+pub(super) fn bound(grips: &[SupportForces], room: &TwistSpace) -> Option<f64> {
     if room.turns.is_empty() {
         return None;
     }
@@ -76,11 +76,11 @@ fn rates(
 /// `hints` are directions of turns worth a try besides those scattered over all.
 pub(super) fn search(
     grips: &[SupportForces],
-    room: &Room,
+    room: &TwistSpace,
     bound: f64,
     hints: &[Vector3<f64>],
 ) -> Option<FoundMovement> {
-    let chart = Chart::of(grips, room)?;
+    let chart = RotationChart::of(grips, room)?;
     let found = |at: &DVector<f64>| free(grips, room, &chart.turn(at));
     let cost = |at: &DVector<f64>| total(grips, room, &chart.turn(at)).unwrap_or(f64::INFINITY);
     let mut starts: Vec<(f64, DVector<f64>)> = chart
@@ -112,7 +112,7 @@ pub(super) fn search(
 }
 
 /// Least movements that free a twist turning as given, over all translations of the room besides.
-fn free(grips: &[SupportForces], room: &Room, at: &DVector<f64>) -> Option<FoundMovement> {
+fn free(grips: &[SupportForces], room: &TwistSpace, at: &DVector<f64>) -> Option<FoundMovement> {
     let (linear, turn) = best_twist(grips, room, at)?;
     let moves = grips
         .iter()
@@ -127,7 +127,7 @@ fn free(grips: &[SupportForces], room: &Room, at: &DVector<f64>) -> Option<Found
 }
 
 /// The total of [`free`] alone.
-fn total(grips: &[SupportForces], room: &Room, at: &DVector<f64>) -> Option<f64> {
+fn total(grips: &[SupportForces], room: &TwistSpace, at: &DVector<f64>) -> Option<f64> {
     let (linear, turn) = best_twist(grips, room, at)?;
     let mut square = 0.0;
     for grip in grips {
@@ -138,8 +138,8 @@ fn total(grips: &[SupportForces], room: &Room, at: &DVector<f64>) -> Option<f64>
 }
 
 /// The twist turning as given that takes the least movements.
-fn best_twist(grips: &[SupportForces], room: &Room, at: &DVector<f64>) -> Option<Motion> {
-    let sum = |part: fn(&Motion) -> Vector3<f64>| -> Vector3<f64> {
+fn best_twist(grips: &[SupportForces], room: &TwistSpace, at: &DVector<f64>) -> Option<TwistPair> {
+    let sum = |part: fn(&TwistPair) -> Vector3<f64>| -> Vector3<f64> {
         room.turns
             .iter()
             .zip(at.iter())

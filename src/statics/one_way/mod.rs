@@ -81,14 +81,14 @@ pub const MOST_RANGED: usize = 40;
 
 /// What becomes of the load cases: which of them the supports carry, and how the others start the body.
 #[derive(Debug, Clone)]
-pub(crate) struct Carried {
+pub(crate) struct CaseOutcomes {
     /// `None` where every support acts both ways.
     pub(crate) one_way: Option<OneWay>,
     /// In the model's order; `None` for cases at rest or without mass.
     pub(crate) accelerations: Indexed<CaseIndex, Option<Acceleration>>,
 }
 
-impl Carried {
+impl CaseOutcomes {
     pub(crate) fn of(model: &Model, diagnosis: &Diagnosis) -> Self {
         let supports = Supports::new(model, diagnosis);
         let allowed = Allowed::new(&supports);

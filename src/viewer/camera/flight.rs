@@ -16,7 +16,7 @@ const SAME: f32 = 1e-4;
 
 /// Where the camera stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Stand {
+pub(crate) struct CameraState {
     /// What it turns about and looks at, world.
     pub focus: Vec3,
     /// Azimuth, radians.
@@ -27,7 +27,7 @@ pub(crate) struct Stand {
     pub radius: f32,
 }
 
-impl Stand {
+impl CameraState {
     /// Where a camera stands now.
     pub(crate) fn of(camera: &PanOrbitCamera) -> Self {
         Self {
@@ -97,8 +97,8 @@ impl Stand {
 /// A flight on its way.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Flight {
-    from: Stand,
-    to: Stand,
+    from: CameraState,
+    to: CameraState,
     elapsed: f32,
     instant: bool,
     started: bool,
@@ -106,7 +106,7 @@ pub(crate) struct Flight {
 
 impl Flight {
     /// A flight between two stands; an instant one arrives in one frame.
-    pub(crate) fn new(from: Stand, to: Stand, instant: bool) -> Self {
+    pub(crate) fn new(from: CameraState, to: CameraState, instant: bool) -> Self {
         Self {
             from,
             to,
@@ -117,7 +117,7 @@ impl Flight {
     }
 
     /// Where the camera is after a further time, and whether that is the end.
-    pub(crate) fn after(&mut self, seconds: f32) -> (Stand, bool) {
+    pub(crate) fn after(&mut self, seconds: f32) -> (CameraState, bool) {
         if self.instant {
             return (self.to, true);
         }
@@ -138,8 +138,8 @@ impl Flight {
 mod tests {
     use super::*;
 
-    fn stand(yaw: f32, radius: f32) -> Stand {
-        Stand {
+    fn stand(yaw: f32, radius: f32) -> CameraState {
+        CameraState {
             focus: Vec3::ZERO,
             yaw,
             pitch: 0.2,
@@ -153,7 +153,7 @@ mod tests {
         let mut flight = Flight::new(from, to, false);
         let (first, _) = flight.after(5.0);
         assert_eq!(first, from);
-        let path: Vec<(Stand, bool)> = (0..20).map(|_| flight.after(0.05)).collect();
+        let path: Vec<(CameraState, bool)> = (0..20).map(|_| flight.after(0.05)).collect();
         let end = path.iter().position(|(_, arrived)| *arrived).unwrap();
         assert_eq!(end, 13, "0.7 s are 14 frames of 0.05 s");
         assert_eq!(path[end].0, to);

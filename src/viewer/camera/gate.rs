@@ -7,12 +7,12 @@ use bevy_egui::input::EguiWantsInput;
 use bevy_panorbit_camera::PanOrbitCamera;
 
 use super::{Covered, FreeArea, PrimaryOnly, WindowCamera};
-use crate::viewer::making::Bench;
+use crate::viewer::making::SceneEditor;
 use crate::viewer::trial::LinkDrawing;
 
 /// Who owns the present drag.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(crate) enum Owner {
+pub(crate) enum DragOwner {
     /// No button is down.
     #[default]
     Nobody,
@@ -22,7 +22,7 @@ pub(crate) enum Owner {
     Panel,
 }
 
-impl Owner {
+impl DragOwner {
     /// The owner after a frame in which buttons are down or not and the pointer is over a panel or not.
     pub(crate) fn next(self, down: bool, over_panel: bool) -> Self {
         match (self, down) {
@@ -73,8 +73,8 @@ pub(super) fn keep_drags_with_their_owner(
         Option<Res<Covered>>,
     ),
     window: Option<Single<&Window, PrimaryOnly>>,
-    (drawing, bench): (Option<Res<LinkDrawing>>, Option<Res<Bench>>),
-    mut owner: Local<Owner>,
+    (drawing, bench): (Option<Res<LinkDrawing>>, Option<Res<SceneEditor>>),
+    mut owner: Local<DragOwner>,
     camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
 ) {
     let Some(mut camera) = camera else { return };
@@ -92,7 +92,7 @@ pub(super) fn keep_drags_with_their_owner(
         || bench.is_some_and(|bench| bench.holds_pointer());
     let over_panel = outside || wanted || drawn;
     let down = buttons.get_pressed().len() > 0;
-    let fresh = *owner == Owner::Nobody;
+    let fresh = *owner == DragOwner::Nobody;
     *owner = owner.next(down, over_panel);
     let enabled = owner.camera_may_move(over_panel);
     if camera.enabled != enabled {
@@ -120,9 +120,9 @@ mod tests {
 
     #[test]
     fn a_drag_from_the_scene_goes_on_over_a_panel() {
-        let mut owner = Owner::default();
+        let mut owner = DragOwner::default();
         owner = owner.next(true, false);
-        assert_eq!(owner, Owner::Scene);
+        assert_eq!(owner, DragOwner::Scene);
         owner = owner.next(true, true);
         assert!(owner.camera_may_move(true));
         owner = owner.next(false, true);
@@ -165,8 +165,8 @@ mod tests {
 
     #[test]
     fn a_drag_from_a_panel_never_turns_the_scene() {
-        let mut owner = Owner::default().next(true, true);
-        assert_eq!(owner, Owner::Panel);
+        let mut owner = DragOwner::default().next(true, true);
+        assert_eq!(owner, DragOwner::Panel);
         owner = owner.next(true, false);
         assert!(!owner.camera_may_move(false));
         owner = owner.next(false, false);

@@ -7,7 +7,7 @@ use bevy::prelude::*;
 use bevy_panorbit_camera::PanOrbitCamera;
 
 use super::{CurrentView, PrimaryOnly, WindowCamera};
-use crate::viewer::framing::{Bounds, CameraPose};
+use crate::viewer::framing::{CameraPose, ViewBounds};
 
 /// The part of the window that no panel covers, in logical pixels.
 #[derive(Resource, Debug, Clone, Copy, PartialEq)]
@@ -77,7 +77,7 @@ fn projection(parallel: bool, half_height: f32, stretch: f32, aspect_ratio: f32)
 }
 
 /// Half the height of the free area as the tangent of an angle at the eye.
-fn half_height(bounds: &Bounds) -> f32 {
+fn half_height(bounds: &ViewBounds) -> f32 {
     let pose: CameraPose = super::camera_pose(bounds, &super::CameraSettings::default(), 1.0);
     if pose.perspective {
         pose.half_height
@@ -90,7 +90,7 @@ fn half_height(bounds: &Bounds) -> f32 {
 pub(crate) fn pose_of(
     place: &Transform,
     orbit: &PanOrbitCamera,
-    bounds: &Bounds,
+    bounds: &ViewBounds,
     parallel: bool,
 ) -> CameraPose {
     let distance = place.translation.distance(orbit.focus);
@@ -113,7 +113,7 @@ type LensParts = (
 
 pub(super) fn centre_in_free_area(
     free: Res<FreeArea>,
-    bounds: Res<Bounds>,
+    bounds: Res<ViewBounds>,
     view: Res<CurrentView>,
     window: Option<Single<&Window, PrimaryOnly>>,
     camera: Option<Single<LensParts, With<WindowCamera>>>,
@@ -184,7 +184,7 @@ mod tests {
 
     #[test]
     fn both_lenses_show_the_focus_at_one_size() {
-        let bounds = Bounds::of_points(vec![Vec3::NEG_ONE, Vec3::ONE]);
+        let bounds = ViewBounds::of_points(vec![Vec3::NEG_ONE, Vec3::ONE]);
         let half = half_height(&bounds);
         let distance = 3.0;
         let at_focus = |projection: &Projection, eye: f32| {

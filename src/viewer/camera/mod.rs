@@ -16,14 +16,14 @@ use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
 use bevy_panorbit_camera::{PanOrbitCamera, PanOrbitCameraPlugin, PanOrbitCameraSystemSet};
 
-use super::framing::{Bounds, CameraSettings, Lens, View, camera_pose};
+use super::framing::{CameraSettings, Lens, View, ViewBounds, camera_pose};
 use super::intent::{CameraIntent, add_messages};
 use super::redraw::{FramesToDraw, request_redraws};
-use super::shown::{Scenes, Selected};
+use super::shown::{SceneCount, Selected};
 use super::state::{Look, ViewerSystems};
 use super::trial::LinkDrawing;
 use crate::motion::Selection;
-use flight::{Flight, Stand};
+use flight::{CameraState, Flight};
 
 pub(crate) use inset::{Covered, FreeArea, pose_of};
 
@@ -36,7 +36,7 @@ impl Plugin for CameraPlugin {
         app.add_plugins(PanOrbitCameraPlugin)
             .init_resource::<FreeArea>()
             .init_resource::<CurrentView>()
-            .init_resource::<Bounds>()
+            .init_resource::<ViewBounds>()
             .init_resource::<FramesToDraw>()
             .add_systems(Startup, spawn_camera)
             .add_systems(
@@ -82,7 +82,7 @@ pub(crate) struct CurrentView {
     /// Width over height of what the panels left of the window when the camera was placed.
     aspect: f32,
     /// What the camera has been set up for: a scene and one of its motions.
-    framed: Option<(Scenes, Selection)>,
+    framed: Option<(SceneCount, Selection)>,
 }
 
 impl CurrentView {
@@ -149,7 +149,7 @@ fn spawn_camera(mut commands: Commands, look: Res<Look>) {
 }
 
 /// The first view of a scene: its axis seen well, a planar scene face-on.
-fn first_view(bounds: &Bounds) -> View {
+fn first_view(bounds: &ViewBounds) -> View {
     if bounds.planar || bounds.axis.is_none() {
         View::Usual
     } else {
@@ -159,8 +159,8 @@ fn first_view(bounds: &Bounds) -> View {
 
 /// Another scene is framed at once; the same scene read again keeps the camera where it is.
 fn frame_another_scene(
-    (scenes, selected): (Option<Res<Scenes>>, Option<Res<Selected>>),
-    bounds: Res<Bounds>,
+    (scenes, selected): (Option<Res<SceneCount>>, Option<Res<Selected>>),
+    bounds: Res<ViewBounds>,
     free: Res<FreeArea>,
     (drawing, look): (Option<Res<LinkDrawing>>, Res<Look>),
     mut view: ResMut<CurrentView>,
@@ -178,7 +178,7 @@ fn frame_another_scene(
             // What is aimed at stays where it is.
             return;
         }
-        let here = Stand::of(&camera);
+        let here = CameraState::of(&camera);
         if framed != wanted {
             view.framed = Some(wanted);
             if view.view == Some(View::Axis) {
@@ -192,7 +192,7 @@ fn frame_another_scene(
                 // A view that nobody has touched goes on filling what the panels leave of the window, without a turn.
                 Some(_) => fitted(free.aspect()),
                 // One that was set by hand shows what it showed, and no part of that is cut.
-                None => Stand {
+                None => CameraState {
                     radius: here.radius * fitted(free.aspect()).radius / fitted(view.aspect).radius,
                     ..here
                 },
@@ -210,7 +210,7 @@ fn frame_another_scene(
     stand(&bounds, first, view.lens, free.aspect()).apply(&mut camera);
 }
 
-fn stand(bounds: &Bounds, view: View, lens: Lens, aspect: f32) -> Stand {
+fn stand(bounds: &ViewBounds, view: View, lens: Lens, aspect: f32) -> CameraState {
     let settings = CameraSettings {
         view,
         lens,
@@ -218,7 +218,7 @@ fn stand(bounds: &Bounds, view: View, lens: Lens, aspect: f32) -> Stand {
     };
     let pose = camera_pose(bounds, &settings, aspect);
     let (azimuth, elevation) = view.angles(bounds);
-    Stand {
+    CameraState {
         focus: pose.target,
         yaw: azimuth.to_radians(),
         pitch: elevation.to_radians(),
@@ -227,7 +227,7 @@ fn stand(bounds: &Bounds, view: View, lens: Lens, aspect: f32) -> Stand {
 }
 
 /// The standard view after the one that is seen now.
-fn next_view(current: &CurrentView, step: super::intent::Step) -> View {
+fn next_view(current: &CurrentView, step: super::intent::StepDirection) -> View {
     let at = View::NAMED
         .iter()
         .position(|(_, view)| Some(*view) == current.view);
@@ -237,7 +237,7 @@ fn next_view(current: &CurrentView, step: super::intent::Step) -> View {
 
 fn follow_intents(
     mut intents: MessageReader<CameraIntent>,
-    bounds: Res<Bounds>,
+    bounds: Res<ViewBounds>,
     free: Res<FreeArea>,
     look: Res<Look>,
     mut view: ResMut<CurrentView>,
@@ -245,7 +245,7 @@ fn follow_intents(
 ) {
     let Some(mut camera) = camera else { return };
     for intent in intents.read() {
-        let here = Stand::of(&camera);
+        let here = CameraState::of(&camera);
         let there = match intent {
             CameraIntent::Look(wanted) => Some(*wanted),
             CameraIntent::StepView(step) => Some(next_view(&view, *step)),
@@ -306,11 +306,11 @@ fn fly(
 fn redraw_while_moving(
     view: Res<CurrentView>,
     camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
-    mut last: Local<Option<Stand>>,
+    mut last: Local<Option<CameraState>>,
     mut frames: ResMut<FramesToDraw>,
 ) {
     let Some(mut camera) = camera else { return };
-    let here = Stand::of(&camera);
+    let here = CameraState::of(&camera);
     let on_the_way = view.flight.is_some() || !here.is_at_target(&camera);
     if on_the_way || *last != Some(here) {
         frames.until_settled();
@@ -341,23 +341,23 @@ mod tests {
 
     #[test]
     fn stepping_visits_every_standard_view() {
-        use super::super::intent::Step;
+        use super::super::intent::StepDirection;
         let mut view = CurrentView::default();
         let mut seen = Vec::new();
         for _ in 0..View::NAMED.len() {
-            let next = next_view(&view, Step::On);
+            let next = next_view(&view, StepDirection::On);
             view.view = Some(next);
             seen.push(next);
         }
         let named: Vec<View> = View::NAMED.iter().map(|(_, view)| *view).collect();
         assert_eq!(seen, named);
         view.view = None;
-        assert_eq!(next_view(&view, Step::Back), View::NAMED[0].1);
+        assert_eq!(next_view(&view, StepDirection::Back), View::NAMED[0].1);
     }
 
     #[test]
     fn a_scene_opens_with_its_axis_seen_well_and_a_planar_one_face_on() {
-        let mut bounds = Bounds::of_points(vec![Vec3::ZERO, Vec3::ONE]);
+        let mut bounds = ViewBounds::of_points(vec![Vec3::ZERO, Vec3::ONE]);
         assert_eq!(first_view(&bounds), View::Usual);
         bounds.axis = Some(Vec3::X);
         assert_eq!(first_view(&bounds), View::Axis);

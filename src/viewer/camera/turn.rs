@@ -3,9 +3,9 @@
 use bevy::prelude::*;
 use bevy_panorbit_camera::PanOrbitCamera;
 
-use super::flight::Stand;
+use super::flight::CameraState;
 use super::{CurrentView, WindowCamera};
-use crate::viewer::lectern::Lectern;
+use crate::viewer::lectern::LectureView;
 use crate::viewer::redraw::{FramesToDraw, frame_seconds};
 
 /// Degrees a second.
@@ -13,7 +13,7 @@ const RATE: f32 = 8.0;
 
 pub(super) fn turn_slowly(
     time: Res<Time>,
-    lectern: Option<Res<Lectern>>,
+    lectern: Option<Res<LectureView>>,
     buttons: Res<ButtonInput<MouseButton>>,
     mut view: ResMut<CurrentView>,
     mut frames: ResMut<FramesToDraw>,
@@ -26,7 +26,7 @@ pub(super) fn turn_slowly(
         return;
     };
     let angle = RATE * frame_seconds(&time);
-    let here = Stand::of(&camera);
+    let here = CameraState::of(&camera);
     here.turned(angle.to_radians(), 0.0).apply(&mut camera);
     view.view = None;
     frames.until_settled();

@@ -2,7 +2,7 @@
 
 use bevy_egui::egui::{self, RichText, Ui};
 
-use super::job::{Job, Outcome};
+use super::job::{Job, JobOutcome};
 use super::{Handout, Handouts};
 use crate::theme::Theme;
 use crate::viewer::intent::{HandoutIntent, Intent};
@@ -103,12 +103,12 @@ fn jobs_ui(ui: &mut Ui, handouts: &Handouts, theme: &Theme) -> Vec<Intent> {
         let word = job.handout.word();
         let (words, colour) = match job.outcome() {
             None => (format!("Making the {word}: {}", time(job)), theme.ink),
-            Some(Outcome::Written) if job.handout == Handout::Copy => {
+            Some(JobOutcome::Written) if job.handout == Handout::Copy => {
                 ("Copied: paste the picture anywhere.".to_owned(), theme.ink)
             }
-            Some(Outcome::Written) => (format!("Written: {}", job.path.display()), theme.ink),
-            Some(Outcome::Stopped) => (format!("Stopped: {word}."), theme.quiet_ink),
-            Some(Outcome::Failed(reason)) => (
+            Some(JobOutcome::Written) => (format!("Written: {}", job.path.display()), theme.ink),
+            Some(JobOutcome::Stopped) => (format!("Stopped: {word}."), theme.quiet_ink),
+            Some(JobOutcome::Failed(reason)) => (
                 format!("No {word}: {}.", reason.trim_end_matches('.')),
                 theme.error,
             ),

@@ -16,7 +16,7 @@ use crate::files;
 use crate::steps;
 use crate::study::Study;
 use crate::viewer::offscreen::{self, PictureSettings};
-use crate::viewer::watch::Wake;
+use crate::viewer::watch::WakeLoop;
 
 /// How often a running program is looked at.
 const LOOK: Duration = Duration::from_millis(100);
@@ -29,7 +29,7 @@ const GRACE: Duration = Duration::from_secs(5);
 
 /// How a job ended.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Outcome {
+pub(crate) enum JobOutcome {
     /// Its file is there.
     Written,
     /// It was stopped; nothing was written.
@@ -50,7 +50,7 @@ pub(crate) struct Job {
 #[derive(Default)]
 struct Shared {
     stopped: AtomicBool,
-    outcome: Mutex<Option<Outcome>>,
+    outcome: Mutex<Option<JobOutcome>>,
     /// How many steps are done, of how many, where they are counted.
     steps: Mutex<Option<(u64, u64)>>,
 }
@@ -70,7 +70,7 @@ impl Job {
         study: Study,
         settings: PictureSettings,
         path: PathBuf,
-        wake: Option<Wake>,
+        wake: Option<WakeLoop>,
     ) -> Self {
         let handout = Handout::Picture {
             width: settings.width,
@@ -81,12 +81,12 @@ impl Job {
         job.begin(wake, move |shared| {
             let drawn = drawn(study, &settings, shared).and_then(|image| png(&image));
             match drawn {
-                _ if shared.is_stopped() => Outcome::Stopped,
+                _ if shared.is_stopped() => JobOutcome::Stopped,
                 Ok(bytes) => match files::write(&path, &bytes) {
-                    Ok(()) => Outcome::Written,
-                    Err(error) => Outcome::Failed(error.to_string()),
+                    Ok(()) => JobOutcome::Written,
+                    Err(error) => JobOutcome::Failed(error.to_string()),
                 },
-                Err(reason) => Outcome::Failed(reason),
+                Err(reason) => JobOutcome::Failed(reason),
             }
         });
         job
@@ -97,18 +97,18 @@ impl Job {
         study: Study,
         settings: PictureSettings,
         clipboard: Clipboard,
-        wake: Option<Wake>,
+        wake: Option<WakeLoop>,
     ) -> Self {
         let job = Self::of(Handout::Copy, PathBuf::new());
         job.begin(wake, move |shared| {
             let drawn = drawn(study, &settings, shared);
             match drawn {
-                _ if shared.is_stopped() => Outcome::Stopped,
+                _ if shared.is_stopped() => JobOutcome::Stopped,
                 Ok(image) => match clipboard.take(image) {
-                    Ok(()) => Outcome::Written,
-                    Err(reason) => Outcome::Failed(reason),
+                    Ok(()) => JobOutcome::Written,
+                    Err(reason) => JobOutcome::Failed(reason),
                 },
-                Err(reason) => Outcome::Failed(reason),
+                Err(reason) => JobOutcome::Failed(reason),
             }
         });
         job
@@ -120,16 +120,20 @@ impl Job {
         arguments: Vec<OsString>,
         scene: String,
         path: PathBuf,
-        wake: Option<Wake>,
+        wake: Option<WakeLoop>,
     ) -> Self {
         let job = Self::of(handout, path);
         job.begin(wake, move |shared| {
-            run(&arguments, scene, shared).unwrap_or_else(Outcome::Failed)
+            run(&arguments, scene, shared).unwrap_or_else(JobOutcome::Failed)
         });
         job
     }
 
-    fn begin(&self, wake: Option<Wake>, work: impl FnOnce(&Shared) -> Outcome + Send + 'static) {
+    fn begin(
+        &self,
+        wake: Option<WakeLoop>,
+        work: impl FnOnce(&Shared) -> JobOutcome + Send + 'static,
+    ) {
         let shared = self.shared.clone();
         let (ticking, ticks) = (self.shared.clone(), wake.clone());
         let done = move || {
@@ -143,7 +147,7 @@ impl Job {
             .name("handout".to_owned())
             .spawn(done);
         if let Err(error) = begun {
-            return self.shared.end(Outcome::Failed(error.to_string()));
+            return self.shared.end(JobOutcome::Failed(error.to_string()));
         }
         if let Some(tick) = ticks {
             // Without it the seconds are counted only when something else wakes the window.
@@ -162,12 +166,12 @@ impl Job {
     }
 
     #[cfg(test)]
-    pub(super) fn end(&self, outcome: Outcome) {
+    pub(super) fn end(&self, outcome: JobOutcome) {
         self.shared.end(outcome);
     }
 
     /// How it ended; `None` while it goes on.
-    pub(super) fn outcome(&self) -> Option<Outcome> {
+    pub(super) fn outcome(&self) -> Option<JobOutcome> {
         self.shared.outcome()
     }
 
@@ -200,12 +204,12 @@ impl Shared {
         *self.steps.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn end(&self, outcome: Outcome) {
+    fn end(&self, outcome: JobOutcome) {
         let mut place = self.outcome.lock().unwrap_or_else(PoisonError::into_inner);
         *place = Some(outcome);
     }
 
-    fn outcome(&self) -> Option<Outcome> {
+    fn outcome(&self) -> Option<JobOutcome> {
         let place = self.outcome.lock().unwrap_or_else(PoisonError::into_inner);
         place.clone()
     }
@@ -231,7 +235,7 @@ fn png(image: &RgbaImage) -> Result<Vec<u8>, String> {
 }
 
 /// Runs this program until it ends or is stopped.
-fn run(arguments: &[OsString], scene: String, shared: &Shared) -> Result<Outcome, String> {
+fn run(arguments: &[OsString], scene: String, shared: &Shared) -> Result<JobOutcome, String> {
     let program = std::env::current_exe().map_err(|error| error.to_string())?;
     let mut child = start(&program, arguments).map_err(|error| error.to_string())?;
     if let Some(mut input) = child.stdin.take() {
@@ -249,7 +253,7 @@ fn run(arguments: &[OsString], scene: String, shared: &Shared) -> Result<Outcome
 }
 
 /// How a running program ended; `None` where it failed.
-fn wait_for(child: &mut Child, shared: &Shared) -> Result<Option<Outcome>, String> {
+fn wait_for(child: &mut Child, shared: &Shared) -> Result<Option<JobOutcome>, String> {
     let mut stopping = None;
     loop {
         if shared.is_stopped() {
@@ -263,8 +267,8 @@ fn wait_for(child: &mut Child, shared: &Shared) -> Result<Option<Outcome>, Strin
             }
         }
         match child.try_wait().map_err(|error| error.to_string())? {
-            Some(status) if status.success() => return Ok(Some(Outcome::Written)),
-            Some(_) if stopping.is_some() => return Ok(Some(Outcome::Stopped)),
+            Some(status) if status.success() => return Ok(Some(JobOutcome::Written)),
+            Some(_) if stopping.is_some() => return Ok(Some(JobOutcome::Stopped)),
             Some(_) => return Ok(None),
             None => thread::sleep(LOOK),
         }

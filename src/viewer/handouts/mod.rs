@@ -15,13 +15,13 @@ use bevy::prelude::*;
 use bevy_panorbit_camera::PanOrbitCamera;
 
 use super::camera::{self, CurrentView, FreeArea, WindowCamera};
-use super::framing::{Bounds, CameraPose};
+use super::framing::{CameraPose, ViewBounds};
 use super::intent::{HandoutIntent, add_messages};
 use super::offscreen::PictureSettings;
 use super::redraw::FramesToDraw;
 use super::shown::ShownParam;
 use super::state::{Look, Playback, Source, ViewerSystems};
-use super::watch::Watch;
+use super::watch::FileWatch;
 use crate::motion::Selection;
 use crate::scene;
 use crate::theme::ThemeName;
@@ -64,9 +64,9 @@ fn follow_intents(
     mut handouts: ResMut<Handouts>,
     shown: ShownParam,
     (look, playback): (Res<Look>, Res<Playback>),
-    watch: Option<Res<Watch>>,
+    watch: Option<Res<FileWatch>>,
     mut frames: ResMut<FramesToDraw>,
-    stand: Stand,
+    stand: PictureState,
 ) {
     for intent in intents.read() {
         frames.until_settled();
@@ -149,15 +149,15 @@ fn hear_of_jobs(
 
 /// What makes the window's picture what it is.
 #[derive(bevy::ecs::system::SystemParam)]
-struct Stand<'w, 's> {
+struct PictureState<'w, 's> {
     free: Res<'w, FreeArea>,
-    bounds: Option<Res<'w, Bounds>>,
+    bounds: Option<Res<'w, ViewBounds>>,
     view: Option<Res<'w, CurrentView>>,
     camera:
         Option<Single<'w, 's, (&'static Transform, &'static PanOrbitCamera), With<WindowCamera>>>,
 }
 
-impl Stand<'_, '_> {
+impl PictureState<'_, '_> {
     fn aspect(&self) -> f32 {
         self.free.aspect()
     }
@@ -238,7 +238,7 @@ fn free_path(source: Option<&Source>, name: &str, handout: Handout, made: &Hando
 
 #[cfg(test)]
 mod tests {
-    use super::job::Outcome;
+    use super::job::JobOutcome;
     use super::*;
 
     #[test]
@@ -263,7 +263,10 @@ mod tests {
     fn what_is_done_is_said_and_what_fails_says_why() {
         let job = Job::of(Handout::Report, PathBuf::from("a.pdf"));
         assert!(job.outcome().is_none());
-        job.end(Outcome::Failed("no room".to_owned()));
-        assert_eq!(job.outcome(), Some(Outcome::Failed("no room".to_owned())));
+        job.end(JobOutcome::Failed("no room".to_owned()));
+        assert_eq!(
+            job.outcome(),
+            Some(JobOutcome::Failed("no room".to_owned()))
+        );
     }
 }

@@ -14,13 +14,13 @@ const END_ON: f32 = 0.965;
 const LEAST: f32 = 8.0;
 
 /// Who looks.
-pub(super) struct Eye<'a> {
+pub(super) struct LabelCamera<'a> {
     pub camera: &'a Camera,
     pub place: &'a GlobalTransform,
     pub zoom: f32,
 }
 
-impl Eye<'_> {
+impl LabelCamera<'_> {
     fn screen(&self, world: Vec3) -> Option<Pos2> {
         let seen = self.camera.world_to_viewport(self.place, world).ok()?;
         Some(pos2(seen.x / self.zoom, seen.y / self.zoom))
@@ -39,7 +39,7 @@ pub(super) fn draw(
     painter: &Painter,
     arrow: &ArrowLine,
     from: &GlobalTransform,
-    eye: &Eye,
+    eye: &LabelCamera,
     theme: &Theme,
 ) -> Option<()> {
     let [tail, tip] = [arrow.tail, arrow.tip].map(|end| from.transform_point(end));

@@ -15,12 +15,12 @@ use bevy_egui::{EguiContexts, EguiPostUpdateSet, EguiPrimaryContextPass};
 
 use super::camera::{FreeArea, WindowCamera};
 use super::skin::{self, BOLD, colour32};
-use super::stage::{Arrows, BodyPose, Spines, StageFrame};
+use super::stage::{Arrows, BodyPose, MiddleLines, StageFrame};
 use super::state::{Label, LabelRole, Look, PanelSystems};
 use super::{redraw::FramesToDraw, rich};
 use crate::theme::{PLATE, Theme};
-use end_on::Eye;
-use place::{Placed, Spot, Wanted};
+use end_on::LabelCamera;
+use place::{LabelRequest, LabelSpot, PlacedLabel};
 use triad::Triad;
 
 /// Draws every [`Label`].
@@ -28,7 +28,7 @@ pub(crate) struct LabelsPlugin;
 
 impl Plugin for LabelsPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<Spots>()
+        app.init_resource::<LabelSpots>()
             // Labels are drawn where things are in this frame, not where they were in the last.
             .configure_sets(
                 PostUpdate,
@@ -47,8 +47,8 @@ impl Plugin for LabelsPlugin {
 
 /// Where each label stood in the frame before, and the point that it names.
 #[derive(Resource, Default)]
-struct Spots {
-    spots: HashMap<Entity, Spot>,
+struct LabelSpots {
+    spots: HashMap<Entity, LabelSpot>,
     anchors: HashMap<Entity, Pos2>,
 }
 
@@ -98,14 +98,14 @@ fn colour(role: LabelRole, theme: &Theme) -> Color32 {
 fn draw_labels(
     mut contexts: EguiContexts,
     labels: Query<(Entity, &Label, &Visibility)>,
-    strokes: Query<(&Spines, &GlobalTransform)>,
+    strokes: Query<(&MiddleLines, &GlobalTransform)>,
     arrows: Query<(&Arrows, &GlobalTransform, &Visibility)>,
     camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
     frame: Option<Res<StageFrame>>,
     pose: Option<Res<BodyPose>>,
     free: Res<FreeArea>,
     look: Res<Look>,
-    mut spots: ResMut<Spots>,
+    mut spots: ResMut<LabelSpots>,
     mut frames: ResMut<FramesToDraw>,
 ) -> Result {
     let ctx = contexts.ctx_mut()?;
@@ -124,7 +124,7 @@ fn draw_labels(
         egui::pos2(free.0.min.x / zoom, free.0.min.y / zoom),
         egui::pos2(free.0.max.x / zoom, free.0.max.y / zoom),
     );
-    let eye = Eye {
+    let eye = LabelCamera {
         camera,
         place,
         zoom,
@@ -174,7 +174,7 @@ fn draw_labels(
     Ok(())
 }
 
-impl Spots {
+impl LabelSpots {
     /// Places and draws the labels; whether any place or point changed.
     ///
     /// While anything moves, labels keep their places where they can. In a picture at rest each has the best place, as if
@@ -192,9 +192,9 @@ impl Spots {
                 before.is_some_and(|before| before.distance(label.anchor) < STILL)
             });
         let kept = |entity| self.spots.get(&entity).copied().filter(|_| !at_rest);
-        let wanted: Vec<Wanted> = projected
+        let wanted: Vec<LabelRequest> = projected
             .iter()
-            .map(|label| Wanted {
+            .map(|label| LabelRequest {
                 anchor: label.anchor,
                 size: label.galley.size() + 2.0 * PADDING,
                 rank: label.role as usize,
@@ -217,7 +217,7 @@ impl Spots {
     }
 }
 
-fn draw(painter: &Painter, label: &Projected, place: &Placed, theme: &Theme) {
+fn draw(painter: &Painter, label: &Projected, place: &PlacedLabel, theme: &Theme) {
     let colour = colour(label.role, theme);
     if place.needs_leader() {
         let end = place.rect.clamp(label.anchor);

@@ -7,11 +7,11 @@
 
 use bevy_egui::egui::{Pos2, Rect, Vec2, pos2};
 
-use crate::portrayal::places::{self, Area, Places};
+use crate::portrayal::places::{self, Area, LabelPlaces};
 
 /// A label that wants a place.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Wanted {
+pub(crate) struct LabelRequest {
     /// The point that it names.
     pub anchor: Pos2,
     /// Room that it takes.
@@ -19,12 +19,12 @@ pub(crate) struct Wanted {
     /// Rank: lower chooses first.
     pub rank: usize,
     /// The place it had in the frame before.
-    pub last: Option<Spot>,
+    pub last: Option<LabelSpot>,
 }
 
 /// One of the places around an anchor.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Spot {
+pub(crate) struct LabelSpot {
     /// Eighths of a turn, counter-clockwise from the right.
     side: u32,
     /// 0 beside the anchor, then farther away.
@@ -33,14 +33,14 @@ pub(crate) struct Spot {
 
 /// A label's place.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Placed {
+pub(crate) struct PlacedLabel {
     /// Where it stands.
     pub rect: Rect,
     /// Which place that is.
-    pub spot: Spot,
+    pub spot: LabelSpot,
 }
 
-impl Placed {
+impl PlacedLabel {
     /// Whether it stands so far away that a line should lead to its anchor.
     pub(crate) fn needs_leader(&self) -> bool {
         self.spot.ring > 0
@@ -48,7 +48,7 @@ impl Placed {
 }
 
 /// The places on the screen: upper right first, where books put names.
-const PLACES: Places = Places {
+const PLACES: LabelPlaces = LabelPlaces {
     rings: &[8.0, 26.0, 48.0, 76.0],
     directions: 8,
     sides: &[1, 7, 3, 5, 0, 4, 2, 6],
@@ -67,7 +67,11 @@ const COVERED: i64 = 2;
 const ANCHOR: f64 = 7.0;
 
 /// Places labels inside an area, off the lines where that can be; `None` for those without room.
-pub(crate) fn place(wanted: &[Wanted], lines: &[[Pos2; 2]], area: Rect) -> Vec<Option<Placed>> {
+pub(crate) fn place(
+    wanted: &[LabelRequest],
+    lines: &[[Pos2; 2]],
+    area: Rect,
+) -> Vec<Option<PlacedLabel>> {
     let mut order: Vec<usize> = (0..wanted.len()).collect();
     // Those that had a place go before newcomers of their rank, so that neither pushes the other out in turn.
     order.sort_by_key(|i| (wanted[*i].rank, wanted[*i].last.is_none(), *i));
@@ -77,13 +81,13 @@ pub(crate) fn place(wanted: &[Wanted], lines: &[[Pos2; 2]], area: Rect) -> Vec<O
         area: [spot(area.min), spot(area.max)],
         taken: Vec::new(),
     };
-    let mut placed: Vec<Option<Placed>> = vec![None; wanted.len()];
+    let mut placed: Vec<Option<PlacedLabel>> = vec![None; wanted.len()];
     for i in order {
         let found = screen.place_for(i, &wanted[i]);
         screen.taken.extend(found.map(|place| place.area));
-        placed[i] = found.map(|place| Placed {
+        placed[i] = found.map(|place| PlacedLabel {
             rect: rect(place.area),
-            spot: Spot {
+            spot: LabelSpot {
                 side: place.side,
                 ring: place.ring,
             },
@@ -110,7 +114,7 @@ struct LabelScreen {
 }
 
 impl LabelScreen {
-    fn place_for(&self, index: usize, label: &Wanted) -> Option<places::Place> {
+    fn place_for(&self, index: usize, label: &LabelRequest) -> Option<places::LabelPlace> {
         let (anchor, size) = (
             self.anchors[index],
             [label.size.x, label.size.y].map(f64::from),
@@ -128,7 +132,7 @@ impl LabelScreen {
                 return Some(kept);
             }
             // It moves only to where there is plenty of room: back to its point, or off what it covers.
-            let better = |place: &places::Place| {
+            let better = |place: &places::LabelPlace| {
                 let roomy = places::grown(place.area, NEW_GAP);
                 self.is_free(&place.area, BACK_GAP) && covered(&roomy) == 0
             };
@@ -142,7 +146,7 @@ impl LabelScreen {
             return near.find(better).or(Some(kept));
         }
         let farther = |ring: usize| FARTHER * (ring as i64 / 2);
-        let cost = |place: &places::Place| {
+        let cost = |place: &places::LabelPlace| {
             let free = self.is_free(&place.area, NEW_GAP);
             free.then(|| farther(place.ring) + COVERED * covered(&place.area))
         };
@@ -183,8 +187,8 @@ mod tests {
         max: Pos2 { x: 640.0, y: 400.0 },
     };
 
-    fn label(x: f32, y: f32, rank: usize) -> Wanted {
-        Wanted {
+    fn label(x: f32, y: f32, rank: usize) -> LabelRequest {
+        LabelRequest {
             anchor: pos2(x, y),
             size: vec2(60.0, 20.0),
             rank,
@@ -192,9 +196,9 @@ mod tests {
         }
     }
 
-    fn many() -> impl Strategy<Value = Vec<Wanted>> {
+    fn many() -> impl Strategy<Value = Vec<LabelRequest>> {
         let one = (0.0..640.0_f32, 0.0..400.0_f32, 10.0..120.0_f32, 0..4_usize);
-        let one = one.prop_map(|(x, y, width, rank)| Wanted {
+        let one = one.prop_map(|(x, y, width, rank)| LabelRequest {
             size: vec2(width, 20.0),
             ..label(x, y, rank)
         });
@@ -211,7 +215,7 @@ mod tests {
 
         #[test]
         fn no_two_overlap_and_all_lie_inside(wanted in many()) {
-            let placed: Vec<Placed> = place(&wanted, &[], AREA).into_iter().flatten().collect();
+            let placed: Vec<PlacedLabel> = place(&wanted, &[], AREA).into_iter().flatten().collect();
             for (i, one) in placed.iter().enumerate() {
                 prop_assert!(AREA.expand(1e-3).contains_rect(one.rect));
                 for other in &placed[i + 1..] {
@@ -223,10 +227,10 @@ mod tests {
         #[test]
         fn small_moves_keep_every_label_that_still_fits(wanted in many(), dx in -0.5..0.5_f32) {
             let before = place(&wanted, &[], AREA);
-            let moved: Vec<Wanted> = wanted
+            let moved: Vec<LabelRequest> = wanted
                 .iter()
                 .zip(&before)
-                .map(|(wanted, placed)| Wanted {
+                .map(|(wanted, placed)| LabelRequest {
                     anchor: wanted.anchor + vec2(dx, 0.0),
                     last: placed.map(|placed| placed.spot),
                     ..wanted.clone()
@@ -265,16 +269,16 @@ mod tests {
 
     #[test]
     fn crowded_labels_move_away_and_get_a_leader() {
-        let crowd: Vec<Wanted> = (0..14).map(|i| label(300.0 + i as f32, 200.0, 0)).collect();
+        let crowd: Vec<LabelRequest> = (0..14).map(|i| label(300.0 + i as f32, 200.0, 0)).collect();
         let placed = place(&crowd, &[], AREA);
         assert!(placed.iter().all(Option::is_some));
-        assert!(placed.iter().flatten().any(Placed::needs_leader));
+        assert!(placed.iter().flatten().any(PlacedLabel::needs_leader));
     }
 
     #[test]
     fn a_label_that_was_moved_away_comes_back_when_there_is_room() {
-        let away = Wanted {
-            last: Some(Spot { side: 7, ring: 2 }),
+        let away = LabelRequest {
+            last: Some(LabelSpot { side: 7, ring: 2 }),
             ..label(300.0, 200.0, 0)
         };
         assert!(!place(&[away], &[], AREA)[0].unwrap().needs_leader());
@@ -301,7 +305,7 @@ mod tests {
     fn a_label_moves_off_a_line_that_comes_to_lie_on_it() {
         let stands = place(&[label(300.0, 200.0, 0)], &[], AREA)[0].unwrap();
         let line = [stands.rect.left_top(), stands.rect.right_bottom()];
-        let again = Wanted {
+        let again = LabelRequest {
             last: Some(stands.spot),
             ..label(300.0, 200.0, 0)
         };

@@ -4,7 +4,7 @@ use bevy_egui::egui::{self, FontId, Label, Ui};
 
 use super::chapters::heading;
 use super::{say, whisper};
-use crate::solution::{self, About, Cause, Equation, MOST_REACTIONS, Summand};
+use crate::solution::{self, Cause, Equation, MOST_REACTIONS, MomentCentre, Summand};
 use crate::theme::Theme;
 use crate::viewer::intent::{Intent, StudyIntent};
 use crate::viewer::rich;
@@ -97,7 +97,7 @@ fn pivots_ui(ui: &mut Ui, shown: &Shown, pivot: Pivot, theme: &Theme) -> Vec<Int
 fn row_ui(
     ui: &mut Ui,
     shown: &Shown,
-    (equation, about): (&Equation, &About),
+    (equation, about): (&Equation, &MomentCentre),
     theme: &Theme,
     over: &mut Option<Pointed>,
     intents: &mut Vec<Intent>,
@@ -139,7 +139,7 @@ fn row_ui(
 }
 
 /// Where only loads are left in a sum, it cannot be zero.
-fn relation(shown: &Shown, equation: &Equation, about: &About) -> Operator {
+fn relation(shown: &Shown, equation: &Equation, about: &MomentCentre) -> Operator {
     let axes = shown.study.diagnosis().shared_axes.iter();
     let powers = &shown.study.diagnosis().cases[shown.case].powers;
     let is_still = |line: &crate::statics::Line| {
@@ -148,7 +148,7 @@ fn relation(shown: &Shown, equation: &Equation, about: &About) -> Operator {
     };
     match about {
         _ if !equation.terms.is_empty() || equation.load == 0.0 => Operator::Equals,
-        About::Line(line) if is_still(line) => Operator::Equals,
+        MomentCentre::Line(line) if is_still(line) => Operator::Equals,
         _ => Operator::Differs,
     }
 }

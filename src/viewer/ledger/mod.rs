@@ -16,7 +16,7 @@ use super::skin::{BOLD, colour32};
 use crate::theme::Theme;
 use crate::wording::{self, BigNumber, Phrase, Symbol, phrase};
 
-pub(crate) use pages::{Page, pages_ui};
+pub(crate) use pages::{LedgerPage, pages_ui};
 
 /// Size of the figures, of their names and of their symbols, where there is room.
 const FIGURE: f32 = 62.0;
@@ -27,7 +27,7 @@ const BLOCK: f32 = 1.34 * (FIGURE + NAME + SYMBOL);
 
 /// What of the numbers a class has not seen yet, and what is said beside them.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Veil {
+pub(crate) struct HiddenNumbers {
     /// Which of the four can be seen.
     pub(crate) seen: [bool; 4],
     /// What the class guessed the freedom to be.
@@ -36,7 +36,7 @@ pub(crate) struct Veil {
     pub(crate) smallest: Option<f64>,
 }
 
-impl Default for Veil {
+impl Default for HiddenNumbers {
     fn default() -> Self {
         Self {
             seen: [true; 4],
@@ -50,7 +50,7 @@ impl Default for Veil {
 pub(crate) fn figures_ui(
     ui: &mut Ui,
     numbers: &[BigNumber; 4],
-    veil: &Veil,
+    veil: &HiddenNumbers,
     theme: &Theme,
 ) -> Vec<Intent> {
     ui.spacing_mut().item_spacing.y = 0.0;
@@ -161,7 +161,8 @@ mod tests {
     #[test]
     fn the_four_numbers_are_written_with_their_names() {
         let theme = Theme::of(ThemeName::Hall);
-        let found = testing::text(|ui| figures_ui(ui, &numbers(), &Veil::default(), &theme));
+        let found =
+            testing::text(|ui| figures_ui(ui, &numbers(), &HiddenNumbers::default(), &theme));
         for text in ["6", "5", "1", "unknowns", "rank", "freedom", "redundancy"] {
             assert!(found.has(text), "{text}");
         }
@@ -172,10 +173,10 @@ mod tests {
     fn the_smallest_singular_value_stands_beside_the_symbol_of_the_rank() {
         let theme = Theme::of(ThemeName::Hall);
         let written = |seen: bool, smallest: Option<f64>| {
-            let veil = Veil {
+            let veil = HiddenNumbers {
                 seen: [seen; 4],
                 smallest,
-                ..Veil::default()
+                ..HiddenNumbers::default()
             };
             testing::text(|ui| figures_ui(ui, &numbers(), &veil, &theme)).has("0.031")
         };
@@ -194,7 +195,7 @@ mod tests {
                 let area = egui::Rect::from_min_size(ui.min_rect().min, egui::vec2(130.0, height));
                 let numbers = numbers();
                 let mut column = ui.new_child(egui::UiBuilder::new().max_rect(area));
-                figures_ui(&mut column, &numbers, &Veil::default(), &theme)
+                figures_ui(&mut column, &numbers, &HiddenNumbers::default(), &theme)
             });
             let lowest = found.bottom_of("n \u{2212} r").unwrap();
             assert!(lowest <= height + 12.0, "{lowest} in {height}");
@@ -205,7 +206,7 @@ mod tests {
     fn a_click_on_a_number_opens_the_pages() {
         let theme = Theme::of(ThemeName::Hall);
         let asked = testing::click("5", |ui| {
-            figures_ui(ui, &numbers(), &Veil::default(), &theme)
+            figures_ui(ui, &numbers(), &HiddenNumbers::default(), &theme)
         });
         assert_eq!(asked, [Intent::Panel(PanelIntent::Toggle(Panel::Ledger))]);
     }

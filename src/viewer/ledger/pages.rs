@@ -20,7 +20,7 @@ use crate::viewer::state::{Look, Playback, Shown};
 use crate::wording::{self, Phrase, phrase};
 
 /// What the pages are about.
-pub(crate) struct Page<'a> {
+pub(crate) struct LedgerPage<'a> {
     /// The scene shown.
     pub shown: &'a Shown<'a>,
     /// How it moves.
@@ -30,7 +30,7 @@ pub(crate) struct Page<'a> {
 }
 
 /// Draws the pages; returns what was asked for.
-pub(crate) fn pages_ui(ui: &mut Ui, page: &Page) -> Vec<Intent> {
+pub(crate) fn pages_ui(ui: &mut Ui, page: &LedgerPage) -> Vec<Intent> {
     let theme = Theme::of(page.look.theme);
     let mut intents = Vec::new();
     chapters::chapters_ui(ui);
@@ -74,7 +74,7 @@ fn why_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     intents
 }
 
-fn motions_ui(ui: &mut Ui, page: &Page, theme: &Theme) -> Vec<Intent> {
+fn motions_ui(ui: &mut Ui, page: &LedgerPage, theme: &Theme) -> Vec<Intent> {
     let shown = page.shown;
     let motions = shown.selections();
     heading(ui, "Free motions");

@@ -48,14 +48,14 @@ pub(crate) fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Int
 
 /// A row that stays where it is on the screen while the pages above it become longer or shorter.
 #[derive(Clone, Copy)]
-struct Kept {
+struct KeptRow {
     row: ReactionIndex,
     top: f32,
     /// Passes for which it is still kept: what is known changes in the next, sizes settle in the one after.
     passes: u8,
 }
 
-impl Kept {
+impl KeptRow {
     fn id() -> egui::Id {
         egui::Id::new("the reaction that was switched last")
     }
@@ -64,22 +64,22 @@ impl Kept {
 /// Keeps a row at a height of the screen while what a click on it changed settles: the pointer is still over it.
 fn hold_in_place(ui: &Ui, row: ReactionIndex, top: f32) {
     const PASSES: u8 = 4;
-    let kept = Kept {
+    let kept = KeptRow {
         row,
         top,
         passes: PASSES,
     };
-    ui.data_mut(|data| data.insert_temp(Kept::id(), kept));
+    ui.data_mut(|data| data.insert_temp(KeptRow::id(), kept));
 }
 
 /// Scrolls the pages so that a row that is kept comes to lie where it was.
 fn keep_in_place(ui: &Ui, row: ReactionIndex, top: f32) {
-    let kept: Option<Kept> = ui.data(|data| data.get_temp(Kept::id()));
+    let kept: Option<KeptRow> = ui.data(|data| data.get_temp(KeptRow::id()));
     let Some(kept) = kept.filter(|kept| kept.row == row && kept.passes > 0) else {
         return;
     };
     let passes = kept.passes - 1;
-    ui.data_mut(|data| data.insert_temp(Kept::id(), Kept { passes, ..kept }));
+    ui.data_mut(|data| data.insert_temp(KeptRow::id(), KeptRow { passes, ..kept }));
     if (top - kept.top).abs() > 0.5 {
         let shift = egui::vec2(0.0, kept.top - top);
         ui.scroll_with_delta_animation(shift, egui::style::ScrollAnimation::none());

@@ -2,15 +2,15 @@
 
 use bevy::prelude::*;
 
-use super::bench::Bench;
+use super::bench::SceneEditor;
 use super::file::Files;
-use crate::draft::{Draft, Field, Proposal, Start, Thing};
+use crate::draft::{Draft, Field, NewScene, Proposal, SceneItem};
 use crate::scene::Place;
 use crate::study::Study;
 use crate::viewer::intent::{CloseAll, LinkIntent, MakingIntent};
 use crate::viewer::shown::ShownMut;
 use crate::viewer::state::Playback;
-use crate::viewer::watch::Watch;
+use crate::viewer::watch::FileWatch;
 
 /// How far a duplicate stands from what it is a copy of, in tenths of the scene's size.
 const ASIDE: f64 = 1.0;
@@ -23,11 +23,11 @@ pub(super) fn follow_intents(
     mut intents: MessageReader<MakingIntent>,
     mut closed: MessageReader<CloseAll>,
     mut links: MessageWriter<LinkIntent>,
-    mut bench: ResMut<Bench>,
+    mut bench: ResMut<SceneEditor>,
     mut files: ResMut<Files>,
     mut shown: ShownMut,
     mut playback: ResMut<Playback>,
-    mut watch: ResMut<Watch>,
+    mut watch: ResMut<FileWatch>,
 ) {
     if closed.read().count() > 0 {
         if bench.drag.take().is_some() {
@@ -49,11 +49,11 @@ pub(super) fn follow_intents(
 /// Does what is asked for; `true` where the scene changed.
 fn follow(
     intent: &MakingIntent,
-    bench: &mut Bench,
+    bench: &mut SceneEditor,
     files: &mut Files,
     shown: &mut ShownMut,
     links: &mut MessageWriter<LinkIntent>,
-    watch: &mut Watch,
+    watch: &mut FileWatch,
 ) -> bool {
     match intent {
         MakingIntent::Undo => bench.step(true, shown),
@@ -85,7 +85,7 @@ fn follow(
         }
         MakingIntent::Reshape(how) => {
             return act(bench, shown, |scene, thing| match thing {
-                Thing::Shape(index) => Proposal::reshaped(scene, index, *how),
+                SceneItem::Shape(index) => Proposal::reshaped(scene, index, *how),
                 _ => None,
             });
         }
@@ -147,9 +147,9 @@ fn follow(
 
 /// Makes a change of what is kept.
 fn act(
-    bench: &mut Bench,
+    bench: &mut SceneEditor,
     shown: &mut ShownMut,
-    propose: impl FnOnce(&crate::scene::Scene, Thing) -> Option<Proposal>,
+    propose: impl FnOnce(&crate::scene::Scene, SceneItem) -> Option<Proposal>,
 ) -> bool {
     let proposal = bench
         .kept
@@ -159,12 +159,12 @@ fn act(
 }
 
 /// Begins to type into a field; what is chosen is not typed.
-fn edit(bench: &mut Bench, field: Field) {
+fn edit(bench: &mut SceneEditor, field: Field) {
     let Some(scene) = bench.scene() else { return };
     let text = field.typed_now(scene);
     bench.kept = bench.subject();
     bench.refusal = None;
-    bench.entry = Some(super::bench::Entry {
+    bench.entry = Some(super::bench::TypedEntry {
         field,
         text,
         is_new: true,
@@ -172,7 +172,7 @@ fn edit(bench: &mut Bench, field: Field) {
 }
 
 /// Makes the change that was typed.
-fn enter(bench: &mut Bench, shown: &mut ShownMut) -> bool {
+fn enter(bench: &mut SceneEditor, shown: &mut ShownMut) -> bool {
     let Some((entry, scene)) = bench.entry.clone().zip(bench.scene()) else {
         return false;
     };
@@ -196,7 +196,7 @@ fn enter(bench: &mut Bench, shown: &mut ShownMut) -> bool {
 }
 
 /// Makes the link on trial a support of the scene.
-fn keep_link(bench: &mut Bench, shown: &mut ShownMut) -> bool {
+fn keep_link(bench: &mut SceneEditor, shown: &mut ShownMut) -> bool {
     let Some((link, scene)) = shown.read().trial.cloned().zip(bench.scene()) else {
         return false;
     };
@@ -208,11 +208,11 @@ fn keep_link(bench: &mut Bench, shown: &mut ShownMut) -> bool {
 
 /// Puts a new scene on the stage.
 fn begin(
-    start: Start,
-    bench: &mut Bench,
+    start: NewScene,
+    bench: &mut SceneEditor,
     files: &mut Files,
     shown: &mut ShownMut,
-    watch: &mut Watch,
+    watch: &mut FileWatch,
 ) {
     let Ok(study) = Study::new(start.scene()) else {
         return;

@@ -1,8 +1,8 @@
 //! What can be added to a scene, and how it is put there.
 
-use crate::draft::snap::AtRest;
+use crate::draft::snap::PlaceAtRest;
 use crate::draft::{
-    LoadId, Proposal, Thing, load_kinds, load_word, shape_kinds, shape_word, support_kinds,
+    LoadId, Proposal, SceneItem, load_kinds, load_word, shape_kinds, shape_word, support_kinds,
 };
 use crate::scene::{Load, Scene, Shape, SupportKind};
 use crate::wording;
@@ -32,7 +32,7 @@ impl Addition {
     }
 
     /// A scene with the addition at a place.
-    pub(super) fn placed(self, scene: &Scene, at: AtRest, inward: [f64; 3]) -> Proposal {
+    pub(super) fn placed(self, scene: &Scene, at: PlaceAtRest, inward: [f64; 3]) -> Proposal {
         let same = std::mem::discriminant::<SupportKind>;
         match self {
             Self::Support(kind) => {
@@ -59,13 +59,13 @@ impl Addition {
     }
 
     /// What was added: the last of its list.
-    pub(super) fn added(&self, scene: &Scene) -> Option<Thing> {
+    pub(super) fn added(&self, scene: &Scene) -> Option<SceneItem> {
         let last = |length: usize| length.checked_sub(1);
         Some(match self {
-            Self::Support(_) => Thing::Support(last(scene.supports.len())?),
-            Self::Shape(_) => Thing::Shape(last(scene.body.len())?),
-            Self::Point => Thing::Point(last(scene.points.len())?),
-            Self::Load(_) => Thing::Load(LoadId {
+            Self::Support(_) => SceneItem::Support(last(scene.supports.len())?),
+            Self::Shape(_) => SceneItem::Shape(last(scene.body.len())?),
+            Self::Point => SceneItem::Point(last(scene.points.len())?),
+            Self::Load(_) => SceneItem::Load(LoadId {
                 case: None,
                 index: last(scene.loads.len())?,
             }),
@@ -76,12 +76,12 @@ impl Addition {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::draft::{Start, snap};
+    use crate::draft::{NewScene, snap};
 
     /// What was just put somewhere is in hand, whatever it is.
     #[test]
     fn what_is_added_is_the_thing_that_is_taken_in_hand() {
-        let scene = Start::Bar.scene();
+        let scene = NewScene::Bar.scene();
         let position = [0.5, 0.0, 0.0];
         let up = [0.0, 0.0, 1.0];
         let supports = support_kinds(&scene, position, up, None);

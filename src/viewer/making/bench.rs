@@ -4,26 +4,29 @@ use bevy::prelude::*;
 
 use super::addition::Addition;
 use super::drag::Drag;
-use crate::draft::{Aim, Draft, EntryError, Field, Handle, Part, Proposal, Thing, sentence};
+use crate::draft::{
+    Draft, EntryError, Field, Handle, Proposal, SceneItem, SentencePart, TurnableDirection,
+    sentence,
+};
 use crate::scene::Scene;
 use crate::study::Source;
 use crate::viewer::shown::ShownMut;
 
 /// The scene in the making.
 #[derive(Resource, Default)]
-pub(crate) struct Bench {
+pub(crate) struct SceneEditor {
     draft: Option<Draft>,
     source: Option<Source>,
     /// What is under the pointer.
-    pub(crate) hovered: Option<Thing>,
+    pub(crate) hovered: Option<SceneItem>,
     /// What is kept in hand until it is let go.
-    pub(crate) kept: Option<Thing>,
+    pub(crate) kept: Option<SceneItem>,
     /// What is being dragged.
     pub(crate) drag: Option<Drag>,
     /// The scene that would come of the drag.
     tried: Option<Scene>,
     /// What is being typed.
-    pub(crate) entry: Option<Entry>,
+    pub(crate) entry: Option<TypedEntry>,
     /// What the next click on the body puts there.
     pub(crate) placing: Option<Addition>,
     /// Why the last change was not made.
@@ -32,7 +35,7 @@ pub(crate) struct Bench {
 
 /// Something that is being typed into a field of the sentence.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Entry {
+pub(crate) struct TypedEntry {
     /// Where.
     pub(crate) field: Field,
     /// What is there so far.
@@ -41,7 +44,7 @@ pub(crate) struct Entry {
     pub(crate) is_new: bool,
 }
 
-impl Bench {
+impl SceneEditor {
     /// The draft; `None` before the first frame.
     pub(crate) fn draft(&self) -> Option<&Draft> {
         self.draft.as_ref()
@@ -67,12 +70,12 @@ impl Bench {
     }
 
     /// The thing that the sentence is about: what is kept, else what is hovered.
-    pub(crate) fn subject(&self) -> Option<Thing> {
+    pub(crate) fn subject(&self) -> Option<SceneItem> {
         self.kept.or(self.hovered)
     }
 
     /// The sentence about it, of a drag as it would end now.
-    pub(crate) fn sentence(&self) -> Vec<Part> {
+    pub(crate) fn sentence(&self) -> Vec<SentencePart> {
         match (self.tried.as_ref().or(self.scene()), self.subject()) {
             (Some(scene), Some(thing)) => sentence(scene, thing),
             _ => Vec::new(),
@@ -186,9 +189,9 @@ impl Bench {
     }
 
     /// The directions of what is kept.
-    pub(crate) fn aims(&self) -> Vec<Aim> {
+    pub(crate) fn aims(&self) -> Vec<TurnableDirection> {
         match (self.scene(), self.kept) {
-            (Some(scene), Some(thing)) => Aim::of(thing, scene),
+            (Some(scene), Some(thing)) => TurnableDirection::of(thing, scene),
             _ => Vec::new(),
         }
     }

@@ -3,12 +3,12 @@
 use nalgebra::Point3;
 
 use super::grip::point_of;
-use super::turn::Turn;
-use crate::draft::snap::{self, AtRest, Rest, Rests};
+use super::turn::DirectionDrag;
+use crate::draft::snap::{self, PlaceAtRest, Rest, RestingPlaces};
 use crate::draft::{Handle, Proposal};
 use crate::scene::solid;
 use crate::scene::{Place, Scene, Space};
-use crate::viewer::pointer::Aim;
+use crate::viewer::pointer::SightLine;
 
 /// A dragged place comes to rest at what is so many pixels away.
 const REACH: f64 = 17.0;
@@ -19,14 +19,14 @@ const HAND: f64 = 600.0;
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Drag {
     /// A place is moved.
-    Move(Move),
+    Move(PlaceDrag),
     /// A direction is turned.
-    Turn(Turn),
+    Turn(DirectionDrag),
 }
 
 impl Drag {
     /// The same drag with what is dragged drawn to the pointer; `free` of all that draws it elsewhere.
-    pub(super) fn pulled(&self, aim: &Aim, scene: &Scene, free: bool) -> Option<Self> {
+    pub(super) fn pulled(&self, aim: &SightLine, scene: &Scene, free: bool) -> Option<Self> {
         Some(match self {
             Self::Move(drag) => Self::Move(drag.pulled(aim, scene, free)?),
             Self::Turn(turn) => Self::Turn(turn.pulled(aim, scene, free)?),
@@ -44,7 +44,7 @@ impl Drag {
 
 /// What a moved place is kept to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Track {
+pub(crate) enum DragConstraint {
     /// The body, or the plane that faces the viewer.
     Any,
     /// An axis of the scene.
@@ -55,20 +55,20 @@ pub(crate) enum Track {
 
 /// A place that is moved.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Move {
+pub(crate) struct PlaceDrag {
     /// What is dragged.
     pub(crate) handle: Handle,
     /// What it is kept to.
-    pub(crate) track: Track,
+    pub(crate) track: DragConstraint,
     /// Where it is now.
-    pub(crate) at: Option<AtRest>,
+    pub(crate) at: Option<PlaceAtRest>,
     start: Point3<f64>,
     rests: Targets,
 }
 
 /// What a dragged place can come to rest at; equal to any other, since it follows from the rest of the drag.
 #[derive(Debug, Clone)]
-struct Targets(Rests);
+struct Targets(RestingPlaces);
 
 impl PartialEq for Targets {
     fn eq(&self, _: &Self) -> bool {
@@ -76,12 +76,17 @@ impl PartialEq for Targets {
     }
 }
 
-impl Move {
+impl PlaceDrag {
     /// A move that begins at a point, m.
-    pub(super) fn begun(scene: &Scene, handle: Handle, track: Track, start: Point3<f64>) -> Self {
-        let rests = Rests::of(scene, handle);
+    pub(super) fn begun(
+        scene: &Scene,
+        handle: Handle,
+        track: DragConstraint,
+        start: Point3<f64>,
+    ) -> Self {
+        let rests = RestingPlaces::of(scene, handle);
         let rests = match (track, handle.position(scene)) {
-            (Track::Plane(normal), Some(at)) => rests.in_plane(normal, at[normal]),
+            (DragConstraint::Plane(normal), Some(at)) => rests.in_plane(normal, at[normal]),
             _ => rests,
         };
         Self {
@@ -94,14 +99,14 @@ impl Move {
     }
 
     /// The same move, where it comes to rest when it is drawn to the pointer.
-    fn pulled(&self, aim: &Aim, scene: &Scene, free: bool) -> Option<Self> {
+    fn pulled(&self, aim: &SightLine, scene: &Scene, free: bool) -> Option<Self> {
         let on_rod = (!free).then(|| self.along_rod(aim, scene)).flatten();
         let point = on_rod.or_else(|| self.pulled_to(aim, scene))?;
         let at = match self.track {
             // Along an axis nothing draws it off the axis.
-            Track::Axis(axis) => on_axis(scene, self, axis, point, aim, free),
-            Track::Plane(normal) => self.on_plane(scene, normal, point, aim, free),
-            Track::Any => at_rest(scene, &self.rests.0, point, aim, free),
+            DragConstraint::Axis(axis) => on_axis(scene, self, axis, point, aim, free),
+            DragConstraint::Plane(normal) => self.on_plane(scene, normal, point, aim, free),
+            DragConstraint::Any => at_rest(scene, &self.rests.0, point, aim, free),
         };
         Some(Self {
             at: Some(at),
@@ -110,8 +115,8 @@ impl Move {
     }
 
     /// Of the ground end of a link or cable the point along an axis from the other end that is seen near the pointer.
-    fn along_rod(&self, aim: &Aim, scene: &Scene) -> Option<Point3<f64>> {
-        let (Handle::Ground(index), Track::Any) = (self.handle, self.track) else {
+    fn along_rod(&self, aim: &SightLine, scene: &Scene) -> Option<Point3<f64>> {
+        let (Handle::Ground(index), DragConstraint::Any) = (self.handle, self.track) else {
             return None;
         };
         let eye = point_of(scene, Handle::Support(index))?;
@@ -125,11 +130,11 @@ impl Move {
     }
 
     /// Supports and loads slide on the body; everything else moves in the plane through it that faces the viewer.
-    fn pulled_to(&self, aim: &Aim, scene: &Scene) -> Option<Point3<f64>> {
+    fn pulled_to(&self, aim: &SightLine, scene: &Scene) -> Option<Point3<f64>> {
         match self.track {
-            Track::Axis(axis) => return aim.on_axis(&self.start, axis),
-            Track::Plane(normal) => return aim.on_plane(&self.start, normal),
-            Track::Any => {}
+            DragConstraint::Axis(axis) => return aim.on_axis(&self.start, axis),
+            DragConstraint::Plane(normal) => return aim.on_plane(&self.start, normal),
+            DragConstraint::Any => {}
         }
         if scene.space == Space::Planar {
             return aim.plane_point();
@@ -152,9 +157,9 @@ impl Move {
         scene: &Scene,
         normal: usize,
         point: Point3<f64>,
-        aim: &Aim,
+        aim: &SightLine,
         free: bool,
-    ) -> AtRest {
+    ) -> PlaceAtRest {
         let at = at_rest(scene, &self.rests.0, point, aim, free);
         let (Some(start), Rest::Grid(_) | Rest::Free) = (self.handle.position(scene), at.rest)
         else {
@@ -168,12 +173,12 @@ impl Move {
 
 fn on_axis(
     scene: &Scene,
-    drag: &Move,
+    drag: &PlaceDrag,
     axis: usize,
     point: Point3<f64>,
-    aim: &Aim,
+    aim: &SightLine,
     free: bool,
-) -> AtRest {
+) -> PlaceAtRest {
     let metres = scene.units.length.in_metres();
     let mut position: [f64; 3] = (drag.start.coords / metres).into();
     let step = grid(aim, &point, metres);
@@ -184,11 +189,11 @@ fn on_axis(
 
 pub(super) fn at_rest(
     scene: &Scene,
-    rests: &Rests,
+    rests: &RestingPlaces,
     point: Point3<f64>,
-    aim: &Aim,
+    aim: &SightLine,
     free: bool,
-) -> AtRest {
+) -> PlaceAtRest {
     let metres = scene.units.length.in_metres();
     let position: [f64; 3] = (point.coords / metres).into();
     let step = grid(aim, &point, metres);
@@ -205,11 +210,11 @@ pub(super) fn at_rest(
 }
 
 /// The step of the grid at a point, in the scene's length unit.
-fn grid(aim: &Aim, point: &Point3<f64>, metres: f64) -> f64 {
+fn grid(aim: &SightLine, point: &Point3<f64>, metres: f64) -> f64 {
     snap::grid_step(HAND * aim.pixel_at(point) / metres)
 }
 
-fn proposal(scene: &Scene, handle: Handle, at: &AtRest) -> Option<Proposal> {
+fn proposal(scene: &Scene, handle: Handle, at: &PlaceAtRest) -> Option<Proposal> {
     let is_point =
         matches!(handle.place(scene), Some(Place::Named(_))) || matches!(handle, Handle::Point(_));
     match (&at.place, is_point) {
@@ -223,8 +228,8 @@ fn proposal(scene: &Scene, handle: Handle, at: &AtRest) -> Option<Proposal> {
 pub(super) fn track_at(
     handles: &[Handle],
     scene: &Scene,
-    aim: &Aim,
-) -> Option<(f32, Handle, Track)> {
+    aim: &SightLine,
+) -> Option<(f32, Handle, DragConstraint)> {
     let tracks = handles.iter().filter_map(|&handle| {
         let start = point_of(scene, handle)?;
         let pixel = aim.pixel_at(&start);
@@ -232,14 +237,14 @@ pub(super) fn track_at(
             // Nothing can be drawn along an axis that is seen end-on, and its tip lies over the handle.
             aim.on_axis(&start, axis)?;
             let apart = aim.pixels(&tip(&start, axis, pixel))?;
-            (f64::from(apart) < REACH).then_some((apart, handle, Track::Axis(axis)))
+            (f64::from(apart) < REACH).then_some((apart, handle, DragConstraint::Axis(axis)))
         });
         let at_handle = aim.pixels(&start)?;
         let planes = planes(scene).filter_map(|normal| {
             aim.on_plane(&start, normal)?;
             let apart = aim.pixels(&square(&start, normal, pixel).middle)?;
             let is_near = f64::from(apart) < IN_SQUARE && apart < at_handle;
-            is_near.then_some((apart, handle, Track::Plane(normal)))
+            is_near.then_some((apart, handle, DragConstraint::Plane(normal)))
         });
         axes.chain(planes).min_by(|a, b| a.0.total_cmp(&b.0))
     });
@@ -301,22 +306,22 @@ pub(super) fn tip(at: &Point3<f64>, axis: usize, pixel: f64) -> Point3<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::draft::Start;
+    use crate::draft::NewScene;
 
     /// A press on a handle caught the spoke that is seen end-on, along which nothing moves.
     #[test]
     fn a_spoke_that_is_seen_end_on_catches_no_press() {
-        let scene = Start::Bar.scene();
+        let scene = NewScene::Bar.scene();
         let handle = Handle::Support(0);
         let [x, y, _] = handle.position(&scene).expect("a place");
         let metres = scene.units.length.in_metres();
-        let on_it = Aim::from_above(x * metres, y * metres);
+        let on_it = SightLine::from_above(x * metres, y * metres);
         assert_eq!(track_at(&[handle], &scene, &on_it), None);
         let pixel = on_it.pixel_at(&point_of(&scene, handle).expect("a place"));
-        let at_tip = Aim::from_above(x * metres + SPOKE * pixel, y * metres);
+        let at_tip = SightLine::from_above(x * metres + SPOKE * pixel, y * metres);
         let along_x =
             track_at(&[handle], &scene, &at_tip).map(|(_, handle, track)| (handle, track));
-        assert_eq!(along_x, Some((handle, Track::Axis(0))));
+        assert_eq!(along_x, Some((handle, DragConstraint::Axis(0))));
     }
 
     /// A rod that is almost along an axis comes to lie along it, however far its end is from the plane that faces the viewer.
@@ -327,9 +332,9 @@ mod tests {
         let scene = crate::scene::read_str("block", text).unwrap().scene;
         let handle = Handle::Ground(0);
         let start = point_of(&scene, handle).expect("a place");
-        let drag = Move::begun(&scene, handle, Track::Any, start);
+        let drag = PlaceDrag::begun(&scene, handle, DragConstraint::Any, start);
         let at = |x, y, free| {
-            let drag = drag.pulled(&Aim::from_above(x, y), &scene, free);
+            let drag = drag.pulled(&SightLine::from_above(x, y), &scene, free);
             drag.and_then(|drag| drag.at).expect("it moved")
         };
         let along = at(0.8, 0.03, false);
@@ -344,17 +349,17 @@ mod tests {
     /// A place that is moved in a plane stays in it to the last digit, whatever lies near.
     #[test]
     fn a_square_moves_its_handle_in_its_plane() {
-        let scene = Start::Bar.scene();
+        let scene = NewScene::Bar.scene();
         let metres = scene.units.length.in_metres();
         let handle = Handle::Support(0);
         let start = point_of(&scene, handle).expect("a place");
-        let pixel = Aim::from_above(start.x, start.y).pixel_at(&start);
+        let pixel = SightLine::from_above(start.x, start.y).pixel_at(&start);
         let middle = square(&start, 2, pixel).middle;
-        let press = Aim::from_above(middle.x, middle.y);
+        let press = SightLine::from_above(middle.x, middle.y);
         let (_, taken, track) = track_at(&[handle], &scene, &press).expect("the square");
-        assert_eq!((taken, track), (handle, Track::Plane(2)));
-        let drag = Move::begun(&scene, handle, track, start);
-        let to = Aim::from_above(start.x + 0.31, start.y + 0.22);
+        assert_eq!((taken, track), (handle, DragConstraint::Plane(2)));
+        let drag = PlaceDrag::begun(&scene, handle, track, start);
+        let to = SightLine::from_above(start.x + 0.31, start.y + 0.22);
         let at = drag
             .pulled(&to, &scene, false)
             .and_then(|drag| drag.at)

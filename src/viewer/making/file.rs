@@ -6,14 +6,14 @@ use std::sync::mpsc::{Receiver, channel};
 
 use bevy::prelude::*;
 
-use super::bench::{Bench, show};
+use super::bench::{SceneEditor, show};
 use crate::draft::{Draft, Journal, LeftBehind, Proposal, Unsaved};
 use crate::files;
 use crate::scene::{Scene, read_str};
 use crate::study::{Source, Study};
 use crate::viewer::intent::{FilePurpose, MakingIntent, SceneIntent};
 use crate::viewer::shown::{ShownMut, Written};
-use crate::viewer::watch::Watch;
+use crate::viewer::watch::FileWatch;
 
 /// What the window knows of files besides the one that is shown.
 #[derive(Resource, Default)]
@@ -23,7 +23,7 @@ pub(crate) struct Files {
     kept: Option<Unsaved>,
     folder: Option<PathBuf>,
     /// Work on other scenes of this window that is not saved.
-    aside: Vec<Aside>,
+    aside: Vec<SetAside>,
     /// What programs that are gone left behind, to be offered one after the other.
     left: Vec<LeftBehind>,
     /// The path to save as, while it is asked for.
@@ -36,7 +36,7 @@ pub(crate) struct Files {
 }
 
 /// Work on a scene that another one has taken the place of.
-struct Aside {
+struct SetAside {
     draft: Draft,
     source: Option<Source>,
     journal: Option<Journal>,
@@ -48,7 +48,7 @@ pub(super) fn folder() -> Option<PathBuf> {
 }
 
 /// Keeps what is not saved, whenever it has changed.
-pub(super) fn keep_unsaved(bench: Res<Bench>, mut files: ResMut<Files>) {
+pub(super) fn keep_unsaved(bench: Res<SceneEditor>, mut files: ResMut<Files>) {
     if !bench.is_changed() || bench.drag.is_some() {
         return;
     }
@@ -83,7 +83,7 @@ pub(super) fn keep_unsaved(bench: Res<Bench>, mut files: ResMut<Files>) {
 /// Another scene on the stage is another draft.
 pub(super) fn follow_stage(
     written: Res<Written>,
-    mut bench: ResMut<Bench>,
+    mut bench: ResMut<SceneEditor>,
     mut files: ResMut<Files>,
 ) {
     if !written.is_changed() || bench.drag.is_some() {
@@ -156,7 +156,7 @@ impl Files {
     }
 
     /// Begins anew with another draft; one that is not saved is set aside.
-    pub(super) fn begin(&mut self, bench: &mut Bench, draft: Draft, source: Option<Source>) {
+    pub(super) fn begin(&mut self, bench: &mut SceneEditor, draft: Draft, source: Option<Source>) {
         self.close();
         let (draft, source) = bench.begin(draft, source);
         if let Some(unsaved) = draft.filter(Draft::is_unsaved) {
@@ -170,7 +170,7 @@ impl Files {
         let folder = self.folder.clone();
         let next = folder.and_then(|folder| Journal::begin(&folder).ok());
         let journal = std::mem::replace(&mut self.journal, next);
-        self.aside.push(Aside {
+        self.aside.push(SetAside {
             draft,
             source,
             journal,
@@ -183,7 +183,12 @@ impl Files {
     }
 
     /// Saves to the scene's own file; asks for one where it has none.
-    pub(super) fn save(&mut self, bench: &mut Bench, shown: &mut ShownMut, watch: &mut Watch) {
+    pub(super) fn save(
+        &mut self,
+        bench: &mut SceneEditor,
+        shown: &mut ShownMut,
+        watch: &mut FileWatch,
+    ) {
         match bench.source().cloned() {
             Some(Source::File(path)) => self.save_as(&path, bench, shown, watch),
             _ => self.path = Some(suggested(bench)),
@@ -194,9 +199,9 @@ impl Files {
     pub(super) fn save_as(
         &mut self,
         path: &Path,
-        bench: &mut Bench,
+        bench: &mut SceneEditor,
         shown: &mut ShownMut,
-        watch: &mut Watch,
+        watch: &mut FileWatch,
     ) {
         let Some(draft) = bench.draft_mut() else {
             return;
@@ -226,7 +231,7 @@ impl Files {
     }
 
     /// Asks the system for a file, in a thread of its own since the answer may take a while.
-    pub(super) fn ask(&mut self, purpose: FilePurpose, watch: &Watch) {
+    pub(super) fn ask(&mut self, purpose: FilePurpose, watch: &FileWatch) {
         if self.dialog.is_some() {
             return;
         }
@@ -254,7 +259,12 @@ impl Files {
     }
 
     /// Takes up the work that was left behind, as a step from what its file said.
-    pub(super) fn take_up(&mut self, bench: &mut Bench, shown: &mut ShownMut, watch: &mut Watch) {
+    pub(super) fn take_up(
+        &mut self,
+        bench: &mut SceneEditor,
+        shown: &mut ShownMut,
+        watch: &mut FileWatch,
+    ) {
         if let Some(aside) = self.aside.pop() {
             return self.take_up_again(aside, bench, shown, watch);
         }
@@ -302,10 +312,10 @@ impl Files {
     /// Goes on with work on a scene that another one had taken the place of, as it was left.
     fn take_up_again(
         &mut self,
-        aside: Aside,
-        bench: &mut Bench,
+        aside: SetAside,
+        bench: &mut SceneEditor,
         shown: &mut ShownMut,
-        watch: &mut Watch,
+        watch: &mut FileWatch,
     ) {
         let Ok(study) = Study::new((**aside.draft.scene()).clone()) else {
             return;
@@ -337,7 +347,7 @@ impl Files {
 }
 
 /// A path for a scene that has no file yet: its title in small letters.
-fn suggested(bench: &Bench) -> String {
+fn suggested(bench: &SceneEditor) -> String {
     let title = bench.scene().map_or("scene", |scene| &scene.title);
     let letters = title.to_lowercase();
     let words: Vec<&str> = letters
@@ -351,7 +361,7 @@ fn suggested(bench: &Bench) -> String {
 }
 
 /// The watched file changed: shows what it says, or keeps both where edits are not saved.
-pub(crate) fn reread(bench: &mut Bench, text: String, scene: Scene, shown: &mut ShownMut) {
+pub(crate) fn reread(bench: &mut SceneEditor, text: String, scene: Scene, shown: &mut ShownMut) {
     use crate::draft::NewsFromDisk;
     let Some(draft) = bench.draft_mut() else {
         return;

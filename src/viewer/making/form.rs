@@ -3,10 +3,11 @@
 use bevy_egui::egui::{self, RichText, Ui};
 
 use super::addition::Addition;
-use super::bench::{Bench, Entry};
+use super::bench::{SceneEditor, TypedEntry};
 use super::file::Files;
 use crate::draft::{
-    Draft, Field, Part, Reshaping, Start, Step, Thing, load_kinds, shape_kinds, support_kinds,
+    Draft, Field, HistoryStep, NewScene, Reshaping, SceneItem, SentencePart, load_kinds,
+    shape_kinds, support_kinds,
 };
 use crate::scene::Scene;
 use crate::theme::Theme;
@@ -22,7 +23,12 @@ fn making(intent: MakingIntent) -> Intent {
 }
 
 /// Draws the line; returns what was asked for.
-pub(crate) fn form_ui(ui: &mut Ui, bench: &Bench, files: &Files, theme: &Theme) -> Vec<Intent> {
+pub(crate) fn form_ui(
+    ui: &mut Ui,
+    bench: &SceneEditor,
+    files: &Files,
+    theme: &Theme,
+) -> Vec<Intent> {
     let mut asked = Vec::new();
     if let Some(left) = files.left_behind() {
         asked.extend(left_behind_ui(ui, &left));
@@ -63,14 +69,14 @@ pub(crate) fn form_ui(ui: &mut Ui, bench: &Bench, files: &Files, theme: &Theme) 
     asked
 }
 
-fn part_ui(ui: &mut Ui, bench: &Bench, part: &Part, theme: &Theme) -> Vec<Intent> {
+fn part_ui(ui: &mut Ui, bench: &SceneEditor, part: &SentencePart, theme: &Theme) -> Vec<Intent> {
     let ink = colour32(theme.ink);
     match part {
-        Part::Words(words) => {
+        SentencePart::Words(words) => {
             ui.label(RichText::new(words).size(SIZE).color(ink));
             Vec::new()
         }
-        Part::Field(field, says) => match &bench.entry {
+        SentencePart::Field(field, says) => match &bench.entry {
             Some(entry) if entry.field == *field => entry_ui(ui, entry),
             _ => field_ui(ui, bench, *field, says, theme),
         },
@@ -78,7 +84,13 @@ fn part_ui(ui: &mut Ui, bench: &Bench, part: &Part, theme: &Theme) -> Vec<Intent
 }
 
 /// A part that can be changed: italic and underlined, a control on a click.
-fn field_ui(ui: &mut Ui, bench: &Bench, field: Field, says: &str, theme: &Theme) -> Vec<Intent> {
+fn field_ui(
+    ui: &mut Ui,
+    bench: &SceneEditor,
+    field: Field,
+    says: &str,
+    theme: &Theme,
+) -> Vec<Intent> {
     let mut text = RichText::new(says)
         .size(SIZE)
         .color(colour32(theme.ink))
@@ -129,7 +141,7 @@ fn field_ui(ui: &mut Ui, bench: &Bench, field: Field, says: &str, theme: &Theme)
 }
 
 /// A part that is being typed.
-fn entry_ui(ui: &mut Ui, entry: &Entry) -> Vec<Intent> {
+fn entry_ui(ui: &mut Ui, entry: &TypedEntry) -> Vec<Intent> {
     let mut text = entry.text.clone();
     let width = 12.0 * (text.chars().count().max(8) as f32);
     let field = egui::TextEdit::singleline(&mut text)
@@ -154,7 +166,7 @@ fn entry_ui(ui: &mut Ui, entry: &Entry) -> Vec<Intent> {
 }
 
 /// What can be done with what is kept.
-fn acts_ui(ui: &mut Ui, bench: &Bench) -> Vec<Intent> {
+fn acts_ui(ui: &mut Ui, bench: &SceneEditor) -> Vec<Intent> {
     let mut asked = Vec::new();
     ui.horizontal_wrapped(|ui| {
         let mut word = |ui: &mut Ui, text: &str, hint: &str, intent: MakingIntent| {
@@ -174,7 +186,7 @@ fn acts_ui(ui: &mut Ui, bench: &Bench) -> Vec<Intent> {
             "a copy beside it",
             MakingIntent::Duplicate,
         );
-        if let (Some(scene), Some(Thing::Shape(index))) = (bench.scene(), bench.kept)
+        if let (Some(scene), Some(SceneItem::Shape(index))) = (bench.scene(), bench.kept)
             && let Some(shape) = scene.body.get(index)
         {
             for how in Reshaping::ALL {
@@ -199,7 +211,7 @@ fn acts_ui(ui: &mut Ui, bench: &Bench) -> Vec<Intent> {
 }
 
 /// The last step and the next, and whether all is saved.
-fn history_ui(ui: &mut Ui, bench: &Bench, files: &Files, theme: &Theme) -> Vec<Intent> {
+fn history_ui(ui: &mut Ui, bench: &SceneEditor, files: &Files, theme: &Theme) -> Vec<Intent> {
     let mut asked = Vec::new();
     let Some(draft) = bench.draft() else {
         return asked;
@@ -209,15 +221,18 @@ fn history_ui(ui: &mut Ui, bench: &Bench, files: &Files, theme: &Theme) -> Vec<I
         return asked;
     }
     ui.horizontal_wrapped(|ui| {
-        let mut step =
-            |ui: &mut Ui, word: &str, step: Option<&Step>, key: &str, intent: MakingIntent| {
-                if let Some(step) = step {
-                    let text = format!("{word}: {}", step.name());
-                    if ui.button(text).on_hover_text(key).clicked() {
-                        asked.push(making(intent));
-                    }
+        let mut step = |ui: &mut Ui,
+                        word: &str,
+                        step: Option<&HistoryStep>,
+                        key: &str,
+                        intent: MakingIntent| {
+            if let Some(step) = step {
+                let text = format!("{word}: {}", step.name());
+                if ui.button(text).on_hover_text(key).clicked() {
+                    asked.push(making(intent));
                 }
-            };
+            }
+        };
         step(ui, "Undo", last, "Ctrl Z", MakingIntent::Undo);
         step(ui, "Redo", next, "Ctrl Y", MakingIntent::Redo);
         if draft.is_unsaved() && ui.button("Save").on_hover_text("Ctrl S").clicked() {
@@ -315,7 +330,7 @@ fn files_ui(ui: &mut Ui) -> Vec<Intent> {
     ui.add_space(8.0);
     ui.label(RichText::new("A new scene, from").family(BOLD.clone()));
     ui.horizontal_wrapped(|ui| {
-        for start in Start::ALL {
+        for start in NewScene::ALL {
             if ui.button(article(start.word())).clicked() {
                 asked.push(making(MakingIntent::New(start)));
             }
@@ -387,7 +402,7 @@ fn article(noun: &str) -> String {
 }
 
 /// Whether the line has anything to say.
-pub(crate) fn is_silent(bench: &Bench, files: &Files) -> bool {
+pub(crate) fn is_silent(bench: &SceneEditor, files: &Files) -> bool {
     let history = bench
         .draft()
         .is_some_and(|draft| !(draft.done().is_empty() && draft.undone().is_empty()));

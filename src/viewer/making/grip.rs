@@ -2,7 +2,7 @@
 
 use nalgebra::Point3;
 
-use crate::draft::{Handle, Thing};
+use crate::draft::{Handle, SceneItem};
 use crate::scene::Scene;
 use crate::scene::solid::{self, Solid};
 
@@ -30,18 +30,18 @@ pub(super) fn thing_at(
     scene: &Scene,
     pixels: impl Fn(&Point3<f64>) -> Option<f32>,
     depth: impl Fn(&[Solid]) -> Option<f64>,
-) -> Option<Thing> {
+) -> Option<SceneItem> {
     place_at(scene, REACH, &pixels)
         .or_else(|| rod_at(scene, &pixels))
         .or_else(|| shape_at(scene, depth))
         .or_else(|| {
             let wide = place_at(scene, WIDE_REACH, &pixels);
-            wide.filter(|thing| matches!(thing, Thing::Support(_)))
+            wide.filter(|thing| matches!(thing, SceneItem::Support(_)))
         })
 }
 
 /// The support whose rod, from the body to the ground, is under the pointer.
-fn rod_at(scene: &Scene, pixels: impl Fn(&Point3<f64>) -> Option<f32>) -> Option<Thing> {
+fn rod_at(scene: &Scene, pixels: impl Fn(&Point3<f64>) -> Option<f32>) -> Option<SceneItem> {
     let rods = (0..scene.supports.len()).filter_map(|index| {
         let ends = [Handle::Support(index), Handle::Ground(index)];
         let [from, to] = ends.map(|handle| point_of(scene, handle));
@@ -51,18 +51,18 @@ fn rod_at(scene: &Scene, pixels: impl Fn(&Point3<f64>) -> Option<f32>) -> Option
         let pieces = (0..=ROD_PIECES).map(|piece| piece as f64 / ROD_PIECES as f64);
         let apart = pieces.filter_map(|part| pixels(&(from + (to - from) * part)));
         let apart = apart.min_by(f32::total_cmp)?;
-        (apart <= ROD_REACH).then_some((apart, Thing::Support(index)))
+        (apart <= ROD_REACH).then_some((apart, SceneItem::Support(index)))
     });
     near.min_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, thing)| thing)
 }
 
 /// The shape of the body that is seen under the pointer.
-fn shape_at(scene: &Scene, depth: impl Fn(&[Solid]) -> Option<f64>) -> Option<Thing> {
+fn shape_at(scene: &Scene, depth: impl Fn(&[Solid]) -> Option<f64>) -> Option<SceneItem> {
     let shapes = scene.body.iter().enumerate();
     let seen = shapes.filter_map(|(index, shape)| {
         let solid = solid::of_shape(scene, shape)?;
-        Some((depth(&[solid])?, Thing::Shape(index)))
+        Some((depth(&[solid])?, SceneItem::Shape(index)))
     });
     seen.min_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, thing)| thing)
@@ -72,8 +72,8 @@ fn place_at(
     scene: &Scene,
     reach: f32,
     pixels: impl Fn(&Point3<f64>) -> Option<f32>,
-) -> Option<Thing> {
-    let things = Thing::all(scene).into_iter();
+) -> Option<SceneItem> {
+    let things = SceneItem::all(scene).into_iter();
     let handles = things.flat_map(|thing| Handle::of(thing, scene));
     let near = handles.filter_map(|handle| {
         let apart = pixels(&point_of(scene, handle)?)?;
@@ -111,7 +111,7 @@ pub(super) fn handle_at(
 mod tests {
     use super::*;
     use crate::scene::read_str;
-    use crate::viewer::pointer::Aim;
+    use crate::viewer::pointer::SightLine;
 
     #[test]
     fn supports_come_before_the_points_and_the_body_that_they_are_on() {
@@ -123,11 +123,11 @@ mod tests {
             let pixels = |point: &Point3<f64>| Some(100.0 * (point.x - x).abs() as f32);
             thing_at(&scene, pixels, |_| None)
         };
-        assert_eq!(at(0.98), Some(Thing::Support(0)));
-        assert!(matches!(at(0.52), Some(Thing::Load(_))));
-        assert_eq!(at(0.02), Some(Thing::Shape(0)));
+        assert_eq!(at(0.98), Some(SceneItem::Support(0)));
+        assert!(matches!(at(0.52), Some(SceneItem::Load(_))));
+        assert_eq!(at(0.02), Some(SceneItem::Shape(0)));
         assert_eq!(at(0.3), None);
-        let ends = Handle::of(Thing::Shape(0), &scene);
+        let ends = Handle::of(SceneItem::Shape(0), &scene);
         let near_end = |point: &Point3<f64>| Some(100.0 * (point.x - 0.95).abs() as f32);
         assert_eq!(
             handle_at(&scene, &ends, near_end),
@@ -141,16 +141,16 @@ mod tests {
             supports: [Link(name: "A", at: (1.5, 0, 0), ground: (4, 0, 0))])"#;
         let scene = read_str("blocks", text).unwrap().scene;
         let at = |x: f64, y: f64| {
-            let aim = Aim::from_above(x, y);
+            let aim = SightLine::from_above(x, y);
             thing_at(
                 &scene,
                 |point| aim.pixels(point),
                 |solids| aim.depth(solids),
             )
         };
-        assert_eq!(at(3.1, 0.05), Some(Thing::Support(0)));
+        assert_eq!(at(3.1, 0.05), Some(SceneItem::Support(0)));
         assert_eq!(at(3.1, 0.2), None);
-        assert_eq!(at(1.2, 0.3), Some(Thing::Shape(1)));
+        assert_eq!(at(1.2, 0.3), Some(SceneItem::Shape(1)));
         assert_eq!(at(-0.5, 0.3), None);
     }
 }

@@ -3,15 +3,15 @@
 use bevy::prelude::*;
 use nalgebra::Point3;
 
-use super::bench::Bench;
-use super::drag::{Drag, Move, Track, at_rest, track_at};
+use super::bench::SceneEditor;
+use super::drag::{Drag, DragConstraint, PlaceDrag, at_rest, track_at};
 use super::grip::{handle_at, point_of, thing_at};
-use super::turn::{Turn, aim_at};
-use crate::draft::snap::Rests;
-use crate::draft::{Handle, Thing};
+use super::turn::{DirectionDrag, aim_at};
+use crate::draft::snap::RestingPlaces;
+use crate::draft::{Handle, SceneItem};
 use crate::scene::solid::{self, Solid};
 use crate::scene::{Scene, Space};
-use crate::viewer::pointer::{Aim, Pointer};
+use crate::viewer::pointer::{Pointer, SightLine};
 use crate::viewer::practising::Practising;
 use crate::viewer::redraw::FramesToDraw;
 use crate::viewer::shown::ShownMut;
@@ -44,7 +44,7 @@ pub(super) fn follow_pointer(
     pointer: Pointer,
     keys: Res<ButtonInput<KeyCode>>,
     (drawing, practising): (Option<Res<LinkDrawing>>, Option<Res<Practising>>),
-    mut bench: ResMut<Bench>,
+    mut bench: ResMut<SceneEditor>,
     mut shown: ShownMut,
     mut playback: ResMut<Playback>,
     mut frames: ResMut<FramesToDraw>,
@@ -113,7 +113,7 @@ pub(super) fn follow_pointer(
 }
 
 /// The drag that a press begins: of a spoke, a square or a tip under the pointer, else of a handle.
-fn taken(bench: &Bench, scene: &Scene, aim: &Aim) -> Option<Drag> {
+fn taken(bench: &SceneEditor, scene: &Scene, aim: &SightLine) -> Option<Drag> {
     if bench.placing.is_some() {
         return None;
     }
@@ -122,21 +122,21 @@ fn taken(bench: &Bench, scene: &Scene, aim: &Aim) -> Option<Drag> {
     let turned = aim_at(&bench.aims(), scene, aim);
     let nearer = |apart: f32| track.is_none_or(|(other, ..)| apart < other);
     if let Some((_, turned)) = turned.filter(|(apart, _)| nearer(*apart)) {
-        return Turn::begun(scene, turned).map(Drag::Turn);
+        return DirectionDrag::begun(scene, turned).map(Drag::Turn);
     }
     let free = || {
         let handle = handle_at(scene, &handles, |point| aim.pixels(point))?;
-        Some((handle, Track::Any))
+        Some((handle, DragConstraint::Any))
     };
     let (handle, track) = track
         .map(|(_, handle, track)| (handle, track))
         .or_else(free)?;
     let start = point_of(scene, handle)?;
-    Some(Drag::Move(Move::begun(scene, handle, track, start)))
+    Some(Drag::Move(PlaceDrag::begun(scene, handle, track, start)))
 }
 
 /// A click places what is to be placed, keeps what is under the pointer, or lets go.
-fn click(bench: &mut Bench, scene: &Scene, aim: &Aim, shown: &mut ShownMut) {
+fn click(bench: &mut SceneEditor, scene: &Scene, aim: &SightLine, shown: &mut ShownMut) {
     let Some(addition) = bench.placing.clone() else {
         if bench.kept != bench.hovered {
             bench.kept = bench.hovered;
@@ -151,7 +151,7 @@ fn click(bench: &mut Bench, scene: &Scene, aim: &Aim, shown: &mut ShownMut) {
     };
     let at = at_rest(
         scene,
-        &Rests::of(scene, Handle::Point(usize::MAX)),
+        &RestingPlaces::of(scene, Handle::Point(usize::MAX)),
         point,
         aim,
         false,
@@ -165,7 +165,7 @@ fn click(bench: &mut Bench, scene: &Scene, aim: &Aim, shown: &mut ShownMut) {
 
 /// Where the line of sight meets the body, and the direction into it there; in the plane, or without a body, the point in the
 /// plane of the scene.
-fn spot(solids: &[Solid], aim: &Aim, scene: &Scene) -> Option<(Point3<f64>, [f64; 3])> {
+fn spot(solids: &[Solid], aim: &SightLine, scene: &Scene) -> Option<(Point3<f64>, [f64; 3])> {
     let up = std::array::from_fn(|axis| {
         if axis + 1 == scene.space.axes() {
             1.0
@@ -178,7 +178,8 @@ fn spot(solids: &[Solid], aim: &Aim, scene: &Scene) -> Option<(Point3<f64>, [f64
     }
     // A thin bar is hard to hit: its ends and bends draw the pointer.
     let near = || {
-        let shapes = (0..scene.body.len()).flat_map(|shape| Handle::of(Thing::Shape(shape), scene));
+        let shapes =
+            (0..scene.body.len()).flat_map(|shape| Handle::of(SceneItem::Shape(shape), scene));
         let handles: Vec<Handle> = shapes.collect();
         let handle = handle_at(scene, &handles, |point| aim.pixels(point))?;
         Some((point_of(scene, handle)?, up))
@@ -195,7 +196,7 @@ fn main_axis(way: nalgebra::Vector3<f64>) -> [f64; 3] {
 }
 
 /// Draws what is dragged to where the pointer is; `true` where it moved.
-fn pull(bench: &mut Bench, aim: &Aim, free: bool, shown: &mut ShownMut) -> bool {
+fn pull(bench: &mut SceneEditor, aim: &SightLine, free: bool, shown: &mut ShownMut) -> bool {
     let (Some(drag), Some(scene)) = (bench.drag.clone(), bench.scene().cloned()) else {
         return false;
     };
@@ -214,7 +215,7 @@ fn pull(bench: &mut Bench, aim: &Aim, free: bool, shown: &mut ShownMut) -> bool 
 }
 
 /// The drag ends where it is.
-fn finish(bench: &mut Bench, shown: &mut ShownMut) {
+fn finish(bench: &mut SceneEditor, shown: &mut ShownMut) {
     let (Some(drag), Some(scene)) = (bench.drag.take(), bench.scene().cloned()) else {
         return;
     };

@@ -4,13 +4,13 @@ use bevy::prelude::*;
 use bevy_egui::{EguiContexts, egui};
 use nalgebra::{Point3, Vector3};
 
-use super::bench::Bench;
-use super::drag::{Drag, Move, SPOKE, Track, planes, square, tip};
+use super::bench::SceneEditor;
+use super::drag::{Drag, DragConstraint, PlaceDrag, SPOKE, planes, square, tip};
 use super::grip::point_of;
-use super::turn::{self, Turn, start_of};
+use super::turn::{self, DirectionDrag, start_of};
 use crate::draft::snap::Rest;
 use crate::draft::turning::{STEP, TurnRest};
-use crate::draft::{Aim, Handle};
+use crate::draft::{Handle, TurnableDirection};
 use crate::scene::Scene;
 use crate::theme::Theme;
 use crate::viewer::camera::WindowCamera;
@@ -35,7 +35,7 @@ const THIN: f32 = 40.0;
 /// Draws the marks, at rest: what moves is not where it is written.
 pub(super) fn mark_handles(
     mut contexts: EguiContexts,
-    bench: Res<Bench>,
+    bench: Res<SceneEditor>,
     look: Res<Look>,
     playback: Res<Playback>,
     camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
@@ -65,7 +65,7 @@ pub(super) fn mark_handles(
             }
         }
     }
-    let view = View {
+    let view = MarkPainter {
         seen: &seen,
         pixel: &|point| pixel(camera, place, &frame, point),
         painter: &painter,
@@ -90,7 +90,7 @@ pub(super) fn mark_handles(
 }
 
 /// How points are seen, and what marks are drawn with.
-struct View<'a> {
+struct MarkPainter<'a> {
     seen: &'a dyn Fn(&Point3<f64>) -> Option<egui::Pos2>,
     /// The length, m, that a pixel covers at a point.
     pixel: &'a dyn Fn(&Point3<f64>) -> Option<f64>,
@@ -100,7 +100,7 @@ struct View<'a> {
     pointer: Option<egui::Pos2>,
 }
 
-impl View<'_> {
+impl MarkPainter<'_> {
     /// A handle with all that it can be moved by.
     fn handle(&self, scene: &Scene, point: &Point3<f64>) {
         let Some(at) = (self.seen)(point) else { return };
@@ -148,7 +148,12 @@ impl View<'_> {
     }
 
     /// The arrow of a direction, with a tip to turn it by.
-    fn arrow(&self, scene: &Scene, aim: Aim, way: Option<Vector3<f64>>) -> Option<egui::Pos2> {
+    fn arrow(
+        &self,
+        scene: &Scene,
+        aim: TurnableDirection,
+        way: Option<Vector3<f64>>,
+    ) -> Option<egui::Pos2> {
         let point = start_of(scene, aim)?;
         let pixel = (self.pixel)(&point)?;
         let from = (self.seen)(&point)?;
@@ -166,7 +171,7 @@ impl View<'_> {
     }
 
     /// A handle under way, with what it is kept to and what it has come to rest at.
-    fn moved(&self, scene: &Scene, drag: &Move) {
+    fn moved(&self, scene: &Scene, drag: &PlaceDrag) {
         let metres = scene.units.length.in_metres();
         let now = drag
             .at
@@ -183,9 +188,9 @@ impl View<'_> {
         };
         self.disc(at);
         match drag.track {
-            Track::Any => {}
-            Track::Axis(axis) => self.spoke(at, &point, axis, pixel),
-            Track::Plane(normal) => {
+            DragConstraint::Any => {}
+            DragConstraint::Axis(axis) => self.spoke(at, &point, axis, pixel),
+            DragConstraint::Plane(normal) => {
                 self.square(&square(&point, normal, pixel).corners);
                 for axis in (0..3).filter(|axis| *axis != normal) {
                     self.spoke(at, &point, axis, pixel);
@@ -198,7 +203,7 @@ impl View<'_> {
     }
 
     /// A direction under way, with the axes and what it has come to rest at.
-    fn turned(&self, scene: &Scene, turn: &Turn) {
+    fn turned(&self, scene: &Scene, turn: &DirectionDrag) {
         let now = turn.at.as_ref();
         let way = now.map(|at| at.way).or_else(|| turn.aim.way(scene));
         if let Some(at) = start_of(scene, turn.aim).and_then(|point| (self.seen)(&point)) {

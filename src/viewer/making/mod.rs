@@ -23,7 +23,7 @@ use super::camera::FreeArea;
 use super::intent::add_messages;
 use super::state::{PanelSystems, ViewerSystems};
 pub(crate) use addition::Addition;
-pub(crate) use bench::Bench;
+pub(crate) use bench::SceneEditor;
 pub(crate) use file::{Files, reread};
 pub(crate) use form::{add_ui, form_ui, is_silent};
 
@@ -44,7 +44,7 @@ impl Default for MakingPlugin {
 impl Plugin for MakingPlugin {
     fn build(&self, app: &mut App) {
         add_messages(app);
-        app.init_resource::<Bench>()
+        app.init_resource::<SceneEditor>()
             .insert_resource(Files::in_folder(self.unsaved.clone()))
             .init_resource::<FreeArea>()
             .init_resource::<ButtonInput<MouseButton>>()

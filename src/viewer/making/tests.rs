@@ -6,25 +6,25 @@ use std::path::PathBuf;
 use bevy::prelude::*;
 use nalgebra::Point3;
 
-use super::drag::{Drag, Move, Track};
-use super::turn::Turn;
-use super::{Addition, Bench, Files, MakingPlugin};
-use crate::draft::{Aim, Field, Handle, Proposal, Start, Thing, words};
+use super::drag::{Drag, DragConstraint, PlaceDrag};
+use super::turn::DirectionDrag;
+use super::{Addition, Files, MakingPlugin, SceneEditor};
+use crate::draft::{Field, Handle, NewScene, Proposal, SceneItem, TurnableDirection, words};
 use crate::scene::{self, Coordinates, Direction, SupportKind, builtin};
 use crate::statics::CaseIndex;
 use crate::study::{Source, Study};
 use crate::viewer::intent::{CloseAll, MakingIntent};
 use crate::viewer::library::LibraryPlugin;
-use crate::viewer::panels::Open;
+use crate::viewer::panels::OpenPanels;
 use crate::viewer::redraw::FramesToDraw;
 use crate::viewer::shown::testing::{change, shown};
 use crate::viewer::shown::{Selected, ShownMut, show};
 use crate::viewer::state::Playback;
 use crate::viewer::study::StudyPlugin;
-use crate::viewer::watch::Watch;
+use crate::viewer::watch::FileWatch;
 
 fn app(source: &Source) -> App {
-    let mut watch = Watch::default();
+    let mut watch = FileWatch::default();
     watch.follow(Some(source));
     let mut app = App::new();
     app.add_plugins((
@@ -47,12 +47,12 @@ fn ask(app: &mut App, intent: MakingIntent) {
     app.update();
 }
 
-fn bench(app: &App) -> &Bench {
-    app.world().resource::<Bench>()
+fn bench(app: &App) -> &SceneEditor {
+    app.world().resource::<SceneEditor>()
 }
 
-fn keep(app: &mut App, thing: Thing) {
-    app.world_mut().resource_mut::<Bench>().kept = Some(thing);
+fn keep(app: &mut App, thing: SceneItem) {
+    app.world_mut().resource_mut::<SceneEditor>().kept = Some(thing);
 }
 
 fn freedom(app: &App) -> usize {
@@ -63,7 +63,7 @@ fn freedom(app: &App) -> usize {
 fn a_kind_that_is_chosen_is_shown_at_once_and_can_be_undone() {
     let mut app = app(&Source::BuiltIn("handrail"));
     assert_eq!(freedom(&app), 1);
-    keep(&mut app, Thing::Support(1));
+    keep(&mut app, SceneItem::Support(1));
     let choices = Field::Kind(1).choices(bench(&app).scene().unwrap());
     let fixed = choices
         .into_iter()
@@ -82,7 +82,7 @@ fn a_kind_that_is_chosen_is_shown_at_once_and_can_be_undone() {
 #[test]
 fn what_is_typed_moves_a_support_and_what_cannot_be_read_is_refused_in_words() {
     let mut app = app(&Source::BuiltIn("roof-hatch"));
-    keep(&mut app, Thing::Support(0));
+    keep(&mut app, SceneItem::Support(0));
     let field = Field::Place(Handle::Support(0));
     ask(&mut app, MakingIntent::Edit(field));
     ask(&mut app, MakingIntent::Type("over there".to_owned()));
@@ -109,13 +109,13 @@ fn what_is_typed_moves_a_support_and_what_cannot_be_read_is_refused_in_words() {
 #[test]
 fn what_is_kept_goes_by_a_key_and_escape_lets_go() {
     let mut app = app(&Source::BuiltIn("handrail"));
-    keep(&mut app, Thing::Support(1));
+    keep(&mut app, SceneItem::Support(1));
     ask(&mut app, MakingIntent::Remove);
     assert_eq!(freedom(&app), 3);
     assert_eq!(bench(&app).kept, None);
-    keep(&mut app, Thing::Support(0));
+    keep(&mut app, SceneItem::Support(0));
     let placing = Addition::Support(SupportKind::BallJoint);
-    app.world_mut().resource_mut::<Bench>().placing = Some(placing);
+    app.world_mut().resource_mut::<SceneEditor>().placing = Some(placing);
     app.world_mut().write_message(CloseAll);
     app.update();
     assert_eq!(
@@ -130,9 +130,9 @@ fn a_new_scene_is_saved_where_it_is_asked_to_be_and_read_by_anyone() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("boom.ron");
     let mut app = app(&Source::BuiltIn("handrail"));
-    ask(&mut app, MakingIntent::New(Start::Bar));
+    ask(&mut app, MakingIntent::New(NewScene::Bar));
     assert_eq!(freedom(&app), 0);
-    keep(&mut app, Thing::Support(2));
+    keep(&mut app, SceneItem::Support(2));
     ask(&mut app, MakingIntent::Remove);
     ask(&mut app, MakingIntent::Save);
     let asked = app.world().resource::<Files>().path.clone();
@@ -164,7 +164,7 @@ fn a_file_that_changes_under_unsaved_edits_is_a_question() {
     let text = builtin::find("handrail").unwrap().text;
     fs::write(&path, text).unwrap();
     let mut app = app(&Source::File(path.clone()));
-    keep(&mut app, Thing::Support(1));
+    keep(&mut app, SceneItem::Support(1));
     ask(&mut app, MakingIntent::Remove);
     fs::write(&path, text.replace("mass: 14", "mass: 15")).unwrap();
     let end = std::time::Instant::now() + std::time::Duration::from_secs(10);
@@ -185,14 +185,14 @@ fn a_file_that_changes_under_unsaved_edits_is_a_question() {
 #[test]
 fn unsaved_work_is_set_aside_with_its_steps_when_another_scene_comes_on() {
     let mut app = app(&Source::BuiltIn("handrail"));
-    keep(&mut app, Thing::Support(1));
+    keep(&mut app, SceneItem::Support(1));
     ask(&mut app, MakingIntent::Remove);
     assert_eq!(
         bench(&app).kept,
         None,
         "the next support is in nobody's hand"
     );
-    ask(&mut app, MakingIntent::New(Start::Plate));
+    ask(&mut app, MakingIntent::New(NewScene::Plate));
     assert_eq!(freedom(&app), 0);
     let offered = |app: &App| app.world().resource::<Files>().left_behind();
     assert_eq!(
@@ -210,24 +210,24 @@ fn unsaved_work_is_set_aside_with_its_steps_when_another_scene_comes_on() {
 fn the_sentence_follows_a_turn_and_the_turn_is_one_step() {
     let mut app = app(&Source::BuiltIn("hatch-prop"));
     let scene = bench(&app).scene().unwrap().clone();
-    let mut aims = Thing::all(&scene)
+    let mut aims = SceneItem::all(&scene)
         .into_iter()
-        .flat_map(|thing| Aim::of(thing, &scene));
+        .flat_map(|thing| TurnableDirection::of(thing, &scene));
     let aim = aims.next().expect("something has a direction");
     keep(&mut app, aim.thing());
     let said = |app: &App| words(&bench(app).sentence());
     let before = said(&app);
     let to = Direction::Along(Coordinates::Space([3.0, 4.0, 0.0]));
     let proposal = Proposal::turned(&scene, aim, to).unwrap();
-    let act = |app: &mut App, act: &dyn Fn(&mut Bench, &mut ShownMut) -> bool| {
+    let act = |app: &mut App, act: &dyn Fn(&mut SceneEditor, &mut ShownMut) -> bool| {
         let world = app.world_mut();
-        world.resource_scope(|world, mut bench: Mut<Bench>| {
+        world.resource_scope(|world, mut bench: Mut<SceneEditor>| {
             change(world, |shown| assert!(act(&mut bench, shown)));
         });
         app.update();
     };
     act(&mut app, &|bench, shown| {
-        bench.drag = Turn::begun(&scene, aim).map(Drag::Turn);
+        bench.drag = DirectionDrag::begun(&scene, aim).map(Drag::Turn);
         bench.try_out(&proposal, shown)
     });
     assert!(said(&app).contains("(3, 4, 0)"), "{}", said(&app));
@@ -252,12 +252,12 @@ fn links_to_add_are_sought_once_the_hand_lets_go() {
     app.add_plugins(StudyPlugin);
     let scene = bench(&app).scene().unwrap().clone();
     let start = Point3::origin();
-    let drag = Move::begun(&scene, Handle::Support(0), Track::Any, start);
-    app.world_mut().resource_mut::<Bench>().drag = Some(Drag::Move(drag));
-    app.world_mut().resource_mut::<Open>().ledger = true;
+    let drag = PlaceDrag::begun(&scene, Handle::Support(0), DragConstraint::Any, start);
+    app.world_mut().resource_mut::<SceneEditor>().drag = Some(Drag::Move(drag));
+    app.world_mut().resource_mut::<OpenPanels>().ledger = true;
     app.update();
     assert!(shown(app.world()).repair().is_none());
-    app.world_mut().resource_mut::<Bench>().drag = None;
+    app.world_mut().resource_mut::<SceneEditor>().drag = None;
     app.update();
     assert!(shown(app.world()).repair().is_some());
 }

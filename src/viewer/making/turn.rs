@@ -2,10 +2,10 @@
 
 use nalgebra::{Point3, Vector3};
 
-use crate::draft::turning::{Turned, Ways};
+use crate::draft::turning::{DirectionAtRest, RestingDirections};
 use crate::draft::{self, Proposal};
 use crate::scene::Scene;
-use crate::viewer::pointer::Aim;
+use crate::viewer::pointer::SightLine;
 
 /// How long the arrow of a direction is, in pixels: it ends beyond the letters of the spokes.
 pub(super) const ARM: f64 = 86.0;
@@ -14,32 +14,32 @@ const REACH: f32 = 12.0;
 
 /// A direction that is turned.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Turn {
+pub(crate) struct DirectionDrag {
     /// What is turned.
-    pub(crate) aim: draft::Aim,
+    pub(crate) aim: draft::TurnableDirection,
     /// Where it points now.
-    pub(crate) at: Option<Turned>,
+    pub(crate) at: Option<DirectionAtRest>,
     start: Point3<f64>,
     /// Where it pointed before.
     way: Vector3<f64>,
-    ways: Ways,
+    ways: RestingDirections,
 }
 
-impl Turn {
+impl DirectionDrag {
     /// A turn that begins; `None` of what points nowhere.
-    pub(super) fn begun(scene: &Scene, aim: draft::Aim) -> Option<Self> {
+    pub(super) fn begun(scene: &Scene, aim: draft::TurnableDirection) -> Option<Self> {
         Some(Self {
             aim,
             at: None,
             start: start_of(scene, aim)?,
             way: aim.way(scene)?,
-            ways: Ways::of(scene, aim)?,
+            ways: RestingDirections::of(scene, aim)?,
         })
     }
 
     /// The same turn, with the tip drawn to the pointer: to an axis or a point that is near, else whole steps of angle, in a plane of
     /// the axes where that is near.
-    pub(super) fn pulled(&self, sight: &Aim, scene: &Scene, free: bool) -> Option<Self> {
+    pub(super) fn pulled(&self, sight: &SightLine, scene: &Scene, free: bool) -> Option<Self> {
         let way = self.drawn_to(sight, scene)?;
         let at = match free {
             true => self.ways.free(&way),
@@ -54,7 +54,7 @@ impl Turn {
     }
 
     /// In the plane towards what is seen; in space on the ball that the tip moves on.
-    fn drawn_to(&self, sight: &Aim, scene: &Scene) -> Option<Vector3<f64>> {
+    fn drawn_to(&self, sight: &SightLine, scene: &Scene) -> Option<Vector3<f64>> {
         if scene.space == crate::scene::Space::Planar {
             return (sight.plane_point()? - self.start).try_normalize(0.0);
         }
@@ -63,7 +63,7 @@ impl Turn {
     }
 
     /// The axis, or the named point, whose tip is near the pointer; a point also where it is itself.
-    fn fixed_near(&self, sight: &Aim) -> Option<Turned> {
+    fn fixed_near(&self, sight: &SightLine) -> Option<DirectionAtRest> {
         let pixel = sight.pixel_at(&self.start);
         let near = self.ways.fixed().iter().filter_map(|turned| {
             let apart = sight.pixels(&tip(&self.start, &turned.way, pixel))?;
@@ -74,7 +74,7 @@ impl Turn {
     }
 
     /// The direction in a plane of two axes whose tip is near the pointer.
-    fn in_plane_near(&self, sight: &Aim) -> Option<Vector3<f64>> {
+    fn in_plane_near(&self, sight: &SightLine) -> Option<Vector3<f64>> {
         let pixel = sight.pixel_at(&self.start);
         let near = (0..3).filter_map(|normal| {
             let seen = sight.on_plane(&self.start, normal)?;
@@ -93,7 +93,7 @@ impl Turn {
 }
 
 /// Where a direction begins, m.
-pub(super) fn start_of(scene: &Scene, aim: draft::Aim) -> Option<Point3<f64>> {
+pub(super) fn start_of(scene: &Scene, aim: draft::TurnableDirection) -> Option<Point3<f64>> {
     let metres = scene.units.length.in_metres();
     Some(Point3::from(aim.from(scene)?.map(|x| x * metres)))
 }
@@ -104,7 +104,11 @@ pub(super) fn tip(at: &Point3<f64>, way: &Vector3<f64>, pixel: f64) -> Point3<f6
 }
 
 /// The direction whose tip is under the pointer, and how far from it the pointer is, in pixels.
-pub(super) fn aim_at(aims: &[draft::Aim], scene: &Scene, sight: &Aim) -> Option<(f32, draft::Aim)> {
+pub(super) fn aim_at(
+    aims: &[draft::TurnableDirection],
+    scene: &Scene,
+    sight: &SightLine,
+) -> Option<(f32, draft::TurnableDirection)> {
     let near = aims.iter().filter_map(|&aim| {
         let start = start_of(scene, aim)?;
         let tip = tip(&start, &aim.way(scene)?, sight.pixel_at(&start));
@@ -129,10 +133,10 @@ mod tests {
 
     const ARM_METRES: f64 = ARM / 100.0;
 
-    fn rest(x: f64, y: f64, free: bool) -> Turned {
-        let (scene, aim) = (bar(), draft::Aim::Support(0));
-        let turn = Turn::begun(&scene, aim).unwrap();
-        let sight = Aim::from_above(x, y);
+    fn rest(x: f64, y: f64, free: bool) -> DirectionAtRest {
+        let (scene, aim) = (bar(), draft::TurnableDirection::Support(0));
+        let turn = DirectionDrag::begun(&scene, aim).unwrap();
+        let sight = SightLine::from_above(x, y);
         let pulled = turn.pulled(&sight, &scene, free).unwrap();
         assert!(pulled.proposal(&scene).is_some());
         pulled.at.unwrap()
@@ -140,9 +144,12 @@ mod tests {
 
     #[test]
     fn a_tip_is_taken_where_it_is_and_nowhere_else() {
-        let (scene, aims) = (bar(), [draft::Aim::Support(0)]);
-        let taken = |x, y| aim_at(&aims, &scene, &Aim::from_above(x, y)).map(|(_, aim)| aim);
-        assert_eq!(taken(0.02, ARM_METRES), Some(draft::Aim::Support(0)));
+        let (scene, aims) = (bar(), [draft::TurnableDirection::Support(0)]);
+        let taken = |x, y| aim_at(&aims, &scene, &SightLine::from_above(x, y)).map(|(_, aim)| aim);
+        assert_eq!(
+            taken(0.02, ARM_METRES),
+            Some(draft::TurnableDirection::Support(0))
+        );
         assert_eq!(taken(0.0, 0.5 * ARM_METRES), None);
     }
 

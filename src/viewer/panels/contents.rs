@@ -9,12 +9,12 @@ use crate::statics::Placement;
 use crate::viewer::camera::CurrentView;
 use crate::viewer::caption::Caption;
 use crate::viewer::handouts::Handouts;
-use crate::viewer::making::{Bench, Files};
+use crate::viewer::making::{Files, SceneEditor};
 use crate::viewer::practising::Practising;
 use crate::viewer::previews::Previews;
 use crate::viewer::scene_list::SceneList;
 use crate::viewer::shown::ShownParam;
-use crate::viewer::state::{Look, Playback, Pointed, Shown, Source, Trouble};
+use crate::viewer::state::{FileTrouble, Look, Playback, Pointed, Shown, Source};
 use crate::viewer::trial::LinkDrawing;
 use crate::viewer::unveiling::Unveiling;
 use crate::wording::{self, Phrase, phrase};
@@ -26,11 +26,11 @@ pub(super) struct Contents<'w> {
     pub(super) playback: Res<'w, Playback>,
     pub(super) look: Res<'w, Look>,
     pub(super) view: Res<'w, CurrentView>,
-    pub(super) trouble: Res<'w, Trouble>,
+    pub(super) trouble: Res<'w, FileTrouble>,
     pub(super) scenes: Res<'w, SceneList>,
     pub(super) previews: Res<'w, Previews>,
     pub(super) drawing: Res<'w, LinkDrawing>,
-    pub(super) bench: Option<Res<'w, Bench>>,
+    pub(super) bench: Option<Res<'w, SceneEditor>>,
     pub(super) files: Option<Res<'w, Files>>,
     pub(super) unveiling: Option<Res<'w, Unveiling>>,
     pub(super) practising: Option<Res<'w, Practising>>,
@@ -51,7 +51,7 @@ fn title(shown: &Shown) -> String {
 }
 
 /// The verdict with its reason, and how near it is to another where the scene's tolerance makes that matter.
-fn sentence(shown: &Shown) -> wording::Caption {
+fn sentence(shown: &Shown) -> wording::VerdictAndReason {
     let mut said = wording::caption(
         shown.study.model(),
         shown.study.diagnosis(),

@@ -14,19 +14,19 @@ use super::camera::{Covered, FreeArea};
 use super::caption::caption_ui;
 use super::handouts::handouts_ui;
 use super::intent::{Intent, Intents, add_messages};
-use super::ledger::{Page, Veil, figures_ui, pages_ui};
+use super::ledger::{HiddenNumbers, LedgerPage, figures_ui, pages_ui};
 use super::making::{add_ui, form_ui, is_silent};
 use super::notice::{keys_ui, trouble_ui};
 use super::practising::{self, Practising};
 use super::redraw::FramesToDraw;
-use super::scenes::{Drawer, scenes_ui};
+use super::scenes::{SceneDrawer, scenes_ui};
 use super::skin::{colour32, panel_frame};
 use super::state::{PanelSystems, ViewerSystems};
 use crate::theme::Theme;
 use crate::wording;
 use contents::Contents;
 use frames::{FADE, edge, fade_above, over_foot_ui, side_ui};
-pub(crate) use open::Open;
+pub(crate) use open::OpenPanels;
 use open::{FIGURES_WIDTH, LEDGER_WIDTH, SCENES_WIDTH};
 
 /// Draws every panel.
@@ -35,7 +35,7 @@ pub(crate) struct PanelsPlugin;
 impl Plugin for PanelsPlugin {
     fn build(&self, app: &mut App) {
         add_messages(app);
-        app.init_resource::<Open>()
+        app.init_resource::<OpenPanels>()
             .init_resource::<FreeArea>()
             .init_resource::<Covered>()
             .add_systems(
@@ -54,7 +54,7 @@ impl Plugin for PanelsPlugin {
 fn show_panels(
     mut contexts: EguiContexts,
     contents: Contents,
-    mut open: ResMut<Open>,
+    mut open: ResMut<OpenPanels>,
     (mut free, mut covered): (ResMut<FreeArea>, ResMut<Covered>),
     mut frames: ResMut<FramesToDraw>,
     mut intents: Intents,
@@ -97,11 +97,11 @@ fn show_panels(
 fn edges_ui(
     ui: &mut egui::Ui,
     contents: &Contents,
-    open: &mut Open,
+    open: &mut OpenPanels,
 ) -> (Vec<Intent>, egui::Rect, Option<egui::Rect>) {
     let theme = Theme::of(contents.look.theme);
     let mut asked = right_edge_ui(ui, contents, &mut open.ledger, &theme);
-    let drawer = Drawer {
+    let drawer = SceneDrawer {
         list: &contents.scenes,
         previews: &contents.previews,
         current: contents.shown.read().source(),
@@ -182,7 +182,7 @@ fn right_edge_ui(
     let mut veil = contents
         .unveiling
         .as_ref()
-        .map_or_else(Veil::default, |unveiling| Veil {
+        .map_or_else(HiddenNumbers::default, |unveiling| HiddenNumbers {
             seen: unveiling.numbers(),
             guess: unveiling.guess_to_show(),
             smallest: None,
@@ -204,7 +204,7 @@ fn right_edge_ui(
         .show(ui, |ui| {
             asked.extend(figures_ui(ui, &numbers, &veil, theme))
         });
-    let page = Page {
+    let page = LedgerPage {
         shown: &shown,
         playback: &contents.playback,
         look: &contents.look,

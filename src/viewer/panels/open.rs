@@ -7,7 +7,7 @@ use crate::viewer::previews::Previews;
 
 /// Which panels are open.
 #[derive(Resource, Debug, Clone, PartialEq, Eq, Default)]
-pub(crate) struct Open {
+pub(crate) struct OpenPanels {
     /// The ledger's pages.
     pub ledger: bool,
     /// The scenes.
@@ -24,7 +24,7 @@ pub(crate) struct Open {
     scenes_last: bool,
 }
 
-impl Open {
+impl OpenPanels {
     /// Closes the older of two drawers that leave the scene less than its least width.
     pub(super) fn make_room(&mut self, width: f32) {
         let left = width - FIGURES_WIDTH - LEDGER_WIDTH - SCENES_WIDTH;
@@ -43,7 +43,7 @@ const LEAST_WIDTH: f32 = 450.0;
 
 /// Opens and closes panels.
 /// Pictures are made for a list that somebody sees.
-pub(super) fn want_previews(open: Res<Open>, previews: Option<ResMut<Previews>>) {
+pub(super) fn want_previews(open: Res<OpenPanels>, previews: Option<ResMut<Previews>>) {
     if let Some(mut previews) = previews.filter(|_| open.is_changed()) {
         previews.show(open.scenes);
     }
@@ -52,7 +52,7 @@ pub(super) fn want_previews(open: Res<Open>, previews: Option<ResMut<Previews>>)
 pub(super) fn follow_intents(
     mut intents: MessageReader<PanelIntent>,
     mut closed: MessageReader<CloseAll>,
-    mut open: ResMut<Open>,
+    mut open: ResMut<OpenPanels>,
 ) {
     for intent in intents.read() {
         match intent {
@@ -72,9 +72,9 @@ pub(super) fn follow_intents(
     if closed.read().count() > 0 {
         // The path that is being typed stays.
         let path = std::mem::take(&mut open.path);
-        *open = Open {
+        *open = OpenPanels {
             path,
-            ..Open::default()
+            ..OpenPanels::default()
         };
     }
 }
@@ -87,7 +87,7 @@ mod tests {
     #[test]
     fn two_drawers_are_open_only_where_there_is_room() {
         let opened = |width: f32, scenes_last: bool| {
-            let mut open = Open {
+            let mut open = OpenPanels {
                 ledger: true,
                 scenes: true,
                 scenes_last,
@@ -105,16 +105,16 @@ mod tests {
     fn escape_closes_everything() {
         let mut app = App::new();
         add_messages(&mut app);
-        app.init_resource::<Open>()
+        app.init_resource::<OpenPanels>()
             .add_systems(Update, follow_intents);
         for panel in [Panel::Ledger, Panel::Scenes, Panel::Keys] {
             app.world_mut().write_message(PanelIntent::Toggle(panel));
         }
         app.update();
-        let open = app.world().resource::<Open>();
+        let open = app.world().resource::<OpenPanels>();
         assert!(open.ledger && open.scenes && open.keys);
         app.world_mut().write_message(CloseAll);
         app.update();
-        assert_eq!(*app.world().resource::<Open>(), Open::default());
+        assert_eq!(*app.world().resource::<OpenPanels>(), OpenPanels::default());
     }
 }

@@ -7,9 +7,9 @@ use crate::viewer::intent::Intent;
 use crate::wording::Phrase;
 
 /// The texts that a panel draws, and where.
-pub(crate) struct Found(Vec<(String, Rect)>);
+pub(crate) struct DrawnTexts(Vec<(String, Rect)>);
 
-impl Found {
+impl DrawnTexts {
     /// Whether a text contains this one.
     pub(crate) fn has(&self, text: &str) -> bool {
         self.0.iter().any(|(found, _)| found.contains(text))
@@ -35,7 +35,7 @@ pub(crate) fn written(phrase: &Phrase) -> String {
 }
 
 /// What a panel writes.
-pub(crate) fn text(mut panel: impl FnMut(&mut egui::Ui) -> Vec<Intent>) -> Found {
+pub(crate) fn text(mut panel: impl FnMut(&mut egui::Ui) -> Vec<Intent>) -> DrawnTexts {
     let ctx = context();
     // Some sizes are known only in the second pass.
     pass(&ctx, vec![], &mut panel);
@@ -75,7 +75,7 @@ fn pass(
     ctx: &Context,
     events: Vec<Event>,
     panel: &mut impl FnMut(&mut egui::Ui) -> Vec<Intent>,
-) -> (Vec<Intent>, Found) {
+) -> (Vec<Intent>, DrawnTexts) {
     let screen = Rect::from_min_size(Pos2::ZERO, egui::vec2(900.0, 700.0));
     let input = RawInput {
         screen_rect: Some(screen),
@@ -95,5 +95,5 @@ fn pass(
             }
             _ => None,
         });
-    (asked, Found(texts.collect()))
+    (asked, DrawnTexts(texts.collect()))
 }

@@ -3,23 +3,23 @@
 use bevy::prelude::*;
 use nalgebra::{Point3, Vector3};
 
-use crate::repair::{Drawable, Eye};
+use crate::repair::{Drawable, LinkEnd};
 use crate::scene::solid::{self, Solid};
 use crate::scene::{Coordinates, Space};
 use crate::viewer::stage::StageFrame;
 
 /// A line of sight in the scene, and how far from it, in pixels, points are seen.
-pub(crate) struct Aim<'a> {
+pub(crate) struct SightLine<'a> {
     origin: Point3<f64>,
     way: Vector3<f64>,
     facing: Vector3<f64>,
     /// The line of sight through the next pixel to the right.
     beside: [Vector3<f64>; 2],
-    pixels: Pixels<'a>,
+    pixels: PixelDistance<'a>,
 }
 
 /// Distance from the pointer at which a point is seen.
-type Pixels<'a> = Box<dyn Fn(&Point3<f64>) -> Option<f32> + 'a>;
+type PixelDistance<'a> = Box<dyn Fn(&Point3<f64>) -> Option<f32> + 'a>;
 
 /// A named point, or a direction of the axes, draws the pointer to it from this many pixels.
 const PULL: f32 = 14.0;
@@ -30,7 +30,7 @@ const EDGE_ON: f64 = 0.2;
 /// A direction that points away from the eye by more than this cosine is turned on the side that is not seen.
 const BEHIND: f64 = 0.05;
 
-impl<'a> Aim<'a> {
+impl<'a> SightLine<'a> {
     /// The line of sight through a place of the window, in logical pixels.
     pub(crate) fn through(
         at: Vec2,
@@ -96,7 +96,7 @@ impl<'a> Aim<'a> {
     }
 
     /// Where on the body a link would start: a named point close by, else what is seen.
-    pub(crate) fn eye(&self, body: &Drawable) -> Option<Eye> {
+    pub(crate) fn eye(&self, body: &Drawable) -> Option<LinkEnd> {
         let near = body
             .named()
             .filter_map(|eye| Some(((self.pixels)(&eye.point)?, eye)))
@@ -113,7 +113,7 @@ impl<'a> Aim<'a> {
     pub(crate) fn ground_end(
         &self,
         body: &Drawable,
-        eye: &Eye,
+        eye: &LinkEnd,
         space: Space,
     ) -> Option<Coordinates> {
         let along = (0..space.axes()).filter_map(|axis| self.on_axis(&eye.point, axis));
@@ -175,7 +175,7 @@ impl<'a> Aim<'a> {
 }
 
 #[cfg(test)]
-impl Aim<'static> {
+impl SightLine<'static> {
     /// The line of sight straight down through a point; a metre is 100 pixels.
     pub(crate) fn from_above(x: f64, y: f64) -> Self {
         Self {
@@ -203,25 +203,26 @@ mod tests {
 
     #[test]
     fn named_points_draw_the_pointer() {
-        let named = Aim::from_above(0.06, 0.08).eye(&plate()).unwrap();
+        let named = SightLine::from_above(0.06, 0.08).eye(&plate()).unwrap();
         assert_eq!(named.at, Place::Named("A".to_owned()));
-        let beside = Aim::from_above(0.12, 0.1).eye(&plate()).unwrap();
+        let beside = SightLine::from_above(0.12, 0.1).eye(&plate()).unwrap();
         assert_eq!(beside.at, Place::At(Coordinates::Space([0.12, 0.1, 0.0])));
-        assert_eq!(Aim::from_above(3.0, 0.5).eye(&plate()), None);
+        assert_eq!(SightLine::from_above(3.0, 0.5).eye(&plate()), None);
     }
 
     #[test]
     fn planes_are_drawn_in_where_they_are_not_seen_edge_on() {
         let from = Point3::new(1.0, 2.0, 3.0);
-        let aim = Aim::from_above(4.0, 5.0);
+        let aim = SightLine::from_above(4.0, 5.0);
         assert_eq!(aim.on_plane(&from, 2), Some(Point3::new(4.0, 5.0, 3.0)));
         assert_eq!(aim.on_plane(&from, 0), None);
     }
 
     #[test]
     fn a_ball_is_met_on_the_side_that_is_turned_and_at_its_rim_from_beside_it() {
-        let on_ball =
-            |x, near: Vector3<f64>| Aim::from_above(x, 0.0).on_ball(&Point3::origin(), 1.0, &near);
+        let on_ball = |x, near: Vector3<f64>| {
+            SightLine::from_above(x, 0.0).on_ball(&Point3::origin(), 1.0, &near)
+        };
         let half = 0.75_f64.sqrt();
         let expected = Vector3::new(0.5, 0.0, half);
         assert!((on_ball(0.5, Vector3::z()).unwrap() - expected).norm() < 1e-12);
@@ -232,8 +233,8 @@ mod tests {
 
     #[test]
     fn links_follow_the_axes_or_the_plane_that_faces_the_viewer() {
-        let eye = Aim::from_above(1.0, 0.5).eye(&plate()).unwrap();
-        let end = |x, y| Aim::from_above(x, y).ground_end(&plate(), &eye, Space::Spatial);
+        let eye = SightLine::from_above(1.0, 0.5).eye(&plate()).unwrap();
+        let end = |x, y| SightLine::from_above(x, y).ground_end(&plate(), &eye, Space::Spatial);
         assert_eq!(end(3.0, 0.58), Some(Coordinates::Space([3.0, 0.5, 0.0])));
         assert_eq!(end(1.1, -2.0), Some(Coordinates::Space([1.0, -2.0, 0.0])));
         assert_eq!(end(3.0, 1.2), Some(Coordinates::Space([3.0, 1.2, 0.0])));

@@ -10,7 +10,7 @@ use bevy_egui::input::EguiWantsInput;
 
 use super::camera::{Covered, FreeArea, WindowCamera};
 use super::stage::StageFrame;
-pub(crate) use aim::Aim;
+pub(crate) use aim::SightLine;
 
 /// Notes where presses happen.
 pub(crate) struct PointerPlugin;
@@ -73,16 +73,16 @@ impl Pointer<'_, '_> {
     }
 
     /// The line of sight through the pointer; `None` over panels.
-    pub(crate) fn aim(&self) -> Option<Aim<'_>> {
+    pub(crate) fn aim(&self) -> Option<SightLine<'_>> {
         self.aim_at(self.position()?)
     }
 
     /// The line of sight through where its left button went down last.
-    pub(crate) fn aim_of_press(&self) -> Option<Aim<'_>> {
+    pub(crate) fn aim_of_press(&self) -> Option<SightLine<'_>> {
         self.aim_at(self.pressed_at()?)
     }
 
-    fn aim_at(&self, at: Vec2) -> Option<Aim<'_>> {
+    fn aim_at(&self, at: Vec2) -> Option<SightLine<'_>> {
         let wanted = self
             .egui
             .as_ref()
@@ -95,6 +95,6 @@ impl Pointer<'_, '_> {
             return None;
         }
         let (camera, place) = **self.camera.as_ref()?;
-        Aim::through(at, camera, place, self.frame.as_deref()?)
+        SightLine::through(at, camera, place, self.frame.as_deref()?)
     }
 }

@@ -7,7 +7,7 @@ use crate::practice::{Answer, Question};
 use crate::repair::AddedLink;
 use crate::study::Study;
 use crate::theme::Theme;
-use crate::viewer::intent::{Intent, PracticeIntent, Step};
+use crate::viewer::intent::{Intent, PracticeIntent, StepDirection};
 use crate::viewer::rich;
 use crate::viewer::skin::{BOLD, colour32};
 
@@ -177,6 +177,6 @@ fn summary_ui(ui: &mut Ui, practising: &Practising, round: &Round, theme: &Theme
 fn on_ui(ui: &mut Ui, word: &str) -> Vec<Intent> {
     let button = ui.button(RichText::new(word).size(SIZE));
     let clicked = button.on_hover_text("Page Down, Enter").clicked();
-    let on = clicked.then_some(Intent::Scene(super::SceneIntent::Step(Step::On)));
+    let on = clicked.then_some(Intent::Scene(super::SceneIntent::Step(StepDirection::On)));
     on.into_iter().collect()
 }

@@ -11,15 +11,15 @@ use bevy::prelude::*;
 use bevy_egui::EguiPrimaryContextPass;
 
 use super::intent::{
-    CloseAll, Intent, Intents, LinkIntent, MakingIntent, PracticeIntent, SceneIntent, Step,
-    add_messages,
+    CloseAll, Intent, Intents, LinkIntent, MakingIntent, PracticeIntent, SceneIntent,
+    StepDirection, add_messages,
 };
-use super::making::Bench;
+use super::making::SceneEditor;
 use super::scene_list::SceneList;
 use super::shown::ShownMut;
 use super::state::{Look, PanelSystems, Playback, Source, ViewerSystems};
 use super::trial::LinkDrawing;
-use crate::practice::{self, Answer, Marked, Question, Record, Sight};
+use crate::practice::{self, Answer, MarkedAnswer, Question, Record, Sight};
 use crate::wording::Phrase;
 pub(crate) use line::line_ui;
 
@@ -79,18 +79,18 @@ struct Round {
     scene: String,
     questions: Vec<Question>,
     /// Marks of the questions answered.
-    marks: Vec<Marked>,
+    marks: Vec<MarkedAnswer>,
     /// The question shown: answered, being answered, or past the last.
     at: usize,
     typed: String,
-    pointed: Vec<Place>,
+    pointed: Vec<PointedPlace>,
     /// The layers that were drawn before: motion and magnitudes.
     drawn: [bool; 2],
 }
 
 /// A place that was pointed at.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Place {
+struct PointedPlace {
     sight: Sight,
     /// Where its mark is drawn, m.
     at: nalgebra::Point3<f64>,
@@ -247,13 +247,13 @@ fn follow_intents(
     (list, drawing, mut bench): (
         Option<Res<SceneList>>,
         Res<LinkDrawing>,
-        Option<ResMut<Bench>>,
+        Option<ResMut<SceneEditor>>,
     ),
 ) {
     let closed = closed.read().count() > 0 && practising.is_on();
     let mut next = Vec::new();
     for step in steps.read() {
-        if matches!(step, SceneIntent::Step(Step::On)) && practising.is_on() {
+        if matches!(step, SceneIntent::Step(StepDirection::On)) && practising.is_on() {
             next.push(PracticeIntent::GoOn);
         }
     }
@@ -335,7 +335,7 @@ fn go_on(
 ) -> Option<Source> {
     let round = practising.round.as_mut()?;
     if round.is_over() {
-        return list?.after(source, Step::On).cloned();
+        return list?.after(source, StepDirection::On).cloned();
     }
     if round.is_answered() {
         round.at += 1;
@@ -439,11 +439,13 @@ mod tests {
         let count = practising(&app).round.as_ref().unwrap().questions.len();
         for _ in 0..count {
             send(&mut app, PracticeIntent::Answer(Answer::Number(99)));
-            app.world_mut().write_message(SceneIntent::Step(Step::On));
+            app.world_mut()
+                .write_message(SceneIntent::Step(StepDirection::On));
             app.update();
         }
         assert!(!practising(&app).holds_back());
-        app.world_mut().write_message(SceneIntent::Step(Step::On));
+        app.world_mut()
+            .write_message(SceneIntent::Step(StepDirection::On));
         app.update();
         let asked = app.world().resource::<Messages<SceneIntent>>();
         let opened = asked

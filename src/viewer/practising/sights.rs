@@ -3,7 +3,7 @@
 use bevy::prelude::*;
 use bevy_egui::{EguiContexts, egui};
 
-use super::{Place, Practising};
+use super::{PointedPlace, Practising};
 use crate::practice::{Answer, Question, Sight};
 use crate::theme::Theme;
 use crate::viewer::camera::WindowCamera;
@@ -59,7 +59,7 @@ pub(super) fn point(
     let Some(round) = practising.round.as_mut() else {
         return;
     };
-    round.pointed.push(Place { sight, at });
+    round.pointed.push(PointedPlace { sight, at });
     if round.pointed.len() == Question::Axis.places(study) {
         let ends = [0, round.pointed.len() - 1].map(|end| round.pointed[end].sight);
         answers.write(PracticeIntent::Answer(Answer::Sights(ends)));

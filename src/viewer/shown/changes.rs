@@ -4,11 +4,11 @@ use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 
 use super::{
-    OnTrial, Pointed, PointedOut, Released, RepairSought, Scenes, Selected, Shown, Studied, Sums,
-    Written,
+    OnTrial, Pointed, PointedOut, Released, RepairSought, SceneCount, Selected, Shown, ShownStudy,
+    Sums, Written,
 };
 use crate::motion::Selection;
-use crate::repair::Eye;
+use crate::repair::LinkEnd;
 use crate::scene::{Coordinates, Scene};
 use crate::statics::{CaseIndex, Model, ReactionIndex};
 use crate::study::{Source, Study};
@@ -17,10 +17,10 @@ use crate::study::{Source, Study};
 #[derive(SystemParam)]
 pub(crate) struct ShownMut<'w> {
     written: ResMut<'w, Written>,
-    scenes: ResMut<'w, Scenes>,
+    scenes: ResMut<'w, SceneCount>,
     released: ResMut<'w, Released>,
     trial: ResMut<'w, OnTrial>,
-    studied: ResMut<'w, Studied>,
+    studied: ResMut<'w, ShownStudy>,
     selected: ResMut<'w, Selected>,
     pointed: ResMut<'w, PointedOut>,
     sums: Res<'w, Sums>,
@@ -83,7 +83,7 @@ impl ShownMut<'_> {
     }
 
     /// The link on trial as an edited scene would have it, if its place is still there.
-    fn link_in(&self, scene: &Scene) -> Option<(Eye, Coordinates)> {
+    fn link_in(&self, scene: &Scene) -> Option<(LinkEnd, Coordinates)> {
         let measured = |scene: &Scene| (scene.units, scene.space, scene.datum);
         let link = self.trial.0.as_ref()?;
         let alike = measured(self.written.0.scene()) == measured(scene);
@@ -117,7 +117,7 @@ impl ShownMut<'_> {
     }
 
     /// Puts a link drawn by hand on trial, in place of the one before.
-    pub(crate) fn try_link(&mut self, eye: Eye, ground: Coordinates) {
+    pub(crate) fn try_link(&mut self, eye: LinkEnd, ground: Coordinates) {
         // A link without length leaves the one before in place.
         let held = self.written.0.without(&self.released.0);
         if let Ok((study, link)) = held.with_link(eye, ground) {
@@ -261,7 +261,7 @@ mod tests {
         let before = stage.shown().study.diagnosis().counts;
         stage.change(|shown| shown.seek_repair());
         let link = stage.shown().links()[0].clone();
-        let eye = Eye {
+        let eye = LinkEnd {
             at: link.at.clone(),
             point: link.point,
         };

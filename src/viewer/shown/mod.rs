@@ -20,7 +20,7 @@ use crate::statics::{CaseIndex, ReactionIndex};
 use crate::study::{Repair, Source, Study};
 use crate::wording::{self, Phrase};
 pub(crate) use changes::ShownMut;
-pub use pointing::{Going, Pointed};
+pub use pointing::{DirectedMotion, Pointed};
 pub(crate) use sums::{Pivot, Sums};
 
 /// The scene as written, with all that is known of it.
@@ -29,7 +29,7 @@ pub struct Written(pub Study);
 
 /// How many scenes have come on so far: one that is edited, read again or saved somewhere else is still the same.
 #[derive(Resource, Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub struct Scenes(pub u32);
+pub struct SceneCount(pub u32);
 
 /// Indices of the released reactions in the whole model, ascending.
 #[derive(Resource, Debug, Clone, Default, PartialEq, Eq)]
@@ -41,7 +41,7 @@ pub struct OnTrial(Option<AddedLink>);
 
 /// The scene with the link on trial and without what is released: the only source of every word and stroke.
 #[derive(Resource, Debug, Clone)]
-pub struct Studied(pub Study);
+pub struct ShownStudy(pub Study);
 
 /// What is chosen among several.
 #[derive(Resource, Debug, Clone, Copy, PartialEq, Eq)]
@@ -70,7 +70,7 @@ pub struct PointedOut(pub Option<Pointed>);
 
 /// What is lit only as long as the pointer is over it or over its summand, in place of what is pointed out.
 #[derive(Resource, Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub struct Glanced(pub Option<Pointed>);
+pub struct HoverHighlight(pub Option<Pointed>);
 
 /// Whether links to add have been asked for; they are looked for then.
 #[derive(Resource, Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -79,13 +79,13 @@ pub struct RepairSought(pub bool);
 /// Puts a scene on the stage of an app, with nothing released.
 pub fn show(world: &mut World, study: Study, selected: Selected) {
     world.insert_resource(Written(study.clone()));
-    world.insert_resource(Studied(study));
-    world.get_resource_or_init::<Scenes>().0 += 1;
+    world.insert_resource(ShownStudy(study));
+    world.get_resource_or_init::<SceneCount>().0 += 1;
     world.insert_resource(selected);
     world.init_resource::<Released>();
     world.init_resource::<OnTrial>();
     world.init_resource::<PointedOut>();
-    world.init_resource::<Glanced>();
+    world.init_resource::<HoverHighlight>();
     world.init_resource::<Sums>();
     world.init_resource::<RepairSought>();
 }
@@ -161,11 +161,11 @@ impl<'a> Shown<'a> {
 #[derive(SystemParam)]
 pub(crate) struct ShownParam<'w> {
     pub written: Res<'w, Written>,
-    pub studied: Res<'w, Studied>,
+    pub studied: Res<'w, ShownStudy>,
     pub trial: Res<'w, OnTrial>,
     pub selected: Res<'w, Selected>,
     pub pointed: Res<'w, PointedOut>,
-    glanced: Res<'w, Glanced>,
+    glanced: Res<'w, HoverHighlight>,
     sums: Res<'w, Sums>,
     repair: Res<'w, RepairSought>,
 }
@@ -215,7 +215,7 @@ mod tests {
         let world = &stage.0;
         assert!(world.is_resource_changed::<PointedOut>());
         assert!(!world.is_resource_changed::<Written>());
-        assert!(!world.is_resource_changed::<Studied>());
+        assert!(!world.is_resource_changed::<ShownStudy>());
         assert!(!world.is_resource_changed::<Selected>());
         assert!(!world.is_resource_changed::<Released>());
         assert!(!world.is_resource_changed::<OnTrial>());

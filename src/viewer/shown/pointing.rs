@@ -38,7 +38,7 @@ pub enum Pointed {
 
 /// A motion that has a sense.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Going<'a> {
+pub struct DirectedMotion<'a> {
     /// The motion.
     pub motion: &'a FreeMotion,
     /// Whether the body goes against the positive sense of `motion`.
@@ -84,7 +84,7 @@ impl<'a> Shown<'a> {
     }
 
     /// The motion that is pointed out with its sense.
-    pub fn pointed_going(&self) -> Option<Going<'a>> {
+    pub fn pointed_going(&self) -> Option<DirectedMotion<'a>> {
         let (motion, backwards) = match self.lit()? {
             Pointed::Start => {
                 let start = self.start()?;
@@ -96,7 +96,7 @@ impl<'a> Shown<'a> {
             }
             _ => return None,
         };
-        Some(Going { motion, backwards })
+        Some(DirectedMotion { motion, backwards })
     }
 
     /// How the load case shown starts the body.

@@ -4,7 +4,7 @@ use bevy::prelude::*;
 use nalgebra::Point3;
 
 use super::Shown;
-use crate::solution::About;
+use crate::solution::MomentCentre;
 use crate::statics::{Line, SupportIndex};
 use crate::wording::{self, Phrase};
 
@@ -67,14 +67,14 @@ impl Pivot {
     }
 
     /// Where it is; `None` where the scene does not have it.
-    pub(crate) fn about(self, shown: &Shown) -> Option<About> {
+    pub(crate) fn about(self, shown: &Shown) -> Option<MomentCentre> {
         let model = shown.study.model();
         Some(match self {
-            Self::Support(index) => About::Point(model.supports.get(index)?.point),
-            Self::Point(index) => About::Point(model.points.get(index)?.point),
+            Self::Support(index) => MomentCentre::Point(model.supports.get(index)?.point),
+            Self::Point(index) => MomentCentre::Point(model.points.get(index)?.point),
             Self::Axis(index) => {
                 let axis = shown.study.diagnosis().shared_axes.get(index)?;
-                About::Line(Line {
+                MomentCentre::Line(Line {
                     point: axis.point,
                     direction: axis.direction,
                 })

@@ -38,11 +38,11 @@ pub(crate) fn shown(world: &World) -> Shown<'_> {
     let selected = world.resource::<Selected>();
     Shown {
         written: &world.resource::<Written>().0,
-        study: &world.resource::<Studied>().0,
+        study: &world.resource::<ShownStudy>().0,
         case: selected.case,
         motion: selected.motion,
         pointed: world.resource::<PointedOut>().0,
-        glanced: world.resource::<Glanced>().0,
+        glanced: world.resource::<HoverHighlight>().0,
         sums: world.resource::<Sums>(),
         trial: world.resource::<OnTrial>().0.as_ref(),
         seeks_repair: world.resource::<RepairSought>().0,

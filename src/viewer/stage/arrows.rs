@@ -7,11 +7,11 @@ use nalgebra::{Unit, Vector3};
 use super::StageFrame;
 use super::body::BodySurface;
 use super::crossing::vector;
-use super::layer::{Canvas, StageLayer};
+use super::layer::{LayerCanvas, StageLayer};
 use super::paint::Palette;
 use super::setting::StageBody;
-use super::strokes::{Gauge, Group, ring, square_to};
-use crate::portrayal::{self, Carrier, ForceStroke, Stance};
+use super::strokes::{StrokeGroup, StrokeSize, ring, square_to};
+use crate::portrayal::{self, ArrowSide, Carrier, ForceStroke};
 use crate::scene::Units;
 use crate::statics::{Reaction, ReactionIndex, ReactionKind};
 use crate::viewer::shown::{Shown, ShownParam};
@@ -65,7 +65,7 @@ pub(crate) struct ArrowSpots {
 
 /// Draws all reactions.
 pub(crate) fn draw_reactions(
-    mut canvas: Canvas,
+    mut canvas: LayerCanvas,
     shown: ShownParam,
     (body, look): (Res<StageBody>, Res<Look>),
     mut spots: ResMut<ArrowSpots>,
@@ -114,7 +114,7 @@ pub(crate) fn pointed_reactions(
     body: &BodySurface,
     frame: &StageFrame,
     palette: &Palette,
-) -> Vec<Group> {
+) -> Vec<StrokeGroup> {
     let pointed = shown.pointed_reactions();
     if pointed.is_empty() {
         return Vec::new();
@@ -182,7 +182,7 @@ fn signed(direction: &Unit<Vector3<f64>>, value: Option<f64>) -> Vec3 {
 ///
 /// A contact's stands behind the surface that pushes, a link's along the link; others on the side that is off the body.
 fn force(
-    (at, way, stance): (Vec3, Vec3, Stance),
+    (at, way, stance): (Vec3, Vec3, ArrowSide),
     value: Option<f64>,
     (body, frame): (&BodySurface, &StageFrame),
     others: &[PlacedReaction],
@@ -190,9 +190,9 @@ fn force(
     let length = if value == Some(0.0) { STUB } else { LENGTH };
     let pulls_away = value.is_some_and(|value| value < 0.0);
     let starts_at_point = match stance {
-        Stance::OnRod(_) | Stance::Hanging => true,
-        Stance::Behind => pulls_away,
-        Stance::Free => {
+        ArrowSide::OnRod(_) | ArrowSide::Hanging => true,
+        ArrowSide::Behind => pulls_away,
+        ArrowSide::Free => {
             let buried = |side: f32| body.buries(at + way * (side * length * 0.6), BURIED);
             !buried(1.0) || buried(-1.0)
         }
@@ -205,7 +205,7 @@ fn force(
     let aside = square_to(way, frame.up() + frame.front() * 0.3);
     let beside = match stance {
         // Beside the rod, not inside it.
-        Stance::OnRod(_) => aside * APART,
+        ArrowSide::OnRod(_) => aside * APART,
         _ => Vec3::ZERO,
     };
     let free = (0..8)
@@ -252,8 +252,8 @@ impl PlacedReaction<'_> {
         thicker: f32,
         colour: LinearRgba,
         frame: &StageFrame,
-    ) -> Group {
-        let mut group = Group::carried(frame, &self.carrier);
+    ) -> StrokeGroup {
+        let mut group = StrokeGroup::carried(frame, &self.carrier);
         group.colour(colour);
         let at = match self.reaction.kind {
             ReactionKind::Force => self.arrow(&mut group, thicker, role),
@@ -264,8 +264,8 @@ impl PlacedReaction<'_> {
     }
 
     /// A force; where its name stands.
-    fn arrow(&self, group: &mut Group, thicker: f32, role: LabelRole) -> Vec3 {
-        let gauge = Gauge::SLIM.thicker(thicker);
+    fn arrow(&self, group: &mut StrokeGroup, thicker: f32, role: LabelRole) -> Vec3 {
+        let gauge = StrokeSize::SLIM.thicker(thicker);
         group.arrow([self.tail, self.tip], &gauge, role);
         // The name stands at the end that is farther from the point.
         let at = group.anchor.map_or(self.tail, |at| group.on_stage(&at));
@@ -277,10 +277,10 @@ impl PlacedReaction<'_> {
     }
 
     /// A couple; where its name stands.
-    fn ring(&self, group: &mut Group, thicker: f32, frame: &StageFrame) -> Vec3 {
+    fn ring(&self, group: &mut StrokeGroup, thicker: f32, frame: &StageFrame) -> Vec3 {
         let none = self.value == Some(0.0);
         let radius = if none { RING * 0.6 } else { RING };
-        let gauge = Gauge::RING.thicker(thicker);
+        let gauge = StrokeSize::RING.thicker(thicker);
         ring(&mut group.draft, self.tail, self.way, radius, &gauge);
         let along = vector(&self.reaction.direction);
         let beside = square_to(along, frame.up() * 0.8 - frame.front() * 0.2);

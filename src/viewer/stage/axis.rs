@@ -5,9 +5,9 @@ use bevy::prelude::*;
 use super::StageFrame;
 use super::crossing::vector;
 use super::paint::{Palette, between};
-use super::strokes::{Group, dashes};
+use super::strokes::{StrokeGroup, dashes};
 use crate::motion::Course;
-use crate::portrayal::{Axis, Bead};
+use crate::portrayal::{Bead, DrawnAxis};
 use crate::scene::Space;
 use crate::statics::{Meeting, Model, MotionKind};
 use crate::viewer::state::LabelRole;
@@ -26,12 +26,12 @@ const DASH_DOT: [f32; 4] = [0.11, 0.032, 0.018, 0.032];
 
 /// Strokes of the axis of a motion.
 pub(crate) fn strokes(
-    axis: &Axis,
+    axis: &DrawnAxis,
     (model, course, meetings): (&Model, &Course, &[Meeting]),
     frame: &StageFrame,
     palette: &Palette,
-) -> Group {
-    let mut group = Group::new(frame, None);
+) -> StrokeGroup {
+    let mut group = StrokeGroup::new(frame, None);
     let beads: Vec<Vec3> = axis
         .beads
         .iter()
@@ -48,7 +48,7 @@ pub(crate) fn strokes(
 }
 
 /// Ends of the rod, beyond everything that lies along it.
-fn reach(axis: &Axis, beads: &[Vec3], frame: &StageFrame) -> [Vec3; 2] {
+fn reach(axis: &DrawnAxis, beads: &[Vec3], frame: &StageFrame) -> [Vec3; 2] {
     let way = vector(&axis.line.direction);
     let [low, high] = axis.span.map(|distance| frame.point(&axis.at(distance)));
     let start = |a: Vec3, b: &Vec3| if b.dot(way) < a.dot(way) { *b } else { a };
@@ -62,7 +62,7 @@ fn reach(axis: &Axis, beads: &[Vec3], frame: &StageFrame) -> [Vec3; 2] {
 fn draw_leads(
     bead: &Bead,
     frame: &StageFrame,
-    group: &mut Group,
+    group: &mut StrokeGroup,
     palette: &Palette,
 ) -> Option<Vec3> {
     let at = frame.point(&bead.at);
@@ -106,7 +106,7 @@ fn words(model: &Model, course: &Course, meetings: &[Meeting]) -> Phrase {
 }
 
 /// Dash-dot rod whose ends thin out into the background.
-fn rod(group: &mut Group, from: Vec3, to: Vec3, palette: &Palette) {
+fn rod(group: &mut StrokeGroup, from: Vec3, to: Vec3, palette: &Palette) {
     let length = from.distance(to);
     let way = (to - from).normalize_or_zero();
     let mut at = 0.0;

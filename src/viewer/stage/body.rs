@@ -3,7 +3,7 @@
 use bevy::prelude::*;
 
 use super::crossing::{StageFrame, vector};
-use super::draft::Draft;
+use super::draft::MeshBuilder;
 use super::paint::Paint;
 use crate::scene::solid::Solid;
 
@@ -38,7 +38,7 @@ impl BodySurface {
     }
 
     /// Adds the surface to a draft.
-    pub(crate) fn draw(&self, draft: &mut Draft, paint: Paint) {
+    pub(crate) fn draw(&self, draft: &mut MeshBuilder, paint: Paint) {
         draft.paint(paint);
         let mut first = None;
         for (position, normal) in self.positions.iter().zip(&self.normals) {

@@ -11,20 +11,20 @@ use bevy::render::render_resource::{
 };
 use bevy::shader::ShaderRef;
 
-/// Makes [`Coat`] known to the renderer.
-pub(crate) struct CoatPlugin;
+/// Makes [`UnlitMaterial`] known to the renderer.
+pub(crate) struct UnlitMaterialPlugin;
 
-impl Plugin for CoatPlugin {
+impl Plugin for UnlitMaterialPlugin {
     fn build(&self, app: &mut App) {
         embedded_asset!(app, "coat.wgsl");
-        app.add_plugins(MaterialPlugin::<Coat>::default());
+        app.add_plugins(MaterialPlugin::<UnlitMaterial>::default());
     }
 }
 
 /// Colours of the corners, with their opacity scaled.
 #[derive(Asset, TypePath, AsBindGroup, Debug, Clone, PartialEq)]
 #[bind_group_data(DepthBias)]
-pub(crate) struct Coat {
+pub(crate) struct UnlitMaterial {
     /// Multiplies the opacity of every corner, 0 to 1.
     #[uniform(0)]
     pub opacity: f32,
@@ -38,13 +38,13 @@ pub(crate) struct Coat {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(crate) struct DepthBias(i32);
 
-impl From<&Coat> for DepthBias {
-    fn from(coat: &Coat) -> Self {
+impl From<&UnlitMaterial> for DepthBias {
+    fn from(coat: &UnlitMaterial) -> Self {
         Self(coat.depth_bias)
     }
 }
 
-impl Coat {
+impl UnlitMaterial {
     /// Hides what lies behind it.
     pub(crate) const SOLID: Self = Self {
         opacity: 1.0,
@@ -53,7 +53,7 @@ impl Coat {
     };
 }
 
-impl Material for Coat {
+impl Material for UnlitMaterial {
     fn fragment_shader() -> ShaderRef {
         "embedded://sixhold/viewer/stage/coat.wgsl".into()
     }

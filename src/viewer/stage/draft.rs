@@ -20,7 +20,7 @@ const HEAD_RELIEF: f32 = 0.55;
 
 /// Triangles with normals and colours.
 #[derive(Debug, Clone)]
-pub(crate) struct Draft {
+pub(crate) struct MeshBuilder {
     spines: Vec<[Vec3; 2]>,
     positions: Vec<Vec3>,
     normals: Vec<Vec3>,
@@ -30,7 +30,7 @@ pub(crate) struct Draft {
     light: Light,
 }
 
-impl Draft {
+impl MeshBuilder {
     /// Nothing yet, under a light.
     pub(crate) fn new(light: Light) -> Self {
         Self {
@@ -274,12 +274,12 @@ fn frames_along(path: &[Vec3]) -> Option<Vec<(Vec3, Vec3)>> {
 mod tests {
     use super::*;
 
-    fn draft() -> Draft {
-        Draft::new(Light::from_above(Vec3::Z, Vec3::NEG_Y))
+    fn draft() -> MeshBuilder {
+        MeshBuilder::new(Light::from_above(Vec3::Z, Vec3::NEG_Y))
     }
 
     /// Volume by the divergence theorem; positive only where faces look outwards.
-    fn volume(draft: &Draft) -> f32 {
+    fn volume(draft: &MeshBuilder) -> f32 {
         draft
             .corners
             .chunks(3)
@@ -295,7 +295,7 @@ mod tests {
     fn primitives_are_closed_and_face_outwards() {
         let section = |n: usize| n as f32 / 2.0 * (TAU / n as f32).sin();
         let (from, to) = (Vec3::new(1.0, 2.0, 3.0), Vec3::new(1.0, 2.0, 5.0));
-        let expect = |draw: &dyn Fn(&mut Draft), expected: f32| {
+        let expect = |draw: &dyn Fn(&mut MeshBuilder), expected: f32| {
             let mut draft = draft();
             draw(&mut draft);
             let found = volume(&draft);

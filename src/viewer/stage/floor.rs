@@ -4,14 +4,14 @@ use std::f32::consts::TAU;
 
 use bevy::prelude::*;
 
-use super::draft::Draft;
+use super::draft::MeshBuilder;
 use super::paint::{Paint, Palette, between};
 
 /// Facets around the disc.
 const AROUND: usize = 72;
 
 /// A disc at a height, of that radius.
-pub(crate) fn draw(draft: &mut Draft, height: f32, radius: f32, palette: &Palette) {
+pub(crate) fn draw(draft: &mut MeshBuilder, height: f32, radius: f32, palette: &Palette) {
     let rings = [(0.0, 1.0), (0.62, 1.0), (1.0, 0.0)];
     let mut previous: Option<u32> = None;
     for (part, strength) in rings {

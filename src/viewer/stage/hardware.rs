@@ -4,10 +4,10 @@ use bevy::prelude::*;
 use nalgebra::Point3;
 
 use super::crossing::{StageFrame, vector};
-use super::draft::Draft;
+use super::draft::MeshBuilder;
 use super::paint::{Paint, Palette, between};
-use crate::portrayal::hardware_mesh::{Detail, MeshPart, Slab};
-use crate::portrayal::{Carrier, HardwareShape, Piece};
+use crate::portrayal::hardware_mesh::{Detail, MeshPart, RoundGround};
+use crate::portrayal::{Carrier, HardwarePiece, HardwareShape};
 use crate::statics::Model;
 
 /// Size of hardware, in units of the stage, where the body asks for no other.
@@ -30,7 +30,7 @@ pub(crate) struct Rod {
 
 impl Rod {
     /// Draws the rod from the origin along z with length 1, for [`Rod::follow`] to place.
-    pub(crate) fn draw(&self, draft: &mut Draft) {
+    pub(crate) fn draw(&self, draft: &mut MeshBuilder) {
         draft.rod(Vec3::ZERO, Vec3::Z, self.radius);
     }
 
@@ -49,34 +49,34 @@ impl Rod {
 }
 
 /// What goes along with a body point without turning.
-pub(crate) struct Rider {
+pub(crate) struct PointHardware {
     /// The body point, m.
     pub point: Point3<f64>,
     /// What is drawn.
-    pub draft: Draft,
+    pub draft: MeshBuilder,
 }
 
 /// The hardware of all supports, by what it moves with.
 pub(crate) struct Hardware {
     /// Stays.
-    pub ground: Draft,
+    pub ground: MeshBuilder,
     /// Moves with the body.
-    pub body: Draft,
+    pub body: MeshBuilder,
     /// Goes along with body points.
-    pub riders: Vec<Rider>,
+    pub riders: Vec<PointHardware>,
     /// Turns between ground and body.
     pub rods: Vec<Rod>,
 }
 
 /// Draws pieces into copies of an empty draft; `unit` is that of the portrayal, in units of the stage.
 pub(crate) fn draw(
-    pieces: &[Piece<HardwareShape>],
+    pieces: &[HardwarePiece<HardwareShape>],
     model: &Model,
     (frame, palette): (&StageFrame, &Palette),
-    empty: &Draft,
+    empty: &MeshBuilder,
     unit: f32,
 ) -> Hardware {
-    let detail = Detail::Screen(Slab {
+    let detail = Detail::Screen(RoundGround {
         unit: f64::from(unit) * frame.size(),
     });
     let mut hardware = Hardware {
@@ -104,7 +104,7 @@ pub(crate) fn draw(
             Carrier::Body => (&mut hardware.body, palette.body),
             Carrier::Point(point) => {
                 let draft = empty.clone();
-                hardware.riders.push(Rider { point, draft });
+                hardware.riders.push(PointHardware { point, draft });
                 let last = hardware.riders.len() - 1;
                 (&mut hardware.riders[last].draft, palette.hardware)
             }

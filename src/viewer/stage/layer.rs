@@ -4,13 +4,13 @@ use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 
 use super::Materials;
-use super::coat::Coat;
+use super::coat::UnlitMaterial;
 use super::crossing::StageFrame;
-use super::draft::Draft;
+use super::draft::MeshBuilder;
 use super::hardware::Rod;
 use super::paint::Palette;
 use super::pose::{Anchor, Follows, RidingLabel};
-use super::strokes::{Arrows, Group, Spines};
+use super::strokes::{Arrows, MiddleLines, StrokeGroup};
 use crate::scene::Space;
 use crate::viewer::state::{Label, Look};
 
@@ -56,7 +56,7 @@ pub(crate) struct Extent {
 
 /// Where layers are drawn.
 #[derive(SystemParam)]
-pub(crate) struct Canvas<'w, 's> {
+pub(crate) struct LayerCanvas<'w, 's> {
     commands: Commands<'w, 's>,
     meshes: ResMut<'w, Assets<Mesh>>,
     materials: Res<'w, Materials>,
@@ -65,7 +65,7 @@ pub(crate) struct Canvas<'w, 's> {
     layers: Query<'w, 's, (Entity, &'static StageLayer, &'static mut Extent)>,
 }
 
-impl<'w, 's> Canvas<'w, 's> {
+impl<'w, 's> LayerCanvas<'w, 's> {
     /// Wipes a layer, to be drawn anew.
     pub(crate) fn wipe(&mut self, wiped: StageLayer) -> LayerPainter<'_, 'w, 's> {
         let mut layers = self.layers.iter_mut();
@@ -119,7 +119,7 @@ pub(crate) struct LayerPainter<'a, 'w, 's> {
 const OUTLINE: f32 = 0.0042;
 
 impl LayerPainter<'_, '_, '_> {
-    fn mesh(&mut self, draft: Draft, material: &Handle<Coat>) -> impl Bundle {
+    fn mesh(&mut self, draft: MeshBuilder, material: &Handle<UnlitMaterial>) -> impl Bundle {
         (
             Mesh3d(self.meshes.add(draft.into_mesh())),
             MeshMaterial3d(material.clone()),
@@ -128,7 +128,7 @@ impl LayerPainter<'_, '_, '_> {
     }
 
     /// Something solid, which follows what it is told to.
-    pub(crate) fn solid(&mut self, draft: Draft, follows: Option<Follows>) {
+    pub(crate) fn solid(&mut self, draft: MeshBuilder, follows: Option<Follows>) {
         if draft.is_empty() {
             return;
         }
@@ -141,23 +141,23 @@ impl LayerPainter<'_, '_, '_> {
     }
 
     /// Hardware with an outline, which follows what it is told to.
-    pub(crate) fn outlined(&mut self, draft: Draft, follows: Option<Follows>) {
+    pub(crate) fn outlined(&mut self, draft: MeshBuilder, follows: Option<Follows>) {
         self.outline(&draft, follows);
         self.solid(draft, follows);
     }
 
     /// The outline of something.
-    pub(crate) fn outline(&mut self, draft: &Draft, follows: Option<Follows>) {
+    pub(crate) fn outline(&mut self, draft: &MeshBuilder, follows: Option<Follows>) {
         self.solid(draft.outline(self.edge, OUTLINE), follows);
     }
 
     /// A rod, drawn along z with length 1.
-    pub(crate) fn rod(&mut self, draft: Draft, rod: Rod) {
+    pub(crate) fn rod(&mut self, draft: MeshBuilder, rod: Rod) {
         self.outlined(draft, Some(Follows::Eye(rod)));
     }
 
     /// The body pressed flat onto the floor: a shadow that moves with it.
-    pub(crate) fn shadow(&mut self, draft: Draft, floor: f32) {
+    pub(crate) fn shadow(&mut self, draft: MeshBuilder, floor: f32) {
         const LIFT: f32 = 0.003;
         const FLAT: f32 = 1e-4;
         let place = Transform {
@@ -173,7 +173,7 @@ impl LayerPainter<'_, '_, '_> {
     }
 
     /// The body as a ghost at ends of its swing.
-    pub(crate) fn ghosts(&mut self, draft: Draft, ends: &[f64]) {
+    pub(crate) fn ghosts(&mut self, draft: MeshBuilder, ends: &[f64]) {
         if draft.is_empty() {
             return;
         }
@@ -200,7 +200,7 @@ impl LayerPainter<'_, '_, '_> {
     ///
     /// In space they are drawn as they are, with an outline, and once more through what hides them; in the plane over
     /// everything.
-    pub(crate) fn strokes(&mut self, group: Group, mark: impl Bundle + Clone) {
+    pub(crate) fn strokes(&mut self, group: StrokeGroup, mark: impl Bundle + Clone) {
         let points = extremes(group.draft.positions());
         let labelled = group.labels.iter().map(|label| self.frame.point(&label.at));
         let kept = match group.anchor {
@@ -222,7 +222,7 @@ impl LayerPainter<'_, '_, '_> {
             return;
         }
         let arrows = Arrows(group.arrows);
-        let spines = Spines(group.draft.spines().to_vec());
+        let spines = MiddleLines(group.draft.spines().to_vec());
         let outline = group.draft.outline(self.edge, OUTLINE);
         let outline = self.meshes.add(outline.into_mesh());
         let strokes = self.meshes.add(group.draft.into_mesh());

@@ -7,11 +7,11 @@ use super::StageFrame;
 use super::arrows::ArrowSpots;
 use super::body::BodySurface;
 use super::crossing::vector;
-use super::layer::{Canvas, StageLayer};
+use super::layer::{LayerCanvas, StageLayer};
 use super::paint::Palette;
 use super::setting::StageBody;
-use super::strokes::{Gauge, Group, ring};
-use crate::portrayal::{self, ForceStroke, Load, Stance};
+use super::strokes::{StrokeGroup, StrokeSize, ring};
+use crate::portrayal::{self, ArrowSide, DrawnLoad, ForceStroke};
 use crate::viewer::shown::{Shown, ShownParam};
 use crate::viewer::state::{LabelRole, Look};
 use crate::wording::Phrase;
@@ -27,7 +27,7 @@ const RING: f32 = 0.14;
 
 /// Draws the loads of the case shown, with their values.
 pub(crate) fn draw_loads(
-    mut canvas: Canvas,
+    mut canvas: LayerCanvas,
     shown: ShownParam,
     (body, look): (Res<StageBody>, Res<Look>),
     mut spots: ResMut<ArrowSpots>,
@@ -44,7 +44,7 @@ pub(crate) fn draw_loads(
     let palette = Palette::named(look.theme);
     let shown = shown.read();
     for load in portrayal::loads(shown.study.model(), shown.case) {
-        let pen = Pen {
+        let pen = LoadStyle {
             colour: palette.load,
             thicker: 1.0,
             role: LabelRole::Load,
@@ -85,8 +85,8 @@ pub(crate) fn pointed_loads(
     body: &BodySurface,
     frame: &StageFrame,
     palette: &Palette,
-) -> Vec<Group> {
-    let pen = Pen {
+) -> Vec<StrokeGroup> {
+    let pen = LoadStyle {
         colour: palette.group,
         thicker: THICKER,
         role: LabelRole::Group,
@@ -99,7 +99,7 @@ pub(crate) fn pointed_loads(
 }
 
 /// How a load is drawn.
-struct Pen {
+struct LoadStyle {
     colour: LinearRgba,
     thicker: f32,
     role: LabelRole,
@@ -109,12 +109,12 @@ struct Pen {
 const THICKER: f32 = 1.4;
 
 /// Where a load's stroke begins and ends; of a ring its middle.
-fn ends(load: &Load, body: &BodySurface, frame: &StageFrame) -> [Vec3; 2] {
+fn ends(load: &DrawnLoad, body: &BodySurface, frame: &StageFrame) -> [Vec3; 2] {
     match &load.stroke {
         ForceStroke::Arrow { at, along, stance } => {
             let (at, way) = (frame.point(at), vector(along));
             match stance {
-                Stance::Hanging => [at, at + way * LENGTH],
+                ArrowSide::Hanging => [at, at + way * LENGTH],
                 _ => off_body(at, way, body),
             }
         }
@@ -123,19 +123,24 @@ fn ends(load: &Load, body: &BodySurface, frame: &StageFrame) -> [Vec3; 2] {
     }
 }
 
-fn load_group(load: &Load, body: &BodySurface, frame: &StageFrame, pen: &Pen) -> Group {
-    let mut group = Group::carried(frame, &load.carrier);
+fn load_group(
+    load: &DrawnLoad,
+    body: &BodySurface,
+    frame: &StageFrame,
+    pen: &LoadStyle,
+) -> StrokeGroup {
+    let mut group = StrokeGroup::carried(frame, &load.carrier);
     group.colour(pen.colour);
     let spot = ends(load, body, frame);
     let text = load.values.first().map(|(_, text)| text.clone());
     let text = &text.unwrap_or_default();
     match &load.stroke {
         ForceStroke::Arrow { at, stance, .. } => match stance {
-            Stance::Hanging => hanging(&mut group, spot, pen, text),
+            ArrowSide::Hanging => hanging(&mut group, spot, pen, text),
             _ => single(&mut group, frame.point(at), spot, pen, text),
         },
         ForceStroke::Ring { about, .. } => {
-            let gauge = Gauge::HEAVY.thicker(pen.thicker);
+            let gauge = StrokeSize::HEAVY.thicker(pen.thicker);
             ring(&mut group.draft, spot[0], vector(about), RING, &gauge);
             group.label(text, spot[0] + frame.up() * (RING + 0.07), pen.role);
         }
@@ -145,8 +150,11 @@ fn load_group(load: &Load, body: &BodySurface, frame: &StageFrame, pen: &Pen) ->
 }
 
 /// A weight hangs from its centre.
-fn hanging(group: &mut Group, [tail, tip]: [Vec3; 2], pen: &Pen, text: &Phrase) {
-    let (gauge, way) = (Gauge::HEAVY.thicker(pen.thicker), (tip - tail).normalize());
+fn hanging(group: &mut StrokeGroup, [tail, tip]: [Vec3; 2], pen: &LoadStyle, text: &Phrase) {
+    let (gauge, way) = (
+        StrokeSize::HEAVY.thicker(pen.thicker),
+        (tip - tail).normalize(),
+    );
     group.arrow([tail, tip], &gauge, pen.role);
     group.draft.ball(tail, gauge.shaft * 1.7);
     group.label(text, tip + way * 0.05, pen.role);
@@ -162,8 +170,18 @@ fn off_body(at: Vec3, way: Vec3, body: &BodySurface) -> [Vec3; 2] {
 }
 
 /// An arrow that acts at a point, one of its ends; its value is at the other.
-fn single(group: &mut Group, at: Vec3, [tail, tip]: [Vec3; 2], pen: &Pen, text: &Phrase) {
-    group.arrow([tail, tip], &Gauge::HEAVY.thicker(pen.thicker), pen.role);
+fn single(
+    group: &mut StrokeGroup,
+    at: Vec3,
+    [tail, tip]: [Vec3; 2],
+    pen: &LoadStyle,
+    text: &Phrase,
+) {
+    group.arrow(
+        [tail, tip],
+        &StrokeSize::HEAVY.thicker(pen.thicker),
+        pen.role,
+    );
     let way = (tip - tail).normalize();
     let outer = if tail == at {
         tip + way * 0.05
@@ -175,12 +193,12 @@ fn single(group: &mut Group, at: Vec3, [tail, tip]: [Vec3; 2], pen: &Pen, text: 
 
 /// Arrows with their tips on the segment, as long as the density there, and a line over their tails.
 fn row(
-    group: &mut Group,
+    group: &mut StrokeGroup,
     ends: [Vec3; 2],
     densities: &[Vector3<f64>; 2],
-    (values, pen): (&[(f64, Phrase)], &Pen),
+    (values, pen): (&[(f64, Phrase)], &LoadStyle),
 ) {
-    let gauge = Gauge::ROW.thicker(pen.thicker);
+    let gauge = StrokeSize::ROW.thicker(pen.thicker);
     let count = ((ends[0].distance(ends[1]) / PITCH).round() as usize).clamp(3, 24);
     let at = |part: f64| {
         let density = densities[0].lerp(&densities[1], part);

@@ -29,12 +29,12 @@ use bevy::prelude::*;
 pub(crate) use arrows::ArrowSpots;
 pub use crossing::{BodyPose, StageFrame};
 pub use setting::Swing;
-pub use strokes::{ArrowLine, Arrows, Spines};
+pub use strokes::{ArrowLine, Arrows, MiddleLines};
 
-use super::framing::Bounds;
-use super::shown::Studied;
+use super::framing::ViewBounds;
+use super::shown::ShownStudy;
 use super::state::{Look, Playback, ViewerSystems};
-use coat::{Coat, CoatPlugin};
+use coat::{UnlitMaterial, UnlitMaterialPlugin};
 use layer::{Extent, StageLayer};
 use setting::StageBody;
 
@@ -43,9 +43,9 @@ pub struct StagePlugin;
 
 impl Plugin for StagePlugin {
     fn build(&self, app: &mut App) {
-        app.add_plugins(CoatPlugin)
+        app.add_plugins(UnlitMaterialPlugin)
             .init_resource::<BodyPose>()
-            .init_resource::<Bounds>()
+            .init_resource::<ViewBounds>()
             .init_resource::<StageBody>()
             .init_resource::<Swing>()
             .init_resource::<ArrowSpots>()
@@ -85,7 +85,7 @@ impl Plugin for StagePlugin {
 }
 
 fn everything_is_there(
-    studied: Option<Res<Studied>>,
+    studied: Option<Res<ShownStudy>>,
     look: Option<Res<Look>>,
     playback: Option<Res<Playback>>,
     materials: Option<Res<Materials>>,
@@ -107,14 +107,14 @@ fn spawn_layers(mut commands: Commands) {
 /// The few materials that everything shares; colours are in the meshes.
 #[derive(Resource)]
 struct Materials {
-    opaque: Handle<Coat>,
-    ghost: Handle<Coat>,
+    opaque: Handle<UnlitMaterial>,
+    ghost: Handle<UnlitMaterial>,
     /// Strokes where something solid hides them, in space.
-    through: Handle<Coat>,
+    through: Handle<UnlitMaterial>,
     /// Strokes over solid things, in the plane.
-    over: Handle<Coat>,
+    over: Handle<UnlitMaterial>,
     /// Their outlines.
-    outline_over: Handle<Coat>,
+    outline_over: Handle<UnlitMaterial>,
 }
 
 /// Opacity of a stroke seen through solid things.
@@ -126,28 +126,28 @@ const IN_FRONT: i32 = 20_000_000;
 /// Bias that lets the body win where a ghost slid or turned along it: facets of a drum lie 0.002 of the stage apart.
 const BEHIND: i32 = -8192;
 
-fn mix_materials(mut commands: Commands, mut materials: ResMut<Assets<Coat>>) {
-    let blended = Coat {
+fn mix_materials(mut commands: Commands, mut materials: ResMut<Assets<UnlitMaterial>>) {
+    let blended = UnlitMaterial {
         blends: true,
-        ..Coat::SOLID
+        ..UnlitMaterial::SOLID
     };
     commands.insert_resource(Materials {
-        opaque: materials.add(Coat::SOLID),
-        ghost: materials.add(Coat {
+        opaque: materials.add(UnlitMaterial::SOLID),
+        ghost: materials.add(UnlitMaterial {
             depth_bias: BEHIND,
             ..blended
         }),
-        through: materials.add(Coat {
+        through: materials.add(UnlitMaterial {
             opacity: THROUGH,
             depth_bias: IN_FRONT,
             ..blended
         }),
-        over: materials.add(Coat {
+        over: materials.add(UnlitMaterial {
             depth_bias: IN_FRONT,
             ..blended
         }),
         // Painted before what it is the outline of.
-        outline_over: materials.add(Coat {
+        outline_over: materials.add(UnlitMaterial {
             depth_bias: IN_FRONT / 2,
             ..blended
         }),

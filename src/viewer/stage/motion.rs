@@ -2,13 +2,13 @@
 
 use bevy::prelude::*;
 
-use super::draft::Draft;
-use super::layer::{Canvas, StageLayer};
+use super::draft::MeshBuilder;
+use super::layer::{LayerCanvas, StageLayer};
 use super::paint::{Light, Paint, Palette, between};
 use super::setting::{StageBody, Swing};
 use super::{axis, sweep};
 use crate::motion::Selection;
-use crate::portrayal::Axis;
+use crate::portrayal::DrawnAxis;
 use crate::viewer::shown::ShownParam;
 use crate::viewer::state::Look;
 
@@ -21,7 +21,7 @@ const BRIGHTER: f32 = 4.0;
 
 /// Draws the motion shown.
 pub(crate) fn draw_motion(
-    mut canvas: Canvas,
+    mut canvas: LayerCanvas,
     shown: ShownParam,
     (body, swing, look): (Res<StageBody>, Res<Swing>, Res<Look>),
 ) {
@@ -39,7 +39,7 @@ pub(crate) fn draw_motion(
     let model = shown.study.model();
     let mut axes = shown.study.diagnosis().shared_axes.iter();
     let shared = axes.find(|axis| Selection::Free(axis.motion) == shown.motion);
-    let portrayed = Axis::of_motion(model, course.motion, shared, body.points.iter());
+    let portrayed = DrawnAxis::of_motion(model, course.motion, shared, body.points.iter());
     if let Some(portrayed) = portrayed {
         let meetings = shared.map_or(&[][..], |shared| &shared.meetings);
         let about = (model, &course, meetings);
@@ -56,7 +56,7 @@ pub(crate) fn draw_motion(
         &palette,
     );
     painter.strokes(paths, ());
-    let mut ghost = Draft::new(Light::from_above(frame.up(), frame.front()));
+    let mut ghost = MeshBuilder::new(Light::from_above(frame.up(), frame.front()));
     body.surface
         .draw(&mut ghost, Paint::flat(ghost_colour(&palette)));
     painter.ghosts(ghost, &swing.ends);

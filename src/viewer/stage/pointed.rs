@@ -6,16 +6,16 @@ use nalgebra::{Point3, Unit, Vector3};
 use super::StageFrame;
 use super::arrows;
 use super::crossing::vector;
-use super::layer::{Canvas, StageLayer};
+use super::layer::{LayerCanvas, StageLayer};
 use super::loads;
 use super::paint::Palette;
 use super::setting::StageBody;
-use super::strokes::{Gauge, Group, arrow, dashes, path_arrow, ring};
+use super::strokes::{StrokeGroup, StrokeSize, arrow, dashes, path_arrow, ring};
 use crate::motion::Selection;
 use crate::repair::AddedLink;
 use crate::statics::{Line, Model, MotionKind, ReasonShape};
 use crate::viewer::shown::ShownParam;
-use crate::viewer::state::{Going, LabelRole, Look, Shown};
+use crate::viewer::state::{DirectedMotion, LabelRole, Look, Shown};
 use crate::wording::{self, phrase};
 
 /// Radius of a point.
@@ -44,7 +44,7 @@ const EYE: f32 = 0.022;
 
 /// Draws what is pointed out, and nothing else anew.
 pub(crate) fn draw_pointed(
-    mut canvas: Canvas,
+    mut canvas: LayerCanvas,
     shown: ShownParam,
     (body, look): (Res<StageBody>, Res<Look>),
 ) {
@@ -72,7 +72,7 @@ pub(crate) fn draw_pointed(
     }
 }
 
-fn objects(shown: &Shown, frame: &StageFrame, palette: &Palette) -> Vec<Group> {
+fn objects(shown: &Shown, frame: &StageFrame, palette: &Palette) -> Vec<StrokeGroup> {
     let model = shown.study.model();
     let shapes = shown.pointed_shapes();
     let objects = shapes
@@ -86,7 +86,7 @@ fn objects(shown: &Shown, frame: &StageFrame, palette: &Palette) -> Vec<Group> {
 }
 
 /// Draws the link on trial.
-pub(crate) fn draw_trial(mut canvas: Canvas, shown: ShownParam, look: Res<Look>) {
+pub(crate) fn draw_trial(mut canvas: LayerCanvas, shown: ShownParam, look: Res<Look>) {
     if !shown.is_rebuilt() && !look.is_changed() {
         return;
     }
@@ -100,9 +100,14 @@ pub(crate) fn draw_trial(mut canvas: Canvas, shown: ShownParam, look: Res<Look>)
     }
 }
 
-fn object(shown: &Shown, shape: &ReasonShape, frame: &StageFrame, palette: &Palette) -> Group {
+fn object(
+    shown: &Shown,
+    shape: &ReasonShape,
+    frame: &StageFrame,
+    palette: &Palette,
+) -> StrokeGroup {
     let model = shown.study.model();
-    let mut group = Group::new(frame, None);
+    let mut group = StrokeGroup::new(frame, None);
     group.colour(palette.axis);
     let at = match shape {
         ReasonShape::Point(point) => point_at(&mut group, frame.point(point)),
@@ -142,13 +147,13 @@ pub(crate) fn is_named(shown: &Shown, shape: &ReasonShape) -> bool {
     turned.norm() < SAME && apart.norm() < SAME * shown.study.model().length
 }
 
-fn point_at(group: &mut Group, at: Vec3) -> Vec3 {
+fn point_at(group: &mut StrokeGroup, at: Vec3) -> Vec3 {
     group.draft.ball(at, POINT);
     at + Vec3::splat(POINT)
 }
 
 /// A line through the scene; where it ends.
-fn line(group: &mut Group, line: &Line, radius: f32, frame: &StageFrame) -> Vec3 {
+fn line(group: &mut StrokeGroup, line: &Line, radius: f32, frame: &StageFrame) -> Vec3 {
     let way = vector(&line.direction);
     let point = frame.point(&line.point);
     let middle = point - way * point.dot(way);
@@ -161,7 +166,7 @@ fn line(group: &mut Group, line: &Line, radius: f32, frame: &StageFrame) -> Vec3
 
 /// A hatched square of a plane; one of its corners.
 fn plane_at(
-    group: &mut Group,
+    group: &mut StrokeGroup,
     through: &Point3<f64>,
     normal: &Unit<Vector3<f64>>,
     frame: &StageFrame,
@@ -171,7 +176,7 @@ fn plane_at(
     square(group, middle, normal, SIDE, HATCHES)
 }
 
-fn square(group: &mut Group, middle: Vec3, normal: Vec3, half: f32, hatches: usize) -> Vec3 {
+fn square(group: &mut StrokeGroup, middle: Vec3, normal: Vec3, half: f32, hatches: usize) -> Vec3 {
     let (u, v) = normal.any_orthonormal_pair();
     for (along, across) in [(u, v), (v, u)] {
         for step in 0..=hatches + 1 {
@@ -187,20 +192,20 @@ fn square(group: &mut Group, middle: Vec3, normal: Vec3, half: f32, hatches: usi
 }
 
 /// A direction: an arrow both ways through the middle of the scene.
-fn way(group: &mut Group, way: Vec3) {
+fn way(group: &mut StrokeGroup, way: Vec3) {
     let path = [way * -SIDE, Vec3::ZERO, way * SIDE];
-    path_arrow(&mut group.draft, &path, &Gauge::SWEEP, true);
+    path_arrow(&mut group.draft, &path, &StrokeSize::SWEEP, true);
 }
 
 /// Planes perpendicular to a direction; a corner of the last.
-fn planes(group: &mut Group, normal: Vec3) -> Vec3 {
+fn planes(group: &mut StrokeGroup, normal: Vec3) -> Vec3 {
     way(group, normal);
     [-1.0_f32, 0.0, 1.0]
         .map(|step| square(group, normal * (step * SMALL_SIDE), normal, SMALL_SIDE, 1))[2]
 }
 
 /// The link on trial goes along with the body.
-fn on_trial(model: &Model, link: &AddedLink, frame: &StageFrame, palette: &Palette) -> Group {
+fn on_trial(model: &Model, link: &AddedLink, frame: &StageFrame, palette: &Palette) -> StrokeGroup {
     let mut group = added(model, link, frame, palette);
     group.anchor = Some(link.point);
     group.ground = Some(ground_of(model, link));
@@ -213,14 +218,19 @@ fn ground_of(model: &Model, link: &AddedLink) -> Point3<f64> {
 }
 
 /// How the body starts or gets away: an arrow along the way, or about the axis.
-fn start(shown: &Shown, going: Going, frame: &StageFrame, palette: &Palette) -> Group {
-    let mut group = Group::new(frame, None);
+fn start(
+    shown: &Shown,
+    going: DirectedMotion,
+    frame: &StageFrame,
+    palette: &Palette,
+) -> StrokeGroup {
+    let mut group = StrokeGroup::new(frame, None);
     group.colour(palette.motion);
     let way = vector(&going.motion.direction) * if going.backwards { -1.0 } else { 1.0 };
     let at = if going.motion.kind == MotionKind::Translation {
         let tail = frame.point(&shown.study.model().reference);
         let tip = tail + way * START;
-        arrow(&mut group.draft, tail, tip, &Gauge::SWEEP.thicker(1.6));
+        arrow(&mut group.draft, tail, tip, &StrokeSize::SWEEP.thicker(1.6));
         tip
     } else {
         let axis = Line {
@@ -229,7 +239,7 @@ fn start(shown: &Shown, going: Going, frame: &StageFrame, palette: &Palette) -> 
         };
         line(&mut group, &axis, LINE, frame);
         let centre = frame.point(&axis.point);
-        ring(&mut group.draft, centre, way, RING, &Gauge::SWEEP);
+        ring(&mut group.draft, centre, way, RING, &StrokeSize::SWEEP);
         centre + way * RING
     };
     let motion = wording::motion_phrase(shown.study.model(), going.motion);
@@ -238,8 +248,8 @@ fn start(shown: &Shown, going: Going, frame: &StageFrame, palette: &Palette) -> 
 }
 
 /// A link that is not there yet: a dotted rod with an eye at both ends.
-fn added(model: &Model, link: &AddedLink, frame: &StageFrame, palette: &Palette) -> Group {
-    let mut group = Group::new(frame, None);
+fn added(model: &Model, link: &AddedLink, frame: &StageFrame, palette: &Palette) -> StrokeGroup {
+    let mut group = StrokeGroup::new(frame, None);
     group.colour(palette.trial);
     let (eye, ground) = (
         frame.point(&link.point),

@@ -10,7 +10,7 @@ use crate::motion::{Sides, default_swing};
 use crate::portrayal::{LIT, distance_from_axis, load_places};
 use crate::scene::solid::{self, Solid};
 use crate::statics::{FreeMotion, Model};
-use crate::viewer::shown::{Selected, Studied, Written};
+use crate::viewer::shown::{Selected, ShownStudy, Written};
 use crate::viewer::state::Playback;
 
 /// The body of the scene as written.
@@ -107,7 +107,7 @@ fn extent(model: &Model, body: &[Point3<f64>]) -> Vec<Point3<f64>> {
 
 /// How far the body swings follows what is studied, the motion shown, and the amplitude.
 pub(crate) fn set_swing(
-    (studied, selected): (Res<Studied>, Res<Selected>),
+    (studied, selected): (Res<ShownStudy>, Res<Selected>),
     (frame, body): (Res<StageFrame>, Res<StageBody>),
     playback: Res<Playback>,
     mut swing: ResMut<Swing>,

@@ -4,10 +4,10 @@ use bevy::prelude::*;
 use nalgebra::Point3;
 
 use super::crossing::StageFrame;
-use super::draft::Draft;
+use super::draft::MeshBuilder;
 use super::floor;
 use super::hardware::{self, Hardware};
-use super::layer::{Canvas, Extent, LayerPainter, StageLayer, extremes};
+use super::layer::{Extent, LayerCanvas, LayerPainter, StageLayer, extremes};
 use super::paint::{Light, Paint, Palette, between};
 use super::pose::{Anchor, Follows};
 use super::setting::{StageBody, Swing};
@@ -15,7 +15,7 @@ use super::views::FoundViews;
 use crate::portrayal::{Carrier, Layout, Name, names_below};
 use crate::scene::Space;
 use crate::statics::SupportIndex;
-use crate::viewer::framing::Bounds;
+use crate::viewer::framing::ViewBounds;
 use crate::viewer::shown::{Shown, ShownParam};
 use crate::viewer::state::{Label, LabelRole, Look};
 use crate::wording::Phrase;
@@ -31,7 +31,7 @@ const FARTHEST: f32 = 3.0;
 
 /// Body and hardware, each support with its name; a link on trial has none yet.
 pub(crate) fn draw_solids(
-    mut canvas: Canvas,
+    mut canvas: LayerCanvas,
     shown: ShownParam,
     (body, swing, look): (Res<StageBody>, Res<Swing>, Res<Look>),
 ) {
@@ -62,7 +62,7 @@ pub(crate) fn draw_solids(
     let mut pieces = layout.solids();
     pieces.retain(|piece| look.supports && !trial(piece.support));
     let light = Light::from_above(frame.up(), frame.front());
-    let empty = Draft::new(light);
+    let empty = MeshBuilder::new(light);
     let looks = (&frame, &palette);
     let mut hardware = hardware::draw(&pieces, shown.study.model(), looks, &empty, unit);
     let mut painter = canvas.wipe(StageLayer::Solids);
@@ -126,7 +126,7 @@ impl LayerPainter<'_, '_, '_> {
                 .flat_map(|side| [rod.ground + *side, rod.ground - *side]);
             self.extent.still.extend(around);
             let turn = rod.follow(rod.eye).rotation;
-            let mut draft = Draft::new(light.before(turn));
+            let mut draft = MeshBuilder::new(light.before(turn));
             draft.paint(rod_paint);
             rod.draw(&mut draft);
             self.rod(draft, rod);
@@ -135,7 +135,7 @@ impl LayerPainter<'_, '_, '_> {
 }
 
 /// A floor below spatial scenes, and the shadow that falls on it.
-pub(crate) fn draw_floor(mut canvas: Canvas, (body, look): (Res<StageBody>, Res<Look>)) {
+pub(crate) fn draw_floor(mut canvas: LayerCanvas, (body, look): (Res<StageBody>, Res<Look>)) {
     const ON_IT: [StageLayer; 3] = [StageLayer::Solids, StageLayer::Reactions, StageLayer::Loads];
     if !canvas.is_changed(&ON_IT) {
         return;
@@ -152,10 +152,10 @@ pub(crate) fn draw_floor(mut canvas: Canvas, (body, look): (Res<StageBody>, Res<
     });
     let height = low - 0.04;
     let light = Light::from_above(frame.up(), frame.front());
-    let mut disc = Draft::new(light);
+    let mut disc = MeshBuilder::new(light);
     floor::draw(&mut disc, height, reach * 1.3, &palette);
     painter.solid(disc, None);
-    let mut shadow = Draft::new(light);
+    let mut shadow = MeshBuilder::new(light);
     let colour = between(palette.floor, LinearRgba::BLACK, 0.45);
     body.surface.draw(&mut shadow, Paint::flat(colour));
     let fallen = extremes(shadow.positions());
@@ -170,7 +170,7 @@ pub(crate) fn fit(
     extents: Query<(&StageLayer, Ref<Extent>)>,
     shown: ShownParam,
     (frame, swing, views): (Res<StageFrame>, Res<Swing>, Res<FoundViews>),
-    mut bounds: ResMut<Bounds>,
+    mut bounds: ResMut<ViewBounds>,
 ) {
     let fitted = || {
         extents
@@ -196,10 +196,10 @@ pub(crate) fn fit(
     }
     points.retain(|point| point.is_finite() && point.length() < FARTHEST);
     let turn = frame.turn();
-    *bounds = Bounds {
+    *bounds = ViewBounds {
         axis: motion.map(|motion| frame.world_direction(&motion.direction)),
         planar: frame.space() == Space::Planar,
         best: views.0,
-        ..Bounds::of_points(points.into_iter().map(|point| turn * point).collect())
+        ..ViewBounds::of_points(points.into_iter().map(|point| turn * point).collect())
     };
 }

@@ -4,7 +4,7 @@ use bevy::prelude::*;
 use nalgebra::Point3;
 
 use super::crossing::StageFrame;
-use super::draft::Draft;
+use super::draft::MeshBuilder;
 use super::paint::{Light, Paint};
 use crate::portrayal::Carrier;
 use crate::viewer::state::{Label, LabelRole};
@@ -12,9 +12,9 @@ use crate::wording::Phrase;
 
 /// Strokes that belong together and follow one body point, or none.
 #[derive(Debug, Clone)]
-pub(crate) struct Group {
+pub(crate) struct StrokeGroup {
     /// What is drawn.
-    pub draft: Draft,
+    pub draft: MeshBuilder,
     /// The body point that it follows without turning, m.
     pub anchor: Option<Point3<f64>>,
     /// The ground point that it turns about with the body point, m: the far end of a link or cable.
@@ -26,11 +26,11 @@ pub(crate) struct Group {
     frame: StageFrame,
 }
 
-impl Group {
+impl StrokeGroup {
     /// Nothing yet.
     pub(crate) fn new(frame: &StageFrame, anchor: Option<Point3<f64>>) -> Self {
         Self {
-            draft: Draft::new(Light::from_above(frame.up(), frame.front())),
+            draft: MeshBuilder::new(Light::from_above(frame.up(), frame.front())),
             anchor,
             ground: None,
             labels: Vec::new(),
@@ -58,12 +58,12 @@ impl Group {
     }
 
     /// Colours what follows.
-    pub(crate) fn colour(&mut self, colour: LinearRgba) -> &mut Draft {
+    pub(crate) fn colour(&mut self, colour: LinearRgba) -> &mut MeshBuilder {
         self.draft.paint(Paint::flat(colour))
     }
 
     /// Straight arrow from tail to tip.
-    pub(crate) fn arrow(&mut self, [tail, tip]: [Vec3; 2], gauge: &Gauge, role: LabelRole) {
+    pub(crate) fn arrow(&mut self, [tail, tip]: [Vec3; 2], gauge: &StrokeSize, role: LabelRole) {
         arrow(&mut self.draft, tail, tip, gauge);
         self.arrows.push(ArrowLine {
             tail,
@@ -86,7 +86,7 @@ impl Group {
 
 /// Middle lines of strokes, in the coordinates of their entity: what names keep off.
 #[derive(Component, Debug, Clone, PartialEq)]
-pub struct Spines(pub Vec<[Vec3; 2]>);
+pub struct MiddleLines(pub Vec<[Vec3; 2]>);
 
 /// A straight arrow, in the coordinates of its entity.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -107,7 +107,7 @@ pub struct Arrows(pub Vec<ArrowLine>);
 
 /// Sizes of a stroke's shaft and head.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Gauge {
+pub(crate) struct StrokeSize {
     /// Radius of the shaft.
     pub shaft: f32,
     /// Radius of the head's base.
@@ -118,7 +118,7 @@ pub(crate) struct Gauge {
     pub around: usize,
 }
 
-impl Gauge {
+impl StrokeSize {
     /// The same stroke, this much thicker.
     pub(crate) fn thicker(self, by: f32) -> Self {
         Self {
@@ -167,7 +167,7 @@ impl Gauge {
 }
 
 /// Straight arrow from tail to tip.
-pub(crate) fn arrow(draft: &mut Draft, tail: Vec3, tip: Vec3, gauge: &Gauge) {
+pub(crate) fn arrow(draft: &mut MeshBuilder, tail: Vec3, tip: Vec3, gauge: &StrokeSize) {
     let way = (tip - tail).normalize_or_zero();
     let head_length = gauge.head_length.min(tail.distance(tip) * 0.6);
     let neck = tip - way * head_length;
@@ -178,7 +178,7 @@ pub(crate) fn arrow(draft: &mut Draft, tail: Vec3, tip: Vec3, gauge: &Gauge) {
 }
 
 /// Arrow along a path, with a head at its end and, if `both`, at its start.
-pub(crate) fn path_arrow(draft: &mut Draft, path: &[Vec3], gauge: &Gauge, both: bool) {
+pub(crate) fn path_arrow(draft: &mut MeshBuilder, path: &[Vec3], gauge: &StrokeSize, both: bool) {
     draft.tube(path, gauge.shaft, gauge.around.max(8));
     let mut head = |from: Option<&Vec3>, end: Option<&Vec3>| {
         if let (Some(from), Some(end)) = (from, end) {
@@ -195,7 +195,13 @@ pub(crate) fn path_arrow(draft: &mut Draft, path: &[Vec3], gauge: &Gauge, both: 
 }
 
 /// Open ring with a head: a couple about `axis`, right-handed.
-pub(crate) fn ring(draft: &mut Draft, centre: Vec3, axis: Vec3, radius: f32, gauge: &Gauge) {
+pub(crate) fn ring(
+    draft: &mut MeshBuilder,
+    centre: Vec3,
+    axis: Vec3,
+    radius: f32,
+    gauge: &StrokeSize,
+) {
     const OPEN: f32 = 1.15;
     let (u, v) = axis.any_orthonormal_pair();
     // A right-handed pair about the axis.
@@ -212,7 +218,7 @@ pub(crate) fn ring(draft: &mut Draft, centre: Vec3, axis: Vec3, radius: f32, gau
 }
 
 /// Dashed line: lengths of stroke and gap repeat along it.
-pub(crate) fn dashes(draft: &mut Draft, from: Vec3, to: Vec3, radius: f32, pattern: &[f32]) {
+pub(crate) fn dashes(draft: &mut MeshBuilder, from: Vec3, to: Vec3, radius: f32, pattern: &[f32]) {
     let length = from.distance(to);
     let way = (to - from).normalize_or_zero();
     let mut at = 0.0;

@@ -6,9 +6,9 @@ use nalgebra::Point3;
 use super::StageFrame;
 use super::crossing::vector;
 use super::paint::Palette;
-use super::strokes::{Gauge, Group, path_arrow};
+use super::strokes::{StrokeGroup, StrokeSize, path_arrow};
 use crate::motion::Course;
-use crate::portrayal::{Sweep, lifted, telling_points};
+use crate::portrayal::{PointPath, lifted, telling_points};
 use crate::scene::Space;
 use crate::statics::{FreeMotion, MotionKind};
 use crate::viewer::state::{LabelRole, Shown};
@@ -36,9 +36,9 @@ pub(crate) fn sweep(
     busy: &[Vec3],
     frame: &StageFrame,
     palette: &Palette,
-) -> Group {
+) -> StrokeGroup {
     let motion = course.motion;
-    let mut group = Group::new(frame, None);
+    let mut group = StrokeGroup::new(frame, None);
     group.colour(palette.motion);
     let told = telling_points(course, body);
     let points = match motion.kind {
@@ -53,12 +53,12 @@ pub(crate) fn sweep(
         let sweep = way(course, point, swing, frame);
         let path = on_stage(&sweep, frame);
         end = end.or(path.last().copied());
-        path_arrow(&mut group.draft, &path, &Gauge::SWEEP, sweep.heads[0]);
+        path_arrow(&mut group.draft, &path, &StrokeSize::SWEEP, sweep.heads[0]);
     }
     if let MotionKind::Screw { pitch } = motion.kind {
         let helix = helix(motion, pitch, frame);
         let path = on_stage(&helix, frame);
-        path_arrow(&mut group.draft, &path, &Gauge::SLIM, helix.heads[0]);
+        path_arrow(&mut group.draft, &path, &StrokeSize::SLIM, helix.heads[0]);
     }
     if let (Some(words), Some(end)) = (words(shown, course), end) {
         let beyond = match motion.kind {
@@ -118,14 +118,14 @@ fn words(shown: &Shown, course: &Course) -> Option<&'static str> {
 }
 
 /// The way of a point just outside the body.
-fn way(course: &Course, point: &Point3<f64>, swing: f64, frame: &StageFrame) -> Sweep {
+fn way(course: &Course, point: &Point3<f64>, swing: f64, frame: &StageFrame) -> PointPath {
     let size = frame.size();
     let start = lifted(course.motion, point, OUTSIDE * size, SMALLEST * size);
     let pose = |part| course.swung(part, swing);
-    Sweep::of_point(&start, course.sides(), PIECES, pose)
+    PointPath::of_point(&start, course.sides(), PIECES, pose)
 }
 
-fn on_stage(sweep: &Sweep, frame: &StageFrame) -> Vec<Vec3> {
+fn on_stage(sweep: &PointPath, frame: &StageFrame) -> Vec<Vec3> {
     sweep
         .points
         .iter()
@@ -134,7 +134,7 @@ fn on_stage(sweep: &Sweep, frame: &StageFrame) -> Vec<Vec3> {
 }
 
 /// The screw's own helix about its axis, true to its pitch, as far as four turns or the scene's size.
-fn helix(motion: &FreeMotion, pitch: f64, frame: &StageFrame) -> Sweep {
+fn helix(motion: &FreeMotion, pitch: f64, frame: &StageFrame) -> PointPath {
     const SPAN: f64 = 0.7;
     const TURNS: f64 = 4.0;
     let size = frame.size();
@@ -142,5 +142,5 @@ fn helix(motion: &FreeMotion, pitch: f64, frame: &StageFrame) -> Sweep {
     let centre = frame.scene_point(Vec3::ZERO);
     let middle = motion.point + axis * (centre - motion.point).dot(&axis);
     let angle = (SPAN * size / pitch.abs()).min(TURNS * std::f64::consts::TAU);
-    Sweep::helix(motion, &middle, pitch, HELIX * size, angle)
+    PointPath::helix(motion, &middle, pitch, HELIX * size, angle)
 }

@@ -4,22 +4,22 @@ use bevy::prelude::*;
 
 use super::setting::StageBody;
 use crate::motion::Selection;
-use crate::portrayal::Sitter;
+use crate::portrayal::ViewSubject;
 use crate::scene::Space;
 use crate::statics::CaseIndex;
 use crate::viewer::framing::{BestViews, THREE_QUARTER};
-use crate::viewer::shown::{Scenes, Shown, ShownParam};
+use crate::viewer::shown::{SceneCount, Shown, ShownParam};
 
 /// What views have been found for.
-type Found = (Scenes, CaseIndex, Selection);
+type ViewKey = (SceneCount, CaseIndex, Selection);
 
 /// Finds the views anew for another scene, case or motion; an edited scene keeps those that it has.
 pub(crate) fn find_views(
     shown: ShownParam,
-    scenes: Res<Scenes>,
+    scenes: Res<SceneCount>,
     body: Res<StageBody>,
     mut views: ResMut<FoundViews>,
-    mut found: Local<Option<Found>>,
+    mut found: Local<Option<ViewKey>>,
 ) {
     let shown = shown.read();
     let wanted = Some((*scenes, shown.case, shown.motion));
@@ -39,7 +39,7 @@ fn best_views(shown: &Shown, body: &StageBody) -> BestViews {
         return BestViews::default();
     }
     let seen = |axis| {
-        let sitter = Sitter {
+        let sitter = ViewSubject {
             model: shown.study.model(),
             body: &body.solids,
             case: shown.case,

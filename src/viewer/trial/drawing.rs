@@ -2,7 +2,7 @@
 
 use bevy::prelude::*;
 
-use crate::repair::{Drawable, Eye};
+use crate::repair::{Drawable, LinkEnd};
 use crate::study::Source;
 
 /// Whether a link is being drawn, and how far it has come.
@@ -11,7 +11,7 @@ pub(crate) struct LinkDrawing {
     /// Whether the pointer draws instead of turning the picture.
     pub on: bool,
     /// Where a link starts or would start.
-    pub(super) eye: Option<Eye>,
+    pub(super) eye: Option<LinkEnd>,
     /// Whether the pointer is down and pulls the ground end.
     pub(super) pulling: bool,
     pub(super) body: Option<Drawable>,

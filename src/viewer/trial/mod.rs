@@ -8,13 +8,13 @@ use nalgebra::Point3;
 
 use super::camera::{FreeArea, WindowCamera};
 use super::intent::{CloseAll, LinkIntent, add_messages};
-use super::pointer::{Aim, Pointer};
+use super::pointer::{Pointer, SightLine};
 use super::redraw::FramesToDraw;
 use super::shown::ShownMut;
 use super::skin::colour32;
 use super::stage::StageFrame;
 use super::state::{Look, PanelSystems, Playback, Shown, ViewerSystems};
-use crate::repair::{AddedLink, Drawable, Eye};
+use crate::repair::{AddedLink, Drawable, LinkEnd};
 use crate::scene::Coordinates;
 use crate::theme::Theme;
 pub(crate) use drawing::LinkDrawing;
@@ -105,7 +105,7 @@ fn follow_pointer(
 /// Finds where a link would start, and begins to pull one where the button goes down.
 fn seek_eye(
     drawing: &mut LinkDrawing,
-    (aim, of_press): (&Aim, Option<Aim>),
+    (aim, of_press): (&SightLine, Option<SightLine>),
     pressed: bool,
     frames: &mut FramesToDraw,
 ) {
@@ -122,7 +122,7 @@ fn seek_eye(
 }
 
 /// Puts the link that is pulled on trial; `true` where it is another one than before.
-fn pull(drawing: &LinkDrawing, aim: &Aim, shown: &mut ShownMut) -> bool {
+fn pull(drawing: &LinkDrawing, aim: &SightLine, shown: &mut ShownMut) -> bool {
     let (Some(eye), Some(body)) = (drawing.eye.clone(), &drawing.body) else {
         return false;
     };
@@ -133,7 +133,7 @@ fn pull(drawing: &LinkDrawing, aim: &Aim, shown: &mut ShownMut) -> bool {
     true
 }
 
-fn is_on_trial(shown: &Shown, eye: &Eye, ground: &Coordinates) -> bool {
+fn is_on_trial(shown: &Shown, eye: &LinkEnd, ground: &Coordinates) -> bool {
     let same = |link: &AddedLink| link.at == eye.at && link.ground == *ground;
     shown.trial.is_some_and(same)
 }

@@ -5,7 +5,7 @@ use std::process::{Child, Command, Stdio};
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
-use sixhold::draft::{Journal, Start, Unsaved};
+use sixhold::draft::{Journal, NewScene, Unsaved};
 use sixhold::scene::read_str;
 
 /// The folder that the program to be killed writes to.
@@ -17,7 +17,7 @@ const TIMES: u64 = 200;
 fn text(step: usize) -> String {
     let notes = format!("step {step}. {}", "Seen from the dome. ".repeat(5_000));
     let title = format!("notes: \"{notes}\",\n    title:");
-    Start::Plate.text().replacen("title:", &title, 1)
+    NewScene::Plate.text().replacen("title:", &title, 1)
 }
 
 /// Not a test: what is run to be killed.

@@ -5,7 +5,7 @@ mod monkey;
 mod proposals;
 mod sentences;
 
-use sixhold::draft::{Draft, Handle, NewsFromDisk, Proposal, Start, Thing};
+use sixhold::draft::{Draft, Handle, NewScene, NewsFromDisk, Proposal, SceneItem};
 use sixhold::scene::{Scene, builtin, read_str, to_ron};
 use sixhold::study::Study;
 
@@ -41,7 +41,10 @@ fn steps_are_named_undone_and_made_again() {
     let start = draft.scene().clone();
     moved_up(&mut draft, 0);
     take(&mut draft, |scene| {
-        Proposal::removed(scene, Thing::Load(sixhold::draft::LoadId::all(scene)[0]))
+        Proposal::removed(
+            scene,
+            SceneItem::Load(sixhold::draft::LoadId::all(scene)[0]),
+        )
     });
     let end = draft.scene().clone();
     let names: Vec<&str> = draft.done().iter().map(|step| step.name()).collect();
@@ -69,7 +72,7 @@ fn a_change_that_cannot_be_read_is_refused_and_leaves_everything_as_it_was() {
     let mut draft = draft("handrail");
     moved_up(&mut draft, 0);
     draft.undo();
-    let twice = Proposal::renamed(draft.scene(), Thing::Support(0), "B").expect("a support");
+    let twice = Proposal::renamed(draft.scene(), SceneItem::Support(0), "B").expect("a support");
     let before = draft.clone();
     let refusal = draft.take(twice).expect_err("two supports of one name");
     assert!(refusal.to_string().contains("B"), "{refusal}");
@@ -164,7 +167,7 @@ fn what_somebody_else_writes_is_a_step_or_where_edits_are_unsaved_a_question() {
 
 #[test]
 fn every_start_is_held_by_six_reactions_and_carries_its_load() {
-    for start in Start::ALL {
+    for start in NewScene::ALL {
         let loaded = read_str(start.word(), start.text()).expect("a scene");
         assert!(
             loaded.warnings.is_empty(),

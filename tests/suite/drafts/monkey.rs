@@ -8,7 +8,8 @@ use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 
 use sixhold::draft::{
-    Aim, Draft, Handle, LoadId, Proposal, Reshaping, Thing, load_kinds, shape_kinds, support_kinds,
+    Draft, Handle, LoadId, Proposal, Reshaping, SceneItem, TurnableDirection, load_kinds,
+    shape_kinds, support_kinds,
 };
 use sixhold::scene::{Coordinates, Direction, Place, Scene, builtin, read_str, to_ron};
 
@@ -80,8 +81,8 @@ impl Numbers {
         }
     }
 
-    fn thing(&mut self, scene: &Scene) -> Option<Thing> {
-        self.one(&Thing::all(scene)).copied()
+    fn thing(&mut self, scene: &Scene) -> Option<SceneItem> {
+        self.one(&SceneItem::all(scene)).copied()
     }
 
     /// A change of the scene that someone could ask for.
@@ -99,8 +100,14 @@ impl Numbers {
             }
             5 => {
                 let load = LoadId::all(scene).first().copied();
-                let aims = [Aim::Support(0), Aim::Normal(0), Aim::Support(1)];
-                let aim = load.map(Aim::Load).filter(|_| self.below(2) == 0);
+                let aims = [
+                    TurnableDirection::Support(0),
+                    TurnableDirection::Normal(0),
+                    TurnableDirection::Support(1),
+                ];
+                let aim = load
+                    .map(TurnableDirection::Load)
+                    .filter(|_| self.below(2) == 0);
                 let aim = aim.or_else(|| self.one(&aims).copied())?;
                 Proposal::turned(scene, aim, self.direction(scene))
             }
@@ -157,7 +164,7 @@ fn edit(draft: &mut Draft, numbers: &mut Numbers, times: usize, tally: &mut Tall
     let mut states: Vec<Arc<Scene>> = vec![draft.scene().clone()];
     for _ in 0..times {
         let scene = draft.scene().clone();
-        let proposal = match Thing::all(&scene).len() {
+        let proposal = match SceneItem::all(&scene).len() {
             0..MOST_THINGS => numbers.proposal(&scene),
             _ => numbers
                 .thing(&scene)

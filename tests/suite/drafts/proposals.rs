@@ -1,7 +1,8 @@
 //! What single changes make of a scene.
 
 use sixhold::draft::{
-    Aim, Handle, Proposal, Reshaping, Thing, load_kinds, shape_kinds, support_kinds,
+    Handle, Proposal, Reshaping, SceneItem, TurnableDirection, load_kinds, shape_kinds,
+    support_kinds,
 };
 use sixhold::scene::{
     Coordinates, Direction, ForceVector, Load, Moment, Place, Scene, Space, SupportKind,
@@ -45,7 +46,7 @@ fn a_named_point_moves_everything_that_refers_to_it() {
 
 #[test]
 fn renaming_and_removing_a_point_reach_every_reference() {
-    let renamed = Proposal::renamed(&boom(), Thing::Point(0), "Tip").expect("a point");
+    let renamed = Proposal::renamed(&boom(), SceneItem::Point(0), "Tip").expect("a point");
     assert_eq!(
         to_ron(&renamed.scene),
         to_ron(
@@ -54,7 +55,7 @@ fn renaming_and_removing_a_point_reach_every_reference() {
                 .scene
         )
     );
-    let removed = Proposal::removed(&boom(), Thing::Point(0)).expect("a point");
+    let removed = Proposal::removed(&boom(), SceneItem::Point(0)).expect("a point");
     assert!(!to_ron(&removed.scene).contains("\"B\""));
     let before = Study::new(boom()).expect("a model");
     let after = Study::new(removed.scene).expect("a model");
@@ -86,12 +87,12 @@ fn supports_change_their_kind_and_keep_their_direction() {
     );
     let turned = Proposal::turned(
         &scene,
-        Aim::Support(0),
+        TurnableDirection::Support(0),
         Direction::Along(Coordinates::Space([0.0, 1.0, 0.0])),
     );
     assert_eq!(turned.expect("an axis").name, "turned A by 90°");
     assert!(
-        Proposal::turned(&scene, Aim::Support(1), towards).is_none(),
+        Proposal::turned(&scene, TurnableDirection::Support(1), towards).is_none(),
         "a cable points along itself"
     );
 }
@@ -177,7 +178,7 @@ fn arrows_and_turns_are_mirrored_each_in_their_way() {
     let scene = boom();
     let force = Proposal::mirrored(
         &scene,
-        Thing::Load(sixhold::draft::LoadId {
+        SceneItem::Load(sixhold::draft::LoadId {
             case: None,
             index: 0,
         }),
@@ -197,7 +198,7 @@ fn arrows_and_turns_are_mirrored_each_in_their_way() {
     );
     let couple = Proposal::mirrored(
         &scene,
-        Thing::Load(sixhold::draft::LoadId {
+        SceneItem::Load(sixhold::draft::LoadId {
             case: None,
             index: 1,
         }),
@@ -219,7 +220,7 @@ fn arrows_and_turns_are_mirrored_each_in_their_way() {
         ),
         "{couple:?}"
     );
-    let cable = Proposal::mirrored(&scene, Thing::Support(1), 0).expect("a cable");
+    let cable = Proposal::mirrored(&scene, SceneItem::Support(1), 0).expect("a cable");
     assert_eq!(cable.name, "mirrored C across x");
     assert_eq!(
         cable.scene.supports[2].kind.ground(),
@@ -229,7 +230,8 @@ fn arrows_and_turns_are_mirrored_each_in_their_way() {
 
 #[test]
 fn a_copy_stands_beside_what_it_is_a_copy_of() {
-    let copy = Proposal::duplicated(&boom(), Thing::Support(1), [0.1, 0.0, 0.2]).expect("a cable");
+    let copy =
+        Proposal::duplicated(&boom(), SceneItem::Support(1), [0.1, 0.0, 0.2]).expect("a cable");
     assert_eq!(copy.name, "duplicated C");
     let support = &copy.scene.supports[2];
     assert_eq!(

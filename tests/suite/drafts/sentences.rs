@@ -1,6 +1,6 @@
 //! Sentences whose parts can be changed.
 
-use sixhold::draft::{Field, Part, Proposal, Thing, sentence, words};
+use sixhold::draft::{Field, Proposal, SceneItem, SentencePart, sentence, words};
 use sixhold::scene::{Scene, builtin, read_str, to_ron};
 
 const GATE: &str = r#"(format: 1, points: {"B": (1.5, 0, 0)}, body: [
@@ -14,12 +14,12 @@ fn gate() -> Scene {
     read_str("gate", GATE).expect("a scene").scene
 }
 
-fn said(thing: Thing) -> String {
+fn said(thing: SceneItem) -> String {
     words(&sentence(&gate(), thing))
 }
 
-fn load(index: usize) -> Thing {
-    Thing::Load(sixhold::draft::LoadId { case: None, index })
+fn load(index: usize) -> SceneItem {
+    SceneItem::Load(sixhold::draft::LoadId { case: None, index })
 }
 
 #[test]
@@ -31,7 +31,7 @@ fn things_are_said_in_a_sentence() {
         "E is a fixed support at (0, 0, 0) m",
     ];
     for (index, expected) in supports.into_iter().enumerate() {
-        assert_eq!(said(Thing::Support(index)), expected);
+        assert_eq!(said(SceneItem::Support(index)), expected);
     }
     let loads = [
         "The force at B is (0, \u{2212}250, 0) N",
@@ -43,24 +43,24 @@ fn things_are_said_in_a_sentence() {
     for (index, expected) in loads.into_iter().enumerate() {
         assert_eq!(said(load(index)), expected);
     }
-    assert_eq!(said(Thing::Point(0)), "Point B is at (1.5, 0, 0) m");
+    assert_eq!(said(SceneItem::Point(0)), "Point B is at (1.5, 0, 0) m");
     assert_eq!(
-        said(Thing::Shape(0)),
+        said(SceneItem::Shape(0)),
         "The bent bar runs from (0, 0, 0) m to B; diameter 0.05 m"
     );
     assert_eq!(
-        said(Thing::Shape(1)),
+        said(SceneItem::Shape(1)),
         "The block is centred at (0, 0, 1) m; length 0.1 m; depth 0.2 m; height 0.3 m"
     );
-    assert!(sentence(&gate(), Thing::Support(9)).is_empty());
+    assert!(sentence(&gate(), SceneItem::Support(9)).is_empty());
 }
 
-fn fields(scene: &Scene, thing: Thing) -> Vec<Field> {
+fn fields(scene: &Scene, thing: SceneItem) -> Vec<Field> {
     let parts = sentence(scene, thing).into_iter();
     parts
         .filter_map(|part| match part {
-            Part::Field(field, _) => Some(field),
-            Part::Words(_) => None,
+            SentencePart::Field(field, _) => Some(field),
+            SentencePart::Words(_) => None,
         })
         .collect()
 }
@@ -72,7 +72,7 @@ fn every_field_takes_what_it_says() {
     let mut typed = 0;
     for text in scenes.chain([GATE]) {
         let scene = read_str("scene", text).expect("a scene").scene;
-        for thing in Thing::all(&scene) {
+        for thing in SceneItem::all(&scene) {
             for field in fields(&scene, thing) {
                 let choices = field.choices(&scene);
                 if !choices.is_empty() {
@@ -102,14 +102,14 @@ fn every_field_takes_what_it_says() {
 #[test]
 fn what_a_field_does_not_take_is_refused_with_what_to_try() {
     let scene = gate();
-    let refused = |thing: Thing, number: usize, text: &str| {
+    let refused = |thing: SceneItem, number: usize, text: &str| {
         let error = fields(&scene, thing)[number]
             .typed(&scene, text)
             .expect_err(text);
         format!("{error}; {}", error.hint.as_deref().unwrap_or_default())
     };
     assert_eq!(
-        refused(Thing::Support(1), 2, "over there"),
+        refused(SceneItem::Support(1), 2, "over there"),
         "\"over there\" is not the name of a point or three coordinates; type `0.6, 0, 0.4`, or one of B"
     );
     assert_eq!(
@@ -117,7 +117,7 @@ fn what_a_field_does_not_take_is_refused_with_what_to_try() {
         "\"10\" is not 3 numbers; type `0, 0, 100`"
     );
     assert_eq!(
-        refused(Thing::Shape(0), 2, "thick"),
+        refused(SceneItem::Shape(0), 2, "thick"),
         "\"thick\" is not a length; type a number, or a number with mm, cm, m, in or ft"
     );
 }

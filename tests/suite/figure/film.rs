@@ -45,7 +45,7 @@ fn a_wobble_is_seen_against_its_start() {
         let scene = built_in(name);
         let study = Study::new(scene).unwrap();
         let film = Film::new(&study, &FigureSettings::default());
-        let of_role = |part: f64, role: &str| -> Vec<drawing::Shape> {
+        let of_role = |part: f64, role: &str| -> Vec<drawing::PathShape> {
             let frame = film.at(part);
             let shapes = frame.shapes().filter(|shape| shape.role == role);
             shapes.cloned().collect()
@@ -227,7 +227,7 @@ fn an_escape_is_filmed_to_its_one_side() {
         }
         // What the body leaves stays behind, rollers that would go along with it, too.
         if path == ROLLER {
-            let hardware = |drawing: &Drawing| -> Vec<drawing::Shape> {
+            let hardware = |drawing: &Drawing| -> Vec<drawing::PathShape> {
                 let shapes = drawing.items.iter().filter_map(|item| match item {
                     drawing::Item::Shape(shape) if shape.role == "support" => Some(shape.clone()),
                     _ => None,

@@ -1,9 +1,9 @@
 //! Labels that can be read: inside the page, off every line and off each other.
 
 use proptest::prelude::*;
-use sixhold::drawing::{self, Drawing, Outline};
-use sixhold::exercises::{Sheet, SheetSettings, Topic};
-use sixhold::figure::{FigureSettings, Part, Projection};
+use sixhold::drawing::{self, Drawing, PathOutline};
+use sixhold::exercises::{ExerciseSheet, SheetSettings, Topic};
+use sixhold::figure::{FigurePart, FigureSettings, Projection};
 use sixhold::scene::{self, Scene, builtin};
 
 use super::{built_in, drawn, settings};
@@ -52,12 +52,12 @@ pub(crate) fn faults(drawing: &Drawing) -> Vec<String> {
             let tint = shape.stroke.is_none() && ["body", "support"].contains(&shape.role);
             let width = shape.stroke.map_or(0.0, |stroke| stroke.width);
             let touched = match &shape.outline {
-                Outline::Lines(lines) if !tint => lines
+                PathOutline::Lines(lines) if !tint => lines
                     .iter()
                     .flat_map(|line| line.pieces())
                     .any(|piece| meets(piece, width, area)),
-                Outline::Lines(_) => false,
-                Outline::Circle { centre, radius } => {
+                PathOutline::Lines(_) => false,
+                PathOutline::Circle { centre, radius } => {
                     let nearest =
                         [0, 1].map(|k| centre[k].clamp(area[0][k], area[1][k]) - centre[k]);
                     let farthest = [0, 1].map(|k| {
@@ -83,9 +83,9 @@ fn faults_of_every_built_in_scene(projection: Projection) -> Vec<String> {
     for built_in in builtin::all() {
         let scene = scene::read_str(built_in.name, built_in.text).unwrap().scene;
         for (what, parts) in [
-            ("answer", &Part::USUAL[..]),
-            ("question", &Part::QUESTION),
-            ("all", &Part::ALL),
+            ("answer", &FigurePart::USUAL[..]),
+            ("question", &FigurePart::QUESTION),
+            ("all", &FigurePart::ALL),
         ] {
             let drawing = drawn(&scene, &settings(parts, Some(projection))).unwrap();
             assert!(drawing.texts().count() >= scene.supports.len());
@@ -120,14 +120,18 @@ fn labels_of_every_built_in_scene_can_be_read_in_perspective() {
 fn load_points_of_exercises_are_named() {
     for seed in 0..3 {
         let topics = [Topic::Reactions, Topic::NearMiss];
-        let sheet = Sheet::new(&SheetSettings {
+        let sheet = ExerciseSheet::new(&SheetSettings {
             topics: topics.to_vec(),
             count: 12,
             seed,
             level: None,
         });
         for problem in sheet.unwrap().problems {
-            let drawing = drawn(problem.study.scene(), &settings(&Part::QUESTION, None)).unwrap();
+            let drawing = drawn(
+                problem.study.scene(),
+                &settings(&FigurePart::QUESTION, None),
+            )
+            .unwrap();
             let title = &problem.study.scene().title;
             assert_eq!(faults(&drawing), Vec::<String>::new(), "{title}");
             let names: Vec<&str> = drawing
@@ -139,7 +143,7 @@ fn load_points_of_exercises_are_named() {
                 let count = names.iter().filter(|name| **name == point.name).count();
                 assert_eq!(count, 1, "{title}: {}", point.name);
             }
-            let without = [Part::Body, Part::Supports, Part::Names];
+            let without = [FigurePart::Body, FigurePart::Supports, FigurePart::Names];
             let bare = drawn(problem.study.scene(), &settings(&without, None)).unwrap();
             let held = problem.study.scene().supports.len();
             assert_eq!(bare.texts().count(), held, "{title}");
@@ -154,7 +158,7 @@ fn a_label_moved_onto_a_line_is_a_fault() {
     let corner = drawing
         .shapes()
         .find_map(|shape| match &shape.outline {
-            Outline::Lines(lines) if shape.stroke.is_some() => Some(lines[0].points[0]),
+            PathOutline::Lines(lines) if shape.stroke.is_some() => Some(lines[0].points[0]),
             _ => None,
         })
         .unwrap();
@@ -187,7 +191,7 @@ proptest! {
         isometric: bool,
     ) {
         let projection = if isometric { Projection::Isometric } else { Projection::Oblique };
-        if let Some(drawing) = drawn(&scene, &settings(&Part::ALL, Some(projection))) {
+        if let Some(drawing) = drawn(&scene, &settings(&FigurePart::ALL, Some(projection))) {
             let faults = faults(&drawing);
             prop_assert!(faults.is_empty() || is_lopsided(&scene), "{}", faults.join("\n"));
             prop_assert!(drawing.height.is_finite() && drawing.height > 0.0);

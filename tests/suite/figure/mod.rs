@@ -9,7 +9,7 @@ use std::path::Path;
 
 use labels::faults;
 use sixhold::drawing::{self, Drawing, Fonts};
-use sixhold::figure::{self, FigureSettings, Look, Part, Projection};
+use sixhold::figure::{self, FigureColours, FigurePart, FigureSettings, Projection};
 use sixhold::scene::{self, Scene, builtin};
 use sixhold::study::Study;
 
@@ -26,7 +26,7 @@ fn built_in(name: &str) -> Scene {
     scene::read_str(name, text).unwrap().scene
 }
 
-fn settings(parts: &[Part], projection: Option<Projection>) -> FigureSettings {
+fn settings(parts: &[FigurePart], projection: Option<Projection>) -> FigureSettings {
     FigureSettings {
         parts: parts.iter().copied().collect(),
         projection,
@@ -50,14 +50,14 @@ fn the_width_is_the_one_asked_for() {
 #[test]
 fn question_and_answer_come_from_one_scene() {
     let scene = built_in("handrail");
-    let said = |parts: &[Part]| -> BTreeSet<String> {
+    let said = |parts: &[FigurePart]| -> BTreeSet<String> {
         let drawing = drawn(&scene, &settings(parts, None)).unwrap();
         let roles = drawing.shapes().map(|shape| shape.role.to_owned());
         roles
             .chain(drawing.texts().map(|text| text.role.to_owned()))
             .collect()
     };
-    let (question, answer) = (said(&Part::QUESTION), said(&Part::USUAL));
+    let (question, answer) = (said(&FigurePart::QUESTION), said(&FigurePart::USUAL));
     for role in ["body", "support", "load", "dimension", "name"] {
         assert!(question.contains(role), "{role}");
     }
@@ -72,7 +72,7 @@ fn supports_that_the_body_hides_are_dashed() {
         body: [Block(centre: (0, 0, 0), size: (1, 1, 1))],
         supports: [BallJoint(name: "A", at: (0, 0.5, 0)), BallJoint(name: "B", at: (0, 0, -0.5))])"#;
     let scene = scene::read_str("case", text).unwrap().scene;
-    let count = |parts: &[Part], azimuth| {
+    let count = |parts: &[FigurePart], azimuth| {
         let projection = Projection::Angles {
             azimuth,
             elevation: 0.0,
@@ -84,9 +84,9 @@ fn supports_that_the_body_hides_are_dashed() {
             .count()
     };
     // From the front the case hides A; B shows below its edge from everywhere.
-    assert!(count(&Part::QUESTION, 0.0) > 0);
-    assert_eq!(count(&Part::QUESTION, 180.0), 0);
-    assert_eq!(count(&[Part::Body, Part::Supports], 0.0), 0);
+    assert!(count(&FigurePart::QUESTION, 0.0) > 0);
+    assert_eq!(count(&FigurePart::QUESTION, 180.0), 0);
+    assert_eq!(count(&[FigurePart::Body, FigurePart::Supports], 0.0), 0);
 }
 
 /// Circles were polygons with 24 or 32 corners, which shows in a large figure.
@@ -96,19 +96,19 @@ fn circles_are_true_curves() {
         body: [Disc(centre: (0, 0), diameter: 2, thickness: 0.1)],
         supports: [Pin(name: "A", at: (0, 0))])"#;
     let scene = scene::read_str("disc", flat).unwrap().scene;
-    let drawing = drawn(&scene, &settings(&[Part::Body], None)).unwrap();
+    let drawing = drawn(&scene, &settings(&[FigurePart::Body], None)).unwrap();
     let middle = [drawing.width / 2.0, drawing.height / 2.0];
     let off = |[x, y]: [f64; 2]| (x - middle[0]).hypot(y - middle[1]);
     let mut curves = 0;
     for shape in drawing.shapes() {
-        let drawing::Outline::Lines(lines) = &shape.outline else {
+        let drawing::PathOutline::Lines(lines) = &shape.outline else {
             continue;
         };
         for line in lines {
             let mut from = line.points[0];
             let radius = off(from);
             for step in line.steps() {
-                let drawing::Step::Curve(c, d, to) = step else {
+                let drawing::PathStep::Curve(c, d, to) = step else {
                     panic!("a straight step");
                 };
                 for t in [0.25, 0.5, 0.75] {
@@ -129,7 +129,7 @@ fn circles_are_true_curves() {
     // The tint and the outline.
     assert!(curves >= 64, "{curves}");
     for (name, wanted) in [("strut-platform", "body"), ("polar-shaft", "support")] {
-        let drawing = drawn(&built_in(name), &settings(&Part::USUAL, None)).unwrap();
+        let drawing = drawn(&built_in(name), &settings(&FigurePart::USUAL, None)).unwrap();
         let svg = drawing::svg(&drawing, Fonts::FromPage);
         let class = format!("class=\"{wanted}\"");
         let curved = |line: &&str| line.contains(&class) && line.contains('C');
@@ -141,8 +141,8 @@ fn circles_are_true_curves() {
 fn the_print_look_has_no_colour() {
     let scene = built_in("weather-mast");
     let print = FigureSettings {
-        look: Look::Print,
-        ..settings(&Part::ALL, None)
+        look: FigureColours::Print,
+        ..settings(&FigurePart::ALL, None)
     };
     let svg = drawing::svg(&drawn(&scene, &print).unwrap(), Fonts::FromPage);
     for (at, _) in svg.match_indices("=\"#") {
@@ -157,9 +157,9 @@ fn the_print_look_has_no_colour() {
 #[test]
 fn figures_are_what_they_were() {
     for (name, parts) in [
-        ("handrail", &Part::USUAL[..]),
-        ("sill-beam", &Part::QUESTION),
-        ("desk-struts", &Part::USUAL),
+        ("handrail", &FigurePart::USUAL[..]),
+        ("sill-beam", &FigurePart::QUESTION),
+        ("desk-struts", &FigurePart::USUAL),
     ] {
         let drawing = drawn(&built_in(name), &settings(parts, None)).unwrap();
         let path = format!("tests/golden/figures/{name}.svg");

@@ -7,7 +7,9 @@ use nalgebra::{DMatrix, Point3, Vector3};
 use proptest::prelude::*;
 use sixhold::indexed::Indexed;
 use sixhold::scene::{Scene, Space, builtin, read_file, read_str};
-use sixhold::solution::{Balance, Equation, MOST_REACTIONS, Solution, Step, component_equations};
+use sixhold::solution::{
+    Balance, Equation, MOST_REACTIONS, Solution, SolutionStep, component_equations,
+};
 use sixhold::statics::{
     CaseIndex, Diagnosis, Line, Model, Reaction, ReactionIndex, ReactionKind, Tolerance,
     motions_without,
@@ -137,7 +139,7 @@ fn check_independence(model: &Model, working: &Solution) {
 }
 
 /// What a step says to drop out has no moment about the axis: its line meets the axis or is parallel to it.
-fn check_elimination(model: &Model, step: &Step) {
+fn check_elimination(model: &Model, step: &SolutionStep) {
     for equation in &step.equations {
         for index in &step.eliminated {
             assert_eq!(equation.coefficient(*index), 0.0);

@@ -8,7 +8,7 @@ mod pieces;
 
 use super::super::Scene;
 use super::super::read::read_unwarned;
-use super::super::syntax::{self, Node};
+use super::super::syntax::{self, SyntaxNode};
 use super::value::WrittenValue;
 use super::{inline, laid_out, to_ron, written};
 use align::aligned;
@@ -21,7 +21,7 @@ pub(super) fn amended(text: &str, scene: &Scene) -> Option<String> {
     let mark = &text[..text.len() - body.len()];
     let before = read_unwarned("", body).ok()?;
     let mut amendment = Amendment::of(body);
-    let document = Node::document(body).ok()?;
+    let document = SyntaxNode::document(body).ok()?;
     amend(
         &mut amendment,
         document,
@@ -37,7 +37,7 @@ pub(super) fn amended(text: &str, scene: &Scene) -> Option<String> {
 /// Amends the text of one value, which lies within as many brackets as `depth` says.
 fn amend(
     text: &mut Amendment,
-    node: Node,
+    node: SyntaxNode,
     before: &WrittenValue,
     after: &WrittenValue,
     depth: usize,
@@ -86,8 +86,8 @@ fn amend(
         _ => None,
     };
     let several = opened.and_then(|(pieces, old, new, matching)| match matching {
-        Matching::Keys { of_kind } => Some(Several::by_key(pieces, &old, new, of_kind)),
-        Matching::Order => Several::by_place(pieces, &old, new),
+        Matching::Keys { of_kind } => Some(AmendedList::by_key(pieces, &old, new, of_kind)),
+        Matching::Order => AmendedList::by_place(pieces, &old, new),
     });
     match several {
         Some(several) => several.amend(text, node, depth),
@@ -162,7 +162,7 @@ fn items_of(items: &[WrittenValue]) -> Vec<AmendedRow<'_>> {
 }
 
 /// The values between two brackets: the pieces of the text, and what is to become of them.
-struct Several<'t, 'v> {
+struct AmendedList<'t, 'v> {
     pieces: Vec<SourcePiece<'t>>,
     rows: Vec<AmendedRow<'v>>,
     /// For each row the piece that says it now, with its present value; a piece without one writes out a default.
@@ -170,7 +170,7 @@ struct Several<'t, 'v> {
     removed: Vec<usize>,
 }
 
-impl<'t, 'v> Several<'t, 'v> {
+impl<'t, 'v> AmendedList<'t, 'v> {
     /// Fields, in whatever order they are written; a field that writes out a default stays as long as the kind does.
     fn by_key(
         pieces: Vec<SourcePiece<'t>>,
@@ -229,7 +229,7 @@ impl<'t, 'v> Several<'t, 'v> {
         })
     }
 
-    fn amend(self, text: &mut Amendment, node: Node, depth: usize) {
+    fn amend(self, text: &mut Amendment, node: SyntaxNode, depth: usize) {
         let mut behind = None;
         let mut added: Vec<String> = Vec::new();
         for (row, said) in self.rows.iter().zip(&self.said) {

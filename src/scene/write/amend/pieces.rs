@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::super::super::split::{Sort, tokens};
-use super::super::super::syntax::{Field, Node};
+use super::super::super::syntax::{SyntaxField, SyntaxNode};
 use super::super::INDENT;
 
 /// One of several values between brackets, with its key.
@@ -12,11 +12,11 @@ pub(super) struct SourcePiece<'t> {
     /// Field name or map key as written; empty in a list.
     pub(super) key: &'t str,
     start: usize,
-    pub(super) node: Node<'t>,
+    pub(super) node: SyntaxNode<'t>,
 }
 
 impl<'t> SourcePiece<'t> {
-    pub(super) fn of_field(field: &Field<'t>) -> Self {
+    pub(super) fn of_field(field: &SyntaxField<'t>) -> Self {
         Self {
             key: field.key,
             start: field.key_offset,
@@ -24,7 +24,7 @@ impl<'t> SourcePiece<'t> {
         }
     }
 
-    pub(super) fn of_entry((key, node): &(Node<'t>, Node<'t>)) -> Self {
+    pub(super) fn of_entry((key, node): &(SyntaxNode<'t>, SyntaxNode<'t>)) -> Self {
         Self {
             key: key.text(),
             start: key.offset,
@@ -32,7 +32,7 @@ impl<'t> SourcePiece<'t> {
         }
     }
 
-    pub(super) fn of_item(node: &Node<'t>) -> Self {
+    pub(super) fn of_item(node: &SyntaxNode<'t>) -> Self {
         Self {
             key: "",
             start: node.offset,
@@ -45,7 +45,7 @@ impl<'t> SourcePiece<'t> {
     }
 }
 
-fn span(node: Node) -> Range<usize> {
+fn span(node: SyntaxNode) -> Range<usize> {
     node.offset..node.offset + node.text().len()
 }
 
@@ -81,7 +81,7 @@ impl<'t> Amendment<'t> {
     }
 
     /// Puts another name in front of a value.
-    pub(super) fn rename(&mut self, node: Node, old: &str, new: &str) {
+    pub(super) fn rename(&mut self, node: SyntaxNode, old: &str, new: &str) {
         if old != new {
             let end = node.offset + node.name().len();
             self.edits.push((node.offset..end, new.to_owned()));
@@ -96,7 +96,7 @@ impl<'t> Amendment<'t> {
         }
     }
 
-    pub(super) fn replace_value(&mut self, node: Node, new: String) {
+    pub(super) fn replace_value(&mut self, node: SyntaxNode, new: String) {
         let new = self.with_newlines(&new);
         self.edits.push((span(node), new));
     }
@@ -104,7 +104,7 @@ impl<'t> Amendment<'t> {
     /// Adds rows behind a piece, or in front of the first, on lines of their own where their neighbour has one.
     pub(super) fn insert(
         &mut self,
-        node: Node,
+        node: SyntaxNode,
         pieces: &[SourcePiece],
         behind: Option<usize>,
         rows: Vec<String>,
@@ -128,7 +128,13 @@ impl<'t> Amendment<'t> {
         }
     }
 
-    fn insert_behind(&mut self, node: Node, pieces: &[SourcePiece], piece: usize, rows: &[String]) {
+    fn insert_behind(
+        &mut self,
+        node: SyntaxNode,
+        pieces: &[SourcePiece],
+        piece: usize,
+        rows: &[String],
+    ) {
         let end = pieces[piece].end();
         let limit = limit(node, pieces, piece);
         let comma = self.comma(end..limit);
@@ -153,7 +159,7 @@ impl<'t> Amendment<'t> {
         }
     }
 
-    fn insert_into_empty(&mut self, node: Node, rows: &[String], depth: usize) {
+    fn insert_into_empty(&mut self, node: SyntaxNode, rows: &[String], depth: usize) {
         let inside = span(node).start + node.text().find(['(', '[', '{']).map_or(0, |at| at + 1);
         let end = span(node).end - 1;
         let (outer, inner) = (INDENT.repeat(depth), INDENT.repeat(depth + 1));
@@ -172,7 +178,7 @@ impl<'t> Amendment<'t> {
     }
 
     /// Takes pieces out, and their lines where nothing else stands there.
-    pub(super) fn remove(&mut self, node: Node, pieces: &[SourcePiece], removed: &[usize]) {
+    pub(super) fn remove(&mut self, node: SyntaxNode, pieces: &[SourcePiece], removed: &[usize]) {
         for piece in removed {
             let kept_behind = (*piece..pieces.len()).any(|other| !removed.contains(&other));
             let limit = limit(node, pieces, *piece);
@@ -270,7 +276,7 @@ impl<'t> Amendment<'t> {
 }
 
 /// Where the next piece starts, or the closing bracket is.
-fn limit(node: Node, pieces: &[SourcePiece], piece: usize) -> usize {
+fn limit(node: SyntaxNode, pieces: &[SourcePiece], piece: usize) -> usize {
     let next = pieces.get(piece + 1);
     next.map_or(span(node).end - 1, |next| next.start)
 }
