@@ -4,7 +4,6 @@
 //! scene that would come of it; taken up, it becomes a [`HistoryStep`] that can be undone and redone exactly, without limit. Nothing
 //! here draws or listens: the window turns drags and typing into proposals.
 
-mod aim;
 mod decimal;
 mod edit;
 pub mod entry;
@@ -15,9 +14,9 @@ mod proposal;
 mod sentence;
 pub mod snap;
 mod start;
+mod turnable;
 pub mod turning;
 
-pub use aim::TurnableDirection;
 pub use edit::{Edit, EditError};
 pub use entry::EntryError;
 pub use history::{Draft, HistoryStep, NewsFromDisk, Refusal};
@@ -26,3 +25,4 @@ pub use place::{Handle, LoadId, SceneItem, load_word, shape_word};
 pub use proposal::{Proposal, Reshaping, load_kinds, shape_kinds, support_kinds, tenth};
 pub use sentence::{Choice, Field, SentencePart, sentence, words};
 pub use start::NewScene;
+pub use turnable::TurnableDirection;

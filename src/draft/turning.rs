@@ -2,9 +2,9 @@
 
 use nalgebra::Vector3;
 
-use super::aim::{TurnableDirection, resolved};
 use super::decimal::tidy;
 use super::snap::on_grid;
+use super::turnable::{TurnableDirection, resolved};
 use crate::scene::{Coordinates, Direction, Place, Scene, Space};
 
 /// Whole steps of angle, degrees.

@@ -2,7 +2,7 @@
 //! shaft or on a bend.
 
 use super::body::{Body, GridPoint, cross, dot};
-use super::hold::GridSupportKind;
+use super::grid_support::GridSupportKind;
 use crate::scene::Space;
 
 /// A point nearer to the body than this, in tenths of a metre, is in it or on it. An odd number, so that no point lies on
@@ -136,7 +136,7 @@ fn distance(point: [f64; 3], [from, to]: [GridPoint; 2]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::super::random::Random;
-    use super::super::{Level, Topic, body, draw};
+    use super::super::{Level, Topic, arrangement, body};
     use super::*;
 
     /// The first body of a template, which lies along x from the origin.
@@ -230,28 +230,28 @@ mod tests {
         for _ in 0..150 {
             for topic in Topic::MIXED {
                 for level in [Level::Easy, Level::Middle, Level::Hard] {
-                    let drawn = draw::arrangement(&mut random, topic, level);
-                    for hold in &drawn.holds {
+                    let drawn = arrangement::arrangement(&mut random, topic, level);
+                    for support in &drawn.supports {
                         let body = &drawn.body;
-                        match hold.kind {
+                        match support.kind {
                             GridSupportKind::Link | GridSupportKind::Cable => {
                                 links += 1;
-                                let length = f64::from(dot(hold.along, hold.along)).sqrt();
+                                let length = f64::from(dot(support.along, support.along)).sqrt();
                                 let points =
                                     (100..=1000).map(|part| f64::from(part) / 1000.0 * length);
                                 let mut points = points.filter(|far| *far >= 1.0);
                                 // Half the width of a bar, and room for its eye.
                                 let inside = points.any(|far| {
-                                    let point = beside(hold.at, hold.along, far);
+                                    let point = beside(support.at, support.along, far);
                                     body.legs.iter().any(|leg| distance(point, *leg) < 0.25)
                                 });
-                                assert!(!inside, "{hold:?} of {body:?}");
+                                assert!(!inside, "{support:?} of {body:?}");
                             }
                             kind if kind.is_surface() => {
-                                let back = hold.along.map(|part| -part);
+                                let back = support.along.map(|part| -part);
                                 assert!(
-                                    !body.covers(beside(hold.at, back, 1.0)),
-                                    "{hold:?} of {body:?}"
+                                    !body.covers(beside(support.at, back, 1.0)),
+                                    "{support:?} of {body:?}"
                                 );
                             }
                             _ => {}

@@ -2,7 +2,7 @@
 
 use super::body::{Body, GridPoint, cross};
 use super::fit;
-use super::hold::{GridSupport, GridSupportKind};
+use super::grid_support::{GridSupport, GridSupportKind};
 use super::random::Random;
 use crate::scene::Space;
 
@@ -13,7 +13,7 @@ pub(super) const AXES: [GridPoint; 3] = [[1, 0, 0], [0, 1, 0], [0, 0, 1]];
 pub(super) struct GatheredSupports<'a> {
     body: &'a Body,
     free: Vec<GridPoint>,
-    pub(super) holds: Vec<GridSupport>,
+    pub(super) supports: Vec<GridSupport>,
     pub(super) unknowns: usize,
 }
 
@@ -22,7 +22,7 @@ impl<'a> GatheredSupports<'a> {
         Self {
             body,
             free: body.anchors.clone(),
-            holds: Vec::new(),
+            supports: Vec::new(),
             unknowns: 0,
         }
     }
@@ -33,7 +33,7 @@ impl<'a> GatheredSupports<'a> {
 
     fn put(&mut self, kind: GridSupportKind, at: GridPoint, along: GridPoint) {
         self.unknowns += kind.unknowns(self.body.space);
-        self.holds.push(GridSupport {
+        self.supports.push(GridSupport {
             kind,
             at,
             along,
@@ -54,11 +54,11 @@ impl<'a> GatheredSupports<'a> {
         };
         let shares =
             matches!(kind, GridSupportKind::Link | GridSupportKind::Cable) && random.chance(1, 4);
-        let others = self.holds.iter().filter(|hold| {
-            matches!(hold.kind, GridSupportKind::Link | GridSupportKind::Cable)
-                && cross(hold.along, along) != [0; 3]
+        let others = self.supports.iter().filter(|support| {
+            matches!(support.kind, GridSupportKind::Link | GridSupportKind::Cable)
+                && cross(support.along, along) != [0; 3]
         });
-        let shared = self.places_for(kind, along, others.map(|hold| hold.at));
+        let shared = self.places_for(kind, along, others.map(|support| support.at));
         if shares && !shared.is_empty() {
             let (at, along) = random.pick(&shared);
             return self.put(kind, at, along);

@@ -5,18 +5,18 @@
 //! roots alone, so that a seed gives the same sheet on every machine.
 
 mod acceptance;
+mod arrangement;
 mod body;
-mod draw;
 mod fit;
 mod gathering;
-mod hold;
-mod near;
+mod grid_load;
+mod grid_support;
+mod near_miss;
 mod pages;
-mod push;
 mod random;
 mod signature;
 
-pub use near::NearMiss;
+pub use near_miss::NearMiss;
 pub use pages::{Figures, key, questions};
 pub use signature::Signature;
 
@@ -191,14 +191,14 @@ fn problem(
     before: &[Exercise],
 ) -> Option<Exercise> {
     (0..MOST_TRIES).find_map(|_| {
-        let drawn = draw::arrangement(random, topic, level);
+        let drawn = arrangement::arrangement(random, topic, level);
         let signature = Signature::of(&drawn);
         if before.iter().any(|other| other.signature == signature) {
             return None;
         }
         let (study, near) = match topic {
             Topic::NearMiss => {
-                let (study, near) = near::missed(random, &drawn)?;
+                let (study, near) = near_miss::missed(random, &drawn)?;
                 (study, Some(near))
             }
             _ => (acceptance::accepted(drawn.scene(), topic)?, None),

@@ -1,9 +1,9 @@
 //! What makes two problems alike: the same arrangement, whatever its lengths and whichever way round it stands.
 
+use super::arrangement::Arrangement;
 use super::body::GridPoint;
-use super::draw::Arrangement;
-use super::hold::GridSupport;
-use super::push::GridLoad;
+use super::grid_load::GridLoad;
+use super::grid_support::GridSupport;
 use crate::scene::Space;
 
 /// The arrangement of a problem: body, supports and points of attack by their order along each axis, directions by
@@ -49,9 +49,9 @@ impl Signature {
 }
 
 fn seen(arrangement: &Arrangement, view: VerticalView) -> Vec<i32> {
-    let held = arrangement.holds.iter().map(|hold| hold.at);
+    let held = arrangement.supports.iter().map(|support| support.at);
     let points: Vec<GridPoint> = held
-        .chain(arrangement.pushes.iter().flat_map(GridLoad::places))
+        .chain(arrangement.loads.iter().flat_map(GridLoad::places))
         .map(|cell| view.of(cell))
         .collect();
     let rank = |cell: GridPoint| {
@@ -64,16 +64,16 @@ fn seen(arrangement: &Arrangement, view: VerticalView) -> Vec<i32> {
         })
     };
     let mut items: Vec<Vec<i32>> = arrangement
-        .holds
+        .supports
         .iter()
-        .map(|hold| {
-            let mut item = vec![hold.kind as i32];
-            item.extend(rank(hold.at));
-            item.extend(heading(hold, view));
+        .map(|support| {
+            let mut item = vec![support.kind as i32];
+            item.extend(rank(support.at));
+            item.extend(heading(support, view));
             item
         })
         .collect();
-    items.extend(arrangement.pushes.iter().map(|push| match push {
+    items.extend(arrangement.loads.iter().map(|load| match load {
         GridLoad::Force { at, force } => {
             let mut item = vec![-1];
             item.extend(rank(*at));
@@ -100,30 +100,30 @@ fn seen(arrangement: &Arrangement, view: VerticalView) -> Vec<i32> {
 }
 
 /// Signs of the direction; an axis or a rod has no sense.
-fn heading(hold: &GridSupport, view: VerticalView) -> GridPoint {
-    let signs = view.of(hold.along).map(i32::signum);
+fn heading(support: &GridSupport, view: VerticalView) -> GridPoint {
+    let signs = view.of(support.along).map(i32::signum);
     let first = signs.into_iter().find(|sign| *sign != 0);
     match first {
-        Some(-1) if !hold.kind.has_sense() => signs.map(|sign| -sign),
+        Some(-1) if !support.kind.has_sense() => signs.map(|sign| -sign),
         _ => signs,
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::hold::GridSupportKind;
+    use super::super::grid_support::GridSupportKind;
     use super::super::random::Random;
-    use super::super::{Level, Topic, draw};
+    use super::super::{Level, Topic, arrangement};
     use super::*;
 
     fn changed(drawn: &Arrangement, cell: impl Fn(GridPoint) -> GridPoint + Copy) -> Arrangement {
         let mut other = drawn.clone();
-        for hold in &mut other.holds {
-            hold.at = cell(hold.at);
-            hold.along = cell(hold.along);
+        for support in &mut other.supports {
+            support.at = cell(support.at);
+            support.along = cell(support.along);
         }
-        for push in &mut other.pushes {
-            match push {
+        for load in &mut other.loads {
+            match load {
                 GridLoad::Force { at, force } => {
                     *at = cell(*at);
                     *force = cell(*force);
@@ -142,7 +142,7 @@ mod tests {
     fn lengths_mirrors_and_order_do_not_matter() {
         let mut random = Random::new(11);
         for _ in 0..200 {
-            let drawn = draw::arrangement(&mut random, Topic::Improper, Level::Hard);
+            let drawn = arrangement::arrangement(&mut random, Topic::Improper, Level::Hard);
             let own = Signature::of(&drawn);
             assert_eq!(
                 own,
@@ -150,7 +150,7 @@ mod tests {
             );
             assert_eq!(own, Signature::of(&changed(&drawn, |[x, y, z]| [y, -x, z])));
             let mut turned = drawn.clone();
-            turned.holds.reverse();
+            turned.supports.reverse();
             assert_eq!(own, Signature::of(&turned));
         }
     }
@@ -159,10 +159,10 @@ mod tests {
     fn another_kind_or_place_is_another_problem() {
         let mut random = Random::new(12);
         for _ in 0..200 {
-            let drawn = draw::arrangement(&mut random, Topic::Partial, Level::Middle);
+            let drawn = arrangement::arrangement(&mut random, Topic::Partial, Level::Middle);
             let mut other = drawn.clone();
             // Few arrangements fit nowhere and are given up.
-            let Some(first) = other.holds.first_mut() else {
+            let Some(first) = other.supports.first_mut() else {
                 continue;
             };
             first.kind = match first.kind {
@@ -176,21 +176,21 @@ mod tests {
     #[test]
     fn a_roller_under_the_middle_is_not_one_under_the_end() {
         let mut random = Random::new(13);
-        let mut drawn = draw::arrangement(&mut random, Topic::Determinate, Level::Easy);
-        let hold = |kind, x| GridSupport {
+        let mut drawn = arrangement::arrangement(&mut random, Topic::Determinate, Level::Easy);
+        let support = |kind, x| GridSupport {
             kind,
             at: [x, 0, 0],
             along: [0, 1, 0],
             off: [0; 3],
         };
-        drawn.pushes = vec![GridLoad::Force {
+        drawn.loads = vec![GridLoad::Force {
             at: [6, 0, 0],
             force: [0, -100, 0],
         }];
         let mut of = |roller: i32| {
-            drawn.holds = vec![
-                hold(GridSupportKind::Pin, 0),
-                hold(GridSupportKind::Roller, roller),
+            drawn.supports = vec![
+                support(GridSupportKind::Pin, 0),
+                support(GridSupportKind::Roller, roller),
             ];
             Signature::of(&drawn)
         };

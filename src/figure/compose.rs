@@ -1,7 +1,7 @@
 //! One drawing of strokes, labels in their places and the directions of the axes.
 
 use super::labels;
-use super::room::{Area, OccupiedCells, grown};
+use super::occupied::{Area, OccupiedCells, grown};
 use super::settings::FigurePart;
 use super::sketch::{Sketch, SketchLabel, Spot, bounds, items, step};
 use super::stage::Stage;

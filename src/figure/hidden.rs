@@ -5,7 +5,7 @@
 
 use nalgebra::Point3;
 
-use super::tree::{PaperBox, PaperBoxTree};
+use super::box_tree::{PaperBox, PaperBoxTree};
 
 /// Triangles that hide what lies behind them.
 pub(super) struct Screen {

@@ -4,17 +4,17 @@
 //! books put it, off the body; one that stands far away gets a thin line that leads to its point. Scores are whole
 //! numbers, so that the same scene gives the same figure on every machine.
 
+use super::free_places::{FreePlaces, SWEEP};
+use super::occupied::{Area, OccupiedCells, grown};
 use super::pens::Pens;
-use super::room::{Area, OccupiedCells, grown};
+use super::progress::{Count, DrawingPhase};
 use super::sketch::{Sketch, SketchLabel, Spot, length, step, unit, way};
 use super::stage::Stage;
-use super::sweep::{FreePlaces, SWEEP};
 use super::taken::Taken;
-use super::watch::{Count, DrawingPhase};
 use crate::drawing::{
     Drawing, Item, PathOutline, PathShape, Polyline, Text, reach_above, reach_below, width,
 };
-use crate::portrayal::places::{LabelPlace, LabelPlaces};
+use crate::portrayal::label_places::{LabelPlace, LabelPlaces};
 
 /// The places on paper: on a grid of a hundredth of a point, so that they are the same on every machine.
 const PLACES: LabelPlaces = LabelPlaces {

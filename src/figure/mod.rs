@@ -6,20 +6,23 @@
 mod arrows;
 mod axis;
 mod behind;
+mod box_tree;
 mod compose;
 mod contour;
 mod coordinates;
 pub mod deck;
 mod dimensions;
 mod film;
+mod free_places;
 mod hidden;
 mod labels;
 mod loads;
 mod moving;
 mod names;
+mod occupied;
 mod pens;
+mod progress;
 mod reactions;
-mod room;
 mod seams;
 mod series;
 mod settings;
@@ -27,17 +30,14 @@ mod sketch;
 mod solids;
 mod stage;
 mod stretch;
-mod sweep;
 mod symbols;
 mod taken;
-mod tree;
 mod triad;
 mod view;
-mod watch;
 
 pub use film::Film;
+pub use progress::{DrawingPhase, DrawingProgress};
 pub use settings::{COLUMN_MM, FigureColours, FigurePart, FigureSettings, Projection, WIDTHS_MM};
-pub use watch::{DrawingPhase, DrawingProgress};
 
 use nalgebra::Isometry3;
 

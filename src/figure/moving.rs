@@ -3,8 +3,8 @@
 use nalgebra::Point3;
 
 use super::arrows::{Arrow, Head};
+use super::occupied;
 use super::pens::VALUE;
-use super::room;
 use super::sketch::{Sketch, SketchLabel, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
 use crate::drawing::{PathOutline, Run};
@@ -166,7 +166,7 @@ fn clear_of_strokes(sketch: &Sketch, track: impl Fn(f64) -> [Spot; 2], from: f64
     let strokes = || sketch.shapes.iter().filter(|shape| shape.stroke.is_some());
     let crossed = |at: f64| {
         let [a, b] = track(at);
-        let area = room::grown(
+        let area = occupied::grown(
             [
                 [a[0].min(b[0]), a[1].min(b[1])],
                 [a[0].max(b[0]), a[1].max(b[1])],
@@ -175,11 +175,11 @@ fn clear_of_strokes(sketch: &Sketch, track: impl Fn(f64) -> [Spot; 2], from: f64
         );
         strokes().any(|shape| match &shape.outline {
             PathOutline::Circle { centre, radius } => {
-                room::meets(*centre, *centre, &room::grown(area, *radius))
+                occupied::meets(*centre, *centre, &occupied::grown(area, *radius))
             }
             PathOutline::Lines(lines) => {
                 let mut pieces = lines.iter().flat_map(|line| line.pieces());
-                pieces.any(|[from, to]| room::meets(from, to, &area) && near(from, to, a, b))
+                pieces.any(|[from, to]| occupied::meets(from, to, &area) && near(from, to, a, b))
             }
         })
     };

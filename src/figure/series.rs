@@ -4,7 +4,7 @@
 
 use super::compose::{self, Composer, PlacedNames, UncutDrawing};
 use super::labels;
-use super::room::Area;
+use super::occupied::Area;
 use super::sketch::{Sketch, Spot, bounds};
 use super::stage::Stage;
 use super::{BORDER, SIDE, sketched};
@@ -157,16 +157,16 @@ impl<'a> Series<'a> {
         let moments: Vec<Sketch> = self.moments.iter().map(|s| sketched(s, false)).collect();
         let shapes = || sketches.iter().chain(&moments).flat_map(|s| &s.shapes);
         let all = bounds(shapes()).unwrap_or([[0.0, 0.0], [width, 0.0]]);
-        let desk = Composer { width, last_resort };
-        let triad = compose::corner(&self.stills[0], all, desk.room(all, shapes()));
+        let composer = Composer { width, last_resort };
+        let triad = compose::corner(&self.stills[0], all, composer.room(all, shapes()));
         let steady = (sketches.len() > 1).then(|| {
             let still = sketches.iter().flat_map(|sketch| &sketch.shapes);
-            PlacedNames::placed(&self.stills, &sketches, desk.room(all, still), triad)
+            PlacedNames::placed(&self.stills, &sketches, composer.room(all, still), triad)
         });
         let names = steady.flatten().unwrap_or_default();
         let mut sheets = Vec::new();
         for (stage, sketch) in self.stills.iter().zip(sketches) {
-            sheets.push(desk.sheet(stage, sketch, &names, triad)?);
+            sheets.push(composer.sheet(stage, sketch, &names, triad)?);
         }
         let beside = bounds(moments.iter().flat_map(|sketch| &sketch.shapes));
         let beside = beside.map(|[low, high]| [low[1] - BESIDE, high[1] + BESIDE]);

@@ -2,10 +2,8 @@
 
 use super::pens::Letters;
 use crate::drawing::{Item, PathOutline, PathShape, Polyline, Run, Stroke};
+pub(super) use crate::portrayal::label_places::Spot;
 use crate::theme::Colour;
-
-/// A point or vector of the page, points, y down.
-pub(super) type Spot = [f64; 2];
 
 /// Shapes and labels under construction.
 #[derive(Debug, Clone, Default)]

@@ -4,11 +4,11 @@ use nalgebra::{Isometry3, Point3, Vector3};
 
 use super::contour::{Loop, Seen};
 use super::pens::Pens;
+use super::progress::DrawingProgress;
 use super::seams::seams;
 use super::settings::{FigurePart, FigureSettings, Projection};
 use super::sketch::Spot;
 use super::view::Viewpoint;
-use super::watch::DrawingProgress;
 use crate::drawing::Polyline;
 use crate::portrayal::mesh::Mesh;
 use crate::portrayal::{Layout, ViewSubject, load_places};

@@ -2,9 +2,9 @@
 
 use std::ops::RangeInclusive;
 
-use super::room::{Area, grown, meets, overlap};
+use super::occupied::{Area, grown, meets, overlap};
 use super::sketch::{Spot, length, step, way};
-use crate::portrayal::places::part_inside;
+use crate::portrayal::label_places::part_inside;
 
 /// Side of a square in points: about that of a label; larger where a side of the page would have more than [`MOST_SQUARES`].
 const SQUARE: f64 = 16.0;

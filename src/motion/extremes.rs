@@ -7,10 +7,10 @@
 
 use nalgebra::{Isometry3, Vector3};
 
+use super::accumulated_rotation::AccumulatedRotation;
 use super::constraints::Constraints;
 use super::node::{PathNode, spin};
 use super::root::sign_change;
-use super::turn::AccumulatedRotation;
 
 /// How often a step is halved at most.
 const DEEPEST: usize = 5;

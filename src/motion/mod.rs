@@ -4,6 +4,7 @@
 //! own geometry ([`Constraints`]); those that are not are shown as a small wobble along the twist. The way on which a body
 //! gets away from one-way supports under a load ([`EscapeRoute`]) is followed likewise, to its one side.
 
+mod accumulated_rotation;
 mod circle;
 mod closing;
 mod combination;
@@ -19,13 +20,12 @@ mod openings;
 mod order;
 mod parallel;
 mod path;
+mod path_length;
 mod project;
 mod quadrics;
 mod root;
 mod signed;
-mod turn;
 mod walk;
-mod way;
 
 pub use combination::{Combination, Combinations};
 pub use constraints::Constraints;
@@ -36,8 +36,8 @@ pub use mobilities::Mobilities;
 pub use mobility::{Mobility, WOBBLE};
 pub use order::{SecondOrder, Together};
 pub use path::Path;
+pub use path_length::PathLength;
 pub use quadrics::Searched;
-pub use way::PathLength;
 
 use nalgebra::{Isometry3, Translation3, UnitQuaternion};
 

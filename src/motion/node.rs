@@ -2,9 +2,9 @@
 
 use nalgebra::{Isometry3, Vector3};
 
+use super::accumulated_rotation::AccumulatedRotation;
 use super::constraints::Constraints;
 use super::project::{ProjectedPlacement, carried, moved, project};
-use super::turn::AccumulatedRotation;
 use crate::statics::RelativeTwist;
 
 /// A placement on the way.

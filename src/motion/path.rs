@@ -2,15 +2,15 @@
 
 use nalgebra::{Isometry3, Vector3};
 
+use super::accumulated_rotation::AccumulatedRotation;
 use super::circle::circumcentre;
 use super::constraints::Constraints;
 use super::end::{End, Stop};
 use super::extremes::Extremes;
 use super::node::PathNode;
+use super::path_length::{PathLength, way};
 use super::project::{moved, project};
-use super::turn::AccumulatedRotation;
 use super::walk::PathWalk;
-use super::way::{PathLength, way};
 use crate::statics::{ReactionIndex, RelativeTwist};
 
 /// The placements that a free motion leads through.

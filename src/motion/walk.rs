@@ -3,13 +3,13 @@
 
 use nalgebra::{Isometry3, Vector3, Vector6};
 
+use super::accumulated_rotation::AccumulatedRotation;
 use super::closing::{Closing, first_closing};
 use super::constraints::Constraints;
 use super::end::{End, Stop};
 use super::node::{PathNode, Trial, spin};
 use super::project::{HeldMotions, ProjectedPlacement, carried, difference, moved, project};
 use super::root::sign_change;
-use super::turn::AccumulatedRotation;
 use crate::scene::Space;
 use crate::statics::RelativeTwist;
 

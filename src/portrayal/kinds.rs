@@ -1,6 +1,6 @@
 //! The table of the kinds of support: which hardware stands for each in space, and which symbol in the plane.
 
-use super::bench::HardwareBuilder;
+use super::hardware_builder::HardwareBuilder;
 use super::shape::{HardwareShape, SymbolPart};
 use super::{solids, symbols};
 use crate::scene::SupportKind;

@@ -22,28 +22,28 @@
 
 mod axes;
 mod axis;
-mod bench;
+mod best_view;
 mod carrier;
+mod hardware_builder;
 pub(crate) mod hardware_mesh;
 mod kinds;
+pub mod label_places;
 pub(crate) mod mesh;
 mod names;
-pub mod places;
+mod point_path;
 mod shape;
-mod sight;
 mod solids;
 mod strokes;
-mod sweep;
 mod symbols;
 
 pub use axes::across;
 pub use axis::{Bead, DrawnAxis};
+pub use best_view::{ViewSubject, towards};
 pub use carrier::{Carrier, CarrierPose};
 pub use names::{Name, load_names, names_below, places as load_places, support_names};
+pub use point_path::{PointPath, distance_from_axis, lifted, telling_points};
 pub use shape::{HardwarePiece, HardwareShape, Station, SymbolPart};
-pub use sight::{ViewSubject, towards};
 pub use strokes::{ArrowSide, DrawnLoad, DrawnReaction, ForceStroke, loads, reactions};
-pub use sweep::{PointPath, distance_from_axis, lifted, telling_points};
 
 use nalgebra::{Isometry3, Point3};
 
@@ -51,7 +51,7 @@ use crate::motion::Course;
 use crate::scene::Space;
 use crate::scene::solid::{Finish, Solid};
 use crate::statics::{Model, SupportIndex};
-use bench::HardwareBuilder;
+use hardware_builder::HardwareBuilder;
 
 /// How the body's surfaces are finished in pictures lit from one side: their edges catch the light.
 pub const LIT: Finish = Finish {

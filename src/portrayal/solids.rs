@@ -3,8 +3,8 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::axes::{across, along_ground};
-use super::bench::HardwareBuilder;
 use super::carrier::Carrier::{self, Body, Ground};
+use super::hardware_builder::HardwareBuilder;
 use super::shape::{HardwareShape, Station};
 
 type Solids<'a> = HardwareBuilder<'a, HardwareShape>;

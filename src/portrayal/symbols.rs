@@ -2,8 +2,8 @@
 
 use nalgebra::{Point3, Vector3};
 
-use super::bench::HardwareBuilder;
 use super::carrier::Carrier::{self, Body, Ground};
+use super::hardware_builder::HardwareBuilder;
 use super::shape::SymbolPart;
 
 type Symbols<'a> = HardwareBuilder<'a, SymbolPart>;

@@ -2,8 +2,8 @@
 
 use nalgebra::{Point3, Vector3};
 
+use super::eye_places::{EyePlace, EyePlaces};
 use super::mending::{AddedLink, free_name};
-use super::places::{EyePlace, EyePlaces};
 use crate::scene::{Coordinates, Place, Scene, Space, Support, SupportKind, solid};
 use crate::statics::Diagnosis;
 

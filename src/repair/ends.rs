@@ -2,7 +2,7 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
-use super::places::{EyePlace, EyePlaces, TENS};
+use super::eye_places::{EyePlace, EyePlaces, TENS};
 use super::walls::Walls;
 use crate::scene::solid::{self, Solid};
 use crate::scene::{Scene, Space};

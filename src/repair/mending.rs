@@ -3,8 +3,8 @@
 use nalgebra::Point3;
 
 use super::ends::Ends;
+use super::eye_places::EyePlaces;
 use super::field::HeldField;
-use super::places::EyePlaces;
 use super::search::{FoundLink, LinkSearch};
 use crate::scene::{Coordinates, Place, Scene, Support, SupportKind};
 use crate::statics::Tolerance;

@@ -2,9 +2,9 @@
 
 mod by_hand;
 mod ends;
+mod eye_places;
 mod field;
 mod mending;
-mod places;
 mod polish;
 mod release;
 mod search;

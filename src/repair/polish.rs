@@ -3,8 +3,8 @@
 use nalgebra::{Point3, Vector3};
 
 use super::ends::{Ends, turned};
+use super::eye_places::{EyePlaces, LUG};
 use super::field::HeldField;
-use super::places::{EyePlaces, LUG};
 use crate::scene::Space;
 
 /// A link by its eye, m, and its direction; and the square of what it leaves.

@@ -6,8 +6,8 @@ use std::collections::HashSet;
 use nalgebra::{Point3, Vector3};
 
 use super::ends::{Ends, LinkWay};
+use super::eye_places::{EyePlace, EyePlaces};
 use super::field::HeldField;
-use super::places::{EyePlace, EyePlaces};
 use super::polish::{Polish, TrialLink};
 use crate::scene::Space;
 

@@ -379,7 +379,7 @@ pub(super) fn heat<'a>(model: &'a Model, heat: &Heat) -> HeatPart<'a> {
     HeatPart {
         free: heat.free,
         fighting: heat
-            .fighting
+            .opposed
             .iter()
             .map(|i| model.supports[*i].name.as_str())
             .collect(),

@@ -5,8 +5,8 @@ use std::io::{self, Read};
 use std::path::Path;
 
 use super::decode::{self, Findings};
-use super::places::SourceOffsets;
 use super::problem::{Explain, Lines, Problem, ReadError, Severity, did_you_mean, nearest};
+use super::source_offsets::SourceOffsets;
 use super::syntax::SyntaxNode;
 use super::{Scene, check, to_ron};
 

@@ -46,7 +46,7 @@ fn defined(name: &str) -> Value {
 }
 
 /// The schema with a description.
-fn told(mut schema: Value, description: &str) -> Value {
+fn described(mut schema: Value, description: &str) -> Value {
     schema["description"] = json!(description);
     schema
 }
@@ -61,7 +61,7 @@ pub fn schema() -> Value {
         ("space", json!({ "enum": ["spatial", "planar"] }), false),
         (
             "placement_tolerance",
-            told(
+            described(
                 positive(),
                 "how far each support may stand from where it is written",
             ),
@@ -79,7 +79,7 @@ pub fn schema() -> Value {
         ("body", list(defined("shape")), true),
         (
             "walls",
-            told(
+            described(
                 list(item(
                     "Wall",
                     &[("corners", list(defined("position")), true)],
@@ -100,7 +100,7 @@ pub fn schema() -> Value {
         ),
         (
             "lesson",
-            told(
+            described(
                 list(defined("stage")),
                 "what a class is shown in which order, each stage once; all of them where the field is left out",
             ),
@@ -117,11 +117,11 @@ pub fn schema() -> Value {
             "maxItems": 3,
             "description": "three numbers, in a planar scene two",
         },
-        "position": told(
+        "position": described(
             any(vec![json!({ "type": "string" }), defined("vector")]),
             "the name of a point, or coordinates",
         ),
-        "direction": told(
+        "direction": described(
             any(vec![
                 defined("vector"),
                 object(&[("Towards", defined("position"), true)]),

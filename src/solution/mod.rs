@@ -6,19 +6,19 @@
 //! of the solver, which tests compare. [`sentences`] puts it into words, [`given`] what the scene
 //! states.
 
-mod around;
 mod candidates;
 mod choose;
 mod equation;
 pub mod given;
+mod moment_centre;
 mod proof;
 pub mod sentences;
 mod spread;
 mod summands;
 mod system;
 
-pub use around::{MomentCentre, equations_about};
 pub use equation::{Balance, Equation, LoadTerm, Term};
+pub use moment_centre::{MomentCentre, equations_about};
 pub use proof::proof;
 pub use summands::{Cause, Summand, summands};
 

@@ -12,32 +12,32 @@ use crate::wording::{self, Operator, Phrase, Sum, phrase};
 
 /// The whole solution of a load case: conditions, steps, what stays open, the check.
 pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Solution) -> Vec<DocumentBlock> {
-    let mut teller = SolutionWriter {
+    let mut writer = SolutionWriter {
         model,
         blocks: vec![DocumentBlock::Quiet(convention(model))],
         number: 0,
     };
-    teller.blocks.extend(spread::blocks(model, working.case));
-    teller.conditions(diagnosis, working);
+    writer.blocks.extend(spread::blocks(model, working.case));
+    writer.conditions(diagnosis, working);
     if !diagnosis.cases[working.case].is_balanced() {
-        teller.without_equilibrium(working);
-        return teller.blocks;
+        writer.without_equilibrium(working);
+        return writer.blocks;
     }
     let mut values = model.reactions.map(|_| None);
     for step in &working.steps {
-        teller.step(step, &values);
+        writer.step(step, &values);
         for (reaction, value) in &step.found {
             values[*reaction] = Some(*value);
         }
     }
     for equation in &working.open {
-        teller.open(equation, &values);
+        writer.open(equation, &values);
     }
     if let Some(check) = &working.check {
-        teller.check(check, &values);
+        writer.check(check, &values);
     }
-    teller.against_their_sense(&values);
-    teller.blocks
+    writer.against_their_sense(&values);
+    writer.blocks
 }
 
 /// How signs of moments are counted.

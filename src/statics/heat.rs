@@ -25,7 +25,7 @@ pub struct Heat {
     /// Whether `stress` is the only pattern there can be: at most one degree of redundancy.
     pub unique: bool,
     /// Supports that take part in it, in model order.
-    pub fighting: Vec<SupportIndex>,
+    pub opposed: Vec<SupportIndex>,
     /// One-way reactions on the wrong side of the pattern: growing would loosen them, shrinking load them.
     pub loosened: Vec<ReactionIndex>,
     /// How far the supports are from allowing the expansion: elongation that the pattern has to take up, m per
@@ -68,7 +68,7 @@ impl Heat {
         Self {
             free,
             unique: diagnosis.counts.redundancy <= 1,
-            fighting: supports
+            opposed: supports
                 .filter(|(_, s)| takes_part(&s.reactions))
                 .map(|(i, _)| i)
                 .collect(),

@@ -9,9 +9,9 @@ use super::intent::{
     CameraIntent, Intent, LinkIntent, MakingIntent, Panel, PanelIntent, PlaybackIntent,
     SceneIntent, StepDirection, StudyIntent,
 };
-use super::rich;
-use super::skin::{BOLD, colour32};
+use super::rich_text;
 use super::state::Playback;
+use super::style::{BOLD, colour32};
 use crate::motion::{Selection, Sides};
 use crate::theme::Theme;
 use crate::wording::{Phrase, phrase};
@@ -79,7 +79,8 @@ pub(crate) fn caption_ui(
             let sentence = sentence(ui, caption, HIGHEST * height, theme);
             ui.add(egui::Label::new(sentence).wrap());
             if let Some(pointed) = &caption.pointed {
-                let job = rich::line(pointed, &FontId::proportional(18.0), colour32(theme.axis));
+                let job =
+                    rich_text::line(pointed, &FontId::proportional(18.0), colour32(theme.axis));
                 ui.add(egui::Label::new(job).wrap());
             }
             if !caption.released.is_empty() {
@@ -109,7 +110,7 @@ fn released_ui(ui: &mut Ui, names: &Phrase, theme: &Theme) -> Vec<Intent> {
     let mut intents = Vec::new();
     ui.horizontal_wrapped(|ui| {
         let text = phrase!("Released: ", names, ".");
-        let job = rich::line(&text, &FontId::proportional(18.0), colour32(theme.group));
+        let job = rich_text::line(&text, &FontId::proportional(18.0), colour32(theme.group));
         ui.label(job);
         if ui.button("Hold all again").on_hover_text("H").clicked() {
             intents.push(Intent::Study(StudyIntent::HoldAll));
@@ -124,7 +125,7 @@ fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
     let colour = colour32(theme.trial);
     if let Some(trial) = &caption.trial {
         ui.horizontal_wrapped(|ui| {
-            ui.label(rich::line(trial, &FontId::proportional(18.0), colour));
+            ui.label(rich_text::line(trial, &FontId::proportional(18.0), colour));
             if ui
                 .button("Keep it")
                 .on_hover_text("as a support of the scene (Enter)")
@@ -140,7 +141,7 @@ fn trial_ui(ui: &mut Ui, caption: &Caption, theme: &Theme) -> Vec<Intent> {
     if caption.drawing {
         ui.horizontal_wrapped(|ui| {
             let hint = "Press on the body and pull to where a link meets the ground.";
-            ui.label(rich::line(
+            ui.label(rich_text::line(
                 &hint.into(),
                 &FontId::proportional(18.0),
                 colour,
@@ -181,8 +182,8 @@ fn sentence_in(caption: &Caption, size: f32, theme: &Theme) -> LayoutJob {
     let ink = colour32(theme.ink);
     let mut job = LayoutJob::default();
     let bold = FontId::new(size, BOLD.clone());
-    rich::append(&mut job, &caption.verdict, &bold, ink);
-    rich::append(&mut job, &caption.reason, &FontId::proportional(size), ink);
+    rich_text::append(&mut job, &caption.verdict, &bold, ink);
+    rich_text::append(&mut job, &caption.reason, &FontId::proportional(size), ink);
     job
 }
 

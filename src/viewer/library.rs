@@ -1,5 +1,6 @@
 //! Which scene is on the stage: opening, stepping through scenes, motions and cases, reading a changed file again.
 
+use super::file_watch::FileWatch;
 use super::intent::{CloseAll, SceneIntent, StepDirection, add_messages};
 use super::making::{self, SceneEditor};
 use super::practising::Practising;
@@ -8,7 +9,6 @@ use super::scene_list::SceneList;
 use super::shown::{ShownMut, Written};
 use super::state::{FileTrouble, Playback, Source, ViewerSystems};
 use super::unveiling::Unveiling;
-use super::watch::FileWatch;
 use crate::motion::Selection;
 use crate::printable;
 use crate::scene::Scene;
@@ -204,7 +204,7 @@ fn open(
 fn read_again(
     watch: Res<FileWatch>,
     mut shown: ShownMut,
-    mut bench: ResMut<SceneEditor>,
+    mut editor: ResMut<SceneEditor>,
     mut playback: ResMut<Playback>,
     mut trouble: ResMut<FileTrouble>,
 ) {
@@ -223,8 +223,8 @@ fn read_again(
             if trouble.message.is_some() {
                 trouble.message = None;
             }
-            match (text, bench.draft().is_some()) {
-                (Some(text), true) => making::reread(&mut bench, text, scene, &mut shown),
+            match (text, editor.draft().is_some()) {
+                (Some(text), true) => making::reread(&mut editor, text, scene, &mut shown),
                 _ if scene == *shown.read().written.scene() => {}
                 _ => shown.edit(edited),
             }

@@ -4,7 +4,7 @@ use bevy_egui::egui::{self, FontId, Grid, RichText, ScrollArea, Stroke, Ui};
 
 use super::intent::{Intent, Panel, PanelIntent};
 use super::keys::KEYS;
-use super::skin::{BOLD, colour32};
+use super::style::{BOLD, colour32};
 use crate::theme::Theme;
 
 /// Tallest that the list of problems grows before it scrolls.

@@ -32,9 +32,9 @@ use super::labels::LabelsPlugin;
 use super::orbit::Orbit;
 use super::redraw::FramesToDraw;
 use super::shown::{Selected, show};
-use super::skin::{self, SkinPlugin};
 use super::stage::StagePlugin;
 use super::state::{Look, Playback, ViewerSystems};
+use super::style::{self, SkinPlugin};
 use crate::motion::Selection;
 use crate::statics::CaseIndex;
 use crate::study::Study;
@@ -442,7 +442,7 @@ fn add_labels(app: &mut App, settings: &PictureSettings) {
 
 fn scale_letters(mut contexts: EguiContexts, size: Res<PictureSize>) {
     if let Ok(ctx) = contexts.ctx_mut() {
-        ctx.set_zoom_factor(skin::scale(size.0, 1.0));
+        ctx.set_zoom_factor(style::scale(size.0, 1.0));
     }
 }
 

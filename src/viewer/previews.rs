@@ -8,11 +8,11 @@ use std::time::SystemTime;
 
 use bevy::prelude::*;
 
+use super::file_watch::{FileWatch, WakeLoop};
 use super::redraw::FramesToDraw;
 use super::scene_list::SceneList;
 use super::small_picture::SmallPicture;
 use super::state::{Source, ViewerSystems};
-use super::watch::{FileWatch, WakeLoop};
 use crate::study::Study;
 use crate::wording;
 

@@ -5,7 +5,7 @@
 use bevy_egui::egui::{self, Color32, Pos2, Rect, pos2};
 use nalgebra::{Point3, Vector3};
 
-use super::skin::colour32;
+use super::style::colour32;
 use crate::portrayal::hardware_mesh::{Detail, MeshPart, RoundGround};
 use crate::portrayal::mesh::Mesh;
 use crate::portrayal::{HardwareShape, Layout, ViewSubject, towards};

@@ -72,8 +72,8 @@ fn stepped(things: &[Pointed], now: Option<Pointed>, step: StepDirection) -> Opt
 }
 
 /// While something is dragged no links are sought, which would take longer than all else that follows the hand.
-fn find_repairs(open: Res<OpenPanels>, bench: Option<Res<SceneEditor>>, mut shown: ShownMut) {
-    let dragged = bench.is_some_and(|bench| bench.holds_pointer());
+fn find_repairs(open: Res<OpenPanels>, editor: Option<Res<SceneEditor>>, mut shown: ShownMut) {
+    let dragged = editor.is_some_and(|editor| editor.holds_pointer());
     if open.ledger && !dragged {
         shown.seek_repair();
     }

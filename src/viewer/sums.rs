@@ -54,11 +54,11 @@ fn follow_intents(
 /// While the ledger is open, what is taken in hand is also what moments are taken about.
 fn follow_hand(
     open: Res<OpenPanels>,
-    bench: Option<Res<SceneEditor>>,
+    editor: Option<Res<SceneEditor>>,
     mut kept: Local<Option<SceneItem>>,
     mut intents: MessageWriter<StudyIntent>,
 ) {
-    let now = bench.and_then(|bench| bench.kept);
+    let now = editor.and_then(|editor| editor.kept);
     let pivot = match now {
         Some(SceneItem::Support(index)) => Some(Pivot::Support(SupportIndex::new(index))),
         Some(SceneItem::Point(index)) => Some(Pivot::Point(index)),
@@ -80,7 +80,7 @@ const PULL: f32 = 10.0;
 )]
 fn follow_pointer(
     pointer: Pointer,
-    (open, bench, playback): (Res<OpenPanels>, Option<Res<SceneEditor>>, Res<Playback>),
+    (open, editor, playback): (Res<OpenPanels>, Option<Res<SceneEditor>>, Res<Playback>),
     window: Option<Single<&Window, With<PrimaryWindow>>>,
     camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
     (frame, spots): (Option<Res<StageFrame>>, Option<Res<ArrowSpots>>),
@@ -89,7 +89,7 @@ fn follow_pointer(
     mut intents: MessageWriter<StudyIntent>,
 ) {
     let at_rest = !playback.playing && playback.position == 0.0;
-    let dragged = bench.as_ref().is_some_and(|bench| bench.holds_pointer());
+    let dragged = editor.as_ref().is_some_and(|editor| editor.holds_pointer());
     let over_scene = open.ledger && at_rest && !dragged && pointer.aim().is_some();
     let (Some(window), Some(camera), Some(frame), Some(spots)) = (window, camera, frame, spots)
     else {
@@ -121,7 +121,7 @@ fn follow_pointer(
     if lit != glanced.0 {
         intents.write(StudyIntent::Glance(lit));
     }
-    let free = bench.is_none_or(|bench| bench.hovered.is_none());
+    let free = editor.is_none_or(|editor| editor.hovered.is_none());
     if free && lit.is_none() && pointer.buttons.just_pressed(MouseButton::Left) {
         let axes = 0..shown.study.diagnosis().shared_axes.len();
         let hit = axes.map(Pivot::Axis).find(|axis| {

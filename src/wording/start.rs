@@ -97,7 +97,7 @@ pub fn heat(model: &Model, heat: &Heat) -> Phrase {
         return "Uniform expansion of the body is free and causes no reactions.".into();
     }
     let restrained: Vec<Phrase> = heat
-        .fighting
+        .opposed
         .iter()
         .map(|index| support(model, *index))
         .collect();

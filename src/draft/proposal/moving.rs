@@ -2,8 +2,8 @@
 
 use nalgebra::Vector3;
 
-use super::super::aim::{TurnableDirection, resolved, turn_components};
 use super::super::place::{Handle, SceneItem, every_place};
+use super::super::turnable::{TurnableDirection, resolved, turn_components};
 use super::{Proposal, coordinates, handle_name, length};
 use crate::scene::{Direction, Place, Scene, Support, SupportKind};
 use crate::wording;

@@ -1,9 +1,9 @@
 //! What can be changed of a thing, by typing or by choosing.
 
-use super::super::aim::TurnableDirection;
 use super::super::entry::{self, EntryError};
 use super::super::place::{Handle, LoadId, SceneItem};
 use super::super::proposal::{Proposal, support_kinds};
+use super::super::turnable::TurnableDirection;
 use super::sizes;
 use crate::scene::{
     Coordinates, Direction, ForceVector, Heaviness, Load, Moment, Place, Scene, Space, SupportKind,

@@ -9,8 +9,8 @@ mod sizes;
 pub use field::{Choice, Field};
 pub(super) use sizes::all_mut as sizes_mut;
 
-use super::aim::TurnableDirection;
 use super::place::{Handle, LoadId, SceneItem, load_word, shape_word};
+use super::turnable::TurnableDirection;
 use crate::scene::{
     Coordinates, Direction, ForceVector, Heaviness, Load, Moment, Place, Scene, Shape, Support,
     SupportKind,

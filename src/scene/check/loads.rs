@@ -1,7 +1,7 @@
 //! Checks on loads.
 
-use super::super::places::ItemPlaces;
 use super::super::solid::has_volume;
+use super::super::source_offsets::ItemPlaces;
 use super::super::{ForceVector, Heaviness, Load};
 use super::{Checker, Flaw};
 
@@ -54,16 +54,16 @@ mod tests {
         // The square of this diameter is less than the least number.
         let thin = "body: [BentBar(path: [\"A\", \"B\"], diameter: 1e-200)], ";
         let weight = |fields| {
-            let mut told = flaws(&format!("{thin}loads: [Weight({fields})]"));
+            let mut found = flaws(&format!("{thin}loads: [Weight({fields})]"));
             // That so thin a bar is hardly meant is another matter.
-            told.retain(|flaw| flaw.contains("volume"));
-            told
+            found.retain(|flaw| flaw.contains("volume"));
+            found
         };
         assert_eq!(flaws("loads: [Weight(mass: 3)]"), NONE);
         assert_eq!(weight("mass: 3, at: \"A\""), NONE);
-        let told = ["the body has no volume, and so no centre at which its weight would act"];
-        assert_eq!(weight("mass: 3"), told);
-        assert_eq!(weight("density: 3, at: \"A\""), told);
+        let expected = ["the body has no volume, and so no centre at which its weight would act"];
+        assert_eq!(weight("mass: 3"), expected);
+        assert_eq!(weight("density: 3, at: \"A\""), expected);
     }
 
     #[test]

@@ -20,7 +20,7 @@ use std::collections::HashMap;
 use nalgebra::Vector3;
 
 use super::decode::Findings;
-use super::places::{ItemPlaces, SourceOffsets};
+use super::source_offsets::{ItemPlaces, SourceOffsets};
 use super::{Direction, Place, Scene, Space};
 
 /// Sine of the angle under which two directions count as parallel: beyond what rounded decimals can mean.

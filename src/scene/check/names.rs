@@ -2,8 +2,8 @@
 
 use std::collections::HashSet;
 
-use super::super::places::{GivenName, ItemPlaces};
 use super::super::problem::nearest;
+use super::super::source_offsets::{GivenName, ItemPlaces};
 use super::super::syntax::clipped;
 use super::super::{Direction, ForceVector, Load, Place, Shape, Support, SupportKind};
 use super::{Checker, Flaw};
@@ -193,8 +193,8 @@ mod tests {
         };
         assert_eq!(named("A"), NONE);
         assert_eq!(named("S"), NONE);
-        let told = ["the support \"B\" does not stand at the point \"B\""];
-        assert_eq!(named("B"), told);
+        let found = ["the support \"B\" does not stand at the point \"B\""];
+        assert_eq!(named("B"), found);
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use nalgebra::{Vector2, Vector3};
 
-use super::super::places::ItemPlaces;
+use super::super::source_offsets::ItemPlaces;
 use super::super::{Place, Plate, Space, Wall};
 use super::flaw::MOST_PARTS;
 use super::{Checker, FLATNESS, Flaw, PARALLEL_SINE};

@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 
-use super::super::places::ItemPlaces;
+use super::super::source_offsets::ItemPlaces;
 use super::super::{BentBar, Block, Bracket, Disc, Shaft, Shape};
 use super::{Checker, Flaw, MOST_PATH_POINTS, MOST_SHAPES, are_parallel};
 

@@ -1,6 +1,6 @@
 //! Checks on supports.
 
-use super::super::places::ItemPlaces;
+use super::super::source_offsets::ItemPlaces;
 use super::super::{Support, SupportKind};
 use super::{Checker, Flaw, are_parallel};
 

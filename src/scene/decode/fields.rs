@@ -6,8 +6,8 @@
 use std::fmt::Arguments;
 
 use super::super::other_fields::{Meaning, field_of};
-use super::super::places::{GivenName, ItemPlaces};
 use super::super::problem::{did_you_mean, nearest};
+use super::super::source_offsets::{GivenName, ItemPlaces};
 use super::super::syntax::{SyntaxField, SyntaxNode, Value, clipped};
 use super::super::{Coordinates, Direction, Place, Space};
 use super::values::{NumberRange, TEXT, direction_words, place_words, tuple_words};

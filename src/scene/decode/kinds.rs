@@ -7,7 +7,7 @@ use super::super::syntax::{SyntaxNode, Value, clipped};
 use super::fields::{Fields, Kind};
 use super::positions::Positions;
 use super::{Decoder, Findings, FormatFault, lesson, loads, shapes, supports};
-use crate::scene::places::SourceOffsets;
+use crate::scene::source_offsets::SourceOffsets;
 
 /// A family of kinds, such as the supports.
 pub(crate) struct Kinds<T: 'static> {

@@ -16,8 +16,8 @@ mod walls;
 
 pub(crate) use fault::FormatFault;
 
-use super::places::{GivenName, ItemPlaces, SourceOffsets};
 use super::problem::{Explain, Severity};
+use super::source_offsets::{GivenName, ItemPlaces, SourceOffsets};
 use super::syntax::{SyntaxNode, Value, clipped};
 use super::units::{ForceUnit, LengthUnit, MassUnit, other_force, other_length, other_mass};
 use super::{Case, NamedPoint, Scene, Space, Units};

@@ -2,8 +2,8 @@
 
 use std::fmt::{Arguments, Display};
 
-use super::super::places::TightComma;
 use super::super::problem::{did_you_mean, nearest};
+use super::super::source_offsets::TightComma;
 use super::super::syntax::{SyntaxNode, Value, clipped};
 use super::super::{Coordinates, Direction, Moment, Place, Space};
 use super::{Decoder, FormatFault};

@@ -1,10 +1,10 @@
 //! How near a set of reactions is to failing: weakest twist, least movement of supports, largest reactions.
 
-mod chart;
-mod grip;
 mod miss;
 mod movement;
+mod rotation_chart;
 mod sphere;
+mod twist_space;
 
 pub use miss::Miss;
 
@@ -21,8 +21,8 @@ use super::wrench::{Twist, Wrench};
 use crate::indexed::Indexed;
 use crate::scene::Space;
 use crate::statics::indices::{ReactionIndex, SupportIndex};
-use grip::TwistSpace;
 use movement::FoundMovement;
+use twist_space::TwistSpace;
 
 /// How near the rank is to dropping.
 #[derive(Debug, Clone)]
@@ -163,7 +163,7 @@ fn placement(
     let Some(movement) = movement else {
         return Some(Placement::Held);
     };
-    let moved = grip::grips(model).len() as f64;
+    let moved = twist_space::grips(model).len() as f64;
     Some(if movement.longest() <= tolerance {
         Placement::NearImproper
     } else if tolerance * moved.sqrt() < movement.bound {
@@ -208,7 +208,7 @@ fn together(model: &Model, hints: &[Vector3<f64>]) -> Option<Movement> {
             .map(|turn| (Vector3::zeros(), turn))
             .collect(),
     };
-    let grips = grip::grips(model);
+    let grips = twist_space::grips(model);
     let bound = movement::bound(&grips, &room)?;
     let found = movement::search(&grips, &room, bound, hints)?;
     let mut moves = model.supports.map(|_| Vector3::zeros());
@@ -265,7 +265,7 @@ fn singly(model: &Model, diagnosis: &Diagnosis) -> Vec<Option<(f64, Option<Found
     if !diagnosis.is_held() || model.supports.len() > MOST_ALONE {
         return model.supports.iter().map(|_| None).collect();
     }
-    let grips = grip::grips(model);
+    let grips = twist_space::grips(model);
     let entries = ReactionMatrix::new(model);
     let one = |support: SupportIndex| {
         if others_hold(model, diagnosis, support) {

@@ -7,9 +7,9 @@
 
 use nalgebra::{DMatrix, DVector, Matrix3, Matrix3xX, Vector3};
 
-use super::chart::RotationChart;
-use super::grip::{FLAT, SupportForces, TwistPair, TwistSpace};
+use super::rotation_chart::RotationChart;
 use super::sphere::{descend, without};
+use super::twist_space::{FLAT, SupportForces, TwistPair, TwistSpace};
 use crate::statics::svd::WideSvd;
 
 /// Movements that let the body go.

@@ -3,8 +3,8 @@
 //! The scene is shown in the middle of what the panels leave free. Left drag turns, right drag or Shift + left drag
 //! shifts, the wheel zooms.
 
+mod drag_owner;
 mod flight;
-mod gate;
 mod inset;
 mod smooth;
 mod turn;
@@ -48,8 +48,8 @@ impl Plugin for CameraPlugin {
             .add_systems(
                 PostUpdate,
                 (
-                    gate::follow_the_pointer,
-                    gate::keep_drags_with_their_owner,
+                    drag_owner::follow_the_pointer,
+                    drag_owner::keep_drags_with_their_owner,
                     fly,
                     turn::turn_slowly,
                     inset::centre_in_free_area,

@@ -5,7 +5,7 @@ use bevy_panorbit_camera::PanOrbitCamera;
 
 use super::flight::CameraState;
 use super::{CurrentView, WindowCamera};
-use crate::viewer::lectern::LectureView;
+use crate::viewer::lecture::LectureView;
 use crate::viewer::redraw::{FramesToDraw, frame_seconds};
 
 /// Degrees a second.

@@ -6,7 +6,7 @@ use super::job::{Job, JobOutcome};
 use super::{Handout, Handouts};
 use crate::theme::Theme;
 use crate::viewer::intent::{HandoutIntent, Intent};
-use crate::viewer::skin::{DRAWER_FADE, colour32};
+use crate::viewer::style::{DRAWER_FADE, colour32};
 
 /// Widths of pictures that are offered.
 const WIDTHS: [u32; 2] = [1920, 3840];

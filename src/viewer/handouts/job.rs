@@ -15,8 +15,8 @@ use super::{Clipboard, Handout};
 use crate::files;
 use crate::steps;
 use crate::study::Study;
+use crate::viewer::file_watch::WakeLoop;
 use crate::viewer::offscreen::{self, PictureSettings};
-use crate::viewer::watch::WakeLoop;
 
 /// How often a running program is looked at.
 const LOOK: Duration = Duration::from_millis(100);

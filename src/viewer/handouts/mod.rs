@@ -15,13 +15,13 @@ use bevy::prelude::*;
 use bevy_panorbit_camera::PanOrbitCamera;
 
 use super::camera::{self, CurrentView, FreeArea, WindowCamera};
+use super::file_watch::FileWatch;
 use super::framing::{CameraPose, ViewBounds};
 use super::intent::{HandoutIntent, add_messages};
 use super::offscreen::PictureSettings;
 use super::redraw::FramesToDraw;
 use super::shown::ShownParam;
 use super::state::{Look, Playback, Source, ViewerSystems};
-use super::watch::FileWatch;
 use crate::motion::Selection;
 use crate::scene;
 use crate::theme::ThemeName;

@@ -5,8 +5,8 @@ use bevy_egui::egui::{Painter, Pos2, Stroke, pos2, vec2};
 
 use super::colour;
 use crate::theme::{PLATE, Theme};
-use crate::viewer::skin::{colour32, veil};
 use crate::viewer::stage::ArrowLine;
+use crate::viewer::style::{colour32, veil};
 
 /// Cosine between an arrow and the line of sight from which on it is seen end-on.
 const END_ON: f32 = 0.965;

@@ -14,10 +14,10 @@ use bevy_egui::egui::{self, Color32, FontId, Galley, LayerId, Painter, Pos2, Sha
 use bevy_egui::{EguiContexts, EguiPostUpdateSet, EguiPrimaryContextPass};
 
 use super::camera::{FreeArea, WindowCamera};
-use super::skin::{self, BOLD, colour32};
 use super::stage::{Arrows, BodyPose, MiddleLines, StageFrame};
 use super::state::{Label, LabelRole, Look, PanelSystems};
-use super::{redraw::FramesToDraw, rich};
+use super::style::{self, BOLD, colour32};
+use super::{redraw::FramesToDraw, rich_text};
 use crate::theme::{PLATE, Theme};
 use end_on::LabelCamera;
 use place::{LabelRequest, LabelSpot, PlacedLabel};
@@ -155,7 +155,7 @@ fn draw_labels(
         .iter()
         .filter(|(_, _, visibility)| **visibility != Visibility::Hidden)
         .filter_map(|(entity, label, _)| {
-            let job = rich::line(&label.text, &font(label.role), colour(label.role, &theme));
+            let job = rich_text::line(&label.text, &font(label.role), colour(label.role, &theme));
             Some(Projected {
                 entity,
                 anchor: screen(frame.world(&at(label)))?,
@@ -248,5 +248,5 @@ fn readable(mut labels: Vec<Projected>, pointer: Option<Pos2>) -> Vec<Projected>
 
 /// A veil behind a text, so that it is read over whatever it lies on.
 fn plate(rect: egui::Rect, colour: Color32) -> Shape {
-    Shape::rect_filled(rect, 3.0, skin::veil(colour, PLATE as f32))
+    Shape::rect_filled(rect, 3.0, style::veil(colour, PLATE as f32))
 }

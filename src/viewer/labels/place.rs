@@ -7,7 +7,7 @@
 
 use bevy_egui::egui::{Pos2, Rect, Vec2, pos2};
 
-use crate::portrayal::places::{self, Area, LabelPlaces};
+use crate::portrayal::label_places::{self, Area, LabelPlaces};
 
 /// A label that wants a place.
 #[derive(Debug, Clone, PartialEq)]
@@ -96,7 +96,7 @@ pub(crate) fn place(
     placed
 }
 
-fn spot(point: Pos2) -> places::Spot {
+fn spot(point: Pos2) -> label_places::Spot {
     [point.x, point.y].map(f64::from)
 }
 
@@ -107,20 +107,20 @@ fn rect(area: Area) -> Rect {
 
 /// What is on the screen so far.
 struct LabelScreen {
-    anchors: Vec<places::Spot>,
-    lines: Vec<[places::Spot; 2]>,
+    anchors: Vec<label_places::Spot>,
+    lines: Vec<[label_places::Spot; 2]>,
     area: Area,
     taken: Vec<Area>,
 }
 
 impl LabelScreen {
-    fn place_for(&self, index: usize, label: &LabelRequest) -> Option<places::LabelPlace> {
+    fn place_for(&self, index: usize, label: &LabelRequest) -> Option<label_places::LabelPlace> {
         let (anchor, size) = (
             self.anchors[index],
             [label.size.x, label.size.y].map(f64::from),
         );
         let size_is_sound = size.iter().all(|side| *side > 0.0);
-        if !size_is_sound || !places::contains(&self.area, &[anchor, anchor]) {
+        if !size_is_sound || !label_places::contains(&self.area, &[anchor, anchor]) {
             return None;
         }
         let covered = |area: &Area| self.covered(index, area);
@@ -132,8 +132,8 @@ impl LabelScreen {
                 return Some(kept);
             }
             // It moves only to where there is plenty of room: back to its point, or off what it covers.
-            let better = |place: &places::LabelPlace| {
-                let roomy = places::grown(place.area, NEW_GAP);
+            let better = |place: &label_places::LabelPlace| {
+                let roomy = label_places::grown(place.area, NEW_GAP);
                 self.is_free(&place.area, BACK_GAP) && covered(&roomy) == 0
             };
             let rings = match covers {
@@ -146,7 +146,7 @@ impl LabelScreen {
             return near.find(better).or(Some(kept));
         }
         let farther = |ring: usize| FARTHER * (ring as i64 / 2);
-        let cost = |place: &places::LabelPlace| {
+        let cost = |place: &label_places::LabelPlace| {
             let free = self.is_free(&place.area, NEW_GAP);
             free.then(|| farther(place.ring) + COVERED * covered(&place.area))
         };
@@ -156,9 +156,13 @@ impl LabelScreen {
 
     /// Whether a place lies on the screen and so far from every label.
     fn is_free(&self, area: &Area, gap: f64) -> bool {
-        let room = places::grown(*area, gap);
-        let inside = places::contains(&self.area, area);
-        inside && !self.taken.iter().any(|other| places::overlap(&room, other))
+        let room = label_places::grown(*area, gap);
+        let inside = label_places::contains(&self.area, area);
+        inside
+            && !self
+                .taken
+                .iter()
+                .any(|other| label_places::overlap(&room, other))
     }
 
     /// How many lines and points of others a label would lie on.
@@ -166,11 +170,11 @@ impl LabelScreen {
         let others = self.anchors.iter().enumerate();
         let others = others.filter(|(other, _)| *other != index);
         let points = others.filter(|(_, at)| {
-            let patch = places::grown([**at, **at], ANCHOR);
-            places::overlap(area, &patch)
+            let patch = label_places::grown([**at, **at], ANCHOR);
+            label_places::overlap(area, &patch)
         });
         let lines = self.lines.iter();
-        let crossed = lines.filter(|[from, to]| places::meets(*from, *to, area));
+        let crossed = lines.filter(|[from, to]| label_places::meets(*from, *to, area));
         (points.count() + crossed.count()) as i64
     }
 }
@@ -207,7 +211,7 @@ mod tests {
 
     fn crosses(rect: &Rect, [from, to]: &[Pos2; 2]) -> bool {
         let area = [spot(rect.min), spot(rect.max)];
-        places::meets(spot(*from), spot(*to), &area)
+        label_places::meets(spot(*from), spot(*to), &area)
     }
 
     proptest! {

@@ -4,8 +4,8 @@ use bevy::prelude::*;
 use bevy_egui::egui::{Align2, FontId, Painter, Pos2, Rect, Stroke, pos2, vec2};
 use nalgebra::Vector3;
 
-use super::super::skin::{self, colour32};
 use super::super::stage::StageFrame;
+use super::super::style::{self, colour32};
 use super::HALO;
 use crate::scene::Space;
 use crate::theme::Theme;
@@ -78,7 +78,7 @@ impl Triad {
     /// Draws it; on a dark theme with a halo, as names have one.
     pub(crate) fn draw(&self, painter: &Painter, theme: &Theme) {
         let ink = colour32(theme.quiet_ink);
-        let halo = skin::is_dark(theme).then(|| colour32(theme.background));
+        let halo = style::is_dark(theme).then(|| colour32(theme.background));
         let write = |at: Pos2, name: &str, colour| {
             let font = FontId::proportional(18.0);
             painter.text(at, Align2::CENTER_CENTER, name, font, colour);

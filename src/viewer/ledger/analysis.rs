@@ -8,9 +8,9 @@ use crate::motion::Course;
 use crate::study::Repair;
 use crate::theme::Theme;
 use crate::viewer::intent::{Intent, LinkIntent, StudyIntent};
-use crate::viewer::rich;
-use crate::viewer::skin::colour32;
+use crate::viewer::rich_text;
 use crate::viewer::state::{Pointed, Shown};
+use crate::viewer::style::colour32;
 use crate::wording::{self, Operator, Phrase, phrase};
 
 /// The reason; its rows point at its geometry.
@@ -110,7 +110,7 @@ pub(crate) fn rows_ui(
 
 /// A line of text to be chosen; whether it was clicked.
 fn row_ui(ui: &mut Ui, text: &Phrase, chosen: bool, theme: &Theme) -> bool {
-    let line = rich::line(text, &FontId::proportional(16.5), colour32(theme.ink));
+    let line = rich_text::line(text, &FontId::proportional(16.5), colour32(theme.ink));
     let button = egui::Button::selectable(chosen, line)
         .wrap()
         .min_size(egui::vec2(ui.available_width(), 0.0));

@@ -7,10 +7,10 @@ use super::{say, whisper};
 use crate::solution::{self, Cause, Equation, MOST_REACTIONS, MomentCentre, Summand};
 use crate::theme::Theme;
 use crate::viewer::intent::{Intent, StudyIntent};
-use crate::viewer::rich;
+use crate::viewer::rich_text;
 use crate::viewer::shown::Pivot;
-use crate::viewer::skin::{colour32, veil};
 use crate::viewer::state::{Pointed, Shown};
+use crate::viewer::style::{colour32, veil};
 
 use crate::wording::{Operator, Phrase, phrase};
 
@@ -81,7 +81,7 @@ fn pivots_ui(ui: &mut Ui, shown: &Shown, pivot: Pivot, theme: &Theme) -> Vec<Int
                 continue;
             }
             let font = FontId::proportional(SIZE - 1.5);
-            let name = rich::line(&other.name(shown), &font, colour32(theme.ink));
+            let name = rich_text::line(&other.name(shown), &font, colour32(theme.ink));
             if ui.selectable_label(other == pivot, name).clicked() && other != pivot {
                 intents.push(Intent::Study(StudyIntent::SumAbout(other)));
             }
@@ -107,7 +107,7 @@ fn row_ui(
     let font = FontId::proportional(SIZE);
     ui.horizontal_top(|ui| {
         let symbol = solution::sentences::sum(model, &equation.balance);
-        let symbol = rich::line(&symbol, &font, colour32(theme.quiet_ink));
+        let symbol = rich_text::line(&symbol, &font, colour32(theme.quiet_ink));
         ui.spacing_mut().item_spacing.x = 2.0;
         ui.scope(|ui| {
             ui.set_width(SUM_WIDTH);
@@ -163,7 +163,7 @@ fn thing(cause: Cause) -> Pointed {
 
 fn plain_ui(ui: &mut Ui, text: &Phrase, theme: &Theme) {
     let font = FontId::proportional(SIZE);
-    ui.add(Label::new(rich::line(text, &font, colour32(theme.ink))).extend());
+    ui.add(Label::new(rich_text::line(text, &font, colour32(theme.ink))).extend());
 }
 
 /// A summand with the sign in front of it, on a plate while its arrow is lit.
@@ -194,7 +194,7 @@ fn summand_ui(
         false => (egui::Color32::TRANSPARENT, egui::Color32::TRANSPARENT),
     };
     let ink = if lit { theme.ink } else { colour };
-    let line = rich::line(&summand.size, &font, colour32(ink));
+    let line = rich_text::line(&summand.size, &font, colour32(ink));
     // A button knows its size before it is placed, so that it goes to the next line where it does not fit.
     let button = egui::Button::new(line)
         .fill(fill)

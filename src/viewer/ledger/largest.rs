@@ -7,9 +7,9 @@ use super::whisper;
 use crate::statics::ReactionIndex;
 use crate::theme::Theme;
 use crate::viewer::intent::{Intent, SceneIntent};
-use crate::viewer::rich;
-use crate::viewer::skin::{BOLD, colour32, veil};
+use crate::viewer::rich_text;
 use crate::viewer::state::Shown;
+use crate::viewer::style::{BOLD, colour32, veil};
 use crate::wording::{self, Phrase};
 
 /// Size of the values.
@@ -72,7 +72,7 @@ fn row_ui(ui: &mut Ui, shown: &Shown, index: ReactionIndex, theme: &Theme) {
     let reaction = &model.reactions[index];
     let largest = diagnosis.largest(index, diagnosis.cases.indices());
     let symbol = FontId::proportional(VALUE + 1.0);
-    ui.label(rich::line(
+    ui.label(rich_text::line(
         &(&reaction.symbol).into(),
         &symbol,
         colour32(theme.ink),
@@ -90,7 +90,7 @@ fn row_ui(ui: &mut Ui, shown: &Shown, index: ReactionIndex, theme: &Theme) {
             (false, Some(_)) => (egui::FontFamily::Proportional, theme.ink),
             (false, None) => (egui::FontFamily::Proportional, theme.quiet_ink),
         };
-        let line = rich::line(&text, &FontId::new(VALUE, family), colour32(colour));
+        let line = rich_text::line(&text, &FontId::new(VALUE, family), colour32(colour));
         let frame = colour32(theme.reaction);
         let plate = match is_largest {
             true => egui::Frame::new()

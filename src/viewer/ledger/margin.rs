@@ -7,9 +7,9 @@ use super::chapters::heading;
 use super::say;
 use crate::theme::Theme;
 use crate::viewer::intent::Intent;
-use crate::viewer::rich;
-use crate::viewer::skin::colour32;
+use crate::viewer::rich_text;
 use crate::viewer::state::{Pointed, Shown};
+use crate::viewer::style::colour32;
 use crate::wording;
 
 /// What must stand beside the verdict: placement tolerance and rounded decimals.
@@ -21,7 +21,7 @@ pub(crate) fn warnings_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
     let rounding = rounding.map(|rounding| wording::rounding(model, rounding));
     for warning in [placement, rounding].into_iter().flatten() {
         let font = egui::TextStyle::Body.resolve(ui.style());
-        let text = rich::line(&warning, &font, colour32(theme.error));
+        let text = rich_text::line(&warning, &font, colour32(theme.error));
         ui.add(egui::Label::new(text).wrap());
     }
 }

@@ -11,8 +11,8 @@ mod reactions;
 use bevy_egui::egui::{self, FontId, Label, RichText, Ui, WidgetText};
 
 use super::intent::{Intent, Panel, PanelIntent};
-use super::rich;
-use super::skin::{BOLD, colour32};
+use super::rich_text;
+use super::style::{BOLD, colour32};
 use crate::theme::Theme;
 use crate::wording::{self, BigNumber, Phrase, Symbol, phrase};
 
@@ -100,7 +100,7 @@ fn figure_ui(ui: &mut Ui, number: &BigNumber, (seen, scale): (bool, f32), theme:
         .size(scale * NAME)
         .color(colour32(theme.ink));
     let font = FontId::proportional(scale * SYMBOL);
-    let symbol = rich::line(&number.symbol, &font, colour32(theme.quiet_ink));
+    let symbol = rich_text::line(&number.symbol, &font, colour32(theme.quiet_ink));
     ui.vertical_centered(|ui| {
         let texts: [WidgetText; 3] = [figure.into(), name.into(), symbol.into()];
         for text in texts {
@@ -129,13 +129,20 @@ fn beside(symbol: &Phrase, smallest: Option<f64>) -> Phrase {
 /// A phrase that wraps.
 fn say(ui: &mut Ui, text: impl Into<Phrase>, theme: &Theme) {
     let font = FontId::proportional(16.5);
-    ui.add(Label::new(rich::line(&text.into(), &font, colour32(theme.ink))).wrap());
+    ui.add(Label::new(rich_text::line(&text.into(), &font, colour32(theme.ink))).wrap());
 }
 
 /// The same, less loud.
 fn whisper(ui: &mut Ui, text: impl Into<Phrase>, theme: &Theme) {
     let font = FontId::proportional(15.0);
-    ui.add(Label::new(rich::line(&text.into(), &font, colour32(theme.quiet_ink))).wrap());
+    ui.add(
+        Label::new(rich_text::line(
+            &text.into(),
+            &font,
+            colour32(theme.quiet_ink),
+        ))
+        .wrap(),
+    );
 }
 
 #[cfg(test)]

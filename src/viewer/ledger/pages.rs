@@ -14,9 +14,9 @@ use crate::theme::{Theme, ThemeName};
 use crate::viewer::framing::View;
 use crate::viewer::intent::{CameraIntent, Intent, Layer, LookIntent, PlaybackIntent, SceneIntent};
 use crate::viewer::playback::{AMPLITUDES, PACES};
-use crate::viewer::rich;
-use crate::viewer::skin::{BOLD, DRAWER_FADE, colour32};
+use crate::viewer::rich_text;
 use crate::viewer::state::{Look, Playback, Shown};
+use crate::viewer::style::{BOLD, DRAWER_FADE, colour32};
 use crate::wording::{self, Phrase, phrase};
 
 /// What the pages are about.
@@ -62,7 +62,7 @@ fn why_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
     let headline = wording::headline(model, diagnosis, shown.study.uncarried());
     let font = egui::TextStyle::Heading.resolve(ui.style());
     let colour = ui.visuals().text_color();
-    ui.label(rich::line(&headline, &font, colour));
+    ui.label(rich_text::line(&headline, &font, colour));
     let intents = reason_ui(ui, shown, theme);
     warnings_ui(ui, shown, theme);
     for remark in wording::remarks(model, diagnosis) {
@@ -87,7 +87,7 @@ fn motions_ui(ui: &mut Ui, page: &LedgerPage, theme: &Theme) -> Vec<Intent> {
         let Some(text) = row(shown, *motion) else {
             continue;
         };
-        let line = rich::line(&text, &FontId::proportional(16.5), colour32(theme.ink));
+        let line = rich_text::line(&text, &FontId::proportional(16.5), colour32(theme.ink));
         let button = egui::Button::selectable(*motion == shown.motion, line)
             .wrap()
             .min_size(egui::vec2(ui.available_width(), 0.0));

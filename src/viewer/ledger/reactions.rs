@@ -8,8 +8,8 @@ use super::{say, whisper};
 use crate::statics::{CaseAnswer, Reaction, ReactionIndex};
 use crate::theme::Theme;
 use crate::viewer::intent::{Intent, SceneIntent, StudyIntent};
-use crate::viewer::skin::colour32;
 use crate::viewer::state::{Pointed, Shown};
+use crate::viewer::style::colour32;
 use crate::wording::{self, Phrase};
 
 /// Every reaction of the scene; those that are released say so.

@@ -2,7 +2,7 @@
 
 use nalgebra::Point3;
 
-use super::grip::point_of;
+use super::picking::point_of;
 use super::turn::DirectionDrag;
 use crate::draft::snap::{self, PlaceAtRest, Rest, RestingPlaces};
 use crate::draft::{Handle, Proposal};

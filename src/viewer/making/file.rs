@@ -6,14 +6,14 @@ use std::sync::mpsc::{Receiver, channel};
 
 use bevy::prelude::*;
 
-use super::bench::{SceneEditor, show};
+use super::editor::{SceneEditor, show};
 use crate::draft::{Draft, Journal, LeftBehind, Proposal, Unsaved};
 use crate::files;
 use crate::scene::{Scene, read_str};
 use crate::study::{Source, Study};
+use crate::viewer::file_watch::FileWatch;
 use crate::viewer::intent::{FilePurpose, MakingIntent, SceneIntent};
 use crate::viewer::shown::{ShownMut, Written};
-use crate::viewer::watch::FileWatch;
 
 /// What the window knows of files besides the one that is shown.
 #[derive(Resource, Default)]
@@ -48,11 +48,11 @@ pub(super) fn folder() -> Option<PathBuf> {
 }
 
 /// Keeps what is not saved, whenever it has changed.
-pub(super) fn keep_unsaved(bench: Res<SceneEditor>, mut files: ResMut<Files>) {
-    if !bench.is_changed() || bench.drag.is_some() {
+pub(super) fn keep_unsaved(editor: Res<SceneEditor>, mut files: ResMut<Files>) {
+    if !editor.is_changed() || editor.drag.is_some() {
         return;
     }
-    let Some(draft) = bench.draft() else { return };
+    let Some(draft) = editor.draft() else { return };
     if !draft.is_unsaved() {
         if files.kept.take().is_some()
             && let Some(journal) = &files.journal
@@ -61,7 +61,7 @@ pub(super) fn keep_unsaved(bench: Res<SceneEditor>, mut files: ResMut<Files>) {
         }
         return;
     }
-    let file = match bench.source() {
+    let file = match editor.source() {
         Some(Source::File(path)) => std::path::absolute(path).ok(),
         _ => None,
     };
@@ -83,16 +83,16 @@ pub(super) fn keep_unsaved(bench: Res<SceneEditor>, mut files: ResMut<Files>) {
 /// Another scene on the stage is another draft.
 pub(super) fn follow_stage(
     written: Res<Written>,
-    mut bench: ResMut<SceneEditor>,
+    mut editor: ResMut<SceneEditor>,
     mut files: ResMut<Files>,
 ) {
-    if !written.is_changed() || bench.drag.is_some() {
+    if !written.is_changed() || editor.drag.is_some() {
         return;
     }
     let study = &written.0;
-    let same = bench.scene() == Some(study.scene());
-    if !same || bench.draft().is_none() {
-        files.begin(&mut bench, draft_of(study), study.source().cloned());
+    let same = editor.scene() == Some(study.scene());
+    if !same || editor.draft().is_none() {
+        files.begin(&mut editor, draft_of(study), study.source().cloned());
     }
 }
 
@@ -156,9 +156,9 @@ impl Files {
     }
 
     /// Begins anew with another draft; one that is not saved is set aside.
-    pub(super) fn begin(&mut self, bench: &mut SceneEditor, draft: Draft, source: Option<Source>) {
+    pub(super) fn begin(&mut self, editor: &mut SceneEditor, draft: Draft, source: Option<Source>) {
         self.close();
-        let (draft, source) = bench.begin(draft, source);
+        let (draft, source) = editor.begin(draft, source);
         if let Some(unsaved) = draft.filter(Draft::is_unsaved) {
             self.set_aside(unsaved, source);
         }
@@ -185,13 +185,13 @@ impl Files {
     /// Saves to the scene's own file; asks for one where it has none.
     pub(super) fn save(
         &mut self,
-        bench: &mut SceneEditor,
+        editor: &mut SceneEditor,
         shown: &mut ShownMut,
         watch: &mut FileWatch,
     ) {
-        match bench.source().cloned() {
-            Some(Source::File(path)) => self.save_as(&path, bench, shown, watch),
-            _ => self.path = Some(suggested(bench)),
+        match editor.source().cloned() {
+            Some(Source::File(path)) => self.save_as(&path, editor, shown, watch),
+            _ => self.path = Some(suggested(editor)),
         }
     }
 
@@ -199,11 +199,11 @@ impl Files {
     pub(super) fn save_as(
         &mut self,
         path: &Path,
-        bench: &mut SceneEditor,
+        editor: &mut SceneEditor,
         shown: &mut ShownMut,
         watch: &mut FileWatch,
     ) {
-        let Some(draft) = bench.draft_mut() else {
+        let Some(draft) = editor.draft_mut() else {
             return;
         };
         if draft.has_conflict() {
@@ -223,10 +223,10 @@ impl Files {
         self.close();
         self.saved = Some(format!("saved to {}", path.display()));
         let source = Source::File(path.to_owned());
-        if bench.source() != Some(&source) {
+        if editor.source() != Some(&source) {
             shown.move_to(source.clone());
             watch.follow(Some(&source));
-            bench.moved_to(source);
+            editor.moved_to(source);
         }
     }
 
@@ -261,12 +261,12 @@ impl Files {
     /// Takes up the work that was left behind, as a step from what its file said.
     pub(super) fn take_up(
         &mut self,
-        bench: &mut SceneEditor,
+        editor: &mut SceneEditor,
         shown: &mut ShownMut,
         watch: &mut FileWatch,
     ) {
         if let Some(aside) = self.aside.pop() {
-            return self.take_up_again(aside, bench, shown, watch);
+            return self.take_up_again(aside, editor, shown, watch);
         }
         if self.left.is_empty() {
             return;
@@ -303,7 +303,7 @@ impl Files {
             None => study,
         });
         watch.follow(source.as_ref());
-        self.begin(bench, draft, source);
+        self.begin(editor, draft, source);
         if taken {
             left.remove();
         }
@@ -313,7 +313,7 @@ impl Files {
     fn take_up_again(
         &mut self,
         aside: SetAside,
-        bench: &mut SceneEditor,
+        editor: &mut SceneEditor,
         shown: &mut ShownMut,
         watch: &mut FileWatch,
     ) {
@@ -325,7 +325,7 @@ impl Files {
             None => study,
         });
         watch.follow(aside.source.as_ref());
-        self.begin(bench, aside.draft, aside.source);
+        self.begin(editor, aside.draft, aside.source);
         if let Some(journal) = aside.journal {
             // The work is written to the window's own journal from now on.
             journal.forget();
@@ -347,8 +347,8 @@ impl Files {
 }
 
 /// A path for a scene that has no file yet: its title in small letters.
-fn suggested(bench: &SceneEditor) -> String {
-    let title = bench.scene().map_or("scene", |scene| &scene.title);
+fn suggested(editor: &SceneEditor) -> String {
+    let title = editor.scene().map_or("scene", |scene| &scene.title);
     let letters = title.to_lowercase();
     let words: Vec<&str> = letters
         .split(|c: char| !c.is_alphanumeric())
@@ -361,9 +361,9 @@ fn suggested(bench: &SceneEditor) -> String {
 }
 
 /// The watched file changed: shows what it says, or keeps both where edits are not saved.
-pub(crate) fn reread(bench: &mut SceneEditor, text: String, scene: Scene, shown: &mut ShownMut) {
+pub(crate) fn reread(editor: &mut SceneEditor, text: String, scene: Scene, shown: &mut ShownMut) {
     use crate::draft::NewsFromDisk;
-    let Some(draft) = bench.draft_mut() else {
+    let Some(draft) = editor.draft_mut() else {
         return;
     };
     if draft.reread(text, scene) == NewsFromDisk::Taken {

@@ -3,7 +3,7 @@
 use bevy_egui::egui::{self, RichText, Ui};
 
 use super::addition::Addition;
-use super::bench::{SceneEditor, TypedEntry};
+use super::editor::{SceneEditor, TypedEntry};
 use super::file::Files;
 use crate::draft::{
     Draft, Field, HistoryStep, NewScene, Reshaping, SceneItem, SentencePart, load_kinds,
@@ -12,8 +12,8 @@ use crate::draft::{
 use crate::scene::Scene;
 use crate::theme::Theme;
 use crate::viewer::intent::{FilePurpose, Intent, MakingIntent};
-use crate::viewer::scenes::select_all;
-use crate::viewer::skin::{BOLD, DRAWER_FADE, colour32};
+use crate::viewer::scene_drawer::select_all;
+use crate::viewer::style::{BOLD, DRAWER_FADE, colour32};
 
 /// Size of the sentence.
 const SIZE: f32 = 19.0;
@@ -25,7 +25,7 @@ fn making(intent: MakingIntent) -> Intent {
 /// Draws the line; returns what was asked for.
 pub(crate) fn form_ui(
     ui: &mut Ui,
-    bench: &SceneEditor,
+    editor: &SceneEditor,
     files: &Files,
     theme: &Theme,
 ) -> Vec<Intent> {
@@ -33,22 +33,22 @@ pub(crate) fn form_ui(
     if let Some(left) = files.left_behind() {
         asked.extend(left_behind_ui(ui, &left));
     }
-    if bench.draft().is_some_and(Draft::has_conflict) {
+    if editor.draft().is_some_and(Draft::has_conflict) {
         asked.extend(conflict_ui(ui, theme));
     }
-    let parts = bench.sentence();
+    let parts = editor.sentence();
     if !parts.is_empty() {
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing.x = 0.0;
             for part in &parts {
-                asked.extend(part_ui(ui, bench, part, theme));
+                asked.extend(part_ui(ui, editor, part, theme));
             }
         });
     }
-    if bench.kept.is_some() {
-        asked.extend(acts_ui(ui, bench));
+    if editor.kept.is_some() {
+        asked.extend(acts_ui(ui, editor));
     }
-    if let Some(addition) = &bench.placing {
+    if let Some(addition) = &editor.placing {
         ui.horizontal_wrapped(|ui| {
             let text = format!("Click where {} goes.", article(&addition.word()));
             ui.label(RichText::new(text).size(SIZE).color(colour32(theme.trial)));
@@ -57,7 +57,7 @@ pub(crate) fn form_ui(
             }
         });
     }
-    let refusals = bench.refusal.iter().chain(&files.trouble);
+    let refusals = editor.refusal.iter().chain(&files.trouble);
     for refusal in refusals {
         let text = format!("Not done: {refusal}.");
         ui.add(
@@ -65,20 +65,20 @@ pub(crate) fn form_ui(
         );
     }
     asked.extend(path_ui(ui, files));
-    asked.extend(history_ui(ui, bench, files, theme));
+    asked.extend(history_ui(ui, editor, files, theme));
     asked
 }
 
-fn part_ui(ui: &mut Ui, bench: &SceneEditor, part: &SentencePart, theme: &Theme) -> Vec<Intent> {
+fn part_ui(ui: &mut Ui, editor: &SceneEditor, part: &SentencePart, theme: &Theme) -> Vec<Intent> {
     let ink = colour32(theme.ink);
     match part {
         SentencePart::Words(words) => {
             ui.label(RichText::new(words).size(SIZE).color(ink));
             Vec::new()
         }
-        SentencePart::Field(field, says) => match &bench.entry {
+        SentencePart::Field(field, says) => match &editor.entry {
             Some(entry) if entry.field == *field => entry_ui(ui, entry),
-            _ => field_ui(ui, bench, *field, says, theme),
+            _ => field_ui(ui, editor, *field, says, theme),
         },
     }
 }
@@ -86,7 +86,7 @@ fn part_ui(ui: &mut Ui, bench: &SceneEditor, part: &SentencePart, theme: &Theme)
 /// A part that can be changed: italic and underlined, a control on a click.
 fn field_ui(
     ui: &mut Ui,
-    bench: &SceneEditor,
+    editor: &SceneEditor,
     field: Field,
     says: &str,
     theme: &Theme,
@@ -99,12 +99,12 @@ fn field_ui(
         Field::Name(_) => text.family(BOLD.clone()),
         _ => text.italics(),
     };
-    if bench.kept.is_none() {
+    if editor.kept.is_none() {
         // What is only hovered is read, since the pointer is on its way.
         ui.label(text);
         return Vec::new();
     }
-    let Some(scene) = bench.scene() else {
+    let Some(scene) = editor.scene() else {
         return Vec::new();
     };
     let label = egui::Button::new(text).frame(false);
@@ -166,7 +166,7 @@ fn entry_ui(ui: &mut Ui, entry: &TypedEntry) -> Vec<Intent> {
 }
 
 /// What can be done with what is kept.
-fn acts_ui(ui: &mut Ui, bench: &SceneEditor) -> Vec<Intent> {
+fn acts_ui(ui: &mut Ui, editor: &SceneEditor) -> Vec<Intent> {
     let mut asked = Vec::new();
     ui.horizontal_wrapped(|ui| {
         let mut word = |ui: &mut Ui, text: &str, hint: &str, intent: MakingIntent| {
@@ -186,7 +186,7 @@ fn acts_ui(ui: &mut Ui, bench: &SceneEditor) -> Vec<Intent> {
             "a copy beside it",
             MakingIntent::Duplicate,
         );
-        if let (Some(scene), Some(SceneItem::Shape(index))) = (bench.scene(), bench.kept)
+        if let (Some(scene), Some(SceneItem::Shape(index))) = (editor.scene(), editor.kept)
             && let Some(shape) = scene.body.get(index)
         {
             for how in Reshaping::ALL {
@@ -195,7 +195,7 @@ fn acts_ui(ui: &mut Ui, bench: &SceneEditor) -> Vec<Intent> {
                 }
             }
         }
-        let axes = bench.scene().map_or(3, |scene| scene.space.axes());
+        let axes = editor.scene().map_or(3, |scene| scene.space.axes());
         for (axis, letter) in ["x", "y", "z"].into_iter().enumerate().take(axes) {
             let hint = format!("its mirror image, in the middle of the scene across {letter}");
             word(
@@ -211,9 +211,9 @@ fn acts_ui(ui: &mut Ui, bench: &SceneEditor) -> Vec<Intent> {
 }
 
 /// The last step and the next, and whether all is saved.
-fn history_ui(ui: &mut Ui, bench: &SceneEditor, files: &Files, theme: &Theme) -> Vec<Intent> {
+fn history_ui(ui: &mut Ui, editor: &SceneEditor, files: &Files, theme: &Theme) -> Vec<Intent> {
     let mut asked = Vec::new();
-    let Some(draft) = bench.draft() else {
+    let Some(draft) = editor.draft() else {
         return asked;
     };
     let (last, next) = (draft.done().last(), draft.undone().last());
@@ -402,8 +402,8 @@ fn article(noun: &str) -> String {
 }
 
 /// Whether the line has anything to say.
-pub(crate) fn is_silent(bench: &SceneEditor, files: &Files) -> bool {
-    let history = bench
+pub(crate) fn is_silent(editor: &SceneEditor, files: &Files) -> bool {
+    let history = editor
         .draft()
         .is_some_and(|draft| !(draft.done().is_empty() && draft.undone().is_empty()));
     let asks = files.left_behind().is_some()
@@ -412,7 +412,7 @@ pub(crate) fn is_silent(bench: &SceneEditor, files: &Files) -> bool {
         || files.trouble.is_some();
     !history
         && !asks
-        && bench.subject().is_none()
-        && bench.placing.is_none()
-        && bench.refusal.is_none()
+        && editor.subject().is_none()
+        && editor.placing.is_none()
+        && editor.refusal.is_none()
 }

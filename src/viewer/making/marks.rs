@@ -4,9 +4,9 @@ use bevy::prelude::*;
 use bevy_egui::{EguiContexts, egui};
 use nalgebra::{Point3, Vector3};
 
-use super::bench::SceneEditor;
 use super::drag::{Drag, DragConstraint, PlaceDrag, SPOKE, planes, square, tip};
-use super::grip::point_of;
+use super::editor::SceneEditor;
+use super::picking::point_of;
 use super::turn::{self, DirectionDrag, start_of};
 use crate::draft::snap::Rest;
 use crate::draft::turning::{STEP, TurnRest};
@@ -14,9 +14,9 @@ use crate::draft::{Handle, TurnableDirection};
 use crate::scene::Scene;
 use crate::theme::Theme;
 use crate::viewer::camera::WindowCamera;
-use crate::viewer::skin::{BOLD, colour32, veil};
 use crate::viewer::stage::StageFrame;
 use crate::viewer::state::{Look, Playback};
+use crate::viewer::style::{BOLD, colour32, veil};
 use crate::wording;
 
 /// Ring around what is hovered.
@@ -35,14 +35,14 @@ const THIN: f32 = 40.0;
 /// Draws the marks, at rest: what moves is not where it is written.
 pub(super) fn mark_handles(
     mut contexts: EguiContexts,
-    bench: Res<SceneEditor>,
+    editor: Res<SceneEditor>,
     look: Res<Look>,
     playback: Res<Playback>,
     camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
     frame: Option<Res<StageFrame>>,
 ) -> Result {
     let ctx = contexts.ctx_mut()?;
-    let (Some(camera), Some(frame), Some(scene)) = (camera, frame, bench.scene()) else {
+    let (Some(camera), Some(frame), Some(scene)) = (camera, frame, editor.scene()) else {
         return Ok(());
     };
     if playback.playing || playback.position != 0.0 {
@@ -58,7 +58,7 @@ pub(super) fn mark_handles(
     let colour = colour32(theme.trial);
     let halo = colour32(theme.background);
     let painter = ctx.layer_painter(egui::LayerId::background());
-    if let Some(thing) = bench.hovered.filter(|thing| bench.kept != Some(*thing)) {
+    if let Some(thing) = editor.hovered.filter(|thing| editor.kept != Some(*thing)) {
         for handle in Handle::of(thing, scene) {
             if let Some(at) = point_of(scene, handle).and_then(|point| seen(&point)) {
                 painter.circle_stroke(at, RING, egui::Stroke::new(3.0, colour));
@@ -72,14 +72,14 @@ pub(super) fn mark_handles(
         colours: [colour, halo],
         pointer: ctx.pointer_latest_pos(),
     };
-    match &bench.drag {
+    match &editor.drag {
         Some(Drag::Turn(turn)) => view.turned(scene, turn),
         Some(Drag::Move(drag)) => view.moved(scene, drag),
         None => {
-            for aim in bench.aims() {
+            for aim in editor.aims() {
                 view.arrow(scene, aim, aim.way(scene));
             }
-            for handle in bench.handles() {
+            for handle in editor.handles() {
                 if let Some(point) = point_of(scene, handle) {
                     view.handle(scene, &point);
                 }

@@ -5,13 +5,13 @@
 
 mod acts;
 mod addition;
-mod bench;
 mod drag;
+mod editor;
 mod file;
 mod form;
-mod grip;
-mod hand;
 mod marks;
+mod picking;
+mod presses;
 mod turn;
 
 use std::path::PathBuf;
@@ -23,7 +23,7 @@ use super::camera::FreeArea;
 use super::intent::add_messages;
 use super::state::{PanelSystems, ViewerSystems};
 pub(crate) use addition::Addition;
-pub(crate) use bench::SceneEditor;
+pub(crate) use editor::SceneEditor;
 pub(crate) use file::{Files, reread};
 pub(crate) use form::{add_ui, form_ui, is_silent};
 
@@ -55,7 +55,7 @@ impl Plugin for MakingPlugin {
                     file::follow_stage,
                     file::hear_of_dialogs,
                     // A slow frame may hear of the end of a drag and of the key that saves at once.
-                    hand::follow_pointer,
+                    presses::follow_pointer,
                     acts::follow_intents,
                     file::keep_unsaved,
                 )

@@ -13,6 +13,7 @@ use crate::draft::{Field, Handle, NewScene, Proposal, SceneItem, TurnableDirecti
 use crate::scene::{self, Coordinates, Direction, SupportKind, builtin};
 use crate::statics::CaseIndex;
 use crate::study::{Source, Study};
+use crate::viewer::file_watch::FileWatch;
 use crate::viewer::intent::{CloseAll, MakingIntent};
 use crate::viewer::library::LibraryPlugin;
 use crate::viewer::panels::OpenPanels;
@@ -21,7 +22,6 @@ use crate::viewer::shown::testing::{change, shown};
 use crate::viewer::shown::{Selected, ShownMut, show};
 use crate::viewer::state::Playback;
 use crate::viewer::study::StudyPlugin;
-use crate::viewer::watch::FileWatch;
 
 fn app(source: &Source) -> App {
     let mut watch = FileWatch::default();
@@ -47,7 +47,7 @@ fn ask(app: &mut App, intent: MakingIntent) {
     app.update();
 }
 
-fn bench(app: &App) -> &SceneEditor {
+fn editor(app: &App) -> &SceneEditor {
     app.world().resource::<SceneEditor>()
 }
 
@@ -64,7 +64,7 @@ fn a_kind_that_is_chosen_is_shown_at_once_and_can_be_undone() {
     let mut app = app(&Source::BuiltIn("handrail"));
     assert_eq!(freedom(&app), 1);
     keep(&mut app, SceneItem::Support(1));
-    let choices = Field::Kind(1).choices(bench(&app).scene().unwrap());
+    let choices = Field::Kind(1).choices(editor(&app).scene().unwrap());
     let fixed = choices
         .into_iter()
         .find(|choice| choice.word == "fixed support")
@@ -73,10 +73,10 @@ fn a_kind_that_is_chosen_is_shown_at_once_and_can_be_undone() {
     assert_eq!(freedom(&app), 0);
     ask(&mut app, MakingIntent::Undo);
     assert_eq!(freedom(&app), 1);
-    assert!(!bench(&app).draft().unwrap().is_unsaved());
+    assert!(!editor(&app).draft().unwrap().is_unsaved());
     ask(&mut app, MakingIntent::Redo);
     assert_eq!(freedom(&app), 0);
-    assert!(bench(&app).draft().unwrap().is_unsaved());
+    assert!(editor(&app).draft().unwrap().is_unsaved());
 }
 
 #[test]
@@ -87,16 +87,16 @@ fn what_is_typed_moves_a_support_and_what_cannot_be_read_is_refused_in_words() {
     ask(&mut app, MakingIntent::Edit(field));
     ask(&mut app, MakingIntent::Type("over there".to_owned()));
     ask(&mut app, MakingIntent::Enter);
-    let refusal = bench(&app).refusal.clone().unwrap();
+    let refusal = editor(&app).refusal.clone().unwrap();
     assert!(
         refusal.contains("over there") && refusal.contains("type"),
         "{refusal}"
     );
-    assert!(bench(&app).entry.is_some(), "it can be typed again");
+    assert!(editor(&app).entry.is_some(), "it can be typed again");
     ask(&mut app, MakingIntent::Type("100 mm, 0, 5 cm".to_owned()));
     ask(&mut app, MakingIntent::Enter);
     assert_eq!(
-        (bench(&app).refusal.clone(), bench(&app).entry.clone()),
+        (editor(&app).refusal.clone(), editor(&app).entry.clone()),
         (None, None)
     );
     let written = shown(app.world()).written.scene().clone();
@@ -112,14 +112,14 @@ fn what_is_kept_goes_by_a_key_and_escape_lets_go() {
     keep(&mut app, SceneItem::Support(1));
     ask(&mut app, MakingIntent::Remove);
     assert_eq!(freedom(&app), 3);
-    assert_eq!(bench(&app).kept, None);
+    assert_eq!(editor(&app).kept, None);
     keep(&mut app, SceneItem::Support(0));
     let placing = Addition::Support(SupportKind::BallJoint);
     app.world_mut().resource_mut::<SceneEditor>().placing = Some(placing);
     app.world_mut().write_message(CloseAll);
     app.update();
     assert_eq!(
-        (bench(&app).kept, bench(&app).placing.clone()),
+        (editor(&app).kept, editor(&app).placing.clone()),
         (None, None)
     );
     assert_eq!(freedom(&app), 3, "letting go undoes nothing");
@@ -144,7 +144,7 @@ fn a_new_scene_is_saved_where_it_is_asked_to_be_and_read_by_anyone() {
     let trouble = app.world().resource::<Files>().trouble.clone().unwrap();
     assert!(trouble.contains("there is no folder"), "{trouble}");
     ask(&mut app, MakingIntent::SaveAs(path.clone()));
-    assert!(!bench(&app).draft().unwrap().is_unsaved());
+    assert!(!editor(&app).draft().unwrap().is_unsaved());
     assert_eq!(
         shown(app.world()).source(),
         Some(&Source::File(path.clone()))
@@ -168,11 +168,11 @@ fn a_file_that_changes_under_unsaved_edits_is_a_question() {
     ask(&mut app, MakingIntent::Remove);
     fs::write(&path, text.replace("mass: 14", "mass: 15")).unwrap();
     let end = std::time::Instant::now() + std::time::Duration::from_secs(10);
-    while !bench(&app).draft().unwrap().has_conflict() && std::time::Instant::now() < end {
+    while !editor(&app).draft().unwrap().has_conflict() && std::time::Instant::now() < end {
         std::thread::sleep(std::time::Duration::from_millis(20));
         app.update();
     }
-    assert!(bench(&app).draft().unwrap().has_conflict());
+    assert!(editor(&app).draft().unwrap().has_conflict());
     assert_eq!(freedom(&app), 3, "nothing is lost");
     ask(&mut app, MakingIntent::TakeTheirs);
     assert_eq!(freedom(&app), 1);
@@ -188,7 +188,7 @@ fn unsaved_work_is_set_aside_with_its_steps_when_another_scene_comes_on() {
     keep(&mut app, SceneItem::Support(1));
     ask(&mut app, MakingIntent::Remove);
     assert_eq!(
-        bench(&app).kept,
+        editor(&app).kept,
         None,
         "the next support is in nobody's hand"
     );
@@ -209,37 +209,37 @@ fn unsaved_work_is_set_aside_with_its_steps_when_another_scene_comes_on() {
 #[test]
 fn the_sentence_follows_a_turn_and_the_turn_is_one_step() {
     let mut app = app(&Source::BuiltIn("hatch-prop"));
-    let scene = bench(&app).scene().unwrap().clone();
+    let scene = editor(&app).scene().unwrap().clone();
     let mut aims = SceneItem::all(&scene)
         .into_iter()
         .flat_map(|thing| TurnableDirection::of(thing, &scene));
     let aim = aims.next().expect("something has a direction");
     keep(&mut app, aim.thing());
-    let said = |app: &App| words(&bench(app).sentence());
+    let said = |app: &App| words(&editor(app).sentence());
     let before = said(&app);
     let to = Direction::Along(Coordinates::Space([3.0, 4.0, 0.0]));
     let proposal = Proposal::turned(&scene, aim, to).unwrap();
     let act = |app: &mut App, act: &dyn Fn(&mut SceneEditor, &mut ShownMut) -> bool| {
         let world = app.world_mut();
-        world.resource_scope(|world, mut bench: Mut<SceneEditor>| {
-            change(world, |shown| assert!(act(&mut bench, shown)));
+        world.resource_scope(|world, mut editor: Mut<SceneEditor>| {
+            change(world, |shown| assert!(act(&mut editor, shown)));
         });
         app.update();
     };
-    act(&mut app, &|bench, shown| {
-        bench.drag = DirectionDrag::begun(&scene, aim).map(Drag::Turn);
-        bench.try_out(&proposal, shown)
+    act(&mut app, &|editor, shown| {
+        editor.drag = DirectionDrag::begun(&scene, aim).map(Drag::Turn);
+        editor.try_out(&proposal, shown)
     });
     assert!(said(&app).contains("(3, 4, 0)"), "{}", said(&app));
     assert!(
-        !bench(&app).draft().unwrap().is_unsaved(),
+        !editor(&app).draft().unwrap().is_unsaved(),
         "it is not let go"
     );
-    act(&mut app, &|bench, shown| {
-        bench.drag = None;
-        bench.take(proposal.clone(), shown)
+    act(&mut app, &|editor, shown| {
+        editor.drag = None;
+        editor.take(proposal.clone(), shown)
     });
-    let steps = bench(&app).draft().unwrap().done();
+    let steps = editor(&app).draft().unwrap().done();
     assert_eq!((steps.len(), steps[0].name()), (1, proposal.name.as_str()));
     ask(&mut app, MakingIntent::Undo);
     assert_eq!(said(&app), before);
@@ -250,7 +250,7 @@ fn the_sentence_follows_a_turn_and_the_turn_is_one_step() {
 fn links_to_add_are_sought_once_the_hand_lets_go() {
     let mut app = app(&Source::BuiltIn("handrail"));
     app.add_plugins(StudyPlugin);
-    let scene = bench(&app).scene().unwrap().clone();
+    let scene = editor(&app).scene().unwrap().clone();
     let start = Point3::origin();
     let drag = PlaceDrag::begun(&scene, Handle::Support(0), DragConstraint::Any, start);
     app.world_mut().resource_mut::<SceneEditor>().drag = Some(Drag::Move(drag));

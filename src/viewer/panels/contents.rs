@@ -30,7 +30,7 @@ pub(super) struct Contents<'w> {
     pub(super) scenes: Res<'w, SceneList>,
     pub(super) previews: Res<'w, Previews>,
     pub(super) drawing: Res<'w, LinkDrawing>,
-    pub(super) bench: Option<Res<'w, SceneEditor>>,
+    pub(super) editor: Option<Res<'w, SceneEditor>>,
     pub(super) files: Option<Res<'w, Files>>,
     pub(super) unveiling: Option<Res<'w, Unveiling>>,
     pub(super) practising: Option<Res<'w, Practising>>,

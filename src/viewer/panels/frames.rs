@@ -4,7 +4,7 @@ use bevy_egui::egui::{self, Align2, Id};
 
 use crate::theme::Theme;
 use crate::viewer::intent::Intent;
-use crate::viewer::skin::{DRAWER_FADE, colour32, panel_foot, panel_frame, veil};
+use crate::viewer::style::{DRAWER_FADE, colour32, panel_foot, panel_frame, veil};
 
 /// Height over which the picture fades into the caption.
 pub(super) const FADE: f32 = 56.0;

@@ -19,9 +19,9 @@ use super::making::{add_ui, form_ui, is_silent};
 use super::notice::{keys_ui, trouble_ui};
 use super::practising::{self, Practising};
 use super::redraw::FramesToDraw;
-use super::scenes::{SceneDrawer, scenes_ui};
-use super::skin::{colour32, panel_frame};
+use super::scene_drawer::{SceneDrawer, scenes_ui};
 use super::state::{PanelSystems, ViewerSystems};
+use super::style::{colour32, panel_frame};
 use crate::theme::Theme;
 use crate::wording;
 use contents::Contents;
@@ -80,9 +80,9 @@ fn show_panels(
     let area = FreeArea(in_window(area));
     // While a link is pulled the picture stays under the hand, whatever the caption grows to.
     let dragged = contents
-        .bench
+        .editor
         .as_ref()
-        .is_some_and(|bench| bench.holds_pointer());
+        .is_some_and(|editor| editor.holds_pointer());
     if !contents.drawing.holds_pointer() && !dragged && free.set_if_neq(area) {
         frames.until_settled();
     }
@@ -105,7 +105,7 @@ fn edges_ui(
         list: &contents.scenes,
         previews: &contents.previews,
         current: contents.shown.read().source(),
-        tells: !contents.keeps_secrets(),
+        shows_verdicts: !contents.keeps_secrets(),
     };
     let (shown, path) = (&mut open.scenes, &mut open.path);
     let scenes = egui::Panel::left("scenes");
@@ -154,11 +154,11 @@ fn edges_ui(
         line = Some(rect);
         // It is there as long as questions are asked, so nothing of the scene is to lie under it.
         area.max.y = area.max.y.min(rect.min.y);
-    } else if let (Some(bench), Some(files)) = (&contents.bench, &contents.files)
-        && !is_silent(bench, files)
+    } else if let (Some(editor), Some(files)) = (&contents.editor, &contents.files)
+        && !is_silent(editor, files)
     {
         let (intents, rect) = over_foot_ui(ui, "making", area, &theme, |ui| {
-            form_ui(ui, bench, files, &theme)
+            form_ui(ui, editor, files, &theme)
         });
         asked.extend(intents);
         line = Some(rect);
@@ -187,8 +187,8 @@ fn right_edge_ui(
             guess: unveiling.guess_to_show(),
             smallest: None,
         });
-    let dragged = contents.bench.as_ref();
-    if dragged.is_some_and(|bench| bench.holds_pointer()) {
+    let dragged = contents.editor.as_ref();
+    if dragged.is_some_and(|editor| editor.holds_pointer()) {
         let values = wording::clean_singular_values(shown.study.diagnosis());
         veil.smallest = values.last().copied();
     }

@@ -1,6 +1,6 @@
 //! The pointer over the scene, and what it aims at.
 
-mod aim;
+mod sight_line;
 
 use bevy::ecs::system::SystemParam;
 use bevy::input::ButtonState;
@@ -10,7 +10,7 @@ use bevy_egui::input::EguiWantsInput;
 
 use super::camera::{Covered, FreeArea, WindowCamera};
 use super::stage::StageFrame;
-pub(crate) use aim::SightLine;
+pub(crate) use sight_line::SightLine;
 
 /// Notes where presses happen.
 pub(crate) struct PointerPlugin;

@@ -8,8 +8,8 @@ use crate::repair::AddedLink;
 use crate::study::Study;
 use crate::theme::Theme;
 use crate::viewer::intent::{Intent, PracticeIntent, StepDirection};
-use crate::viewer::rich;
-use crate::viewer::skin::{BOLD, colour32};
+use crate::viewer::rich_text;
+use crate::viewer::style::{BOLD, colour32};
 
 /// Size of its letters.
 const SIZE: f32 = 19.0;
@@ -150,9 +150,9 @@ fn mark_ui(ui: &mut Ui, round: &Round, theme: &Theme) -> Vec<Intent> {
     };
     let mut job = egui::text::LayoutJob::default();
     let bold = FontId::new(SIZE, BOLD.clone());
-    rich::append(&mut job, &word.into(), &bold, colour32(colour));
+    rich_text::append(&mut job, &word.into(), &bold, colour32(colour));
     let plain = FontId::proportional(SIZE);
-    rich::append(&mut job, &mark.reason, &plain, colour32(theme.ink));
+    rich_text::append(&mut job, &mark.reason, &plain, colour32(theme.ink));
     ui.add(egui::Label::new(job).wrap());
     on_ui(ui, "Go on")
 }

@@ -244,7 +244,7 @@ fn follow_intents(
     mut practising: ResMut<Practising>,
     mut shown: ShownMut,
     (mut look, mut playback): (ResMut<Look>, ResMut<Playback>),
-    (list, drawing, mut bench): (
+    (list, drawing, mut editor): (
         Option<Res<SceneList>>,
         Res<LinkDrawing>,
         Option<ResMut<SceneEditor>>,
@@ -261,8 +261,8 @@ fn follow_intents(
         match intent {
             PracticeIntent::Switch if practising.is_on() => practising.end(&mut look),
             PracticeIntent::Switch => {
-                if let Some(bench) = &mut bench {
-                    bench.let_go();
+                if let Some(editor) = &mut editor {
+                    editor.let_go();
                 }
                 begin(&mut practising, &mut shown, &look, &mut playback);
             }

@@ -11,9 +11,9 @@ use crate::viewer::intent::PracticeIntent;
 use crate::viewer::pointer::Pointer;
 use crate::viewer::redraw::FramesToDraw;
 use crate::viewer::shown::ShownParam;
-use crate::viewer::skin::colour32;
 use crate::viewer::stage::StageFrame;
 use crate::viewer::state::Look;
+use crate::viewer::style::colour32;
 
 /// A press that moves less than this many pixels points at something.
 const CLICK: f32 = 4.0;

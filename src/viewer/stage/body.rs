@@ -3,7 +3,7 @@
 use bevy::prelude::*;
 
 use super::crossing::{StageFrame, vector};
-use super::draft::MeshBuilder;
+use super::mesh_builder::MeshBuilder;
 use super::paint::Paint;
 use crate::scene::solid::Solid;
 

@@ -4,7 +4,7 @@ use std::f32::consts::TAU;
 
 use bevy::prelude::*;
 
-use super::draft::MeshBuilder;
+use super::mesh_builder::MeshBuilder;
 use super::paint::{Paint, Palette, between};
 
 /// Facets around the disc.

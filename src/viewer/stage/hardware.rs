@@ -4,7 +4,7 @@ use bevy::prelude::*;
 use nalgebra::Point3;
 
 use super::crossing::{StageFrame, vector};
-use super::draft::MeshBuilder;
+use super::mesh_builder::MeshBuilder;
 use super::paint::{Paint, Palette, between};
 use crate::portrayal::hardware_mesh::{Detail, MeshPart, RoundGround};
 use crate::portrayal::{Carrier, HardwarePiece, HardwareShape};

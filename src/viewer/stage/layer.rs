@@ -4,13 +4,13 @@ use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 
 use super::Materials;
-use super::coat::UnlitMaterial;
 use super::crossing::StageFrame;
-use super::draft::MeshBuilder;
 use super::hardware::Rod;
+use super::mesh_builder::MeshBuilder;
 use super::paint::Palette;
 use super::pose::{Anchor, Follows, RidingLabel};
 use super::strokes::{Arrows, MiddleLines, StrokeGroup};
+use super::unlit::UnlitMaterial;
 use crate::scene::Space;
 use crate::viewer::state::{Label, Look};
 

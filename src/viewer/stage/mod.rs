@@ -1,27 +1,27 @@
 //! Everything three-dimensional: the body, the supports' hardware, strokes for what cannot be seen, and its movement.
 //!
 //! Drawn in layers in stage coordinates. A layer is drawn anew when a resource that it depends on changes; after that only
-//! transforms follow [`Playback`]. Light is baked into the colours, so one plain coat draws every solid thing and palette
+//! transforms follow [`Playback`]. Light is baked into the colours, so one unlit material draws every solid thing and palette
 //! colours stay exact.
 
 mod arrows;
 mod axis;
 mod body;
-mod coat;
 mod crossing;
-mod draft;
 mod floor;
 mod hardware;
 mod layer;
 mod loads;
+mod mesh_builder;
 mod motion;
 mod paint;
+mod point_path;
 mod pointed;
 mod pose;
 mod setting;
 mod solids;
 mod strokes;
-mod sweep;
+mod unlit;
 mod views;
 
 use bevy::prelude::*;
@@ -34,9 +34,9 @@ pub use strokes::{ArrowLine, Arrows, MiddleLines};
 use super::framing::ViewBounds;
 use super::shown::ShownStudy;
 use super::state::{Look, Playback, ViewerSystems};
-use coat::{UnlitMaterial, UnlitMaterialPlugin};
 use layer::{Extent, StageLayer};
 use setting::StageBody;
+use unlit::{UnlitMaterial, UnlitMaterialPlugin};
 
 /// Draws the scene shown and moves it; needs it, `Look` and `Playback` to be there before anything appears.
 pub struct StagePlugin;

@@ -2,11 +2,11 @@
 
 use bevy::prelude::*;
 
-use super::draft::MeshBuilder;
 use super::layer::{LayerCanvas, StageLayer};
+use super::mesh_builder::MeshBuilder;
 use super::paint::{Light, Paint, Palette, between};
 use super::setting::{StageBody, Swing};
-use super::{axis, sweep};
+use super::{axis, point_path};
 use crate::motion::Selection;
 use crate::portrayal::DrawnAxis;
 use crate::viewer::shown::ShownParam;
@@ -46,7 +46,7 @@ pub(crate) fn draw_motion(
         painter.strokes(axis::strokes(&portrayed, about, &frame, &palette), ());
     }
     let amount = swing.amount();
-    let paths = sweep::sweep(
+    let paths = point_path::sweep(
         &shown,
         &course,
         amount,

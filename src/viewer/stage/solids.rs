@@ -4,10 +4,10 @@ use bevy::prelude::*;
 use nalgebra::Point3;
 
 use super::crossing::StageFrame;
-use super::draft::MeshBuilder;
 use super::floor;
 use super::hardware::{self, Hardware};
 use super::layer::{Extent, LayerCanvas, LayerPainter, StageLayer, extremes};
+use super::mesh_builder::MeshBuilder;
 use super::paint::{Light, Paint, Palette, between};
 use super::pose::{Anchor, Follows};
 use super::setting::{StageBody, Swing};

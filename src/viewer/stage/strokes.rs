@@ -4,7 +4,7 @@ use bevy::prelude::*;
 use nalgebra::Point3;
 
 use super::crossing::StageFrame;
-use super::draft::MeshBuilder;
+use super::mesh_builder::MeshBuilder;
 use super::paint::{Light, Paint};
 use crate::portrayal::Carrier;
 use crate::viewer::state::{Label, LabelRole};

@@ -23,10 +23,10 @@ fn pin_pin_and_pin_roller() {
     let (_, free) = beam(&format!(
         "{PIN} Roller(name: \"B\", at: (2, 0), normal: (0, 1))"
     ));
-    assert!(free.free && free.fighting.is_empty() && free.stress.iter().all(|x| *x == 0.0));
+    assert!(free.free && free.opposed.is_empty() && free.stress.iter().all(|x| *x == 0.0));
     let (model, locked) = beam(&format!("{PIN} Pin(name: \"B\", at: (2, 0))"));
     assert!(!locked.free && locked.unique);
-    assert_eq!(locked.fighting, [0, 1].map(SupportIndex::new));
+    assert_eq!(locked.opposed, [0, 1].map(SupportIndex::new));
     assert_close(locked.stress[reaction(&model, "A_x")], 1.0, 1e-12);
     assert_close(locked.stress[reaction(&model, "B_x")], -1.0, 1e-12);
     assert_close(locked.stress[reaction(&model, "A_y")], 0.0, 1e-12);
@@ -46,7 +46,7 @@ fn links_keep_their_ground_ends() {
     ));
     assert!(!along.free);
     assert_eq!(
-        along.fighting,
+        along.opposed,
         [0, 1].map(SupportIndex::new),
         "the roller takes no part"
     );

@@ -1,13 +1,8 @@
-//! One name, one type, in what computes and says: whoever finds a name in one file may take it for the same in another.
+//! One name, one type: whoever finds a name in one file may take it for the same in another.
 
 use std::collections::BTreeMap;
 
-use super::{module_of, sources};
-
-/// What computes and says. Outputs may name their parts as the page, the window or the command line does.
-const CORE: [&str; 7] = [
-    "scene", "statics", "motion", "repair", "study", "wording", "solution",
-];
+use super::sources;
 
 /// The name of the type that a line defines; associated types of a trait are the trait's.
 fn defined(line: &str) -> Option<&str> {
@@ -33,12 +28,9 @@ fn the_name_of_a_type_is_found_behind_its_visibility() {
 }
 
 #[test]
-fn no_two_types_of_the_core_have_one_name() {
+fn no_two_types_have_one_name() {
     let mut homes: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for (path, text) in sources() {
-        if !CORE.contains(&module_of(&path).as_str()) {
-            continue;
-        }
         // Types inside an `impl` or a function are indented, and its own.
         let lines = text.lines().filter(|line| !line.starts_with(' '));
         for name in lines.filter_map(defined) {
@@ -46,7 +38,7 @@ fn no_two_types_of_the_core_have_one_name() {
             homes.entry(name.to_owned()).or_default().push(home);
         }
     }
-    assert!(homes.len() > 200, "the types were found");
+    assert!(homes.len() > 600, "the types were found");
     let shared = homes.iter().filter(|(_, homes)| homes.len() > 1);
     let shared: Vec<String> = shared
         .map(|(name, homes)| format!("{name}: {}", homes.join(", ")))

@@ -150,7 +150,7 @@ impl Report<'_> {
             "heat is free and stresses, or neither",
         );
         ask(
-            heat.free == heat.fighting.is_empty(),
+            heat.free == heat.opposed.is_empty(),
             "heat is free and supports fight, or neither",
         );
     }

@@ -2,7 +2,7 @@
 //!
 //! Points are of a page or screen, y down. What a place costs is for the caller to say, who knows what is drawn there.
 
-/// A point or vector.
+/// A point or vector of the page or screen, y down.
 pub type Spot = [f64; 2];
 
 /// A rectangle: lowest and highest coordinates.

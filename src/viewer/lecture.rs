@@ -6,8 +6,8 @@ use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 
 use super::intent::{CloseAll, LectureIntent, add_messages};
 use super::redraw::{FramesToDraw, frame_seconds};
-use super::skin::{colour32, veil};
 use super::state::{Look, PanelSystems, ViewerSystems};
+use super::style::{colour32, veil};
 use crate::theme::Theme;
 
 /// Shows the disc and the blank wall, and says whether the picture turns.

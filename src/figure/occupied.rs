@@ -2,8 +2,8 @@
 
 use super::sketch::{Spot, length, way};
 use crate::drawing::{PathOutline, PathShape};
-use crate::portrayal::places::part_inside;
-pub(super) use crate::portrayal::places::{Area, grown, meets, overlap};
+use crate::portrayal::label_places::part_inside;
+pub(super) use crate::portrayal::label_places::{Area, grown, meets, overlap};
 
 /// Side of a cell in points, and the most cells along a side: beyond, cells are larger.
 const CELL: f64 = 0.75;

@@ -9,8 +9,8 @@ use bevy_egui::egui::{self, RichText, ScrollArea, Ui};
 use super::intent::{Intent, SceneIntent};
 use super::previews::Previews;
 use super::scene_list::{ListedScene, SceneList};
-use super::skin::{DRAWER_FADE, colour32};
 use super::state::Source;
+use super::style::{DRAWER_FADE, colour32};
 use crate::theme::Theme;
 
 /// What the drawer shows.
@@ -22,7 +22,7 @@ pub(crate) struct SceneDrawer<'a> {
     /// The scene on the stage.
     pub current: Option<&'a Source>,
     /// Whether verdicts may be seen at all.
-    pub tells: bool,
+    pub shows_verdicts: bool,
 }
 
 /// Draws the list and a line for the path of a file; returns what was asked for.
@@ -56,7 +56,7 @@ pub(crate) fn scenes_ui(
         select_all(ui, id, path);
     }
     ui.add_space(6.0);
-    if drawer.tells {
+    if drawer.shows_verdicts {
         let shows = drawer.list.shows_verdicts;
         let words = if shows {
             "Hide verdicts"
@@ -97,8 +97,8 @@ fn entry_ui(ui: &mut Ui, drawer: &SceneDrawer, entry: &ListedScene, theme: &Them
     let ink = colour32(theme.ink);
     let body = egui::TextStyle::Body.resolve(ui.style());
     words.append(&entry.title, 0.0, TextFormat::simple(body, ink));
-    let tells = drawer.tells && drawer.list.shows_verdicts;
-    if let Some(preview) = preview.filter(|_| tells) {
+    let shows_verdicts = drawer.shows_verdicts && drawer.list.shows_verdicts;
+    if let Some(preview) = preview.filter(|_| shows_verdicts) {
         let small = egui::FontId::proportional(14.0);
         let verdict = format!("\n{}", preview.verdict);
         let quiet = colour32(theme.quiet_ink);
@@ -157,7 +157,7 @@ mod tests {
             list: &list,
             previews: &previews,
             current: Some(&entries[0].source),
-            tells: true,
+            shows_verdicts: true,
         };
         let click = |title: &str| {
             testing::click(title, |ui| {

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use super::body::{self, Body, GridPoint};
 use super::gathering::{AXES, GatheredSupports};
-use super::hold::{GridSupport, GridSupportKind};
-use super::push::{self, GridLoad};
+use super::grid_load::{self, GridLoad};
+use super::grid_support::{GridSupport, GridSupportKind};
 use super::random::Random;
 use super::{Level, Topic};
 use crate::scene::{NamedPoint, Scene, Space, Support};
@@ -15,8 +15,8 @@ use crate::wording::{self, Noun, Phrase};
 #[derive(Debug, Clone)]
 pub(super) struct Arrangement {
     pub(super) body: Body,
-    pub(super) holds: Vec<GridSupport>,
-    pub(super) pushes: Vec<GridLoad>,
+    pub(super) supports: Vec<GridSupport>,
+    pub(super) loads: Vec<GridLoad>,
 }
 
 /// How supports are chosen.
@@ -45,16 +45,16 @@ pub(super) fn arrangement(random: &mut Random, topic: Topic, level: Level) -> Ar
         body::spatial(random)
     };
     let wanted = unknowns(random, topic, body.space);
-    let holds = if planar {
+    let supports = if planar {
         planar_holds(random, &body, level, wanted)
     } else {
         spatial_holds(random, &body, level, wanted)
     };
-    let pushes = push::pushes(random, &body, &holds, topic, level);
+    let loads = grid_load::loads(random, &body, &supports, topic, level);
     Arrangement {
         body,
-        holds,
-        pushes,
+        supports,
+        loads,
     }
 }
 
@@ -83,9 +83,9 @@ const ASKEW: [GridPoint; 8] = [
 const ASKEW_IN_PLANE: [GridPoint; 3] = [[1, 1, 0], [3, 4, 0], [4, 3, 0]];
 
 fn planar_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) -> Vec<GridSupport> {
-    let mut hand = GatheredSupports::new(body);
-    while hand.unknowns < wanted {
-        let left = wanted - hand.unknowns;
+    let mut gathered = GatheredSupports::new(body);
+    while gathered.unknowns < wanted {
+        let left = wanted - gathered.unknowns;
         let kind = match random.below(10) {
             0..=1 if left >= 2 => GridSupportKind::Pin,
             2 if left >= 2 => GridSupportKind::Collar,
@@ -99,12 +99,12 @@ fn planar_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) -
             _ => GridSupportKind::Roller,
         };
         let along = planar_direction(random, kind, level);
-        hand.add(random, kind, along);
-        if hand.is_full() {
+        gathered.add(random, kind, along);
+        if gathered.is_full() {
             break;
         }
     }
-    hand.holds
+    gathered.supports
 }
 
 fn planar_direction(random: &mut Random, kind: GridSupportKind, level: Level) -> GridPoint {
@@ -136,7 +136,7 @@ fn spatial_holds(
     level: Level,
     wanted: usize,
 ) -> Vec<GridSupport> {
-    let mut hand = GatheredSupports::new(body);
+    let mut gathered = GatheredSupports::new(body);
     let theme = random.pick(&[
         SupportTheme::Free,
         SupportTheme::Free,
@@ -148,7 +148,7 @@ fn spatial_holds(
         SupportTheme::Hubs,
     ]);
     match theme {
-        SupportTheme::Pair => hand.add_pair(random),
+        SupportTheme::Pair => gathered.add_pair(random),
         SupportTheme::Single => {
             let kinds: &[GridSupportKind] = match level {
                 Level::Hard => &[
@@ -164,12 +164,12 @@ fn spatial_holds(
                 _ => &[GridSupportKind::Hinge, GridSupportKind::Journal],
             };
             let (kind, along) = (random.pick(kinds), random.pick(&AXES));
-            hand.add(random, kind, along);
+            gathered.add(random, kind, along);
         }
         SupportTheme::Joints => {
-            hand.add(random, GridSupportKind::BallJoint, [0; 3]);
+            gathered.add(random, GridSupportKind::BallJoint, [0; 3]);
             if wanted >= 6 {
-                hand.add(random, GridSupportKind::BallJoint, [0; 3]);
+                gathered.add(random, GridSupportKind::BallJoint, [0; 3]);
             }
         }
         SupportTheme::Free | SupportTheme::FewDirections | SupportTheme::Hubs => {}
@@ -179,25 +179,25 @@ fn spatial_holds(
         spatial_direction(random, level),
     ];
     let hubs = [hub(random, body), hub(random, body)];
-    while hand.unknowns < wanted && !hand.is_full() {
-        let left = wanted - hand.unknowns;
+    while gathered.unknowns < wanted && !gathered.is_full() {
+        let left = wanted - gathered.unknowns;
         let kind = single_kind(random, theme, left);
         match theme {
             SupportTheme::Hubs => {
                 let hub = random.pick(&hubs);
-                hand.add_to_hub(random, hub);
+                gathered.add_to_hub(random, hub);
             }
             SupportTheme::FewDirections => {
                 let along = random.pick(&few);
-                hand.add(random, kind, along);
+                gathered.add(random, kind, along);
             }
             _ => {
                 let along = spatial_direction(random, level);
-                hand.add(random, kind, along);
+                gathered.add(random, kind, along);
             }
         }
     }
-    hand.holds
+    gathered.supports
 }
 
 fn single_kind(random: &mut Random, theme: SupportTheme, left: usize) -> GridSupportKind {
@@ -238,15 +238,15 @@ impl Arrangement {
     pub(super) fn scene(&self) -> Scene {
         let space = self.body.space;
         let supports: Vec<Support> = self
-            .holds
+            .supports
             .iter()
             .enumerate()
-            .map(|(index, hold)| hold.support(name(index), space))
+            .map(|(index, support)| support.written(name(index), space))
             .collect();
-        let names = self.holds.iter().enumerate();
+        let names = self.supports.iter().enumerate();
         let mut points: Vec<NamedPoint> = Vec::new();
-        for (index, hold) in names {
-            let at = hold.place(space);
+        for (index, support) in names {
+            let at = support.place(space);
             if points.iter().all(|point| point.at != at) {
                 let name = name(index);
                 points.push(NamedPoint { name, at });
@@ -260,7 +260,7 @@ impl Arrangement {
             supports,
             ..Scene::default()
         };
-        push::add_loads(&self.pushes, &mut scene);
+        grid_load::add_loads(&self.loads, &mut scene);
         scene
     }
 }
@@ -301,11 +301,11 @@ mod tests {
                     let drawn = arrangement(&mut random, topic, level);
                     let model = Model::new(&drawn.scene()).unwrap();
                     let counted: usize = drawn
-                        .holds
+                        .supports
                         .iter()
-                        .map(|hold| hold.kind.unknowns(drawn.body.space))
+                        .map(|support| support.kind.unknowns(drawn.body.space))
                         .sum();
-                    assert_eq!(counted, model.reactions.len(), "{:?}", drawn.holds);
+                    assert_eq!(counted, model.reactions.len(), "{:?}", drawn.supports);
                 }
             }
         }

@@ -73,7 +73,7 @@ pub(super) fn keep_drags_with_their_owner(
         Option<Res<Covered>>,
     ),
     window: Option<Single<&Window, PrimaryOnly>>,
-    (drawing, bench): (Option<Res<LinkDrawing>>, Option<Res<SceneEditor>>),
+    (drawing, editor): (Option<Res<LinkDrawing>>, Option<Res<SceneEditor>>),
     mut owner: Local<DragOwner>,
     camera: Option<Single<&mut PanOrbitCamera, With<WindowCamera>>>,
 ) {
@@ -89,7 +89,7 @@ pub(super) fn keep_drags_with_their_owner(
         egui.wants_pointer_input() || egui.is_using_pointer() || egui.is_popup_open()
     });
     let drawn = drawing.is_some_and(|drawing| drawing.holds_pointer())
-        || bench.is_some_and(|bench| bench.holds_pointer());
+        || editor.is_some_and(|editor| editor.holds_pointer());
     let over_panel = outside || wanted || drawn;
     let down = buttons.get_pressed().len() > 0;
     let fresh = *owner == DragOwner::Nobody;

@@ -1,7 +1,7 @@
 //! What acts on a body: forces at points, spread loads along its legs, couples.
 
 use super::body::{Body, GridPoint, coordinates, cross};
-use super::hold::{GridSupport, vector};
+use super::grid_support::{GridSupport, vector};
 use super::random::Random;
 use super::{Level, Topic};
 use crate::scene::{Coordinates, ForceVector, Load, Moment, NamedPoint, Place, Scene, Space};
@@ -58,15 +58,15 @@ fn up(space: Space) -> usize {
 }
 
 /// One load, or more where the reactions are asked for.
-pub(super) fn pushes(
+pub(super) fn loads(
     random: &mut Random,
     body: &Body,
-    holds: &[GridSupport],
+    supports: &[GridSupport],
     topic: Topic,
     level: Level,
 ) -> Vec<GridLoad> {
     // A load at a support says little; where every point is held it has to.
-    let is_held = |cell: &GridPoint| holds.iter().any(|hold| hold.at == *cell);
+    let is_held = |cell: &GridPoint| supports.iter().any(|support| support.at == *cell);
     let mut places: Vec<GridPoint> = body
         .anchors
         .iter()
@@ -83,7 +83,7 @@ pub(super) fn pushes(
         true => spread(random, body, level),
         false => None,
     };
-    let mut pushes = vec![spread.unwrap_or_else(|| {
+    let mut loads = vec![spread.unwrap_or_else(|| {
         let mut weight = [0; 3];
         weight[up] = -size(random);
         GridLoad::Force {
@@ -95,7 +95,7 @@ pub(super) fn pushes(
         let mut force = [0; 3];
         let sideways = random.below(up);
         force[sideways] = size(random) * if random.chance(1, 2) { 1 } else { -1 };
-        pushes.push(GridLoad::Force {
+        loads.push(GridLoad::Force {
             at: random.pick(&places),
             force,
         });
@@ -104,11 +104,11 @@ pub(super) fn pushes(
         let mut moment = [0; 3];
         moment[if up == 1 { 2 } else { random.below(3) }] =
             random.pick(&[20, 40, 60, 80, -30, -50]);
-        places.retain(|cell| !pushes.iter().any(|push| push.covers(*cell)));
+        places.retain(|cell| !loads.iter().any(|load| load.covers(*cell)));
         let at = (!places.is_empty()).then(|| random.pick(&places));
-        pushes.push(GridLoad::Couple { moment, at });
+        loads.push(GridLoad::Couple { moment, at });
     }
-    pushes
+    loads
 }
 
 /// A load along a leg, downwards or from the side, even or falling to zero; none where the body has no legs.
@@ -146,15 +146,15 @@ fn spread(random: &mut Random, body: &Body, level: Level) -> Option<GridLoad> {
 }
 
 /// Adds loads to a scene, and a name for each point at which they act.
-pub(super) fn add_loads(pushes: &[GridLoad], scene: &mut Scene) {
+pub(super) fn add_loads(loads: &[GridLoad], scene: &mut Scene) {
     let mut letters = ["P", "Q", "S"].into_iter();
-    for push in pushes {
+    for load in loads {
         let mut place = |cell: GridPoint, scene: &mut Scene| {
             let at = coordinates(cell, scene.space);
             Place::Named(name(at, &mut letters, scene))
         };
         let space = scene.space;
-        let load = match push {
+        let load = match load {
             GridLoad::Force { at, force } => Load::Force {
                 at: place(*at, scene),
                 force: ForceVector::Components(vector(*force, space)),
@@ -210,9 +210,9 @@ mod tests {
         let mut placed = 0;
         for _ in 0..600 {
             let body = body::planar(&mut random);
-            let pushes = pushes(&mut random, &body, &[], Topic::Reactions, Level::Middle);
-            if let Some(GridLoad::Couple { at: Some(at), .. }) = pushes.last() {
-                assert!(pushes.iter().all(|push| !push.covers(*at)), "{pushes:?}");
+            let loads = loads(&mut random, &body, &[], Topic::Reactions, Level::Middle);
+            if let Some(GridLoad::Couple { at: Some(at), .. }) = loads.last() {
+                assert!(loads.iter().all(|load| !load.covers(*at)), "{loads:?}");
                 placed += 1;
             }
         }
@@ -235,7 +235,7 @@ mod tests {
                 0 => body::planar(&mut random),
                 _ => body::spatial(&mut random),
             };
-            let Some(push) = spread(&mut random, &body, Level::Hard) else {
+            let Some(load) = spread(&mut random, &body, Level::Hard) else {
                 assert!(body.legs.is_empty());
                 continue;
             };
@@ -244,18 +244,18 @@ mod tests {
                 body: body.shapes.clone(),
                 ..Scene::default()
             };
-            add_loads(&[push], &mut scene);
+            add_loads(&[load], &mut scene);
             let model = Model::new(&scene).unwrap();
             let resultants = model.cases[CaseIndex::FIRST].loads[0].resultants();
             assert_eq!(resultants.len(), 1);
             let is_whole = |x: f64| (x - x.round()).abs() < 1e-9;
-            assert!(is_whole(resultants[0].force.norm()), "{push:?}");
+            assert!(is_whole(resultants[0].force.norm()), "{load:?}");
             // Middles of legs of an odd number of tenths lie on twentieths.
             assert!(
                 resultants[0].at.iter().all(|x| is_whole(x * 20.0)),
-                "{push:?}"
+                "{load:?}"
             );
-            match push {
+            match load {
                 GridLoad::Spread {
                     densities: [a, b], ..
                 } if a == b => even += 1,

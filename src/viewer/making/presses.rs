@@ -3,9 +3,9 @@
 use bevy::prelude::*;
 use nalgebra::Point3;
 
-use super::bench::SceneEditor;
 use super::drag::{Drag, DragConstraint, PlaceDrag, at_rest, track_at};
-use super::grip::{handle_at, point_of, thing_at};
+use super::editor::SceneEditor;
+use super::picking::{handle_at, point_of, thing_at};
 use super::turn::{DirectionDrag, aim_at};
 use crate::draft::snap::RestingPlaces;
 use crate::draft::{Handle, SceneItem};
@@ -44,20 +44,20 @@ pub(super) fn follow_pointer(
     pointer: Pointer,
     keys: Res<ButtonInput<KeyCode>>,
     (drawing, practising): (Option<Res<LinkDrawing>>, Option<Res<Practising>>),
-    mut bench: ResMut<SceneEditor>,
+    mut editor: ResMut<SceneEditor>,
     mut shown: ShownMut,
     mut playback: ResMut<Playback>,
     mut frames: ResMut<FramesToDraw>,
     mut press: Local<Press>,
 ) {
     let asked = practising.is_some_and(|practising| practising.is_on());
-    if asked || drawing.is_some_and(|drawing| drawing.on) || bench.scene().is_none() {
+    if asked || drawing.is_some_and(|drawing| drawing.on) || editor.scene().is_none() {
         return;
     }
     let aim = pointer.aim();
     // What moves is not where it is written.
     let rests = !playback.playing && playback.position == 0.0;
-    let pressed = pointer.buttons.just_pressed(MouseButton::Left) && bench.drag.is_none();
+    let pressed = pointer.buttons.just_pressed(MouseButton::Left) && editor.drag.is_none();
     if pressed && rests && aim.is_some() {
         *press = Press {
             at: pointer.pressed_at(),
@@ -66,28 +66,28 @@ pub(super) fn follow_pointer(
         let scene = shown.read().written.scene();
         let taken = pointer
             .aim_of_press()
-            .and_then(|aim| taken(&bench, scene, &aim));
-        bench.drag = taken;
+            .and_then(|aim| taken(&editor, scene, &aim));
+        editor.drag = taken;
         frames.until_settled();
     }
     let released = pointer.buttons.just_released(MouseButton::Left);
     // A slow frame may hear of a whole drag at once, so a drag is pulled before it ends.
-    if bench.drag.is_some() {
+    if editor.drag.is_some() {
         let free = keys.any_pressed([KeyCode::AltLeft, KeyCode::AltRight]);
         press.follow(pointer.position());
         let pulls = aim.as_ref().filter(|_| press.is_drag);
-        if pulls.is_some_and(|aim| pull(&mut bench, aim, free, &mut shown)) {
+        if pulls.is_some_and(|aim| pull(&mut editor, aim, free, &mut shown)) {
             (playback.playing, playback.position) = (false, 0.0);
         }
         if released {
             match aim.filter(|_| !press.is_drag) {
                 // What is in hand lies over other things, which a click takes in hand all the same.
                 Some(aim) => {
-                    bench.drag = None;
+                    editor.drag = None;
                     let scene = shown.read().written.scene().clone();
-                    click(&mut bench, &scene, &aim, &mut shown);
+                    click(&mut editor, &scene, &aim, &mut shown);
                 }
-                None => finish(&mut bench, &mut shown),
+                None => finish(&mut editor, &mut shown),
             }
             press.at = None;
             frames.until_settled();
@@ -99,27 +99,27 @@ pub(super) fn follow_pointer(
         .as_ref()
         .filter(|_| rests)
         .and_then(|aim| thing_at(&scene, |point| aim.pixels(point), |body| aim.depth(body)));
-    if hovered != bench.hovered && (rests || aim.is_none()) {
-        bench.hovered = hovered;
+    if hovered != editor.hovered && (rests || aim.is_none()) {
+        editor.hovered = hovered;
         frames.until_settled();
     }
     if let Some(aim) = aim.filter(|_| released && rests) {
         let from = press.at.take().zip(pointer.position());
         if from.is_some_and(|(from, to)| from.distance(to) < CLICK) {
-            click(&mut bench, &scene, &aim, &mut shown);
+            click(&mut editor, &scene, &aim, &mut shown);
             frames.until_settled();
         }
     }
 }
 
 /// The drag that a press begins: of a spoke, a square or a tip under the pointer, else of a handle.
-fn taken(bench: &SceneEditor, scene: &Scene, aim: &SightLine) -> Option<Drag> {
-    if bench.placing.is_some() {
+fn taken(editor: &SceneEditor, scene: &Scene, aim: &SightLine) -> Option<Drag> {
+    if editor.placing.is_some() {
         return None;
     }
-    let handles = bench.handles();
+    let handles = editor.handles();
     let track = track_at(&handles, scene, aim);
-    let turned = aim_at(&bench.aims(), scene, aim);
+    let turned = aim_at(&editor.aims(), scene, aim);
     let nearer = |apart: f32| track.is_none_or(|(other, ..)| apart < other);
     if let Some((_, turned)) = turned.filter(|(apart, _)| nearer(*apart)) {
         return DirectionDrag::begun(scene, turned).map(Drag::Turn);
@@ -136,17 +136,17 @@ fn taken(bench: &SceneEditor, scene: &Scene, aim: &SightLine) -> Option<Drag> {
 }
 
 /// A click places what is to be placed, keeps what is under the pointer, or lets go.
-fn click(bench: &mut SceneEditor, scene: &Scene, aim: &SightLine, shown: &mut ShownMut) {
-    let Some(addition) = bench.placing.clone() else {
-        if bench.kept != bench.hovered {
-            bench.kept = bench.hovered;
-            (bench.entry, bench.refusal) = (None, None);
+fn click(editor: &mut SceneEditor, scene: &Scene, aim: &SightLine, shown: &mut ShownMut) {
+    let Some(addition) = editor.placing.clone() else {
+        if editor.kept != editor.hovered {
+            editor.kept = editor.hovered;
+            (editor.entry, editor.refusal) = (None, None);
         }
         return;
     };
     let solids = solid::of_body(scene);
     let Some((point, inward)) = spot(&solids, aim, scene) else {
-        bench.refusal = Some("there is no body under the pointer".to_owned());
+        editor.refusal = Some("there is no body under the pointer".to_owned());
         return;
     };
     let at = at_rest(
@@ -157,9 +157,9 @@ fn click(bench: &mut SceneEditor, scene: &Scene, aim: &SightLine, shown: &mut Sh
         false,
     );
     let proposal = addition.clone().placed(scene, at, inward);
-    if bench.take(proposal, shown) {
-        bench.placing = None;
-        bench.kept = bench.scene().and_then(|scene| addition.added(scene));
+    if editor.take(proposal, shown) {
+        editor.placing = None;
+        editor.kept = editor.scene().and_then(|scene| addition.added(scene));
     }
 }
 
@@ -196,8 +196,8 @@ fn main_axis(way: nalgebra::Vector3<f64>) -> [f64; 3] {
 }
 
 /// Draws what is dragged to where the pointer is; `true` where it moved.
-fn pull(bench: &mut SceneEditor, aim: &SightLine, free: bool, shown: &mut ShownMut) -> bool {
-    let (Some(drag), Some(scene)) = (bench.drag.clone(), bench.scene().cloned()) else {
+fn pull(editor: &mut SceneEditor, aim: &SightLine, free: bool, shown: &mut ShownMut) -> bool {
+    let (Some(drag), Some(scene)) = (editor.drag.clone(), editor.scene().cloned()) else {
         return false;
     };
     let Some(pulled) = drag.pulled(aim, &scene, free) else {
@@ -207,20 +207,20 @@ fn pull(bench: &mut SceneEditor, aim: &SightLine, free: bool, shown: &mut ShownM
         return false;
     }
     let proposal = pulled.proposal(&scene);
-    let moved = proposal.is_some_and(|proposal| bench.try_out(&proposal, shown));
+    let moved = proposal.is_some_and(|proposal| editor.try_out(&proposal, shown));
     if moved {
-        bench.drag = Some(pulled);
+        editor.drag = Some(pulled);
     }
     moved
 }
 
 /// The drag ends where it is.
-fn finish(bench: &mut SceneEditor, shown: &mut ShownMut) {
-    let (Some(drag), Some(scene)) = (bench.drag.take(), bench.scene().cloned()) else {
+fn finish(editor: &mut SceneEditor, shown: &mut ShownMut) {
+    let (Some(drag), Some(scene)) = (editor.drag.take(), editor.scene().cloned()) else {
         return;
     };
     let proposal = drag.proposal(&scene);
-    if !proposal.is_some_and(|proposal| bench.take(proposal, shown)) {
-        bench.show_again(shown);
+    if !proposal.is_some_and(|proposal| editor.take(proposal, shown)) {
+        editor.show_again(shown);
     }
 }

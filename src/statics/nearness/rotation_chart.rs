@@ -2,8 +2,8 @@
 
 use nalgebra::{DMatrix, DVector, Vector3};
 
-use super::grip::{FLAT, SupportForces, TwistSpace};
 use super::sphere::scattered;
+use super::twist_space::{FLAT, SupportForces, TwistSpace};
 
 /// Where the turns of a room are sought: unit vectors, and the combination of turns that each stands for.
 pub(super) enum RotationChart {

@@ -1,4 +1,4 @@
-//! What meshes are coated with: the colours of their corners and nothing else, since light is baked into them.
+//! The material of all meshes: the colours of their corners and nothing else, since light is baked into them.
 //!
 //! A shader of one line: on a processor that draws, bevy's own material costs many times as much even when unlit.
 
@@ -16,7 +16,7 @@ pub(crate) struct UnlitMaterialPlugin;
 
 impl Plugin for UnlitMaterialPlugin {
     fn build(&self, app: &mut App) {
-        embedded_asset!(app, "coat.wgsl");
+        embedded_asset!(app, "unlit.wgsl");
         app.add_plugins(MaterialPlugin::<UnlitMaterial>::default());
     }
 }
@@ -39,8 +39,8 @@ pub(crate) struct UnlitMaterial {
 pub(crate) struct DepthBias(i32);
 
 impl From<&UnlitMaterial> for DepthBias {
-    fn from(coat: &UnlitMaterial) -> Self {
-        Self(coat.depth_bias)
+    fn from(material: &UnlitMaterial) -> Self {
+        Self(material.depth_bias)
     }
 }
 
@@ -55,7 +55,7 @@ impl UnlitMaterial {
 
 impl Material for UnlitMaterial {
     fn fragment_shader() -> ShaderRef {
-        "embedded://sixhold/viewer/stage/coat.wgsl".into()
+        "embedded://sixhold/viewer/stage/unlit.wgsl".into()
     }
 
     fn alpha_mode(&self) -> AlphaMode {

@@ -1,7 +1,7 @@
 //! Problems that miss being improper by little: an improper arrangement, one support of which is set a little aside.
 
+use super::arrangement::Arrangement;
 use super::body::GridPoint;
-use super::draw::Arrangement;
 use super::random::Random;
 use super::{Topic, acceptance};
 use crate::scene::Scene;
@@ -28,7 +28,7 @@ const ASIDE: [i32; 3] = [3, 2, 1];
 /// Misses and their arms are whole numbers of millimetres to this part of one.
 const ROUND: f64 = 1e-6;
 
-/// A near miss of an arrangement, the first that holds of those that set one support aside; `None` where the
+/// A near miss of an arrangement, the first of those that set one support aside; `None` where the
 /// arrangement is not improper about one axis, or nothing comes near it.
 pub(super) fn missed(random: &mut Random, drawn: &Arrangement) -> Option<(Study, NearMiss)> {
     let improper = acceptance::accepted(scene(drawn), Topic::Improper)?;
@@ -44,7 +44,7 @@ pub(super) fn missed(random: &mut Random, drawn: &Arrangement) -> Option<(Study,
     while !ways.is_empty() {
         let (support, off) = ways.swap_remove(random.below(ways.len()));
         let mut aside = drawn.clone();
-        aside.holds[support].off = off;
+        aside.supports[support].off = off;
         let support = SupportIndex::new(support);
         let near = acceptance::accepted(scene(&aside), Topic::NearMiss)
             .and_then(|study| Some((near_miss(&study, support)?, study)));
@@ -73,13 +73,13 @@ fn ways(drawn: &Arrangement) -> Vec<(usize, GridPoint)> {
     let space = drawn.body.space;
     let axes = if space.motions() == 3 { 2 } else { 3 };
     let mut ways = Vec::new();
-    for (index, hold) in drawn.holds.iter().enumerate() {
-        let others = drawn.holds.iter().filter(|other| other.at == hold.at);
+    for (index, support) in drawn.supports.iter().enumerate() {
+        let others = drawn.supports.iter().filter(|other| other.at == support.at);
         let loaded = drawn
-            .pushes
+            .loads
             .iter()
-            .any(|push| push.places().contains(&hold.at));
-        if hold.kind.unknowns(space) != 1 || others.count() > 1 || loaded {
+            .any(|load| load.places().contains(&support.at));
+        if support.kind.unknowns(space) != 1 || others.count() > 1 || loaded {
             continue;
         }
         for axis in 0..axes {
@@ -87,7 +87,7 @@ fn ways(drawn: &Arrangement) -> Vec<(usize, GridPoint)> {
             let (least, most) = (along.clone().min(), along.max());
             for by in ASIDE.into_iter().flat_map(|by| [by, -by]) {
                 let outwards = if by < 0 { least } else { most };
-                if outwards != Some(hold.at[axis]) {
+                if outwards != Some(support.at[axis]) {
                     let mut off = [0; 3];
                     off[axis] = by;
                     ways.push((index, off));

@@ -3,7 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-use super::room::Area;
+use super::occupied::Area;
 use super::sketch::{Spot, length, way};
 
 /// Between rows and columns of places, points.

@@ -82,7 +82,7 @@ impl GridSupportKind {
 
 impl GridSupport {
     /// The support as a scene has it.
-    pub(super) fn support(&self, name: String, space: Space) -> Support {
+    pub(super) fn written(&self, name: String, space: Space) -> Support {
         let along = || Direction::Along(vector(self.along, space));
         let ground = || {
             let end = [0, 1, 2].map(|axis| self.at[axis] + self.along[axis]);
