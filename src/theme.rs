@@ -23,6 +23,7 @@ impl Colour {
 
 /// The themes a user can choose.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Hash)]
+#[non_exhaustive]
 pub enum ThemeName {
     /// For a darkened hall.
     #[default]

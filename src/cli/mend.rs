@@ -13,7 +13,7 @@ use crate::repair::{Mending, MendingSettings};
 use crate::report::repairs::{self, Repairs};
 use crate::scene::{self, Scene};
 use crate::statics::{Model, ReactionIndex};
-use crate::study::{Source, Study};
+use crate::study::{Source, Study, WholeReactionIndex};
 
 /// Prints the repairs of a scene, and saves the mended one where asked to.
 pub(crate) fn run(args: &MendArgs) -> Result<Outcome, Failure> {
@@ -79,15 +79,13 @@ fn answer(repairs: &Repairs, format: Format) -> Result<String, Failure> {
     }
 }
 
-/// Reactions by their own name or by that of their support, as indices into the model's reactions.
-fn released(study: &Study, names: &[String]) -> Result<Vec<ReactionIndex>, Failure> {
+/// Reactions by their own name or by that of their support.
+fn released(study: &Study, names: &[String]) -> Result<Vec<WholeReactionIndex>, Failure> {
     let mut released = Vec::new();
     for name in names {
-        released.extend(named(study.model(), name).ok_or_else(|| unknown(study, name))?);
+        released.extend(named(study.whole(), name).ok_or_else(|| unknown(study, name))?);
     }
-    released.sort_unstable();
-    released.dedup();
-    Ok(released)
+    Ok(released.into_iter().map(WholeReactionIndex::of).collect())
 }
 
 fn named(model: &Model, name: &str) -> Option<Vec<ReactionIndex>> {
@@ -124,7 +122,11 @@ fn mended(study: &Study, mending: Option<&Mending>) -> Result<Scene, Failure> {
     let released = study.released();
     for support in &study.whole().supports {
         let own = support.reactions.clone();
-        match own.clone().filter(|j| released.contains(j)).count() {
+        match own
+            .clone()
+            .filter(|j| released.contains(&WholeReactionIndex::of(*j)))
+            .count()
+        {
             0 => {}
             all if all == own.len() => scene.supports.retain(|kept| kept.name != support.name),
             _ => {

@@ -24,6 +24,7 @@ use crate::wording::{Operator, Phrase, phrase};
 
 /// A document.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[must_use]
 pub struct Document {
     /// Title, also the first heading.
     pub title: String,
@@ -174,7 +175,6 @@ impl DocumentBlock {
 
 impl Document {
     /// The same with another count of significant digits in values, inside figures as they are.
-    #[must_use]
     pub fn with_digits(mut self, digits: i32) -> Self {
         for phrase in self.blocks.iter_mut().flat_map(DocumentBlock::phrases_mut) {
             *phrase = phrase.with_digits(digits);

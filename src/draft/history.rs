@@ -74,6 +74,8 @@ impl From<ReadError> for Refusal {
 
 /// What has become of a file that was read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[must_use]
+#[non_exhaustive]
 pub enum NewsFromDisk {
     /// It says what is known.
     Nothing,

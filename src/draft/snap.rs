@@ -6,6 +6,7 @@ use crate::scene::{Coordinates, Place, Scene, Shape};
 
 /// What a place has come to rest at.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum Rest {
     /// A named point, to which the place is tied.
     Point,

@@ -16,6 +16,7 @@ const FINE: f64 = 1e-4;
 
 /// What a direction has come to rest at.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum TurnRest {
     /// A coordinate axis, by index, one way or the other.
     Axis(usize),

@@ -6,6 +6,7 @@ use crate::theme::Colour;
 
 /// A drawing with its own size, ready to be written as SVG, PDF or PNG, or placed on a larger one.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[must_use]
 pub struct Drawing {
     /// Width in points.
     pub width: f64,

@@ -57,6 +57,7 @@ impl Topic {
 
 /// How demanding a problem is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[non_exhaustive]
 pub enum Level {
     /// In the plane, along the axes.
     Easy,

@@ -4,6 +4,7 @@ use std::cell::Cell;
 
 /// What of a figure is being drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum DrawingPhase {
     /// Lines of body and supports, each where nothing hides it.
     Lines,

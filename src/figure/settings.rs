@@ -7,6 +7,7 @@ use crate::statics::CaseIndex;
 
 /// How a figure is drawn.
 #[derive(Debug, Clone, PartialEq)]
+#[must_use]
 pub struct FigureSettings {
     /// Width of the whole figure in millimetres, > 0.
     pub width_mm: f64,
@@ -135,6 +136,7 @@ impl FigurePart {
 
 /// How space is laid on paper. Planar scenes are always seen face-on.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum Projection {
     /// The front in true size, depth at half its length under 45° (cabinet projection).
     Oblique,
@@ -180,6 +182,7 @@ impl Projection {
 
 /// Colours of a figure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[non_exhaustive]
 pub enum FigureColours {
     /// The daylight theme on white.
     #[default]

@@ -16,6 +16,8 @@ const SLIDE: f64 = 0.25;
 
 /// Which motion of a body is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[must_use]
+#[non_exhaustive]
 pub enum Selection {
     /// The free motion of this index.
     Free(MotionIndex),

@@ -7,7 +7,7 @@ use super::constraints::Constraints;
 use super::end::{End, Stop};
 use super::escape::{self, EscapeRoute};
 use super::mobility::{Mobility, WOBBLE};
-use super::order::{SecondOrder, Together, unit_motion};
+use super::order::{CombinedMotions, SecondOrder, unit_motion};
 use super::parallel::parallel_turns;
 use super::path::Path;
 use super::quadrics::Searched;
@@ -27,7 +27,7 @@ pub struct Mobilities {
     /// How the body gets away from contacts and cables under each load case, in the model's order; `None` where it does not.
     pub escapes: Indexed<CaseIndex, Option<EscapeRoute>>,
     /// What the second-order test says about their combinations.
-    pub together: Together,
+    pub together: CombinedMotions,
     /// Which combinations go on; `None` where all pass the test of second order or none does.
     pub combinations: Option<Combinations>,
     /// Whether there is any self-stress, so that the test decides anything.
@@ -42,7 +42,7 @@ impl Mobilities {
             return Self {
                 motions: Indexed::new(),
                 escapes,
-                together: Together::Unhindered,
+                together: CombinedMotions::Unhindered,
                 combinations: None,
                 self_stressed: diagnosis.counts.redundancy > 0,
             };
@@ -64,9 +64,15 @@ impl Mobilities {
             order: &order,
         };
         let zeros = match order.together() {
-            Together::SomeExtend | Together::Undecided if supports.act_both_ways() => order.zeros(),
+            CombinedMotions::SomeExtend | CombinedMotions::Undecided
+                if supports.act_both_ways() =>
+            {
+                order.zeros()
+            }
             // Where contacts may open, more goes on than what keeps them all.
-            Together::SomeExtend | Together::Undecided => order.zeros_and_openings(&supports),
+            CombinedMotions::SomeExtend | CombinedMotions::Undecided => {
+                order.zeros_and_openings(&supports)
+            }
             _ => None,
         };
         let motions = diagnosis.free_motions.iter().zip(units.iter().zip(&rates));
@@ -79,8 +85,8 @@ impl Mobilities {
                 .collect(),
             escapes,
             together: match &zeros {
-                Some(zeros) if !zeros.list.is_empty() => Together::SomeExtend,
-                Some(zeros) if zeros.searched == Searched::All => Together::NoneExtends,
+                Some(zeros) if !zeros.list.is_empty() => CombinedMotions::SomeExtend,
+                Some(zeros) if zeros.searched == Searched::All => CombinedMotions::NoneExtends,
                 _ => order.together(),
             },
             combinations: zeros.filter(|zeros| !zeros.list.is_empty()).map(|zeros| {

@@ -9,6 +9,8 @@ use crate::statics::{FreeMotion, ReactionIndex};
 
 /// Whether a free motion is a real one, and where it leads.
 #[derive(Debug, Clone)]
+#[must_use]
+#[non_exhaustive]
 pub enum Mobility {
     /// The body truly moves this way, to one side at least: contacts may open for that and cables go slack
     /// ([`Path::leaves`]).

@@ -34,7 +34,7 @@ pub use end::{End, Stop};
 pub use escape::EscapeRoute;
 pub use mobilities::Mobilities;
 pub use mobility::{Mobility, WOBBLE};
-pub use order::{SecondOrder, Together};
+pub use order::{CombinedMotions, SecondOrder};
 pub use path::Path;
 pub use path_length::PathLength;
 pub use quadrics::Searched;

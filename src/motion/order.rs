@@ -15,7 +15,8 @@ use crate::statics::{Model, ReactionMatrix, RelativeTwist, ScaledTwist, WideSvd}
 
 /// What the second-order test says about all combinations of the free motions.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Together {
+#[non_exhaustive]
+pub enum CombinedMotions {
     /// No self-stress, so nothing is in the way of any combination.
     Unhindered,
     /// Every combination extends to second order; where contacts have to open for that, every one that was tried.
@@ -34,7 +35,7 @@ pub enum Together {
 pub struct SecondOrder {
     /// For each free motion: what the self-stresses leave of q, over the size of q or one.
     misfits: Vec<f64>,
-    together: Together,
+    together: CombinedMotions,
     /// For each self-stress of a basis, its form on the free motions, f × f; only those that are not zero.
     forms: Vec<DMatrix<f64>>,
     parts: SecondDerivatives,
@@ -80,7 +81,7 @@ impl SecondOrder {
         let forms = forms(&parts);
         let redundancy = model.reactions.len() - rank;
         let together = if redundancy == 0 {
-            Together::Unhindered
+            CombinedMotions::Unhindered
         } else {
             together(
                 supports,
@@ -124,13 +125,13 @@ impl SecondOrder {
     }
 
     /// The answer over all combinations.
-    pub fn together(&self) -> Together {
+    pub fn together(&self) -> CombinedMotions {
         self.together
     }
 
     /// Whether some self-stress that the supports can give stiffens every free motion.
     pub fn stiffens_all(&self) -> bool {
-        self.together == Together::NoneExtends
+        self.together == CombinedMotions::NoneExtends
     }
 }
 
@@ -176,18 +177,18 @@ fn together(
     parts: &SecondDerivatives,
     forms: &[DMatrix<f64>],
     one_extends: bool,
-) -> Together {
+) -> CombinedMotions {
     if forms.is_empty() {
-        return Together::AllExtend;
+        return CombinedMotions::AllExtend;
     }
     if is_stiffened(supports, parts) {
-        return Together::NoneExtends;
+        return CombinedMotions::NoneExtends;
     }
     if supports.act_both_ways() {
         return match forms {
-            [_] => Together::SomeExtend,
-            _ if one_extends => Together::SomeExtend,
-            _ => Together::Undecided,
+            [_] => CombinedMotions::SomeExtend,
+            _ if one_extends => CombinedMotions::SomeExtend,
+            _ => CombinedMotions::Undecided,
         };
     }
     let eigenvectors = forms.iter().flat_map(|form| {
@@ -200,9 +201,9 @@ fn together(
         .map(|motion| supports.let_pass(&parts.along(&motion)))
         .collect();
     match (tried.contains(&true), tried.contains(&false)) {
-        (true, false) => Together::AllExtend,
-        (true, true) => Together::SomeExtend,
-        _ => Together::Undecided,
+        (true, false) => CombinedMotions::AllExtend,
+        (true, true) => CombinedMotions::SomeExtend,
+        _ => CombinedMotions::Undecided,
     }
 }
 

@@ -34,6 +34,7 @@ pub(super) struct Zeros {
 
 /// How the combinations of free motions were searched.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Searched {
     /// Completely: there are no others, but for members of the families listed.
     All,

@@ -11,7 +11,7 @@ type LayOutSolids = fn(&mut HardwareBuilder<HardwareShape>);
 type LayOutSymbol = fn(&mut HardwareBuilder<SymbolPart>);
 
 /// What stands for a kind of support.
-pub(super) struct Portrait {
+pub(super) struct KindPortrayal {
     /// Lays out its hardware as solids.
     pub solid: LayOutSolids,
     /// Lays out its textbook symbol.
@@ -19,7 +19,7 @@ pub(super) struct Portrait {
 }
 
 /// The row of a kind. Kinds of space alone have the symbol of a pin, which no scene asks for.
-pub(super) fn portrait(kind: &SupportKind) -> Portrait {
+pub(super) fn portrayal_of(kind: &SupportKind) -> KindPortrayal {
     let (solid, symbol): (LayOutSolids, LayOutSymbol) = match kind {
         SupportKind::BallJoint => (solids::ball_joint, symbols::pin),
         SupportKind::Hinge { .. } => (|bench| solids::hinge(bench, true), symbols::pin),
@@ -54,5 +54,5 @@ pub(super) fn portrait(kind: &SupportKind) -> Portrait {
         SupportKind::Slot { .. } => (solids::slot, symbols::slot),
         SupportKind::Collar { .. } => (solids::collar, symbols::collar),
     };
-    Portrait { solid, symbol }
+    KindPortrayal { solid, symbol }
 }

@@ -41,7 +41,7 @@ pub use axis::{Bead, DrawnAxis};
 pub use best_view::{ViewSubject, towards};
 pub use carrier::{Carrier, CarrierPose};
 pub use names::{Name, load_names, names_below, places as load_places, support_names};
-pub use point_path::{PointPath, distance_from_axis, lifted, telling_points};
+pub use point_path::{PointPath, distance_from_axis, lifted, swept_points};
 pub use shape::{HardwarePiece, HardwareShape, Station, SymbolPart};
 pub use strokes::{ArrowSide, DrawnLoad, DrawnReaction, ForceStroke, loads, reactions};
 
@@ -112,13 +112,13 @@ impl Layout<'_> {
 
     fn solid(&self, index: SupportIndex) -> HardwareBuilder<'_, HardwareShape> {
         let mut bench = HardwareBuilder::new(self, index);
-        (kinds::portrait(&bench.support.kind).solid)(&mut bench);
+        (kinds::portrayal_of(&bench.support.kind).solid)(&mut bench);
         bench
     }
 
     fn symbol(&self, index: SupportIndex) -> HardwareBuilder<'_, SymbolPart> {
         let mut bench = HardwareBuilder::new(self, index);
-        (kinds::portrait(&bench.support.kind).symbol)(&mut bench);
+        (kinds::portrayal_of(&bench.support.kind).symbol)(&mut bench);
         bench
     }
 }

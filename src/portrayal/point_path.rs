@@ -79,7 +79,7 @@ pub fn lifted(motion: &FreeMotion, point: &Point3<f64>, by: f64, least: f64) -> 
 
 /// The points of the body whose ways show a motion best, the best first: for a turn those far from its axis, to choose one
 /// from; for a translation up to three far apart.
-pub fn telling_points(course: &Course, body: &[Point3<f64>]) -> Vec<Point3<f64>> {
+pub fn swept_points(course: &Course, body: &[Point3<f64>]) -> Vec<Point3<f64>> {
     match course.motion.kind {
         MotionKind::Translation => far_apart(course.motion, body),
         _ => far_out(course.motion, body),

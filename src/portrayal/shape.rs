@@ -112,6 +112,7 @@ pub struct Station {
 
 /// A part of a flat symbol, painted over what comes before it.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum SymbolPart {
     /// A line through points.
     Line(Vec<Point3<f64>>),

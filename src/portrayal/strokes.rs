@@ -8,6 +8,7 @@ use crate::wording::{self, Phrase, phrase};
 
 /// How a force, a couple or a spread load is drawn.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum ForceStroke {
     /// An arrow.
     Arrow {

@@ -17,6 +17,7 @@ use crate::wording::{self, Operator, Phrase, phrase};
 
 /// One question about a scene.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Question {
     /// How many unknown reactions there are.
     Unknowns,
@@ -38,6 +39,7 @@ pub enum Question {
 
 /// What a student answers.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum Answer {
     /// A number.
     Number(usize),

@@ -20,6 +20,7 @@ impl Position {
 
 /// Whether a scene can be used in spite of a problem.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Severity {
     /// It cannot.
     Error,

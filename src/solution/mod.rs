@@ -27,6 +27,7 @@ use crate::statics::{CaseIndex, Diagnosis, Model, MotionIndex, ReactionIndex};
 
 /// The equations of one load case and what they give.
 #[derive(Debug, Clone, PartialEq)]
+#[must_use]
 pub struct Solution {
     /// Index of the load case.
     pub case: CaseIndex,

@@ -8,6 +8,7 @@ use crate::statics::{CaseIndex, Line, Model};
 
 /// What moments are taken about.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum MomentCentre {
     /// Axes through this point, m.
     Point(Point3<f64>),

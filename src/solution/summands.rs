@@ -27,6 +27,7 @@ impl Summand {
 
 /// What a summand is due to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Cause {
     /// A reaction, by index into the model's.
     Reaction(ReactionIndex),

@@ -18,6 +18,7 @@ use crate::scene::Space;
 /// Books disagree on these words; the four numbers do not. (Hibbeler, *Engineering Mechanics: Statics*,
 /// section 5.7; Beer & Johnston, *Vector Mechanics for Engineers*, section 4.5.)
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[must_use]
 pub enum Verdict {
     /// Every motion is stopped.
     ProperlyConstrained,
@@ -81,6 +82,7 @@ pub struct OtherReading {
 
 /// Everything that is known about a model.
 #[derive(Debug, Clone)]
+#[must_use]
 pub struct Diagnosis {
     /// n, r, freedom, redundancy.
     pub counts: Counts,

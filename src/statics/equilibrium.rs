@@ -36,6 +36,8 @@ pub struct CaseAnswer {
 
 /// What becomes of a body under a load.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[must_use]
+#[non_exhaustive]
 pub enum Equilibrium {
     /// The reactions balance the load, and each of them follows from the equations of equilibrium.
     Determinate,

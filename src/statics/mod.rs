@@ -41,7 +41,9 @@ mod written;
 
 pub use acceleration::Acceleration;
 pub(crate) use circuits::combinations;
-pub use circuits::{Brace, Circuit, Circuits, Listing, ReactionCombination, UsualEquation};
+pub use circuits::{
+    Circuit, Circuits, Listing, OpposedSupports, ReactionCombination, UsualEquation,
+};
 pub use diagnosis::{Counts, Diagnosis, OtherReading, Verdict};
 pub use equilibrium::{CaseAnswer, Equilibrium};
 pub(crate) use exact::ExactColumns;

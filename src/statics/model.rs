@@ -17,6 +17,7 @@ use crate::scene::{Datum, Scene, Shape, Space, Units};
 
 /// A rigid body with its supports and loads, in SI units and the scene's axes.
 #[derive(Debug, Clone)]
+#[must_use]
 pub struct Model {
     /// Title of the scene.
     pub title: String,
@@ -126,7 +127,6 @@ impl Model {
     }
 
     /// The same model without some of its reactions, by index; supports, reference point and length stay.
-    #[must_use]
     pub fn without(&self, released: &[ReactionIndex]) -> Self {
         let kept = |index: &ReactionIndex| !released.contains(index);
         let mut other = self.clone();

@@ -5,10 +5,14 @@
 //! studies are made from it: without some reactions, with one more link, with an edited scene.
 
 mod open;
+mod whole;
 
 pub use open::{OpenError, Source};
+pub use whole::WholeReactionIndex;
 
 use std::sync::{Arc, OnceLock};
+
+use whole::{existing, in_whole};
 
 use crate::indexed::Indexed;
 use crate::motion::{Course, Mobilities, Selection};
@@ -22,13 +26,14 @@ use crate::statics::{
 
 /// A scene with all that is known of it.
 #[derive(Debug, Clone)]
+#[must_use]
 pub struct Study {
     name: String,
     source: Option<Source>,
     warnings: Arc<[Problem]>,
     scene: Arc<Scene>,
     whole: Arc<Model>,
-    released: Vec<ReactionIndex>,
+    released: Vec<WholeReactionIndex>,
     model: Arc<Model>,
     diagnosis: Diagnosis,
     answers: Answers,
@@ -52,6 +57,8 @@ struct Answers {
 
 /// What would hold the body.
 #[derive(Debug, Clone)]
+#[must_use]
+#[non_exhaustive]
 pub enum Repair {
     /// It is held.
     NotNeeded,
@@ -123,18 +130,14 @@ impl Study {
         })
     }
 
-    /// The same without some reactions, by index into the reactions of [`Study::whole`]; all others act again.
+    /// The same without some reactions; all others act again.
     ///
     /// The scene stays as it is, since it cannot say that a reaction is released.
-    #[must_use]
-    pub fn without(&self, released: &[ReactionIndex]) -> Self {
-        let mut released: Vec<ReactionIndex> = released.to_vec();
-        released.retain(|index| index.get() < self.whole.reactions.len());
-        released.sort_unstable();
-        released.dedup();
+    pub fn without(&self, released: &[WholeReactionIndex]) -> Self {
+        let released = existing(&self.whole, released);
         let model = match released.as_slice() {
             [] => Arc::clone(&self.whole),
-            some => Arc::new(self.whole.without(some)),
+            some => Arc::new(self.whole.without(&in_whole(some))),
         };
         Self {
             name: self.name.clone(),
@@ -210,8 +213,8 @@ impl Study {
         &self.model
     }
 
-    /// The released reactions, by index into those of [`Study::whole`], ascending.
-    pub fn released(&self) -> &[ReactionIndex] {
+    /// The released reactions, ascending.
+    pub fn released(&self) -> &[WholeReactionIndex] {
         &self.released
     }
 
@@ -330,7 +333,12 @@ impl Study {
         if self.diagnosis.is_held() {
             return Repair::NotNeeded;
         }
-        let found = Mending::of(&self.scene, &self.released, &self.diagnosis, settings);
+        let found = Mending::of(
+            &self.scene,
+            &in_whole(&self.released),
+            &self.diagnosis,
+            settings,
+        );
         // A scene that has a model has no fault to report.
         let found = found.ok().flatten();
         found.map_or(Repair::NoneFound, |mending| {
@@ -347,7 +355,7 @@ mod tests {
     #[test]
     fn a_repaired_body_has_its_released_reactions_no_more_than_before() {
         let whole = Study::open("mirror-cell").unwrap();
-        let spared = [0, 3].map(ReactionIndex::new);
+        let spared = [0, 3].map(WholeReactionIndex::new);
         let released = whole.without(&spared);
         assert_eq!(released.diagnosis().counts.freedom, 2);
         let repaired = released.repaired().unwrap();

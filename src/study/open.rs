@@ -148,7 +148,6 @@ impl Study {
     }
 
     /// The same scene, kept somewhere else.
-    #[must_use]
     pub fn kept_in(self, source: Source) -> Self {
         Self {
             name: source.name(),

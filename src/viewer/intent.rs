@@ -16,7 +16,8 @@ use super::state::{Pointed, Source};
 use crate::draft::{Field, NewScene, Proposal, Reshaping};
 use crate::motion::Selection;
 use crate::practice::Answer;
-use crate::statics::{CaseIndex, ReactionIndex};
+use crate::statics::CaseIndex;
+use crate::study::WholeReactionIndex;
 use crate::theme::ThemeName;
 
 /// One thing that a user asks for.
@@ -88,7 +89,7 @@ pub(crate) enum StudyIntent {
     /// Point out the next thing of the ledger, or the one before; after the last comes nothing.
     StepPointed(StepDirection),
     /// Release this reaction of the whole scene, or hold it again.
-    Switch(ReactionIndex),
+    Switch(WholeReactionIndex),
     /// Hold everything again that was released.
     HoldAll,
     /// Light this up as long as the pointer is over it.

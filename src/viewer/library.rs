@@ -277,6 +277,7 @@ mod tests {
     use crate::repair::LinkEnd;
     use crate::scene::{self, builtin};
     use crate::statics::MotionIndex;
+    use crate::study::WholeReactionIndex;
     use crate::viewer::shown::testing::{change, shown};
     use crate::viewer::shown::{Selected, show};
 
@@ -381,7 +382,7 @@ mod tests {
             let [Some(first), Some(last)] = [reactions.lowest(), reactions.highest()] else {
                 panic!("a body with reactions");
             };
-            shown.release(&[first, last]);
+            shown.release(&[first, last].map(WholeReactionIndex::of));
         });
         let before = counts(&app);
         let changed = text(SWINGING).replace("mass: 14", "mass: 15");

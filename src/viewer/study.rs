@@ -83,7 +83,7 @@ fn find_repairs(open: Res<OpenPanels>, editor: Option<Res<SceneEditor>>, mut sho
 mod tests {
     use super::*;
     use crate::statics::CaseIndex;
-    use crate::study::Study;
+    use crate::study::{Study, WholeReactionIndex};
     use crate::viewer::shown::testing::shown;
     use crate::viewer::shown::{Selected, show};
 
@@ -139,7 +139,10 @@ mod tests {
         let freedom = |app: &App| shown(app.world()).study.diagnosis().counts.freedom;
         let reactions = shown(app.world()).study.whole().reactions.indices();
         for reaction in reactions {
-            send(&mut app, StudyIntent::Switch(reaction));
+            send(
+                &mut app,
+                StudyIntent::Switch(WholeReactionIndex::of(reaction)),
+            );
         }
         assert_eq!(freedom(&app), 6);
         app.world_mut().resource_mut::<Playback>().playing = true;

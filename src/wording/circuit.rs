@@ -11,8 +11,8 @@ use super::phrase::{AxisDirection, Phrase, phrase};
 use super::reason::common;
 use super::sum::{Sum, multiple};
 use crate::statics::{
-    Brace, CaseIndex, Circuit, Listing, Model, Reaction, ReactionCombination, ReactionIndex,
-    ReactionKind, Reason, UsualEquation,
+    CaseIndex, Circuit, Listing, Model, OpposedSupports, Reaction, ReactionCombination,
+    ReactionIndex, ReactionKind, Reason, UsualEquation,
 };
 use crate::study::Study;
 
@@ -84,7 +84,7 @@ fn names(model: &Model, circuit: &Circuit) -> Vec<Phrase> {
 }
 
 /// Two supports whose reactions can balance each other.
-fn bracing(model: &Model, circuit: &Circuit, brace: &Brace) -> Phrase {
+fn bracing(model: &Model, circuit: &Circuit, brace: &OpposedSupports) -> Phrase {
     let [one, other] = brace.supports.map(|i| support(model, i));
     phrase!(
         listed(&names(model, circuit)),

@@ -9,8 +9,8 @@ use super::name::support;
 use super::number::{DEGREES, Quantity, length, number, rounded, settled_digits};
 use super::phrase::{Phrase, phrase};
 use crate::motion::{
-    Combination, Combinations, End, Mobilities, Mobility, Path, PathLength, Searched, Stop,
-    Together,
+    Combination, Combinations, CombinedMotions, End, Mobilities, Mobility, Path, PathLength,
+    Searched, Stop,
 };
 use crate::statics::{FreeMotion, Model, MotionKind, Sense};
 
@@ -164,15 +164,17 @@ pub fn together(model: &Model, mobilities: &Mobilities) -> Vec<Phrase> {
         return combined.chain([rest(combinations)]).collect();
     }
     let sentence = match mobilities.together {
-        Together::AllExtend if !mobilities.motions.iter().all(Mobility::is_real) => {
+        CombinedMotions::AllExtend if !mobilities.motions.iter().all(Mobility::is_real) => {
             "All combinations of these motions pass the second-order test; whether they are finite remains open."
         }
-        Together::Unhindered | Together::AllExtend => return Vec::new(),
-        Together::NoneExtends => "No combination of these motions is more than infinitesimal.",
-        Together::SomeExtend => {
+        CombinedMotions::Unhindered | CombinedMotions::AllExtend => return Vec::new(),
+        CombinedMotions::NoneExtends => {
+            "No combination of these motions is more than infinitesimal."
+        }
+        CombinedMotions::SomeExtend => {
             "Some combinations of these motions pass the second-order test and some do not."
         }
-        Together::Undecided => {
+        CombinedMotions::Undecided => {
             "No combination of these motions was found to be more than infinitesimal, but not all could be \
              tested: the question remains open."
         }

@@ -20,6 +20,7 @@ pub(crate) use phrase;
 
 /// A part of a sentence, or all of it.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, Default)]
+#[must_use]
 pub struct Phrase {
     spans: Vec<Span>,
 }
@@ -56,6 +57,7 @@ const LETTERS: [&str; 3] = ["x", "y", "z"];
 
 /// A sign of an equation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum Operator {
     /// Between summands.
     Plus,
@@ -134,7 +136,6 @@ impl Phrase {
     }
 
     /// The same with a capital letter in front, where it begins with a word.
-    #[must_use]
     pub fn capitalised(mut self) -> Self {
         if let Some(Span::Words(words)) = self.spans.first_mut() {
             let mut letters = words.chars();
@@ -146,7 +147,6 @@ impl Phrase {
     }
 
     /// The same as a sentence: with a capital letter in front and a full stop behind.
-    #[must_use]
     pub fn sentence(self) -> Self {
         let mut sentence = self.capitalised();
         sentence.push(".");
@@ -166,7 +166,6 @@ impl Phrase {
     }
 
     /// The same with another count of significant digits in values, where its reader may ask for that.
-    #[must_use]
     pub fn with_digits(&self, digits: i32) -> Self {
         let spans = self.spans.iter().map(|span| match span {
             Span::Quantity(quantity) => Span::Quantity(quantity.with_digits(digits)),

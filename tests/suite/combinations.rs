@@ -1,6 +1,6 @@
 //! Combinations of free motions that go on past the first instant, against closed forms.
 
-use sixhold::motion::{Combination, Constraints, Mobility, Searched, Stop, Together};
+use sixhold::motion::{Combination, CombinedMotions, Constraints, Mobility, Searched, Stop};
 use sixhold::scene::read_str;
 use sixhold::statics::{MotionKind, Sense};
 use sixhold::study::Study;
@@ -144,7 +144,7 @@ fn links_in_line_open_in_the_ways_of_their_quadratic() {
             none += 1;
             assert_eq!(
                 found.mobilities().together,
-                Together::NoneExtends,
+                CombinedMotions::NoneExtends,
                 "{first:?} {second:?}"
             );
             continue;
@@ -189,7 +189,7 @@ fn a_form_of_three_motions_leaves_a_family() {
         ),
         (3, 1)
     );
-    assert_eq!(cone.mobilities().together, Together::SomeExtend);
+    assert_eq!(cone.mobilities().together, CombinedMotions::SomeExtend);
     let members = combinations(&cone);
     assert!(members.len() > 1);
     for member in members {

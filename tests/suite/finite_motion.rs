@@ -2,7 +2,7 @@
 
 use nalgebra::{Isometry3, Point3, Vector3};
 use proptest::prelude::*;
-use sixhold::motion::{Constraints, Mobility, Stop, Together, pose};
+use sixhold::motion::{CombinedMotions, Constraints, Mobility, Stop, pose};
 use sixhold::scene::read_str;
 use sixhold::statics::{MotionIndex, MotionKind};
 use sixhold::study::Study;
@@ -56,7 +56,7 @@ fn three_links_in_the_plane_are_told_apart() {
     };
     let equal = parallel(([2.0, 0.0], [2.0, 1.0]));
     assert!(only(&equal).is_real());
-    assert_eq!(equal.mobilities().together, Together::AllExtend);
+    assert_eq!(equal.mobilities().together, CombinedMotions::AllExtend);
     let unequal = parallel(([2.0, -1.0], [2.0, 1.0]));
     let concurrent = links(&[
         ([-1.0, 0.0], [-0.5, 1.5]),
@@ -87,7 +87,7 @@ fn three_links_in_the_plane_are_told_apart() {
             panic!("it cannot move");
         };
         assert!(*stiffened && *by_second_order);
-        assert_eq!(studied.mobilities().together, Together::NoneExtends);
+        assert_eq!(studied.mobilities().together, CombinedMotions::NoneExtends);
     }
     // About the common ground pin it turns right round, each point on its circle.
     let path = only(&common).path().expect("a real motion");
@@ -324,7 +324,7 @@ fn a_hinge_turns_on_an_exact_circle() {
 fn a_slide_and_a_sleeve_keep_their_lines() {
     let studied = space("Slider(name: \"S\", at: (1, 0, 0), rod: (0, 3, 4), couples: true)");
     assert_eq!(studied.mobilities().motions.len(), 2);
-    assert_eq!(studied.mobilities().together, Together::Unhindered);
+    assert_eq!(studied.mobilities().together, CombinedMotions::Unhindered);
     let motions = studied.diagnosis().free_motions.iter();
     for (motion, mobility) in motions.zip(&studied.mobilities().motions) {
         let path = mobility.path().expect("a real motion");
@@ -372,7 +372,7 @@ fn a_spherical_linkage_stays_on_its_spheres() {
 fn two_links_in_line_stiffen_the_way_across_and_not_the_turn() {
     let studied = links(&[([0.0, 0.0], [1.0, 0.0]), ([2.0, 0.0], [1.0, 0.0])]);
     assert_eq!(studied.diagnosis().counts.freedom, 2);
-    assert_eq!(studied.mobilities().together, Together::SomeExtend);
+    assert_eq!(studied.mobilities().together, CombinedMotions::SomeExtend);
     let motions = studied.diagnosis().free_motions.iter();
     for (motion, mobility) in motions.zip(&studied.mobilities().motions) {
         let turn = motion.kind == MotionKind::Rotation
@@ -390,7 +390,7 @@ fn three_bearings_in_line_leave_the_slide_and_the_turn_real() {
     );
     assert_eq!(studied.diagnosis().counts.freedom, 2);
     assert_eq!(studied.diagnosis().counts.redundancy, 2);
-    assert_eq!(studied.mobilities().together, Together::AllExtend);
+    assert_eq!(studied.mobilities().together, CombinedMotions::AllExtend);
     assert!(studied.mobilities().motions.iter().all(Mobility::is_real));
 }
 

@@ -6,7 +6,7 @@ use sixhold::scene::{self, Scene, builtin, read_str, to_ron};
 use sixhold::statics::{
     Diagnosis, ExactRank, Model, NumericRank, ReactionIndex, ReactionMatrix, Tolerance,
 };
-use sixhold::study::Study;
+use sixhold::study::{Study, WholeReactionIndex};
 
 fn studied(scene: &Scene) -> Study {
     Study::new(scene.clone()).expect("a sound scene")
@@ -185,7 +185,7 @@ fn released_reactions_stay_released_while_links_are_sought() {
     let count = whole.model().reactions.len();
     for reaction in 0..count {
         let released = [reaction, (reaction + 2) % count].map(ReactionIndex::new);
-        let study = whole.without(&released);
+        let study = whole.without(&released.map(WholeReactionIndex::of));
         assert_eq!(study.diagnosis().counts.freedom, 2);
         let mending = study.repair().links().expect("links that hold it");
         assert_eq!(mending.links.len(), 2);

@@ -243,6 +243,7 @@ fn answers(planar: bool, props: &[Prop]) -> Option<Answers> {
             [path.end_back.stop, path.end_ahead.stop].map(|stop| stop != Stop::Blocked)
         }
         Mobility::InstantaneousOnly { .. } => [false; 2],
+        other => panic!("an answer that this test does not know: {other:?}"),
     };
     let found =
         [-1.0, 1.0].map(|sense| AMOUNTS.iter().all(|amount| least(amount * sense) < ALLOWED));

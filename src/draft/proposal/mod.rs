@@ -17,6 +17,7 @@ use crate::wording;
 
 /// A change that somebody may make: its name and the scene that would come of it.
 #[derive(Debug, Clone, PartialEq)]
+#[must_use]
 pub struct Proposal {
     /// What it does, to follow "undo": `moved A by 0.2 m`.
     pub name: String,

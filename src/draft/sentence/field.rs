@@ -12,6 +12,7 @@ use crate::wording;
 
 /// What can be changed of a thing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum Field {
     /// The name of a support or a point.
     Name(SceneItem),

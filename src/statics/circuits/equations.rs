@@ -11,6 +11,7 @@ use crate::statics::reaction::{Reaction, ReactionKind};
 
 /// An equation of equilibrium.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum UsualEquation {
     /// Forces along an axis of the scene, 0 to 2.
     Along(usize),

@@ -42,7 +42,7 @@ pub struct Circuit {
     pub shape: Reason,
     /// Two supports that the group braces against each other along the line through both; `None` where it is
     /// spread over more of them, has couples in it, or acts along one line anyway.
-    pub brace: Option<Brace>,
+    pub brace: Option<OpposedSupports>,
     /// The objects of the shape and which of the group belong to each.
     pub pictures: Vec<Picture>,
 }
@@ -50,7 +50,7 @@ pub struct Circuit {
 /// Two supports whose forces can balance each other.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
-pub struct Brace {
+pub struct OpposedSupports {
     /// Indices into the model's supports.
     pub supports: [SupportIndex; 2],
     /// The line through their points.
@@ -59,6 +59,7 @@ pub struct Brace {
 
 /// Which circuits are listed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Listing {
     /// All of them.
     All,
@@ -190,7 +191,7 @@ fn circuit(
 }
 
 /// Forces through two points alone balance only along the line through both.
-fn brace(model: &Model, reactions: &[ReactionIndex]) -> Option<Brace> {
+fn brace(model: &Model, reactions: &[ReactionIndex]) -> Option<OpposedSupports> {
     let own = || reactions.iter().map(|i| &model.reactions[*i]);
     let (first, last) = (own().next()?, own().next_back()?);
     let at_either = |r: &Reaction| {
@@ -205,7 +206,7 @@ fn brace(model: &Model, reactions: &[ReactionIndex]) -> Option<Brace> {
         return None;
     }
     let along = Unit::try_new(last.point - first.point, 0.0)?;
-    Some(Brace {
+    Some(OpposedSupports {
         supports: [first.support, last.support],
         line: Line::new(first.point, &along),
     })

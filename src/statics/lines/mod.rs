@@ -65,6 +65,7 @@ pub struct Plane {
 
 /// A flat pencil of lines: through one point in one plane, either of which may lie at infinity.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum Pencil {
     /// The lines of a plane through the point given with it.
     Through(Plane),

@@ -24,6 +24,7 @@ pub struct Quadric {
 
 /// The ruled quadrics that carry a regulus.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum QuadricKind {
     /// Hyperboloid of one sheet.
     Hyperboloid {

@@ -87,6 +87,7 @@ pub struct SingleShift {
 
 /// Each support may stand up to some distance from where it is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Placement {
     /// Held wherever within the tolerance the supports stand: proven by the bound.
     Held,

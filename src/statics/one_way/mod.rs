@@ -40,6 +40,8 @@ pub struct OneWay {
 
 /// What one-way supports make of a load case.
 #[derive(Debug, Clone)]
+#[must_use]
+#[non_exhaustive]
 pub enum OneWayCase {
     /// Contacts that push and cables that pull balance the load.
     Carried(OneWayBalance),

@@ -6,6 +6,7 @@ use super::analysis::rows_ui;
 use super::chapters::heading;
 use super::{say, whisper};
 use crate::statics::{CaseAnswer, Reaction, ReactionIndex};
+use crate::study::WholeReactionIndex;
 use crate::theme::Theme;
 use crate::viewer::intent::{Intent, SceneIntent, StudyIntent};
 use crate::viewer::state::{Pointed, Shown};
@@ -26,13 +27,7 @@ pub(crate) fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Int
     );
     let start = |thing: &Pointed| *thing == Pointed::Start;
     intents.extend(rows_ui(ui, shown, start, theme));
-    let mut those_that_act = shown.study.model().reactions.indices();
-    for (place, reaction) in shown.study.whole().reactions.enumerate() {
-        let released = shown.released().contains(&place);
-        let acting = match released {
-            true => None,
-            false => those_that_act.next(),
-        };
+    for (place, reaction, acting) in shown.study.whole_reactions() {
         let top = ui.cursor().top();
         keep_in_place(ui, place, top);
         if reaction_ui(ui, shown, (reaction, acting), case, theme) {
@@ -49,7 +44,7 @@ pub(crate) fn reactions_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Int
 /// A row that stays where it is on the screen while the pages above it become longer or shorter.
 #[derive(Clone, Copy)]
 struct KeptRow {
-    row: ReactionIndex,
+    row: WholeReactionIndex,
     top: f32,
     /// Passes for which it is still kept: what is known changes in the next, sizes settle in the one after.
     passes: u8,
@@ -62,7 +57,7 @@ impl KeptRow {
 }
 
 /// Keeps a row at a height of the screen while what a click on it changed settles: the pointer is still over it.
-fn hold_in_place(ui: &Ui, row: ReactionIndex, top: f32) {
+fn hold_in_place(ui: &Ui, row: WholeReactionIndex, top: f32) {
     const PASSES: u8 = 4;
     let kept = KeptRow {
         row,
@@ -73,7 +68,7 @@ fn hold_in_place(ui: &Ui, row: ReactionIndex, top: f32) {
 }
 
 /// Scrolls the pages so that a row that is kept comes to lie where it was.
-fn keep_in_place(ui: &Ui, row: ReactionIndex, top: f32) {
+fn keep_in_place(ui: &Ui, row: WholeReactionIndex, top: f32) {
     let kept: Option<KeptRow> = ui.data(|data| data.get_temp(KeptRow::id()));
     let Some(kept) = kept.filter(|kept| kept.row == row && kept.passes > 0) else {
         return;
@@ -166,9 +161,9 @@ mod tests {
         let click = |stage: &TestStage, word: &str| {
             testing::click(word, |ui| reactions_ui(ui, &stage.shown(), &theme))
         };
-        let switch = |index| Intent::Study(StudyIntent::Switch(ReactionIndex::new(index)));
+        let switch = |index| Intent::Study(StudyIntent::Switch(WholeReactionIndex::new(index)));
         assert_eq!(click(&stage, "release"), [switch(0)]);
-        stage.change(|shown| shown.switch(ReactionIndex::new(2)));
+        stage.change(|shown| shown.switch(WholeReactionIndex::new(2)));
         assert_eq!(click(&stage, "hold"), [switch(2)]);
         let all = Intent::Study(StudyIntent::HoldAll);
         assert_eq!(click(&stage, "Hold all again"), [all]);

@@ -5,13 +5,13 @@ use bevy::prelude::*;
 
 use super::{
     OnTrial, Pointed, PointedOut, Released, RepairSought, SceneCount, Selected, Shown, ShownStudy,
-    Sums, Written,
+    Sums, Written, shown_of,
 };
 use crate::motion::Selection;
 use crate::repair::LinkEnd;
 use crate::scene::{Coordinates, Scene};
 use crate::statics::{CaseIndex, Model, ReactionIndex};
-use crate::study::{Source, Study};
+use crate::study::{Source, Study, WholeReactionIndex};
 
 /// Changes what is shown; everything known follows at once.
 #[derive(SystemParam)]
@@ -30,17 +30,7 @@ pub(crate) struct ShownMut<'w> {
 impl ShownMut<'_> {
     /// What is shown now.
     pub(crate) fn read(&self) -> Shown<'_> {
-        Shown {
-            written: &self.written.0,
-            study: &self.studied.0,
-            case: self.selected.case,
-            motion: self.selected.motion,
-            pointed: self.pointed.0,
-            glanced: None,
-            sums: &self.sums,
-            trial: self.trial.0.as_ref(),
-            seeks_repair: self.repair.0,
-        }
+        shown_of!(self, None)
     }
 
     /// Whether the scene as written changed since the system ran last.
@@ -92,7 +82,7 @@ impl ShownMut<'_> {
     }
 
     /// The released reactions in an edited model: by their names, those of the link on trial by being the last.
-    fn released_in(&self, edited: &Model, with_trial: bool) -> Vec<ReactionIndex> {
+    fn released_in(&self, edited: &Model, with_trial: bool) -> Vec<WholeReactionIndex> {
         let now = self.studied.0.whole();
         let before = reactions_of_scene(now, self.trial.0.is_some());
         let after = reactions_of_scene(edited, with_trial);
@@ -109,11 +99,12 @@ impl ShownMut<'_> {
             .released
             .0
             .iter()
+            .map(|index| index.in_whole())
             .filter_map(|index| match index.get() < before {
-                true => named(*index),
-                false => of_trial(*index),
+                true => named(index),
+                false => of_trial(index),
             });
-        kept.collect()
+        kept.map(WholeReactionIndex::of).collect()
     }
 
     /// Puts a link drawn by hand on trial, in place of the one before.
@@ -134,8 +125,8 @@ impl ShownMut<'_> {
         }
     }
 
-    /// Releases these reactions of the whole model and holds all others.
-    pub(crate) fn release(&mut self, released: &[ReactionIndex]) {
+    /// Releases these reactions and holds all others.
+    pub(crate) fn release(&mut self, released: &[WholeReactionIndex]) {
         let study = self.studied.0.without(released);
         if let Some(trial) = &mut self.trial.0 {
             trial.measure(study.diagnosis());
@@ -143,8 +134,8 @@ impl ShownMut<'_> {
         self.study(study);
     }
 
-    /// Releases a reaction of the whole model that acts, or holds one again that is released.
-    pub(crate) fn switch(&mut self, reaction: ReactionIndex) {
+    /// Releases a reaction that acts, or holds one again that is released.
+    pub(crate) fn switch(&mut self, reaction: WholeReactionIndex) {
         let mut released = self.released.0.clone();
         match released.iter().position(|index| *index == reaction) {
             Some(at) => drop(released.remove(at)),
@@ -206,11 +197,11 @@ mod tests {
         let mut stage = TestStage::open("mirror-cell");
         let before = stage.shown().study.diagnosis().counts;
         assert_eq!(before.freedom, 0);
-        stage.change(|shown| shown.switch(ReactionIndex::new(1)));
+        stage.change(|shown| shown.switch(WholeReactionIndex::new(1)));
         let shown = stage.shown();
         assert_eq!(shown.study.model().reactions.len(), before.unknowns - 1);
         assert_eq!(shown.study.diagnosis().counts.unknowns, before.unknowns - 1);
-        assert_eq!(shown.released(), [ReactionIndex::new(1)]);
+        assert_eq!(shown.released(), [WholeReactionIndex::new(1)]);
         assert_eq!(
             shown.released_symbols(),
             [shown.study.whole().reactions[ReactionIndex::new(1)]
@@ -221,11 +212,11 @@ mod tests {
             shown.study.mobilities().motions.len(),
             shown.study.diagnosis().counts.freedom
         );
-        stage.change(|shown| shown.switch(ReactionIndex::new(0)));
+        stage.change(|shown| shown.switch(WholeReactionIndex::new(0)));
         let counts = stage.shown().study.diagnosis().counts;
         assert_eq!(counts.unknowns, before.unknowns - 2);
-        stage.change(|shown| shown.switch(ReactionIndex::new(1)));
-        stage.change(|shown| shown.switch(ReactionIndex::new(0)));
+        stage.change(|shown| shown.switch(WholeReactionIndex::new(1)));
+        stage.change(|shown| shown.switch(WholeReactionIndex::new(0)));
         assert_eq!(stage.shown().study.diagnosis().counts, before);
         assert!(stage.shown().released().is_empty());
     }
@@ -247,7 +238,7 @@ mod tests {
     #[test]
     fn links_to_add_stand_in_for_what_is_released() {
         let mut stage = TestStage::open("mirror-cell");
-        stage.change(|shown| shown.release(&[0, 3].map(ReactionIndex::new)));
+        stage.change(|shown| shown.release(&[0, 3].map(WholeReactionIndex::new)));
         assert_eq!(stage.shown().study.diagnosis().counts.freedom, 2);
         stage.change(|shown| shown.seek_repair());
         let shown = stage.shown();
@@ -270,7 +261,7 @@ mod tests {
         assert_eq!(stage.shown().study.diagnosis().counts.rank, before.rank + 1);
         let last = stage.shown().study.whole().reactions.indices().highest();
         let last = last.expect("the reaction of the link");
-        stage.change(|shown| shown.switch(last));
+        stage.change(|shown| shown.switch(WholeReactionIndex::of(last)));
         assert_eq!(stage.shown().study.diagnosis().counts.rank, before.rank);
         assert_eq!(stage.shown().trial.unwrap().freedom, before.freedom);
         stage.change(|shown| shown.drop_trial());

@@ -16,8 +16,8 @@ use nalgebra::Isometry3;
 
 use crate::motion::{Course, Selection};
 use crate::repair::AddedLink;
-use crate::statics::{CaseIndex, ReactionIndex};
-use crate::study::{Repair, Source, Study};
+use crate::statics::CaseIndex;
+use crate::study::{Repair, Source, Study, WholeReactionIndex};
 use crate::wording::{self, Phrase};
 pub(crate) use changes::ShownMut;
 pub use pointing::{DirectedMotion, Pointed};
@@ -31,9 +31,9 @@ pub struct Written(pub Study);
 #[derive(Resource, Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct SceneCount(pub u32);
 
-/// Indices of the released reactions in the whole model, ascending.
+/// The released reactions, ascending.
 #[derive(Resource, Debug, Clone, Default, PartialEq, Eq)]
-pub struct Released(Vec<ReactionIndex>);
+pub struct Released(Vec<WholeReactionIndex>);
 
 /// The link on trial: the last support of the study.
 #[derive(Resource, Debug, Clone, Default, PartialEq)]
@@ -133,14 +133,15 @@ impl<'a> Shown<'a> {
         self.study.course(self.motion, self.case)
     }
 
-    /// Indices of the released reactions in the whole model, ascending.
-    pub fn released(&self) -> &'a [ReactionIndex] {
+    /// The released reactions, ascending.
+    pub fn released(&self) -> &'a [WholeReactionIndex] {
         self.study.released()
     }
 
     /// Symbols of the released reactions.
     pub fn released_symbols(&self) -> Vec<Phrase> {
-        wording::symbols(self.study.whole(), self.released().iter().copied())
+        let released = self.released().iter().map(|index| index.in_whole());
+        wording::symbols(self.study.whole(), released)
     }
 
     /// What would hold the body, once it has been asked for.
@@ -156,6 +157,24 @@ impl<'a> Shown<'a> {
         course.map_or_else(Isometry3::identity, |course| course.swung(part, amount))
     }
 }
+
+/// What is shown, from a system parameter that has the resources under these names, to read or to change.
+macro_rules! shown_of {
+    ($param:expr, $glanced:expr) => {
+        Shown {
+            written: &$param.written.0,
+            study: &$param.studied.0,
+            case: $param.selected.case,
+            motion: $param.selected.motion,
+            pointed: $param.pointed.0,
+            glanced: $glanced,
+            sums: &$param.sums,
+            trial: $param.trial.0.as_ref(),
+            seeks_repair: $param.repair.0,
+        }
+    };
+}
+use shown_of;
 
 /// Reads all that is shown.
 #[derive(SystemParam)]
@@ -173,17 +192,7 @@ pub(crate) struct ShownParam<'w> {
 impl ShownParam<'_> {
     /// What is shown now.
     pub(crate) fn read(&self) -> Shown<'_> {
-        Shown {
-            written: &self.written.0,
-            study: &self.studied.0,
-            case: self.selected.case,
-            motion: self.selected.motion,
-            pointed: self.pointed.0,
-            glanced: self.glanced.0,
-            sums: &self.sums,
-            trial: self.trial.0.as_ref(),
-            seeks_repair: self.repair.0,
-        }
+        shown_of!(self, self.glanced.0)
     }
 
     /// Whether anything of it changed.

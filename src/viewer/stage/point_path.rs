@@ -8,7 +8,7 @@ use super::crossing::vector;
 use super::paint::Palette;
 use super::strokes::{StrokeGroup, StrokeSize, path_arrow};
 use crate::motion::Course;
-use crate::portrayal::{PointPath, lifted, telling_points};
+use crate::portrayal::{PointPath, lifted, swept_points};
 use crate::scene::Space;
 use crate::statics::{FreeMotion, MotionKind};
 use crate::viewer::state::{LabelRole, Shown};
@@ -40,7 +40,7 @@ pub(crate) fn sweep(
     let motion = course.motion;
     let mut group = StrokeGroup::new(frame, None);
     group.colour(palette.motion);
-    let told = telling_points(course, body);
+    let told = swept_points(course, body);
     let points = match motion.kind {
         MotionKind::Translation => told,
         _ => {

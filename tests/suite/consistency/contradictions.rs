@@ -231,6 +231,7 @@ impl Report<'_> {
             OneWayCase::Uncarried(escape) => {
                 ask(escape.is_some(), "not carried without a way to escape");
             }
+            other => panic!("an answer that this test does not know: {other:?}"),
         }
         if let Some(escape) = found.escape() {
             self.escape(escape, ask);
