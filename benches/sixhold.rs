@@ -7,6 +7,7 @@ mod deepening;
 mod dragging;
 mod drawing;
 mod explaining;
+mod filming;
 mod mending;
 mod moving;
 mod processor;
@@ -148,6 +149,7 @@ criterion_group!(
     explaining::full,
     dragging::frame,
     writing::documents,
-    drawing::figures
+    drawing::figures,
+    filming::films
 );
 criterion_main!(benches);

@@ -10,7 +10,6 @@ use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::document::{self, Document};
-use crate::drawing::POINTS_PER_MM;
 use crate::figure::{self, DrawingProgress, FigurePart, FigureSettings};
 use crate::printable::shown;
 use crate::report;
@@ -69,10 +68,8 @@ pub(crate) fn run(args: &ReportArgs) -> Result<Outcome, Failure> {
 
 /// Width of figures in documents, mm: their letters then have the size of the text.
 const FIGURE_MM: f64 = 120.0;
-/// Height of figures beyond which they are drawn narrower instead of being made small by the page, mm.
-const TALLEST_MM: f64 = 110.0;
-/// Narrowest of these figures, mm.
-const NARROWEST_MM: f64 = 70.0;
+/// Height of what is drawn on them without names and axes, so that they leave room for text on their page, mm.
+const TALLEST_MM: f64 = 96.0;
 
 /// A figure of these parts, with the title below it.
 pub(crate) fn drawn(
@@ -83,24 +80,16 @@ pub(crate) fn drawn(
 ) -> document::DocumentFigure {
     let there = study.selections(case);
     let motion = there.first().copied().unwrap_or_default();
-    let of_width = |width_mm: f64| {
-        let settings = FigureSettings {
-            width_mm,
-            parts: parts.iter().copied().collect(),
-            case,
-            motion,
-            ..FigureSettings::default()
-        };
-        figure::draw_watched(study, &settings, watch)
-    };
-    let wide = of_width(FIGURE_MM);
-    let share = TALLEST_MM * POINTS_PER_MM / wide.height;
-    let drawing = match share < 1.0 {
-        true => of_width((FIGURE_MM * share).max(NARROWEST_MM)),
-        false => wide,
+    let settings = FigureSettings {
+        width_mm: FIGURE_MM,
+        tallest_mm: Some(TALLEST_MM),
+        parts: parts.iter().copied().collect(),
+        case,
+        motion,
+        ..FigureSettings::default()
     };
     document::DocumentFigure {
-        drawing,
+        drawing: figure::draw_watched(study, &settings, watch),
         caption: caption(study.model(), case),
     }
 }

@@ -6,7 +6,7 @@ use tiny_skia::{
 };
 
 use super::items::{Drawing, Item, PathOutline, PathShape, SLANT, Stroke, Text};
-use super::trace::{Letter, PathPen};
+use super::trace::{Letter, path_pen};
 use super::typeset;
 use crate::theme::Colour;
 
@@ -136,27 +136,7 @@ fn path(outline: &PathOutline) -> Option<Path> {
     builder.finish()
 }
 
-impl PathPen for PathBuilder {
-    fn move_to(&mut self, [x, y]: [f32; 2]) {
-        self.move_to(x, y);
-    }
-
-    fn line_to(&mut self, [x, y]: [f32; 2]) {
-        self.line_to(x, y);
-    }
-
-    fn quad_to(&mut self, [a, b]: [f32; 2], [x, y]: [f32; 2]) {
-        self.quad_to(a, b, x, y);
-    }
-
-    fn cubic_to(&mut self, [[a, b], [c, d]]: [[f32; 2]; 2], [x, y]: [f32; 2]) {
-        self.cubic_to(a, b, c, d, x, y);
-    }
-
-    fn close(&mut self) {
-        self.close();
-    }
-}
+path_pen!(PathBuilder);
 
 fn paint_text(pixmap: &mut Pixmap, text: &Text, to_pixels: Transform) {
     let mut path = PathBuilder::new();

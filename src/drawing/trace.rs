@@ -18,6 +18,34 @@ pub(super) trait PathPen {
     fn close(&mut self);
 }
 
+/// Draws outlines with a builder of paths whose methods are named as in `tiny_skia`.
+macro_rules! path_pen {
+    ($builder:ty) => {
+        impl $crate::drawing::trace::PathPen for $builder {
+            fn move_to(&mut self, [x, y]: [f32; 2]) {
+                self.move_to(x, y);
+            }
+
+            fn line_to(&mut self, [x, y]: [f32; 2]) {
+                self.line_to(x, y);
+            }
+
+            fn quad_to(&mut self, [a, b]: [f32; 2], [x, y]: [f32; 2]) {
+                self.quad_to(a, b, x, y);
+            }
+
+            fn cubic_to(&mut self, [[a, b], [c, d]]: [[f32; 2]; 2], [x, y]: [f32; 2]) {
+                self.cubic_to(a, b, c, d, x, y);
+            }
+
+            fn close(&mut self) {
+                self.close();
+            }
+        }
+    };
+}
+pub(super) use path_pen;
+
 /// Length of the handles of a quarter circle of radius 1, for the least radial error (common knowledge: 4/3·(√2 − 1)).
 const HANDLE: f64 = 0.552_284_75;
 

@@ -69,7 +69,9 @@ pub fn draw_watched(study: &Study, settings: &FigureSettings, watch: DrawingProg
 fn drawn(study: &Study, settings: &FigureSettings, watch: Option<DrawingProgress>) -> Drawing {
     let paper = PageSize {
         width: settings.width_mm * POINTS_PER_MM,
-        tallest: TALLEST,
+        tallest: settings
+            .tallest_mm
+            .map_or(TALLEST, |tallest| TALLEST.min(tallest / settings.width_mm)),
     };
     let stage = Stage {
         watch,

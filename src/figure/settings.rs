@@ -11,6 +11,9 @@ use crate::statics::CaseIndex;
 pub struct FigureSettings {
     /// Width of the whole figure in millimetres, > 0.
     pub width_mm: f64,
+    /// Greatest height of body, supports and arrows in millimetres, > 0; names and axes come on top of it. `None` leaves it to
+    /// the width.
+    pub tallest_mm: Option<f64>,
     /// What is drawn.
     pub parts: BTreeSet<FigurePart>,
     /// From where; `None` takes [`Projection::THREE_QUARTER`], or a view from which clearly more is seen.
@@ -32,6 +35,7 @@ impl Default for FigureSettings {
     fn default() -> Self {
         Self {
             width_mm: COLUMN_MM,
+            tallest_mm: None,
             parts: FigurePart::USUAL.into(),
             projection: None,
             look: FigureColours::default(),

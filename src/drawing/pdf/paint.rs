@@ -10,7 +10,7 @@ use krilla::text::{Font, GlyphId, KrillaGlyph};
 
 use super::super::font::{self, Weight};
 use super::super::items::{self, Item, PathOutline, PathShape, Run, Text};
-use super::super::trace::{Letter, PathPen};
+use super::super::trace::{Letter, path_pen};
 use super::super::typeset::{self, Glyph, Typeface};
 use crate::fonts::SystemFace;
 use crate::printable::is_printable;
@@ -232,24 +232,4 @@ fn path(outline: &PathOutline) -> Option<Path> {
     path.finish()
 }
 
-impl PathPen for PathBuilder {
-    fn move_to(&mut self, [x, y]: [f32; 2]) {
-        self.move_to(x, y);
-    }
-
-    fn line_to(&mut self, [x, y]: [f32; 2]) {
-        self.line_to(x, y);
-    }
-
-    fn quad_to(&mut self, [a, b]: [f32; 2], [x, y]: [f32; 2]) {
-        self.quad_to(a, b, x, y);
-    }
-
-    fn cubic_to(&mut self, [[a, b], [c, d]]: [[f32; 2]; 2], [x, y]: [f32; 2]) {
-        self.cubic_to(a, b, c, d, x, y);
-    }
-
-    fn close(&mut self) {
-        self.close();
-    }
-}
+path_pen!(PathBuilder);

@@ -7,6 +7,7 @@ use nalgebra::{Unit, Vector3};
 use super::StageFrame;
 use super::body::BodySurface;
 use super::crossing::vector;
+use super::drawn_over::DrawnOver;
 use super::layer::{LayerCanvas, StageLayer};
 use super::paint::Palette;
 use super::setting::StageBody;
@@ -51,7 +52,7 @@ pub(crate) struct PlacedReaction<'a> {
 const THICKER: f32 = 1.9;
 
 /// Marks what is drawn of a reaction that is not pointed out.
-#[derive(Component, Debug, Clone, Copy)]
+#[derive(Component, Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct OfReaction(ReactionIndex);
 
 /// Where the arrows of reactions and loads are on the stage while the body rests, by index: their ends, of rings the middle.
@@ -90,21 +91,10 @@ pub(crate) fn draw_reactions(
     }
 }
 
-/// Hides what the reactions that are pointed out are drawn over.
-pub(crate) fn hide_pointed_reactions(
-    shown: ShownParam,
-    added: Query<(), Added<OfReaction>>,
-    mut parts: Query<(&OfReaction, &mut Visibility)>,
-) {
-    if !shown.is_pointed_anew() && added.is_empty() {
-        return;
-    }
-    let pointed = shown.read().pointed_reactions();
-    for (of, mut visibility) in &mut parts {
-        visibility.set_if_neq(match pointed.contains(&of.0) {
-            true => Visibility::Hidden,
-            false => Visibility::Inherited,
-        });
+impl DrawnOver for OfReaction {
+    fn pointed(shown: &Shown) -> Vec<Self> {
+        let pointed = shown.pointed_reactions().into_iter();
+        pointed.map(Self).collect()
     }
 }
 

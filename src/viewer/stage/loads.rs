@@ -7,6 +7,7 @@ use super::StageFrame;
 use super::arrows::ArrowSpots;
 use super::body::BodySurface;
 use super::crossing::vector;
+use super::drawn_over::DrawnOver;
 use super::layer::{LayerCanvas, StageLayer};
 use super::paint::Palette;
 use super::setting::StageBody;
@@ -58,24 +59,14 @@ pub(crate) fn draw_loads(
 }
 
 /// Marks what is drawn of a load that is not pointed out.
-#[derive(Component, Debug, Clone, Copy)]
+#[derive(Component, Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct OfLoad(usize);
 
-/// Hides what the loads that are pointed out are drawn over.
-pub(crate) fn hide_pointed_loads(
-    shown: ShownParam,
-    added: Query<(), Added<OfLoad>>,
-    mut parts: Query<(&OfLoad, &mut Visibility)>,
-) {
-    if !shown.is_pointed_anew() && added.is_empty() {
-        return;
-    }
-    let shown = shown.read();
-    for (of, mut visibility) in &mut parts {
-        visibility.set_if_neq(match shown.is_load_pointed(of.0) {
-            true => Visibility::Hidden,
-            false => Visibility::Inherited,
-        });
+impl DrawnOver for OfLoad {
+    fn pointed(shown: &Shown) -> Vec<Self> {
+        let loads = &shown.study.model().cases[shown.case].loads;
+        let pointed = (0..loads.len()).filter(|index| shown.is_load_pointed(*index));
+        pointed.map(Self).collect()
     }
 }
 

@@ -8,6 +8,7 @@ mod arrows;
 mod axis;
 mod body;
 mod crossing;
+mod drawn_over;
 mod floor;
 mod hardware;
 mod layer;
@@ -34,6 +35,7 @@ pub use strokes::{ArrowLine, Arrows, MiddleLines};
 use super::framing::ViewBounds;
 use super::shown::ShownStudy;
 use super::state::{Look, Playback, ViewerSystems};
+use drawn_over::hide_pointed;
 use layer::{Extent, StageLayer};
 use setting::StageBody;
 use unlit::{UnlitMaterial, UnlitMaterialPlugin};
@@ -66,8 +68,8 @@ impl Plugin for StagePlugin {
                     )
                         .chain(),
                     (
-                        arrows::hide_pointed_reactions,
-                        loads::hide_pointed_loads,
+                        hide_pointed::<arrows::OfReaction>,
+                        hide_pointed::<loads::OfLoad>,
                         solids::fit,
                     ),
                     (
