@@ -4,21 +4,25 @@ use nalgebra::{Point3, Unit, Vector3};
 
 use super::equation::Balance;
 use crate::scene::Space;
-use crate::statics::{Line, Model, ReactionKind};
+use crate::statics::{Line, Model, ReactionIndex, ReactionKind};
 
 /// How hard a balance is to name and to picture, from 0.
 pub(super) type Awkwardness = u8;
 
 /// Along an axis: a force, or a line through a support; in the plane, about a support.
 pub(super) const PLAIN: Awkwardness = 0;
+/// Along an axis, through a named point or where lines of action cross.
+pub(super) const CROSSING: Awkwardness = 2;
 /// A line through two supports that is not along an axis.
-pub(super) const OFF_AXIS: Awkwardness = 2;
-/// Along a reaction, or through a point that has to be found first.
-pub(super) const FOUND: Awkwardness = 3;
+pub(super) const OFF_AXIS: Awkwardness = 4;
+/// A line through a support and another point that has a name.
+pub(super) const NAMED: Awkwardness = 6;
+/// Along a reaction, or an oblique line through a point that has to be found first.
+pub(super) const FOUND: Awkwardness = 10;
 /// A line that is known by its coordinates alone.
-pub(super) const BY_NUMBERS: Awkwardness = 5;
+pub(super) const BY_NUMBERS: Awkwardness = 20;
 /// Not a line but a screw.
-pub(super) const SCREW: Awkwardness = 9;
+pub(super) const SCREW: Awkwardness = 40;
 
 /// Points that lines are drawn through.
 const MOST_POINTS: usize = 12;
@@ -55,38 +59,38 @@ fn planar(found: &mut FoundCandidates, directions: &[Unit<Vector3<f64>>]) {
         found.line(point, Vector3::z_axis(), PLAIN);
     }
     for point in named_points(found.model) {
-        found.line(point, Vector3::z_axis(), FOUND);
+        found.line(point, Vector3::z_axis(), CROSSING);
     }
-    for point in crossings(found.model) {
-        found.line(point, Vector3::z_axis(), FOUND);
+    for point in crossing_points(found.model) {
+        found.line(point, Vector3::z_axis(), CROSSING);
     }
 }
 
 fn spatial(found: &mut FoundCandidates, directions: &[Unit<Vector3<f64>>]) {
     let supports = support_points(found.model);
-    let crossings = crossings(found.model);
+    let crossings = crossing_points(found.model);
     for point in &supports {
         for axis in axes(Space::Spatial) {
             found.line(*point, axis, PLAIN);
         }
     }
+    for point in crossings.iter().chain(&named_points(found.model)) {
+        for axis in axes(Space::Spatial) {
+            found.line(*point, axis, CROSSING);
+        }
+    }
     for pair in pairs(&supports, &supports) {
         found.through(pair, OFF_AXIS);
+    }
+    for pair in pairs(&supports, &named_points(found.model)) {
+        found.through(pair, NAMED);
     }
     for point in &supports {
         for direction in directions {
             found.line(*point, *direction, FOUND);
         }
     }
-    for point in &crossings {
-        for axis in axes(Space::Spatial) {
-            found.line(*point, axis, FOUND);
-        }
-    }
     for pair in pairs(&supports, &crossings) {
-        found.through(pair, FOUND);
-    }
-    for pair in pairs(&supports, &named_points(found.model)) {
         found.through(pair, FOUND);
     }
     for pair in pairs(&crossings, &crossings) {
@@ -107,24 +111,29 @@ struct FoundCandidates<'a> {
 }
 
 impl FoundCandidates<'_> {
-    fn forces(&mut self, along: Unit<Vector3<f64>>, oddness: Awkwardness) {
+    fn forces(&mut self, along: Unit<Vector3<f64>>, awkwardness: Awkwardness) {
         let same = |(balance, _): &(Balance, Awkwardness)| match balance {
             Balance::Forces(other) => other.cross(&along).norm() <= SAME,
             _ => false,
         };
         if !self.balances.iter().any(same) {
-            self.balances.push((Balance::Forces(along), oddness));
+            self.balances.push((Balance::Forces(along), awkwardness));
         }
     }
 
     /// The line from one point to another.
-    fn through(&mut self, [from, to]: [Point3<f64>; 2], oddness: Awkwardness) {
+    fn through(&mut self, [from, to]: [Point3<f64>; 2], awkwardness: Awkwardness) {
         if (to - from).norm() > SAME * self.model.length {
-            self.line(from, Unit::new_normalize(to - from), oddness);
+            self.line(from, Unit::new_normalize(to - from), awkwardness);
         }
     }
 
-    fn line(&mut self, point: Point3<f64>, direction: Unit<Vector3<f64>>, oddness: Awkwardness) {
+    fn line(
+        &mut self,
+        point: Point3<f64>,
+        direction: Unit<Vector3<f64>>,
+        awkwardness: Awkwardness,
+    ) {
         let near = SAME * self.model.length;
         let same = |line: &Line| {
             line.direction.cross(&direction).norm() <= SAME && line.distance(&point) <= near
@@ -132,7 +141,7 @@ impl FoundCandidates<'_> {
         if !self.lines.iter().any(same) {
             self.lines.push(Line { point, direction });
             self.balances
-                .push((Balance::Moments(point, direction), oddness));
+                .push((Balance::Moments(point, direction), awkwardness));
         }
     }
 }
@@ -203,22 +212,29 @@ fn distinct(model: &Model, points: impl Iterator<Item = Point3<f64>>) -> Vec<Poi
 }
 
 /// Points where the lines of action of two reactions of different supports cross.
-fn crossings(model: &Model) -> Vec<Point3<f64>> {
+fn crossing_points(model: &Model) -> Vec<Point3<f64>> {
+    let points = crossings(model).into_iter().map(|(point, _)| point);
+    distinct(model, points)
+}
+
+/// Where the lines of action of two reactions of different supports cross, with the reactions.
+pub(super) fn crossings(model: &Model) -> Vec<(Point3<f64>, [ReactionIndex; 2])> {
     let forces: Vec<_> = model
         .reactions
-        .iter()
-        .filter(|r| r.kind == ReactionKind::Force)
+        .enumerate()
+        .filter(|(_, r)| r.kind == ReactionKind::Force)
         .collect();
     let mut found = Vec::new();
-    for (index, one) in forces.iter().enumerate() {
-        for other in &forces[index + 1..] {
+    for (position, (first, one)) in forces.iter().enumerate() {
+        for (second, other) in &forces[position + 1..] {
             if one.support != other.support {
                 let lines = [one, other].map(|r| (r.point, r.direction));
-                found.extend(crossing(lines, SAME * model.length));
+                let point = crossing(lines, SAME * model.length);
+                found.extend(point.map(|point| (point, [*first, *second])));
             }
         }
     }
-    distinct(model, found.into_iter())
+    found
 }
 
 /// Where two lines cross, not too flatly; `None` where they pass each other.

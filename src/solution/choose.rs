@@ -13,7 +13,7 @@ use crate::statics::{
 /// An equation with what speaks against it.
 struct Candidate {
     equation: Equation,
-    oddness: Awkwardness,
+    awkwardness: Awkwardness,
 }
 
 /// Rows of a system are well apart when this much of each is new; where that fails, anything above rounding.
@@ -35,8 +35,8 @@ pub(super) fn complete(model: &Model, diagnosis: &Diagnosis, working: &mut Solut
         unknown: mask(working.decided.iter().copied()),
         spare: mask(model.reactions.indices()) & !mask(working.decided.iter().copied()),
     };
-    for (balance, oddness) in candidates::candidates(model) {
-        chooser.add(balance, oddness);
+    for (balance, awkwardness) in candidates::candidates(model) {
+        chooser.add(balance, awkwardness);
     }
     while chooser.unknown != 0 {
         let Some(mut step) = chooser.next(&working.values) else {
@@ -65,10 +65,10 @@ struct Chooser<'a> {
 }
 
 impl Chooser<'_> {
-    fn add(&mut self, balance: Balance, oddness: Awkwardness) {
+    fn add(&mut self, balance: Balance, awkwardness: Awkwardness) {
         self.pool.push(Candidate {
             equation: Equation::new(self.model, self.case, balance),
-            oddness,
+            awkwardness,
         });
     }
 
@@ -103,13 +103,13 @@ impl Chooser<'_> {
             for motion in motions_without(self.model, &members(mask), tolerance) {
                 let balance = Balance::of_motion(&motion);
                 if self.pool.iter().all(|c| c.equation.balance != balance) {
-                    self.add(balance, self.oddness(&motion));
+                    self.add(balance, self.awkwardness(&motion));
                 }
             }
         }
     }
 
-    fn oddness(&self, motion: &FreeMotion) -> Awkwardness {
+    fn awkwardness(&self, motion: &FreeMotion) -> Awkwardness {
         let on_axis = motion.direction.amax() > 1.0 - NOISE;
         let mut supports = self.model.supports.iter();
         let at_support = supports.any(|support| support.point == motion.point);
@@ -125,12 +125,12 @@ impl Chooser<'_> {
     /// The best equation with one unknown.
     fn single(
         &self,
-        oddest: Awkwardness,
+        most_awkward: Awkwardness,
         values: &Indexed<ReactionIndex, Option<f64>>,
     ) -> Option<SolutionStep> {
         let fit = |candidate: &&Candidate| {
             let unknowns = unknowns(&candidate.equation, self.unknown | self.spare);
-            candidate.oddness <= oddest
+            candidate.awkwardness <= most_awkward
                 && unknowns.count_ones() == 1
                 && unknowns & self.unknown != 0
         };
@@ -146,7 +146,7 @@ impl Chooser<'_> {
     fn several(
         &self,
         size: usize,
-        oddest: Awkwardness,
+        most_awkward: Awkwardness,
         values: &Indexed<ReactionIndex, Option<f64>>,
     ) -> Option<SolutionStep> {
         let mut usable: Vec<(&Candidate, Mask)> = self
@@ -157,7 +157,9 @@ impl Chooser<'_> {
                 (candidate, unknowns)
             })
             .filter(|(candidate, unknowns)| {
-                candidate.oddness <= oddest && *unknowns != 0 && unknowns & self.spare == 0
+                candidate.awkwardness <= most_awkward
+                    && *unknowns != 0
+                    && unknowns & self.spare == 0
             })
             .collect();
         usable.sort_by_key(|(candidate, _)| self.cost(candidate));
@@ -222,7 +224,7 @@ impl Chooser<'_> {
             term.coefficient.abs() < SHORT * scale
         });
         let moments = usize::from(candidate.equation.balance.has_moments());
-        usize::from(candidate.oddness) + moments + known.len() + 100 * usize::from(short)
+        usize::from(candidate.awkwardness) + moments + known.len() + 100 * usize::from(short)
     }
 
     fn step(
@@ -268,7 +270,7 @@ impl Chooser<'_> {
             .pool
             .iter()
             .map(|candidate| (candidate, unknowns(&candidate.equation, self.spare)))
-            .filter(|(candidate, unknowns)| *unknowns != 0 && candidate.oddness < SCREW)
+            .filter(|(candidate, unknowns)| *unknowns != 0 && candidate.awkwardness < SCREW)
             .collect();
         pool.sort_by_key(|(candidate, unknowns)| {
             let count = unknowns.count_ones() as usize;
@@ -292,7 +294,7 @@ impl Chooser<'_> {
             |equation: &Equation| used.iter().any(|other| other.balance == equation.balance);
         let fit = |candidate: &&Candidate| {
             let equation = &candidate.equation;
-            candidate.oddness <= FOUND
+            candidate.awkwardness <= FOUND
                 && !equation.terms.is_empty()
                 && unknowns(equation, self.unknown | self.spare) == 0
                 && !is_used(equation)
@@ -302,7 +304,7 @@ impl Chooser<'_> {
             let acting = equation.terms.iter();
             let acting = acting.filter(|t| working.values[t.reaction] != Some(0.0));
             let loaded = usize::from(!equation.loads.is_empty());
-            let plain = usize::from(FOUND - candidate.oddness);
+            let plain = usize::from(FOUND - candidate.awkwardness);
             let sources = system::sources(equation, &used, self.model.reactions.indices());
             (sources.min(ENOUGH), plain, 2 * acting.count() + loaded)
         };

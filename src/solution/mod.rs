@@ -6,8 +6,10 @@
 //! of the solver, which tests compare. [`sentences`] puts it into words, [`given`] what the scene
 //! states.
 
+mod axis;
 mod candidates;
 mod choose;
+mod derivation;
 mod equation;
 pub mod given;
 mod moment_centre;

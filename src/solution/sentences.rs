@@ -3,20 +3,28 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::summands::{amount, of_loads, summands, term_text};
-use super::{Balance, Equation, Solution, SolutionStep, Term, spread};
+use super::{Balance, Equation, Solution, SolutionStep, Term, axis, derivation, spread};
 use crate::document::{DocumentBlock, Formula};
 use crate::indexed::Indexed;
 use crate::scene::Space;
-use crate::statics::{Diagnosis, Model, ReactionIndex, ReactionKind, Symbol};
+use crate::statics::{CaseIndex, Diagnosis, Model, ReactionIndex, ReactionKind, Symbol};
 use crate::wording::{self, Operator, Phrase, Sum, phrase};
 
 /// The whole solution of a load case: conditions, steps, what stays open, the check.
 pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Solution) -> Vec<DocumentBlock> {
     let mut writer = SolutionWriter {
         model,
+        case: working.case,
         blocks: vec![DocumentBlock::Quiet(convention(model))],
         number: 0,
     };
+    let directions = derivation::directions(model);
+    if !directions.is_empty() {
+        let said =
+            "The directions of inclined reactions are unit vectors from the body to the ground:";
+        writer.paragraph(said.into());
+        writer.blocks.push(DocumentBlock::List(directions));
+    }
     writer.blocks.extend(spread::blocks(model, working.case));
     writer.conditions(diagnosis, working);
     if !diagnosis.cases[working.case].is_balanced() {
@@ -40,19 +48,23 @@ pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Solution) -> Vec<D
     writer.blocks
 }
 
-/// How signs of moments are counted.
+/// How signs of moments are counted, and what `r` is.
 fn convention(model: &Model) -> Phrase {
-    match model.space {
+    let signs = match model.space {
         Space::Spatial => {
             "Reactions are positive as drawn. Moments are positive by the right-hand rule about the direction \
-             stated; lengths that multiply a reaction are moment arms."
+             stated; lengths that multiply a reaction are moment arms. The vector "
         }
         Space::Planar => {
             "Reactions are positive as drawn, moments anticlockwise; lengths that multiply a reaction are moment \
-             arms."
+             arms. The vector "
         }
-    }
-    .into()
+    };
+    let from = match model.space {
+        Space::Spatial => " leads from the axis to the point where a force acts.",
+        Space::Planar => " leads from the moment centre to the point where a force acts.",
+    };
+    phrase!(signs, Symbol::plain("r"), from)
 }
 
 /// What is summed up: `Moments about the line through A and B, positive about x`, `Forces along x`.
@@ -62,16 +74,16 @@ pub fn balance(model: &Model, balance: &Balance) -> Phrase {
             phrase!("Forces along ", wording::signed_direction(model, along))
         }
         Balance::Moments(point, about) if model.space == Space::Planar => {
-            phrase!("Moments about ", wording::line(model, point, about))
+            phrase!("Moments about ", axis::name(model, point, about))
         }
         Balance::Moments(point, about) => phrase!(
             "Moments about ",
-            wording::line(model, point, about),
+            axis::name(model, point, about),
             sense(model, point, about)
         ),
         Balance::Screw(point, about, pitch) => phrase!(
             "Moments about ",
-            wording::line(model, point, about),
+            axis::name(model, point, about),
             sense(model, point, about),
             ", and ",
             wording::length(*pitch, &model.units),
@@ -87,11 +99,14 @@ fn sense(model: &Model, point: &Point3<f64>, about: &Unit<Vector3<f64>>) -> Opti
     (!told).then(|| phrase!(", positive about ", direction))
 }
 
-/// What is summed up, as a symbol: `ΣF_x`, `ΣM_x`; without an axis where it is none of the scene's.
+/// What is summed up, as a symbol: `ΣF_x`, `ΣM_Ax` about the axis along x through A, `ΣM_AB` about the line through A and B;
+/// without a subscript where nothing there has a short name.
 pub fn sum(model: &Model, balance: &Balance) -> Phrase {
-    let (letter, direction) = match balance {
-        Balance::Forces(along) => ("F", along),
-        Balance::Moments(_, about) | Balance::Screw(_, about, _) => ("M", about),
+    let (letter, label, direction) = match balance {
+        Balance::Forces(along) => ("F", None, along),
+        Balance::Moments(point, about) | Balance::Screw(point, about, _) => {
+            ("M", axis::subscript(model, point, about), about)
+        }
     };
     let along = |axis: &usize| direction[*axis] >= 1.0 - PARALLEL;
     let axis = match (model.space, balance.has_moments()) {
@@ -100,22 +115,28 @@ pub fn sum(model: &Model, balance: &Balance) -> Phrase {
     };
     let symbol = Symbol {
         axis: axis.map_or("", |axis| ["x", "y", "z"][axis]),
+        label: label.unwrap_or_default(),
         ..Symbol::plain(letter)
     };
     phrase!("Σ", symbol)
 }
 
-/// An equation: `0.36 m·T_C − 44.13 N·m = 0`.
+/// An equation: `ΣM_A = 0.36 m·T_C − 44.13 N·m = 0`.
 pub fn equation(model: &Model, equation: &Equation) -> Formula {
-    let mut sum = Sum::default();
+    let mut summed = Sum::default();
     summands(model, equation)
         .into_iter()
-        .for_each(|summand| summand.add_to(&mut sum));
-    Formula::equal(sum.phrase(), wording::number(0.0))
+        .for_each(|summand| summand.add_to(&mut summed));
+    let name = sum(model, &equation.balance);
+    Formula::equal(
+        phrase!(name, Operator::Equals, summed.phrase()),
+        wording::number(0.0),
+    )
 }
 
 struct SolutionWriter<'a> {
     model: &'a Model,
+    case: CaseIndex,
     blocks: Vec<DocumentBlock>,
     /// Equations numbered so far.
     number: usize,
@@ -140,6 +161,17 @@ impl SolutionWriter<'_> {
 
     fn names(&self, reactions: impl IntoIterator<Item = ReactionIndex>) -> Vec<Phrase> {
         wording::symbols(self.model, reactions)
+    }
+
+    /// How the summands of a sum of moments come about: arm times force, or `u·(r × F)`.
+    fn derivation(&mut self, equation: &Equation) {
+        let lines = derivation::lines(self.model, self.case, equation);
+        if lines.is_empty() {
+            return;
+        }
+        let premise = derivation::premise(self.model, &equation.balance);
+        self.blocks.extend(premise.map(DocumentBlock::Paragraph));
+        self.blocks.push(DocumentBlock::List(lines));
     }
 
     fn conditions(&mut self, diagnosis: &Diagnosis, working: &Solution) {
@@ -168,8 +200,9 @@ impl SolutionWriter<'_> {
             let dropped = self.dropped(balance, &all);
             let dropped = dropped.unwrap_or_else(|| "There are no reactions".into());
             self.paragraph(phrase!(dropped, ", so no reaction remains. ", meaning));
+            self.derivation(&condition.equation);
             self.equation_block(Formula {
-                left: load.into(),
+                left: phrase!(sum(self.model, balance), Operator::Equals, load),
                 relation,
                 right: wording::number(0.0).into(),
             });
@@ -209,6 +242,7 @@ impl SolutionWriter<'_> {
                 let reason = self.reason(step, equation, values);
                 self.paragraph(reason);
             }
+            self.derivation(equation);
             self.equation_block(self::equation(self.model, equation));
         }
         let result = self.result(step, values);
@@ -385,6 +419,7 @@ impl SolutionWriter<'_> {
             None => separates.capitalised(),
         };
         self.paragraph(text);
+        self.derivation(equation);
         self.equation_block(self::equation(self.model, equation));
         let mut sum = Sum::default();
         for term in equation.terms.iter().filter(unknown) {
@@ -414,6 +449,7 @@ impl SolutionWriter<'_> {
 
     fn check(&mut self, equation: &Equation, values: &Indexed<ReactionIndex, Option<f64>>) {
         self.heading(phrase!("Check: ", balance(self.model, &equation.balance)));
+        self.derivation(equation);
         self.blocks.push(DocumentBlock::Equation {
             label: String::new(),
             formula: self::equation(self.model, equation),

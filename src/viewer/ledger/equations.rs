@@ -17,7 +17,7 @@ use crate::wording::{Operator, Phrase, phrase};
 /// Size of the equations.
 const SIZE: f32 = 16.0;
 /// Width of the column of what is summed up.
-const SUM_WIDTH: f32 = 38.0;
+const SUM_WIDTH: f32 = 46.0;
 /// Places that are offered to take moments about; others are clicked in the picture.
 const MOST_OFFERED: usize = 12;
 
