@@ -1,7 +1,8 @@
-//! What the viewer costs beside an empty bevy app, drawn on the processor.
+//! What the viewer costs beside an empty bevy app, drawn on the processor, or with `-- --card` on the graphics card.
 //!
-//! Run with `cargo bench --profile dev --bench viewer`, which shares the dev build of the dependencies. Both apps have
-//! a window's entity but no window: they draw into an image of the same size with the same driver, turn about.
+//! Run with `cargo bench --profile dev --bench viewer`, which shares the dev build of the dependencies. All apps have
+//! a window's entity but no window: they draw into an image of the same size with the same driver, turn about. On a card
+//! the viewer is lit, as it is there, and the picture as large as a projector's.
 
 use std::io::Write;
 use std::time::{Duration, Instant};
@@ -23,11 +24,10 @@ use sixhold::study::Study;
 use sixhold::theme::ThemeName;
 use sixhold::viewer::app::ViewerPlugin;
 use sixhold::viewer::shown::{Selected, show};
-use sixhold::viewer::state::{Look, Playback, Source};
+use sixhold::viewer::state::{Look, Playback, Shading, Source};
 
 /// The scene that moves.
 const SCENE: &str = "handrail";
-const SIZE: UVec2 = UVec2::new(1280, 720);
 /// Starts of each app, the first of which only fills the driver's caches.
 const STARTS: usize = 6;
 /// Frames timed after each start.
@@ -36,6 +36,22 @@ const FRAMES: usize = 40;
 const SETTLING: usize = 12;
 /// Updates before a start is given up.
 const PATIENCE: usize = 200;
+
+/// What draws.
+#[derive(Clone, Copy, PartialEq)]
+enum Driver {
+    Processor,
+    Card,
+}
+
+impl Driver {
+    fn size(self) -> UVec2 {
+        match self {
+            Self::Processor => UVec2::new(1280, 720),
+            Self::Card => UVec2::new(3840, 2160),
+        }
+    }
+}
 
 /// What is measured.
 #[derive(Clone, Copy)]
@@ -56,19 +72,23 @@ struct Times {
 }
 
 fn main() {
+    let driver = match std::env::args().any(|argument| argument == "--card") {
+        true => Driver::Card,
+        false => Driver::Processor,
+    };
     let kinds = [Kind::Empty, Kind::Plain, Kind::Viewer];
     let mut times = kinds.map(|_| Times::default());
     for start in 0..STARTS {
         for (kind, times) in kinds.into_iter().zip(&mut times) {
-            measure(kind, start > 0, times);
+            measure((kind, driver), start > 0, times);
         }
     }
     print(&times.map(|times| [median(times.first_frame), median(times.frames)]));
 }
 
-fn measure(kind: Kind, counts: bool, times: &mut Times) {
+fn measure(what: (Kind, Driver), counts: bool, times: &mut Times) {
     let began = Instant::now();
-    let mut apps = start(kind);
+    let mut apps = start(what);
     let mut known = 0;
     let complete = (0..PATIENCE).any(|_| {
         step(&mut apps);
@@ -96,11 +116,11 @@ fn timed(work: impl FnOnce()) -> Duration {
     began.elapsed()
 }
 
-fn start(kind: Kind) -> SubApps {
+fn start((kind, driver): (Kind, Driver)) -> SubApps {
     let mut app = App::new();
-    app.add_plugins(windowless());
+    app.add_plugins(windowless(driver));
     match kind {
-        Kind::Viewer => add_viewer(&mut app),
+        Kind::Viewer => add_viewer(&mut app, driver),
         Kind::Empty => {
             app.add_systems(Startup, |mut commands: Commands| {
                 commands.spawn(Camera3d::default());
@@ -113,7 +133,7 @@ fn start(kind: Kind) -> SubApps {
             });
         }
     }
-    app.add_systems(PostStartup, draw_into_image);
+    app.add_systems(PostStartup, draw_into_image(driver.size()));
     while app.plugins_state() == PluginsState::Adding {
         bevy::tasks::tick_global_task_pools_on_main_thread();
     }
@@ -122,11 +142,15 @@ fn start(kind: Kind) -> SubApps {
     std::mem::take(app.sub_apps_mut())
 }
 
-fn add_viewer(app: &mut App) {
+fn add_viewer(app: &mut App, driver: Driver) {
     let source = Source::BuiltIn(SCENE);
     let study = Study::read(source).expect("the scene is built in");
     let look = Look {
-        software: true,
+        software: driver == Driver::Processor,
+        shading: match driver {
+            Driver::Processor => Shading::Plain,
+            Driver::Card => Shading::Lit,
+        },
         ..Look::new(ThemeName::default())
     };
     let selected = Selected::of(&study, CaseIndex::FIRST, None);
@@ -139,28 +163,28 @@ fn add_viewer(app: &mut App) {
 }
 
 fn draw_into_image(
-    mut commands: Commands,
-    mut images: ResMut<Assets<Image>>,
-    cameras: Query<Entity, With<Camera3d>>,
-) {
-    let target = Image::new_target_texture(SIZE.x, SIZE.y, TextureFormat::Rgba8UnormSrgb, None);
-    let target = images.add(target);
-    for camera in &cameras {
-        commands
-            .entity(camera)
-            .insert(RenderTarget::from(target.clone()));
+    size: UVec2,
+) -> impl FnMut(Commands, ResMut<Assets<Image>>, Query<Entity, With<Camera3d>>) {
+    move |mut commands, mut images, cameras| {
+        let target = Image::new_target_texture(size.x, size.y, TextureFormat::Rgba8UnormSrgb, None);
+        let target = images.add(target);
+        for camera in &cameras {
+            commands
+                .entity(camera)
+                .insert(RenderTarget::from(target.clone()));
+        }
     }
 }
 
-fn windowless() -> bevy::app::PluginGroupBuilder {
+fn windowless(driver: Driver) -> bevy::app::PluginGroupBuilder {
     let settings = WgpuSettings {
-        force_fallback_adapter: true,
+        force_fallback_adapter: driver == Driver::Processor,
         ..default()
     };
     DefaultPlugins
         .set(WindowPlugin {
             primary_window: Some(Window {
-                resolution: SIZE.into(),
+                resolution: driver.size().into(),
                 ..default()
             }),
             ..default()

@@ -298,6 +298,9 @@ pub(crate) struct ViewArgs {
     /// Draw on the processor even where there is a graphics card
     #[arg(long)]
     pub software: bool,
+    /// How solid things take light; unless given, lit where there is a graphics card
+    #[arg(long, value_enum)]
+    pub shading: Option<ShadingArg>,
 }
 
 /// `sixhold picture`.
@@ -323,6 +326,9 @@ pub(crate) struct PictureArgs {
     /// Colours
     #[arg(long, value_enum, default_value_t)]
     pub theme: ThemeArg,
+    /// How solid things take light; unless given, lit where there is a graphics card
+    #[arg(long, value_enum)]
+    pub shading: Option<ShadingArg>,
     /// Show the loads and reaction values of this case
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,
@@ -372,6 +378,26 @@ pub(crate) enum NamedView {
     ThreeQuarter,
     /// With the shared axis seen well
     Axis,
+}
+
+/// How solid things take light.
+#[cfg_attr(not(feature = "viewer"), allow(dead_code))]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ShadingArg {
+    /// Colours shaded once: fast on any machine
+    Plain,
+    /// Soft shadows and ambient occlusion: for graphics cards
+    Lit,
+}
+
+#[cfg(feature = "viewer")]
+impl From<ShadingArg> for crate::viewer::state::Shading {
+    fn from(shading: ShadingArg) -> Self {
+        match shading {
+            ShadingArg::Plain => Self::Plain,
+            ShadingArg::Lit => Self::Lit,
+        }
+    }
 }
 
 /// The themes.

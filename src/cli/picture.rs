@@ -101,6 +101,7 @@ mod drawing {
                 ..CameraSettings::default()
             },
             look: Look::new(args.theme.into()),
+            shading: args.shading.map(Into::into),
             ..PictureSettings::default()
         };
         write(subject.study, &settings, &args.out)?;

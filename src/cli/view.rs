@@ -114,6 +114,7 @@ fn window(
         theme: args.theme.into(),
         reduced_motion: args.reduced_motion,
         software: args.software,
+        shading: args.shading.map(Into::into),
         full_screen: args.full_screen,
         folder: folder.map(Path::to_owned),
     };

@@ -270,7 +270,7 @@ mod tests {
 
     #[test]
     fn a_round_rod_shows_its_two_sides_and_rims() {
-        let rod = Mesh::rod(&Point3::origin(), &Point3::new(0.0, 0.0, 1.0), 0.1);
+        let rod = Mesh::rod(&Point3::origin(), &Point3::new(0.0, 0.0, 1.0), 0.1, 24);
         let view = Viewpoint::new(Space::Spatial, Projection::FRONT, Point3::origin(), 1.0);
         let seen = Seen::new(&rod, &view);
         let lines = seen.lines.iter().map(|line| line.ends);

@@ -14,15 +14,17 @@ pub(crate) enum Detail {
         not(feature = "viewer"),
         allow(dead_code, reason = "only the window draws in the round")
     )]
-    /// As light shows it: an eye is a ring around its pin, ground a slab as deep as [`RoundGround`] says.
-    Screen(RoundGround),
+    /// As light shows it: an eye is a ring around its pin, ground a slab as deep as [`ScreenDetail`] says.
+    Screen(ScreenDetail),
 }
 
-/// How ground is modelled in the round.
+/// How things are modelled in the round.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct RoundGround {
+pub(crate) struct ScreenDetail {
     /// The unit of the portrayal, m.
     pub unit: f64,
+    /// Facets around what is round.
+    pub around: usize,
 }
 
 /// What a mesh is of, for its colour.
@@ -36,14 +38,26 @@ pub(crate) enum MeshPart {
     Hatching,
 }
 
+impl Detail {
+    /// Facets around what is round: on paper its outlines are true curves.
+    fn around(&self) -> usize {
+        const ON_PAPER: usize = 24;
+        match self {
+            Self::Paper => ON_PAPER,
+            Self::Screen(slab) => slab.around,
+        }
+    }
+}
+
 impl HardwareShape {
     /// The shape as meshes; none for cables, which are lines.
     pub(crate) fn meshes(&self, detail: Detail) -> Vec<(MeshPart, Mesh)> {
+        let around = detail.around();
         let hardware = |mesh| vec![(MeshPart::Hardware, mesh)];
         match (self, detail) {
-            (Self::Ball { centre, radius }, _) => hardware(Mesh::ball(centre, *radius)),
+            (Self::Ball { centre, radius }, _) => hardware(Mesh::ball(centre, *radius, around)),
             (Self::Eye { centre, radius, .. }, Detail::Paper) => {
-                hardware(Mesh::ball(centre, *radius))
+                hardware(Mesh::ball(centre, *radius, around))
             }
             (
                 Self::Eye {
@@ -53,9 +67,9 @@ impl HardwareShape {
                 },
                 Detail::Screen(_),
             ) => {
-                let ring = Mesh::ring(centre, pin, [0.45 * radius, *radius], 0.96 * radius, false);
+                let ring = Mesh::ring(centre, pin, [0.45 * radius, *radius], 0.96 * radius, around);
                 let half = pin * *radius;
-                let pin = Mesh::rod(&(centre - half), &(centre + half), 0.42 * radius);
+                let pin = Mesh::rod(&(centre - half), &(centre + half), 0.42 * radius, around);
                 vec![(MeshPart::Hardware, ring), (MeshPart::Hardware, pin)]
             }
             (Self::Prism { outline, sweep }, _) => hardware(Mesh::prism(outline, sweep)),
@@ -66,8 +80,10 @@ impl HardwareShape {
                     stations,
                 },
                 _,
-            ) => hardware(Mesh::turned(from, axis, stations)),
-            (Self::Rod { ends, radius }, _) => hardware(Mesh::rod(&ends[0], &ends[1], *radius)),
+            ) => hardware(Mesh::turned(from, axis, stations, around)),
+            (Self::Rod { ends, radius }, _) => {
+                hardware(Mesh::rod(&ends[0], &ends[1], *radius, around))
+            }
             (
                 Self::Ring {
                     centre,
@@ -77,7 +93,10 @@ impl HardwareShape {
                     square,
                 },
                 _,
-            ) => hardware(Mesh::ring(centre, axis, *radii, *width, *square)),
+            ) => {
+                let around = if *square { Mesh::SQUARE } else { around };
+                hardware(Mesh::ring(centre, axis, *radii, *width, around))
+            }
             (Self::Block { centre, halves }, _) => hardware(Mesh::block(centre, *halves)),
             (
                 Self::Ground {
@@ -106,7 +125,7 @@ impl HardwareShape {
     }
 }
 
-impl RoundGround {
+impl ScreenDetail {
     /// Thickness, and the distance, width and height over the side of its strokes, in units.
     const THICK: f64 = 2.1;
     const PITCH: f64 = 1.47;
@@ -186,7 +205,10 @@ mod tests {
     #[test]
     fn a_slab_is_as_thick_as_it_says() {
         let (at, axis) = (Point3::new(1.0, 2.0, 3.0), Vector3::new(0.6, 0.0, 0.8));
-        let slab = RoundGround { unit: 0.1 };
+        let slab = ScreenDetail {
+            unit: 0.1,
+            around: 24,
+        };
         let parts = slab.meshes(&at, &across(&axis), &[[-1.0, 1.0], [-2.0, 1.0]]);
         assert!((parts[0].1.sixfold_volume() / 6.0 - 2.0 * 3.0 * 0.21).abs() < 1e-9);
     }

@@ -22,9 +22,6 @@ pub(crate) struct Mesh {
     pub bare: bool,
 }
 
-/// Facets around hardware.
-const AROUND: usize = 24;
-
 impl Mesh {
     /// A solid of the body, moved.
     pub(crate) fn of_solid(solid: &Solid, pose: &Isometry3<f64>) -> Self {
@@ -96,14 +93,19 @@ impl Mesh {
     }
 
     /// A round piece whose radii change linearly between stations along an axis; closed at both ends.
-    pub(super) fn turned(from: &Point3<f64>, axis: &Vector3<f64>, stations: &[Station]) -> Self {
+    pub(super) fn turned(
+        from: &Point3<f64>,
+        axis: &Vector3<f64>,
+        stations: &[Station],
+        around: usize,
+    ) -> Self {
         let mut mesh = Self::default();
         let [x, y] = across(axis);
-        let count = AROUND as u32;
+        let count = around as u32;
         let ring = |station: &Station| -> Vec<Point3<f64>> {
-            let angle = |i| std::f64::consts::TAU * i as f64 / AROUND as f64;
+            let angle = |i| std::f64::consts::TAU * i as f64 / around as f64;
             let way = |i| x * f64::cos(angle(i)) + y * f64::sin(angle(i));
-            (0..AROUND)
+            (0..around)
                 .map(|i| from + axis * station.along + way(i) * station.radius)
                 .collect()
         };
@@ -141,7 +143,7 @@ impl Mesh {
     }
 
     /// Round rod between two points.
-    pub(crate) fn rod(from: &Point3<f64>, to: &Point3<f64>, radius: f64) -> Self {
+    pub(crate) fn rod(from: &Point3<f64>, to: &Point3<f64>, radius: f64, around: usize) -> Self {
         let way = to - from;
         let length = way.norm();
         let ends = [0.0, length].map(|along| Station {
@@ -151,22 +153,26 @@ impl Mesh {
         });
         Self {
             bare: true,
-            ..Self::turned(from, &(way / length), &ends)
+            ..Self::turned(from, &(way / length), &ends, around)
         }
     }
 
-    /// Ring around an axis, centred at a point: round, or square where asked for.
+    /// Facets around a ring that is square and not round.
+    pub(super) const SQUARE: usize = 4;
+
+    /// Ring around an axis, centred at a point: round, or square where it has as many facets.
     pub(super) fn ring(
         centre: &Point3<f64>,
         axis: &Vector3<f64>,
         [inner, outer]: [f64; 2],
         width: f64,
-        square: bool,
+        around: usize,
     ) -> Self {
-        let (around, turn, grow) = if square {
-            (4, std::f64::consts::FRAC_PI_4, std::f64::consts::SQRT_2)
+        let square = around == Self::SQUARE;
+        let (turn, grow) = if square {
+            (std::f64::consts::FRAC_PI_4, std::f64::consts::SQRT_2)
         } else {
-            (AROUND, 0.0, 1.0)
+            (0.0, 1.0)
         };
         let half = width / 2.0;
         let profile = [(-half, inner), (-half, outer), (half, outer), (half, inner)];
@@ -205,11 +211,11 @@ impl Mesh {
     }
 
     /// Ball.
-    pub(super) fn ball(centre: &Point3<f64>, radius: f64) -> Self {
-        const BANDS: usize = 8;
-        let stations: Vec<_> = (1..BANDS)
+    pub(super) fn ball(centre: &Point3<f64>, radius: f64, around: usize) -> Self {
+        let bands = around / 3;
+        let stations: Vec<_> = (1..bands)
             .map(|i| {
-                let angle = std::f64::consts::PI * i as f64 / BANDS as f64;
+                let angle = std::f64::consts::PI * i as f64 / bands as f64;
                 Station {
                     along: -radius * angle.cos(),
                     radius: radius * angle.sin(),
@@ -219,7 +225,7 @@ impl Mesh {
             .collect();
         Self {
             ball: Some((*centre, radius)),
-            ..Self::turned(centre, &Vector3::z(), &stations)
+            ..Self::turned(centre, &Vector3::z(), &stations, around)
         }
     }
 
@@ -343,12 +349,12 @@ mod tests {
         assert!((block.sixfold_volume() / 6.0 - 16.0).abs() < 1e-9);
         let mirrored = Mesh::block(&at, [-Vector3::x(), Vector3::y(), Vector3::z()]);
         assert!((mirrored.sixfold_volume() / 6.0 - 8.0).abs() < 1e-9);
-        let square = Mesh::ring(&at, &axis, [1.0, 2.0], 1.0, true);
+        let square = Mesh::ring(&at, &axis, [1.0, 2.0], 1.0, Mesh::SQUARE);
         assert!((square.sixfold_volume() / 6.0 - 12.0).abs() < 1e-9);
-        let ball = Mesh::ball(&at, 1.0);
+        let ball = Mesh::ball(&at, 1.0, 24);
         let volume = ball.sixfold_volume() / 6.0;
         assert!((3.5..4.19).contains(&volume), "{volume}");
-        let rod = Mesh::rod(&at, &(at + axis * 2.0), 0.5);
+        let rod = Mesh::rod(&at, &(at + axis * 2.0), 0.5, 24);
         let volume = rod.sixfold_volume() / 6.0;
         assert!((1.5..1.571).contains(&volume), "{volume}");
         let square = [[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [0.0, 2.0]];
@@ -365,7 +371,7 @@ mod tests {
     /// Along a rod normals are square to it, on its ends along it: the edge between them stays sharp.
     #[test]
     fn shading_is_round_about_a_rod_and_sharp_at_its_ends() {
-        let rod = Mesh::rod(&Point3::origin(), &Point3::new(0.0, 0.0, 2.0), 0.5);
+        let rod = Mesh::rod(&Point3::origin(), &Point3::new(0.0, 0.0, 2.0), 0.5, 24);
         for corner in rod.shaded().iter().flatten() {
             let (point, normal) = corner;
             let out = Vector3::new(point.x, point.y, 0.0);

@@ -216,7 +216,10 @@ pub(crate) const SHAPES: &[OtherKind] = &[
         ],
         "`BentBar`",
     ),
-    other(&["Panel", "Slab", "Sheet", "Board", "Polygon"], "`Plate`"),
+    other(
+        &["Panel", "ScreenDetail", "Sheet", "Board", "Polygon"],
+        "`Plate`",
+    ),
     other(&["AngleBracket", "Console", "LBracket"], "`Bracket`"),
     other(&["Axle", "Cylinder", "Spindle"], "`Shaft`"),
     other(

@@ -31,7 +31,7 @@ use super::redraw::RedrawPlugin;
 use super::scene_list::SceneList;
 use super::shown::{Selected, show};
 use super::stage::StagePlugin;
-use super::state::{Look, ViewerSystems};
+use super::state::{Look, Shading, ViewerSystems};
 use super::study::StudyPlugin;
 use super::style::SkinPlugin;
 use super::sums::SumsPlugin;
@@ -53,6 +53,8 @@ pub struct ViewerSettings {
     pub reduced_motion: bool,
     /// Draw on the processor, in the cheap way, even where there is a graphics card.
     pub software: bool,
+    /// How solid things take light; as the adapter allows unless given.
+    pub shading: Option<Shading>,
     /// Fill the screen.
     pub full_screen: bool,
     /// A folder whose scenes are listed first.
@@ -94,6 +96,7 @@ pub fn run(start: ViewerSettings) -> Result<(), ViewerError> {
     let software = start.software || adapter::is_software(&driver);
     let look = Look {
         software,
+        shading: start.shading.unwrap_or(Shading::usual(software)),
         reduced_motion: start.reduced_motion,
         ..Look::new(start.theme)
     };

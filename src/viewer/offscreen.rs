@@ -32,8 +32,9 @@ use super::labels::LabelsPlugin;
 use super::orbit::Orbit;
 use super::redraw::FramesToDraw;
 use super::shown::{Selected, show};
-use super::stage::StagePlugin;
-use super::state::{Look, Playback, ViewerSystems};
+
+use super::stage::{StagePlugin, lit_camera};
+use super::state::{Look, Playback, Shading, ViewerSystems};
 use super::style::{self, SkinPlugin};
 use crate::motion::Selection;
 use crate::statics::CaseIndex;
@@ -61,6 +62,8 @@ pub struct PictureSettings {
     pub pose: Option<CameraPose>,
     /// Colours, and what is drawn.
     pub look: Look,
+    /// How solid things take light; as the adapter allows unless given.
+    pub shading: Option<Shading>,
     /// Whether nothing is painted behind the scene.
     pub transparent: bool,
     /// Whether names and values are written.
@@ -79,6 +82,7 @@ impl Default for PictureSettings {
             camera: CameraSettings::default(),
             pose: None,
             look: Look::new(ThemeName::default()),
+            shading: None,
             transparent: false,
             labels: true,
         }
@@ -265,6 +269,8 @@ impl OffscreenApp {
         renderer: RenderResources,
     ) -> Result<Self, PictureError> {
         let mut app = App::new();
+        let software = adapter::is_software(&renderer);
+        let shading = settings.shading.unwrap_or(Shading::usual(software));
         app.add_plugins(windowless(renderer));
         app.add_plugins(StagePlugin);
         if settings.labels {
@@ -284,6 +290,7 @@ impl OffscreenApp {
         app.insert_resource(Look {
             reduced_motion: true,
             software: false,
+            shading,
             floor: settings.look.floor && !settings.transparent,
             ..settings.look
         })
@@ -321,11 +328,12 @@ impl OffscreenApp {
         let fitted = || camera_pose(bounds, &settings.camera, aspect);
         self.pose = settings.pose.unwrap_or_else(fitted);
         let ground = Theme::of(settings.look.theme).background;
+        let shading = world.resource::<Look>().shading;
         let background = match settings.transparent {
             true => Color::NONE,
             false => Color::srgb_u8(ground.0, ground.1, ground.2),
         };
-        world.spawn((
+        let mut camera = world.spawn((
             WindowCamera,
             Camera3d::default(),
             Camera {
@@ -339,6 +347,9 @@ impl OffscreenApp {
             DebandDither::Disabled,
             Msaa::Sample4,
         ));
+        if shading == Shading::Lit {
+            camera.insert(lit_camera());
+        }
     }
 
     /// Runs the app until every shader is ready and has been so for a few frames.

@@ -6,7 +6,7 @@ use bevy_egui::egui::{self, Color32, Pos2, Rect, pos2};
 use nalgebra::{Point3, Vector3};
 
 use super::style::colour32;
-use crate::portrayal::hardware_mesh::{Detail, MeshPart, RoundGround};
+use crate::portrayal::hardware_mesh::{Detail, MeshPart, ScreenDetail};
 use crate::portrayal::mesh::Mesh;
 use crate::portrayal::{HardwareShape, Layout, ViewSubject, towards};
 use crate::scene::Space;
@@ -97,10 +97,14 @@ impl SmallPicture {
         }
         for piece in layout.solids() {
             if let HardwareShape::Cord { ends: [from, to] } = &piece.shape {
-                let cord = Mesh::rod(from, to, CORD * unit);
+                let cord = Mesh::rod(from, to, CORD * unit, AROUND);
                 triangles.extend(faces(&cord).map(|face| (face, FacetOf::Hardware)));
             }
-            for (part, mesh) in piece.shape.meshes(Detail::Screen(RoundGround { unit })) {
+            let detail = Detail::Screen(ScreenDetail {
+                unit,
+                around: AROUND,
+            });
+            for (part, mesh) in piece.shape.meshes(detail) {
                 let of = match part {
                     MeshPart::Hardware => FacetOf::Hardware,
                     MeshPart::Ground => FacetOf::Ground,

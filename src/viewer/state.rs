@@ -29,6 +29,34 @@ pub struct Playback {
     pub speed: f32,
 }
 
+/// How solid things take light.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Shading {
+    /// Baked into their colours, which a processor can draw.
+    #[default]
+    Plain,
+    /// By lit materials, with soft shadows and ambient occlusion, for graphics cards.
+    Lit,
+}
+
+impl Shading {
+    /// What the adapter found can draw fast enough.
+    pub(crate) fn usual(software: bool) -> Self {
+        match software {
+            true => Self::Plain,
+            false => Self::Lit,
+        }
+    }
+
+    /// Facets around what is round in hardware: no corner of its outline is to be seen.
+    pub(crate) fn facets(self) -> usize {
+        match self {
+            Self::Plain => 24,
+            Self::Lit => 96,
+        }
+    }
+}
+
 /// What is drawn and in which colours.
 #[derive(Resource, Debug, Clone, Copy, PartialEq)]
 pub struct Look {
@@ -36,6 +64,8 @@ pub struct Look {
     pub theme: ThemeName,
     /// Drawn on the processor: no multisampling.
     pub software: bool,
+    /// How solid things take light.
+    pub shading: Shading,
     /// The hardware of supports and their names.
     pub supports: bool,
     /// Reactions and their names.
@@ -114,6 +144,7 @@ impl Look {
         Self {
             theme,
             software: false,
+            shading: Shading::Plain,
             supports: true,
             reactions: true,
             values: false,

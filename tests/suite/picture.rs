@@ -18,7 +18,7 @@ use sixhold::viewer::offscreen::{
     PictureError, PictureSettings, RenderedPicture, SpaceFilm, picture,
 };
 use sixhold::viewer::stage::StageFrame;
-use sixhold::viewer::state::Look;
+use sixhold::viewer::state::{Look, Shading};
 
 /// A portal of thick round bar on two ball joints: it can only turn about the line through them.
 const PORTAL: &str = r#"(
@@ -265,6 +265,55 @@ fn a_reel_draws_the_pictures_of_its_phases() {
     let moved = changed(&reel.at(0.0).unwrap(), &reel.at(1.0).unwrap());
     assert!(moved > 0.02, "{moved}");
     assert!(reel.at(1.5).unwrap_err().to_string().contains("phase"));
+}
+
+/// Under a lamp the palette keeps its meaning: strokes have their very colours, and so has what faces upwards out of shadow;
+/// in shadow the floor shows at most what the room alone lights, 0.42 of it in linear light.
+#[test]
+fn lit_things_keep_their_colours_and_cast_shadows() {
+    for name in [ThemeName::Hall, ThemeName::Daylight] {
+        let theme = Theme::of(name);
+        let Some(lit) = draw(&PictureSettings {
+            shading: Some(Shading::Lit),
+            ..settings(View::Usual, Lens::Usual, name)
+        }) else {
+            return;
+        };
+        let on_axis = share(&lit, axis(), 0, is(theme.axis, 12));
+        assert!((0.5..0.92).contains(&on_axis), "{name:?}: axis {on_axis}");
+        let on_body = share(&lit, beam(), 0, shade_of_body(&theme));
+        assert!(on_body > 0.6, "{name:?}: body {on_body}");
+        for x in [1, 638] {
+            let corner = lit.image.get_pixel(x, 1);
+            assert!(is(theme.background, 2)(corner), "{name:?}: {corner:?}");
+        }
+        let Colour(red, green, blue) = theme.surface;
+        let shade = Colour(shaded(red), shaded(green), shaded(blue));
+        let of_all = f64::from(lit.image.width() * lit.image.height());
+        let count =
+            |colour| lit.image.pixels().filter(|p| is(colour, 5)(p)).count() as f64 / of_all;
+        assert!(
+            count(theme.surface) > 0.02,
+            "{name:?}: {}",
+            count(theme.surface)
+        );
+        assert!(count(shade) > 0.003, "{name:?}: {}", count(shade));
+    }
+}
+
+/// A part of a colour in the light of the room alone, by the curve of sRGB (IEC 61966-2-1).
+fn shaded(part: u8) -> u8 {
+    let x = f64::from(part) / 255.0;
+    let linear = match x <= 0.04045 {
+        true => x / 12.92,
+        false => ((x + 0.055) / 1.055).powf(2.4),
+    };
+    let left = linear * 0.42;
+    let y = match left <= 0.0031308 {
+        true => left * 12.92,
+        false => 1.055 * left.powf(1.0 / 2.4) - 0.055,
+    };
+    (y * 255.0).round() as u8
 }
 
 #[test]

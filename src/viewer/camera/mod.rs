@@ -20,7 +20,8 @@ use super::framing::{CameraSettings, Lens, View, ViewBounds, camera_pose};
 use super::intent::{CameraIntent, add_messages};
 use super::redraw::{FramesToDraw, request_redraws};
 use super::shown::{SceneCount, Selected};
-use super::state::{Look, ViewerSystems};
+use super::stage::lit_camera;
+use super::state::{Look, Shading, ViewerSystems};
 use super::trial::LinkDrawing;
 use crate::motion::Selection;
 use flight::{CameraState, Flight};
@@ -121,7 +122,7 @@ const NOTCH: f32 = 0.4;
 const ZOOM_RANGE: [f32; 2] = [0.25, 14.0];
 
 fn spawn_camera(mut commands: Commands, look: Res<Look>) {
-    commands.spawn((
+    let mut camera = commands.spawn((
         WindowCamera,
         Camera3d::default(),
         if look.software {
@@ -146,6 +147,9 @@ fn spawn_camera(mut commands: Commands, look: Res<Look>) {
             ..default()
         },
     ));
+    if look.shading == Shading::Lit {
+        camera.insert(lit_camera());
+    }
 }
 
 /// The first view of a scene: its axis seen well, a planar scene face-on.

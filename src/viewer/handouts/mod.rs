@@ -84,6 +84,7 @@ fn follow_intents(
                     amplitude: playback.amplitude,
                     pose: stand.pose(),
                     look: *look,
+                    shading: Some(look.shading),
                     ..PictureSettings::default()
                 };
                 let job = match handout {

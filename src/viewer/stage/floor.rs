@@ -5,17 +5,22 @@ use std::f32::consts::TAU;
 use bevy::prelude::*;
 
 use super::mesh_builder::MeshBuilder;
-use super::paint::{Paint, Palette, between};
+use super::paint::{Paint, between};
 
 /// Facets around the disc.
 const AROUND: usize = 72;
 
-/// A disc at a height, of that radius.
-pub(crate) fn draw(draft: &mut MeshBuilder, height: f32, radius: f32, palette: &Palette) {
+/// A disc at a height, of that radius, from one colour to another at its rim.
+pub(crate) fn draw(
+    draft: &mut MeshBuilder,
+    height: f32,
+    radius: f32,
+    [middle, rim]: [LinearRgba; 2],
+) {
     let rings = [(0.0, 1.0), (0.62, 1.0), (1.0, 0.0)];
     let mut previous: Option<u32> = None;
     for (part, strength) in rings {
-        let colour = between(palette.background, palette.floor, strength);
+        let colour = between(rim, middle, strength);
         draft.paint(Paint::flat(colour));
         let corners: Vec<u32> = (0..=AROUND)
             .map(|step| {

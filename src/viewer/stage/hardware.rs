@@ -6,9 +6,10 @@ use nalgebra::Point3;
 use super::crossing::{StageFrame, vector};
 use super::mesh_builder::MeshBuilder;
 use super::paint::{Paint, Palette, between};
-use crate::portrayal::hardware_mesh::{Detail, MeshPart, RoundGround};
+use crate::portrayal::hardware_mesh::{Detail, MeshPart, ScreenDetail};
 use crate::portrayal::{Carrier, HardwarePiece, HardwareShape};
 use crate::statics::Model;
+use crate::viewer::state::Shading;
 
 /// Size of hardware, in units of the stage, where the body asks for no other.
 pub(crate) const SIZE: f32 = 0.042;
@@ -72,12 +73,13 @@ pub(crate) struct Hardware {
 pub(crate) fn draw(
     pieces: &[HardwarePiece<HardwareShape>],
     model: &Model,
-    (frame, palette): (&StageFrame, &Palette),
+    (frame, palette, shading): (&StageFrame, &Palette, Shading),
     empty: &MeshBuilder,
     unit: f32,
 ) -> Hardware {
-    let detail = Detail::Screen(RoundGround {
+    let detail = Detail::Screen(ScreenDetail {
         unit: f64::from(unit) * frame.size(),
+        around: shading.facets(),
     });
     let mut hardware = Hardware {
         ground: empty.clone(),

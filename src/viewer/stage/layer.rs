@@ -6,11 +6,11 @@ use bevy::prelude::*;
 use super::Materials;
 use super::crossing::StageFrame;
 use super::hardware::Rod;
+use super::lit::LitMaterials;
 use super::mesh_builder::MeshBuilder;
 use super::paint::Palette;
 use super::pose::{Anchor, Follows, RidingLabel};
 use super::strokes::{Arrows, MiddleLines, StrokeGroup};
-use super::unlit::UnlitMaterial;
 use crate::scene::Space;
 use crate::viewer::state::{Label, Look};
 
@@ -60,6 +60,7 @@ pub(crate) struct LayerCanvas<'w, 's> {
     commands: Commands<'w, 's>,
     meshes: ResMut<'w, Assets<Mesh>>,
     materials: Res<'w, Materials>,
+    lit: Option<Res<'w, LitMaterials>>,
     pub frame: Res<'w, StageFrame>,
     look: Res<'w, Look>,
     layers: Query<'w, 's, (Entity, &'static StageLayer, &'static mut Extent)>,
@@ -81,6 +82,7 @@ impl<'w, 's> LayerCanvas<'w, 's> {
             commands: &mut self.commands,
             meshes: &mut self.meshes,
             materials: &self.materials,
+            lit: self.lit.as_deref(),
             frame: &self.frame,
             edge: Palette::named(self.look.theme).background,
             extent: extent.into_inner(),
@@ -108,6 +110,8 @@ pub(crate) struct LayerPainter<'a, 'w, 's> {
     commands: &'a mut Commands<'w, 's>,
     meshes: &'a mut Assets<Mesh>,
     materials: &'a Materials,
+    /// Where the renderer lights solid things.
+    lit: Option<&'a LitMaterials>,
     pub frame: &'a StageFrame,
     pub extent: &'a mut Extent,
     /// Colour of outlines: whatever lies over anything else is cut out of it.
@@ -119,7 +123,11 @@ pub(crate) struct LayerPainter<'a, 'w, 's> {
 const OUTLINE: f32 = 0.0042;
 
 impl LayerPainter<'_, '_, '_> {
-    fn mesh(&mut self, draft: MeshBuilder, material: &Handle<UnlitMaterial>) -> impl Bundle {
+    fn mesh<M: Material>(
+        &mut self,
+        draft: MeshBuilder,
+        material: &Handle<M>,
+    ) -> impl Bundle + use<M> {
         (
             Mesh3d(self.meshes.add(draft.into_mesh())),
             MeshMaterial3d(material.clone()),
@@ -127,17 +135,43 @@ impl LayerPainter<'_, '_, '_> {
         )
     }
 
-    /// Something solid, which follows what it is told to.
-    pub(crate) fn solid(&mut self, draft: MeshBuilder, follows: Option<Follows>) {
+    fn spawn<M: Material>(
+        &mut self,
+        draft: MeshBuilder,
+        material: &Handle<M>,
+        follows: Option<Follows>,
+    ) {
         if draft.is_empty() {
             return;
         }
-        let opaque = self.materials.opaque.clone();
-        let mesh = self.mesh(draft, &opaque);
+        let mesh = self.mesh(draft, material);
         let mut entity = self.commands.spawn((mesh, ChildOf(self.root)));
         if let Some(follows) = follows {
             entity.insert(follows);
         }
+    }
+
+    /// Something solid, which follows what it is told to.
+    pub(crate) fn solid(&mut self, draft: MeshBuilder, follows: Option<Follows>) {
+        let plain = self.materials;
+        match self.lit {
+            Some(lit) => self.spawn(draft, &lit.solid, follows),
+            None => self.spawn(draft, &plain.opaque, follows),
+        }
+    }
+
+    /// The floor, which shadows fall on where it is lit.
+    pub(crate) fn floor(&mut self, draft: MeshBuilder) {
+        let plain = self.materials;
+        match self.lit {
+            Some(lit) => self.spawn(draft, &lit.floor, None),
+            None => self.spawn(draft, &plain.opaque, None),
+        }
+    }
+
+    /// Whether the renderer lights solid things and casts their shadows.
+    pub(crate) fn is_lit(&self) -> bool {
+        self.lit.is_some()
     }
 
     /// Hardware with an outline, which follows what it is told to.
@@ -148,7 +182,9 @@ impl LayerPainter<'_, '_, '_> {
 
     /// The outline of something.
     pub(crate) fn outline(&mut self, draft: &MeshBuilder, follows: Option<Follows>) {
-        self.solid(draft.outline(self.edge, OUTLINE), follows);
+        let outline = draft.outline(self.edge, OUTLINE);
+        let plain = self.materials;
+        self.spawn(outline, &plain.opaque, follows);
     }
 
     /// A rod, drawn along z with length 1.

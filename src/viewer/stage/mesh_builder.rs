@@ -1,6 +1,6 @@
 //! Triangles under construction: the few primitives that hardware and strokes are made of.
 //!
-//! Light is baked into the colours of the corners, so that one unlit
+//! Light is baked into the colours of the corners, unless the renderer lights them, so that one unlit
 //! material serves everything and palette colours stay what they are.
 
 use std::collections::HashMap;

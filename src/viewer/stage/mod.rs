@@ -1,8 +1,8 @@
 //! Everything three-dimensional: the body, the supports' hardware, strokes for what cannot be seen, and its movement.
 //!
 //! Drawn in layers in stage coordinates. A layer is drawn anew when a resource that it depends on changes; after that only
-//! transforms follow [`Playback`]. Light is baked into the colours, so one unlit material draws every solid thing and palette
-//! colours stay exact.
+//! transforms follow [`Playback`]. In plain shading, light is baked into the colours, so one
+//! unlit material draws every solid thing and palette colours stay exact.
 
 mod arrows;
 mod axis;
@@ -12,6 +12,7 @@ mod drawn_over;
 mod floor;
 mod hardware;
 mod layer;
+mod lit;
 mod loads;
 mod mesh_builder;
 mod motion;
@@ -29,6 +30,7 @@ use bevy::prelude::*;
 
 pub(crate) use arrows::ArrowSpots;
 pub use crossing::{BodyPose, StageFrame};
+pub(crate) use lit::lit_camera;
 pub use setting::Swing;
 pub use strokes::{ArrowLine, Arrows, MiddleLines};
 
@@ -52,7 +54,8 @@ impl Plugin for StagePlugin {
             .init_resource::<Swing>()
             .init_resource::<ArrowSpots>()
             .init_resource::<views::FoundViews>()
-            .add_systems(Startup, (mix_materials, spawn_layers))
+            .add_systems(Startup, (mix_materials, lit::set_up, spawn_layers))
+            .add_systems(Update, lit::reach_of_shadows.after(ViewerSystems::Stage))
             .add_systems(
                 Update,
                 (

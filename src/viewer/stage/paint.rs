@@ -2,7 +2,9 @@
 
 use bevy::prelude::*;
 
+use super::crossing::StageFrame;
 use crate::theme::{Colour, Theme, ThemeName};
+use crate::viewer::state::Shading;
 
 /// A colour of the theme, linear.
 pub(crate) fn linear(colour: Colour) -> LinearRgba {
@@ -57,34 +59,52 @@ impl Paint {
     }
 }
 
+/// Share of its colour that a surface shows in the light of the room alone.
+pub(crate) const ROOM: f32 = 0.42;
+
+/// Where the lamp is from the middle of the scene, for a viewer towards `front`; unit.
+pub(crate) fn towards_lamp(up: Vec3, front: Vec3) -> Vec3 {
+    (up * 0.80 + front * 0.52 - up.cross(front) * 0.42).normalize()
+}
+
 /// One large lamp to the upper left of the viewer, and the room's own light.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Light {
-    towards: Vec3,
+    /// Unknown to what the renderer lights itself: its colours stay what they are.
+    towards: Option<Vec3>,
 }
 
 impl Light {
     /// The light for a viewer who stands towards `front`, with `up` upwards; both unit and square.
     pub(crate) fn from_above(up: Vec3, front: Vec3) -> Self {
-        let right = up.cross(front);
         Self {
-            towards: (up * 0.80 + front * 0.52 - right * 0.42).normalize(),
+            towards: Some(towards_lamp(up, front)),
+        }
+    }
+
+    /// The light for solid things: none where the renderer lights them.
+    pub(crate) fn on_solids(frame: &StageFrame, shading: Shading) -> Self {
+        match shading {
+            Shading::Plain => Self::from_above(frame.up(), frame.front()),
+            Shading::Lit => Self { towards: None },
         }
     }
 
     /// The same light for a body that has been turned by `turn` since.
     pub(crate) fn before(&self, turn: Quat) -> Self {
         Self {
-            towards: turn.inverse() * self.towards,
+            towards: self.towards.map(|towards| turn.inverse() * towards),
         }
     }
 
     /// Shade of a surface with that normal, brightest where the lamp shines straight on it.
     fn on(&self, normal: Vec3) -> f32 {
-        const ROOM: f32 = 0.42;
         const FULL: f32 = 1.3;
         const BACK: f32 = 0.06;
-        let facing = normal.dot(self.towards);
+        let Some(towards) = self.towards else {
+            return 1.0;
+        };
+        let facing = normal.dot(towards);
         let lamp = ((facing + 0.3) / 1.3).max(0.0).powf(1.2);
         ROOM + (FULL - ROOM) * lamp + BACK * (-facing).max(0.0)
     }

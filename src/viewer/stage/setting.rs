@@ -8,10 +8,10 @@ use super::crossing::StageFrame;
 use super::hardware;
 use crate::motion::{Sides, default_swing};
 use crate::portrayal::{LIT, distance_from_axis, load_places};
-use crate::scene::solid::{self, Solid};
+use crate::scene::solid::{self, Finish, Solid};
 use crate::statics::{FreeMotion, Model};
 use crate::viewer::shown::{Selected, ShownStudy, Written};
-use crate::viewer::state::Playback;
+use crate::viewer::state::{Look, Playback};
 
 /// The body of the scene as written.
 #[derive(Resource, Default)]
@@ -75,11 +75,16 @@ pub(crate) fn set_stage(
     written: Res<Written>,
     frame: Option<Res<StageFrame>>,
     mut body: ResMut<StageBody>,
+    look: Res<Look>,
 ) {
     if !written.is_changed() && frame.is_some() {
         return;
     }
-    let solids = solid::of_body_with(written.0.scene(), LIT);
+    let finish = Finish {
+        around: LIT.around.max(look.shading.facets()),
+        ..LIT
+    };
+    let solids = solid::of_body_with(written.0.scene(), finish);
     let points: Vec<Point3<f64>> = solids.iter().flat_map(|s| s.positions.clone()).collect();
     let model = written.0.whole();
     let around = StageFrame::around(&extent(model, &points), model.space);

@@ -61,9 +61,9 @@ pub(crate) fn draw_solids(
     };
     let mut pieces = layout.solids();
     pieces.retain(|piece| look.supports && !trial(piece.support));
-    let light = Light::from_above(frame.up(), frame.front());
+    let light = Light::on_solids(&frame, look.shading);
     let empty = MeshBuilder::new(light);
-    let looks = (&frame, &palette);
+    let looks = (&frame, &palette, look.shading);
     let mut hardware = hardware::draw(&pieces, shown.study.model(), looks, &empty, unit);
     let mut painter = canvas.wipe(StageLayer::Solids);
     painter.outline(&hardware.body, Some(Follows::Body));
@@ -153,8 +153,16 @@ pub(crate) fn draw_floor(mut canvas: LayerCanvas, (body, look): (Res<StageBody>,
     let height = low - 0.04;
     let light = Light::from_above(frame.up(), frame.front());
     let mut disc = MeshBuilder::new(light);
-    floor::draw(&mut disc, height, reach * 1.3, &palette);
-    painter.solid(disc, None);
+    let rim = match painter.is_lit() {
+        // Lit, it cannot fade into a colour that is not: it fades away.
+        true => palette.floor.with_alpha(0.0),
+        false => palette.background,
+    };
+    floor::draw(&mut disc, height, reach * 1.3, [palette.floor, rim]);
+    painter.floor(disc);
+    if painter.is_lit() {
+        return;
+    }
     let mut shadow = MeshBuilder::new(light);
     let colour = between(palette.floor, LinearRgba::BLACK, 0.45);
     body.surface.draw(&mut shadow, Paint::flat(colour));
