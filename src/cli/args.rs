@@ -383,7 +383,7 @@ pub(crate) enum NamedView {
 /// How solid things take light.
 #[cfg_attr(not(feature = "viewer"), allow(dead_code))]
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum ShadingArg {
+pub(crate) enum ShadingArg {
     /// Colours shaded once: fast on any machine
     Plain,
     /// Soft shadows and ambient occlusion: for graphics cards

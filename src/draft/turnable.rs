@@ -3,7 +3,27 @@
 use nalgebra::Vector3;
 
 use super::place::{Handle, LoadId, SceneItem};
-use crate::scene::{Coordinates, Direction, ForceVector, Load, Moment, Scene, SupportKind};
+use crate::scene::{
+    Block, Coordinates, Direction, Disc, ForceVector, Load, Moment, Scene, Shape, Space,
+    SupportKind,
+};
+
+/// The first edge of a block where none is written, in the plane and in space.
+static ALONG_X: [Direction; 2] = [
+    Direction::Along(Coordinates::Plane([1.0, 0.0])),
+    Direction::Along(Coordinates::Space([1.0, 0.0, 0.0])),
+];
+/// Its third edge, in space.
+static ALONG_Z: Direction = Direction::Along(Coordinates::Space([0.0, 0.0, 1.0]));
+
+/// What stands for the first edge of a block that has none written.
+fn along_x(space: Space) -> &'static Direction {
+    let [plane, spatial] = &ALONG_X;
+    match space {
+        Space::Planar => plane,
+        Space::Spatial => spatial,
+    }
+}
 
 /// A direction of a scene that can be turned.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -12,6 +32,10 @@ pub enum TurnableDirection {
     Support(usize),
     /// The normal of a wheel on a rail.
     Normal(usize),
+    /// The axis of a disc, or the first edge of a block.
+    Shape(usize),
+    /// The third edge of a block, upright unless written.
+    Upright(usize),
     /// A force given by size and direction.
     Load(LoadId),
     /// A force, a couple or a distributed load given by components.
@@ -24,7 +48,8 @@ impl TurnableDirection {
         let all = match thing {
             SceneItem::Support(index) => vec![Self::Support(index), Self::Normal(index)],
             SceneItem::Load(load) => vec![Self::Load(load), Self::Vector(load)],
-            SceneItem::Shape(_) | SceneItem::Point(_) => Vec::new(),
+            SceneItem::Shape(index) => vec![Self::Shape(index), Self::Upright(index)],
+            SceneItem::Point(_) => Vec::new(),
         };
         let exists = |aim: &Self| aim.way(scene).is_some();
         all.into_iter().filter(exists).collect()
@@ -34,15 +59,29 @@ impl TurnableDirection {
     pub fn thing(self) -> SceneItem {
         match self {
             Self::Support(index) | Self::Normal(index) => SceneItem::Support(index),
+            Self::Shape(index) | Self::Upright(index) => SceneItem::Shape(index),
             Self::Load(load) | Self::Vector(load) => SceneItem::Load(load),
         }
     }
 
-    /// The direction as written; `None` where the scene has none there, and of what is given by components.
+    /// The direction as written, or that which is meant where none is; `None` where the scene has none there, and of what is
+    /// given by components.
     pub fn direction(self, scene: &Scene) -> Option<&Direction> {
         match self {
             Self::Support(index) => scene.supports.get(index)?.kind.orientation(),
             Self::Normal(index) => scene.supports.get(index)?.kind.second_orientation(),
+            Self::Shape(index) => match scene.body.get(index)? {
+                Shape::Disc(disc) => disc.axis.as_ref(),
+                Shape::Block(block) => {
+                    let usual = along_x(scene.space);
+                    Some(block.lengthwise.as_ref().unwrap_or(usual))
+                }
+                _ => None,
+            },
+            Self::Upright(index) => match (scene.body.get(index)?, scene.space) {
+                (Shape::Block(block), Space::Spatial) => block.upright.as_ref().or(Some(&ALONG_Z)),
+                _ => None,
+            },
             Self::Load(load) => match load.of(scene)? {
                 Load::Force {
                     force: ForceVector::Directed { direction, .. },
@@ -61,6 +100,18 @@ impl TurnableDirection {
                 SupportKind::RailWheel { normal, .. } => Some(normal),
                 _ => None,
             },
+            Self::Shape(index) => match scene.body.get_mut(index)? {
+                Shape::Disc(disc) => disc.axis.as_mut(),
+                Shape::Block(block) => {
+                    let usual = along_x(scene.space);
+                    Some(block.lengthwise.get_or_insert_with(|| usual.clone()))
+                }
+                _ => None,
+            },
+            Self::Upright(index) => match scene.body.get_mut(index)? {
+                Shape::Block(block) => Some(block.upright.get_or_insert_with(|| ALONG_Z.clone())),
+                _ => None,
+            },
             Self::Load(load) => match load.of_mut(scene)? {
                 Load::Force {
                     force: ForceVector::Directed { direction, .. },
@@ -76,6 +127,13 @@ impl TurnableDirection {
     pub fn from(self, scene: &Scene) -> Option<[f64; 3]> {
         match self {
             Self::Support(index) | Self::Normal(index) => Handle::Support(index).position(scene),
+            Self::Shape(index) | Self::Upright(index) => {
+                let centre = match scene.body.get(index)? {
+                    Shape::Disc(Disc { centre, .. }) | Shape::Block(Block { centre, .. }) => centre,
+                    _ => return None,
+                };
+                scene.position(centre)
+            }
             Self::Load(load) | Self::Vector(load) => Handle::Load(load).position(scene),
         }
     }
@@ -197,6 +255,7 @@ fn about(from: &Vector3<f64>, to: &Vector3<f64>, vector: &Vector3<f64>) -> Vecto
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::draft::Proposal;
     use crate::scene::read_str;
 
     fn jib() -> Scene {
@@ -227,5 +286,30 @@ mod tests {
             (TurnableDirection::Vector(load(2)), [0.0, 0.0, -1.0]),
         ];
         assert_eq!(ways, expected, "a couple that is drawn nowhere has no tip");
+    }
+
+    #[test]
+    fn discs_and_blocks_turn_by_their_axis_and_their_edges() {
+        let text = r#"(format: 1, body: [Disc(centre: (0, 0, 2), axis: (0, 1, 0), diameter: 1, thickness: 0.1),
+            Block(centre: (1, 0, 0), size: (1, 2, 3))], supports: [Fixed(name: "A", at: (0, 0, 2))])"#;
+        let scene = read_str("drum", text).unwrap().scene;
+        let way = |aim: TurnableDirection, scene: &Scene| <[f64; 3]>::from(aim.way(scene).unwrap());
+        let shapes = [0, 1].map(SceneItem::Shape);
+        let aims = shapes.map(|thing| TurnableDirection::of(thing, &scene));
+        assert_eq!(aims[0], [TurnableDirection::Shape(0)]);
+        assert_eq!(
+            aims[1]
+                .iter()
+                .map(|aim| way(*aim, &scene))
+                .collect::<Vec<_>>(),
+            [[1.0, 0.0, 0.0], [0.0, 0.0, 1.0]],
+            "as a block without directions lies"
+        );
+        let to = Direction::Along(Coordinates::Space([0.0, 1.0, 0.0]));
+        let turned = Proposal::turned(&scene, TurnableDirection::Upright(1), to).unwrap();
+        assert_eq!(turned.name, "turned the upright edge of the block by 90°");
+        let turned = &turned.scene;
+        assert_eq!(way(TurnableDirection::Upright(1), turned), [0.0, 1.0, 0.0]);
+        assert_eq!(way(TurnableDirection::Shape(1), turned), [1.0, 0.0, 0.0]);
     }
 }

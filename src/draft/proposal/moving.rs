@@ -70,6 +70,8 @@ impl Proposal {
         let name = turned_name(scene, aim, way.as_ref());
         Self::on(scene, name, |scene| match aim {
             TurnableDirection::Vector(load) => turn_components(load.of_mut(scene)?, &way?),
+            // What is meant without being written stays unwritten.
+            _ if aim.direction(scene) == Some(&to) => Some(()),
             _ => {
                 *aim.direction_mut(scene)? = to;
                 Some(())
@@ -126,6 +128,8 @@ fn turned_name(scene: &Scene, aim: TurnableDirection, to: Option<&Vector3<f64>>)
     let thing = aim.thing().name(scene);
     let thing = match aim {
         TurnableDirection::Support(_) => thing,
+        TurnableDirection::Shape(_) => format!("the {thing}"),
+        TurnableDirection::Upright(_) => format!("the upright edge of the {thing}"),
         TurnableDirection::Normal(_) => format!("the normal of {thing}"),
         TurnableDirection::Load(_) | TurnableDirection::Vector(_) => format!("the {thing}"),
     };

@@ -216,6 +216,12 @@ impl Sentence<'_> {
             }
             self.place(*handle);
         }
+        let word = match shape {
+            Shape::Disc(_) => ", axis ",
+            _ => ", lengthwise ",
+        };
+        self.direction(word, TurnableDirection::Shape(index));
+        self.direction(", upright ", TurnableDirection::Upright(index));
         for (number, (word, size)) in sizes::of(shape).into_iter().enumerate() {
             let says = format!(
                 "{} {}",

@@ -6,13 +6,13 @@ use crate::scene::{Scene, read_str};
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum NewScene {
-    /// A straight bar, to be bent.
+    /// A straight bar on a universal joint and two links, to be bent.
     Bar,
-    /// A plate.
+    /// A plate on a ball joint and three links.
     Plate,
-    /// An angle bracket on a wall.
+    /// An angle bracket built into a wall.
     Bracket,
-    /// A block on its feet.
+    /// A block on a socket, a grooved rail and a flat pad.
     Block,
 }
 
@@ -30,7 +30,7 @@ impl NewScene {
         }
     }
 
-    /// The text of the scene, with its comments.
+    /// The text of the scene; without comments, which would soon be wrong of what is made from it.
     pub fn text(self) -> &'static str {
         match self {
             Self::Bar => include_str!("bar.ron"),

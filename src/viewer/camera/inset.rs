@@ -18,6 +18,16 @@ pub(crate) struct FreeArea(pub Rect);
 #[derive(Resource, Debug, Clone, Copy, Default, PartialEq)]
 pub(crate) struct Covered(pub(crate) Rect);
 
+impl Covered {
+    /// How far down the picture is clear, of the `height` that panels leave it.
+    pub(crate) fn above(&self, height: f32) -> f32 {
+        match self.0.is_empty() {
+            true => height,
+            false => height.min(self.0.min.y),
+        }
+    }
+}
+
 impl Default for FreeArea {
     fn default() -> Self {
         Self(Rect::new(0.0, 0.0, 1280.0, 720.0))

@@ -13,7 +13,7 @@ use bevy::transform::TransformSystems;
 use bevy_egui::egui::{self, Color32, FontId, Galley, LayerId, Painter, Pos2, Shape, Stroke, vec2};
 use bevy_egui::{EguiContexts, EguiPostUpdateSet, EguiPrimaryContextPass};
 
-use super::camera::{FreeArea, WindowCamera};
+use super::camera::{Covered, FreeArea, WindowCamera};
 use super::stage::{Arrows, BodyPose, MiddleLines, StageFrame};
 use super::state::{Label, LabelRole, Look, PanelSystems};
 use super::style::{self, BOLD, colour32};
@@ -103,7 +103,7 @@ fn draw_labels(
     camera: Option<Single<(&Camera, &GlobalTransform), With<WindowCamera>>>,
     frame: Option<Res<StageFrame>>,
     pose: Option<Res<BodyPose>>,
-    free: Res<FreeArea>,
+    (free, covered): (Res<FreeArea>, Option<Res<Covered>>),
     look: Res<Look>,
     mut spots: ResMut<LabelSpots>,
     mut frames: ResMut<FramesToDraw>,
@@ -129,7 +129,9 @@ fn draw_labels(
         place,
         zoom,
     };
-    let triad = Triad::seen(area, &frame, place);
+    let clear = covered.map_or(free.0.max.y, |covered| covered.above(free.0.max.y));
+    let clear = area.with_max_y(clear / zoom);
+    let triad = Triad::seen(clear, &frame, place);
     let mut lines: Vec<[Pos2; 2]> = strokes
         .iter()
         .flat_map(|(spines, from)| spines.0.iter().map(move |ends| (ends, from)))

@@ -48,11 +48,13 @@ pub(crate) fn groups_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent
 
 /// Links to add and reactions to do without.
 pub(crate) fn repairs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Intent> {
+    heading(ui, "Repairs");
     let Some(repair) = shown.repair() else {
+        // Not while something is dragged: finding them takes longer than all else that follows the hand.
+        whisper(ui, "Looked for again when you let go.", theme);
         return Vec::new();
     };
     let releases = wording::releases(shown.study);
-    heading(ui, "Repairs");
     let mut intents = rows_ui(ui, shown, |thing| matches!(thing, Pointed::Link(_)), theme);
     if ui.button("Draw a link").on_hover_text("N").clicked() {
         intents.push(Intent::Link(LinkIntent::Draw));
@@ -145,10 +147,10 @@ mod tests {
     }
 
     #[test]
-    fn repairs_are_rows_once_they_are_found() {
+    fn repairs_keep_their_place_and_are_rows_once_they_are_found() {
         let (mut stage, theme) = (TestStage::open("handrail"), Theme::of(ThemeName::Hall));
         let before = testing::text(|ui| repairs_ui(ui, &stage.shown(), &theme));
-        assert!(!before.has("Repairs"));
+        assert!(before.has("Repairs") && before.has("when you let go"));
         stage.change(|shown| shown.seek_repair());
         let shown = stage.shown();
         let words = testing::written(&shown.words_of(Pointed::Link(0)).unwrap());

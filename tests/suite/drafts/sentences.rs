@@ -50,7 +50,7 @@ fn things_are_said_in_a_sentence() {
     );
     assert_eq!(
         said(SceneItem::Shape(1)),
-        "The block is centred at (0, 0, 1) m; length 0.1 m; depth 0.2 m; height 0.3 m"
+        "The block is centred at (0, 0, 1) m, lengthwise along x, upright along z; length 0.1 m; depth 0.2 m; height 0.3 m"
     );
     assert!(sentence(&gate(), SceneItem::Support(9)).is_empty());
 }
