@@ -130,6 +130,7 @@ fn report(text: &str) -> String {
         is_worked: false,
         has_details: true,
         digits: 4,
+        record: None,
     };
     terminal(&document(&paper), &Styles::default())
 }

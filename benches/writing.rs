@@ -47,6 +47,7 @@ fn report(scene: &Scene) -> usize {
         is_worked: true,
         has_details: true,
         digits: 4,
+        record: None,
     };
     document::html(&paper::document(&paper)).len() + document::pdf(&paper::document(&paper)).len()
 }

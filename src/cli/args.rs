@@ -12,7 +12,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 use crate::motion::Selection;
 use crate::theme::ThemeName;
 use crate::wording::USUAL_DIGITS;
-use values::{camera, motion, phase, problems, seed, size};
+use values::{camera, motion, one_line, phase, problems, seed, size};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -169,7 +169,7 @@ pub(crate) struct ReportArgs {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
-    /// File to write; its ending tells the form: .html, .md or .pdf
+    /// File to write; its ending tells the form: .html, .md with its figure in an .svg file beside it, or .pdf
     #[arg(long, value_name = "REPORT")]
     pub out: PathBuf,
     /// Report this load case alone
@@ -180,6 +180,22 @@ pub(crate) struct ReportArgs {
     pub details: bool,
     #[command(flatten)]
     pub rounding: RoundingArgs,
+    #[command(flatten)]
+    pub record: RecordArgs,
+}
+
+/// What the author of a report says of it.
+#[derive(Debug, Clone, Default, clap::Args)]
+pub(crate) struct RecordArgs {
+    /// Who is answerable for the report
+    #[arg(long, value_name = "NAME", value_parser = one_line)]
+    pub author: Option<String>,
+    /// Which revision of the report it is
+    #[arg(long, value_name = "MARK", value_parser = one_line)]
+    pub revision: Option<String>,
+    /// Date of the report, as it is to be written; without it there is none, so that equal scenes give equal reports
+    #[arg(long, value_name = "DATE", value_parser = one_line)]
+    pub date: Option<String>,
 }
 
 /// `sixhold sheet`.

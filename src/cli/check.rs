@@ -80,6 +80,7 @@ pub(super) fn text(report: Report, has_details: bool, rounding: RoundingArgs) ->
         is_worked: false,
         has_details,
         digits: rounding.digits,
+        record: None,
     };
     document::terminal(&paper::document(&paper), &Styles::coloured())
 }

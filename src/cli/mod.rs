@@ -18,6 +18,7 @@ mod open;
 mod output;
 mod picture;
 mod progress;
+mod record;
 mod report;
 mod scenes;
 mod schema;

@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 use std::io::{self, IsTerminal, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use anstyle::{AnsiColor, Style};
 
@@ -74,6 +74,11 @@ pub(crate) fn answer(text: &str) -> Result<(), Failure> {
 /// Saves the answer as a file, as a whole or not at all.
 pub(crate) fn save(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     Ok(files::write(path, bytes)?)
+}
+
+/// Saves files that belong together, all of them or none.
+pub(crate) fn save_all(files: &[(PathBuf, Vec<u8>)]) -> Result<(), Failure> {
+    Ok(files::write_all(files)?)
 }
 
 /// Notes that a file has been written.

@@ -1,6 +1,7 @@
 //! `sixhold report`: the diagnosis as a document, with the equations and their solution.
 
-use std::path::Path;
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
 
 use super::Outcome;
 use super::args::ReportArgs;
@@ -9,6 +10,7 @@ use super::figure::noun;
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
+use super::record;
 use crate::document::{self, Document};
 use crate::figure::{self, DrawingProgress, FigurePart, FigureSettings};
 use crate::printable::shown;
@@ -48,6 +50,7 @@ pub(crate) fn run(args: &ReportArgs) -> Result<Outcome, Failure> {
     });
     drop(progress);
     let progress = Progress::unmeasured("writing the report");
+    let record = record::of(&study, &args.record);
     let paper = ReportDocument {
         report: report::Report {
             study: &study,
@@ -57,13 +60,30 @@ pub(crate) fn run(args: &ReportArgs) -> Result<Outcome, Failure> {
         is_worked: true,
         has_details: args.details,
         digits: args.rounding.digits,
+        record: Some(&record),
     };
     let document = report::paper::document(&paper);
-    let bytes = rendered(&document, form);
+    let files = files_of(&document, form, &args.out);
     drop(progress);
-    output::save(&args.out, &bytes)?;
-    output::written(&args.out);
+    output::save_all(&files)?;
+    files.iter().for_each(|(path, _)| output::written(path));
     Ok(Outcome::Done)
+}
+
+/// The report, and beside one in Markdown its figures, unless it is written to a pipe or device.
+fn files_of(document: &Document, form: DocumentFormat, out: &Path) -> Vec<(PathBuf, Vec<u8>)> {
+    let is_file = out.is_file() || !out.exists();
+    let stem = out.file_stem().and_then(OsStr::to_str);
+    let (DocumentFormat::Markdown, true, Some(stem)) = (form, is_file, stem) else {
+        return vec![(out.to_owned(), rendered(document, form))];
+    };
+    let (text, figures) = document::markdown_beside(document, stem);
+    let figures = figures
+        .into_iter()
+        .map(|(name, svg)| (out.with_file_name(name), svg.into_bytes()));
+    std::iter::once((out.to_owned(), text.into_bytes()))
+        .chain(figures)
+        .collect()
 }
 
 /// Width of figures in documents, mm: their letters then have the size of the text.

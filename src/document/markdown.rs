@@ -1,6 +1,7 @@
 //! A document as Markdown, with tables as most readers of Markdown know them.
 //!
-//! Figures are inside of the file, behind the last line of text, so that the text can also be read and edited as it is.
+//! Figures are in files beside it, or inside of it, behind the last line of text, so that the text can be read and edited as it
+//! is.
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
@@ -12,19 +13,57 @@ use crate::wording::{Number, Operator, Phrase, Quantity, Span, Symbol, phrase};
 
 /// The document as one Markdown text, with a line end behind the last line.
 pub fn markdown(document: &Document) -> String {
+    let addresses: Vec<String> = figures(document).map(address).collect();
+    written(document, &addresses)
+}
+
+/// The document as Markdown, and its figures as SVG with the names of their files, which begin with `stem`.
+pub fn markdown_beside(document: &Document, stem: &str) -> (String, Vec<(String, String)>) {
+    let files: Vec<(String, String)> = figures(document)
+        .enumerate()
+        .map(|(index, figure)| {
+            let name = format!("{stem}-figure-{}.svg", index + 1);
+            (name, svg(&figure.drawing, Fonts::Inside))
+        })
+        .collect();
+    let addresses: Vec<String> = files.iter().map(|(name, _)| relative(name)).collect();
+    (written(document, &addresses), files)
+}
+
+fn figures(document: &Document) -> impl Iterator<Item = &DocumentFigure> {
+    document.blocks.iter().filter_map(|block| match block {
+        DocumentBlock::Figure(figure) => Some(figure),
+        _ => None,
+    })
+}
+
+/// The name of a file as an address between angle brackets, in which spaces and parentheses may stand (CommonMark 0.31, 6.3).
+fn relative(name: &str) -> String {
+    let mut address = String::from("<");
+    for letter in name.chars() {
+        match letter {
+            '<' | '>' | '\\' | '%' => address += &format!("%{:02X}", u32::from(letter)),
+            other => address.push(other),
+        }
+    }
+    address + ">"
+}
+
+fn written(document: &Document, addresses: &[String]) -> String {
     let mut parts = vec![format!("# {}", escaped(&document.title))];
     if !document.subtitle.is_empty() {
         parts.push(inline(&document.subtitle));
     }
-    let mut figures = Vec::new();
+    let mut figures = 0;
     let blocks = document.blocks.iter();
     parts.extend(blocks.filter_map(|part| block(part, &mut figures)));
-    parts.extend(figures);
+    let addresses = addresses.iter().enumerate();
+    parts.extend(addresses.map(|(index, address)| format!("[figure {}]: {address}", index + 1)));
     for_xml(&parts.join("\n\n")).into_owned() + "\n"
 }
 
-/// A part of the text; the data of a figure is added to those before.
-fn block(block: &DocumentBlock, figures: &mut Vec<String>) -> Option<String> {
+/// A part of the text; figures are counted.
+fn block(block: &DocumentBlock, figures: &mut usize) -> Option<String> {
     Some(match block {
         DocumentBlock::Heading(level, text) => {
             format!("{} {}", "#".repeat(usize::from(*level)), inline(text))
@@ -70,9 +109,8 @@ fn block(block: &DocumentBlock, figures: &mut Vec<String>) -> Option<String> {
         }),
         DocumentBlock::Table(content) => table(content),
         DocumentBlock::Figure(figure) => {
-            let name = format!("figure {}", figures.len() + 1);
-            figures.push(format!("[{name}]: {}", address(figure)));
-            format!("![{}][{name}]", inline(&figure.caption))
+            *figures += 1;
+            format!("![{}][figure {figures}]", inline(&figure.caption))
         }
         DocumentBlock::NewSheet => return None,
     })

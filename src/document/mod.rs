@@ -14,7 +14,7 @@ mod terminal;
 
 pub use html::html;
 pub use inline::inline;
-pub use markdown::markdown;
+pub use markdown::{markdown, markdown_beside};
 pub use pdf::pdf;
 pub use runs::{runs, wrapped};
 pub use terminal::{Styles, terminal};

@@ -3,6 +3,7 @@
 //! Sentences come from [`wording`], everything else from the [`Diagnosis`]; a report only arranges.
 
 mod analysis_json;
+mod assumptions;
 mod blocks;
 mod circuits;
 mod details;
@@ -11,11 +12,14 @@ mod mobility;
 pub mod paper;
 mod reactions;
 mod reasons;
+mod record;
 pub mod repairs;
+mod resultants;
 mod schema;
 mod solutions;
 mod values;
 
+pub use record::ReportRecord;
 pub use schema::schema;
 
 use crate::indexed::Indices;

@@ -1,9 +1,9 @@
 //! The report as a document, for a terminal, to file or to hand out: what matters first, and on request the equations with
 //! their solution, and the details.
 
-use super::Report;
 use super::blocks::{heading, listed};
-use super::{details, reactions, solutions};
+use super::{Report, ReportRecord};
+use super::{assumptions, details, reactions, record, resultants, solutions};
 use crate::document::{Document, DocumentBlock, DocumentFigure, Tone};
 use crate::printable::printable;
 use crate::scene::Space;
@@ -23,12 +23,15 @@ pub struct ReportDocument<'a> {
     pub has_details: bool,
     /// Significant digits of values.
     pub digits: i32,
+    /// Where the report comes from, to be said in it; `None` leaves that out, and the assumptions.
+    pub record: Option<&'a ReportRecord>,
 }
 
 /// The whole document.
 pub fn document(paper: &ReportDocument) -> Document {
     let report = &paper.report;
     let mut blocks = Vec::new();
+    blocks.extend(paper.record.and_then(record::line));
     verdict(report, &mut blocks);
     blocks.extend(paper.figure.cloned().map(DocumentBlock::Figure));
     motions(report, &mut blocks);
@@ -40,11 +43,16 @@ pub fn document(paper: &ReportDocument) -> Document {
     reactions::one_way(report, &mut blocks);
     reactions::sets(report, paper.has_details, &mut blocks);
     if paper.is_worked {
+        resultants::resultants(report, &mut blocks);
         solutions::solutions(report, &mut blocks);
     }
     links(report, &mut blocks);
     if paper.has_details {
         details::details(report, &mut blocks);
+    }
+    if let Some(record) = paper.record {
+        assumptions::assumptions(report, &mut blocks);
+        record::record(report, record, &mut blocks);
     }
     blocks.push(DocumentBlock::Caution(wording::CAUTION.into()));
     let document = Document {

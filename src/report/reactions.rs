@@ -34,11 +34,11 @@ pub(super) fn reactions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
 }
 
 /// Behind the largest value of a reaction over several load cases, and what it means.
-const LARGEST: &str = " *";
-const KEY_TO_LARGEST: &str = "* the largest in magnitude of its reaction.";
+pub(super) const LARGEST: &str = " *";
+pub(super) const KEY_TO_LARGEST: &str = "* the largest in magnitude of its reaction.";
 
 /// The load cases that act and have an equilibrium.
-fn balanced(report: &Report) -> Vec<CaseIndex> {
+pub(super) fn balanced(report: &Report) -> Vec<CaseIndex> {
     let mut cases = report.loaded_cases();
     cases.retain(|case| report.diagnosis().cases[*case].is_balanced());
     cases

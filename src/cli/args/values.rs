@@ -5,6 +5,7 @@ use clap::ValueEnum;
 use super::{CameraArg, NamedView, Size};
 use crate::exercises::MOST_PROBLEMS;
 use crate::motion::Selection;
+use crate::printable::is_printable;
 use crate::statics::MotionIndex;
 
 /// Largest side of a picture, in pixels: what graphics drivers agree on.
@@ -25,6 +26,15 @@ pub(super) fn size(text: &str) -> Result<Size, String> {
         .ok_or_else(|| {
             format!("write WIDTHxHEIGHT in pixels, such as 1600x1000, each 16 to {LARGEST_SIDE}")
         })
+}
+
+/// Text for one line of a document.
+pub(super) fn one_line(text: &str) -> Result<String, String> {
+    let text = text.trim();
+    match text.is_empty() || !text.chars().all(is_printable) {
+        true => Err("give one line of text without control characters".to_owned()),
+        false => Ok(text.to_owned()),
+    }
 }
 
 pub(super) fn motion(text: &str) -> Result<Selection, String> {

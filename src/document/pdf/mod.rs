@@ -51,13 +51,35 @@ fn laid_out(document: &Document) -> (Vec<Drawing>, Vec<Element>) {
     for (index, block) in document.blocks.iter().enumerate() {
         let follows_figure =
             index > 0 && matches!(document.blocks[index - 1], DocumentBlock::Figure(_));
-        if matches!(block, DocumentBlock::Heading(3.., _)) {
-            sheets.keep_together(step_height(&document.blocks[index..]).clamp(70.0, LONGEST_STEP));
+        if matches!(block, DocumentBlock::Heading(..)) {
+            sheets.keep_together(headed_height(&document.blocks[index..]));
         }
         let left = left_of(&document.blocks, index);
         place(&mut sheets, block, follows_figure, left);
     }
     sheets.finished()
+}
+
+/// Height of what must not be parted from a heading: a step, or the words of a section with the step that follows them.
+fn headed_height(blocks: &[DocumentBlock]) -> f64 {
+    let step = |blocks: &[DocumentBlock]| step_height(blocks).clamp(70.0, LONGEST_STEP);
+    if matches!(blocks, [DocumentBlock::Heading(3.., _), ..]) {
+        return step(blocks);
+    }
+    let words = blocks.iter().skip(1).take_while(|block| {
+        matches!(
+            block,
+            DocumentBlock::Paragraph(_) | DocumentBlock::Quiet(_) | DocumentBlock::List(_)
+        )
+    });
+    let count = words.count();
+    match blocks.get(count + 1) {
+        Some(DocumentBlock::Heading(3.., _)) => {
+            let own = step_height(&blocks[..=count]);
+            (own + SECTION.height()).min(LONGEST_STEP) + step(&blocks[count + 1..])
+        }
+        _ => 90.0,
+    }
 }
 
 /// Height of a small heading with what it heads: words, equations, and what they give.
@@ -68,6 +90,11 @@ fn step_height(blocks: &[DocumentBlock]) -> f64 {
     let height = |block: &DocumentBlock| match block {
         DocumentBlock::Paragraph(words) => Some(lines(words, PLAIN, TEXT_WIDTH) + 5.0),
         DocumentBlock::Quiet(words) => Some(lines(words, QUIET, TEXT_WIDTH) + 5.0),
+        DocumentBlock::List(items) => {
+            let items = items.iter();
+            let heights = items.map(|item| lines(item, PLAIN, TEXT_WIDTH - BESIDE_MARK) + 2.0);
+            Some(heights.sum::<f64>() + 3.0)
+        }
         DocumentBlock::Equation { formula, .. } => {
             Some(lines(&formula.phrase(), PLAIN, EQUATION_WIDTH) + 3.0)
         }

@@ -1,0 +1,123 @@
+//! What the numbers of a report rest on: how supports were taken, and what was left out.
+
+use super::Report;
+use super::blocks::listed;
+use crate::document::DocumentBlock;
+use crate::scene::SupportKind;
+use crate::scene::units::STANDARD_GRAVITY;
+use crate::statics::{AppliedLoad, Model, PlacedSupport, Sense};
+use crate::wording::{self, Phrase, Quantity, phrase};
+
+/// The list of them.
+pub(super) fn assumptions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
+    let model = report.model();
+    let all = [
+        Some(body()),
+        couples(model, false),
+        couples(model, true),
+        one_way(model),
+        smooth(model),
+        rough(model),
+        weights(model),
+    ];
+    listed(blocks, "Assumptions", all.into_iter().flatten().collect());
+}
+
+fn body() -> Phrase {
+    "The body is rigid, the ground does not give, and supports have no play; equilibrium is that of the position as written."
+        .into()
+}
+
+fn named<'a>(supports: impl Iterator<Item = &'a PlacedSupport>) -> Option<(Phrase, bool)> {
+    let names: Vec<Phrase> = supports.map(|of| Phrase::name(&of.name)).collect();
+    (!names.is_empty()).then(|| (wording::listed(&names), names.len() == 1))
+}
+
+fn of_kind(
+    model: &Model,
+    is_meant: impl Fn(&SupportKind) -> bool,
+) -> impl Iterator<Item = &PlacedSupport> {
+    let supports = model.supports.iter();
+    supports.filter(move |support| is_meant(&support.kind))
+}
+
+/// Hinges and bearings whose couples count, or do not.
+fn couples(model: &Model, counted: bool) -> Option<Phrase> {
+    let (names, is_one) = named(of_kind(model, |kind| kind.couples() == Some(counted)))?;
+    let verb = if is_one { " transmits" } else { " transmit" };
+    Some(match counted {
+        true => phrase!(names, verb, " reaction couples across the axis."),
+        false => phrase!(
+            names,
+            verb,
+            " no reaction couples: the bearings are short, or align themselves."
+        ),
+    })
+}
+
+/// Contacts and cables, which the equations take as acting both ways.
+fn one_way(model: &Model) -> Option<Phrase> {
+    let reactions = model.reactions.iter();
+    let one_way = reactions.filter(|reaction| reaction.sense != Sense::Both);
+    let symbols: Vec<Phrase> = one_way.map(|r| Phrase::from(&r.symbol)).collect();
+    (!symbols.is_empty()).then(|| {
+        phrase!(
+            "The counts and the solution take ",
+            wording::listed(&symbols),
+            " as two-way (bilateral); that contacts only push and cables only pull is accounted for under \u{201c}One-way supports\u{201d}."
+        )
+    })
+}
+
+fn smooth(model: &Model) -> Option<Phrase> {
+    let is_meant = |kind: &SupportKind| matches!(kind, SupportKind::SmoothContact { .. });
+    let (names, _) = named(of_kind(model, is_meant))?;
+    Some(phrase!("There is no friction at ", names, "."))
+}
+
+fn rough(model: &Model) -> Option<Phrase> {
+    let is_meant = |kind: &SupportKind| matches!(kind, SupportKind::RoughContact { .. });
+    let (names, _) = named(of_kind(model, is_meant))?;
+    Some(phrase!(
+        "Friction at ",
+        names,
+        " is as large as equilibrium needs; no coefficient of friction limits it."
+    ))
+}
+
+fn weights(model: &Model) -> Option<Phrase> {
+    let mut loads = model.cases.iter().flat_map(|case| &case.loads);
+    let has_weight = loads.any(|load| matches!(load, AppliedLoad::Weight { .. }));
+    has_weight.then(|| {
+        let gravity = Quantity::new(wording::rounded(STANDARD_GRAVITY, 6), "m/s²");
+        phrase!("Weights are those at standard gravity, ", gravity, ".")
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::study::Study;
+
+    fn said(name: &str) -> String {
+        let study = Study::open(name).unwrap();
+        let report = Report {
+            study: &study,
+            case: None,
+        };
+        let mut blocks = Vec::new();
+        assumptions(&report, &mut blocks);
+        format!("{blocks:?}")
+    }
+
+    #[test]
+    fn each_scene_has_the_assumptions_that_concern_it() {
+        let hatch = said("roof-hatch");
+        assert!(hatch.contains("transmit") && hatch.contains("no reaction couples"));
+        assert!(hatch.contains("two-way (bilateral)"));
+        assert!(!hatch.contains("friction"));
+        let handrail = said("handrail");
+        assert!(handrail.contains("9.80665"));
+        assert!(!handrail.contains("bilateral") && !handrail.contains("transmit"));
+    }
+}
