@@ -57,7 +57,7 @@ impl SecondOrder {
         let left_over = |q: &DVector<f64>| {
             let mut rest = q.clone();
             for i in 0..rank {
-                let row = svd.weighted_right.row(i).transpose() / svd.values[i];
+                let row = svd.weighted.column(i) / svd.values[i];
                 rest -= &row * row.dot(q);
             }
             rest

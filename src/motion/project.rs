@@ -117,7 +117,7 @@ pub(super) fn project(
         let floor = svd.values[0] * f64::EPSILON;
         let mut step = nalgebra::DVector::zeros(svd.left.nrows());
         for i in (0..rank).filter(|i| svd.values[*i] > floor) {
-            let along = svd.weighted_right.row(i).transpose().dot(&residuals);
+            let along = svd.weighted.column(i).dot(&residuals);
             step -= svd.left.column(i) * (along / (svd.values[i] * svd.values[i]));
         }
         corrected += step.norm();
@@ -142,8 +142,8 @@ fn foothold(
     let hold = rank.checked_sub(1).map(|last| HeldMotions {
         weakest: svd.values[last] / svd.values[0],
         motions: svd.left.columns(0, rank).into_owned(),
-        stresses: DMatrix::from_fn(rank, svd.weighted_right.ncols(), |i, j| {
-            svd.weighted_right[(i, j)] / svd.values[i].max(f64::MIN_POSITIVE)
+        stresses: DMatrix::from_fn(rank, svd.weighted.nrows(), |i, j| {
+            svd.weighted[(j, i)] / svd.values[i].max(f64::MIN_POSITIVE)
         }),
     });
     ProjectedPlacement {

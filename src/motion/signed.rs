@@ -208,7 +208,7 @@ impl<'a> SignedSupports<'a> {
         let wanted = -q.select_rows(&met);
         let mut onward = DVector::zeros(self.matrix.nrows());
         for i in 0..rank {
-            let along = svd.weighted_right.row(i).transpose().dot(&wanted);
+            let along = svd.weighted.column(i).dot(&wanted);
             onward += svd.left.column(i) * (along / (svd.values[i] * svd.values[i]));
         }
         let missed = held.tr_mul(&onward) - wanted;

@@ -79,19 +79,21 @@ impl HeldField {
         let axes = rows_of(self.space);
         let motions = axes.len();
         let count = self.forces.len() + self.couples.len();
-        let (mut work, mut left) = ([0.0; MOST * 6], [0.0; 6 * 6]);
+        // A row of the matrix, then its part of the rotation.
+        let width = count + motions;
+        let mut rows = [0.0; (MOST + 6) * 6];
         for (j, column) in columns.enumerate() {
             for (i, axis) in axes.iter().enumerate() {
-                work[i * count + j] = column[*axis];
+                rows[i * width + j] = column[*axis];
             }
         }
         for i in 0..motions {
-            left[i * motions + i] = 1.0;
+            rows[i * width + count + i] = 1.0;
         }
-        let (work, left) = (&mut work[..motions * count], &mut left[..motions * motions]);
-        orthogonalise_rows(work, left, motions);
+        let rows = &mut rows[..motions * width];
+        orthogonalise_rows(rows, motions, count);
         let size = |i: &usize| {
-            let row = work[i * count..][..count].iter();
+            let row = rows[i * width..][..count].iter();
             row.map(|x| x * x).sum::<f64>()
         };
         let mut sizes = [(0.0, 0); 6];
@@ -108,7 +110,7 @@ impl HeldField {
         };
         for (i, (_, row)) in sizes[..motions].iter().enumerate() {
             let mut vector = Vector6::zeros();
-            for (axis, x) in axes.iter().zip(&left[row * motions..]) {
+            for (axis, x) in axes.iter().zip(&rows[row * width + count..]) {
                 vector[*axis] = *x;
             }
             let (force, moment) = (vector.fixed_rows::<3>(0), vector.fixed_rows::<3>(3));

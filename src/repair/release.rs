@@ -123,7 +123,7 @@ impl<'a> SingularColumns<'a> {
         let mut needed = 0.0;
         for (i, (part, square)) in held.iter_mut().zip(&self.squares).enumerate() {
             // Rows of Σ Vᵗ are the columns in the left singular vectors.
-            let along = self.numeric.svd.weighted_right[(i, column)].powi(2);
+            let along = self.numeric.svd.weighted[(column, i)].powi(2);
             needed += along / square;
             *part = HeldDirection {
                 square: *square,
@@ -137,7 +137,7 @@ impl<'a> SingularColumns<'a> {
     fn can_go(&self, reactions: &[ReactionIndex]) -> bool {
         let rank = self.squares.len();
         let right = |i: usize, j: usize| {
-            self.numeric.svd.weighted_right[(i, reactions[j].get())] / self.squares[i].sqrt()
+            self.numeric.svd.weighted[(reactions[j].get(), i)] / self.squares[i].sqrt()
         };
         let own = DMatrix::from_fn(rank, reactions.len(), right);
         let needed = WideSvd::new(&own).values.first().copied().unwrap_or(0.0);
@@ -193,7 +193,7 @@ const TIE: f64 = 1e-9;
 fn least_missed(numeric: &NumericRank, may_go: impl Fn(usize) -> bool) -> Option<usize> {
     let columns = SingularColumns::new(numeric);
     let mut best: Option<(usize, f64)> = None;
-    for column in (0..numeric.svd.weighted_right.ncols()).filter(|column| may_go(*column)) {
+    for column in (0..numeric.svd.weighted.nrows()).filter(|column| may_go(*column)) {
         let Some(held) = columns.spare(column) else {
             continue;
         };
@@ -232,7 +232,7 @@ fn by_loss(model: &Model, diagnosis: &Diagnosis, proof: &Proof) -> Vec<ReactionI
 /// All reactions but independent ones that stand out most.
 fn all_but_outstanding(numeric: &NumericRank, proof: &Proof) -> Vec<ReactionIndex> {
     let mut kept = outstanding(numeric);
-    let all = Indices::first(numeric.svd.weighted_right.ncols());
+    let all = Indices::first(numeric.svd.weighted.nrows());
     let order = kept.clone().into_iter().chain(all.clone());
     kept.extend(
         proof
@@ -245,11 +245,7 @@ fn all_but_outstanding(numeric: &NumericRank, proof: &Proof) -> Vec<ReactionInde
 
 /// As many columns as the rank: each time the one of which those before leave most.
 fn outstanding(numeric: &NumericRank) -> Vec<ReactionIndex> {
-    let mut rest = numeric
-        .svd
-        .weighted_right
-        .rows(0, numeric.rank)
-        .into_owned();
+    let mut rest = numeric.svd.weighted.columns(0, numeric.rank).transpose();
     (0..numeric.rank)
         .filter_map(|_| {
             let lengths = rest.column_iter().map(|column| column.norm_squared());

@@ -38,7 +38,7 @@ impl RankedMatrix {
     pub(super) fn new(numeric: &NumericRank) -> Self {
         let rank = numeric.rank;
         let values = DVector::from_column_slice(&numeric.singular_values[..rank]);
-        let mut shares = numeric.svd.weighted_right.rows(0, rank).transpose();
+        let mut shares = numeric.svd.weighted.columns(0, rank).into_owned();
         for (mut column, value) in shares.column_iter_mut().zip(values.iter()) {
             column /= *value;
         }
@@ -50,7 +50,9 @@ impl RankedMatrix {
         let rounding = ROUNDINGS * f64::EPSILON * condition;
         let negligible = numeric.tolerance.relative().max(rounding);
         let decided = decided(&shares, negligible);
-        set_apart(&mut shares, &decided);
+        if decided.contains(&false) {
+            set_apart(&mut shares, &decided);
+        }
         Self {
             decided: decided.into(),
             span: left.columns(0, rank).into_owned(),
@@ -171,6 +173,10 @@ fn set_apart(shares: &mut DMatrix<f64>, decided: &[bool]) {
 /// With `P = V Vᵗ` reaction j has the share `√(1 − Pⱼⱼ)`. Small shares drown in that difference, but `P² = P`
 /// makes them `√(Σ Pⱼₖ² / Pⱼⱼ)` over the other reactions k, which keeps their digits; `Pⱼⱼ` is 1 there.
 fn decided(shares: &DMatrix<f64>, negligible: f64) -> Vec<bool> {
+    // As many reactions as the rank leave no self-stress.
+    if shares.is_square() {
+        return vec![true; shares.nrows()];
+    }
     let rows = shares.row_iter().enumerate();
     rows.map(|(index, row)| {
         // Rules all but a few out without the products: these squares sum up to the rank.

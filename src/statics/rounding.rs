@@ -51,7 +51,7 @@ impl Rounding {
         let twist = Twist::from_scaled(&weakest, model.length);
         let mut effects = model.supports.map(|_| [0.0; 2]);
         for (index, reaction) in model.reactions.enumerate() {
-            let part = numeric.svd.weighted_right[(last, index.get())] / smallest;
+            let part = numeric.svd.weighted[(index.get(), last)] / smallest;
             let [direction, place] = effect(model, reaction, &twist);
             effects[reaction.support][0] += (part * direction).abs();
             effects[reaction.support][1] += (part * place).abs();

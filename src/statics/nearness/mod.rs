@@ -177,7 +177,7 @@ fn placement(
 /// Rows of `V Σ⁻¹` are the reactions to loads along the left singular vectors: the longest row is the answer.
 fn amplification(model: &Model, diagnosis: &Diagnosis) -> Option<Amplification> {
     let numeric = &diagnosis.numeric;
-    let mut right = numeric.svd.weighted_right.rows(0, numeric.rank).transpose();
+    let mut right = numeric.svd.weighted.columns(0, numeric.rank).into_owned();
     for (mut column, value) in right.column_iter_mut().zip(&numeric.singular_values) {
         // Once from the weighted rows to V, once more for Σ⁻¹.
         column /= value * value;
@@ -290,9 +290,9 @@ fn others_hold(model: &Model, diagnosis: &Diagnosis, support: SupportIndex) -> b
     let numeric = &diagnosis.numeric;
     let mut rows = numeric
         .svd
-        .weighted_right
-        .view((0, own.positions().start), (numeric.rank, own.len()))
-        .into_owned();
+        .weighted
+        .view((own.positions().start, 0), (own.len(), numeric.rank))
+        .transpose();
     for (mut row, value) in rows.row_iter_mut().zip(&numeric.singular_values) {
         row /= *value;
     }

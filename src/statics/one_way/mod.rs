@@ -297,7 +297,7 @@ pub(super) fn load_size(model: &Model, case: CaseIndex) -> f64 {
 /// Orthonormal self-stresses as columns: sets of scaled reactions that balance no load at all.
 fn self_stresses(diagnosis: &Diagnosis) -> DMatrix<f64> {
     let numeric = &diagnosis.numeric;
-    let count = numeric.svd.weighted_right.ncols();
+    let count = numeric.svd.weighted.nrows();
     let mut basis: Vec<DVector<f64>> = Vec::with_capacity(count);
     for (row, value) in numeric
         .singular_values
@@ -305,7 +305,7 @@ fn self_stresses(diagnosis: &Diagnosis) -> DMatrix<f64> {
         .take(numeric.rank)
         .enumerate()
     {
-        basis.push(numeric.svd.weighted_right.row(row).transpose() / *value);
+        basis.push(numeric.svd.weighted.column(row) / *value);
     }
     while basis.len() < count {
         // The unit vector of which the basis holds least.

@@ -163,7 +163,7 @@ impl<'a> Supports<'a> {
             for rank in 0..self.two_way_rank {
                 let value = self.two_way_svd.values[rank];
                 let share = self.two_way_svd.left.column(rank).dot(&left) / (value * value);
-                let weights = self.two_way_svd.weighted_right.row(rank);
+                let weights = self.two_way_svd.weighted.column(rank);
                 for (j, weight) in self.two_way.iter().zip(weights.iter()) {
                     all[*j] -= weight * share;
                 }
