@@ -2,6 +2,7 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
+use super::exact::WholeColumn;
 use super::indices::SupportIndex;
 use super::symbol::Symbol;
 use super::wrench::Wrench;
@@ -26,6 +27,8 @@ pub struct Reaction {
     pub sense: Sense,
     pub(super) written_point: [f64; 3],
     pub(super) written_direction: WrittenDirection,
+    /// What the two make of its column, for exact ranks; `None` where the numbers are too long.
+    pub(super) whole: Option<WholeColumn>,
 }
 
 impl Reaction {

@@ -6,6 +6,7 @@
 
 use std::ops::Range;
 
+use super::exact::WholeColumn;
 use super::indices::{ReactionIndex, SupportIndex};
 use super::placed_support::PlacedSupport;
 use super::reaction::{Reaction, ReactionKind, Sense};
@@ -180,6 +181,7 @@ fn reaction(
             .unit()
             .expect("components of a placed support have length"),
         sense: if one_way { supply.sense } else { Sense::Both },
+        whole: WholeColumn::of(kind, &direction, &support.written_point),
         written_point: support.written_point,
         written_direction: direction,
     }

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use nalgebra::{Point3, Unit, Vector3};
 
+use super::exact::WholeColumn;
 use super::indices::SupportIndex;
 use super::model::Model;
 use super::placed_support::PlacedSupport;
@@ -97,19 +98,22 @@ fn support(index: usize, given: &Given) -> PlacedSupport {
 }
 
 fn reaction(index: usize, given: &Given) -> Reaction {
+    let kind = match given {
+        Given::Force(..) => ReactionKind::Force,
+        Given::Couple(_) => ReactionKind::Couple,
+    };
+    let direction = WrittenDirection::Vector(given.direction());
     Reaction {
         name: format!("r{index}"),
         symbol: Symbol::plain(format!("r{index}")),
         support: SupportIndex::new(index),
-        kind: match given {
-            Given::Force(..) => ReactionKind::Force,
-            Given::Couple(_) => ReactionKind::Couple,
-        },
+        kind,
         point: Point3::from(given.point()),
         direction: Unit::new_normalize(Vector3::from(given.direction())),
         sense: Sense::Both,
         written_point: given.point(),
-        written_direction: WrittenDirection::Vector(given.direction()),
+        whole: WholeColumn::of(kind, &direction, &given.point()),
+        written_direction: direction,
     }
 }
 

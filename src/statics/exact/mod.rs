@@ -6,16 +6,23 @@
 //! modulo every prime used, some non-zero minor would be divisible by all of them, and so by their product.
 //! Primes are taken until that product exceeds what Hadamard's inequality allows any minor: then the largest
 //! rank found is the rank. (von zur Gathen & Gerhard, *Modern Computer Algebra*, sections 5.5 and 16.2.)
+//!
+//! With numbers of moderate size one prime and a certificate in whole numbers prove the same.
 
+mod certificate;
 mod columns;
+mod mersenne;
 mod prime_field;
+mod whole;
 
 use super::model::Model;
 use super::reaction::{Reaction, ReactionKind};
 use super::written::WrittenDirection;
 use crate::scene::{Decimal, Space};
+use certificate::proven_rank;
 pub(crate) use columns::ExactColumns;
 use prime_field::PrimeField;
+pub(crate) use whole::WholeColumn;
 
 /// Rank over the rational numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,29 +38,35 @@ pub struct ExactRank {
 impl ExactRank {
     /// Ranks the reactions of a model.
     pub fn of(model: &Model) -> Self {
-        let all = &model.reactions;
-        let full = model.space.motions();
-        // Usually a few reactions have the full rank, and then all have.
-        let few = full * ENOUGH;
-        let mut rank = 0;
-        if all.len() > few {
-            rank = rank_among(model, &all.as_slice()[..few]);
-        }
-        if rank < full {
-            rank = rank_among(model, all);
-        }
+        let rank = proven_rank(&model.reactions, model.space);
         Self {
-            rank,
+            rank: rank.unwrap_or_else(|| rank_by_primes(model)),
             as_written: model
                 .reactions
                 .iter()
-                .all(|r| r.written_direction.is_exact()),
+                .all(|r| r.whole.is_some() || r.written_direction.is_exact()),
         }
     }
 }
 
 /// Reactions for each motion whose rank is looked at first.
 const ENOUGH: usize = 4;
+
+/// Rank of all reactions, by primes enough to prove it whatever the size of their numbers.
+fn rank_by_primes(model: &Model) -> usize {
+    let all = &model.reactions;
+    let full = model.space.motions();
+    // Usually a few reactions have the full rank, and then all have.
+    let few = full * ENOUGH;
+    let mut rank = 0;
+    if all.len() > few {
+        rank = rank_among(model, &all.as_slice()[..few]);
+    }
+    if rank < full {
+        rank = rank_among(model, all);
+    }
+    rank
+}
 
 /// Rank of some reactions of a model.
 fn rank_among(model: &Model, reactions: &[Reaction]) -> usize {
