@@ -130,6 +130,22 @@ pub enum SupportKind {
     },
 }
 
+/// The switch for couples of a kind that has one, of a reference or of a mutable one: one list of those kinds.
+macro_rules! couples_of {
+    ($kind:expr) => {
+        match $kind {
+            SupportKind::Hinge { couples, .. }
+            | SupportKind::SlidingHinge { couples, .. }
+            | SupportKind::JournalBearing { couples, .. }
+            | SupportKind::ThrustBearing { couples, .. }
+            | SupportKind::SquareJournal { couples, .. }
+            | SupportKind::SmoothPin { couples, .. }
+            | SupportKind::Slider { couples, .. } => Some(couples),
+            _ => None,
+        }
+    };
+}
+
 /// The direction that orients a kind, borrowed as the kind is, with the name of its field.
 macro_rules! orientation_of {
     ($kind:expr) => {
@@ -194,22 +210,12 @@ impl SupportKind {
 
     /// Whether couples across the axis take part; `None` of kinds that have no such choice.
     pub fn couples(&self) -> Option<bool> {
-        // One list of the kinds that have the choice.
-        self.clone().couples_mut().map(|couples| *couples)
+        couples_of!(self).copied()
     }
 
     /// The same, to be switched.
     pub(crate) fn couples_mut(&mut self) -> Option<&mut bool> {
-        match self {
-            Self::Hinge { couples, .. }
-            | Self::SlidingHinge { couples, .. }
-            | Self::JournalBearing { couples, .. }
-            | Self::ThrustBearing { couples, .. }
-            | Self::SquareJournal { couples, .. }
-            | Self::SmoothPin { couples, .. }
-            | Self::Slider { couples, .. } => Some(couples),
-            _ => None,
-        }
+        couples_of!(self)
     }
 
     /// The normal of a wheel on a rail.

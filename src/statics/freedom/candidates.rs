@@ -1,7 +1,6 @@
 //! Candidate rotations and screws for a plain basis, and the families that chosen motions stand for.
 
 use std::cmp::Reverse;
-use std::collections::HashSet;
 
 use nalgebra::{DMatrix, Matrix3, Point3, SymmetricEigen, Unit, Vector3};
 
@@ -52,10 +51,20 @@ fn lines_to_others(space: &FreeSpace, point: &Point3<f64>, points: &[Point3<f64>
 }
 
 fn distinct_points(model: &Model) -> Vec<Point3<f64>> {
-    let mut seen = HashSet::new();
+    let mut seen: Vec<[u64; 3]> = Vec::new();
+    let mut is_new = |written: [f64; 3]| {
+        // Adding zero makes one of the two zeros.
+        let bits = written.map(|x| (x + 0.0).to_bits());
+        // So few are soonest found one after the other.
+        let known = seen.contains(&bits);
+        if !known {
+            seen.push(bits);
+        }
+        !known
+    };
     let supports = model.supports.iter();
     supports
-        .filter(|support| seen.insert(support.written_point.map(|x| (x + 0.0).to_bits())))
+        .filter(|support| is_new(support.written_point))
         .map(|support| support.point)
         .take(MOST_POINTS)
         .collect()

@@ -86,15 +86,15 @@ impl FreeSpace {
     /// Coefficients of the combinations for which some linear function with values in R³ vanishes, orthonormal.
     pub(super) fn kernel(&self, of: impl Fn(&Twist) -> Vector3<f64>) -> Vec<Vec<f64>> {
         let freedom = self.freedom();
-        if freedom == 0 {
+        let value = |scaled| of(&Twist::from_scaled(scaled, self.length));
+        match self.basis.as_slice() {
             // nalgebra does not decompose an empty matrix.
-            return Vec::new();
+            [] => return Vec::new(),
+            [alone] if value(alone).norm() <= NEGLIGIBLE => return vec![vec![1.0]],
+            [_] => return Vec::new(),
+            _ => {}
         }
-        let columns: Vec<Vector3<f64>> = self
-            .basis
-            .iter()
-            .map(|scaled| of(&Twist::from_scaled(scaled, self.length)))
-            .collect();
+        let columns: Vec<Vector3<f64>> = self.basis.iter().map(value).collect();
         let gram = DMatrix::from_fn(freedom, freedom, |i, j| columns[i].dot(&columns[j]));
         let eigen = gram.symmetric_eigen();
         (0..freedom)

@@ -114,6 +114,9 @@ pub struct TwoPencils {
 
 /// The reason for the count of a whole model.
 pub(super) fn reason(model: &Model, numeric: &NumericRank) -> Reason {
+    if numeric.rank > 0 && numeric.free.is_empty() {
+        return Reason::Held;
+    }
     let left = &numeric.svd.left;
     let column = |i: usize| extend(&left.column(i).into_owned(), model.space);
     let span: Vec<ScaledWrench> = (0..numeric.rank).map(column).collect();
