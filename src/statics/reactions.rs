@@ -181,7 +181,10 @@ fn reaction(
             .unit()
             .expect("components of a placed support have length"),
         sense: if one_way { supply.sense } else { Sense::Both },
-        whole: WholeColumn::of(kind, &direction, &support.written_point),
+        whole: match kind {
+            ReactionKind::Force => WholeColumn::force(&direction, &support.written_point),
+            ReactionKind::Couple => WholeColumn::couple(&direction),
+        },
         written_point: support.written_point,
         written_direction: direction,
     }

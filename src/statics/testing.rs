@@ -112,7 +112,10 @@ fn reaction(index: usize, given: &Given) -> Reaction {
         direction: Unit::new_normalize(Vector3::from(given.direction())),
         sense: Sense::Both,
         written_point: given.point(),
-        whole: WholeColumn::of(kind, &direction, &given.point()),
+        whole: match kind {
+            ReactionKind::Force => WholeColumn::force(&direction, &given.point()),
+            ReactionKind::Couple => WholeColumn::couple(&direction),
+        },
         written_direction: direction,
     }
 }

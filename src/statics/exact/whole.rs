@@ -1,7 +1,6 @@
 //! A reaction's column of the equations as six whole numbers in the same proportion, where those are of moderate size.
 
 use crate::scene::{Decimal, Space};
-use crate::statics::reaction::ReactionKind;
 use crate::statics::written::WrittenDirection;
 
 /// `(n; p × n)` or `(0; n)` times some number, so that all entries are whole.
@@ -11,26 +10,24 @@ use crate::statics::written::WrittenDirection;
 pub(crate) struct WholeColumn([i64; 6]);
 
 impl WholeColumn {
-    /// The column of a reaction as its decimals are written; `None` where its numbers are too long.
-    pub(crate) fn of(
-        kind: ReactionKind,
-        direction: &WrittenDirection,
-        point: &[f64; 3],
-    ) -> Option<Self> {
+    /// The column of a force through a point, as its decimals are written; `None` where its numbers are too long.
+    pub(crate) fn force(direction: &WrittenDirection, point: &[f64; 3]) -> Option<Self> {
         let along = whole_direction(direction)?;
-        let (force, moment) = match kind {
-            ReactionKind::Couple => ([0; 3], along),
-            ReactionKind::Force => {
-                let ([x, y, z], unit) = whole_numbers(point)?;
-                (scaled(along, unit)?, cross([x, y, z], along)?)
-            }
-        };
+        let (at, unit) = whole_numbers(point)?;
+        Self::narrowed(scaled(along, unit)?, cross(at, along)?)
+    }
+
+    /// The column of a couple.
+    pub(crate) fn couple(direction: &WrittenDirection) -> Option<Self> {
+        Self::narrowed([0; 3], whole_direction(direction)?)
+    }
+
+    fn narrowed(force: [i128; 3], moment: [i128; 3]) -> Option<Self> {
         let column = [
             force[0], force[1], force[2], moment[0], moment[1], moment[2],
         ];
-        narrowed(column)
-            .or_else(|| narrowed(without_content(column)))
-            .map(Self)
+        let narrow = narrowed(column).or_else(|| narrowed(without_content(column)));
+        narrow.map(Self)
     }
 
     /// The rows of the space first: fx fy mz in the plane.
@@ -128,10 +125,10 @@ mod tests {
             to: [0.5, 0.25, 0.0],
         };
         // n = (0, 25, −100) hundredths, p = (5, 0, 10) tenths: p × n in thousandths, n in hundredths times ten.
-        let column = WholeColumn::of(ReactionKind::Force, &between, &[0.5, 0.0, 1.0]);
+        let column = WholeColumn::force(&between, &[0.5, 0.0, 1.0]);
         let expected = [0, 250, -1000, -250, 500, 125];
         assert_eq!(column.map(|c| c.0), Some(expected));
-        let couple = WholeColumn::of(ReactionKind::Couple, &between, &[0.5, 0.0, 1.0]);
+        let couple = WholeColumn::couple(&between);
         assert_eq!(couple.map(|c| c.0), Some([0, 0, 0, 0, 25, -100]));
         let rows = column.map(|c| c.rows(Space::Planar));
         assert_eq!(rows, Some([0, 250, 125, 0, 0, 0]));
@@ -141,21 +138,15 @@ mod tests {
     fn cross_products_lose_their_common_factor_where_they_are_long() {
         let long = || WrittenDirection::Vector([1e9, 0.0, 1e9]);
         let direction = long().cross(WrittenDirection::axis(1)).cross(long());
-        let column = WholeColumn::of(ReactionKind::Force, &direction, &[100.0, 0.0, 0.0]);
+        let column = WholeColumn::force(&direction, &[100.0, 0.0, 0.0]);
         assert_eq!(column.map(|c| c.0), Some([0, 1, 0, 0, 0, 100]));
     }
 
     #[test]
     fn numbers_without_end_have_no_column() {
         let third = WrittenDirection::Vector([1.0 / 3.0, 1e30, 0.0]);
-        assert_eq!(
-            WholeColumn::of(ReactionKind::Couple, &third, &[0.0; 3]),
-            None
-        );
+        assert_eq!(WholeColumn::couple(&third), None);
         let angle = WrittenDirection::Angle(30.0);
-        assert_eq!(
-            WholeColumn::of(ReactionKind::Force, &angle, &[0.0; 3]),
-            None
-        );
+        assert_eq!(WholeColumn::force(&angle, &[0.0; 3]), None);
     }
 }
