@@ -188,14 +188,13 @@ fn turned_together<const ROWS: usize>(matrix: &DMatrix<f64>) -> (DMatrix<f64>, D
 /// Products of all rows with each other.
 fn products<const ROWS: usize>(all: &[f64]) -> [[f64; ROWS]; ROWS] {
     let row = |i: usize| &all[i * (all.len() / ROWS)..][..all.len() / ROWS];
-    let mut products = [[0.0; ROWS]; ROWS];
-    for i in 0..ROWS {
-        for j in 0..=i {
-            products[i][j] = dot(row(i), row(j));
-            products[j][i] = products[i][j];
+    let mut half = [[0.0; ROWS]; ROWS];
+    for (i, products) in half.iter_mut().enumerate() {
+        for (j, product) in products[..=i].iter_mut().enumerate() {
+            *product = dot(row(i), row(j));
         }
     }
-    products
+    std::array::from_fn(|i| std::array::from_fn(|j| half[i.max(j)][i.min(j)]))
 }
 
 /// The rotation that makes rows with these products orthogonal, its row k what row k becomes; `None` where they are.
