@@ -14,12 +14,12 @@ const ABSENT: f64 = 1e-9;
 /// Values nearer than this part of the larger one are equally large.
 const EQUAL: f64 = 1e-9;
 
-/// The table, where some support has more than one reaction and some case has an equilibrium.
+/// The table, where some support has more than one reaction and some case gives a value.
 pub(super) fn resultants(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let model = report.model();
     let cases = balanced(report);
     let has_several = model.supports.iter().any(|of| of.reactions.len() > 1);
-    if cases.is_empty() || !has_several {
+    if !has_several || !is_any_known(report, &cases) {
         return;
     }
     heading(blocks, "Resultants at the supports");
@@ -28,6 +28,19 @@ pub(super) fn resultants(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     if cases.len() > 1 {
         blocks.push(DocumentBlock::Quiet(KEY_TO_LARGEST.into()));
     }
+}
+
+fn is_any_known(report: &Report, cases: &[CaseIndex]) -> bool {
+    let mut supports = report.model().supports.iter();
+    supports.any(|support| {
+        let parts = parts_of(report, support);
+        let mut found = cases.iter().flat_map(|case| {
+            parts
+                .iter()
+                .map(|part| value(report, support, *part, *case))
+        });
+        found.any(|one| one != Found::Indeterminate)
+    })
 }
 
 /// What is resolved of the reactions of a support.
