@@ -3,12 +3,13 @@
 
 use std::collections::BTreeSet;
 
+use bevy::asset::AssetEventSystems;
 use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, WindowMode};
 use bevy_egui::egui::{
     self, Color32, CornerRadius, FontFamily, FontId, Margin, Stroke, TextStyle, Visuals,
 };
-use bevy_egui::{EguiContexts, EguiPreUpdateSet};
+use bevy_egui::{EguiContexts, EguiPostUpdateSet, EguiPreUpdateSet};
 
 use super::fonts;
 use super::intent::{Layer, LookIntent, add_messages};
@@ -22,16 +23,21 @@ pub(crate) struct SkinPlugin;
 impl Plugin for SkinPlugin {
     fn build(&self, app: &mut App) {
         add_messages(app);
-        app.init_resource::<TextSize>()
-            .add_systems(Update, follow_intents.in_set(ViewerSystems::Input))
-            .add_systems(Update, paint_background.after(ViewerSystems::Input))
-            // Faces and sizes hold for a whole pass, so they are there before it begins.
-            .add_systems(
-                PreUpdate,
-                dress
-                    .after(EguiPreUpdateSet::InitContexts)
-                    .before(EguiPreUpdateSet::BeginPass),
-            );
+        // Letters seen for the first time reach the card in the frame that writes them, not in the next.
+        app.configure_sets(
+            PostUpdate,
+            EguiPostUpdateSet::PostProcessOutput.before(AssetEventSystems),
+        )
+        .init_resource::<TextSize>()
+        .add_systems(Update, follow_intents.in_set(ViewerSystems::Input))
+        .add_systems(Update, paint_background.after(ViewerSystems::Input))
+        // Faces and sizes hold for a whole pass, so they are there before it begins.
+        .add_systems(
+            PreUpdate,
+            dress
+                .after(EguiPreUpdateSet::InitContexts)
+                .before(EguiPreUpdateSet::BeginPass),
+        );
     }
 }
 
