@@ -8,7 +8,7 @@ use bevy::picking::mesh_picking::MeshPickingPlugin;
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
 use bevy::render::settings::{RenderCreation, RenderResources};
-use bevy::window::{PresentMode, WindowMode, WindowResolution};
+use bevy::window::{PresentMode, WindowResolution};
 use bevy_egui::EguiPlugin;
 use thiserror::Error;
 
@@ -16,7 +16,9 @@ use super::adapter;
 use super::camera::CameraPlugin;
 use super::display;
 use super::file_watch::WatchPlugin;
+use super::full_screen::FullScreenPlugin;
 use super::handouts::HandoutsPlugin;
+use super::intent::LookIntent;
 use super::keys::KeysPlugin;
 use super::labels::LabelsPlugin;
 use super::lecture::LecturePlugin;
@@ -101,11 +103,14 @@ pub fn run(start: ViewerSettings) -> Result<(), ViewerError> {
         ..Look::new(start.theme)
     };
     let mut app = App::new();
-    app.add_plugins(bevy_plugins(start.study.scene(), start.full_screen, driver))
+    app.add_plugins(bevy_plugins(start.study.scene(), driver))
         .insert_resource(look)
         .add_plugins((ViewerPlugin, MeshPickingPlugin));
     let selected = Selected::of(&start.study, CaseIndex::FIRST, None);
     show(app.world_mut(), start.study, selected);
+    if start.full_screen {
+        app.world_mut().write_message(LookIntent::FullScreen);
+    }
     if let Some(folder) = &start.folder {
         let mut list = app.world_mut().resource_mut::<SceneList>();
         // Its scenes have just been read; what is gone by now is not listed.
@@ -117,22 +122,12 @@ pub fn run(start: ViewerSettings) -> Result<(), ViewerError> {
     }
 }
 
-fn bevy_plugins(
-    scene: &Scene,
-    full_screen: bool,
-    driver: RenderResources,
-) -> bevy::app::PluginGroupBuilder {
-    let mode = if full_screen {
-        WindowMode::BorderlessFullscreen(MonitorSelection::Primary)
-    } else {
-        WindowMode::Windowed
-    };
+fn bevy_plugins(scene: &Scene, driver: RenderResources) -> bevy::app::PluginGroupBuilder {
     let window = Window {
         title: library::window_title(scene),
         name: Some("sixhold".to_owned()),
         resolution: WindowResolution::new(1280, 720),
         present_mode: PresentMode::AutoVsync,
-        mode,
         ..default()
     };
     DefaultPlugins
@@ -182,7 +177,7 @@ impl Plugin for ViewerPlugin {
             PanelsPlugin,
             PlaybackPlugin,
             PointerPlugin,
-            SkinPlugin,
+            (SkinPlugin, FullScreenPlugin),
             (StudyPlugin, SumsPlugin),
             TrialPlugin,
             UnveilingPlugin,

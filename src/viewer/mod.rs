@@ -11,6 +11,7 @@ mod display;
 mod file_watch;
 mod fonts;
 pub mod framing;
+mod full_screen;
 mod handouts;
 mod intent;
 mod keys;

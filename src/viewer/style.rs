@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use bevy::asset::AssetEventSystems;
 use bevy::prelude::*;
-use bevy::window::{PrimaryWindow, WindowMode};
+use bevy::window::PrimaryWindow;
 use bevy_egui::egui::{
     self, Color32, CornerRadius, FontFamily, FontId, Margin, Stroke, TextStyle, Visuals,
 };
@@ -85,7 +85,6 @@ fn follow_intents(
     mut look: ResMut<Look>,
     mut size: ResMut<TextSize>,
     mut playback: ResMut<Playback>,
-    mut window: Option<Single<&mut Window, With<PrimaryWindow>>>,
 ) {
     for intent in intents.read() {
         match intent {
@@ -106,20 +105,10 @@ fn follow_intents(
                 size.0 = (size.0 * by).clamp(TEXT_SIZES[0], TEXT_SIZES[1]);
             }
             LookIntent::UsualSize => size.0 = 1.0,
-            LookIntent::FullScreen => {
-                if let Some(window) = &mut window {
-                    fill_the_screen(window);
-                }
-            }
+            // Of the window.
+            LookIntent::FullScreen => {}
         }
     }
-}
-
-fn fill_the_screen(window: &mut Window) {
-    window.mode = match window.mode {
-        WindowMode::Windowed => WindowMode::BorderlessFullscreen(MonitorSelection::Current),
-        _ => WindowMode::Windowed,
-    };
 }
 
 fn layer_of(look: &mut Look, layer: Layer) -> &mut bool {
