@@ -1,7 +1,9 @@
 //! How long it takes to work a solution, to write a report to file, and to make a sheet of exercises.
 
 use sixhold::document::{self, Document, DocumentFigure};
-use sixhold::exercises::{ExerciseSheet, Figures, SheetSettings, Topic, key, questions};
+use sixhold::exercises::{
+    ExerciseChoice, ExerciseSheet, Figures, SheetSettings, Topic, key, questions,
+};
 use sixhold::figure::{self, FigurePart, FigureSettings};
 use sixhold::report::Report;
 use sixhold::report::paper::{self, ReportDocument};
@@ -59,6 +61,7 @@ fn exercises(count: usize) -> usize {
         count,
         seed: 1,
         level: None,
+        choice: ExerciseChoice::default(),
     };
     let sheet = ExerciseSheet::new(&settings).expect("so many different exercises are found");
     let figures = |parts: &[FigurePart]| -> Vec<Figures> {

@@ -1,9 +1,11 @@
 //! The arguments as clap parses them; nothing is looked up here.
 
 mod paper;
+mod sheet;
 mod values;
 
 pub(crate) use paper::{AnimateArgs, Aspect, ColoursArg, DeckArgs, FigureArgs, FilmView};
+pub(crate) use sheet::{SheetArgs, TopicArg, UnitsArg};
 
 use std::path::PathBuf;
 
@@ -12,7 +14,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 use crate::motion::Selection;
 use crate::theme::ThemeName;
 use crate::wording::USUAL_DIGITS;
-use values::{camera, motion, one_line, phase, problems, seed, size};
+use values::{camera, motion, one_line, phase, size};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -196,78 +198,6 @@ pub(crate) struct RecordArgs {
     /// Date of the report, as it is to be written; without it there is none, so that equal scenes give equal reports
     #[arg(long, value_name = "DATE", value_parser = one_line)]
     pub date: Option<String>,
-}
-
-/// `sixhold sheet`.
-#[derive(Debug, clap::Args)]
-#[command(after_help = EXIT_CODES)]
-pub(crate) struct SheetArgs {
-    /// What the problems are about, in turn
-    #[arg(
-        long,
-        value_enum,
-        value_delimiter = ',',
-        required = true,
-        value_name = "TOPICS"
-    )]
-    pub about: Vec<TopicArg>,
-    /// How many problems
-    #[arg(long, default_value_t = 6, value_parser = problems, allow_negative_numbers = true)]
-    pub count: usize,
-    /// Equal seeds give equal sheets, on every machine
-    #[arg(long, default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
-    pub seed: u64,
-    /// How demanding the problems are; without it they begin easily and end hard
-    #[arg(long, value_enum)]
-    pub level: Option<LevelArg>,
-    /// Folder to write to; it is made where it is missing
-    #[arg(long, value_name = "DIR")]
-    pub out: PathBuf,
-    /// Replace files in the folder that are not those of this very sheet
-    #[arg(long)]
-    pub force: bool,
-    #[command(flatten)]
-    pub rounding: RoundingArgs,
-}
-
-/// Topics of exercises.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum TopicArg {
-    /// Reactions enough, but so placed that the body is not held
-    Improper,
-    /// Too few reactions
-    Partial,
-    /// Held, with statically indeterminate reactions
-    Redundant,
-    /// Held, and statically determinate
-    Determinate,
-    /// Held, and every reaction to be computed
-    Reactions,
-    /// Held, but by one support that misses a shared axis by three centimetres at most; in no mixed sheet
-    NearMiss,
-    /// All but near-miss, in turn
-    Mixed,
-}
-
-/// Levels of exercises.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum LevelArg {
-    /// In the plane, along the axes
-    Easy,
-    /// In the plane and askew, or in space along the axes
-    Middle,
-    /// In space and askew, with couples
-    Hard,
-}
-
-impl From<LevelArg> for crate::exercises::Level {
-    fn from(level: LevelArg) -> Self {
-        match level {
-            LevelArg::Easy => Self::Easy,
-            LevelArg::Middle => Self::Middle,
-            LevelArg::Hard => Self::Hard,
-        }
-    }
 }
 
 /// `sixhold schema`.

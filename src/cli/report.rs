@@ -98,11 +98,22 @@ pub(crate) fn drawn(
     case: CaseIndex,
     watch: DrawingProgress,
 ) -> document::DocumentFigure {
+    drawn_within(study, parts, case, watch, [FIGURE_MM, TALLEST_MM])
+}
+
+/// The same in another width and height, mm.
+pub(crate) fn drawn_within(
+    study: &Study,
+    parts: &[FigurePart],
+    case: CaseIndex,
+    watch: DrawingProgress,
+    [width_mm, tallest_mm]: [f64; 2],
+) -> document::DocumentFigure {
     let there = study.selections(case);
     let motion = there.first().copied().unwrap_or_default();
     let settings = FigureSettings {
-        width_mm: FIGURE_MM,
-        tallest_mm: Some(TALLEST_MM),
+        width_mm,
+        tallest_mm: Some(tallest_mm),
         parts: parts.iter().copied().collect(),
         case,
         motion,

@@ -1,15 +1,19 @@
 //! `sixhold sheet`: exercises with their key, and each problem as a scene file.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::Outcome;
-use super::args::{RoundingArgs, SheetArgs, TopicArg};
+use super::args::{SheetArgs, TopicArg, UnitsArg};
 use super::output::{self, Failure};
 use super::progress::Progress;
 use super::report::{self, DocumentFormat};
-use crate::document::DocumentFigure;
-use crate::exercises::{self, Exercise, Figures, SheetSettings, Topic};
+use crate::document::{self, Document, DocumentBlock, DocumentFigure, Paper};
+use crate::drawing;
+use crate::exercises::{
+    self, Exercise, ExerciseChoice, Figures, Masthead, SUPPORT_WORDS, SheetSettings, Topic,
+};
 use crate::figure::{DrawingProgress, FigurePart};
 use crate::files;
 use crate::printable::shown;
@@ -17,33 +21,35 @@ use crate::scene;
 use crate::statics::CaseIndex;
 use crate::wording::{self, Phrase, phrase};
 
-/// Writes the sheet.
+/// Writes the sheet, or both of its variants.
 pub(crate) fn run(args: &SheetArgs) -> Result<Outcome, Failure> {
-    let settings = SheetSettings {
-        topics: topics(&args.about),
-        count: args.count,
-        seed: args.seed,
-        level: args.level.map(Into::into),
-    };
+    let settings = settings(args);
     let sheet = problems(&settings)?;
-    let scenes = args.out.join(SCENES);
-    let files = files_of(&sheet, &args.out, args.rounding);
+    let mut files = Vec::new();
+    for (sheet, folder) in variants(args, &settings, sheet)? {
+        files.extend(files_of(&sheet, &folder, args));
+    }
     if !args.force {
         keep_others(&files, &args.out)?;
     }
-    fs::create_dir_all(&scenes).map_err(|error| {
-        Failure::plain(format!(
-            "the folder could not be made ({error}): {}",
-            shown(&scenes)
-        ))
-    })?;
+    let folders: BTreeSet<&Path> = files.iter().filter_map(|(path, _)| path.parent()).collect();
+    for folder in folders {
+        fs::create_dir_all(folder).map_err(|error| {
+            Failure::plain(format!(
+                "the folder could not be made ({error}): {}",
+                shown(folder)
+            ))
+        })?;
+    }
     files::write_all(&files)?;
+    let twice = if args.variants { ", twice" } else { "" };
     output::note(&format!(
-        "written: {} problems in {}",
-        sheet.problems.len(),
+        "written: {} problems{twice} in {}",
+        settings.count,
         shown(&args.out)
     ));
-    let strays = strays(sheet.problems.len(), &scenes);
+    let scenes = args.out.join(SCENES);
+    let strays = strays(settings.count, &scenes);
     if strays > 0 {
         output::note(&format!(
             "{} also holds {strays} scenes of a longer sheet made before",
@@ -53,44 +59,125 @@ pub(crate) fn run(args: &SheetArgs) -> Result<Outcome, Failure> {
     Ok(Outcome::Done)
 }
 
+fn settings(args: &SheetArgs) -> SheetSettings {
+    let words = SUPPORT_WORDS.into_iter();
+    SheetSettings {
+        topics: topics(&args.about),
+        count: args.count,
+        seed: args.seed,
+        level: args.level.map(Into::into),
+        choice: ExerciseChoice {
+            space: args.space.map(Into::into),
+            unknowns: args.unknowns.map(Into::into),
+            supports: words
+                .filter(|word| args.supports.iter().any(|kind| kind == word))
+                .collect(),
+            is_us: args.units == UnitsArg::Us,
+        },
+    }
+}
+
+/// The sheet in the folder that is asked for, or two of them in folders of their own.
+fn variants(
+    args: &SheetArgs,
+    settings: &SheetSettings,
+    mut sheet: exercises::ExerciseSheet,
+) -> Result<Vec<(exercises::ExerciseSheet, PathBuf)>, Failure> {
+    sheet.masthead = Masthead {
+        course: args.course.clone(),
+        marks: args.marks,
+        variant: args.variants.then_some('A'),
+        per_page: args.per_page.into(),
+    };
+    if !args.variants {
+        return Ok(vec![(sheet, args.out.clone())]);
+    }
+    let mut other = sheet.varied(settings).map_err(failure)?;
+    other.masthead.variant = Some('B');
+    Ok(vec![
+        (sheet, args.out.join("A")),
+        (other, args.out.join("B")),
+    ])
+}
+
+fn failure(error: exercises::SheetError) -> Failure {
+    Failure::plain(error.to_string())
+}
+
 /// Draws the problems.
 fn problems(settings: &SheetSettings) -> Result<exercises::ExerciseSheet, Failure> {
     let progress = Progress::new("problem", settings.count);
-    let sheet = exercises::ExerciseSheet::drawn(settings, || progress.step());
-    sheet.map_err(|error| Failure::plain(error.to_string()))
+    exercises::ExerciseSheet::drawn(settings, || progress.step()).map_err(failure)
 }
 
-/// Folder of the scenes, within that of the sheet.
 /// Figures of exercises are small, and counted by themselves.
 const UNWATCHED: DrawingProgress = &|_, _, _| {};
+/// Folder of the scenes, within that of the sheet.
 const SCENES: &str = "scenes";
+/// Folder of the LaTeX sources and their figures.
+const LATEX: &str = "latex";
 
 /// A file to write, and its content.
 type NewFile = (PathBuf, Vec<u8>);
 
 /// Everything that makes the sheet.
-fn files_of(
-    sheet: &exercises::ExerciseSheet,
-    folder: &Path,
-    rounding: RoundingArgs,
-) -> Vec<NewFile> {
+fn files_of(sheet: &exercises::ExerciseSheet, folder: &Path, args: &SheetArgs) -> Vec<NewFile> {
     let progress = Progress::new("figure", 2 * sheet.problems.len());
-    let questions = exercises::questions(sheet, &figures(sheet, question_figures, &progress));
+    let size = match args.per_page {
+        1 => SIZE_MM,
+        _ => SMALL_MM,
+    };
+    let asked = figures(sheet, |problem| question_figures(problem, size), &progress);
+    let questions = exercises::questions(sheet, &asked);
     let key = exercises::key(sheet, &figures(sheet, answer_figures, &progress));
     drop(progress);
-    let documents = [(questions, "sheet"), (key, "key")];
-    let documents = documents.map(|(document, name)| (document.with_digits(rounding.digits), name));
+    let answers = exercises::answers(sheet);
+    let documents = [(questions, "sheet"), (answers, "answers"), (key, "key")];
+    let digits = args.rounding.digits;
+    let documents = documents.map(|(document, name)| (document.with_digits(digits), name));
+    let sources = documents.clone();
     let documents = documents.iter().flat_map(|(document, name)| {
         [DocumentFormat::Html, DocumentFormat::Pdf].map(|form| {
             let path = folder.join(name).with_extension(form.ending());
-            (path, report::rendered(document, form))
+            let bytes = match form {
+                DocumentFormat::Pdf => document::pdf_on(document, args.paper.into()),
+                _ => report::rendered(document, form),
+            };
+            (path, bytes)
         })
     });
     let scenes = sheet.problems.iter().enumerate().map(|(index, problem)| {
         let path = folder.join(SCENES).join(scene_name(index + 1));
         (path, scene::to_ron(problem.study.scene()).into_bytes())
     });
-    documents.chain(scenes).collect()
+    let moodle = exercises::moodle(sheet, &asked).into_bytes();
+    let platform = (folder.join("moodle.xml"), moodle);
+    let mut files: Vec<NewFile> = documents.chain(scenes).chain([platform]).collect();
+    if args.latex {
+        sources.iter().for_each(|(document, name)| {
+            files.extend(latex_files(document, name, folder, args.paper.into()));
+        });
+    }
+    files
+}
+
+/// The LaTeX source of a document in a folder of its own, and its figures beside it.
+fn latex_files(document: &Document, name: &str, folder: &Path, paper: Paper) -> Vec<NewFile> {
+    let folder = folder.join(LATEX);
+    let figures = document.blocks.iter().filter_map(|block| match block {
+        DocumentBlock::Figure(figure) => Some(figure),
+        _ => None,
+    });
+    let figures = figures.enumerate().map(|(index, figure)| {
+        let file = format!("{name}-{:02}.pdf", index + 1);
+        (file, drawing::pdf(&figure.drawing))
+    });
+    let (names, drawn): (Vec<String>, Vec<Vec<u8>>) = figures.unzip();
+    let source = document::latex(document, paper, &names);
+    let source = (folder.join(name).with_extension("tex"), source.into_bytes());
+    let drawn = names.into_iter().zip(drawn);
+    let drawn = drawn.map(|(file, bytes)| (folder.join(file), bytes));
+    drawn.chain([source]).collect()
 }
 
 /// Fails where a file of another content would be replaced: it may be someone's own, or a problem that was worked over.
@@ -115,7 +202,7 @@ fn keep_others(files: &[NewFile], folder: &Path) -> Result<(), Failure> {
 
 fn figures(
     sheet: &exercises::ExerciseSheet,
-    draw: fn(&Exercise) -> Figures,
+    draw: impl Fn(&Exercise) -> Figures,
     progress: &Progress,
 ) -> Vec<Figures> {
     let drawn = |problem: &Exercise| {
@@ -126,19 +213,25 @@ fn figures(
 }
 
 /// The problem as stated; of a near miss with coordinates, since lines of dimensions leave out what is too close.
-fn question_figures(problem: &Exercise) -> Figures {
+fn question_figures(problem: &Exercise, size_mm: [f64; 2]) -> Figures {
     let near = problem.topic == Topic::NearMiss;
     let parts = FigurePart::QUESTION.map(|part| match part {
         FigurePart::Dimensions if near => FigurePart::Coordinates,
         part => part,
     });
-    vec![report::drawn(
-        &problem.study,
+    let study = &problem.study;
+    vec![report::drawn_within(
+        study,
         &parts,
         CaseIndex::FIRST,
         UNWATCHED,
+        size_mm,
     )]
 }
+
+/// Width and height of the figure of a problem on a page of its own, and of one that shares a page, mm.
+const SIZE_MM: [f64; 2] = [120.0, 110.0];
+const SMALL_MM: [f64; 2] = [84.0, 48.0];
 
 /// The answer, with the values of reactions where all are to be computed, and the motion that it just misses.
 fn answer_figures(problem: &Exercise) -> Figures {

@@ -37,6 +37,11 @@ pub fn html(document: &Document) -> String {
     for_xml(&body.into_string()).into_owned() + "\n"
 }
 
+/// Blocks as HTML to put into another page, which has its own styles.
+pub fn fragment(blocks: &[DocumentBlock]) -> String {
+    html! { @for part in blocks { (block(part)) } }.into_string()
+}
+
 fn block(block: &DocumentBlock) -> Markup {
     html! {
         @match block {
@@ -68,6 +73,14 @@ fn block(block: &DocumentBlock) -> Markup {
             },
             DocumentBlock::Table(content) => (table(content)),
             DocumentBlock::Figure(content) => (figure(content)),
+            DocumentBlock::Blanks(words) => div.blanks {
+                @for words in words { span { (inline(words)) } }
+            },
+            DocumentBlock::Hints(hints) => div.hints {
+                @for (index, words) in hints.iter().enumerate() {
+                    details { summary { "Hint " (index + 1) } p { (inline(words)) } }
+                }
+            },
             DocumentBlock::NewSheet => div.sheet {},
         }
     }
@@ -187,6 +200,13 @@ math .var { font-style: italic; text-transform: none; }
 .numbers dt { font-size: .85rem; color: #565d66; }
 .numbers dd { margin: 0; font-size: 1.25rem; white-space: nowrap; }
 .numbers strong { font-size: 1.9rem; line-height: 1.1; }
+.blanks { display: flex; gap: 1.5rem; margin: 1rem 0; }
+.blanks span { flex: 1; border-bottom: 1px solid #1b1f24; padding-bottom: .1rem; }
+.blanks span:first-child { flex: 2; }
+.hints { margin: .8rem 0; }
+.hints details { margin: .2rem 0; }
+.hints summary { cursor: pointer; color: #565d66; font-size: .93rem; }
+.hints p { margin: .2rem 0 .4rem 1.1rem; }
 .wide { overflow-x: auto; margin: .8rem 0; }
 table { border-collapse: collapse; width: 100%; font-size: .95rem; font-variant-numeric: tabular-nums; }
 th, td { text-align: left; padding: .28rem .9rem .28rem 0; border-bottom: 1px solid #c9ced4; vertical-align: baseline; }
@@ -208,6 +228,7 @@ figcaption { color: #565d66; font-size: .93rem; margin-top: .4rem; }
   .result { break-before: avoid; }
   .sheet { break-before: page; }
   .caution { background: none; }
+  .hints { display: none; }
 }
 ";
 

@@ -6,10 +6,11 @@
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 
+use super::tex::{formula, symbol};
 use super::{Document, DocumentBlock, DocumentFigure, DocumentTable, Formula};
 use crate::drawing::{Fonts, svg};
 use crate::printable::for_xml;
-use crate::wording::{Number, Operator, Phrase, Quantity, Span, Symbol, phrase};
+use crate::wording::{Operator, Phrase, Span, phrase};
 
 /// The document as one Markdown text, with a line end behind the last line.
 pub fn markdown(document: &Document) -> String {
@@ -112,7 +113,14 @@ fn block(block: &DocumentBlock, figures: &mut usize) -> Option<String> {
             *figures += 1;
             format!("![{}][figure {figures}]", inline(&figure.caption))
         }
-        DocumentBlock::NewSheet => return None,
+        DocumentBlock::Blanks(words) => {
+            let blanks: Vec<String> = words
+                .iter()
+                .map(|words| format!("{} \\_\\_\\_\\_\\_\\_\\_\\_", inline(words)))
+                .collect();
+            blanks.join(" \u{2003} ")
+        }
+        DocumentBlock::Hints(_) | DocumentBlock::NewSheet => return None,
     })
 }
 
@@ -156,100 +164,14 @@ fn listed(formulas: &[Formula]) -> String {
 }
 
 /// An equation between dollar signs, as readers of Markdown know them.
-fn tex(formula: &Formula) -> String {
-    let relation = operator(formula.relation);
-    format!(
-        "${}{relation}{}$",
-        side(&formula.left),
-        side(&formula.right)
-    )
-}
-
-fn side(phrase: &Phrase) -> String {
-    let part = |span: &Span| match span {
-        Span::Symbol(symbol) => self::symbol(symbol),
-        Span::Quantity(quantity) => self::quantity(quantity),
-        Span::Axis(axis) => format!("{}{}", if axis.is_negative { "-" } else { "" }, axis.letter),
-        Span::Operator(sign) => operator(*sign).to_owned(),
-        other => format!("\\text{{{}}}", plain(&other.to_string())),
-    };
-    phrase.spans().iter().map(part).collect()
-}
-
-fn operator(operator: Operator) -> &'static str {
-    match operator {
-        Operator::Plus => " + ",
-        Operator::Minus => " - ",
-        Operator::Negative => "-",
-        Operator::Times => " \\cdot ",
-        Operator::Equals => " = ",
-        Operator::Differs => " \\neq ",
-        Operator::Open => "(",
-        Operator::Close => ")",
-    }
-}
-
-/// `A_x`, `M_{\mathrm{A}x}`; letters of several signs are words.
-fn symbol(symbol: &Symbol) -> String {
-    let letter = match symbol.letter.chars().count() {
-        1 => plain(&symbol.letter),
-        _ => format!("\\mathit{{{}}}", plain(&symbol.letter)),
-    };
-    match (symbol.label.as_str(), symbol.axis) {
-        ("", "") => letter,
-        ("", axis) => format!("{letter}_{axis}"),
-        (label, axis) => format!("{letter}_{{\\mathrm{{{}}}{axis}}}", plain(label)),
-    }
-}
-
-fn quantity(quantity: &Quantity) -> String {
-    let number = |number: &Number| {
-        let digits = number
-            .digits
-            .replace('\u{2212}', "-")
-            .replace('∞', "\\infty");
-        match &number.power {
-            Some(power) => format!("{digits} \\times 10^{{{}}}", power.replace('\u{2212}', "-")),
-            None => digits,
-        }
-    };
-    let numbers: Vec<String> = quantity.numbers.iter().map(number).collect();
-    let value = match quantity.is_vector {
-        true => format!("({})", numbers.join(", ")),
-        false => numbers.concat(),
-    };
-    match quantity.unit.as_str() {
-        "" => value,
-        unit if quantity.is_spaced() => format!("{value}\\,\\mathrm{{{}}}", units(unit)),
-        unit => format!("{value}{}", units(unit)),
-    }
-}
-
-/// Symbols of units as TeX writes them.
-fn units(unit: &str) -> String {
-    unit.replace('·', "\\cdot ")
-        .replace('²', "^2")
-        .replace('°', "^\\circ")
-}
-
-/// Names in TeX, without what it would take for its own.
-fn plain(text: &str) -> String {
-    let mut plain = String::with_capacity(text.len());
-    for letter in text.chars() {
-        match letter {
-            '\\' | '$' | '{' | '}' | '~' | '^' | '`' | '<' | '>' => plain.push(' '),
-            '_' | '#' | '%' | '&' | '*' | '|' => plain.extend(['\\', letter]),
-            '\n' => plain.push(' '),
-            letter => plain.push(letter),
-        }
-    }
-    plain
+fn tex(own: &Formula) -> String {
+    format!("${}$", formula(own))
 }
 
 /// A phrase with its symbols between dollar signs, and with what Markdown would take for its own made plain.
 fn inline(phrase: &Phrase) -> String {
     let part = |span: &Span| match span {
-        Span::Symbol(symbol) => format!("${}$", self::symbol(symbol)),
+        Span::Symbol(own) => format!("${}$", symbol(own)),
         Span::Axis(axis) => format!("{}${}$", axis.sign(), axis.letter),
         other => escaped(&other.to_string()),
     };
@@ -271,7 +193,7 @@ fn escaped(text: &str) -> String {
 mod tests {
     use super::super::Tone;
     use super::*;
-    use crate::wording;
+    use crate::wording::{self, Symbol};
 
     fn symbol() -> Symbol {
         Symbol {

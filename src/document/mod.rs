@@ -1,21 +1,26 @@
-//! A written document: headings, paragraphs, equations, tables and figures, and its forms as text, Markdown, HTML and PDF.
+//! A written document: headings, paragraphs, equations, tables and figures, and its forms as text, Markdown, HTML, PDF and LaTeX.
 //!
 //! Knows nothing of mechanics. Texts are phrases, whose spans each form sets in its own way. Each form is one
 //! self-contained file.
 
 mod html;
 mod inline;
+mod latex;
 pub(crate) mod layout;
 mod markdown;
 mod mathml;
 mod pdf;
 mod runs;
 mod terminal;
+mod tex;
 
-pub use html::html;
+pub use html::{fragment, html};
 pub use inline::inline;
+pub use latex::latex;
 pub use markdown::{markdown, markdown_beside};
-pub use pdf::pdf;
+#[cfg(test)]
+pub(crate) use pdf::breaks::tests as breaks;
+pub use pdf::{Paper, pdf, pdf_on};
 pub use runs::{runs, wrapped};
 pub use terminal::{Styles, terminal};
 
@@ -72,6 +77,10 @@ pub enum DocumentBlock {
     Table(DocumentTable),
     /// Drawing with a caption.
     Figure(DocumentFigure),
+    /// What is to be filled in by hand, each word with a line behind it; only where there is paper.
+    Blanks(Vec<Phrase>),
+    /// Help that is shown piece by piece to those who ask for it; only where that is possible, in HTML.
+    Hints(Vec<Phrase>),
     /// What follows starts on a new sheet of paper.
     NewSheet,
 }
@@ -149,7 +158,9 @@ impl DocumentBlock {
             | Self::Lead(_, text)
             | Self::Quiet(text)
             | Self::Caution(text) => vec![text],
-            Self::List(items) => items.iter_mut().collect(),
+            Self::List(items) | Self::Blanks(items) | Self::Hints(items) => {
+                items.iter_mut().collect()
+            }
             Self::Numbered(items) => items.iter_mut().flatten().collect(),
             Self::Equation { formula, .. } => formula.phrases_mut().into(),
             Self::Result { given, found } => {

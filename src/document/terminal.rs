@@ -109,7 +109,7 @@ impl Writer<'_> {
             DocumentBlock::Figure(figure) => {
                 self.text += &format!("\n{}", wrapped(&figure.caption, ""))
             }
-            DocumentBlock::NewSheet => {}
+            DocumentBlock::Blanks(_) | DocumentBlock::Hints(_) | DocumentBlock::NewSheet => {}
         }
     }
 

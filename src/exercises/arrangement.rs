@@ -39,6 +39,16 @@ enum SupportTheme {
 /// An arrangement for a topic; whether it is what is asked for is judged afterwards.
 pub(super) fn arrangement(random: &mut Random, topic: Topic, level: Level) -> Arrangement {
     let planar = level == Level::Easy || (level == Level::Middle && random.chance(1, 3));
+    arrangement_in(random, topic, level, planar)
+}
+
+/// The same in the plane or in space, whatever the level.
+pub(super) fn arrangement_in(
+    random: &mut Random,
+    topic: Topic,
+    level: Level,
+    planar: bool,
+) -> Arrangement {
     let body = if planar {
         body::planar(random)
     } else {
@@ -108,7 +118,7 @@ fn planar_holds(random: &mut Random, body: &Body, level: Level, wanted: usize) -
 }
 
 fn planar_direction(random: &mut Random, kind: GridSupportKind, level: Level) -> GridPoint {
-    let axis = match level == Level::Middle && random.chance(1, 2) {
+    let axis = match level > Level::Easy && random.chance(1, 2) {
         true => random.pick(&ASKEW_IN_PLANE),
         false => random.pick(&AXES[..2]),
     };

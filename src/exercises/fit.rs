@@ -32,6 +32,8 @@ fn fits(body: &Body, kind: GridSupportKind, at: GridPoint, along: GridPoint) -> 
     let taken = |way: GridPoint| body.covers(beside(at, way, 1.0));
     let back = along.map(|part| -part);
     match kind {
+        // A box has no shaft.
+        _ if kind.is_bearing() && body.is_box() => false,
         _ if kind.is_surface() => body.ways_from(at).iter().all(|way| dot(*way, along) >= 0),
         GridSupportKind::RailWheel => !taken([0, 0, -1]),
         GridSupportKind::Link | GridSupportKind::Cable => !body.is_crossed(at, along),
@@ -66,6 +68,16 @@ impl Body {
     /// Whether it consists of straight pieces, and is neither a plate nor a case.
     fn is_bar(&self) -> bool {
         !self.legs.is_empty()
+    }
+
+    /// Whether it is a case, thick in every direction.
+    fn is_box(&self) -> bool {
+        let thick = |axis: usize| {
+            let mut along = self.anchors.iter().map(|anchor| anchor[axis]);
+            let first = along.next();
+            along.any(|x| Some(x) != first)
+        };
+        !self.is_bar() && (0..3).all(thick)
     }
 
     /// Whether a point, in tenths of a metre, is in the body or on it.

@@ -31,6 +31,19 @@ impl<'a> GatheredSupports<'a> {
         self.free.is_empty()
     }
 
+    /// Whether a link or cable along this line would lie on another one's line: the two would be one reaction, or hit
+    /// each other.
+    fn is_taken(&self, at: GridPoint, along: GridPoint) -> bool {
+        let lines = self
+            .supports
+            .iter()
+            .filter(|support| support.kind.has_ground());
+        lines.into_iter().any(|other| {
+            let between = [0, 1, 2].map(|axis| other.at[axis] - at[axis]);
+            cross(other.along, along) == [0; 3] && cross(between, along) == [0; 3]
+        })
+    }
+
     fn put(&mut self, kind: GridSupportKind, at: GridPoint, along: GridPoint) {
         self.unknowns += kind.unknowns(self.body.space);
         self.supports.push(GridSupport {
@@ -79,7 +92,11 @@ impl<'a> GatheredSupports<'a> {
         along: GridPoint,
         points: impl Iterator<Item = GridPoint>,
     ) -> Vec<(GridPoint, GridPoint)> {
-        let fitting = |at| Some((at, fit::fitting(self.body, kind, at, along)?));
+        let fitting = |at| {
+            let along = fit::fitting(self.body, kind, at, along)?;
+            let taken = kind.has_ground() && self.is_taken(at, along);
+            (!taken).then_some((at, along))
+        };
         points.filter_map(fitting).collect()
     }
 
@@ -94,7 +111,7 @@ impl<'a> GatheredSupports<'a> {
         let at = self.free.swap_remove(random.below(self.free.len()));
         let along = [0, 1, 2].map(|axis| hub[axis] - at[axis]);
         let fits = || fit::fitting(self.body, GridSupportKind::Link, at, along) == Some(along);
-        if along != [0; 3] && fits() {
+        if along != [0; 3] && fits() && !self.is_taken(at, along) {
             self.put(GridSupportKind::Link, at, along);
         }
     }

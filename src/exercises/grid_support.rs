@@ -66,9 +66,28 @@ impl GridSupportKind {
         }
     }
 
+    /// Whether it is held by something with an end on the ground.
+    pub(super) fn has_ground(self) -> bool {
+        matches!(self, Self::Link | Self::Cable)
+    }
+
+    /// Whether it is held by a bearing that a shaft runs through, or runs on a rod itself.
+    pub(super) fn is_bearing(self) -> bool {
+        matches!(
+            self,
+            Self::Journal
+                | Self::PairedJournal
+                | Self::Thrust
+                | Self::PairedThrust
+                | Self::SquareJournal
+                | Self::Slider
+                | Self::Collar
+        )
+    }
+
     /// Whether it matters which way its direction points: an axis, a rod or a slot has no sense.
     pub(super) fn has_sense(self) -> bool {
-        self.is_surface() || matches!(self, Self::Link | Self::Cable)
+        self.is_surface() || self.has_ground()
     }
 
     /// Whether the body rests on a surface, and its direction is the normal.

@@ -7,23 +7,33 @@
 mod acceptance;
 mod arrangement;
 mod body;
+mod choice;
 mod fit;
 mod gathering;
 mod grid_load;
 mod grid_support;
+mod hints;
+mod masthead;
+mod moodle;
 mod near_miss;
 mod pages;
 mod random;
 mod signature;
+mod units;
+mod variant;
 
+pub use choice::{ExerciseChoice, SUPPORT_WORDS};
+pub use masthead::Masthead;
+pub use moodle::moodle;
 pub use near_miss::NearMiss;
-pub use pages::{Figures, key, questions};
+pub use pages::{Figures, answers, key, questions};
 pub use signature::Signature;
 
 use thiserror::Error;
 
 use crate::scene::Space;
 use crate::study::Study;
+use arrangement::Arrangement;
 use random::Random;
 
 /// What problems are about.
@@ -78,6 +88,8 @@ pub struct SheetSettings {
     pub seed: u64,
     /// How demanding all problems are; `None` begins easily and ends hard.
     pub level: Option<Level>,
+    /// What else problems are chosen by.
+    pub choice: ExerciseChoice,
 }
 
 /// The most problems of one sheet.
@@ -88,6 +100,8 @@ pub const MOST_PROBLEMS: usize = 200;
 pub struct ExerciseSheet {
     /// The problems, in order.
     pub problems: Vec<Exercise>,
+    /// What stands above them.
+    pub masthead: Masthead,
 }
 
 /// A problem.
@@ -103,6 +117,8 @@ pub struct Exercise {
     pub near: Option<NearMiss>,
     /// The arrangement, apart from its lengths.
     pub signature: Signature,
+    /// The arrangement with them.
+    drawn: Arrangement,
 }
 
 /// Why a sheet could not be made.
@@ -112,9 +128,12 @@ pub enum SheetError {
     /// Out of range.
     #[error("a sheet has 1 to {MOST_PROBLEMS} problems; {0} were asked for")]
     Count(usize),
+    /// A near miss is counted in centimetres.
+    #[error("near misses come in metres and newtons only")]
+    NearInFeet,
     /// The generator found no further problem unlike those it had.
     #[error(
-        "only {found} different problems were found; ask for fewer, more topics, or all levels"
+        "only {found} different problems were found; ask for fewer, more topics, all levels, or a wider choice"
     )]
     TooAlike {
         /// How many it found.
@@ -148,6 +167,9 @@ impl ExerciseSheet {
         if !(1..=MOST_PROBLEMS).contains(&settings.count) {
             return Err(SheetError::Count(settings.count));
         }
+        if settings.choice.is_us && settings.topics.contains(&Topic::NearMiss) {
+            return Err(SheetError::NearInFeet);
+        }
         let mut random = Random::new(settings.seed);
         let mut problems: Vec<Exercise> = Vec::with_capacity(settings.count);
         let order = order(settings);
@@ -155,11 +177,31 @@ impl ExerciseSheet {
             let level = settings
                 .level
                 .unwrap_or_else(|| rising(index, settings.count));
-            let problem = problem(&mut random, topic, level, &problems);
+            let problem = problem(&mut random, topic, level, &settings.choice, &problems);
             problems.push(problem.ok_or(SheetError::TooAlike { found: index })?);
             each();
         }
-        Ok(Self { problems })
+        Ok(Self {
+            problems,
+            masthead: Masthead::default(),
+        })
+    }
+
+    /// The same problems with other numbers, mirrored from left to right: as demanding, and no help to a neighbour.
+    ///
+    /// # Errors
+    /// [`SheetError::TooAlike`] where a problem has no other numbers that are as clear.
+    pub fn varied(&self, settings: &SheetSettings) -> Result<Self, SheetError> {
+        let mut random = Random::new(settings.seed ^ OTHERS);
+        let problems = self.problems.iter().enumerate();
+        let varied = problems.map(|(index, problem)| {
+            let varied = problem.varied(&mut random, &settings.choice);
+            varied.ok_or(SheetError::TooAlike { found: index })
+        });
+        Ok(Self {
+            problems: varied.collect::<Result<_, _>>()?,
+            masthead: self.masthead.clone(),
+        })
     }
 }
 
@@ -176,6 +218,9 @@ fn order(settings: &SheetSettings) -> Vec<Topic> {
     order
 }
 
+/// Tells the numbers that variants are drawn by from those of the problems.
+const OTHERS: u64 = 0x6f74_6865_7273_0000;
+
 /// Tells the numbers that order a sheet from those that its problems are drawn by.
 const ORDER: u64 = 0x6f72_6465_7200_0000;
 
@@ -189,32 +234,75 @@ fn problem(
     random: &mut Random,
     topic: Topic,
     level: Level,
+    choice: &ExerciseChoice,
     before: &[Exercise],
 ) -> Option<Exercise> {
     (0..MOST_TRIES).find_map(|_| {
-        let drawn = arrangement::arrangement(random, topic, level);
+        let drawn = choice.arrangement(random, topic, level)?;
         let signature = Signature::of(&drawn);
-        if before.iter().any(|other| other.signature == signature) {
+        if before.iter().any(|other| other.signature == signature) || !topic.owns(&drawn) {
             return None;
         }
-        let (study, near) = match topic {
-            Topic::NearMiss => {
-                let (study, near) = near_miss::missed(random, &drawn)?;
-                (study, Some(near))
-            }
-            _ => (acceptance::accepted(drawn.scene(), topic)?, None),
-        };
+        let (study, near) = accepted(random, &drawn, topic, choice)?;
         Some(Exercise {
             topic,
             level,
             study,
             near,
             signature,
+            drawn,
         })
     })
 }
 
+/// The study of an arrangement that fits the topic, and what it just misses.
+fn accepted(
+    random: &mut Random,
+    drawn: &Arrangement,
+    topic: Topic,
+    choice: &ExerciseChoice,
+) -> Option<(Study, Option<NearMiss>)> {
+    match topic {
+        Topic::NearMiss => {
+            let (study, near) = near_miss::missed(random, drawn)?;
+            Some((study, Some(near)))
+        }
+        _ => Some((acceptance::accepted(choice.scene(drawn), topic)?, None)),
+    }
+}
+
+impl Topic {
+    /// Whether an arrangement is this topic's: where the rank does not tell two topics apart, each arrangement belongs to
+    /// one of them, so that sheets on different topics have no problem in common.
+    fn owns(self, drawn: &Arrangement) -> bool {
+        match self {
+            Self::Determinate | Self::Improper => signature::is_even(drawn),
+            // A near miss is drawn as what it misses.
+            Self::Reactions | Self::NearMiss => !signature::is_even(drawn),
+            Self::Partial | Self::Redundant => true,
+        }
+    }
+}
+
+/// Other numbers that are tried for one problem.
+const MOST_VARIANTS: usize = 200;
+
 impl Exercise {
+    /// The same arrangement with other numbers; `None` where none are found that are as clear.
+    fn varied(&self, random: &mut Random, choice: &ExerciseChoice) -> Option<Self> {
+        (0..MOST_VARIANTS).find_map(|_| {
+            let drawn = variant::other(random, &self.drawn);
+            let (study, near) = accepted(random, &drawn, self.topic, choice)?;
+            Some(Self {
+                study,
+                near,
+                signature: Signature::of(&drawn),
+                drawn,
+                ..self.clone()
+            })
+        })
+    }
+
     /// Whether it is in the plane.
     pub fn is_planar(&self) -> bool {
         self.study.scene().space == Space::Planar

@@ -1,7 +1,10 @@
-//! The sheet and its key as documents.
+//! The sheet, its answers and its key as documents.
 
+use super::hints::hints;
+use super::masthead::{form, heading, subtitle, title};
 use super::{Exercise, ExerciseSheet, NearMiss, Topic};
 use crate::document::{Document, DocumentBlock, DocumentFigure, Tone};
+use crate::scene::units::LengthUnit;
 use crate::solution::{Balance, Equation, Solution, given, sentences};
 use crate::statics::CaseIndex;
 use crate::wording::{self, Operator, Phrase, phrase};
@@ -12,25 +15,63 @@ pub type Figures = Vec<DocumentFigure>;
 /// The problems: figure, what is given, what is asked. `figures` are in the order of the problems; those that are
 /// missing are left out.
 pub fn questions(sheet: &ExerciseSheet, figures: &[Figures]) -> Document {
-    let mut blocks = vec![DocumentBlock::Quiet(INTRODUCTION.into())];
+    let mut blocks = vec![form(sheet), DocumentBlock::Quiet(introduction(sheet))];
     for (index, problem) in sheet.problems.iter().enumerate() {
-        opening(problem, index, figures, &mut blocks);
+        opening(sheet, index, sheet.masthead.per_page, figures, &mut blocks);
         blocks.push(given::supports(problem.study.model(), false));
         blocks.push(given::loads(problem.study.model(), CaseIndex::FIRST));
         blocks.push(DocumentBlock::List(tasks(problem)));
+        blocks.push(DocumentBlock::Hints(hints(problem)));
     }
     Document {
-        title: "Exercises: is the body held?".to_owned(),
+        title: title(sheet),
         subtitle: subtitle(sheet),
         blocks,
     }
+}
+
+/// The answers alone, to mark by: verdict, numbers, motions and reactions of each problem.
+pub fn answers(sheet: &ExerciseSheet) -> Document {
+    let answers = sheet.problems.iter().map(brief_answer).collect();
+    Document {
+        title: format!("Answers: {}", title(sheet)),
+        subtitle: subtitle(sheet),
+        blocks: vec![
+            DocumentBlock::Numbered(answers),
+            DocumentBlock::Caution(wording::CAUTION.into()),
+        ],
+    }
+}
+
+/// Verdict, numbers, motions, values.
+fn brief_answer(problem: &Exercise) -> Vec<Phrase> {
+    let study = &problem.study;
+    let (model, diagnosis) = (study.model(), study.diagnosis());
+    let mut lines = vec![
+        wording::headline(model, diagnosis, study.uncarried()),
+        counts(problem),
+    ];
+    let motions = diagnosis.free_motions.iter();
+    lines.extend(motions.map(|motion| wording::motion_phrase(model, motion).sentence()));
+    let case = &diagnosis.cases[CaseIndex::FIRST];
+    let reactions = model.reactions.iter().zip(&case.values);
+    let values: Vec<Phrase> = reactions
+        .filter_map(|(reaction, value)| {
+            let value = wording::acting(model, reaction, (*value)?);
+            Some(phrase!(reaction.symbol, Operator::Equals, value))
+        })
+        .collect();
+    if !values.is_empty() {
+        lines.push(phrase!(Phrase::joined(values, ", "), "."));
+    }
+    lines
 }
 
 /// The answers, with the solution of each problem worked. `figures` as for [`questions`].
 pub fn key(sheet: &ExerciseSheet, figures: &[Figures]) -> Document {
     let mut blocks = Vec::new();
     for (index, problem) in sheet.problems.iter().enumerate() {
-        opening(problem, index, figures, &mut blocks);
+        opening(sheet, index, 1, figures, &mut blocks);
         answer(problem, &mut blocks);
         if let Some(working) = Solution::of(
             problem.study.model(),
@@ -52,27 +93,41 @@ pub fn key(sheet: &ExerciseSheet, figures: &[Figures]) -> Document {
     }
     blocks.push(DocumentBlock::Caution(wording::CAUTION.into()));
     Document {
-        title: "Key to the exercises".to_owned(),
+        title: format!("Key: {}", title(sheet)),
         subtitle: subtitle(sheet),
         blocks,
     }
 }
 
-const INTRODUCTION: &str = "Bodies are rigid and supports ideal. A hinge or bearing has reaction couples, unless a \
-second one shares its axis. Contacts, rollers and cables are treated as two-way. Lengths are in metres.";
-
-fn subtitle(sheet: &ExerciseSheet) -> Phrase {
-    match sheet.problems.len() {
-        1 => "One problem".into(),
-        number => phrase!(number, " problems"),
-    }
+fn introduction(sheet: &ExerciseSheet) -> Phrase {
+    let units = sheet
+        .problems
+        .first()
+        .map(|problem| problem.study.model().units);
+    let length = match units.unwrap_or_default().length {
+        LengthUnit::Foot => "feet",
+        _ => "metres",
+    };
+    phrase!(
+        "Bodies are rigid and supports ideal. A hinge or bearing has reaction couples, unless a second one shares its \
+         axis. Contacts, rollers and cables are treated as two-way. Lengths are in ",
+        length,
+        "."
+    )
 }
 
-fn opening(problem: &Exercise, index: usize, figures: &[Figures], blocks: &mut Vec<DocumentBlock>) {
-    if index > 0 {
+/// A heading with the figure, on a page of its own after so many problems.
+fn opening(
+    sheet: &ExerciseSheet,
+    index: usize,
+    per_page: usize,
+    figures: &[Figures],
+    blocks: &mut Vec<DocumentBlock>,
+) {
+    if index > 0 && index.is_multiple_of(per_page.max(1)) {
         blocks.push(DocumentBlock::NewSheet);
     }
-    let title = phrase!("Problem ", index + 1, ": ", problem.study.model().title);
+    let title = heading(sheet, &sheet.problems[index], index);
     blocks.push(DocumentBlock::Heading(2, title));
     let first = figures.get(index).and_then(|own| own.first());
     blocks.extend(first.cloned().map(DocumentBlock::Figure));
@@ -113,6 +168,22 @@ fn tasks(problem: &Exercise) -> Vec<Phrase> {
         .collect()
 }
 
+/// The four numbers in one line.
+fn counts(problem: &Exercise) -> Phrase {
+    let (model, diagnosis) = (problem.study.model(), problem.study.diagnosis());
+    let numbers = wording::big_numbers(model.space, diagnosis);
+    let numbers = numbers.iter().map(|number| {
+        phrase!(
+            number.name,
+            " ",
+            number.symbol,
+            Operator::Equals,
+            number.value
+        )
+    });
+    phrase!(Phrase::joined(numbers, ", "), ".").capitalised()
+}
+
 fn answer(problem: &Exercise, blocks: &mut Vec<DocumentBlock>) {
     let study = &problem.study;
     let (model, diagnosis) = (study.model(), study.diagnosis());
@@ -120,23 +191,7 @@ fn answer(problem: &Exercise, blocks: &mut Vec<DocumentBlock>) {
     let is_good = diagnosis.is_held() && study.uncarried().is_empty();
     let tone = if is_good { Tone::Good } else { Tone::Bad };
     blocks.push(DocumentBlock::Lead(tone, headline));
-    let numbers = wording::big_numbers(model.space, diagnosis);
-    let numbers: Vec<Phrase> = numbers
-        .iter()
-        .map(|number| {
-            phrase!(
-                number.name,
-                " ",
-                number.symbol,
-                Operator::Equals,
-                number.value
-            )
-        })
-        .collect();
-    blocks.push(DocumentBlock::Paragraph(phrase!(
-        Phrase::joined(numbers, ", "),
-        "."
-    )));
+    blocks.push(DocumentBlock::Paragraph(counts(problem)));
     blocks.push(DocumentBlock::Paragraph(wording::reason(model, diagnosis)));
     let motions = diagnosis.free_motions.iter();
     let mut items: Vec<Phrase> = motions
@@ -181,4 +236,31 @@ fn nearly(problem: &Exercise, near: &NearMiss, blocks: &mut Vec<DocumentBlock>) 
         ", that arm would be zero, and no reaction could balance the load. ",
         wording::reason(improper.model(), improper.diagnosis())
     )));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{ExerciseChoice, ExerciseSheet, SheetSettings, Topic};
+    use super::*;
+    use crate::document::breaks::{assert_good_breaks, figure};
+
+    #[test]
+    fn keys_have_no_nearly_empty_sheet_and_no_heading_at_the_foot() {
+        let mut pages = 0;
+        for seed in 0..6 {
+            let sheet = ExerciseSheet::new(&SheetSettings {
+                topics: Topic::MIXED.to_vec(),
+                count: 10,
+                seed,
+                level: None,
+                choice: ExerciseChoice::default(),
+            })
+            .unwrap();
+            let heights = (0..10_u32).map(|index| f64::from(120 + (37 * index + 11) % 190));
+            let figures: Vec<_> = heights.map(|height| vec![figure(height)]).collect();
+            pages += assert_good_breaks(&key(&sheet, &figures));
+            pages += assert_good_breaks(&questions(&sheet, &figures));
+        }
+        assert!(pages > 130, "{pages}");
+    }
 }

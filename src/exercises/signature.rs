@@ -39,6 +39,20 @@ impl VerticalView {
     }
 }
 
+/// Halves all arrangements of supports, whatever acts on the body, so that sheets on different topics can keep to their
+/// own half.
+pub(super) fn is_even(arrangement: &Arrangement) -> bool {
+    let mut bare = arrangement.clone();
+    bare.loads.clear();
+    let Signature(numbers) = Signature::of(&bare);
+    // FNV-1a. (Fowler, Noll & Vo 1991.)
+    let bytes = numbers.iter().flat_map(|number| number.to_le_bytes());
+    let hash = bytes.fold(0xcbf2_9ce4_8422_2325, |hash: u64, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+    });
+    (hash >> 32).is_multiple_of(2)
+}
+
 impl Signature {
     /// The signature of an arrangement.
     pub(super) fn of(arrangement: &Arrangement) -> Self {

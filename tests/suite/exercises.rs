@@ -5,9 +5,11 @@ use std::path::PathBuf;
 
 use sixhold::document::{self, Document, DocumentBlock};
 use sixhold::exercises::{
-    ExerciseSheet, Level, MOST_PROBLEMS, SheetError, SheetSettings, Topic, key, questions,
+    ExerciseChoice, ExerciseSheet, Level, MOST_PROBLEMS, Masthead, SheetError, SheetSettings,
+    Topic, answers, key, moodle, questions,
 };
-use sixhold::scene::{read_str, to_ron};
+use sixhold::scene::units::LengthUnit;
+use sixhold::scene::{Place, Shape, Space, SupportKind, read_str, to_ron};
 use sixhold::solution::Solution;
 use sixhold::statics::{AppliedLoad, CaseIndex, ExactRank, Model, Placement, Sense, Verdict};
 use sixhold::wording;
@@ -21,6 +23,7 @@ fn settings(topics: &[Topic], count: usize, seed: u64, level: Option<Level>) -> 
         count,
         seed,
         level,
+        choice: ExerciseChoice::default(),
     }
 }
 
@@ -432,7 +435,15 @@ fn the_command_writes_files_that_open() {
         path,
     ]);
     assert_eq!(sheet.code, Some(0), "{}", sheet.err);
-    for file in ["sheet.html", "sheet.pdf", "key.html", "key.pdf"] {
+    for file in [
+        "sheet.html",
+        "sheet.pdf",
+        "answers.html",
+        "answers.pdf",
+        "key.html",
+        "key.pdf",
+        "moodle.xml",
+    ] {
         assert!(out.join(file).is_file(), "{file}");
     }
     let mut codes: Vec<Option<i32>> = (1..=6)
@@ -455,4 +466,316 @@ fn the_command_writes_files_that_open() {
     let refused = ran(&["sheet", "--about", "mixed", "--count", "0", "--out", path]);
     assert_eq!(refused.code, Some(2));
     assert!(refused.err.contains("1 to 200"), "{}", refused.err);
+}
+
+/// A student who has done one sheet finds nothing of it on another one.
+#[test]
+fn equal_seeds_share_no_problem_between_topics() {
+    let topics = Topic::MIXED.into_iter().chain([Topic::NearMiss]);
+    let topics: Vec<Topic> = topics.collect();
+    for seed in 0..6 {
+        for level in [Some(Level::Easy), Some(Level::Middle), None] {
+            let mut seen = HashSet::new();
+            for topic in &topics {
+                let sheet = ExerciseSheet::new(&settings(&[*topic], 8, seed, level)).unwrap();
+                for problem in sheet.problems {
+                    assert!(seen.insert(problem.signature), "{topic:?} {seed} {level:?}");
+                }
+            }
+        }
+    }
+}
+
+/// Where a support stands and the line along which it acts, of links and cables.
+fn lines(problem: &sixhold::exercises::Exercise) -> Vec<([f64; 3], [f64; 3])> {
+    let scene = problem.study.scene();
+    let position = |place: &Place| scene.position(place).unwrap();
+    let supports = scene.supports.iter();
+    supports
+        .filter_map(|support| match &support.kind {
+            SupportKind::Link { ground } | SupportKind::Cable { ground } => {
+                Some((position(&support.at), position(ground)))
+            }
+            _ => None,
+        })
+        .collect()
+}
+
+fn is_on_line(point: [f64; 3], (from, to): ([f64; 3], [f64; 3])) -> bool {
+    let way: [f64; 3] = std::array::from_fn(|i| to[i] - from[i]);
+    let off: [f64; 3] = std::array::from_fn(|i| point[i] - from[i]);
+    let cross = |i: usize, j: usize| way[i] * off[j] - way[j] * off[i];
+    [cross(0, 1), cross(1, 2), cross(2, 0)]
+        .iter()
+        .all(|part| part.abs() < 1e-9)
+}
+
+#[test]
+fn a_thousand_exercises_could_be_built() {
+    let mut count = 0;
+    for seed in 100..120 {
+        let sheet = ExerciseSheet::new(&settings(&Topic::MIXED, 50, seed, None)).unwrap();
+        for problem in &sheet.problems {
+            count += 1;
+            let scene = problem.study.scene();
+            let title = &scene.title;
+            let lines = lines(problem);
+            for (index, one) in lines.iter().enumerate() {
+                for other in &lines[..index] {
+                    let same = is_on_line(one.0, *other) && is_on_line(one.1, *other);
+                    assert!(!same, "{title}: two links on one line");
+                }
+            }
+            let is_case = problem.study.scene().space == Space::Spatial
+                && scene
+                    .body
+                    .iter()
+                    .any(|shape| matches!(shape, Shape::Block(_)));
+            let bearing = |kind: &SupportKind| {
+                matches!(
+                    kind,
+                    SupportKind::JournalBearing { .. }
+                        | SupportKind::ThrustBearing { .. }
+                        | SupportKind::SquareJournal { .. }
+                        | SupportKind::Slider { .. }
+                        | SupportKind::Collar { .. }
+                )
+            };
+            let has_bearing = scene.supports.iter().any(|support| bearing(&support.kind));
+            assert!(!(is_case && has_bearing), "{title}: a bearing on a box");
+        }
+    }
+    assert_eq!(count, 1000);
+}
+
+/// The same arrangement with other numbers, and as true.
+#[test]
+fn variants_are_alike_and_not_the_same() {
+    let topics: Vec<Topic> = Topic::MIXED.into_iter().chain([Topic::NearMiss]).collect();
+    for seed in 0..3 {
+        let settings = settings(&topics, 18, seed, None);
+        let sheet = ExerciseSheet::new(&settings).unwrap();
+        let other = sheet.varied(&settings).unwrap();
+        assert_eq!(other.problems.len(), 18);
+        for (one, other) in sheet.problems.iter().zip(&other.problems) {
+            assert_eq!(one.signature, other.signature);
+            assert_ne!(one.study.scene(), other.study.scene());
+            let counts = |problem: &sixhold::exercises::Exercise| problem.study.diagnosis().counts;
+            assert_eq!(counts(one), counts(other));
+            let model = other.study.model();
+            let exact = ExactRank::of(model);
+            let motions = model.space.motions();
+            check_verdict(
+                other.topic,
+                model.reactions.len(),
+                &exact,
+                motions,
+                &model.title,
+            );
+            let loaded = read_str("problem", &to_ron(other.study.scene())).unwrap();
+            assert!(loaded.warnings.is_empty(), "{:?}", loaded.warnings);
+        }
+    }
+}
+
+#[test]
+fn sheets_say_what_they_are() {
+    let mut sheet = ExerciseSheet::new(&settings(&[Topic::Reactions], 3, 1, None)).unwrap();
+    sheet.masthead = Masthead {
+        course: "Mechanics 1".into(),
+        marks: Some(4),
+        variant: Some('B'),
+        per_page: 2,
+    };
+    let text = document::markdown(&questions(&sheet, &[]));
+    assert!(
+        text.starts_with("# Support reactions, variant B\n"),
+        "{text}"
+    );
+    assert!(
+        text.contains("Mechanics 1 \u{b7} 3 problems \u{b7} 12 marks"),
+        "{text}"
+    );
+    assert!(text.contains("Marks (of 12)") && text.contains("## Problem 2 (4 marks): "));
+    let on_new_sheets = |document: &Document| {
+        let blocks = document.blocks.iter();
+        blocks
+            .filter(|block| **block == DocumentBlock::NewSheet)
+            .count()
+    };
+    assert_eq!(on_new_sheets(&questions(&sheet, &[])), 1);
+    assert_eq!(on_new_sheets(&key(&sheet, &[])), 2);
+    let brief = document::markdown(&answers(&sheet));
+    for problem in &sheet.problems {
+        let case = &problem.study.diagnosis().cases[CaseIndex::FIRST];
+        for (reaction, value) in problem.study.model().reactions.iter().zip(&case.values) {
+            let value = wording::acting(problem.study.model(), reaction, value.unwrap());
+            assert!(brief.contains(&value.to_string()), "{value} of {brief}");
+        }
+    }
+}
+
+#[test]
+fn hints_are_for_screens_alone() {
+    let sheet = ExerciseSheet::new(&settings(&Topic::MIXED, 5, 4, None)).unwrap();
+    let questions = questions(&sheet, &[]);
+    let html = document::html(&questions);
+    assert!(html.matches("<details>").count() >= 10, "{html}");
+    assert!(html.contains("<summary>Hint 1</summary>"));
+    assert!(!document::markdown(&questions).contains("Hint 1"));
+}
+
+#[test]
+fn problems_are_chosen_by_space_unknowns_and_supports() {
+    let choice = ExerciseChoice {
+        space: Some(Space::Planar),
+        unknowns: Some(3),
+        supports: vec!["Pin", "Roller", "Link"],
+        is_us: true,
+    };
+    let sheet = ExerciseSheet::new(&SheetSettings {
+        choice,
+        ..settings(&[Topic::Determinate, Topic::Improper], 8, 2, None)
+    });
+    for problem in sheet.unwrap().problems {
+        let (scene, model) = (problem.study.scene(), problem.study.model());
+        assert_eq!((scene.space, model.reactions.len()), (Space::Planar, 3));
+        assert_eq!(scene.units.length, LengthUnit::Foot);
+        for support in &scene.supports {
+            let allowed = matches!(
+                support.kind,
+                SupportKind::Pin | SupportKind::Roller { .. } | SupportKind::Link { .. }
+            );
+            assert!(allowed, "{:?}", support.kind);
+            let at = scene.position(&support.at).unwrap();
+            assert!(at.iter().all(|x| (x * 8.0).fract() == 0.0), "{at:?}");
+        }
+        let loaded = read_str("problem", &to_ron(scene)).unwrap();
+        assert_eq!((loaded.scene == *scene, loaded.warnings.len()), (true, 0));
+    }
+    let near = ExerciseSheet::new(&SheetSettings {
+        choice: ExerciseChoice {
+            is_us: true,
+            ..ExerciseChoice::default()
+        },
+        ..settings(&[Topic::NearMiss], 2, 2, None)
+    });
+    assert_eq!(near.unwrap_err(), SheetError::NearInFeet);
+}
+
+/// Elements of an XML text in their order, each with the names of those around it; every one must be closed.
+fn elements(text: &str) -> Vec<Vec<&str>> {
+    let (mut open, mut all): (Vec<&str>, Vec<Vec<&str>>) = (Vec::new(), Vec::new());
+    for tag in text.split('<').skip(1) {
+        let (tag, _) = tag.split_once('>').expect("a tag ends");
+        if tag.starts_with('?') {
+            continue;
+        }
+        if let Some(name) = tag.strip_prefix('/') {
+            assert_eq!(open.pop(), Some(name));
+            continue;
+        }
+        let name = tag.split(' ').next().expect("a tag has a name");
+        open.push(name);
+        all.push(open.clone());
+    }
+    assert!(open.is_empty(), "{open:?}");
+    all
+}
+
+/// The elements that Moodle's documentation of its XML format names, and no other; its schema is not part of what is published
+/// there.
+#[test]
+fn questions_for_moodle_are_as_its_format_has_them() {
+    let sheet = ExerciseSheet::new(&settings(&Topic::MIXED, 10, 3, None)).unwrap();
+    let text = moodle(&sheet, &[]);
+    let allowed = [
+        "category",
+        "name",
+        "questiontext",
+        "defaultgrade",
+        "penalty",
+        "single",
+        "shuffleanswers",
+        "answernumbering",
+        "answer",
+    ];
+    let mut questions = 0;
+    for path in elements(&text) {
+        match path.as_slice() {
+            ["quiz"] => {}
+            ["quiz", "question"] => questions += 1,
+            ["quiz", "question", part] => assert!(allowed.contains(part), "{part}"),
+            [
+                "quiz",
+                "question",
+                "category" | "name" | "questiontext" | "answer",
+                "text",
+            ]
+            | ["quiz", "question", "answer", "tolerance"] => {}
+            other => panic!("{other:?}"),
+        }
+    }
+    let values: usize = sheet
+        .problems
+        .iter()
+        .map(|problem| {
+            let case = &problem.study.diagnosis().cases[CaseIndex::FIRST];
+            case.values.iter().flatten().count()
+        })
+        .sum();
+    // A category, and for each problem the verdict and four numbers.
+    assert_eq!(questions, 1 + 10 * 5 + values);
+    let chosen = text.split("type=\"multichoice\"").skip(1);
+    for question in chosen {
+        let question = question.split("</question>").next().unwrap();
+        assert_eq!(question.matches("fraction=\"100\"").count(), 1);
+        assert_eq!(question.matches("fraction=\"0\"").count(), 3);
+    }
+}
+
+/// Compiled where a LaTeX is installed; else that is said and only the structure checked.
+#[test]
+#[expect(clippy::print_stderr, reason = "a test that is skipped says why")]
+fn latex_sources_compile_where_there_is_a_compiler() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("sheet");
+    let made = ran(&[
+        "sheet",
+        "--about",
+        "mixed,near-miss",
+        "--count",
+        "7",
+        "--latex",
+        "--out",
+        out.to_str().unwrap(),
+    ]);
+    assert_eq!(made.code, Some(0), "{}", made.err);
+    for name in ["sheet", "answers", "key"] {
+        let source = std::fs::read_to_string(out.join(format!("latex/{name}.tex"))).unwrap();
+        let figures: Vec<&str> = source
+            .split("\\includegraphics")
+            .skip(1)
+            .map(|part| part.split(['{', '}']).nth(1).unwrap())
+            .collect();
+        assert_eq!(figures.is_empty(), name == "answers");
+        for figure in figures {
+            assert!(out.join("latex").join(figure).is_file(), "{figure}");
+        }
+        let opened = source.matches('{').count() - source.matches("\\{").count();
+        let closed = source.matches('}').count() - source.matches("\\}").count();
+        assert_eq!(opened, closed);
+        let compiled = std::process::Command::new("pdflatex")
+            .args(["-interaction=nonstopmode", "-halt-on-error", name])
+            .current_dir(out.join("latex"))
+            .output();
+        match compiled {
+            Ok(run) => assert!(
+                run.status.success(),
+                "{}",
+                String::from_utf8_lossy(&run.stdout)
+            ),
+            Err(error) => eprintln!("skipped: {name}.tex was not compiled, no pdflatex: {error}"),
+        }
+    }
 }

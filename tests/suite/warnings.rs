@@ -31,6 +31,7 @@ fn no_exercise_is_warned_of() {
             count: 15,
             seed: 3,
             level: Some(level),
+            choice: sixhold::exercises::ExerciseChoice::default(),
         });
         for problem in sheet.unwrap().problems {
             let text = to_ron(problem.study.scene());

@@ -213,7 +213,16 @@ fn a_sheet_replaces_nothing_unless_told_to() {
     assert_eq!(names(folder.path()), ["key.html", "scenes"]);
     assert_eq!(names(&within("scenes")), ["problem-02.ron"]);
     assert_eq!(sheet(folder.path(), &["--force"]).code, Some(0));
-    let whole = ["key.html", "key.pdf", "scenes", "sheet.html", "sheet.pdf"];
+    let whole = [
+        "answers.html",
+        "answers.pdf",
+        "key.html",
+        "key.pdf",
+        "moodle.xml",
+        "scenes",
+        "sheet.html",
+        "sheet.pdf",
+    ];
     assert_eq!(names(folder.path()), whole);
     assert_ne!(
         fs::read_to_string(within("key.html")).unwrap(),
@@ -242,7 +251,7 @@ fn a_sheet_is_whole_or_not_written_at_all() {
         .map(|path: PathBuf| fs::read(path).unwrap())
         .into();
     assert!(before == after);
-    assert_eq!(names(folder.path()).len(), 5);
+    assert_eq!(names(folder.path()).len(), 8);
 }
 
 /// Starts the program, waits until there is something to see, and stops it as Ctrl+C does.

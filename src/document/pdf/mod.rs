@@ -1,5 +1,6 @@
-//! A document as tagged PDF on A4: lines of real text, tables that go on over pages, figures as vectors.
+//! A document as tagged PDF on A4 or letter: lines of real text, tables that go on over pages, figures as vectors.
 
+pub(crate) mod breaks;
 mod lines;
 mod sheets;
 mod table;
@@ -7,7 +8,9 @@ mod table;
 use super::{Document, DocumentBlock, DocumentFigure, Formula, runs};
 use crate::drawing::{self, Drawing, Element, ElementRole, Weight};
 use crate::wording::{Phrase, phrase};
+use breaks::{PageLook, filled, height_of_start};
 use lines::{Style, spaced, wrapped};
+pub use sheets::Paper;
 use sheets::{Sheets, TEXT_WIDTH};
 
 /// Text of paragraphs.
@@ -29,17 +32,19 @@ const EQUATION_WIDTH: f64 = TEXT_WIDTH - INDENT - 34.0;
 /// Tallest figure, points.
 const TALLEST: f64 = 330.0;
 
-/// Longest step of a solution that is kept on one sheet, points.
-const LONGEST_STEP: f64 = 260.0;
-
-/// The document as a PDF file.
+/// The document as a PDF file on A4.
 pub fn pdf(document: &Document) -> Vec<u8> {
-    let (pages, structure) = laid_out(document);
+    pdf_on(document, Paper::A4)
+}
+
+/// The document as a PDF file on such paper.
+pub fn pdf_on(document: &Document, paper: Paper) -> Vec<u8> {
+    let (pages, structure) = laid_out(document, paper);
     drawing::tagged_pdf(&pages, &structure, &document.title)
 }
 
-fn laid_out(document: &Document) -> (Vec<Drawing>, Vec<Element>) {
-    let mut sheets = Sheets::new(&document.title);
+fn laid_out(document: &Document, paper: Paper) -> (Vec<Drawing>, Vec<Element>) {
+    let mut sheets = Sheets::new(&document.title, paper);
     sheets.within(ElementRole::Heading(1, document.title.clone()), |sheets| {
         text(sheets, &document.title.as_str().into(), TITLE, 0.0);
     });
@@ -48,65 +53,30 @@ fn laid_out(document: &Document) -> (Vec<Drawing>, Vec<Element>) {
             text(sheets, &document.subtitle, QUIET, 0.0);
         });
     }
-    for (index, block) in document.blocks.iter().enumerate() {
-        let follows_figure =
-            index > 0 && matches!(document.blocks[index - 1], DocumentBlock::Figure(_));
-        if matches!(block, DocumentBlock::Heading(..)) {
-            sheets.keep_together(headed_height(&document.blocks[index..]));
+    let sections = document
+        .blocks
+        .split(|block| *block == DocumentBlock::NewSheet);
+    let sections: Vec<&[DocumentBlock]> = sections.filter(|blocks| !blocks.is_empty()).collect();
+    for (index, blocks) in sections.iter().enumerate() {
+        if index > 0 {
+            sheets.next();
         }
-        let left = left_of(&document.blocks, index);
-        place(&mut sheets, block, follows_figure, left);
+        let has_more = index + 1 < sections.len();
+        filled(&mut sheets, blocks, sections.len() > 1, has_more);
     }
     sheets.finished()
 }
 
-/// Height of what must not be parted from a heading: a step, or the words of a section with the step that follows them.
-fn headed_height(blocks: &[DocumentBlock]) -> f64 {
-    let step = |blocks: &[DocumentBlock]| step_height(blocks).clamp(70.0, LONGEST_STEP);
-    if matches!(blocks, [DocumentBlock::Heading(3.., _), ..]) {
-        return step(blocks);
+/// Writes blocks that follow each other, figures at a part of their usual size.
+fn fill(sheets: &mut Sheets, blocks: &[DocumentBlock], look: PageLook) {
+    for (index, block) in blocks.iter().enumerate() {
+        let follows_figure = index > 0 && matches!(blocks[index - 1], DocumentBlock::Figure(_));
+        if matches!(block, DocumentBlock::Heading(..)) {
+            sheets.keep_together(height_of_start(&blocks[index..], look));
+        }
+        let left = left_of(blocks, index);
+        place(sheets, block, follows_figure, left, look);
     }
-    let words = blocks.iter().skip(1).take_while(|block| {
-        matches!(
-            block,
-            DocumentBlock::Paragraph(_) | DocumentBlock::Quiet(_) | DocumentBlock::List(_)
-        )
-    });
-    let count = words.count();
-    match blocks.get(count + 1) {
-        Some(DocumentBlock::Heading(3.., _)) => {
-            let own = step_height(&blocks[..=count]);
-            (own + SECTION.height()).min(LONGEST_STEP) + step(&blocks[count + 1..])
-        }
-        _ => 90.0,
-    }
-}
-
-/// Height of a small heading with what it heads: words, equations, and what they give.
-fn step_height(blocks: &[DocumentBlock]) -> f64 {
-    let lines = |words: &Phrase, style: Style, room: f64| {
-        wrapped(words, style, room).len() as f64 * style.height()
-    };
-    let height = |block: &DocumentBlock| match block {
-        DocumentBlock::Paragraph(words) => Some(lines(words, PLAIN, TEXT_WIDTH) + 5.0),
-        DocumentBlock::Quiet(words) => Some(lines(words, QUIET, TEXT_WIDTH) + 5.0),
-        DocumentBlock::List(items) => {
-            let items = items.iter();
-            let heights = items.map(|item| lines(item, PLAIN, TEXT_WIDTH - BESIDE_MARK) + 2.0);
-            Some(heights.sum::<f64>() + 3.0)
-        }
-        DocumentBlock::Equation { formula, .. } => {
-            Some(lines(&formula.phrase(), PLAIN, EQUATION_WIDTH) + 3.0)
-        }
-        DocumentBlock::Result { given, found } => {
-            let rows = found.len() + usize::from(!given.is_empty());
-            Some(rows as f64 * STRONG.height() + 4.0)
-        }
-        _ => None,
-    };
-    let headed: f64 = blocks.iter().skip(1).map_while(height).sum();
-    // As an equation asks for a line more than it takes.
-    headed + 6.0 + STEP.height() + PLAIN.height()
 }
 
 /// Widest left side of the equations that follow each other around a block, which are aligned at their equals signs.
@@ -134,10 +104,15 @@ fn left_of(blocks: &[DocumentBlock], index: usize) -> f64 {
     .fold(0.0, f64::max)
 }
 
-fn place(sheets: &mut Sheets, block: &DocumentBlock, follows_figure: bool, left: f64) {
+fn place(
+    sheets: &mut Sheets,
+    block: &DocumentBlock,
+    follows_figure: bool,
+    left: f64,
+    look: PageLook,
+) {
     match block {
         DocumentBlock::Heading(0..=2, words) => {
-            sheets.keep_together(90.0);
             sheets.skip(12.0);
             heading(sheets, 2, words, SECTION);
             sheets.rule(1.0);
@@ -169,14 +144,26 @@ fn place(sheets: &mut Sheets, block: &DocumentBlock, follows_figure: bool, left:
         DocumentBlock::Result { given, found } => result(sheets, given, found, left),
         DocumentBlock::Numbers(numbers) => big_numbers(sheets, numbers),
         DocumentBlock::Table(content) => table::place(sheets, content),
-        DocumentBlock::Figure(figure) => place_figure(sheets, figure),
+        DocumentBlock::Figure(figure) => place_figure(sheets, figure, look),
+        DocumentBlock::Blanks(words) => blanks(sheets, words),
+        // Paper cannot hide them.
+        DocumentBlock::Hints(_) => {}
         DocumentBlock::NewSheet => sheets.next(),
     }
 }
 
-/// Lines of text from an indent on.
+/// Lines of text from an indent on; neither the first nor the last is alone on a sheet.
 fn text(sheets: &mut Sheets, words: &Phrase, style: Style, indent: f64) {
-    for line in spaced(wrapped(words, style, TEXT_WIDTH - indent)) {
+    let lines = wrapped(words, style, TEXT_WIDTH - indent);
+    let count = lines.len();
+    for (index, line) in spaced(lines).enumerate() {
+        let together = match index {
+            0 if count <= 3 => count,
+            0 => 2,
+            _ if index + 2 == count => 2,
+            _ => 1,
+        };
+        sheets.keep_together(together as f64 * style.height());
         sheets.advance(style.height());
         sheets.write(line, indent, style);
     }
@@ -316,12 +303,41 @@ fn big_numbers(sheets: &mut Sheets, numbers: &[(Phrase, Phrase, Phrase)]) {
     sheets.skip(10.0);
 }
 
-/// A figure as wide as the text or as tall as is allowed, with its caption.
-fn place_figure(sheets: &mut Sheets, figure: &DocumentFigure) {
+/// Words, each with a line to write on behind it; the first has twice the room of the others.
+fn blanks(sheets: &mut Sheets, words: &[Phrase]) {
+    let share = TEXT_WIDTH / (words.len() + 1) as f64;
+    sheets.skip(6.0);
+    sheets.advance(PLAIN.height() + 4.0);
+    for (index, words) in words.iter().enumerate() {
+        let left = if index == 0 {
+            0.0
+        } else {
+            (index + 1) as f64 * share
+        };
+        let right = (index + 2) as f64 * share - 12.0;
+        let runs = runs(&phrase!(words, " "));
+        let behind = left + lines::width(&runs, PLAIN);
+        sheets.within(ElementRole::Paragraph, |sheets| {
+            sheets.write(runs, left, PLAIN)
+        });
+        sheets.blank(behind, right);
+    }
+    sheets.skip(8.0);
+}
+
+/// How much a figure is enlarged or reduced on paper.
+fn scale_of(figure: &DocumentFigure, look: PageLook) -> f64 {
     let drawing = &figure.drawing;
-    let scale = (TEXT_WIDTH / drawing.width)
+    let usual = (TEXT_WIDTH / drawing.width)
         .min(TALLEST / drawing.height)
         .min(LARGEST);
+    usual * look.figures
+}
+
+/// A figure as wide as the text or as tall as is allowed, with its caption.
+fn place_figure(sheets: &mut Sheets, figure: &DocumentFigure, look: PageLook) {
+    let drawing = &figure.drawing;
+    let scale = scale_of(figure, look);
     let height = drawing.height * scale;
     sheets.skip(6.0);
     sheets.keep_together(height + 2.0 * QUIET.height());
@@ -373,7 +389,7 @@ mod tests {
             blocks: (1..90).flat_map(step).collect(),
             ..Document::default()
         };
-        let (sheets, _) = laid_out(&document);
+        let (sheets, _) = laid_out(&document, Paper::A4);
         assert!(sheets.len() > 5, "{}", sheets.len());
         for sheet in &sheets[1..] {
             let top = sheet.texts().min_by(|a, b| a.at[1].total_cmp(&b.at[1]));
@@ -427,7 +443,7 @@ mod tests {
                 DocumentBlock::Figure(figure),
             ],
         };
-        let (sheets, structure) = laid_out(&document);
+        let (sheets, structure) = laid_out(&document, Paper::A4);
         let mut items = Vec::new();
         structure
             .iter()

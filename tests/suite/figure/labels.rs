@@ -125,6 +125,7 @@ fn load_points_of_exercises_are_named() {
             count: 12,
             seed,
             level: None,
+            choice: sixhold::exercises::ExerciseChoice::default(),
         });
         for problem in sheet.unwrap().problems {
             let drawing = drawn(
