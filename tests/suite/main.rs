@@ -38,6 +38,7 @@ mod pages;
 mod picture;
 mod published;
 mod readme;
+mod reports;
 mod scene_errors;
 mod scene_files;
 mod schemas;
