@@ -35,7 +35,7 @@ pub(super) fn reactions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
 
 /// Behind the largest value of a reaction over several load cases, and what it means.
 pub(super) const LARGEST: &str = " *";
-pub(super) const KEY_TO_LARGEST: &str = "* the largest in magnitude of its reaction.";
+const KEY_TO_LARGEST: &str = "* the largest in magnitude of its reaction.";
 
 /// The load cases that act and have an equilibrium.
 pub(super) fn balanced(report: &Report) -> Vec<CaseIndex> {

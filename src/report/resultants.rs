@@ -4,7 +4,7 @@ use nalgebra::{Unit, Vector3};
 
 use super::Report;
 use super::blocks::heading;
-use super::reactions::{KEY_TO_LARGEST, LARGEST, balanced};
+use super::reactions::{LARGEST, balanced};
 use crate::document::{DocumentBlock, DocumentTable};
 use crate::statics::{CaseIndex, Model, PlacedSupport, ReactionKind};
 use crate::wording::{self, Phrase, Quantity, Symbol, phrase};
@@ -13,6 +13,9 @@ use crate::wording::{self, Phrase, Quantity, Symbol, phrase};
 const ABSENT: f64 = 1e-9;
 /// Values nearer than this part of the larger one are equally large.
 const EQUAL: f64 = 1e-9;
+
+/// What the mark behind a value means.
+const KEY_TO_GOVERNING: &str = "* the case that governs: the largest in magnitude of its row.";
 
 /// The table, where some support has more than one reaction and some case gives a value.
 pub(super) fn resultants(report: &Report, blocks: &mut Vec<DocumentBlock>) {
@@ -26,7 +29,7 @@ pub(super) fn resultants(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     blocks.push(DocumentBlock::Table(table(report, &cases)));
     blocks.push(DocumentBlock::Quiet(key(report)));
     if cases.len() > 1 {
-        blocks.push(DocumentBlock::Quiet(KEY_TO_LARGEST.into()));
+        blocks.push(DocumentBlock::Quiet(KEY_TO_GOVERNING.into()));
     }
 }
 
