@@ -102,6 +102,7 @@ pub(super) fn open(
         look: args.look.into(),
         case,
         motion: open::motion(&study, case, args.motion)?,
+        digits: args.rounding.digits,
         ..FigureSettings::default()
     };
     Ok((study, settings))

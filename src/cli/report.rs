@@ -4,7 +4,7 @@ use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
 use super::Outcome;
-use super::args::ReportArgs;
+use super::args::{ReportArgs, RoundingArgs};
 use super::drawable;
 use super::figure::noun;
 use super::open;
@@ -45,6 +45,7 @@ pub(crate) fn run(args: &ReportArgs) -> Result<Outcome, Failure> {
             &study,
             &report_parts(),
             case.unwrap_or(CaseIndex::FIRST),
+            args.rounding,
             &watch,
         )
     });
@@ -96,9 +97,10 @@ pub(crate) fn drawn(
     study: &Study,
     parts: &[FigurePart],
     case: CaseIndex,
+    rounding: RoundingArgs,
     watch: DrawingProgress,
 ) -> document::DocumentFigure {
-    drawn_within(study, parts, case, watch, [FIGURE_MM, TALLEST_MM])
+    drawn_within(study, parts, case, rounding, watch, [FIGURE_MM, TALLEST_MM])
 }
 
 /// The same in another width and height, mm.
@@ -106,6 +108,7 @@ pub(crate) fn drawn_within(
     study: &Study,
     parts: &[FigurePart],
     case: CaseIndex,
+    rounding: RoundingArgs,
     watch: DrawingProgress,
     [width_mm, tallest_mm]: [f64; 2],
 ) -> document::DocumentFigure {
@@ -117,6 +120,7 @@ pub(crate) fn drawn_within(
         parts: parts.iter().copied().collect(),
         case,
         motion,
+        digits: rounding.digits,
         ..FigureSettings::default()
     };
     document::DocumentFigure {

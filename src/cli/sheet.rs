@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::Outcome;
-use super::args::{SheetArgs, TopicArg, UnitsArg};
+use super::args::{RoundingArgs, SheetArgs, TopicArg, UnitsArg};
 use super::output::{self, Failure};
 use super::progress::Progress;
 use super::report::{self, DocumentFormat};
@@ -127,9 +127,20 @@ fn files_of(sheet: &exercises::ExerciseSheet, folder: &Path, args: &SheetArgs) -
         1 => SIZE_MM,
         _ => SMALL_MM,
     };
-    let asked = figures(sheet, |problem| question_figures(problem, size), &progress);
+    let asked = figures(
+        sheet,
+        |problem| question_figures(problem, args.rounding, size),
+        &progress,
+    );
     let questions = exercises::questions(sheet, &asked);
-    let key = exercises::key(sheet, &figures(sheet, answer_figures, &progress));
+    let key = exercises::key(
+        sheet,
+        &figures(
+            sheet,
+            |problem| answer_figures(problem, args.rounding),
+            &progress,
+        ),
+    );
     drop(progress);
     let answers = exercises::answers(sheet);
     let documents = [(questions, "sheet"), (answers, "answers"), (key, "key")];
@@ -213,17 +224,22 @@ fn figures(
 }
 
 /// The problem as stated; of a near miss with coordinates, since lines of dimensions leave out what is too close.
-fn question_figures(problem: &Exercise, size_mm: [f64; 2]) -> Figures {
+fn question_figures(problem: &Exercise, rounding: RoundingArgs, size_mm: [f64; 2]) -> Figures {
     let near = problem.topic == Topic::NearMiss;
-    let parts = FigurePart::QUESTION.map(|part| match part {
-        FigurePart::Dimensions if near => FigurePart::Coordinates,
-        part => part,
-    });
-    let study = &problem.study;
+    let parts: Vec<FigurePart> = FigurePart::QUESTION
+        .into_iter()
+        // The sheet has tables of its own.
+        .filter(|part| *part != FigurePart::Table)
+        .map(|part| match part {
+            FigurePart::Dimensions if near => FigurePart::Coordinates,
+            part => part,
+        })
+        .collect();
     vec![report::drawn_within(
-        study,
+        &problem.study,
         &parts,
         CaseIndex::FIRST,
+        rounding,
         UNWATCHED,
         size_mm,
     )]
@@ -234,7 +250,7 @@ const SIZE_MM: [f64; 2] = [120.0, 110.0];
 const SMALL_MM: [f64; 2] = [84.0, 48.0];
 
 /// The answer, with the values of reactions where all are to be computed, and the motion that it just misses.
-fn answer_figures(problem: &Exercise) -> Figures {
+fn answer_figures(problem: &Exercise, rounding: RoundingArgs) -> Figures {
     let mut parts = FigurePart::USUAL.to_vec();
     parts.push(FigurePart::Loads);
     if matches!(problem.topic, Topic::Reactions | Topic::NearMiss) {
@@ -250,13 +266,20 @@ fn answer_figures(problem: &Exercise) -> Figures {
                 " were at ",
                 wording::coordinates(improper.model(), &support.point)
             ),
-            ..report::drawn(improper, &FigurePart::USUAL, CaseIndex::FIRST, UNWATCHED)
+            ..report::drawn(
+                improper,
+                &FigurePart::USUAL,
+                CaseIndex::FIRST,
+                rounding,
+                UNWATCHED,
+            )
         }
     });
     std::iter::once(report::drawn(
         &problem.study,
         &parts,
         CaseIndex::FIRST,
+        rounding,
         UNWATCHED,
     ))
     .chain(missed)

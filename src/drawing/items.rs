@@ -12,8 +12,10 @@ pub struct Drawing {
     pub width: f64,
     /// Height in points.
     pub height: f64,
-    /// What it shows, for readers who cannot see it and as the title of a file.
+    /// What it shows in a few words, for readers who cannot see it and as the title of a file.
     pub title: String,
+    /// The same in sentences; empty for none.
+    pub description: String,
     /// Shapes and texts, the first at the bottom.
     pub items: Vec<Item>,
 }

@@ -181,6 +181,7 @@ mod tests {
             width: 4.0,
             height: 4.0,
             title: String::new(),
+            description: String::new(),
             items: vec![Item::Shape(PathShape {
                 role: "square",
                 outline: square,
@@ -212,6 +213,7 @@ mod tests {
                 width: 40.0,
                 height: 40.0,
                 title: String::new(),
+                description: String::new(),
                 items: vec![Item::Text(text)],
             };
             let image = pixels(&drawing, 1.0, Colour(255, 255, 255)).unwrap();

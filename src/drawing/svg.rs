@@ -34,6 +34,9 @@ pub fn svg(drawing: &Drawing, fonts: Fonts) -> String {
          <title>{}</title>\n",
         escaped(&drawing.title)
     );
+    if !drawing.description.is_empty() {
+        let _ = writeln!(out, "<desc>{}</desc>", escaped(&drawing.description));
+    }
     if fonts == Fonts::Inside {
         let faces = font_faces([drawing]);
         if !faces.is_empty() {
@@ -219,6 +222,7 @@ mod tests {
             width: 10.0,
             height: 5.0,
             title: "A".into(),
+            description: "A beam & a pin".into(),
             items: vec![Item::Text(Text {
                 role: "name",
                 at: [1.0, 2.0],
@@ -243,6 +247,7 @@ mod tests {
         assert!(alone.contains("@font-face") && alone.contains("font-weight:700"));
         let inside = svg(&drawing, Fonts::FromPage);
         assert!(!inside.contains("@font-face"));
+        assert!(inside.contains("<title>A</title>\n<desc>A beam &amp; a pin</desc>\n"));
         assert!(
             inside.contains(">A</tspan>") && inside.contains(">x</tspan>"),
             "{inside}"

@@ -14,6 +14,8 @@ pub(super) enum Head {
     Slim,
     /// Loads: a broad block.
     Block,
+    /// Arrows of a distributed load: a small block, so that short arrows keep a shaft.
+    Row,
     /// Motions: two open strokes.
     Open,
     /// Dimensions and axes: small and slim.
@@ -26,6 +28,7 @@ impl Head {
         match self {
             Self::Slim => [6.0, 1.75],
             Self::Block => [6.2, 3.4],
+            Self::Row => [4.2, 1.9],
             Self::Open => [4.6, 3.0],
             Self::Small => [3.4, 1.1],
         }

@@ -1,17 +1,22 @@
 //! The line that all reactions meet: dash-dot through the scene, with beads where they meet it.
 
 use super::pens::VALUE;
-use super::sketch::{Sketch, SketchLabel, step, unit, way};
+use super::sketch::{Sketch, SketchLabel, Spot, length, step, unit, way};
 use super::stage::Stage;
 use crate::drawing::{Polyline, Run};
 use crate::motion::Selection;
 use crate::portrayal::DrawnAxis;
-use crate::statics::{ReactionKind, SharedAxis};
+use crate::statics::{PlacedSupport, ReactionKind, SharedAxis};
 
 /// How far the line goes beyond body and supports, relative to their size.
 const BEYOND: f64 = 0.16;
 /// How far from the middle of the scene a centre of rotation in the plane is still drawn, in radii of the scene.
 const FARTHEST: f64 = 2.2;
+
+/// Lines of action shorter than this on the page are not drawn, points.
+const SHORTEST: f64 = 6.0;
+/// Supports closer to the axis than this, relative to the characteristic length, lie on it.
+const ON_AXIS: f64 = 1e-7;
 
 /// The shared axis of the motion that is drawn.
 pub(super) fn of_motion<'a>(stage: &Stage<'a>) -> Option<&'a SharedAxis> {
@@ -48,6 +53,7 @@ fn label(stage: &Stage, text: &str, anchor: [f64; 2], prefer: [f64; 2]) -> Sketc
         role: "axis",
         anchor,
         prefer,
+        is_fixed: false,
         runs: Run::plain(text),
         letters: VALUE,
         colour: stage.pens.axis.colour,
@@ -59,6 +65,7 @@ fn draw_line(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
     let axis = portrayed(stage, axis);
     let ends = axis.ends(beyond(stage));
     let spots = ends.map(|end| stage.at(&end));
+    lines_of_action(stage, &axis, sketch);
     sketch.line("axis", spots, stage.pens.axis_edge());
     sketch.line("axis", spots, stage.pens.axis);
     let whole = (ends[1] - ends[0]).norm();
@@ -66,9 +73,7 @@ fn draw_line(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
     for bead in &axis.beads {
         let along = (bead.at - ends[0]).dot(&axis.line.direction);
         let spot = stage.at(&bead.at);
-        let new = beads
-            .iter()
-            .all(|bead| super::sketch::length(way(*bead, spot)) > 1.0);
+        let new = beads.iter().all(|bead| length(way(*bead, spot)) > 1.0);
         if (0.0..=whole).contains(&along) && new {
             beads.push(spot);
         }
@@ -80,7 +85,40 @@ fn draw_line(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
     let anchor = step(spots[1], outwards, -4.0);
     sketch
         .labels
-        .push(label(stage, "shared axis", anchor, outwards));
+        .push(label(stage, &called(stage, &axis), anchor, outwards));
+}
+
+/// Thin lines from where reactions act to where they meet the axis, if that is elsewhere.
+fn lines_of_action(stage: &Stage, axis: &DrawnAxis, sketch: &mut Sketch) {
+    let mut lines: Vec<[Spot; 2]> = Vec::new();
+    for bead in &axis.beads {
+        let to = stage.at(&bead.at);
+        for from in bead.from.iter().map(|from| stage.at(from)) {
+            if length(way(from, to)) > SHORTEST && !lines.contains(&[from, to]) {
+                lines.push([from, to]);
+            }
+        }
+    }
+    let lines = lines.into_iter().map(Polyline::open).collect();
+    sketch.lines("axis", lines, stage.pens.action);
+}
+
+/// What the axis is called: by the first and the last support on it, if it passes through two.
+fn called(stage: &Stage, axis: &DrawnAxis) -> String {
+    let model = stage.study.model();
+    let (line, near) = (&axis.line, ON_AXIS * model.length);
+    let along = |support: &PlacedSupport| (support.point - line.point).dot(&line.direction);
+    let on_axis = |support: &&PlacedSupport| {
+        (support.point - line.point).cross(&line.direction).norm() <= near
+    };
+    let mut held: Vec<&PlacedSupport> = model.supports.iter().filter(on_axis).collect();
+    held.sort_by(|a, b| along(a).total_cmp(&along(b)));
+    match held.as_slice() {
+        [first, .., last] if along(last) - along(first) > near => {
+            format!("shared axis {}{}", first.name, last.name)
+        }
+        _ => "shared axis".into(),
+    }
 }
 
 /// In the plane the axis is a point: a ring, and lines of action that lead to it.
@@ -95,7 +133,7 @@ fn draw_centre(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
     let lines: Vec<Polyline> = forces
         .filter(|reaction| reaction.kind == ReactionKind::Force)
         .map(|reaction| stage.at(&reaction.point))
-        .filter(|from| super::sketch::length(way(*from, centre)) > 6.0)
+        .filter(|from| length(way(*from, centre)) > SHORTEST)
         .map(|from| Polyline::open([from, step(centre, unit(way(from, centre)), 9.0)]))
         .collect();
     sketch.lines("axis", lines, stage.pens.axis);
@@ -110,7 +148,7 @@ fn draw_centre(stage: &Stage, axis: &SharedAxis, sketch: &mut Sketch) {
         .model()
         .supports
         .iter()
-        .any(|support| super::sketch::length(way(stage.at(&support.point), centre)) < 2.0);
+        .any(|support| length(way(stage.at(&support.point), centre)) < 2.0);
     if !on_support {
         sketch
             .labels

@@ -1,5 +1,6 @@
 //! One drawing of strokes, labels in their places and the directions of the axes.
 
+use super::dimension_line;
 use super::labels;
 use super::occupied::{Area, OccupiedCells, grown};
 use super::settings::FigurePart;
@@ -35,6 +36,7 @@ pub(super) struct UncutDrawing {
 /// Everything that a stage shows but labels' places.
 pub(super) fn sketch(stage: &Stage, width: f64) -> Sketch {
     let mut sketch = sketched(stage, true);
+    dimension_line::free_outside(&mut sketch, width);
     sketch.keep_within([[-width, -2.0 * width], [2.0 * width, 4.0 * width]]);
     for label in &mut sketch.labels {
         labels::cut(label, LONGEST * width);
@@ -87,7 +89,7 @@ impl Composer {
         names: &PlacedNames,
         triad: Spot,
     ) -> Option<UncutDrawing> {
-        let around = bounds(&sketch.shapes).unwrap_or([[0.0, 0.0], [self.width, 0.0]]);
+        let around = labels::extent(&sketch).unwrap_or([[0.0, 0.0], [self.width, 0.0]]);
         let extra = match self.last_resort {
             true => LAST_RESORT + labels::stacked_height(&sketch, self.width),
             false => ABOVE,
@@ -107,6 +109,18 @@ impl Composer {
         let mut reach = bounds(&sketch.shapes).map_or([0.0, self.width], |[l, h]| [l[1], h[1]]);
         if let Some([low, high]) = labels::areas_bounds(&taken) {
             reach = [reach[0].min(low[1]), reach[1].max(high[1])];
+        }
+        if let Some(table) = &sketch.table {
+            let leaders = texts.iter().filter_map(|item| match item {
+                Item::Shape(shape) => Some(shape),
+                Item::Text(_) => None,
+            });
+            if let Some([_, high]) = bounds(leaders) {
+                reach[1] = reach[1].max(high[1]);
+            }
+            let (more, bottom) = table.items(stage, self.width, reach[1]);
+            texts.extend(more);
+            reach[1] = bottom;
         }
         // Leaders lie under the texts.
         let (leaders, texts): (Vec<Item>, Vec<Item>) = texts

@@ -1,97 +1,128 @@
-//! Dimension lines with values in the scene's units.
+//! Dimension lines with values in the scene's units, and extension lines from what they measure.
 
-use nalgebra::Point3;
+use nalgebra::{Point3, Vector3};
 
-use super::arrows::{Arrow, Head};
 use super::coordinates;
-use super::hidden::clip;
-use super::pens::SMALL;
+use super::dimension_line::{self, CLOSEST, ExtensionLine, is_same, ticks};
+use super::labels;
+use super::points;
 use super::settings::FigurePart;
-use super::sketch::{Sketch, SketchLabel, Spot, length, step, turned, unit, way};
+use super::sketch::{Sketch, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
-use crate::document::runs;
-use crate::drawing::{PathOutline, Polyline};
-use crate::portrayal::load_places;
-use crate::statics::AppliedLoad;
-use crate::wording::{self, Quantity};
+use super::table;
+use crate::drawing::PathOutline;
+use crate::wording;
 
 /// How far a dimension line stands off everything else.
 const OFF: f64 = 9.0;
-/// How far its ticks reach to both sides.
-const TICK: [f64; 2] = [5.0, 2.0];
-/// Gap between a tick and what it comes from.
-const GAP: f64 = 2.5;
-/// Half the width of the way in which a tick looks for that.
-const COLUMN: f64 = 3.0;
-/// Least distance between two ticks.
-const CLOSEST: f64 = 8.0;
-/// Most distances along one axis.
+/// Most dimension lines of a figure in space: beyond, extension lines make a thicket.
 const MOST: usize = 6;
-
-/// Points whose coordinates are worth a dimension.
-fn measured(stage: &Stage) -> Vec<Point3<f64>> {
-    let supports = stage.study.model().supports.iter();
-    let held = supports.flat_map(|support| std::iter::once(support.point).chain(support.ground));
-    // Where a couple is drawn does not matter.
-    let forces = loads(stage).filter(|load| {
-        matches!(
-            load,
-            AppliedLoad::Force { .. } | AppliedLoad::Distributed { .. }
-        )
-    });
-    held.chain(forces.flat_map(load_places)).collect()
-}
-
-/// Where weights act: seldom at round numbers.
-fn weighed(stage: &Stage) -> impl Iterator<Item = Point3<f64>> {
-    let weights = loads(stage).filter(|load| matches!(load, AppliedLoad::Weight { .. }));
-    weights.flat_map(load_places)
-}
-
-/// The loads that are drawn.
-fn loads<'a>(stage: &Stage<'a>) -> impl Iterator<Item = &'a AppliedLoad> {
-    let cases = &stage.study.model().cases;
-    let case = cases.get(stage.settings.case);
-    let case = case.filter(|_| stage.shows(FigurePart::Loads));
-    case.into_iter().flat_map(|case| &case.loads)
-}
+/// Most places of a line that are tried along the axis that it does not run along.
+const MOST_LEVELS: usize = 8;
 
 /// Draws dimension lines outside of everything drawn so far, and the coordinates of points that these leave out, with
-/// those of the first support to count from. Where that is most of the points, all have coordinates.
+/// those of the first support to count from. Where that is most of the points, all have coordinates; too many of them are in the
+/// table, where that is shown, and else for [`FigurePart::Coordinates`] to give.
 pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
-    let points = measured(stage);
-    let axes = if stage.is_planar() { 2 } else { 3 };
+    let points = points::measured(stage);
     let mut with_lines = sketch.clone();
-    let mut left_out = vec![false; points.len()];
-    for axis in 0..axes {
-        let told = dimension(stage, &points, axis, &mut with_lines);
+    let (mut left_out, mut lines) = (vec![false; points.len()], 0);
+    for axis in 0..stage.study.model().space.axes() {
+        let before = with_lines.labels.len();
+        let said = dimension(stage, &points, axis, &mut with_lines);
+        lines += with_lines.labels.len() - before;
         for (point, left_out) in points.iter().zip(&mut left_out) {
-            *left_out |= !told.iter().any(|value| is_same(stage, *value, point[axis]));
+            *left_out |= !said.iter().any(|value| is_same(stage, *value, point[axis]));
         }
     }
-    let left_out: Vec<Point3<f64>> = points
-        .iter()
-        .zip(left_out)
-        .filter(|(_, out)| *out)
-        .map(|(point, _)| *point)
-        .collect();
-    let coordinates_of = match 2 * left_out.len() > points.len() {
-        true => points,
-        false => {
-            *sketch = with_lines;
-            left_out
-        }
+    let pairs = points.iter().zip(left_out);
+    let left_out: Vec<Point3<f64>> = pairs.filter(|(_, out)| *out).map(|(at, _)| *at).collect();
+    let most = 2 * left_out.len() > points.len();
+    let with_first = |points: Vec<Point3<f64>>| -> Vec<Point3<f64>> {
+        let first = points::held(stage).next();
+        let said: Vec<Point3<f64>> = points.into_iter().chain(points::weighed(stage)).collect();
+        let first = first.filter(|_| !said.is_empty());
+        first.into_iter().chain(said).collect()
     };
-    let told: Vec<Point3<f64>> = coordinates_of.into_iter().chain(weighed(stage)).collect();
-    if !told.is_empty() {
-        let first = stage
-            .study
-            .model()
-            .supports
-            .first()
-            .map(|support| support.point);
-        let told: Vec<Point3<f64>> = first.into_iter().chain(told).collect();
-        coordinates::of_points(stage, &told, sketch);
+    let wanted = with_first(if most { points.clone() } else { left_out });
+    let thicket = !stage.is_planar() && lines > MOST;
+    let crowded = thicket || coordinates::are_many(stage, &wanted);
+    if crowded && stage.shows(FigurePart::Table) {
+        let all = points.into_iter().chain(points::weighed(stage));
+        coordinates::in_table(stage, &all.collect::<Vec<_>>(), sketch);
+    } else {
+        if !most {
+            *sketch = with_lines;
+        }
+        coordinates::letter_ground_ends(stage, sketch);
+        if !crowded {
+            coordinates::of_points(stage, &wanted, sketch);
+        }
+    }
+    dimension_line::free_overdrawn(sketch);
+    if !stage.is_planar() && stage.shows(FigurePart::Table) {
+        table::note_slants(stage, sketch);
+    }
+}
+
+/// Where a dimension line runs: along an axis of the scene, shifted on the page along another.
+struct DimensionCourse {
+    axis: usize,
+    /// A point of the line before it is shifted; the coordinate along the axis does not matter.
+    at: Point3<f64>,
+    /// The axis along which neither it nor its extension lines run.
+    third: usize,
+    /// The shift on the page.
+    shift: Spot,
+}
+
+impl DimensionCourse {
+    fn point(&self, value: f64) -> Point3<f64> {
+        let mut at = self.at;
+        at[self.axis] = value;
+        at
+    }
+
+    fn spot(&self, stage: &Stage, value: f64) -> Spot {
+        step(stage.at(&self.point(value)), self.shift, 1.0)
+    }
+
+    /// Where an extension line begins: at the point, or straight beside it on the plane of the line.
+    fn foot(&self, point: &Point3<f64>) -> Point3<f64> {
+        let mut foot = *point;
+        foot[self.third] = self.at[self.third];
+        foot
+    }
+
+    /// How long the extension line from a point is, on the page; the way to its foot counts more.
+    fn detour(&self, stage: &Stage, point: &Point3<f64>) -> f64 {
+        const ASIDE: f64 = 3.0;
+        let (spot, foot) = (stage.at(point), stage.at(&self.foot(point)));
+        let end = self.spot(stage, point[self.axis]);
+        ASIDE * length(way(spot, foot)) + length(way(foot, end))
+    }
+
+    /// How long its extension lines are.
+    fn detours(&self, stage: &Stage, points: &[Point3<f64>]) -> f64 {
+        let values = ticks(stage, points, self.axis, |value| self.spot(stage, value));
+        let lengths = values.iter().filter_map(|value| {
+            let point = self.nearest(stage, points, *value)?;
+            Some(self.detour(stage, point))
+        });
+        lengths.sum()
+    }
+
+    /// Of the points at a coordinate, the one from which the extension line is shortest.
+    fn nearest<'p>(
+        &self,
+        stage: &Stage,
+        points: &'p [Point3<f64>],
+        value: f64,
+    ) -> Option<&'p Point3<f64>> {
+        let here = points
+            .iter()
+            .filter(|point| is_same(stage, point[self.axis], value));
+        here.min_by(|a, b| self.detour(stage, a).total_cmp(&self.detour(stage, b)))
     }
 }
 
@@ -100,12 +131,11 @@ fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sk
     let Some([low, high]) = box_around(points) else {
         return Vec::new();
     };
-    let place = |value: f64| {
-        let mut at = edge(low, high, axis);
+    let spots = [low[axis], high[axis]].map(|value| {
+        let mut at = low;
         at[axis] = value;
-        at
-    };
-    let spots = [low[axis], high[axis]].map(|value| stage.at(&place(value)));
+        stage.at(&at)
+    });
     if length(way(spots[0], spots[1])) < CLOSEST {
         // Seen end on, an axis is left to another view; one that is merely short has no room.
         let size = (high[axis] - low[axis]) * stage.scale;
@@ -115,35 +145,139 @@ fn dimension(stage: &Stage, points: &[Point3<f64>], axis: usize, sketch: &mut Sk
             false => Vec::new(),
         };
     }
-    let along = unit(way(spots[0], spots[1]));
-    let out = outwards(stage, along, spots, low, high);
-    let reach = |spot: Spot| spot[0] * out[0] + spot[1] * out[1];
-    let farthest = farthest(sketch, &reach).max(reach(spots[0]));
-    let on_line = |value: f64| {
-        let spot = stage.at(&place(value));
-        step(spot, out, farthest + OFF - reach(spot))
+    let course = if stage.is_planar() {
+        planar_course(stage, [low, high], axis, sketch)
+    } else {
+        let Some(course) = spatial_course(stage, points, axis, sketch) else {
+            return Vec::new();
+        };
+        course
     };
-    let values = ticks(stage, points, axis, on_line);
-    let ticks = values.iter().map(|value| {
-        let spot = on_line(*value);
-        // In the plane a tick comes from what is measured; in space, that lies elsewhere.
-        let clear = || stage.is_planar().then(|| way_back(sketch, spot, out))?;
-        let back = clear().map_or(TICK[0], |clear| (clear - GAP).max(TICK[0]));
-        Polyline::open([step(spot, out, -back), step(spot, out, TICK[1])])
-    });
-    let ticks: Vec<Polyline> = ticks.collect();
-    sketch.lines("dimension", ticks, stage.pens.dimension);
-    for pair in values.windows(2) {
-        let ends = [on_line(pair[0]), on_line(pair[1])];
+    let values = ticks(stage, points, axis, |value| course.spot(stage, value));
+    let out = unit(course.shift);
+    let extensions: Vec<ExtensionLine> = values
+        .iter()
+        .map(|value| {
+            let end = course.spot(stage, *value);
+            let point = course.nearest(stage, points, *value);
+            let point = point.filter(|_| !stage.is_planar());
+            let from = point.map(|point| [*point, course.foot(point)].map(|at| stage.at(&at)));
+            ExtensionLine { from, end }
+        })
+        .collect();
+    dimension_line::extensions(stage, &extensions, out, sketch);
+    let ends: Vec<Spot> = extensions.iter().map(|extension| extension.end).collect();
+    let normal = side(out, turned(unit(way(ends[0], ends[ends.len() - 1]))));
+    for (pair, ends) in values.windows(2).zip(ends.windows(2)) {
         let text = wording::length(pair[1] - pair[0], &stage.study.model().units);
-        between(stage, ends, text, out, sketch);
+        dimension_line::between(stage, [ends[0], ends[1]], text, normal, sketch);
     }
     values
 }
 
-/// Whether two coordinates are one.
-fn is_same(stage: &Stage, a: f64, b: f64) -> bool {
-    (a - b).abs() <= 1e-9 * (stage.bounds[1] - stage.bounds[0]).norm()
+/// An axis of the plane is measured below or to the left, whatever stands there.
+fn planar_course(
+    stage: &Stage,
+    [low, high]: [Point3<f64>; 2],
+    axis: usize,
+    sketch: &Sketch,
+) -> DimensionCourse {
+    let out = [[0.0, 1.0], [-1.0, 0.0]][axis];
+    let reach = |spot: Spot| along(spot, out);
+    let place = nalgebra::center(&low, &high);
+    let at = Point3::new(
+        if axis == 0 { place.x } else { low.x },
+        if axis == 1 { place.y } else { low.y },
+        low.z,
+    );
+    let here = reach(stage.at(&at));
+    let by = farthest(sketch, &reach).max(here) + OFF - here;
+    DimensionCourse {
+        axis,
+        at,
+        third: 2,
+        shift: [out[0] * by, out[1] * by],
+    }
+}
+
+/// In space, of the ways along the other axes the one with the shortest extension lines.
+fn spatial_course(
+    stage: &Stage,
+    points: &[Point3<f64>],
+    axis: usize,
+    sketch: &Sketch,
+) -> Option<DimensionCourse> {
+    /// Least sine of the angle between dimension and extension lines on the page.
+    const SQUARE: f64 = 0.3;
+    /// What a line above the body costs, points: books have them below.
+    const OVER: f64 = 40.0;
+    let [low, high] = box_around(points)?;
+    let line = [low[axis], high[axis]].map(|value| {
+        let mut at = low;
+        at[axis] = value;
+        stage.at(&at)
+    });
+    let normal = turned(unit(way(line[0], line[1])));
+    let outs = [normal, normal.map(|x| -x)];
+    let reaches = outs.map(|out| farthest(sketch, &|spot| along(spot, out)));
+    let (one, other) = ((axis + 1) % 3, (axis + 2) % 3);
+    let mut best: Option<(f64, DimensionCourse)> = None;
+    for (extend, third) in [(one, other), (other, one)] {
+        for sign in [-1.0, 1.0] {
+            let mut towards = Vector3::zeros();
+            towards[extend] = sign;
+            let seen = unit(stage.direction(&low, &towards));
+            let (out, reach) = match along(seen, outs[0]) >= 0.0 {
+                true => (outs[0], reaches[0]),
+                false => (outs[1], reaches[1]),
+            };
+            let square = along(seen, out);
+            if square < SQUARE {
+                continue;
+            }
+            for level in levels(stage, points, third) {
+                let mut at = low;
+                at[extend] = if sign < 0.0 { low } else { high }[extend];
+                at[third] = level;
+                let here = along(stage.at(&at), out);
+                let by = (reach.max(here) + OFF - here) / square;
+                let course = DimensionCourse {
+                    axis,
+                    at,
+                    third,
+                    shift: seen.map(|x| x * by),
+                };
+                let over = if out[1] < -0.3 { OVER } else { 0.0 };
+                let cost = (course.detours(stage, points) + over).round();
+                if best.as_ref().is_none_or(|(least, _)| cost < *least) {
+                    best = Some((cost, course));
+                }
+            }
+        }
+    }
+    best.map(|(_, course)| course)
+}
+
+/// Different coordinates along an axis, the lowest first; of very many, some.
+fn levels(stage: &Stage, points: &[Point3<f64>], axis: usize) -> Vec<f64> {
+    let mut levels: Vec<f64> = points.iter().map(|point| point[axis]).collect();
+    levels.sort_unstable_by(f64::total_cmp);
+    levels.dedup_by(|a, b| is_same(stage, *a, *b));
+    let every = levels.len().div_ceil(MOST_LEVELS).max(1);
+    levels.into_iter().step_by(every).collect()
+}
+
+/// How far a spot or a direction leads along a direction.
+fn along(spot: Spot, direction: Spot) -> f64 {
+    spot[0] * direction[0] + spot[1] * direction[1]
+}
+
+/// A direction or its opposite, whichever leads along another.
+fn side(way: Spot, direction: Spot) -> Spot {
+    match along(way, direction) < 0.0 {
+        true => [-direction[0], -direction[1]],
+        false => direction,
+    }
 }
 
 fn box_around(points: &[Point3<f64>]) -> Option<[Point3<f64>; 2]> {
@@ -154,50 +288,7 @@ fn box_around(points: &[Point3<f64>]) -> Option<[Point3<f64>; 2]> {
     Some([fold.0, fold.1])
 }
 
-/// The edge of the box along which an axis is measured: in front below, on the right below, on the left in front.
-fn edge(low: Point3<f64>, high: Point3<f64>, axis: usize) -> Point3<f64> {
-    match axis {
-        1 => Point3::new(high.x, low.y, low.z),
-        _ => low,
-    }
-}
-
-/// Unit direction of the page away from the middle of the box, perpendicular to the dimension line.
-fn outwards(
-    stage: &Stage,
-    along: Spot,
-    spots: [Spot; 2],
-    low: Point3<f64>,
-    high: Point3<f64>,
-) -> Spot {
-    let side = turned(along);
-    // An axis of the plane is measured below or to the left, whatever stands there.
-    if stage.is_planar() {
-        return if side[0] > 0.5 || side[1] < -0.5 {
-            [-side[0], -side[1]]
-        } else {
-            side
-        };
-    }
-    let middle = way(stage.at(&nalgebra::center(&low, &high)), spots[0]);
-    let outside = side[0] * middle[0] + side[1] * middle[1];
-    let default = if side[1].abs() > 0.3 {
-        side[1]
-    } else {
-        -side[0]
-    };
-    let sign = if outside.abs() > 2.0 {
-        outside
-    } else {
-        default
-    };
-    if sign >= 0.0 {
-        side
-    } else {
-        [-side[0], -side[1]]
-    }
-}
-
+/// How far what is drawn reaches in a direction, labels that have their place included.
 fn farthest(sketch: &Sketch, reach: &impl Fn(Spot) -> f64) -> f64 {
     let mut most = f64::NEG_INFINITY;
     for shape in &sketch.shapes {
@@ -209,130 +300,7 @@ fn farthest(sketch: &Sketch, reach: &impl Fn(Spot) -> f64) -> f64 {
             }
         }
     }
-    most
-}
-
-/// How far the way back from a spot is clear, up to the first thing that is no dimension; `None` if nothing is there.
-fn way_back(sketch: &Sketch, spot: Spot, out: Spot) -> Option<f64> {
-    let ahead = |at: Spot| {
-        let way = way(at, spot);
-        way[0] * out[0] + way[1] * out[1]
-    };
-    let beside = |at: Spot| {
-        let way = way(at, spot);
-        way[0] * out[1] - way[1] * out[0]
-    };
-    let met = |ends: [Spot; 2]| {
-        let mut part = [0.0, 1.0];
-        let [a, b] = ends.map(beside);
-        clip(&mut part, COLUMN - a, COLUMN - b)?;
-        clip(&mut part, COLUMN + a, COLUMN + b)?;
-        let [from, to] = ends.map(ahead);
-        let [one, other] = part.map(|t| from + (to - from) * t);
-        Some(one.min(other))
-    };
-    let shapes = sketch.shapes.iter();
-    let distances = shapes
-        .filter(|shape| shape.role != "dimension")
-        .flat_map(|shape| match &shape.outline {
-            PathOutline::Circle { centre, radius } => {
-                let meets = beside(*centre).abs() < COLUMN + radius;
-                Vec::from_iter(meets.then(|| ahead(*centre) - radius))
-            }
-            PathOutline::Lines(lines) => lines.iter().flat_map(pieces).filter_map(met).collect(),
-        });
-    distances.min_by(f64::total_cmp)
-}
-
-/// The straight pieces of a line.
-fn pieces(line: &Polyline) -> impl Iterator<Item = [Spot; 2]> {
-    let back = line.points.last().zip(line.points.first());
-    let back = back
-        .filter(|_| line.closed)
-        .map(|(last, first)| [*last, *first]);
-    let pairs = line.points.windows(2).map(|pair| [pair[0], pair[1]]);
-    pairs.chain(back)
-}
-
-/// Different coordinates, in order, those too close to the one before left out; the first and last stay.
-fn ticks(
-    stage: &Stage,
-    points: &[Point3<f64>],
-    axis: usize,
-    spot: impl Fn(f64) -> Spot,
-) -> Vec<f64> {
-    let mut values: Vec<f64> = points.iter().map(|point| point[axis]).collect();
-    values.sort_unstable_by(f64::total_cmp);
-    values.dedup_by(|a, b| is_same(stage, *a, *b));
-    let apart = |a: f64, b: f64| length(way(spot(a), spot(b)));
-    let Some(&last) = values.last() else {
-        return values;
-    };
-    let mut kept: Vec<f64> = Vec::new();
-    for value in values {
-        let clear = kept
-            .last()
-            .is_none_or(|before| apart(*before, value) >= CLOSEST);
-        let clear_of_last = value == last || apart(value, last) >= CLOSEST;
-        if value == last && !clear {
-            kept.pop();
-        }
-        if value == last || (clear && clear_of_last) {
-            kept.push(value);
-        }
-    }
-    if kept.len() > MOST {
-        kept = vec![kept[0], last];
-    }
-    kept
-}
-
-/// A line with small heads at both ends, and its value.
-fn between(stage: &Stage, ends: [Spot; 2], text: Quantity, out: Spot, sketch: &mut Sketch) {
-    let stroke = stage.pens.dimension;
-    let arrow = Arrow {
-        role: "dimension",
-        stroke,
-        head: Head::Small,
-    };
-    let middle = step(ends[0], way(ends[0], ends[1]), 0.5);
-    arrow.draw(sketch, middle, ends[0]);
-    arrow.draw(sketch, middle, ends[1]);
-    sketch.labels.push(SketchLabel {
-        role: "dimension",
-        anchor: middle,
-        prefer: out,
-        runs: runs(&text.into()),
-        letters: SMALL,
-        colour: stroke.colour,
-        rank: 4,
-    });
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::drawing::Stroke;
-
-    #[test]
-    fn a_tick_comes_from_the_last_thing_on_its_way() {
-        let mut sketch = Sketch::default();
-        let pen = Stroke {
-            width: 1.0,
-            colour: crate::theme::Colour(0, 0, 0),
-            dash: &[],
-        };
-        let (spot, out) = ([10.0, 100.0], [0.0, 1.0]);
-        assert_eq!(way_back(&sketch, spot, out), None);
-        sketch.line("body", [[0.0, 40.0], [40.0, 40.0]], pen);
-        sketch.line("body", [[20.0, 90.0], [40.0, 90.0]], pen);
-        assert_eq!(way_back(&sketch, spot, out), Some(60.0));
-        sketch.circle("support", [10.0, 50.0], 4.0, Some(pen), None);
-        assert_eq!(way_back(&sketch, spot, out), Some(46.0));
-        // Slanted: what lies within the column alone counts.
-        sketch.line("load", [[10.0, 60.0], [40.0, 90.0]], pen);
-        assert_eq!(way_back(&sketch, spot, out), Some(40.0 - COLUMN));
-        sketch.line("dimension", [[0.0, 95.0], [40.0, 95.0]], pen);
-        assert_eq!(way_back(&sketch, spot, out), Some(40.0 - COLUMN));
-    }
+    let corners = labels::fixed_areas(sketch)
+        .flat_map(|[low, high]| [low, high, [low[0], high[1]], [high[0], low[1]]]);
+    corners.fold(most, |most, corner| most.max(reach(corner)))
 }

@@ -14,7 +14,7 @@ use super::settings::{FigurePart, FigureSettings};
 use super::sketch::{Sketch, Spot, bounds, items};
 use super::solids;
 use super::stage::{Stage, with_one_view};
-use super::{BORDER, SIDE, TALLEST};
+use super::{BORDER, SIDE, TALLEST, description};
 use crate::document::wrapped;
 use crate::drawing::{Drawing, Item, POINTS_PER_MM, PathShape, Polyline, Run, Text, width};
 use crate::motion::{Course, default_swing};
@@ -55,7 +55,7 @@ const ABOVE: f64 = 26.0;
 impl<'a> Film<'a> {
     /// Prepares the film of the settings' motion; a body that is held stands still.
     ///
-    /// Of the settings' parts it shows body, supports, axis, names and directions of the axes. A motion that lasts for an
+    /// Of the settings' parts it shows body, supports, those that the body hides dashed, axis, names and directions of the axes. A motion that lasts for an
     /// instant only is a small wobble, so the start stays in the picture, with an arrow.
     pub fn new(study: &'a Study, settings: &FigureSettings) -> Self {
         let wobbles = study
@@ -77,6 +77,7 @@ impl<'a> Film<'a> {
         let moving = [
             FigurePart::Body,
             FigurePart::Supports,
+            FigurePart::Behind,
             FigurePart::Axis,
             FigurePart::Names,
             FigurePart::Triad,
@@ -137,6 +138,7 @@ impl<'a> Film<'a> {
             width: self.width,
             height: self.height,
             title: self.study.model().title.clone(),
+            description: description::of(&stage),
             items: items(sketch.shapes),
         };
         drawing.items.extend(self.words.iter().cloned());
@@ -259,6 +261,7 @@ impl<'a> Film<'a> {
         let still = self.stage(0.0);
         let mut sketch = Sketch {
             labels: super::sketched(&still, false).labels,
+            table: None,
             shapes: Vec::new(),
         };
         self.hold_still(&still, &mut sketch);

@@ -8,7 +8,7 @@ use super::free_places::{FreePlaces, SWEEP};
 use super::occupied::{Area, OccupiedCells, grown};
 use super::pens::Pens;
 use super::progress::{Count, DrawingPhase};
-use super::sketch::{Sketch, SketchLabel, Spot, length, step, unit, way};
+use super::sketch::{Sketch, SketchLabel, Spot, bounds, length, step, unit, way};
 use super::stage::Stage;
 use super::taken::Taken;
 use crate::drawing::{
@@ -61,7 +61,7 @@ pub(super) fn place(
     // Those that have no choice go first.
     order.sort_by_key(|index| {
         let label = &sketch.labels[*index];
-        (!label.stands_on_anchor(), label.rank, *index)
+        (!label.is_fixed, label.rank, *index)
     });
     let mut items = Vec::new();
     let mut others = Taken::new(&room.area(), taken);
@@ -71,7 +71,7 @@ pub(super) fn place(
         let label = &sketch.labels[index];
         room.settle();
         let size = size(label);
-        let on_anchor = label.stands_on_anchor().then(|| on_anchor(label));
+        let on_anchor = label.is_fixed.then(|| on_anchor(label));
         let best = on_anchor
             .or_else(|| around(stage, label, size, room, &others))
             .or_else(|| {
@@ -110,7 +110,7 @@ pub(super) fn least_area(sketch: &Sketch, longest: f64) -> f64 {
 }
 
 /// Width and height of a label: from the top of its capitals to the bottom of its descenders or subscripts.
-fn size(label: &SketchLabel) -> Spot {
+pub(super) fn size(label: &SketchLabel) -> Spot {
     let letters = &label.letters;
     let height =
         reach_above(&label.runs, letters.weight) + reach_below(&label.runs, letters.weight);
@@ -142,7 +142,8 @@ fn leader(pens: &Pens, from: Spot, to: Spot) -> Item {
     })
 }
 
-fn round(x: f64) -> f64 {
+/// Rounded as coordinates on the page are.
+pub(super) fn round(x: f64) -> f64 {
     (x * 100.0).round() / 100.0
 }
 
@@ -158,6 +159,18 @@ fn on_anchor(label: &SketchLabel) -> PlacedSketchLabel {
 /// The area of a label whose middle is its point.
 pub(super) fn area_on_anchor(label: &SketchLabel) -> Area {
     PLACES.beside(label.anchor, [0.0, 0.0], 0.0, size(label))
+}
+
+/// The areas of labels that have their places.
+pub(super) fn fixed_areas(sketch: &Sketch) -> impl Iterator<Item = Area> + '_ {
+    let fixed = sketch.labels.iter().filter(|label| label.is_fixed);
+    fixed.map(area_on_anchor)
+}
+
+/// Lowest and highest coordinates of the shapes of a sketch and of the labels that have their places; `None` for nothing.
+pub(super) fn extent(sketch: &Sketch) -> Option<Area> {
+    let areas: Vec<Area> = fixed_areas(sketch).chain(bounds(&sketch.shapes)).collect();
+    areas_bounds(&areas)
 }
 
 /// The best place around the point.

@@ -2,22 +2,26 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
+use super::angles;
 use super::arrows::{Arrow, END_ON, Head, arc, towards_viewer};
 use super::pens::VALUE;
 use super::settings::FigurePart;
 use super::sketch::{Sketch, SketchLabel, Spot, length, step, unit, way};
 use super::stage::Stage;
-use crate::document::runs;
 use crate::drawing::{Polyline, Stroke};
 use crate::portrayal::{self, ArrowSide, DrawnLoad};
 use crate::wording::{self, Phrase, phrase};
 
 /// Length of an arrow, and the least where it is foreshortened.
 const LENGTHS: [f64; 2] = [30.0, 18.0];
-/// Length of the longest arrow of a row.
-const ROW: f64 = 20.0;
+/// Length of the longest arrow of a row, and the least where it is foreshortened.
+const ROWS: [f64; 2] = [20.0, 13.0];
+/// Shorter arrows of a row are lines without a head.
+const HEADLESS: f64 = 5.5;
 /// Distance between the arrows of a row.
 const PITCH: f64 = 9.0;
+/// Directions that rise less than this, relative to their length, are level.
+const LEVEL: f64 = 1e-9;
 /// Radius of a couple's ring.
 const RING: f64 = 10.0;
 
@@ -47,16 +51,34 @@ fn draw_load(stage: &Stage, load: &DrawnLoad, sketch: &mut Sketch) {
             couple(stage, &(stage.pose * at), about, text(), sketch);
         }
         portrayal::ForceStroke::Row { ends, densities } => {
+            let mut values = load.values.clone();
+            if let Some((first, along)) = values.first_mut().zip(per_length(stage, ends)) {
+                first.1 = phrase!(first.1, along);
+            }
             let ends = ends.map(|end| stage.pose * end);
-            row(stage, ends, densities, &load.values, sketch);
+            row(stage, ends, densities, &values, sketch);
         }
     }
 }
 
-/// Where dimensions are given, the direction of a force that is along no axis: a slant can be seen but not read.
+/// Where dimensions are given, along what a density counts that acts on a length along no axis.
+fn per_length(stage: &Stage, ends: &[Point3<f64>; 2]) -> Option<&'static str> {
+    let model = stage.study.model();
+    let along = Unit::try_new(ends[1] - ends[0], 0.0)?;
+    wording::slant(model, &along).filter(|_| stage.shows(FigurePart::Dimensions))?;
+    let up = model.space.axes() - 1;
+    let is_level = along[up].abs() <= LEVEL;
+    Some(match is_level {
+        true => " along its length",
+        false => " along the slope",
+    })
+}
+
+/// Where dimensions are given in space, the direction of a force that is along no axis: a slant can be seen but not read.
+/// In the plane an angle says it.
 fn askew(stage: &Stage, along: &Unit<Vector3<f64>>) -> Option<Phrase> {
     let slant = wording::slant(stage.study.model(), along);
-    let shown = slant.filter(|_| stage.shows(FigurePart::Dimensions));
+    let shown = slant.filter(|_| stage.shows(FigurePart::Dimensions) && !stage.is_planar());
     shown.map(|slant| phrase!(" along ", slant))
 }
 
@@ -73,7 +95,8 @@ fn label(stage: &Stage, text: Phrase, anchor: Spot, prefer: Spot) -> SketchLabel
         role: "load",
         anchor,
         prefer,
-        runs: runs(&text),
+        is_fixed: false,
+        runs: stage.runs(&text),
         letters: VALUE,
         colour: stage.pens.load.colour,
         rank: 1,
@@ -111,6 +134,10 @@ fn single(
     }
     let (outer, outwards) = if pulls { (tip, 1.0) } else { (tail, -1.0) };
     let prefer = [ahead[0] * outwards, ahead[1] * outwards];
+    if stage.is_planar() && stage.shows(FigurePart::Dimensions) && !hangs {
+        let arm = direction * outwards;
+        angles::mark(stage, spot, [arm.x, arm.y], angles::OF_LOAD, sketch);
+    }
     sketch.labels.push(label(stage, text, outer, prefer));
 }
 
@@ -134,16 +161,23 @@ fn row(
     let spots = ends.map(|end| stage.at(&end));
     let reach = length(way(spots[0], spots[1]));
     let count = ((reach / PITCH).round() as u32).clamp(3, 40);
+    // As long as in the plane, unless that leaves no shaft.
+    let longest = [0, 1].map(|k| length(stage.direction(&ends[k], &densities[k])));
+    let seen = longest[0].max(longest[1]);
+    let long = ROWS[0].max(ROWS[1] / seen.max(END_ON));
     let at = |i: u32| {
         let t = f64::from(i) / f64::from(count);
         let density = densities[0].lerp(&densities[1], t);
         let point = ends[0] + (ends[1] - ends[0]) * t;
         let tip = stage.at(&point);
-        (step(tip, stage.direction(&point, &density), -ROW), tip)
+        (step(tip, stage.direction(&point, &density), -long), tip)
     };
-    let arrow = pen(stage.pens.row);
+    let arrow = Arrow {
+        head: Head::Row,
+        ..pen(stage.pens.row)
+    };
     for (tail, tip) in (0..=count).map(at) {
-        if length(way(tail, tip)) > 7.0 {
+        if length(way(tail, tip)) > HEADLESS {
             arrow.draw(sketch, tail, tip);
         } else {
             sketch.line("load", [tail, tip], stage.pens.row);
@@ -155,5 +189,36 @@ fn row(
         let (tail, tip) = at((share * f64::from(count)) as u32);
         let out = unit(way(tip, tail));
         sketch.labels.push(label(stage, text.clone(), tail, out));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{FigureSettings, draw as drawn};
+    use super::*;
+    use crate::drawing::PathOutline;
+    use crate::study::Study;
+
+    /// The wind along the boom is seen nearly end-on: its row was nothing but heads.
+    #[test]
+    fn arrows_of_a_row_have_shafts() {
+        let settings = FigureSettings {
+            parts: FigurePart::QUESTION.into(),
+            ..FigureSettings::default()
+        };
+        let drawing = drawn(&Study::open("lamp-boom").unwrap(), &settings);
+        let loads = || drawing.shapes().filter(|shape| shape.role == "load");
+        let heads = loads().filter(|shape| shape.fill.is_some()).count();
+        assert!(heads >= 4, "{heads}");
+        let shafts = loads().filter_map(|shape| match &shape.outline {
+            PathOutline::Lines(lines) if shape.stroke.is_some() => Some(&lines[0].points),
+            _ => None,
+        });
+        for points in shafts {
+            let [from, .., to] = points.as_slice() else {
+                panic!("a line has two ends");
+            };
+            assert!(length(way(*from, *to)) > 1.0, "{points:?}");
+        }
     }
 }

@@ -3,6 +3,7 @@
 //! Body and supports are drawn true to the view with hidden lines removed; loads, reactions, the shared axis and the free
 //! motion are strokes on top; labels find their places last. Mechanics comes from the diagnosis alone.
 
+mod angles;
 mod arrows;
 mod axis;
 mod behind;
@@ -11,6 +12,8 @@ mod compose;
 mod contour;
 mod coordinates;
 pub mod deck;
+mod description;
+mod dimension_line;
 mod dimensions;
 mod film;
 mod free_places;
@@ -21,6 +24,7 @@ mod moving;
 mod names;
 mod occupied;
 mod pens;
+mod points;
 mod progress;
 mod reactions;
 mod seams;
@@ -31,6 +35,7 @@ mod solids;
 mod stage;
 mod stretch;
 mod symbols;
+mod table;
 mod taken;
 mod triad;
 mod view;
@@ -107,6 +112,7 @@ fn sketched(stage: &Stage, hides: bool) -> Sketch {
         coordinates::draw(stage, &mut sketch);
     }
     if stage.shows(FigurePart::Dimensions) {
+        angles::draw(stage, &mut sketch);
         dimensions::draw(stage, &mut sketch);
     }
     sketch

@@ -14,6 +14,10 @@ use crate::statics::{FreeMotion, MotionKind};
 
 /// Length of an arrow to each side of the point whose way it shows.
 const HALF: f64 = 22.0;
+/// A rotation is shown by no larger angle to each side, rad.
+const WIDEST: f64 = 1.1;
+/// Of a way seen more foreshortened than this the arrow is short.
+const FORESHORTENED: f64 = 0.3;
 /// How far an arrow stands off the body.
 const OFF: f64 = 7.0;
 /// Pieces of an arrow to each side.
@@ -47,6 +51,7 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
             role: "motion",
             anchor,
             prefer,
+            is_fixed: false,
             runs: Run::plain(said),
             letters: VALUE,
             colour: stage.pens.motion.colour,
@@ -113,7 +118,9 @@ fn swing(stage: &Stage, course: &Course, sketch: &mut Sketch) -> Option<(Spot, S
     };
     let start = far + out * (OFF * stage.unit());
     let radius = (reach + OFF * stage.unit()) / stage.unit();
-    let widest = (HALF / radius.max(1.0)).min(1.1);
+    // As long on the page where it is foreshortened.
+    let seen = length(stage.direction(&start, &axis.cross(&out)));
+    let widest = (HALF / (radius.max(1.0) * seen.max(FORESHORTENED))).min(WIDEST);
     let sides = course.sides();
     let sweep = PointPath::of_point(&start, sides, PIECES, |part| pose(motion, widest * part));
     let seen: Vec<Spot> = sweep.points.iter().map(|point| stage.at(point)).collect();

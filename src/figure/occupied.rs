@@ -69,6 +69,12 @@ impl OccupiedCells {
         }
     }
 
+    /// Takes all of a rectangle.
+    pub(crate) fn take_area(&mut self, [low, high]: &Area) {
+        let (middle, half) = ((low[1] + high[1]) / 2.0, (high[1] - low[1]) / 2.0);
+        self.take_line([low[0], middle], [high[0], middle], half);
+    }
+
     /// Takes every cell that a stroke touches, and perhaps some beside it.
     pub(crate) fn take_line(&mut self, from: Spot, to: Spot, half_width: f64) {
         self.stale = true;

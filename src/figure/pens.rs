@@ -33,6 +33,8 @@ pub(super) struct Pens {
     pub reaction: Stroke,
     /// The shared axis.
     pub axis: Stroke,
+    /// Lines of action up to the shared axis.
+    pub action: Stroke,
     /// The free motion.
     pub motion: Stroke,
     /// The body where it was before it moved.
@@ -68,6 +70,7 @@ pub(super) struct Letters {
     pub weight: Weight,
 }
 
+const DOTTED: &[f64] = &[1.0, 1.4];
 const DASHED: &[f64] = &[2.4, 2.0];
 const DASH_DOT: &[f64] = &[9.0, 2.6, 0.4, 2.6];
 
@@ -103,11 +106,23 @@ impl Pens {
                 dash: DASH_DOT,
                 ..pen(0.9, theme.axis)
             },
+            action: Stroke {
+                dash: DASH_DOT,
+                ..pen(0.45, theme.axis)
+            },
             motion: pen(1.3, theme.motion),
             ghost: pen(0.5, theme.motion),
             dimension: pen(0.45, theme.quiet_ink),
             leader: pen(0.35, theme.quiet_ink),
             ink: theme.ink,
+        }
+    }
+
+    /// What leads aside from a point that is measured to where its extension line begins.
+    pub(crate) fn aside(&self) -> Stroke {
+        Stroke {
+            dash: DOTTED,
+            ..self.dimension
         }
     }
 

@@ -2,12 +2,12 @@
 //!
 //! A figure that stands alone is a series of one.
 
-use super::compose::{self, Composer, PlacedNames, UncutDrawing};
+use super::compose::{self, Composer, PlacedNames};
 use super::labels;
 use super::occupied::Area;
 use super::sketch::{Sketch, Spot, bounds};
 use super::stage::Stage;
-use super::{BORDER, SIDE, sketched};
+use super::{BORDER, SIDE, description, sketched};
 use crate::drawing::{Drawing, Item};
 
 /// How much smaller the figure is drawn each time that labels do not fit.
@@ -80,7 +80,7 @@ impl<'a> Series<'a> {
         }
         // The last attempt has room for every label.
         let height = self.paper.width;
-        let blank = |_: &Stage| self.page(Vec::new(), height, 0.0);
+        let blank = |stage: &Stage| self.page(stage, Vec::new(), height, 0.0);
         let drawings = self.stills.iter().map(blank).collect();
         (drawings, self.frame([0.0; 2], height, 0.0))
     }
@@ -104,7 +104,7 @@ impl<'a> Series<'a> {
                 let labels = compose::least_area(&sketch, width);
                 self.fullest = self.fullest.max(labels);
             }
-            let own = bounds(&sketch.shapes);
+            let own = labels::extent(&sketch);
             all = all.map_or(own, |all| Some(own.map_or(all, |own| joined(all, own))));
         }
         all
@@ -156,9 +156,13 @@ impl<'a> Series<'a> {
         let sketches: Vec<Sketch> = stills.map(|stage| compose::sketch(stage, width)).collect();
         let moments: Vec<Sketch> = self.moments.iter().map(|s| sketched(s, false)).collect();
         let shapes = || sketches.iter().chain(&moments).flat_map(|s| &s.shapes);
-        let all = bounds(shapes()).unwrap_or([[0.0, 0.0], [width, 0.0]]);
+        let all = sketches.iter().chain(&moments).filter_map(labels::extent);
+        let all = all.reduce(joined).unwrap_or([[0.0, 0.0], [width, 0.0]]);
         let composer = Composer { width, last_resort };
-        let triad = compose::corner(&self.stills[0], all, composer.room(all, shapes()));
+        let mut room = composer.room(all, shapes());
+        let fixed = sketches.iter().flat_map(labels::fixed_areas);
+        fixed.for_each(|area| room.take_area(&area));
+        let triad = compose::corner(&self.stills[0], all, room);
         let steady = (sketches.len() > 1).then(|| {
             let still = sketches.iter().flat_map(|sketch| &sketch.shapes);
             PlacedNames::placed(&self.stills, &sketches, composer.room(all, still), triad)
@@ -174,18 +178,17 @@ impl<'a> Series<'a> {
         let [top, bottom] = reaches.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])])?;
         let height = ((bottom - top + 2.0 * BORDER) * 100.0).round() / 100.0;
         let down = BORDER - top;
-        let cut = |sheet: UncutDrawing| self.page(sheet.items, height, down);
-        Some((
-            sheets.into_iter().map(cut).collect(),
-            self.frame(triad, height, down),
-        ))
+        let pairs = self.stills.iter().zip(sheets);
+        let cut = pairs.map(|(stage, sheet)| self.page(stage, sheet.items, height, down));
+        Some((cut.collect(), self.frame(triad, height, down)))
     }
 
-    fn page(&self, items: Vec<Item>, height: f64, down: f64) -> Drawing {
+    fn page(&self, stage: &Stage, items: Vec<Item>, height: f64, down: f64) -> Drawing {
         let mut drawing = Drawing {
             width: self.paper.width,
             height,
-            title: self.stills[0].study.model().title.clone(),
+            title: stage.study.model().title.clone(),
+            description: description::of(stage),
             items,
         };
         labels::shift(&mut drawing, [0.0, down]);

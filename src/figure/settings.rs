@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::motion::Selection;
 use crate::statics::CaseIndex;
+use crate::wording::USUAL_DIGITS;
 
 /// How a figure is drawn.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,6 +25,8 @@ pub struct FigureSettings {
     pub case: CaseIndex,
     /// Motion that is drawn.
     pub motion: Selection,
+    /// Significant digits of values, 1 to 15.
+    pub digits: i32,
 }
 
 /// Width of a column of a printed page, mm.
@@ -41,6 +44,7 @@ impl Default for FigureSettings {
             look: FigureColours::default(),
             case: CaseIndex::FIRST,
             motion: Selection::default(),
+            digits: USUAL_DIGITS,
         }
     }
 }
@@ -71,6 +75,9 @@ pub enum FigurePart {
     Dimensions,
     /// Coordinates of named points and supports.
     Coordinates,
+    /// A table of coordinates in place of those of more points than four, and which way supports of space lie that are
+    /// along no axis.
+    Table,
     /// Directions of the axes.
     Triad,
     /// Names of the supports, and of the points at which the loads that are shown act.
@@ -79,7 +86,7 @@ pub enum FigurePart {
 
 impl FigurePart {
     /// Every part, in the order in which they are told.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 14] = [
         Self::Body,
         Self::Hidden,
         Self::Supports,
@@ -91,6 +98,7 @@ impl FigurePart {
         Self::Motion,
         Self::Dimensions,
         Self::Coordinates,
+        Self::Table,
         Self::Triad,
         Self::Names,
     ];
@@ -108,12 +116,22 @@ impl FigurePart {
     ];
 
     /// The problem as an exercise states it.
-    pub const QUESTION: [Self; 7] = [
+    pub const QUESTION: [Self; 8] = [
         Self::Body,
         Self::Supports,
         Self::Behind,
         Self::Loads,
         Self::Dimensions,
+        Self::Table,
+        Self::Triad,
+        Self::Names,
+    ];
+
+    /// The free-body diagram: the body, what acts on it and what its supports supply, without the supports.
+    pub const FREE_BODY: [Self; 5] = [
+        Self::Body,
+        Self::Loads,
+        Self::Reactions,
         Self::Triad,
         Self::Names,
     ];
@@ -132,6 +150,7 @@ impl FigurePart {
             Self::Motion => "motion",
             Self::Dimensions => "dimensions",
             Self::Coordinates => "coordinates",
+            Self::Table => "table",
             Self::Triad => "triad",
             Self::Names => "names",
         }

@@ -10,6 +10,18 @@ use crate::theme::Colour;
 pub(super) struct Sketch {
     pub shapes: Vec<PathShape>,
     pub labels: Vec<SketchLabel>,
+    /// What stands below everything.
+    pub table: Option<PointTable>,
+}
+
+/// What stands below a figure: points with their coordinates, and notes.
+#[derive(Debug, Clone, Default)]
+pub(super) struct PointTable {
+    /// Heads of the columns, the first of which is that of the names.
+    pub heads: Vec<Vec<Run>>,
+    pub rows: Vec<Vec<Vec<Run>>>,
+    /// Lines below the rows.
+    pub notes: Vec<Vec<Run>>,
 }
 
 /// A text that wants a place near what it names.
@@ -21,19 +33,15 @@ pub(super) struct SketchLabel {
     pub anchor: Spot,
     /// Direction in which it should stand; zero for any.
     pub prefer: Spot,
+    /// Whether its middle stands right on its point, where it has room of its own: letters of the axes' directions, and
+    /// values of dimensions beside their lines.
+    pub is_fixed: bool,
     /// The text.
     pub runs: Vec<Run>,
     pub letters: Letters,
     pub colour: Colour,
     /// Lower chooses first.
     pub rank: u8,
-}
-
-impl SketchLabel {
-    /// Whether it stands right on its point: the letters of the axes' directions, which have room of their own.
-    pub(crate) fn stands_on_anchor(&self) -> bool {
-        self.role == "triad"
-    }
 }
 
 impl Sketch {

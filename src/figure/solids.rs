@@ -13,6 +13,7 @@ use super::stretch::{Stretch, chained};
 use crate::drawing::Polyline;
 use crate::portrayal::HardwareShape;
 use crate::portrayal::hardware_mesh::Detail;
+use crate::portrayal::mesh::Mesh;
 use crate::scene::solid::Edge;
 use crate::statics::SupportIndex;
 
@@ -147,18 +148,30 @@ fn pieces(stage: &Stage) -> (Vec<SeenPiece>, Vec<Cable>) {
         }
         for (_, mesh) in part.shape.meshes(Detail::Paper) {
             let mesh = mesh.carried(&carried);
-            let count = mesh.positions.len().max(1) as f64;
-            let sum: nalgebra::Vector3<f64> = mesh.positions.iter().map(|p| p.coords).sum();
-            let middle = stage.view.project(&Point3::from(sum / count));
             pieces.push(SeenPiece {
                 support,
                 seen: Seen::new(&mesh, &stage.view),
                 bare: mesh.bare,
-                in_front: !body.seen(&[middle, middle]).is_empty(),
+                in_front: stands_in_front(stage, &body, &mesh),
             });
         }
     }
     (pieces, cables)
+}
+
+/// Whether the body hides nearly nothing of a piece: else its tint would lie over the body where its lines are hidden.
+fn stands_in_front(stage: &Stage, body: &Screen, mesh: &Mesh) -> bool {
+    const LOOKS: usize = 12;
+    const SEEN: f64 = 0.85;
+    let every = mesh.positions.len().div_ceil(LOOKS).max(1);
+    let looked: Vec<bool> = (mesh.positions.iter().step_by(every))
+        .map(|point| {
+            let at = stage.view.project(point);
+            !body.seen(&[at, at]).is_empty()
+        })
+        .collect();
+    let seen = looked.iter().filter(|seen| **seen).count();
+    seen as f64 >= SEEN * looked.len() as f64
 }
 
 fn area(stage: &Stage, seen: &Seen) -> Vec<Polyline> {

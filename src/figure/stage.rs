@@ -9,13 +9,20 @@ use super::seams::seams;
 use super::settings::{FigurePart, FigureSettings, Projection};
 use super::sketch::Spot;
 use super::view::Viewpoint;
-use crate::drawing::Polyline;
+use crate::document;
+use crate::drawing::{Polyline, Run};
 use crate::portrayal::mesh::Mesh;
 use crate::portrayal::{Layout, ViewSubject, load_places};
 use crate::scene::Space;
 use crate::scene::solid::{self, Edge, Finish, Solid};
 use crate::statics::CaseIndex;
 use crate::study::Study;
+use crate::wording::Phrase;
+
+/// A point counts as seen within a part of the body so thin on the page, points: a bar is drawn for its centre line.
+const THIN: f64 = 8.0;
+/// How far around a point is looked whether it is hidden, points.
+const NEAR: f64 = 0.3;
 
 /// What every part of a figure needs to draw itself.
 pub(super) struct Stage<'a> {
@@ -93,6 +100,28 @@ impl<'a> Stage<'a> {
     fn body_meshes(&self) -> impl Iterator<Item = Mesh> + '_ {
         let solids = self.solids.iter();
         solids.map(|solid| Mesh::of_solid(solid, &self.pose))
+    }
+
+    /// A phrase as it is set on the page, its values rounded as is asked for.
+    pub(crate) fn runs(&self, phrase: &Phrase) -> Vec<Run> {
+        document::runs(&phrase.with_digits(self.settings.digits))
+    }
+
+    /// Whether the body lies in front of a point, and not only the wall of a thin part that the point is within.
+    pub(crate) fn hides(&self, point: &Point3<f64>) -> bool {
+        if self.is_planar() || !self.shows(FigurePart::Body) {
+            return false;
+        }
+        let at = self.view.project(point);
+        // A point on an outline is seen: all around it must be hidden.
+        let near = NEAR * self.unit();
+        let around = [[-near, -near], [-near, near], [near, -near], [near, near]];
+        around.iter().all(|[right, up]| {
+            let at = Point3::new(at.x + right, at.y + up, at.z);
+            let faces = self.body.iter().flat_map(|seen| &seen.facing);
+            let mut fronts = faces.filter_map(|face| depth_of(face, &at));
+            fronts.any(|front| front - at.z > THIN * self.unit())
+        })
     }
 
     /// Whether a part is wanted.
@@ -219,6 +248,17 @@ fn bounds(study: &Study, case: CaseIndex, solids: &[Solid]) -> [Point3<f64>; 2] 
         (*low, *high) = (low.inf(&point), high.sup(&point));
     }
     all.unwrap_or([study.model().reference; 2])
+}
+
+/// How near the viewer a triangle that faces him is where it covers a projected point.
+fn depth_of([a, b, c]: &[Point3<f64>; 3], at: &Point3<f64>) -> Option<f64> {
+    let side = |p: &Point3<f64>, q: &Point3<f64>, r: &Point3<f64>| {
+        (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x)
+    };
+    let shares = [side(b, c, at), side(c, a, at), side(a, b, at)];
+    let whole = side(a, b, c);
+    let covers = whole > 0.0 && shares.iter().all(|share| *share >= 0.0);
+    covers.then(|| (shares[0] * a.z + shares[1] * b.z + shares[2] * c.z) / whole)
 }
 
 /// How often closed lines wind around a spot.

@@ -39,6 +39,7 @@ pub(super) fn draw(stage: &Stage) -> Sketch {
             role: "triad",
             anchor: step([0.0, 0.0], out, end + 4.5),
             prefer: [0.0, 0.0],
+            is_fixed: true,
             runs: Run::italic(name),
             letters: VALUE,
             colour: stage.pens.dimension.colour,

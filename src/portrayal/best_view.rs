@@ -33,9 +33,16 @@ const END_ON: f64 = 0.93;
 /// Cosine between line of sight and axis at which both are seen well: the axis nearly at its length, turns about it as open
 /// arcs and not edge-on.
 const ASLANT: f64 = 0.42;
-/// What hidden supports, arrows seen end-on, an axis that is not seen aslant, and views far from the usual one cost,
+/// Cosine between line of sight and the normal of a flat face below which the face is seen as a line.
+const ALONG: f64 = 0.12;
+/// Flat faces whose normals are closer than this, rad, are facets of a curved surface.
+const FACETS: f64 = 0.25;
+/// Normals closer than this, rad, are one.
+const ONE: f64 = 1e-3;
+/// What hidden supports, faces seen as lines, arrows seen end-on, an axis that is not seen aslant, and views far from the usual one cost,
 /// against the share of the body that is seen.
 const HIDDEN: f64 = 0.9;
+const AS_LINE: f64 = 0.5;
 const ON_END: f64 = 0.8;
 const AXIS: f64 = 3.0;
 const FAR: f64 = 0.18;
@@ -52,6 +59,7 @@ impl ViewSubject<'_> {
     pub fn best_view(&self, usual: [f64; 2]) -> [f64; 2] {
         let areas = self.areas();
         let ways = self.ways();
+        let normals = flat_normals(&areas);
         let count = (360.0 / AZIMUTH_STEP) as u32;
         let turned = (0..count).flat_map(|turn| {
             let azimuth = (usual[0] + AZIMUTH_STEP * f64::from(turn)).rem_euclid(360.0);
@@ -70,7 +78,9 @@ impl ViewSubject<'_> {
                 (axis.dot(&sight).abs() - ASLANT).abs().max(0.2) - 0.2
             });
             let far = 1.0 - sight.dot(&towards(usual));
-            share - ON_END * end_on - AXIS * aslant * aslant - FAR * far
+            let as_lines = normals.iter().filter(|n| n.dot(&sight).abs() < ALONG);
+            let as_lines = as_lines.count() as f64 / normals.len().max(1) as f64;
+            share - AS_LINE * as_lines - ON_END * end_on - AXIS * aslant * aslant - FAR * far
         };
         let mut rated: Vec<(f64, [f64; 2])> = views.iter().map(|v| (worth(v), *v)).collect();
         rated[1..].sort_by(|a, b| b.0.total_cmp(&a.0));
@@ -125,6 +135,27 @@ impl ViewSubject<'_> {
         });
         hidden.count() as f64 / supports.len().max(1) as f64
     }
+}
+
+/// Directions of the normals of flat faces, each once; facets of curved surfaces have neighbours that lean a little.
+fn flat_normals(areas: &[Vector3<f64>]) -> Vec<Vector3<f64>> {
+    /// Of bodies with more, the first tell enough.
+    const MOST: usize = 64;
+    let between = |a: &Vector3<f64>, b: &Vector3<f64>| a.cross(b).norm().min(1.0).asin();
+    let mut normals: Vec<Vector3<f64>> = Vec::new();
+    for normal in areas.iter().filter_map(|area| area.try_normalize(0.0)) {
+        if normals.iter().all(|other| between(other, &normal) > ONE) {
+            normals.push(normal);
+        }
+        if normals.len() == MOST {
+            break;
+        }
+    }
+    let is_flat = |normal: &&Vector3<f64>| {
+        let mut others = normals.iter().map(|other| between(other, normal));
+        !others.any(|angle| (ONE..FACETS).contains(&angle))
+    };
+    normals.iter().filter(is_flat).copied().collect()
 }
 
 /// Whether the three axes of the scene are seen as three directions.
@@ -200,6 +231,20 @@ mod tests {
         let normal = Vector3::new(0.848, 0.53, 0.0).normalize();
         assert!(towards(USUAL).dot(&normal).abs() < 0.35);
         assert!(towards(best(&study)).dot(&normal).abs() > 0.5);
+    }
+
+    /// The hatch rises by the slope of the usual line of sight, from which its plate is a line; from the opposite side
+    /// its edges were.
+    #[test]
+    fn no_face_of_a_plate_is_seen_as_a_line() {
+        let study = Study::open("roof-hatch").unwrap();
+        let sight = towards(best(&study));
+        for normal in [[0.6, 0.0, -0.8], [0.8, 0.0, 0.6], [0.0, 1.0, 0.0]] {
+            assert!(
+                sight.dot(&Vector3::from(normal)).abs() > ALONG,
+                "{normal:?}"
+            );
+        }
     }
 
     #[test]

@@ -6,6 +6,7 @@ use super::Layout;
 use super::axes::across;
 use super::carrier::Carrier;
 use super::shape::HardwarePiece;
+use super::surface::touched;
 use crate::scene::{Space, solid};
 use crate::statics::{PlacedSupport, SupportIndex};
 
@@ -13,6 +14,8 @@ use crate::statics::{PlacedSupport, SupportIndex};
 pub(super) struct HardwareBuilder<'a, S> {
     layout: &'a Layout<'a>,
     index: SupportIndex,
+    /// Where it holds the body: on its surface where something pushes.
+    at: Point3<f64>,
     /// How many times larger than usual the hardware is.
     growth: f64,
     /// The support.
@@ -37,6 +40,7 @@ impl<'a, S> HardwareBuilder<'a, S> {
         Self {
             layout,
             index,
+            at: touched(layout.body, support),
             growth: growth(layout, support),
             support,
             pieces: Vec::new(),
@@ -65,7 +69,7 @@ impl<'a, S> HardwareBuilder<'a, S> {
 
     /// The point of the body that is held.
     pub(crate) fn at(&self) -> Point3<f64> {
-        self.support.point
+        self.at
     }
 
     /// Axis, normal, rod, rail or slot; upwards for kinds without one.

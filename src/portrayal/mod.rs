@@ -34,6 +34,7 @@ mod point_path;
 mod shape;
 mod solids;
 mod strokes;
+mod surface;
 mod symbols;
 
 pub use axes::across;
@@ -44,6 +45,7 @@ pub use names::{Name, load_names, names_below, places as load_places, support_na
 pub use point_path::{PointPath, distance_from_axis, lifted, swept_points};
 pub use shape::{HardwarePiece, HardwareShape, Station, SymbolPart};
 pub use strokes::{ArrowSide, DrawnLoad, DrawnReaction, ForceStroke, loads, reactions};
+pub(crate) use surface::touched;
 
 use nalgebra::{Isometry3, Point3};
 

@@ -42,7 +42,7 @@ pub use motion::{motion, motion_phrase, shared_axis};
 pub use name::{count, listed, listed_briefly, support, symbols};
 pub use nearness::{NEARNESS, miss, nearness, placement, rounding, scaling};
 pub use number::{
-    Number, Quantity, USUAL_DIGITS, coordinate, couple, density, force, length, number,
+    Number, Quantity, USUAL_DIGITS, angle, coordinate, couple, density, force, length, number,
     reaction_value, rounded, settled_digits,
 };
 pub use object::{object, picture};

@@ -220,6 +220,11 @@ pub fn length(metres: f64, units: &Units) -> Quantity {
     with_unit(metres / units.length.in_metres(), units.length.symbol())
 }
 
+/// An angle given in radians, in degrees.
+pub fn angle(radians: f64) -> Quantity {
+    Quantity::new(number(radians.to_degrees()), DEGREES)
+}
+
 /// A force given in newtons, in the scene's unit.
 pub fn force(newtons: f64, units: &Units) -> Quantity {
     with_unit(newtons / units.force.in_newtons(), units.force.symbol())

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use clap::ValueEnum;
 
 use super::values::{angles, camera, motion};
-use super::{CameraArg, EXIT_CODES, ThemeArg};
+use super::{CameraArg, EXIT_CODES, RoundingArgs, ThemeArg};
 use crate::figure::{COLUMN_MM, FigureColours, FigurePart, Projection, WIDTHS_MM};
 use crate::motion::Selection;
 use crate::scene;
@@ -33,7 +33,8 @@ pub(crate) struct FigureArgs {
 #[derive(Debug, clap::Args)]
 pub(crate) struct DrawingArgs {
     /// What is drawn, with commas between: body, hidden, supports, behind, loads, reactions, values, axis, motion, dimensions,
-    /// coordinates, triad, names; or `question` (the problem), `answer` (the usual), `all`
+    /// coordinates, table (of coordinates, where there are many), triad, names; or `question` (the problem), `fbd` (the free-body diagram), `answer` (the usual),
+    /// `all`
     #[arg(long, value_name = "PARTS", default_value = "answer", value_parser = parts)]
     pub show: PartsArg,
     /// Width of the whole figure in millimetres
@@ -61,6 +62,9 @@ pub(crate) struct Aspect {
     /// contacts and cables do not carry. Unless given the first that there is, and in a deck one after the other
     #[arg(long, value_name = "MOTION", value_parser = motion, allow_negative_numbers = true)]
     pub motion: Option<Selection>,
+    /// How values are rounded
+    #[command(flatten)]
+    pub rounding: RoundingArgs,
 }
 
 /// `sixhold animate`.
@@ -153,6 +157,7 @@ fn parts(text: &str) -> Result<PartsArg, String> {
     for word in text.split(',').map(str::trim) {
         match word {
             "question" => parts.extend(FigurePart::QUESTION),
+            "fbd" => parts.extend(FigurePart::FREE_BODY),
             "answer" => parts.extend(FigurePart::USUAL),
             "all" => parts.extend(FigurePart::ALL),
             word => match FigurePart::ALL.into_iter().find(|part| part.word() == word) {
@@ -168,7 +173,7 @@ fn parts(text: &str) -> Result<PartsArg, String> {
 
 fn unknown_part(word: &str) -> String {
     let words = || FigurePart::ALL.into_iter().map(FigurePart::word);
-    let groups = ["question", "answer", "all"];
+    let groups = ["question", "fbd", "answer", "all"];
     match scene::nearest(word, words().chain(groups)) {
         Some(near) => format!("there is no part \"{word}\"; did you mean `{near}`?"),
         None => {

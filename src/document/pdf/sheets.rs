@@ -140,6 +140,7 @@ impl Sheets {
             width: self.paper.size()[0],
             height: self.paper.size()[1],
             title: self.title.clone(),
+            description: String::new(),
             items: Vec::new(),
         });
         self.depth = MARGIN;

@@ -158,6 +158,7 @@ mod tests {
             width: 100.0,
             height: 50.0,
             title: String::new(),
+            description: String::new(),
             items: vec![
                 Item::Text(Text {
                     role: "name",

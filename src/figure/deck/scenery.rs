@@ -134,6 +134,7 @@ pub(super) fn carries(diagnosis: &Diagnosis, settings: &FigureSettings) -> bool 
 const MOVING: &[FigurePart] = &[
     FigurePart::Body,
     FigurePart::Supports,
+    FigurePart::Behind,
     FigurePart::Axis,
     FigurePart::Names,
     FigurePart::Triad,

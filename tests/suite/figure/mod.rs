@@ -1,6 +1,7 @@
 //! Figures for paper: every label readable, every number the scene's own, the same picture on every machine.
 
 pub(crate) mod deck;
+mod exercises;
 mod film;
 mod labels;
 
@@ -87,6 +88,123 @@ fn supports_that_the_body_hides_are_dashed() {
     assert!(count(&FigurePart::QUESTION, 0.0) > 0);
     assert_eq!(count(&FigurePart::QUESTION, 180.0), 0);
     assert_eq!(count(&[FigurePart::Body, FigurePart::Supports], 0.0), 0);
+}
+
+/// Points on the underside of a body looked as if they lay on its top.
+#[test]
+fn points_that_the_body_hides_are_rings() {
+    let text = r#"(format: 1, title: "case",
+        body: [Block(centre: (0, 0, 0), size: (1, 1, 1))],
+        supports: [BallJoint(name: "A", at: (0, -0.5, 0)), BallJoint(name: "B", at: (0, 0.5, 0))])"#;
+    let scene = scene::read_str("case", text).unwrap().scene;
+    let rings = |azimuth| -> Vec<bool> {
+        let projection = Projection::Angles {
+            azimuth,
+            elevation: 0.0,
+        };
+        let drawing = drawn(
+            &scene,
+            &settings(&[FigurePart::Body, FigurePart::Names], Some(projection)),
+        );
+        let drawing = drawing.unwrap();
+        let circles = drawing
+            .shapes()
+            .filter(|shape| matches!(shape.outline, drawing::PathOutline::Circle { .. }));
+        circles.map(|shape| shape.stroke.is_some()).collect()
+    };
+    assert_eq!(rings(0.0), [false, true]);
+    assert_eq!(rings(180.0), [true, false]);
+    assert_eq!(rings(90.0), [false, false]);
+}
+
+/// The six struts of the stand do not end on the axis that their lines of action meet.
+#[test]
+fn lines_of_action_lead_to_the_shared_axis() {
+    let widths = |name: &str| -> Vec<f64> {
+        let drawing = drawn(&built_in(name), &settings(&[FigurePart::Axis], None)).unwrap();
+        let lines = drawing.shapes().filter(|shape| shape.role == "axis");
+        let dashed = lines.filter_map(|shape| shape.stroke.filter(|pen| !pen.dash.is_empty()));
+        dashed.map(|pen| pen.width).collect()
+    };
+    let [action, axis] = widths("splayed-stand")[..] else {
+        panic!("lines of action and the axis");
+    };
+    assert!(action < axis);
+    // All reactions of the handrail act at the two ball joints on the axis.
+    assert_eq!(widths("handrail"), [axis]);
+}
+
+/// Texts of a role, in the question of a built-in scene.
+fn said(name: &str, role: &str) -> Vec<String> {
+    let drawing = drawn(&built_in(name), &settings(&FigurePart::QUESTION, None)).unwrap();
+    let texts = drawing.texts().filter(|text| text.role == role);
+    texts
+        .map(|text| text.runs.iter().map(|run| run.text.as_str()).collect())
+        .collect()
+}
+
+/// Thirteen points had their coordinates all over the figure.
+#[test]
+fn many_points_have_a_table() {
+    let table = said("mirror-cell", "table");
+    for cell in ["x/m", "P", "0.3118", "P′", "−0.4", "G"] {
+        assert!(table.iter().any(|text| text == cell), "{cell}");
+    }
+    assert!(said("mirror-cell", "coordinates").is_empty());
+    // What is in the table bears its letter in the figure.
+    let points = said("mirror-cell", "point");
+    for letter in ["P′", "Q′", "R′", "S′", "T′", "U′", "G"] {
+        assert!(points.iter().any(|text| text == letter), "{letter}");
+    }
+    // Two struts hold each point of the platform.
+    assert!(
+        said("strut-platform", "table")
+            .iter()
+            .any(|text| text == "A, B")
+    );
+    assert!(said("handrail", "table").is_empty());
+    assert_eq!(said("handrail", "dimension"), ["1.7 m", "0.6 m", "0.75 m"]);
+}
+
+#[test]
+fn ground_ends_have_letters_and_slanted_axes_are_said() {
+    assert_eq!(said("street-lamp", "point"), ["S′"]);
+    assert_eq!(
+        said("polar-shaft", "table"),
+        ["A and B: axis along (0.8, 0, 0.6)"]
+    );
+}
+
+#[test]
+fn a_density_says_along_what_it_counts() {
+    let loads = said("portal-frame", "load");
+    assert!(
+        loads.contains(&"1.2 kN/m along the slope".to_owned()),
+        "{loads:?}"
+    );
+    let level = said("sill-beam", "load");
+    assert!(level.contains(&"2 kN/m".to_owned()), "{level:?}");
+}
+
+#[test]
+fn labels_have_as_many_digits_as_are_asked_for() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("a.svg");
+    let out = path.to_str().unwrap();
+    for (digits, weight) in [
+        ("2", "weight 137 N"),
+        ("4", "weight 137.3 N"),
+        ("6", "weight 137.293 N"),
+    ] {
+        let ran = ran(&[
+            "figure", "handrail", "--show", "fbd", "--digits", digits, "--out", out,
+        ]);
+        assert_eq!(ran.code, Some(0), "{}", ran.err);
+        let svg = std::fs::read_to_string(&path).unwrap();
+        assert!(svg.contains(&format!("<desc>Loads: {weight}.")), "{digits}");
+        let words: Vec<&str> = svg.split(['<', '>']).collect();
+        assert!(words.contains(&weight), "{digits}");
+    }
 }
 
 /// Circles were polygons with 24 or 32 corners, which shows in a large figure.
