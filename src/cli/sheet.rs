@@ -247,7 +247,7 @@ fn question_figures(problem: &Exercise, rounding: RoundingArgs, size_mm: [f64; 2
 
 /// Width and height of the figure of a problem on a page of its own, and of one that shares a page, mm.
 const SIZE_MM: [f64; 2] = [120.0, 110.0];
-const SMALL_MM: [f64; 2] = [84.0, 48.0];
+const SMALL_MM: [f64; 2] = [84.0, 42.0];
 
 /// The answer, with the values of reactions where all are to be computed, and the motion that it just misses.
 fn answer_figures(problem: &Exercise, rounding: RoundingArgs) -> Figures {

@@ -52,7 +52,7 @@ pub(crate) struct SheetArgs {
     /// Two sheets, A and B, with the same arrangements mirrored and other numbers
     #[arg(long)]
     pub variants: bool,
-    /// Problems on a page: one leaves room to answer
+    /// Problems on a page: one leaves room to answer, two share it where they fit
     #[arg(long, value_parser = clap::value_parser!(u8).range(1..=2), default_value_t = 1, value_name = "N")]
     pub per_page: u8,
     /// Writes the sheet, the answers and the key as LaTeX sources, too, with their figures as PDF

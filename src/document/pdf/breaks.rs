@@ -16,7 +16,9 @@ pub(super) struct PageLook {
 }
 
 /// Sizes of figures that are tried, as parts of the usual one; letters in them stay legible.
-const SIZES: [f64; 4] = [1.0, 0.9, 0.8, 0.7];
+const SIZES: [f64; 5] = [1.0, 0.9, 0.8, 0.7, SMALLEST];
+/// The size of figures that share a sheet with others, which are drawn with fewer letters.
+const SMALLEST: f64 = 0.6;
 /// A sheet that is not the last has at least so many lines.
 const FEWEST: f64 = 8.0;
 /// Lines by which a sheet may end early, so that the next one has enough.
@@ -41,10 +43,15 @@ pub(super) fn filled(
         (trial.count(), trial.lines_on_last())
     };
     let usual = tried(1.0, None);
+    let sections = blocks
+        .iter()
+        .filter(|block| matches!(block, DocumentBlock::Heading(0..=2, _)));
+    let is_shared = sections.count() > 1;
     let sizes = SIZES
         .iter()
         .copied()
         .skip(1)
+        .filter(|size| is_shared || *size > SMALLEST)
         .filter(|_| may_reduce && usual.0 > 1);
     let figures = sizes
         .into_iter()
