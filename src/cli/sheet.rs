@@ -44,8 +44,13 @@ pub(crate) fn run(args: &SheetArgs) -> Result<Outcome, Failure> {
     files::write_all(&files)?;
     let twice = if args.variants { ", twice" } else { "" };
     output::note(&format!(
-        "written: {} problems{twice} in {}",
+        "written: {} {}{twice} in {}",
         settings.count,
+        if settings.count == 1 {
+            "problem"
+        } else {
+            "problems"
+        },
         shown(&args.out)
     ));
     let scenes = args.out.join(SCENES);

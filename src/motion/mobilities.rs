@@ -35,6 +35,17 @@ pub struct Mobilities {
 }
 
 impl Mobilities {
+    /// Whether every free motion, and every combination of them, is proven to be gone after the first instant.
+    pub fn all_are_infinitesimal(&self) -> bool {
+        if self.together == CombinedMotions::NoneExtends {
+            return true;
+        }
+        let none_left = self.combinations.as_ref().is_some_and(|combinations| {
+            combinations.searched == Searched::All && combinations.list.is_empty()
+        });
+        none_left && !self.motions.iter().any(Mobility::is_real)
+    }
+
     /// Tests and follows every free motion, and the escape of each load case that is not carried.
     pub(crate) fn of(model: &Model, diagnosis: &Diagnosis, uncarried: &[Uncarried]) -> Self {
         let escapes = escape::routes(model, diagnosis, uncarried);

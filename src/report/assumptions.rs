@@ -50,7 +50,7 @@ fn couples(model: &Model, counted: bool) -> Option<Phrase> {
         false => phrase!(
             names,
             verb,
-            " no reaction couples: the bearings are short, or align themselves."
+            " no reaction couples: they are short or self-aligning."
         ),
     })
 }
@@ -62,9 +62,9 @@ fn one_way(model: &Model) -> Option<Phrase> {
     let symbols: Vec<Phrase> = one_way.map(|r| Phrase::from(&r.symbol)).collect();
     (!symbols.is_empty()).then(|| {
         phrase!(
-            "The counts and the solution take ",
+            "The counts and the solution treat ",
             wording::listed(&symbols),
-            " as two-way (bilateral); that contacts only push and cables only pull is accounted for under \u{201c}One-way supports\u{201d}."
+            " as two-way (bilateral); that contacts only push and cables only pull is considered under \u{201c}One-way supports\u{201d}."
         )
     })
 }

@@ -35,7 +35,7 @@ pub(super) fn reactions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
 
 /// Behind the largest value of a reaction over several load cases, and what it means.
 pub(super) const LARGEST: &str = " *";
-const KEY_TO_LARGEST: &str = "* the largest in magnitude of its reaction.";
+const KEY_TO_LARGEST: &str = "* largest magnitude of this reaction over all load cases.";
 
 /// The load cases that act and have an equilibrium.
 pub(super) fn balanced(report: &Report) -> Vec<CaseIndex> {
@@ -141,13 +141,17 @@ fn by_case(report: &Report, said: impl Iterator<Item = (CaseIndex, Phrase)>) -> 
 
 fn equilibrium(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let (model, diagnosis) = (report.model(), report.diagnosis());
-    let accelerations = report.study.accelerations();
+    let (accelerations, mobilities) = (report.study.accelerations(), report.study.mobilities());
     let said = report.case_indices().map(|index| {
         let (case, start) = (&diagnosis.cases[index], accelerations[index].as_ref());
-        let sentence = wording::balance_and_start(model, diagnosis, case, start);
+        let sentence = wording::balance_and_start(model, diagnosis, mobilities, case, start);
         (index, sentence)
     });
     blocks.push(DocumentBlock::List(by_case(report, said)));
+    if mobilities.all_are_infinitesimal() {
+        // No acceleration has been said.
+        return;
+    }
     let assumed = wording::start_assumptions(model, accelerations, report.case_indices());
     blocks.extend(assumed.map(DocumentBlock::Quiet));
 }

@@ -24,7 +24,11 @@ pub(super) fn solutions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     for case in cases.iter().take(MOST_WORKED) {
         let of = match model.cases.len() {
             1 => Phrase::new(),
-            _ => phrase!(" under ", Phrase::name(&model.cases[*case].name)),
+            _ => phrase!(
+                ": load case \u{201c}",
+                Phrase::name(&model.cases[*case].name),
+                "\u{201d}"
+            ),
         };
         heading(blocks, phrase!("Equations", of));
         blocks.push(given::loads(model, *case));

@@ -216,10 +216,7 @@ pub(crate) const SHAPES: &[OtherKind] = &[
         ],
         "`BentBar`",
     ),
-    other(
-        &["Panel", "ScreenDetail", "Sheet", "Board", "Polygon"],
-        "`Plate`",
-    ),
+    other(&["Panel", "Slab", "Sheet", "Board", "Polygon"], "`Plate`"),
     other(&["AngleBracket", "Console", "LBracket"], "`Bracket`"),
     other(&["Axle", "Cylinder", "Spindle"], "`Shaft`"),
     other(

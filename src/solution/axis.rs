@@ -126,7 +126,7 @@ pub(super) fn name(model: &Model, through: &Point3<f64>, along: &Unit<Vector3<f6
             place
         ),
         (_, None) => phrase!(
-            "the line along ",
+            "the line parallel to ",
             wording::unsigned_direction(model, along),
             " through ",
             place
@@ -189,7 +189,7 @@ mod tests {
         let crossing = Point3::new(1.0, 0.0, 1.0);
         assert_eq!(
             name(&model, &crossing, &Vector3::y_axis()).to_string(),
-            "the line along y through (1, 0, 1) m, where the lines of action of F_C and F_D cross"
+            "the line parallel to y through (1, 0, 1) m, where the lines of action of F_C and F_D cross"
         );
         let slanted = Unit::new_normalize(Vector3::new(1.0, 0.0, 1.0));
         assert_eq!(

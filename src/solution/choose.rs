@@ -298,6 +298,8 @@ impl Chooser<'_> {
                 && !equation.terms.is_empty()
                 && unknowns(equation, self.unknown | self.spare) == 0
                 && !is_used(equation)
+                // 0 = 0 checks nothing.
+                && equation.terms.iter().any(|t| working.values[t.reaction] != Some(0.0))
         };
         let worth = |candidate: &&Candidate| {
             let equation = &candidate.equation;

@@ -4,6 +4,7 @@ use super::motion::motion_phrase;
 use super::name::{listed, listed_briefly};
 use super::phrase::{Phrase, phrase};
 use super::start;
+use crate::motion::Mobilities;
 use crate::statics::{Acceleration, CaseAnswer, Diagnosis, Model, MotionIndex, Reaction, Sense};
 
 /// Whether there is equilibrium, what follows from it, and which motions an unbalanced load sets going.
@@ -47,7 +48,10 @@ pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phras
     };
     match diagnosis.is_held() {
         true => said,
-        false => phrase!("This load does no work in any free motion. ", said),
+        false => phrase!(
+            "In equilibrium: this load does no work in any free motion. ",
+            said
+        ),
     }
 }
 
@@ -57,6 +61,7 @@ pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phras
 pub fn balance_and_start(
     model: &Model,
     diagnosis: &Diagnosis,
+    mobilities: &Mobilities,
     case: &CaseAnswer,
     acceleration: Option<&Acceleration>,
 ) -> Phrase {
@@ -65,7 +70,14 @@ pub fn balance_and_start(
         return said;
     };
     if !case.is_balanced() {
-        return phrase!(said, " ", start::acceleration(model, acceleration));
+        let start = match !mobilities.all_are_infinitesimal() {
+            true => start::acceleration(model, acceleration),
+            // Rigid supports let it do no such thing: only the first derivative of the motion is free.
+            false => "Every free motion is infinitesimal only: the supports, which in truth stretch a little, stop the body \
+                      once they are taut, with forces that equilibrium of the rigid body does not give."
+                .into(),
+        };
+        return phrase!(said, " ", start);
     }
     let any = |sense| model.reactions.iter().any(|r| r.sense == sense);
     let but = match (any(Sense::Push), any(Sense::Pull)) {
@@ -74,7 +86,13 @@ pub fn balance_and_start(
         _ => "contacts can only push and cables only pull",
     };
     let start = start::acceleration(model, acceleration);
-    phrase!(said, " However, ", but, ". ", start)
+    phrase!(
+        said,
+        " These values hold for two-way supports; however, ",
+        but,
+        ". ",
+        start
+    )
 }
 
 fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
@@ -93,7 +111,7 @@ pub(super) fn drives(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) ->
         .map(|(index, _)| index)
         .collect();
     match driven.as_slice() {
-        [] => "sets several free motions going at once".into(),
+        [] => "does work in combinations of the free motions".into(),
         [only] => phrase!(
             "sets motion ",
             only.number(),
@@ -105,7 +123,7 @@ pub(super) fn drives(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) ->
                 .iter()
                 .map(|index| Phrase::from(index.number()))
                 .collect();
-            phrase!("sets motions ", listed(&numbers), " going")
+            phrase!("does work in motions ", listed(&numbers))
         }
     }
 }

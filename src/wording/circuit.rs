@@ -162,14 +162,14 @@ pub fn combination(model: &Model, combination: &ReactionCombination) -> Phrase {
     }
 }
 
-/// What an equation of equilibrium is about: `along x`, `moments about A`, in space `about the line through A along z`.
+/// What an equation of equilibrium is about: `along x`, `moments about A`, in space `moments about the line through A parallel to z`.
 fn equation(model: &Model, equation: UsualEquation, is_moment: bool) -> Phrase {
     match equation {
         UsualEquation::Along(axis) => phrase!("along ", AxisDirection::positive(axis)),
         UsualEquation::About(point, axis) => {
             let along = Vector3::ith_axis(axis);
-            let prefix = if is_moment { "moments " } else { "" };
-            phrase!(prefix, "about ", line(model, &point, &along))
+            let from = if is_moment { "" } else { "from " };
+            phrase!(from, "moments about ", line(model, &point, &along))
         }
     }
 }

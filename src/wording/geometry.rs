@@ -97,7 +97,7 @@ pub fn coordinates(model: &Model, point: &Point3<f64>) -> Quantity {
     Quantity::vector(numbers, unit.symbol())
 }
 
-/// A line: `the line through A and B`, `the vertical line through A`, `the line through (0, 1, 0) m along x`.
+/// A line: `the line through A and B`, `the vertical line through A`, `the line through (0, 1, 0) m parallel to x`.
 /// In the plane, where lines of rotation stand on the page, the point they stand at.
 pub fn line(model: &Model, through: &Point3<f64>, along: &Unit<Vector3<f64>>) -> Phrase {
     if model.space == Space::Planar && axis_of(along) == Some(2) {
@@ -212,7 +212,7 @@ fn line_through(model: &Model, place: &Phrase, along: &Unit<Vector3<f64>>) -> Ph
         phrase!(
             "the line through ",
             place,
-            " along ",
+            " parallel to ",
             direction(model, along)
         )
     }
@@ -264,7 +264,7 @@ mod tests {
         );
         assert_eq!(
             line(&model, &at, &along(0.0, 3.0, 4.0)),
-            "the line through A along (0, 0.6, 0.8)"
+            "the line through A parallel to (0, 0.6, 0.8)"
         );
     }
 
@@ -288,7 +288,7 @@ mod tests {
         let away = Point3::new(1.0, 0.5, 0.0);
         assert_eq!(
             line(&model, &away, &along(0.0, 1.0, 0.0)),
-            "the line through (1, 0.5, 0) m along y"
+            "the line through (1, 0.5, 0) m parallel to y"
         );
         let (model, _) = samples::free_screw();
         let origin = Point3::origin();

@@ -44,7 +44,7 @@ pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Phra
         Mobility::InstantaneousOnly {
             stiffened: true, ..
         } => "Infinitesimal only: the supports block it at second order. Pretensioning the supports against one \
-             another would stiffen it."
+             another would stiffen the body against it."
             .into(),
         Mobility::InstantaneousOnly {
             by_second_order: true,

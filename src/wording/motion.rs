@@ -9,7 +9,7 @@ use super::phrase::{Phrase, phrase};
 use crate::scene::Space;
 use crate::statics::{Family, FreeMotion, Meeting, Model, MotionKind, SharedAxis};
 
-/// A motion as a noun: `rotation about the line through A and B`, `translation along x`, `screw about the z axis (0.2 m per
+/// A motion as a noun: `rotation about the line through A and B`, `translation along x`, `screw motion about the z axis (0.2 m per
 /// radian, right-handed)`.
 pub fn motion_phrase(model: &Model, motion: &FreeMotion) -> Phrase {
     let phrase = bare_phrase(model, motion);
@@ -65,7 +65,7 @@ fn bare_phrase(model: &Model, motion: &FreeMotion) -> Phrase {
             phrase!("translation along ", direction(model, &motion.direction))
         }
         MotionKind::Rotation => phrase!("rotation about ", axis()),
-        MotionKind::Screw { .. } => phrase!("screw about ", axis()),
+        MotionKind::Screw { .. } => phrase!("screw motion about ", axis()),
     }
 }
 
@@ -167,12 +167,13 @@ pub fn shared_axis(model: &Model, axis: &SharedAxis) -> Phrase {
             .map(|(reaction, _)| Phrase::from(&reaction.symbol))
             .collect()
     };
+    // In the plane the axis is seen as a point.
+    let at = match model.space {
+        Space::Planar => ["passes through it", "pass through it"],
+        Space::Spatial => ["meets it", "meet it"],
+    };
     let groups = [
-        (
-            those(|m| matches!(m, Meeting::At(_))),
-            "meets it",
-            "meet it",
-        ),
+        (those(|m| matches!(m, Meeting::At(_))), at[0], at[1]),
         (
             those(|m| matches!(m, Meeting::Along)),
             "acts along it",
@@ -217,7 +218,9 @@ mod tests {
         let (model, diagnosis) = samples::free_screw();
         let short = motion_phrase(&model, &diagnosis.free_motions[MotionIndex::FIRST]);
         assert!(
-            short.to_string().starts_with("screw about the z axis ("),
+            short
+                .to_string()
+                .starts_with("screw motion about the z axis ("),
             "{short}"
         );
         assert!(short.to_string().ends_with("-handed)"), "{short}");
@@ -225,7 +228,7 @@ mod tests {
         assert!(
             words
                 .to_string()
-                .starts_with("screw about the z axis, advancing "),
+                .starts_with("screw motion about the z axis, advancing "),
             "{words}"
         );
         assert!(

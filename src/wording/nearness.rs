@@ -85,7 +85,7 @@ pub fn nearness(model: &Model, nearness: &Nearness) -> Vec<Phrase> {
 
 fn together(model: &Model, movement: &Movement) -> Phrase {
     phrase!(
-        "Shifting the supports by ",
+        "Shifting the supports, parallel to themselves, by ",
         short(model, movement.estimate),
         " in all (root sum of squares; ",
         short(model, movement.longest()),
@@ -213,7 +213,9 @@ pub fn miss(model: &Model, miss: &Miss) -> Phrase {
         motion_phrase(model, &miss.turn),
         ": no other reaction has a moment about ",
         axis,
-        ". Its line of action passes ",
+        ". The line of action of ",
+        name,
+        " passes ",
         axis,
         " at a distance of ",
         distance,
@@ -270,7 +272,7 @@ mod tests {
         let said = nearness(model, found);
         assert!(
             said[1].to_string().starts_with(
-                "Shifting the supports by 1.41 m in all (root sum of squares; 1 m at most for one)"
+                "Shifting the supports, parallel to themselves, by 1.41 m in all (root sum of squares; 1 m at most for one)"
             ),
             "{said:?}"
         );
@@ -284,8 +286,8 @@ mod tests {
         let roller = Miss::of(model, ReactionIndex::new(2), Tolerance::default()).unwrap();
         assert_eq!(
             miss(model, &roller),
-            "Only N_B prevents the rotation about A: no other reaction has a moment about that point. Its line of \
-             action passes that point at a distance of 2 m, its moment arm."
+            "Only N_B prevents the rotation about A: no other reaction has a moment about that point. The line of \
+             action of N_B passes that point at a distance of 2 m, its moment arm."
         );
         let mut untold = model.clone();
         untold.placement_tolerance = None;

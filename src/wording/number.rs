@@ -134,8 +134,16 @@ pub fn number(value: f64) -> Number {
 
 /// A number with up to the given count of significant digits, without trailing zeros.
 ///
-/// Whole parts are never cut; very large and very small numbers get a power of ten.
+/// Whole parts are never cut; very large and very small numbers get a power of ten. Halves are rounded away from zero
+/// (ISO 80000-1, annex B, rule B), and so is what only the rounding of floats keeps from being a half: or one value would be
+/// written in two ways in one report.
 pub fn rounded(value: f64, digits: i32) -> Number {
+    const MOST_DIGITS_OF_HALVES: i32 = 10;
+    const NEARLY_HALF: f64 = 1e-13;
+    let value = match digits <= MOST_DIGITS_OF_HALVES {
+        true => value * (1.0 + NEARLY_HALF),
+        false => value,
+    };
     if value == 0.0 || !value.is_finite() {
         let sign = if value.is_infinite() { "∞" } else { "0" };
         return Number::from(sign.to_owned());

@@ -49,7 +49,7 @@ fn escaping(model: &Model, away: &Escape) -> Phrase {
 fn carried(model: &Model, balance: &OneWayBalance) -> Phrase {
     let idle = names(model, &balance.idle);
     let how = match idle.as_slice() {
-        [] => acting(model).into(),
+        [] => acting(model, balance),
         [one] => phrase!(one, " carries no load"),
         several => phrase!(listed(several), " carry no load"),
     };
@@ -94,19 +94,50 @@ pub fn uncounted(model: &Model, found: &OneWay) -> Option<Phrase> {
     })
 }
 
-/// `all contacts stay in compression and all cables in tension`, of those that there are.
-fn acting(model: &Model) -> &'static str {
-    let any = |sense| {
-        model
-            .reactions
-            .iter()
-            .any(|reaction| reaction.sense == sense)
-    };
-    match (any(Sense::Push), any(Sense::Pull)) {
-        (true, false) => "all contacts stay in compression",
-        (false, true) => "all cables stay in tension",
-        _ => "all contacts stay in compression and all cables in tension",
+/// How contacts and cables carry a load that leaves none of them idle for sure: `all contacts stay in compression`, or where
+/// equilibrium leaves it open, `every cable is in tension or slack; whether S is slack depends on stiffness and pretension`.
+fn acting(model: &Model, balance: &OneWayBalance) -> Phrase {
+    let count = |sense| model.reactions.iter().filter(|r| r.sense == sense).count();
+    let pushes_and_pulls = [count(Sense::Push), count(Sense::Pull)];
+    let open = perhaps_idle(model, balance);
+    if open.is_empty() {
+        return match pushes_and_pulls {
+            [1, 0] => "the contact stays in compression",
+            [_, 0] => "all contacts stay in compression",
+            [0, 1] => "the cable stays in tension",
+            [0, _] => "all cables stay in tension",
+            _ => "all contacts stay in compression and all cables in tension",
+        }
+        .into();
     }
+    let (every, idle) = match pushes_and_pulls {
+        [1, 0] => ("the contact is in compression or idle", "idle"),
+        [_, 0] => ("every contact is in compression or idle", "idle"),
+        [0, 1] => ("the cable is in tension or slack", "slack"),
+        [0, _] => ("every cable is in tension or slack", "slack"),
+        _ => (
+            "every contact is in compression or idle and every cable in tension or slack",
+            "idle or slack",
+        ),
+    };
+    let which = match open.as_slice() {
+        [one] => phrase!("whether ", one, " is ", idle),
+        several => phrase!("which of ", listed(several), " are ", idle),
+    };
+    phrase!(every, "; ", which, " depends on stiffness and pretension")
+}
+
+/// Supports whose contact or cable may carry the load or not, as far as equilibrium says.
+fn perhaps_idle(model: &Model, balance: &OneWayBalance) -> Vec<Phrase> {
+    let pairs = model.reactions.enumerate().zip(&balance.ranges);
+    let open = pairs.filter(|((_, reaction), range)| {
+        reaction.sense != Sense::Both
+            && range
+                .as_ref()
+                .is_some_and(|range| range.low <= 0.0 && range.low < range.high)
+    });
+    let open: Vec<ReactionIndex> = open.map(|((index, _), _)| index).collect();
+    names(model, &open)
 }
 
 /// Reactions that the signs keep within finite limits though equilibrium does not decide them.
@@ -214,7 +245,14 @@ fn without_limit(model: &Model) -> Option<Phrase> {
 /// Whether every load would be held, or which motion some load would start.
 pub fn every_load(model: &Model, one_way: &OneWay) -> Phrase {
     let said = match &one_way.escape {
-        None => "Any load is resisted by these contacts and cables.".into(),
+        None => match [Sense::Push, Sense::Pull]
+            .map(|s| model.reactions.iter().any(|r| r.sense == s))
+        {
+            [true, false] => "Every load is resisted, even with contacts only pushing.",
+            [false, true] => "Every load is resisted, even with cables only pulling.",
+            _ => "Every load is resisted, even with contacts only pushing and cables only pulling.",
+        }
+        .into(),
         Some(away) => phrase!(
             "Some loads are not resisted: nothing prevents ",
             escape(model, away),
@@ -294,7 +332,7 @@ mod tests {
         let found = found(&sample);
         assert_eq!(
             one_way(&sample.0, &found.cases[CaseIndex::FIRST]),
-            "The load is carried: all contacts stay in compression."
+            "The load is carried: the contact stays in compression."
         );
         assert_eq!(
             every_load(&sample.0, &found),

@@ -164,12 +164,12 @@ fn ranks(diagnosis: &Diagnosis) -> Option<Phrase> {
     })
 }
 
-/// What the exact rank is the rank of: `of the decimals as written`.
+/// What the exact rank is the rank of: `computed from the values as written`.
 pub fn exactly_of(exact: &ExactRank) -> &'static str {
     if exact.as_written {
-        "of the decimals as written"
+        "computed from the values as written"
     } else {
-        "of the directions as rounded"
+        "computed from the directions as rounded"
     }
 }
 

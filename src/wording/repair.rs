@@ -70,9 +70,9 @@ pub fn without(whole: &Model, released: &[String]) -> Phrase {
 /// What the added links amount to, in one sentence.
 pub fn mending(mending: &Mending) -> Phrase {
     let proof = if mending.is_proven() {
-        "confirmed exactly from the decimals as written"
+        "confirmed in exact arithmetic"
     } else {
-        "numerically, though not from the decimals as written"
+        "numerically, though not in exact arithmetic"
     };
     phrase!(
         "With ",
@@ -137,8 +137,7 @@ pub fn spared(study: &Study) -> Vec<Phrase> {
     let (model, releases) = (study.model(), study.releases());
     if releases.alone.is_empty() {
         return vec![
-            "No reaction can be removed: without any one of them the body would be free to move."
-                .into(),
+            "No reaction can be removed: removing any one of them would free the body.".into(),
         ];
     }
     let mut alone: Vec<ReactionIndex> = releases
@@ -195,7 +194,7 @@ fn all_of(model: &Model, together: &[ReactionIndex]) -> Phrase {
         );
     }
     phrase!(
-        "All of these can be removed together: ",
+        "For example, these can be removed together: ",
         listed_briefly(&named),
         "."
     )

@@ -53,13 +53,13 @@ pub fn start_assumptions(
     };
     let forces = match loads.any(is_force) {
         true => {
-            "; forces act without mass of their own, so anything that hangs on a rope or is carried along would \
-             make the start slower"
+            "; applied forces add no mass: anything hung on a rope or carried along would reduce \
+             the acceleration"
         }
         false => "",
     };
     Some(phrase!(
-        "Accelerations are those of a homogeneous body with the mass of its weights",
+        "Accelerations are those of a homogeneous body whose mass is that of the weight loads, with its centre where they act",
         forces,
         "."
     ))
@@ -86,7 +86,7 @@ fn way(model: &Model, acceleration: &Acceleration) -> Phrase {
         MotionKind::Rotation => phrase!(" about ", axis()),
         MotionKind::Screw { pitch } => {
             let pitch = pitch_phrase(model, pitch);
-            phrase!(" in a screw about ", axis(), " (", pitch, ")")
+            phrase!(" in a screw motion about ", axis(), " (", pitch, ")")
         }
     }
 }

@@ -179,7 +179,7 @@ fn way_out(model: &Model, escape: &Escape) -> Phrase {
         MotionKind::Rotation => phrase!("rotates about ", axis()),
         MotionKind::Screw { pitch } => {
             let pitch = pitch_phrase(model, pitch);
-            phrase!("moves in a screw about ", axis(), " (", pitch, ")")
+            phrase!("moves in a screw motion about ", axis(), " (", pitch, ")")
         }
     };
     let those = |sense| {

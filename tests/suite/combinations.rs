@@ -79,7 +79,7 @@ fn rods_on_one_regulus_allow_the_screw_about_its_axis() {
     let said = sixhold::wording::together(platform.model(), platform.mobilities());
     let said = sixhold::wording::Phrase::joined(said, " ").to_string();
     assert!(
-        said.starts_with("In combination: screw about the z axis, advancing 1 m per radian"),
+        said.starts_with("In combination: screw motion about the z axis, advancing 1 m per radian"),
         "{said}"
     );
     assert!(

@@ -328,7 +328,7 @@ fn what_the_body_leaves_is_said() {
         format!("{round} The body leaves B and C goes slack at the start, either way.")
     );
     let stopped = "Infinitesimal only: the supports block it at second order. Pretensioning the supports against one \
-                   another would stiffen it.";
+                   another would stiffen the body against it.";
     assert_eq!(
         said("Roller(name: \"B\", at: (4, 0), normal: (1, 0))"),
         stopped

@@ -182,7 +182,7 @@ fn one_case_alone_has_its_own_page() {
     let ran = ran(&["report", "handrail", "--case", "own weight", "--out", path]);
     assert_eq!(ran.code, Some(0), "{}", ran.err);
     let text = std::fs::read_to_string(&out).unwrap();
-    assert!(text.contains("under own weight") && !text.contains("visitor"));
+    assert!(text.contains("load case “own weight”") && !text.contains("visitor"));
 }
 
 #[test]

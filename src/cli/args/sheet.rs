@@ -28,7 +28,7 @@ pub(crate) struct SheetArgs {
     /// Equal seeds give equal sheets, on every machine
     #[arg(long, default_value_t = 1, value_parser = seed, allow_negative_numbers = true)]
     pub seed: u64,
-    /// How demanding the problems are; without it they begin easily and end hard
+    /// How demanding the problems are; without it they start easy and end hard
     #[arg(long, value_enum)]
     pub level: Option<LevelArg>,
     /// All problems in the plane, or all in space; without it the level decides

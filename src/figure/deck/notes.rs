@@ -36,7 +36,7 @@ fn write_article(out: &mut String, slide: &Slide, of_the_scene: &str, number: &s
     write_paragraphs(out, "scene", of_the_scene);
     write_paragraphs(out, "note", &slide.note);
     if slide.note.is_empty() && of_the_scene.is_empty() {
-        out.push_str("<p class=\"none\">Nothing noted.</p>\n");
+        out.push_str("<p class=\"none\">No notes.</p>\n");
     }
     out.push_str("</article>\n");
 }

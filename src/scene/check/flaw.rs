@@ -77,7 +77,7 @@ pub(crate) enum Flaw {
         /// The scene's unit of length, where it may be the wrong one.
         unit: Option<&'static str>,
     },
-    #[error("{what} {distance} from the body, which is {ratio} times as far as the body is large")]
+    #[error("{what} {distance} from the body, which is {ratio} times the size of the body")]
     FarAway {
         /// The start of the sentence.
         what: String,
@@ -198,10 +198,10 @@ impl Explain for Flaw {
             Self::CornersInLine { what: "wall" } => "move a corner off the line",
             Self::CornersInLine { .. } => "move a corner off the line, or use `BentBar` for a rod",
             Self::CornersOutOfPlane { what: "wall" } => {
-                "three corners lay the plane down; move the others into it, or write two walls"
+                "three corners define the plane; move the others into it, or write two walls"
             }
             Self::CornersOutOfPlane { .. } => {
-                "three corners lay the plane down; move the others into it, or use two plates"
+                "three corners define the plane; move the others into it, or use two plates"
             }
             Self::HoleOutOfPlane => "take its centre from the plane that the corners lie in",
             Self::HoleOutside => "move it inwards, or make it smaller",

@@ -223,13 +223,13 @@ mod tests {
         assert_eq!(
             scene(500.5, &force(500.5)),
             [
-                "the ground end of \"C\" is 500 m from the body, which is 290 times as far as the body is large",
-                "the force acts 500 m from the body, which is 290 times as far as the body is large",
+                "the ground end of \"C\" is 500 m from the body, which is 290 times the size of the body",
+                "the force acts 500 m from the body, which is 290 times the size of the body",
             ]
         );
         assert_eq!(
             scene(2.0, "Weight(mass: 1, at: (0, 0, 700.5))"),
-            ["the weight acts 700 m from the body, which is 400 times as far as the body is large"]
+            ["the weight acts 700 m from the body, which is 400 times the size of the body"]
         );
     }
 

@@ -119,7 +119,7 @@ impl Checker<'_> {
                 start,
                 end,
             } => {
-                let what = "one end of the distributed force is";
+                let what = "one end of the distributed load is";
                 let at_end = end.as_ref().unwrap_or(start);
                 vec![
                     line("from", from, vector(start), what),
@@ -277,7 +277,7 @@ mod tests {
             [
                 "the support \"S\" is 0.95 m off the body",
                 "the line of action of the force is 0.95 m off the body",
-                "one end of the distributed force is 0.95 m off the body",
+                "one end of the distributed load is 0.95 m off the body",
             ]
         );
     }

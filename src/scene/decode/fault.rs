@@ -10,7 +10,7 @@ pub(crate) enum FormatFault {
     #[error("the field `format` is missing")]
     NoFormat,
     /// A `format` of another program version.
-    #[error("this file has format {found}, this program reads format {known}")]
+    #[error("this file has format {found}, but this program reads format {known}")]
     OtherFormat {
         /// As written.
         found: u64,

@@ -202,17 +202,17 @@ impl Explain for SyntaxFault {
         let hint = match self {
             Self::Empty | Self::TooDeep => return None,
             Self::Bare => {
-                "write `(` before the first field and `)` behind the last, with commas between fields"
+                "write `(` before the first field and `)` after the last, with commas between fields"
             }
             Self::Extension => "remove the line `#![enable(…)]`",
             Self::UnexpectedEnd => "close every `(`, `[`, `{` and quote",
-            Self::MissingComma => "separate values by commas; a decimal point is `.`",
+            Self::MissingComma => "separate values with commas; a decimal point is `.`",
             Self::MissingBracket { .. } => "check the brackets and commas just before",
             Self::MissingColon => "fields are written `name: value`",
             Self::MissingFieldName => {
                 "fields are written `name: value`; a decimal point is `.`, not `,`"
             }
-            Self::Unclosed { what } if what.contains("comment") => "close it by `*/`",
+            Self::Unclosed { what } if what.contains("comment") => "close it with `*/`",
             Self::Unclosed { .. } => {
                 "close it where it is meant to end; inside a text, a quote is written `\\\"`"
             }

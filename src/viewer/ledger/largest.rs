@@ -59,7 +59,7 @@ fn key(shown: &Shown) -> String {
     let words = [
         (
             framed,
-            "In a frame: the largest in magnitude of its reaction.",
+            "In a frame: the largest magnitude of a reaction over all load cases.",
         ),
         (dashed, "A dash: no equilibrium."),
     ];

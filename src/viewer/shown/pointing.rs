@@ -101,7 +101,10 @@ impl<'a> Shown<'a> {
 
     /// How the load case shown starts the body.
     fn start(&self) -> Option<&'a Acceleration> {
-        self.study.accelerations().get(self.case)?.as_ref()
+        // Rigid supports let nothing begin that is infinitesimal only.
+        let begins = !self.study.mobilities().all_are_infinitesimal();
+        let start = self.study.accelerations().get(self.case)?.as_ref();
+        start.filter(|_| begins)
     }
 
     /// What one-way supports make of the load case shown, if there is a load.

@@ -348,7 +348,7 @@ mod tests {
         );
         assert_eq!(
             said(samples::hinged_hatch()),
-            "Only five reactions for six motions; all three forces meet the line through H along x, \
+            "Only five reactions for six motions; all three forces meet the line through H parallel to x, \
              and both couples are perpendicular to it: nothing prevents rotation about it."
         );
     }

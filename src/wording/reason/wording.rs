@@ -114,7 +114,7 @@ fn two_freedoms() {
         (
             &skew,
             "Only four reactions for six motions; all four reactions meet both the line through r0, r2 \
-             and r3 and the line through (1, 0, 1) m along y: nothing prevents rotation about either \
+             and r3 and the line through (1, 0, 1) m parallel to y: nothing prevents rotation about either \
              of them or screws that combine the two.",
         ),
         (
@@ -259,7 +259,7 @@ fn four_freedoms_and_more() {
         ),
         (
             &skew,
-            "Only two reactions for six motions; both reactions act along the line through r1 along y \
+            "Only two reactions for six motions; both reactions act along the line through r1 parallel to y \
              or the vertical line through r0, which do not meet: four motions remain.",
         ),
         (

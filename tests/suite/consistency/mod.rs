@@ -181,6 +181,7 @@ fn said(text: &str) -> (String, String) {
         wording::balance_and_start(
             model,
             diagnosis,
+            study.mobilities(),
             &diagnosis.cases[CaseIndex::FIRST],
             depth.accelerations()[CaseIndex::FIRST].as_ref(),
         )
