@@ -18,6 +18,8 @@ const BALL_JOINT: (usize, usize) = (59, 206);
 const ONE_MORE_BEND: (usize, usize) = (335, 566);
 /// So many pixels inside its outline is the middle of the bar's end.
 const INSIDE: usize = 9;
+/// Left of and below this are the directions of the axes, which are grey as the bar is.
+const TRIAD: (usize, usize) = (130, 330);
 /// Above what is written over the foot of the picture.
 const FOOT: usize = 460;
 
@@ -44,8 +46,10 @@ fn saved(desk: &mut Desk, file: &Path, what: &str, is: impl Fn(&str) -> bool) ->
 /// Pixels of the bar: of its colour under more or less light.
 fn bar(desk: &Desk) -> Vec<(usize, usize)> {
     let body = Theme::of(ThemeName::Hall).body;
-    desk.screen()
-        .places_where(|(x, y), pixel| x > 20 && x < 1120 && y < FOOT && is_shade(pixel, body))
+    desk.screen().places_where(|(x, y), pixel| {
+        let is_triad = x < TRIAD.0 && y > TRIAD.1;
+        !is_triad && x < 1120 && y < FOOT && is_shade(pixel, body)
+    })
 }
 
 /// The middle of an end of the bar, a little inside its outline: the left end, or the right one.
