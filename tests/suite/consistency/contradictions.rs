@@ -242,7 +242,7 @@ impl Report<'_> {
             let work = self.rows(&escape.twist).dot(&self.load(case));
             ask(work > 0.0, "an escape against the load");
             ask(
-                !escape.loosened.is_empty() || !answer.is_balanced(),
+                !escape.loosened.is_empty() || !escape.sliding.is_empty() || !answer.is_balanced(),
                 "an escape that loosens nothing though there is equilibrium",
             );
         }
@@ -295,14 +295,14 @@ impl Report<'_> {
             * twist.norm();
         let still = (ROUNDING * rates.amax()).max(nothing);
         let reactions = &self.study.model().reactions;
-        // A rough contact that is left holds nothing along its surface.
+        // A rough contact that is left, or that nothing presses, holds nothing along its surface.
         let left = |support: SupportIndex| {
             let mut loosened = escape.loosened.iter();
             loosened.any(|j| reactions[*j].support == support)
         };
         for (j, reaction) in reactions.enumerate() {
             let one_way = reaction.sense != Sense::Both;
-            let gone = !one_way && left(reaction.support);
+            let gone = !one_way && (left(reaction.support) || escape.sliding.contains(&j));
             ask(gone || rates[j] >= -still, "an escape breaks a support");
             ask(
                 gone || one_way || rates[j] <= still,
@@ -323,7 +323,9 @@ impl Report<'_> {
             );
         }
         ask(
-            !(self.study.diagnosis().is_held() && escape.loosened.is_empty()),
+            !(self.study.diagnosis().is_held()
+                && escape.loosened.is_empty()
+                && escape.sliding.is_empty()),
             "an escape that loosens nothing of a held body",
         );
     }
