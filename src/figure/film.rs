@@ -23,6 +23,16 @@ use crate::study::Study;
 use crate::theme::Colour;
 use crate::wording::{self, Phrase};
 
+/// Parts of a moving picture.
+pub(super) const MOVING: &[FigurePart] = &[
+    FigurePart::Body,
+    FigurePart::Supports,
+    FigurePart::Behind,
+    FigurePart::Axis,
+    FigurePart::Names,
+    FigurePart::Triad,
+];
+
 /// A figure that can be drawn at every moment of a swing.
 pub struct Film<'a> {
     study: &'a Study,
@@ -74,16 +84,8 @@ impl<'a> Film<'a> {
 
     /// The film before it is laid on a page.
     pub(super) fn unlaid(study: &'a Study, settings: &FigureSettings) -> Self {
-        let moving = [
-            FigurePart::Body,
-            FigurePart::Supports,
-            FigurePart::Behind,
-            FigurePart::Axis,
-            FigurePart::Names,
-            FigurePart::Triad,
-        ];
         let mut settings = with_one_view(study, settings);
-        settings.parts.retain(|part| moving.contains(part));
+        settings.parts.retain(|part| MOVING.contains(part));
         Self {
             study,
             swing: study

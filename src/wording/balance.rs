@@ -70,10 +70,10 @@ pub fn balance_and_start(
         return said;
     };
     if !case.is_balanced() {
-        let start = match !mobilities.all_are_infinitesimal() {
-            true => start::acceleration(model, acceleration),
+        let start = match mobilities.all_are_infinitesimal() {
+            false => start::acceleration(model, acceleration),
             // Rigid supports let it do no such thing: only the first derivative of the motion is free.
-            false => "Every free motion is infinitesimal only: the supports, which in truth stretch a little, stop the body \
+            true => "Every free motion is infinitesimal only: the supports, which in truth stretch a little, stop the body \
                       once they are taut, with forces that equilibrium of the rigid body does not give."
                 .into(),
         };

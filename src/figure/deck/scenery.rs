@@ -2,7 +2,7 @@
 
 use nalgebra::Isometry3;
 
-use super::super::film::Film;
+use super::super::film::{Film, MOVING};
 use super::super::series::{PageSize, Series};
 use super::super::stage::{Stage, with_one_view};
 use super::super::{FigurePart, FigureSettings};
@@ -129,16 +129,6 @@ pub(super) fn carries(diagnosis: &Diagnosis, settings: &FigureSettings) -> bool 
     let case = diagnosis.cases.get(settings.case);
     diagnosis.is_held() && case.is_some_and(|case| case.loaded)
 }
-
-/// Parts of the moving picture.
-const MOVING: &[FigurePart] = &[
-    FigurePart::Body,
-    FigurePart::Supports,
-    FigurePart::Behind,
-    FigurePart::Axis,
-    FigurePart::Names,
-    FigurePart::Triad,
-];
 
 impl Scenery {
     /// The drawings of the stages of a lesson, and a swing for each of the motions asked for; `step` is called after each frame
