@@ -1,12 +1,16 @@
 //! Where the summands of a sum of moments come from: arm times force about axes of the scene, `u·(r × F)` about all others.
 
+mod arms;
+mod oblique;
+
 use nalgebra::{Point3, Unit, Vector3};
+
+pub(super) use oblique::premise;
 
 use super::axis::{self, Foot};
 use super::{Balance, Equation};
-use crate::scene::Space;
 use crate::statics::{AppliedLoad, CaseIndex, Model, ReactionKind};
-use crate::wording::{self, Operator, Phrase, Quantity, Sum, Symbol, phrase};
+use crate::wording::{self, Operator, Phrase, Quantity, Symbol, phrase};
 
 /// Parts of a vector below this, relative to its size or to the characteristic length, are rounding.
 const ABSENT: f64 = 1e-9;
@@ -14,38 +18,6 @@ const ABSENT: f64 = 1e-9;
 const MOST_LOADS: usize = 12;
 /// Letters of the axes.
 const AXES: [&str; 3] = ["x", "y", "z"];
-
-/// What the lines of a sum about an oblique axis start from: its unit vector, and the point from which `r` leads.
-pub(super) fn premise(model: &Model, balance: &Balance) -> Option<Phrase> {
-    let moments = Moments::of(model, balance)?;
-    if moments.axis().is_some() {
-        return None;
-    }
-    let mut unit = phrase!(Symbol::plain("u"), Operator::Equals);
-    if let Some((from, to)) = axis::ends(model, &moments.foot.point, &moments.about) {
-        let way = to - from;
-        unit.push(moments.vector(&way, Dimension::Length));
-        unit.push(" / ");
-        unit.push(wording::length(way.norm(), &model.units));
-        unit.push(Operator::Equals);
-    }
-    unit.push(wording::signed_direction(model, &moments.about));
-    let (r, from) = (
-        Symbol::plain("r"),
-        wording::point(model, &moments.foot.point),
-    );
-    let reach = phrase!(r, " from ", from, " to the point where each force acts");
-    let screw = match balance {
-        Balance::Screw(_, _, pitch) => phrase!(
-            ", and ",
-            Symbol::plain("p"),
-            Operator::Equals,
-            wording::length(*pitch, &model.units)
-        ),
-        _ => Phrase::new(),
-    };
-    Some(phrase!("With ", unit, screw, ", and ", reach, ":"))
-}
 
 /// A line for each summand whose size the tables of supports and loads do not show by themselves; none for sums of forces.
 pub(super) fn lines(model: &Model, case: CaseIndex, equation: &Equation) -> Vec<Phrase> {
@@ -126,14 +98,6 @@ enum Dimension {
     Force,
     Moment,
     None,
-}
-
-/// Part of a moment about an axis of the scene: a component of the arm times one of the force.
-#[derive(Clone, Copy)]
-struct Product {
-    arm: usize,
-    force: usize,
-    is_negative: bool,
 }
 
 impl<'a> Moments<'a> {
@@ -235,208 +199,6 @@ impl<'a> Moments<'a> {
         }
     }
 
-    /// About an axis of the scene: an arm where one component turns, else by components.
-    fn about_axis(&self, acting: &Acting, axis: usize, is_reversed: bool) -> Phrase {
-        let (first, second) = ((axis + 1) % 3, (axis + 2) % 3);
-        let arm = self.arm(acting);
-        let noise = ABSENT * acting.vector.norm();
-        let both = [(first, second, is_reversed), (second, first, !is_reversed)];
-        let products = both.into_iter().filter_map(|(of_arm, force, is_negative)| {
-            let turns = arm[of_arm] != 0.0 && acting.vector[force].abs() > noise;
-            turns.then_some(Product {
-                arm: of_arm,
-                force,
-                is_negative,
-            })
-        });
-        match products.collect::<Vec<_>>().as_slice() {
-            [one] => self.by_arm(acting, *one),
-            products => self.by_components(acting, products),
-        }
-    }
-
-    /// `B_z: arm y_B − y_A = 0.6 m, positive`.
-    fn by_arm(&self, acting: &Acting, product: Product) -> Phrase {
-        let (arm, force) = (self.arm(acting)[product.arm], acting.vector[product.force]);
-        let units = &self.model.units;
-        let mut line = phrase!(acting.what, ": arm ", self.difference(acting, product.arm));
-        let moment = arm.abs() * force.abs();
-        if acting.is_load {
-            line.push("; ");
-            line.push(wording::length(arm.abs(), units));
-            line.push(Operator::Times);
-            line.push(wording::force(force.abs(), units));
-            line.push(Operator::Equals);
-            line.push(wording::couple(moment, units));
-        } else if force.abs() < 1.0 - ABSENT {
-            line.push("; ");
-            line.push(wording::length(arm.abs(), units));
-            line.push(Operator::Times);
-            line.push(wording::number(force.abs()));
-            line.push(Operator::Equals);
-            line.push(wording::length(moment, units));
-        }
-        let is_positive = (arm * force > 0.0) != product.is_negative;
-        line.push(match (self.model.space, is_positive) {
-            (Space::Planar, true) => ", anticlockwise",
-            (Space::Planar, false) => ", clockwise",
-            (Space::Spatial, true) => ", positive",
-            (Space::Spatial, false) => ", negative",
-        });
-        line
-    }
-
-    /// The arm as a difference of coordinates, always positive: `x_B − x_A = 2 m − 0.5 m = 1.5 m`.
-    fn difference(&self, acting: &Acting, axis: usize) -> Phrase {
-        let arm = self.arm(acting)[axis];
-        let own = (acting.at[axis], Some(&acting.label));
-        let foot = (self.foot.point[axis], self.foot.name.as_ref());
-        let (more, less) = if arm > 0.0 { (own, foot) } else { (foot, own) };
-        let mut said = Phrase::new();
-        if let (Some(more), Some(less)) = (more.1, less.1) {
-            let symbol = |label: &String| Symbol {
-                letter: AXES[axis].to_owned(),
-                label: label.clone(),
-                axis: "",
-            };
-            said = phrase!(
-                symbol(more),
-                Operator::Minus,
-                symbol(less),
-                Operator::Equals
-            );
-        }
-        let at_zero = less.0.abs() <= ABSENT * self.model.length && self.model.datum.is_origin();
-        if !at_zero {
-            said.push(self.coordinate(axis, more.0));
-            said.push(Operator::Minus);
-            said.push(in_parentheses(less.0, self.coordinate(axis, less.0)));
-            said.push(Operator::Equals);
-        }
-        said.push(wording::length(arm.abs(), &self.model.units));
-        said
-    }
-
-    fn coordinate(&self, axis: usize, value: f64) -> Quantity {
-        let unit = self.model.units.length;
-        let noise = ABSENT * self.model.length;
-        let value = if value.abs() <= noise { 0.0 } else { value };
-        let number = wording::coordinate(&self.model.datum, axis, value / unit.in_metres());
-        Quantity::new(number, unit.symbol())
-    }
-
-    /// `T_C: r_x·e_y − r_y·e_x = 2 m·0.8 − (−1 m)·0.6 = 2.2 m`.
-    fn by_components(&self, acting: &Acting, products: &[Product]) -> Phrase {
-        let units = &self.model.units;
-        let letter = if acting.is_load { "F" } else { "e" };
-        let part = |letter: &str, axis: usize| Symbol {
-            axis: AXES[axis],
-            ..Symbol::plain(letter)
-        };
-        let (mut symbols, mut numbers) = (Sum::default(), Sum::default());
-        for product in products {
-            let sign = if product.is_negative { -1.0 } else { 1.0 };
-            let named = phrase!(
-                part("r", product.arm),
-                Operator::Times,
-                part(letter, product.force)
-            );
-            symbols.add(sign, named);
-            let (arm, force) = (self.arm(acting)[product.arm], acting.vector[product.force]);
-            let force_text = match acting.is_load {
-                true => wording::force(force, units),
-                false => wording::number(force).into(),
-            };
-            let valued = phrase!(
-                in_parentheses(arm, wording::length(arm, units)),
-                Operator::Times,
-                in_parentheses(force, force_text)
-            );
-            numbers.add(sign, valued);
-        }
-        phrase!(
-            acting.what,
-            ": ",
-            symbols.phrase(),
-            Operator::Equals,
-            numbers.phrase(),
-            Operator::Equals,
-            self.size(acting, self.moment(acting))
-        )
-    }
-
-    /// `Load 1: r = (…) m, F = (…) N, r × F = (…) N·m, u·(r × F) = 0.6·3 N·m + 0.8·2 N·m = 3.4 N·m`.
-    fn oblique(&self, acting: &Acting) -> Phrase {
-        let (u, r) = (Symbol::plain("u"), Symbol::plain("r"));
-        let force = Symbol::plain(if acting.is_load { "F" } else { "e" });
-        let (of_force, of_moment) = match acting.is_load {
-            true => (Dimension::Force, Dimension::Moment),
-            false => (Dimension::None, Dimension::Length),
-        };
-        let arm = self.arm(acting);
-        let moment = without_noise(&arm.cross(&acting.vector));
-        let mut sum = Sum::default();
-        for axis in 0..3 {
-            let (unit, part) = (self.about[axis], moment[axis]);
-            if unit.abs() > ABSENT && part != 0.0 {
-                let size = phrase!(
-                    wording::number(unit.abs()),
-                    Operator::Times,
-                    self.size(acting, part.abs())
-                );
-                sum.add(unit * part, size);
-            }
-        }
-        let product = phrase!(
-            u,
-            Operator::Times,
-            Operator::Open,
-            r,
-            " × ",
-            force,
-            Operator::Close
-        );
-        let mut line = phrase!(
-            acting.what,
-            ": ",
-            r,
-            Operator::Equals,
-            self.vector(&arm, Dimension::Length),
-            ", ",
-            force,
-            Operator::Equals,
-            self.vector(&acting.vector, of_force),
-            ", ",
-            r,
-            " × ",
-            force,
-            Operator::Equals,
-            self.vector(&moment, of_moment),
-            ", ",
-            product
-        );
-        if self.pitch != 0.0 {
-            line.push(phrase!(
-                Operator::Plus,
-                Symbol::plain("p"),
-                " ",
-                u,
-                Operator::Times,
-                force
-            ));
-            let along = self.about.dot(&acting.vector);
-            let size = self.size(acting, (self.pitch * along).abs());
-            sum.add(self.pitch * along, size);
-        }
-        phrase!(
-            line,
-            Operator::Equals,
-            sum.phrase(),
-            Operator::Equals,
-            self.size(acting, self.moment(acting))
-        )
-    }
-
     /// A moment of a load, or the arm that multiplies a reaction.
     fn size(&self, acting: &Acting, value: f64) -> Quantity {
         match acting.is_load {
@@ -467,14 +229,6 @@ fn vector(model: &Model, of: &Vector3<f64>, dimension: Dimension) -> Quantity {
 fn without_noise(vector: &Vector3<f64>) -> Vector3<f64> {
     let noise = ABSENT * vector.amax();
     vector.map(|part| if part.abs() <= noise { 0.0 } else { part })
-}
-
-/// A number behind another sign, in parentheses where it has one of its own.
-fn in_parentheses(value: f64, said: Quantity) -> Phrase {
-    match value < 0.0 {
-        true => phrase!(Operator::Open, said, Operator::Close),
-        false => said.into(),
-    }
 }
 
 #[cfg(test)]
