@@ -12,7 +12,7 @@ use super::report::{self, DocumentFormat};
 use crate::document::{self, Document, DocumentBlock, DocumentFigure, Paper};
 use crate::drawing;
 use crate::exercises::{
-    self, Exercise, ExerciseChoice, Figures, Masthead, SUPPORT_WORDS, SheetSettings, Topic,
+    self, Exercise, ExerciseChoice, Figures, Masthead, Quiz, SUPPORT_WORDS, SheetSettings, Topic,
 };
 use crate::figure::{DrawingProgress, FigurePart};
 use crate::files;
@@ -166,9 +166,12 @@ fn files_of(sheet: &exercises::ExerciseSheet, folder: &Path, args: &SheetArgs) -
         let path = folder.join(SCENES).join(scene_name(index + 1));
         (path, scene::to_ron(problem.study.scene()).into_bytes())
     });
-    let moodle = exercises::moodle(sheet, &asked).into_bytes();
-    let platform = (folder.join("moodle.xml"), moodle);
-    let mut files: Vec<NewFile> = documents.chain(scenes).chain([platform]).collect();
+    let quiz = Quiz::new(sheet, &asked);
+    let platforms = [
+        (folder.join("moodle.xml"), quiz.moodle().into_bytes()),
+        (folder.join("qti.zip"), quiz.qti()),
+    ];
+    let mut files: Vec<NewFile> = documents.chain(scenes).chain(platforms).collect();
     if args.latex {
         sources.iter().for_each(|(document, name)| {
             files.extend(latex_files(document, name, folder, args.paper.into()));

@@ -14,9 +14,9 @@ mod grid_load;
 mod grid_support;
 mod hints;
 mod masthead;
-mod moodle;
 mod near_miss;
 mod pages;
+mod quiz;
 mod random;
 mod signature;
 mod units;
@@ -24,9 +24,9 @@ mod variant;
 
 pub use choice::{ExerciseChoice, SUPPORT_WORDS};
 pub use masthead::Masthead;
-pub use moodle::moodle;
 pub use near_miss::NearMiss;
 pub use pages::{Figures, answers, key, questions};
+pub use quiz::Quiz;
 pub use signature::Signature;
 
 use thiserror::Error;

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use sixhold::document::{self, Document, DocumentBlock};
 use sixhold::exercises::{
     ExerciseChoice, ExerciseSheet, Level, MOST_PROBLEMS, Masthead, SheetError, SheetSettings,
-    Topic, answers, key, moodle, questions,
+    Topic, answers, key, questions,
 };
 use sixhold::scene::units::LengthUnit;
 use sixhold::scene::{Place, Shape, Space, SupportKind, read_str, to_ron};
@@ -17,7 +17,12 @@ use sixhold::wording;
 use crate::command_line::ran;
 use crate::golden;
 
-fn settings(topics: &[Topic], count: usize, seed: u64, level: Option<Level>) -> SheetSettings {
+pub(super) fn settings(
+    topics: &[Topic],
+    count: usize,
+    seed: u64,
+    level: Option<Level>,
+) -> SheetSettings {
     SheetSettings {
         topics: topics.to_vec(),
         count,
@@ -443,6 +448,7 @@ fn the_command_writes_files_that_open() {
         "key.html",
         "key.pdf",
         "moodle.xml",
+        "qti.zip",
     ] {
         assert!(out.join(file).is_file(), "{file}");
     }
@@ -661,77 +667,6 @@ fn problems_are_chosen_by_space_unknowns_and_supports() {
         ..settings(&[Topic::NearMiss], 2, 2, None)
     });
     assert_eq!(near.unwrap_err(), SheetError::NearInFeet);
-}
-
-/// Elements of an XML text in their order, each with the names of those around it; every one must be closed.
-fn elements(text: &str) -> Vec<Vec<&str>> {
-    let (mut open, mut all): (Vec<&str>, Vec<Vec<&str>>) = (Vec::new(), Vec::new());
-    for tag in text.split('<').skip(1) {
-        let (tag, _) = tag.split_once('>').expect("a tag ends");
-        if tag.starts_with('?') {
-            continue;
-        }
-        if let Some(name) = tag.strip_prefix('/') {
-            assert_eq!(open.pop(), Some(name));
-            continue;
-        }
-        let name = tag.split(' ').next().expect("a tag has a name");
-        open.push(name);
-        all.push(open.clone());
-    }
-    assert!(open.is_empty(), "{open:?}");
-    all
-}
-
-/// The elements that Moodle's documentation of its XML format names, and no other; its schema is not part of what is published
-/// there.
-#[test]
-fn questions_for_moodle_are_as_its_format_has_them() {
-    let sheet = ExerciseSheet::new(&settings(&Topic::MIXED, 10, 3, None)).unwrap();
-    let text = moodle(&sheet, &[]);
-    let allowed = [
-        "category",
-        "name",
-        "questiontext",
-        "defaultgrade",
-        "penalty",
-        "single",
-        "shuffleanswers",
-        "answernumbering",
-        "answer",
-    ];
-    let mut questions = 0;
-    for path in elements(&text) {
-        match path.as_slice() {
-            ["quiz"] => {}
-            ["quiz", "question"] => questions += 1,
-            ["quiz", "question", part] => assert!(allowed.contains(part), "{part}"),
-            [
-                "quiz",
-                "question",
-                "category" | "name" | "questiontext" | "answer",
-                "text",
-            ]
-            | ["quiz", "question", "answer", "tolerance"] => {}
-            other => panic!("{other:?}"),
-        }
-    }
-    let values: usize = sheet
-        .problems
-        .iter()
-        .map(|problem| {
-            let case = &problem.study.diagnosis().cases[CaseIndex::FIRST];
-            case.values.iter().flatten().count()
-        })
-        .sum();
-    // A category, and for each problem the verdict and four numbers.
-    assert_eq!(questions, 1 + 10 * 5 + values);
-    let chosen = text.split("type=\"multichoice\"").skip(1);
-    for question in chosen {
-        let question = question.split("</question>").next().unwrap();
-        assert_eq!(question.matches("fraction=\"100\"").count(), 1);
-        assert_eq!(question.matches("fraction=\"0\"").count(), 3);
-    }
 }
 
 /// Compiled where a LaTeX is installed; else that is said and only the structure checked.

@@ -36,6 +36,7 @@ mod one_sided_motion;
 mod pages;
 #[cfg(feature = "viewer")]
 mod picture;
+mod platforms;
 mod published;
 mod readme;
 mod reports;

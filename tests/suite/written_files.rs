@@ -219,6 +219,7 @@ fn a_sheet_replaces_nothing_unless_told_to() {
         "key.html",
         "key.pdf",
         "moodle.xml",
+        "qti.zip",
         "scenes",
         "sheet.html",
         "sheet.pdf",
@@ -251,7 +252,7 @@ fn a_sheet_is_whole_or_not_written_at_all() {
         .map(|path: PathBuf| fs::read(path).unwrap())
         .into();
     assert!(before == after);
-    assert_eq!(names(folder.path()).len(), 8);
+    assert_eq!(names(folder.path()).len(), 9);
 }
 
 /// Starts the program, waits until there is something to see, and stops it as Ctrl+C does.
