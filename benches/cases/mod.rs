@@ -55,6 +55,7 @@ fn link(index: usize, body: [f64; 3], ground: [f64; 3]) -> Support {
         name: format!("L{index}"),
         at: at(body),
         kind: SupportKind::Link { ground: at(ground) },
+        stiffness: Default::default(),
     }
 }
 

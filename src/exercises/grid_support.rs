@@ -158,7 +158,12 @@ impl GridSupport {
             GridSupportKind::Collar => SupportKind::Collar { rod: along() },
         };
         let at = Place::At(self.place(space));
-        Support { name, at, kind }
+        Support {
+            name,
+            at,
+            kind,
+            stiffness: Default::default(),
+        }
     }
 
     /// Where it stands.

@@ -87,6 +87,7 @@ pub fn with_link(scene: &Scene, eye: &LinkEnd, ground: &Coordinates) -> (Scene, 
         kind: SupportKind::Link {
             ground: Place::At(*ground),
         },
+        stiffness: Default::default(),
     });
     (longer, name)
 }

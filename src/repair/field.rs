@@ -291,6 +291,7 @@ mod tests {
                     kind: SupportKind::Link {
                         ground: Place::At(end),
                     },
+                    stiffness: Default::default(),
                 });
                 let after = Model::new(&longer).unwrap();
                 let direct = Diagnosis::new(&after, Tolerance::default());

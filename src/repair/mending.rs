@@ -205,6 +205,7 @@ impl Work {
             kind: SupportKind::Link {
                 ground: Place::At(Coordinates::new(space, found.ground)),
             },
+            stiffness: Default::default(),
         }
     }
 }

@@ -21,6 +21,7 @@ mod schema;
 pub mod solid;
 mod source_offsets;
 mod split;
+mod stiffness;
 mod support;
 mod syntax;
 pub mod units;
@@ -39,6 +40,7 @@ pub(crate) use problem::nearest;
 pub use problem::{Position, Problem, ReadError, Severity};
 pub use read::{INPUT, Loaded, SIZE_LIMIT, read_file, read_input, read_str, validated};
 pub use schema::schema as json_schema;
+pub use stiffness::{Stiffness, SupportStiffness};
 pub use support::{Support, SupportKind};
 pub use units::Units;
 pub use wall::Wall;
@@ -61,6 +63,8 @@ pub struct Scene {
     pub datum: Datum,
     /// How far each support may stand from where it is written, > 0; `None` where nothing is said of it.
     pub placement_tolerance: Option<f64>,
+    /// Whether reactions are also sought as those of elastic supports where none says how stiff it is; see [`Scene::is_elastic`].
+    pub elastic: bool,
     /// Named points, in the order written.
     pub points: Vec<NamedPoint>,
     /// Shapes of the body.
@@ -131,6 +135,16 @@ impl Scene {
         let cases = self.cases.iter().map(|case| &case.name);
         let names = points.chain(supports).chain(cases);
         names.chain([&self.title]).map(String::as_str)
+    }
+
+    /// Whether reactions are also sought as those of elastic supports: where the scene asks for it, or says of some support how
+    /// stiff it is.
+    pub fn is_elastic(&self) -> bool {
+        self.elastic
+            || self
+                .supports
+                .iter()
+                .any(|support| !support.stiffness.is_empty())
     }
 
     /// The point of that name.

@@ -181,6 +181,11 @@ const FIELDS: &[OtherField] = &[
         "write `ground`, the end that the ground holds",
     ),
     field(
+        &["k", "spring", "spring_constant", "spring_rate"],
+        "stiffness",
+        "write `stiffness`, force per length; of couples `rotational_stiffness`",
+    ),
+    field(
         &["vector", "components", "value"],
         "force",
         "write `force`, its components",

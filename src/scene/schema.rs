@@ -8,6 +8,7 @@ use serde_json::{Map, Value, json};
 
 use super::LessonStage;
 use super::decode::FORMAT;
+use super::decode::stiffness::{COUPLES, FORCES};
 use super::units::{ForceUnit, LengthUnit, MassUnit};
 
 /// The dialect that the schemas are written in.
@@ -64,6 +65,14 @@ pub fn schema() -> Value {
             described(
                 positive(),
                 "how far each support may stand from where it is written",
+            ),
+            false,
+        ),
+        (
+            "elastic",
+            described(
+                json!({ "type": "boolean" }),
+                "whether reactions are sought as those of elastic supports, too; so they are where a support has a stiffness",
             ),
             false,
         ),
@@ -293,9 +302,27 @@ fn supports() -> Vec<Value> {
             ("at", defined("position"), true),
         ];
         fields.extend(own);
+        fields.extend([
+            (
+                FORCES,
+                stiffness("of its forces, in force per length"),
+                false,
+            ),
+            (
+                COUPLES,
+                stiffness("of its couples, in force times length per radian"),
+                false,
+            ),
+        ]);
         item(kind, &fields)
     };
     kinds.into_iter().map(whole).collect()
+}
+
+/// One for all, or one for each.
+fn stiffness(of: &str) -> Value {
+    let listed = json!({ "type": "array", "items": positive(), "minItems": 1 });
+    described(any(vec![positive(), listed]), of)
 }
 
 fn loads() -> Vec<Value> {

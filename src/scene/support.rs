@@ -1,7 +1,7 @@
 //! Supports as written: name, place, kind and orientation. Which reactions a kind supplies is told in
 //! [`statics::reactions`](crate::statics::reactions).
 
-use super::{Direction, Place, Space};
+use super::{Direction, Place, Space, SupportStiffness};
 
 /// A support: where the ground holds the body.
 #[derive(Debug, Clone, PartialEq)]
@@ -12,6 +12,8 @@ pub struct Support {
     pub at: Place,
     /// What holds it.
     pub kind: SupportKind,
+    /// How stiff it is, where that is said.
+    pub stiffness: SupportStiffness,
 }
 
 /// The kinds of support.
@@ -187,6 +189,33 @@ impl SupportKind {
                 space == Space::Planar
             }
             _ => space == Space::Spatial,
+        }
+    }
+
+    /// How many forces and couples it supplies; [`statics::reactions`](crate::statics::reactions) says which.
+    pub fn counts(&self, space: Space) -> [usize; 2] {
+        let is_spatial = space == Space::Spatial;
+        let in_space = |spatial, planar| if is_spatial { spatial } else { planar };
+        match self {
+            Self::BallJoint => [3, 0],
+            Self::Hinge { couples, .. }
+            | Self::ThrustBearing { couples, .. }
+            | Self::SmoothPin { couples, .. } => [3, if *couples { 2 } else { 0 }],
+            Self::SlidingHinge { couples, .. }
+            | Self::JournalBearing { couples, .. }
+            | Self::Slider { couples, .. } => [2, if *couples { 2 } else { 0 }],
+            Self::SquareJournal { couples, .. } => [2, if *couples { 3 } else { 1 }],
+            Self::UniversalJoint { .. } => [3, 1],
+            Self::RailWheel { .. } | Self::Pin => [2, 0],
+            Self::Fixed => [in_space(3, 2), in_space(3, 1)],
+            Self::RoughContact { .. } => [in_space(3, 2), 0],
+            Self::Roller { .. }
+            | Self::SmoothContact { .. }
+            | Self::Link { .. }
+            | Self::Cable { .. }
+            | Self::Rocker { .. }
+            | Self::Slot { .. } => [1, 0],
+            Self::Collar { .. } => [1, 1],
         }
     }
 

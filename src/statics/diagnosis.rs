@@ -1,5 +1,7 @@
 //! The diagnosis: everything that is known about a model, computed once and read by every output.
 
+use nalgebra::DVector;
+
 use super::equilibrium::{self, CaseAnswer};
 use super::exact::ExactRank;
 use super::freedom::{self, FreeMotion};
@@ -101,7 +103,7 @@ pub struct Diagnosis {
     /// The other reading of hinges and bearings; `None` where no support has the switch.
     pub other_reading: Option<OtherReading>,
     /// What the rank was decided to be, and nothing below it.
-    pub(super) ranked: RankedMatrix,
+    pub(crate) ranked: RankedMatrix,
 }
 
 impl Diagnosis {
@@ -136,6 +138,11 @@ impl Diagnosis {
     pub fn determinate(&self) -> impl Iterator<Item = ReactionIndex> {
         let all = self.ranked.decided.enumerate();
         all.filter(|(_, decided)| **decided).map(|(index, _)| index)
+    }
+
+    /// What the reactions have to balance under a load case, in the span of their shares.
+    pub(crate) fn demand(&self, case: CaseIndex) -> DVector<f64> {
+        self.ranked.demand_of(&self.cases[case].reactions)
     }
 
     /// Whether every motion is stopped.

@@ -7,7 +7,7 @@ use super::resolver::{ModelError, Resolver, checked};
 use super::written::WrittenDirection;
 use crate::indexed::Indices;
 use crate::scene::solid::Rounds;
-use crate::scene::{Scene, Support, SupportKind};
+use crate::scene::{Scene, Space, Stiffness, Support, SupportKind, SupportStiffness, Units};
 
 /// A support with its geometry resolved.
 #[derive(Debug, Clone)]
@@ -29,6 +29,8 @@ pub struct PlacedSupport {
     pub axle: Option<Point3<f64>>,
     /// Where its reactions stand in [`Model::reactions`](super::Model::reactions).
     pub reactions: Indices<ReactionIndex>,
+    /// Stiffness of its forces and couples where the scene gives it, N/m and N·m/rad.
+    pub stiffness: SupportStiffness,
     pub(super) written_point: [f64; 3],
     pub(super) written_orientation: Option<WrittenDirection>,
     pub(super) written_normal: Option<WrittenDirection>,
@@ -42,6 +44,7 @@ pub(super) fn place(resolver: &Resolver, support: &Support) -> Result<PlacedSupp
             space: resolver.scene.space,
         });
     }
+    check_stiffness(&item, support, resolver.scene.space)?;
     let at = resolver.written(&item, &support.at)?;
     let ground = match support.kind.ground() {
         Some(ground) => Some(resolver.written(&item, ground)?),
@@ -65,10 +68,37 @@ pub(super) fn place(resolver: &Resolver, support: &Support) -> Result<PlacedSupp
         ground: ground.map(|ground| resolver.metres(&ground)),
         axle: None,
         reactions: Indices::first(0),
+        stiffness: in_si(&support.stiffness, &resolver.scene.units),
         written_point: at,
         written_orientation: orientation,
         written_normal: normal,
     })
+}
+
+fn check_stiffness(item: &str, support: &Support, space: Space) -> Result<(), ModelError> {
+    let given = &support.stiffness;
+    let mut numbers = given.forces.iter().chain(&given.couples);
+    let is_sound = |stiffness: &Stiffness| {
+        let mut numbers = stiffness.numbers().iter();
+        numbers.all(|number| *number > 0.0 && number.is_finite())
+    };
+    let fits = *given == given.fitting(support.kind.counts(space));
+    match fits && numbers.all(is_sound) {
+        true => Ok(()),
+        false => Err(ModelError::Stiffness {
+            item: item.to_owned(),
+        }),
+    }
+}
+
+fn in_si(written: &SupportStiffness, units: &Units) -> SupportStiffness {
+    let force = units.force.in_newtons() / units.length.in_metres();
+    let couple = units.moment_in_newton_metres();
+    let times = |given: &Option<Stiffness>, unit| given.as_ref().map(|given| given.times(unit));
+    SupportStiffness {
+        forces: times(&written.forces, force),
+        couples: times(&written.couples, couple),
+    }
 }
 
 /// Which smooth contacts lie on the side of a round part.

@@ -15,7 +15,7 @@ use crate::indexed::Indexed;
 /// Rates of the supports and sizes of reactions are compared in the orthonormal rows of `Vᵗ`, the shares: there a
 /// motion that the supports hold by a billionth counts as much as any other.
 #[derive(Debug, Clone)]
-pub(super) struct RankedMatrix {
+pub(crate) struct RankedMatrix {
     /// Orthonormal left singular vectors of the span, rows × r.
     pub(super) span: DMatrix<f64>,
     /// Orthonormal free twists, scaled, rows × (rows − r).
@@ -27,7 +27,7 @@ pub(super) struct RankedMatrix {
     /// Whether a reaction takes part in no self-stress, so that equilibrium decides it.
     pub(super) decided: Indexed<ReactionIndex, bool>,
     /// Part of a unit share below which it counts as nothing.
-    pub(super) negligible: f64,
+    pub(crate) negligible: f64,
 }
 
 /// Roundings, in units of the last place, that a share gathers before they are divided by the smallest singular
@@ -93,7 +93,7 @@ impl RankedMatrix {
     }
 
     /// The twist within the span, scaled, at which the supports have given rates `V · shared`.
-    pub(super) fn twist_of(&self, shared: &DVector<f64>) -> DVector<f64> {
+    pub(crate) fn twist_of(&self, shared: &DVector<f64>) -> DVector<f64> {
         &self.span * shared.component_div(&self.values)
     }
 
@@ -103,7 +103,7 @@ impl RankedMatrix {
     }
 
     /// Shares of some reactions as columns, r × count.
-    pub(super) fn shares_of(&self, reactions: &[ReactionIndex]) -> DMatrix<f64> {
+    pub(crate) fn shares_of(&self, reactions: &[ReactionIndex]) -> DMatrix<f64> {
         let rows: Vec<usize> = reactions.iter().map(|j| j.get()).collect();
         self.shares.select_rows(&rows).transpose()
     }
@@ -135,7 +135,7 @@ impl RankedMatrix {
     }
 
     /// Part of a load, or of the reactions to it, that counts as nothing, relative to the load.
-    pub(super) fn nothing(&self, tolerance: f64) -> f64 {
+    pub(crate) fn nothing(&self, tolerance: f64) -> f64 {
         let least = self.values.iter().next_back().copied().unwrap_or(1.0);
         tolerance.max(ROUNDINGS * f64::EPSILON / least)
     }

@@ -23,6 +23,8 @@ pub struct Reaction {
     pub point: Point3<f64>,
     /// Positive direction, acting on the body.
     pub direction: Unit<Vector3<f64>>,
+    /// How stiff it is where the scene gives that, N/m or N·m/rad.
+    pub stiffness: Option<f64>,
     /// Whether both signs can act.
     pub sense: Sense,
     pub(super) written_point: [f64; 3],

@@ -129,10 +129,19 @@ pub(super) fn lay_out(
     }
     let mut turns = frame.couples(couples);
     turns.sort_by_key(Component::place);
-    for (kind, components) in [(ReactionKind::Force, forces), (ReactionKind::Couple, turns)] {
+    let stiffness = &support.stiffness;
+    let all = [
+        (ReactionKind::Force, forces, &stiffness.forces),
+        (ReactionKind::Couple, turns, &stiffness.couples),
+    ];
+    for (kind, components, stiffness) in all {
         let laid = components
             .into_iter()
-            .map(|component| reaction(support, index, kind, component, &supply));
+            .enumerate()
+            .map(|(place, component)| Reaction {
+                stiffness: stiffness.as_ref().and_then(|given| given.of(place)),
+                ..reaction(support, index, kind, component, &supply)
+            });
         reactions.extend(laid);
     }
     Indices::between(start, reactions.len())
@@ -180,6 +189,7 @@ fn reaction(
         direction: direction
             .unit()
             .expect("components of a placed support have length"),
+        stiffness: None,
         sense: if one_way { supply.sense } else { Sense::Both },
         whole: match kind {
             ReactionKind::Force => WholeColumn::force(&direction, &support.written_point),

@@ -34,6 +34,14 @@ pub enum ModelError {
         /// The space of the scene.
         space: Space,
     },
+    /// Stiffnesses that are not greater than 0, or not as many as there are reactions.
+    #[error(
+        "{item}: stiffnesses are finite numbers greater than 0, one for all forces or couples or one for each"
+    )]
+    Stiffness {
+        /// Of which support.
+        item: String,
+    },
     /// Own weight by density or without a place, on a body without volume.
     #[error("{item}: the body has no volume; give the weight as a mass at a place")]
     NoVolume {

@@ -13,7 +13,7 @@ use super::symbol::Symbol;
 use super::written::WrittenDirection;
 use super::{Diagnosis, Family, FreeMotion, LoadCase, MotionKind, Tolerance, Twist};
 use crate::indexed::{Indexed, Indices};
-use crate::scene::{Space, SupportKind, Units};
+use crate::scene::{Space, SupportKind, SupportStiffness, Units};
 
 /// A reaction to be: a force through a point along a direction, or a couple about one.
 #[derive(Debug, Clone, Copy)]
@@ -91,6 +91,7 @@ fn support(index: usize, given: &Given) -> PlacedSupport {
         ground: None,
         axle: None,
         reactions: Indices::between(index, index + 1),
+        stiffness: SupportStiffness::default(),
         written_point: given.point(),
         written_orientation: None,
         written_normal: None,
@@ -110,6 +111,7 @@ fn reaction(index: usize, given: &Given) -> Reaction {
         kind,
         point: Point3::from(given.point()),
         direction: Unit::new_normalize(Vector3::from(given.direction())),
+        stiffness: None,
         sense: Sense::Both,
         written_point: given.point(),
         whole: match kind {

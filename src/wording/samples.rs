@@ -28,6 +28,7 @@ fn support(name: &str, at: Place, kind: SupportKind) -> Support {
         name: name.to_owned(),
         at,
         kind,
+        stiffness: Default::default(),
     }
 }
 

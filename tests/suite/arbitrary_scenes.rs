@@ -8,7 +8,7 @@ use sixhold::scene::units::{ForceUnit, LengthUnit, MassUnit};
 use sixhold::scene::{
     BentBar, Block, Bracket, Case, Coordinates, Direction, Disc, ForceVector, Heaviness, Hole,
     LessonStage, LessonStep, Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Space,
-    Support, SupportKind, Units, Wall,
+    Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
 };
 
 fn number() -> impl Strategy<Value = f64> {
@@ -300,6 +300,7 @@ impl World {
             space: self.space,
             datum: Default::default(),
             placement_tolerance,
+            elastic: points.len() % 2 == 1,
             points: points
                 .map(|(i, at)| NamedPoint {
                     name: point_name(i),
@@ -310,6 +311,7 @@ impl World {
             body,
             supports: supports
                 .map(|(i, (name, at, kind))| Support {
+                    stiffness: stiffness(&name, kind.counts(self.space)),
                     name: format!("{i} {name}"),
                     at,
                     kind,
@@ -323,6 +325,23 @@ impl World {
                 })
                 .collect(),
         }
+    }
+}
+
+/// Stiffnesses as the name says, so that no other part of a scene is drawn anew: none, one for all, or one for each.
+fn stiffness(name: &str, counts: [usize; 2]) -> SupportStiffness {
+    let letters: Vec<u32> = name.chars().map(u32::from).collect();
+    let number = |i: usize| f64::from(1 + letters[i % letters.len()]) * 10_f64.powi(i as i32 - 2);
+    let given = |count: usize, how: u32| match how % 3 {
+        _ if count == 0 => None,
+        0 => None,
+        1 => Some(Stiffness::Same(number(count))),
+        _ => Some(Stiffness::Each((0..count).map(number).collect())),
+    };
+    let [first, last] = [letters[0], letters[letters.len() - 1]];
+    SupportStiffness {
+        forces: given(counts[0], first),
+        couples: given(counts[1], first + last),
     }
 }
 

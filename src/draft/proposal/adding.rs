@@ -11,7 +11,12 @@ impl Proposal {
         let name = free_name(scene);
         let step = format!("added {} {name}", wording::support_kind(&kind));
         Self::new(scene, step, |scene| {
-            scene.supports.push(Support { name, at, kind })
+            scene.supports.push(Support {
+                name,
+                at,
+                kind,
+                stiffness: Default::default(),
+            })
         })
     }
 
@@ -43,6 +48,7 @@ impl Proposal {
             name: name.to_owned(),
             at,
             kind: SupportKind::Link { ground },
+            stiffness: Default::default(),
         };
         Self::new(scene, format!("added link {name}"), |scene| {
             scene.supports.push(support)

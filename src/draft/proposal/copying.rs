@@ -47,6 +47,7 @@ impl Proposal {
                     name: free,
                     at: copier.place(&support.at)?,
                     kind: copier.kind(&support.kind)?,
+                    stiffness: support.stiffness.clone(),
                 };
                 Self::on(scene, name, |scene| {
                     scene.supports.push(copy);

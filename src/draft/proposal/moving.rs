@@ -84,7 +84,10 @@ impl Proposal {
         let Support { name, .. } = scene.supports.get(support)?;
         let name = format!("made {name} a {}", wording::support_kind(&kind));
         Self::on(scene, name, |scene| {
-            scene.supports.get_mut(support)?.kind = kind;
+            let space = scene.space;
+            let support = scene.supports.get_mut(support)?;
+            support.stiffness = support.stiffness.fitting(kind.counts(space));
+            support.kind = kind;
             Some(())
         })
     }
@@ -117,7 +120,10 @@ impl Proposal {
         let word = if with { "gave" } else { "took" };
         let name = format!("{word} {name} its couples");
         Self::on(scene, name, |scene| {
-            *scene.supports.get_mut(support)?.kind.couples_mut()? = with;
+            let space = scene.space;
+            let support = scene.supports.get_mut(support)?;
+            *support.kind.couples_mut()? = with;
+            support.stiffness = support.stiffness.fitting(support.kind.counts(space));
             Some(())
         })
     }

@@ -25,6 +25,16 @@ pub(crate) enum Flaw {
     UprightAlongLengthwise,
     #[error("the ground end of the {what} lies on its body end")]
     GroundAtBody { what: &'static str },
+    #[error("{}", stiffness_count(field, what, *listed, *count))]
+    StiffnessCount {
+        field: &'static str,
+        what: &'static str,
+        /// How many numbers are listed; `None` where one is given for all.
+        listed: Option<usize>,
+        count: usize,
+    },
+    #[error("the largest `{field}` is {ratio} times this one")]
+    StiffnessRange { field: &'static str, ratio: String },
     #[error("`from` and `to` are the same place")]
     NoLength,
     #[error("the body has no volume, and so no centre at which its weight would act")]
@@ -121,6 +131,24 @@ pub(crate) const MOST_SHAPES: usize = 2000;
 /// Most points of all bars' paths: each bend has a thousand triangles.
 pub(crate) const MOST_PATH_POINTS: usize = 2000;
 
+/// How many times as stiff as another reaction one may be at most: beyond it the softer one is lost in the rounding of the stiffer.
+pub(crate) const STIFFNESS_RATIO: f64 = 1e9;
+
+/// `` `stiffness` lists 2 numbers, but the support supplies 3 forces ``.
+fn stiffness_count(field: &str, what: &str, listed: Option<usize>, count: usize) -> String {
+    let given = match listed {
+        None => "is given".to_owned(),
+        Some(1) => "lists 1 number".to_owned(),
+        Some(listed) => format!("lists {listed} numbers"),
+    };
+    let supplies = match count {
+        0 => format!("no {what}s"),
+        1 => format!("1 {what}"),
+        _ => format!("{count} {what}s"),
+    };
+    format!("`{field}` {given}, but the support supplies {supplies}")
+}
+
 impl Explain for Flaw {
     fn expected(&self) -> Option<String> {
         let expected = match self {
@@ -186,6 +214,13 @@ impl Explain for Flaw {
                 "if \"{name}\" joins two bodies that can turn against each other, write a scene for each (`sixhold help one-body`); \
                  if it holds one body to the ground, the scene is right"
             ),
+            Self::StiffnessCount { count: 0, .. } => "leave it out",
+            Self::StiffnessCount { .. } => {
+                "give one number for all of them, or one for each in the order of the report"
+            }
+            Self::StiffnessRange { .. } => {
+                "what is so much stiffer is as good as rigid: give it a million times the stiffness of the others"
+            }
             Self::RepeatedName { .. } => "give each its own name",
             Self::EmptyLesson => "leave the field out for a lesson of all stages",
             Self::RepeatedStage { .. } => "keep one of them",

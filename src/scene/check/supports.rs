@@ -1,7 +1,9 @@
 //! Checks on supports.
 
+use super::super::decode::stiffness::{COUPLES, FORCES};
 use super::super::source_offsets::ItemPlaces;
-use super::super::{Support, SupportKind};
+use super::super::{Stiffness, Support, SupportKind, SupportStiffness};
+use super::flaw::STIFFNESS_RATIO;
 use super::{Checker, Flaw, are_parallel};
 
 impl Checker<'_> {
@@ -9,6 +11,7 @@ impl Checker<'_> {
         for (support, at) in self.scene.supports.iter().zip(&self.places.supports) {
             self.support(support, at);
         }
+        self.stiffness_range();
     }
 
     fn support(&mut self, support: &Support, at: &ItemPlaces) {
@@ -17,6 +20,49 @@ impl Checker<'_> {
         }
         self.normal_along_rail(support, at);
         self.ground_at_body(support, at);
+        self.stiffness(support, at);
+    }
+
+    fn stiffness(&mut self, support: &Support, at: &ItemPlaces) {
+        let SupportStiffness { forces, couples } = &support.stiffness;
+        let counts = support.kind.counts(self.scene.space);
+        let fields = [(FORCES, "force", forces), (COUPLES, "couple", couples)];
+        for ((field, what, given), count) in fields.into_iter().zip(counts) {
+            let Some(given) = given else { continue };
+            let listed = given.count();
+            if count == 0 || listed.is_some_and(|listed| listed != count) {
+                let flaw = Flaw::StiffnessCount {
+                    field,
+                    what,
+                    listed,
+                    count,
+                };
+                self.findings.error(at.of(field), flaw);
+            }
+        }
+    }
+
+    /// Stiffnesses so far apart that the soft supports are lost in the rounding of the hard ones.
+    pub(super) fn stiffness_range(&mut self) {
+        let supports = self.scene.supports.iter().zip(&self.places.supports);
+        for field in [FORCES, COUPLES] {
+            let given = supports.clone().flat_map(|(support, at)| {
+                let SupportStiffness { forces, couples } = &support.stiffness;
+                let own = if field == FORCES { forces } else { couples };
+                let numbers = own.iter().flat_map(Stiffness::numbers);
+                numbers.map(move |number| (*number, at))
+            });
+            let by_size = |a: &(f64, &ItemPlaces), b: &(f64, &ItemPlaces)| a.0.total_cmp(&b.0);
+            let ends = given.clone().min_by(by_size).zip(given.max_by(by_size));
+            let Some(((least, at), (most, _))) = ends else {
+                continue;
+            };
+            if most > STIFFNESS_RATIO * least {
+                let ratio = format!("{:.0e}", most / least);
+                self.findings
+                    .error(at.of(field), Flaw::StiffnessRange { field, ratio });
+            }
+        }
     }
 
     fn normal_along_rail(&mut self, support: &Support, at: &ItemPlaces) {
@@ -104,6 +150,38 @@ mod tests {
         assert_eq!(support_flaws("Link", "ground: (0, 0, 0)"), link);
         let cable = ["the ground end of the cable lies on its body end"];
         assert_eq!(support_flaws("Cable", "ground: \"A\""), cable);
+    }
+
+    #[test]
+    fn stiffnesses_are_one_for_all_or_one_for_each() {
+        for fields in [
+            "stiffness: 2e6",
+            "stiffness: (2e6, 1e6, 1e6)",
+            "stiffness: 2e6, rotational_stiffness: (30, 40, 50)",
+        ] {
+            assert_eq!(support_flaws("Fixed", fields), NONE);
+        }
+        assert_eq!(
+            support_flaws("BallJoint", "stiffness: (2e6, 1e6)"),
+            ["`stiffness` lists 2 numbers, but the support supplies 3 forces"]
+        );
+        assert_eq!(
+            support_flaws("BallJoint", "rotational_stiffness: 30"),
+            ["`rotational_stiffness` is given, but the support supplies no couples"]
+        );
+        assert_eq!(
+            support_flaws("Fixed", "stiffness: 0"),
+            ["`stiffness` of Fixed \"S\" is the number 0"]
+        );
+    }
+
+    #[test]
+    fn stiffnesses_are_of_comparable_size() {
+        assert_eq!(support_flaws("BallJoint", "stiffness: (1, 1, 1e9)"), NONE);
+        assert_eq!(
+            support_flaws("BallJoint", "stiffness: (1, 1, 1e12)"),
+            ["the largest `stiffness` is 1e12 times this one"]
+        );
     }
 
     #[test]

@@ -184,7 +184,7 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
     }
 
     /// Reads the node of a field by one of the decoder's functions.
-    fn read<T>(
+    pub(super) fn read<T>(
         &mut self,
         key: &'static str,
         node: SyntaxNode,

@@ -10,6 +10,7 @@ mod lesson;
 mod loads;
 mod positions;
 mod shapes;
+pub(crate) mod stiffness;
 mod supports;
 mod values;
 mod walls;
@@ -207,6 +208,7 @@ impl Decoder<'_> {
         fields.decoder.space = scene.space;
         scene.placement_tolerance =
             fields.optional_number("placement_tolerance", NumberRange::Positive);
+        scene.elastic = fields.switch_or("elastic", false);
         if let Some(node) = fields.take("points") {
             scene.points = fields.decoder.points(node);
         }
@@ -425,13 +427,14 @@ fn list_hint(field: &str, node: SyntaxNode) -> Option<String> {
 }
 
 /// The fields of a scene.
-pub(crate) const SCENE_FIELDS: [&str; 13] = [
+pub(crate) const SCENE_FIELDS: [&str; 14] = [
     "format",
     "title",
     "notes",
     "units",
     "space",
     "placement_tolerance",
+    "elastic",
     "points",
     "body",
     "walls",

@@ -135,5 +135,6 @@ fn support(fields: &mut Fields, kind: impl FnOnce(&mut Fields) -> SupportKind) -
         name: name.unwrap_or_default(),
         at: fields.place("at"),
         kind: kind(fields),
+        stiffness: fields.stiffness(),
     }
 }

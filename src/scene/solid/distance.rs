@@ -179,6 +179,7 @@ mod tests {
             name: String::new(),
             at,
             kind: SupportKind::BallJoint,
+            stiffness: Default::default(),
         }
     }
 

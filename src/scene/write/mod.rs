@@ -8,10 +8,12 @@ use std::path::Path;
 use ron::ser::PrettyConfig;
 
 use super::decode::FORMAT;
+use super::decode::stiffness::{COUPLES, FORCES};
 use super::units::STANDARD_GRAVITY;
 use super::{
     BentBar, Block, Bracket, Case, Direction, Disc, ForceVector, Heaviness, Hole, LessonStep, Load,
-    Moment, NamedPoint, Plate, Scene, Shaft, Shape, Support, SupportKind, Units, Wall,
+    Moment, NamedPoint, Plate, Scene, Shaft, Shape, Stiffness, Support, SupportKind,
+    SupportStiffness, Units, Wall,
 };
 use crate::files::{self, WriteError};
 use value::{WrittenFields, WrittenValue, position};
@@ -96,6 +98,9 @@ fn document(scene: &Scene) -> WrittenValue {
             WrittenValue::Word(scene.space.word())
         })
         .with_some("placement_tolerance", scene.placement_tolerance)
+        .with_filled(scene.elastic, "elastic", || {
+            WrittenValue::Switch(scene.elastic)
+        })
         .with_filled(!scene.points.is_empty(), "points", || points(&scene.points))
         .with("body", list(&scene.body, shape))
         .with_filled(!scene.walls.is_empty(), "walls", || {
@@ -281,7 +286,19 @@ fn support(support: &Support) -> WrittenValue {
         SupportKind::Slot { along } => ("Slot", WrittenFields::default().with("along", along)),
         SupportKind::Collar { rod } => ("Collar", WrittenFields::default().with("rod", rod)),
     };
-    WrittenFields(fields.0.into_iter().chain(own.0).collect()).item(name)
+    let SupportStiffness { forces, couples } = &support.stiffness;
+    let stiffness = WrittenFields::default()
+        .with_some(FORCES, forces.as_ref().map(stiffness))
+        .with_some(COUPLES, couples.as_ref().map(stiffness));
+    let all = fields.0.into_iter().chain(own.0).chain(stiffness.0);
+    WrittenFields(all.collect()).item(name)
+}
+
+fn stiffness(stiffness: &Stiffness) -> WrittenValue {
+    match stiffness {
+        Stiffness::Same(number) => (*number).into(),
+        Stiffness::Each(listed) => listed.as_slice().into(),
+    }
 }
 
 fn load(load: &Load) -> WrittenValue {

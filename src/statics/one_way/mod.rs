@@ -286,7 +286,7 @@ pub(super) fn scaled_load(model: &Model, case: CaseIndex) -> DVector<f64> {
 }
 
 /// Sum of the sizes of all loads of a case, N.
-pub(super) fn load_size(model: &Model, case: CaseIndex) -> f64 {
+pub(crate) fn load_size(model: &Model, case: CaseIndex) -> f64 {
     let loads = model.cases[case].loads.iter();
     loads
         .map(|load| load.wrench(&model.reference))

@@ -152,6 +152,7 @@ fn link(name: usize, at: [f64; 3], along: [f64; 3]) -> Support {
         kind: SupportKind::Link {
             ground: Place::At(Coordinates::Space(ground)),
         },
+        stiffness: Default::default(),
     }
 }
 
@@ -163,6 +164,7 @@ fn ring(name: usize, at: [f64; 3], axis: [f64; 3]) -> Support {
             axis: Direction::Along(Coordinates::Space(axis)),
             couples: false,
         },
+        stiffness: Default::default(),
     }
 }
 
@@ -171,6 +173,7 @@ fn ball(name: usize, at: [f64; 3]) -> Support {
         name: format!("s{name}"),
         at: Place::At(Coordinates::Space(at)),
         kind: SupportKind::BallJoint,
+        stiffness: Default::default(),
     }
 }
 

@@ -172,6 +172,7 @@ fn support(space: Space, at: Triple, kind: SupportKind) -> Support {
         name: String::new(),
         at: place(space, at),
         kind,
+        stiffness: Default::default(),
     }
 }
 

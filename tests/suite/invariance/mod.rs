@@ -1,7 +1,7 @@
 //! What holds for every scene: answers that do not depend on where it stands or on the order of its supports, free
 //! motions that no reaction works against, reactions that balance the load.
 
-mod families;
+pub(crate) mod families;
 mod far;
 mod moves;
 
@@ -364,6 +364,7 @@ fn a_reaction_with_a_small_share_in_a_self_stress_is_not_decided() {
         kind: SupportKind::Link {
             ground: place(ground),
         },
+        stiffness: Default::default(),
     };
     let supports = ends.into_iter().map(link).collect();
     let scene = Scene {

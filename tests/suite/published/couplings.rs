@@ -104,6 +104,7 @@ fn octahedral(base: f64, platform: f64, height: f64, turned: f64) -> (Model, Dia
             kind: SupportKind::Link {
                 ground: at(base, foot, 0.0),
             },
+            stiffness: Default::default(),
         }
     };
     let scene = Scene {

@@ -93,6 +93,7 @@ fn supports(space: Space) -> impl Strategy<Value = Vec<Support>> {
                     name: char::from(b'A' + index as u8).to_string(),
                     at: Place::At(at(place, space)),
                     kind: kind(number, along, couples, place, space),
+                    stiffness: Default::default(),
                 }
             })
             .collect()
@@ -152,6 +153,7 @@ pub(crate) fn of_links(links: &[(Triple, Triple)]) -> Scene {
         kind: SupportKind::Link {
             ground: Place::At(Coordinates::Space(*to)),
         },
+        stiffness: Default::default(),
     };
     Scene {
         body: body(Space::Spatial),
