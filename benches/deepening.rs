@@ -42,6 +42,12 @@ pub(crate) fn parts(criterion: &mut Criterion) {
                 black_box(study.one_way());
             });
         });
+        let springs = study.clone().on_springs();
+        group.bench_function(format!("springs, {name}"), |bencher| {
+            first_asked(bencher, &springs, |study| {
+                black_box(study.elastic());
+            });
+        });
     }
     group.finish();
 }

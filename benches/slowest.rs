@@ -15,11 +15,12 @@ use std::rc::Rc;
 use sixhold::study::Study;
 
 /// The parts, in the order timed.
-const PARTS: [&str; 8] = [
+const PARTS: [&str; 9] = [
     "diagnosis",
     "nearness",
     "groups",
     "one-way",
+    "springs",
     "releases",
     "all of depth",
     "motions followed",
@@ -74,6 +75,7 @@ fn timed(scene: &sixhold::scene::Scene) -> [f64; PARTS.len()] {
         first(|study| {
             black_box(study.one_way());
         }),
+        on_springs(&study),
         first(|study| {
             black_box(study.releases());
         }),
@@ -85,6 +87,13 @@ fn timed(scene: &sixhold::scene::Scene) -> [f64; PARTS.len()] {
             black_box(study.repair());
         }),
     ]
+}
+
+/// What elastic supports take beside what is asked anyway, ns.
+fn on_springs(study: &Study) -> f64 {
+    let study = study.clone().on_springs();
+    black_box(study.one_way());
+    time_of(|| black_box(study.elastic()).is_some()).0
 }
 
 /// All but motions and links to add.

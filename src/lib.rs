@@ -69,6 +69,7 @@ pub mod document;
 pub mod draft;
 #[cfg(feature = "paper")]
 pub mod drawing;
+pub mod elastic;
 #[cfg(feature = "paper")]
 pub mod exercises;
 #[cfg(feature = "paper")]

@@ -103,6 +103,9 @@ pub(crate) struct CheckArgs {
     /// Add temperature, margin, removable reactions, singular values and more sets of redundant reactions to the text
     #[arg(long)]
     pub details: bool,
+    /// Add the reactions of elastic supports, all equally stiff where the scene gives no stiffness
+    #[arg(long)]
+    pub elastic: bool,
     #[command(flatten)]
     pub rounding: RoundingArgs,
 }
@@ -180,6 +183,9 @@ pub(crate) struct ReportArgs {
     /// Add temperature, margin, removable reactions, singular values and more sets of redundant reactions
     #[arg(long)]
     pub details: bool,
+    /// Add the reactions of elastic supports, all equally stiff where the scene gives no stiffness
+    #[arg(long)]
+    pub elastic: bool,
     #[command(flatten)]
     pub rounding: RoundingArgs,
     #[command(flatten)]

@@ -21,7 +21,7 @@ pub(crate) fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     let mut checked = Vec::with_capacity(args.files.len());
     let mut outcome = Outcome::Done;
     for name in &args.files {
-        match check(name, args.case.as_deref()) {
+        match check(name, args) {
             Ok(scene) => checked.push(scene),
             Err(failure) => {
                 output::failure(&failure);
@@ -39,8 +39,13 @@ pub(crate) fn run(args: &CheckArgs) -> Result<Outcome, Failure> {
     Ok(outcome)
 }
 
-fn check(name: &str, case: Option<&str>) -> Result<Checked, Failure> {
+fn check(name: &str, args: &CheckArgs) -> Result<Checked, Failure> {
     let study = open::open(name)?;
+    let study = match args.elastic {
+        true => study.on_springs(),
+        false => study,
+    };
+    let case = args.case.as_deref();
     let case = case.map(|case| open::case(&study, case)).transpose()?;
     Ok((study, case))
 }

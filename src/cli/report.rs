@@ -25,6 +25,10 @@ pub(crate) fn run(args: &ReportArgs) -> Result<Outcome, Failure> {
     let form = DocumentFormat::of(&args.out)?;
     output::check_target(&args.out)?;
     let study = open::open(&args.file)?;
+    let study = match args.elastic {
+        true => study.on_springs(),
+        false => study,
+    };
     let case = args.case.as_deref();
     let case = case.map(|case| open::case(&study, case)).transpose()?;
     let is_drawn = drawable::marks(&study) <= drawable::FIGURE.most;

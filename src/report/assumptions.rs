@@ -19,6 +19,7 @@ pub(super) fn assumptions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
         smooth(model),
         rough(model),
         weights(model),
+        report.study.elastic().map(|_| elastic()),
     ];
     listed(blocks, "Assumptions", all.into_iter().flatten().collect());
 }
@@ -26,6 +27,14 @@ pub(super) fn assumptions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
 fn body() -> Phrase {
     "The body is rigid, the ground does not give, and supports have no play; equilibrium is that of the position as written."
         .into()
+}
+
+fn elastic() -> Phrase {
+    phrase!(
+        "Under \u{201c}",
+        wording::ELASTIC,
+        "\u{201d} alone supports give way; those reactions rest on the stiffnesses that are given or assumed there."
+    )
 }
 
 fn named<'a>(supports: impl Iterator<Item = &'a PlacedSupport>) -> Option<(Phrase, bool)> {

@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::analysis_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
+use super::elastic::{self, ElasticPart};
 use super::mobility::{self, MobilityDocument};
 use super::values::{
     JsonSense, ReactionWord, Triple, point, pretty, reaction_word, tidy, triple, unit,
@@ -86,6 +87,8 @@ pub(super) struct JsonReport<'a> {
     /// other loads are forces without mass
     acceleration: Vec<AccelerationPart<'a>>,
     heat: HeatPart<'a>,
+    /// reactions as those of springs; null where neither the scene nor `--elastic` asks for them
+    elastic: Option<ElasticPart<'a>>,
     /// links to add; null where the body is held and needs none
     repairs: Option<repairs::Links<'a>>,
     releases: repairs::JsonReleases<'a>,
@@ -317,6 +320,7 @@ fn document<'a>(report: &Report<'a>) -> JsonReport<'a> {
             report.case_indices(),
         ),
         heat: analysis_json::heat(model, study.heat()),
+        elastic: elastic::part(report),
         repairs: repairs::links(model, study.repair()),
         releases: repairs::released(model, study.releases()),
         caution: wording::CAUTION,

@@ -7,6 +7,7 @@ mod assumptions;
 mod blocks;
 mod circuits;
 mod details;
+mod elastic;
 pub mod json;
 mod mobility;
 pub mod paper;

@@ -70,7 +70,7 @@ fn table(report: &Report, cases: &[CaseIndex]) -> DocumentTable {
 }
 
 /// What stands in front of the reactions of a support: `A, ball joint at (0, 0, 0) m`.
-fn group(model: &Model, support: &PlacedSupport) -> Option<(usize, Phrase)> {
+pub(super) fn group(model: &Model, support: &PlacedSupport) -> Option<(usize, Phrase)> {
     let words = phrase!(
         Phrase::name(&support.name),
         ", ",
@@ -119,7 +119,10 @@ fn cell(model: &Model, reaction: &Reaction, value: Option<f64>) -> Phrase {
 }
 
 /// What is said of load cases, those of which the same is said together; without names where it is said of all.
-fn by_case(report: &Report, said: impl Iterator<Item = (CaseIndex, Phrase)>) -> Vec<Phrase> {
+pub(super) fn by_case(
+    report: &Report,
+    said: impl Iterator<Item = (CaseIndex, Phrase)>,
+) -> Vec<Phrase> {
     let mut groups: Vec<(Vec<Phrase>, Phrase)> = Vec::new();
     for (case, sentence) in said {
         let name = Phrase::name(&report.model().cases[case].name);

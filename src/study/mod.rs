@@ -14,6 +14,7 @@ use std::sync::{Arc, OnceLock};
 
 use whole::{existing, in_whole};
 
+use crate::elastic::Elastic;
 use crate::indexed::Indexed;
 use crate::motion::{Course, Mobilities, Selection};
 use crate::repair::{AddedLink, LinkEnd, Mending, MendingSettings, Releases, with_link};
@@ -34,6 +35,7 @@ pub struct Study {
     scene: Arc<Scene>,
     whole: Arc<Model>,
     released: Vec<WholeReactionIndex>,
+    is_elastic: bool,
     model: Arc<Model>,
     diagnosis: Diagnosis,
     answers: Answers,
@@ -51,6 +53,7 @@ struct Answers {
     carried: OnceLock<CaseOutcomes>,
     uncarried: OnceLock<Vec<Uncarried>>,
     heat: OnceLock<Heat>,
+    elastic: OnceLock<Elastic>,
     releases: OnceLock<Releases>,
     repair: OnceLock<Repair>,
 }
@@ -100,6 +103,7 @@ impl Study {
             source: None,
             warnings: Arc::default(),
             released: Vec::new(),
+            is_elastic: scene.is_elastic(),
             diagnosis: Diagnosis::new(&model, Tolerance::default()),
             whole: Arc::clone(&model),
             model,
@@ -126,6 +130,7 @@ impl Study {
         Ok(Self {
             name: self.name.clone(),
             source: self.source.clone(),
+            is_elastic: self.is_elastic || study.is_elastic,
             ..study
         })
     }
@@ -146,9 +151,18 @@ impl Study {
             scene: Arc::clone(&self.scene),
             whole: Arc::clone(&self.whole),
             diagnosis: Diagnosis::new(&model, Tolerance::default()),
+            is_elastic: self.is_elastic,
             model,
             released,
             answers: Answers::default(),
+        }
+    }
+
+    /// The same with reactions of elastic supports, even where the scene says nothing of their stiffness.
+    pub fn on_springs(self) -> Self {
+        Self {
+            is_elastic: true,
+            ..self
         }
     }
 
@@ -314,6 +328,13 @@ impl Study {
     pub fn heat(&self) -> &Heat {
         let found = || Heat::of(&self.model, &self.diagnosis);
         self.answers.heat.get_or_init(found)
+    }
+
+    /// The reactions as those of elastic supports; `None` where neither the scene nor [`Study::on_springs`] asks for them.
+    pub fn elastic(&self) -> Option<&Elastic> {
+        let found = || Elastic::of(&self.model, &self.diagnosis, self.one_way());
+        self.is_elastic
+            .then(|| self.answers.elastic.get_or_init(found))
     }
 
     /// Reactions and supports that can go without freeing anything more.

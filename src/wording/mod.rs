@@ -7,6 +7,7 @@ mod acting;
 mod balance;
 mod caution;
 mod circuit;
+mod elastic;
 mod geometry;
 mod headline;
 mod kind;
@@ -31,6 +32,7 @@ pub use acting::{acting, key_to_members, state};
 pub use balance::{balance, balance_and_start, one_way_note};
 pub use caution::CAUTION;
 pub use circuit::{alike, circuit, combination, combination_value, listing};
+pub use elastic::{ELASTIC, elastic, elastic_basis, elastic_is_idle, stiffness};
 pub use geometry::{
     coordinates, direction, line, plane, point, signed_direction, slant, tells_direction,
     unsigned_direction,

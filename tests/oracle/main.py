@@ -19,7 +19,7 @@ import numpy as np
 import contact
 import dynamics
 from scenes import Maker, Scene
-from statics import Statics, balances, circuits, extremes, holds_every_load, null_space, rank_of
+from statics import Statics, balances, circuits, extremes, holds_every_load, null_space, rank_of, springs
 
 # Reports print twelve significant digits.
 PRINTED = 1e-9
@@ -75,6 +75,7 @@ class Comparison:
         self.redundancy()
         self.loads()
         self.one_way_answers()
+        self.elastic()
         self.nearness()
         self.heat()
         self.repairs()
@@ -208,6 +209,37 @@ class Comparison:
             self.check("one-way: an escape breaks no support", not broken, (escape["motion"]["words"], broken))
             if power is not None:
                 self.check("one-way: the load drives the escape", power @ twist > 0, escape["motion"]["words"])
+
+    def stiffnesses(self) -> np.ndarray:
+        """Of the reactions in scaled units, by the rules of the reference alone."""
+        given = {s.name: s.stiffness for s in self.scene.supports}
+        own = [given[r["support"]] for r in self.report["reactions"]]
+        # A couple is as stiff as its support's forces at the characteristic length: in scaled units alike. A support that
+        # supplies couples alone has none of these.
+        known = [k for k in own if k is not None]
+        return np.array([k if k is not None else max(known, default=1) for k in own], dtype=float)
+
+    def elastic(self) -> None:
+        case = self.report["elastic"]["cases"][0]
+        load = self.statics.wrench(self.length)
+        size = np.linalg.norm(load)
+        carried = self.report["equilibrium"][0]["possible"]
+        if self.one_way and carried:
+            carried = self.report["one_way"]["cases"][0]["holds"]
+        self.check("springs: the load is carried", carried == (case["outcome"] != "not_carried"), case)
+        if not carried or not self.matrix.size or size == 0.0:
+            return
+        if self.grips():
+            self.counts["springs: rough contacts, left to the property tests"] += 1
+            return
+        self.check("springs: found", case["outcome"] == "solved", case)
+        ours = springs(self.matrix, load, self.one_way, self.stiffnesses(), self.rank)
+        if ours is None or case["outcome"] != "solved":
+            return
+        what = "springs with signs" if self.one_way else "springs"
+        for j, told in enumerate(case["values"]):
+            good = abs(self.in_units(j, ours[j]) - told) <= 1e-6 * max(size, np.abs(ours).max()) * max(1.0, self.length)
+            self.check(f"{what}: value of a reaction", good, (self.report["reactions"][j]["name"], ours, case["values"]))
 
     def nearness(self) -> None:
         told = self.report["nearness"]

@@ -31,6 +31,7 @@ class Support:
     along: Vector = (Fraction(0),) * 3
     other: Vector = (Fraction(0),) * 3
     couples: bool = True
+    stiffness: int | None = None
 
 
 @dataclass
@@ -60,7 +61,7 @@ class Scene:
             loads.append(f"    Weight(mass: {decimal(self.mass)}),")
         size = ", ".join(decimal(x) for x in self.size)
         return "\n".join(
-            ["(", "  format: 1,", f"  space: {space},",
+            ["(", "  format: 1,", f"  space: {space},", "  elastic: true,",
              f"  body: [Block(centre: {self._vector(self.centre)}, size: ({size}))],",
              "  supports: [", *parts, "  ],", "  loads: [", *loads, "  ],", ")", ""]
         )
@@ -83,6 +84,8 @@ class Scene:
         if own is None:
             word = "rod" if s.kind == "Slider" else "axis"
             own = f", {word}: {self._vector(s.along)}, couples: {str(s.couples).lower()}"
+        if s.stiffness is not None:
+            own += f", stiffness: {s.stiffness}"
         return f'{s.kind}(name: "{s.name}", at: {self._vector(s.at)}{own})'
 
     def _load(self, load: Load) -> str:
@@ -177,6 +180,8 @@ class Maker:
 
     def __init__(self, seed: int):
         self.random = random.Random(seed)
+        # Of its own, so that scenes are the same with stiffnesses and without.
+        self.stiffnesses = random.Random(seed)
 
     def number(self) -> Fraction:
         kind = self.random.random()
@@ -210,7 +215,15 @@ class Maker:
         loads = [self.load(planar) for _ in range(self.random.randint(0, 2))]
         mass = Fraction(self.random.randint(1, 9)) if self.random.random() < 0.5 else None
         size = tuple(Fraction(self.random.randint(1, 8), 2) for _ in range(3))
+        self.stiffen(supports)
         return Scene(f"scene-{index:05}", planar, self.vector(planar), size, supports, loads, mass)
+
+    def stiffen(self, supports: list[Support]) -> None:
+        """Stiffnesses for some supports, for all, or for none."""
+        share = self.stiffnesses.choice([0.0, 0.5, 1.0])
+        for support in supports:
+            if self.stiffnesses.random() < share:
+                support.stiffness = 10 ** self.stiffnesses.randint(0, 4)
 
     def mechanism(self, index: int, planar: bool) -> Scene:
         """A body with one freedom, mostly, on links and joints alone."""

@@ -10,7 +10,7 @@ from fractions import Fraction
 from itertools import combinations
 
 import numpy as np
-from scipy.optimize import linprog
+from scipy.optimize import linprog, nnls
 
 from scenes import Scene, Support, cross, dot, minus, reactions
 
@@ -169,6 +169,32 @@ def balances(matrix: np.ndarray, load: np.ndarray, one_way: list[int], grips=Non
     if answer.fun <= slack:
         return True
     return False if answer.fun > 1e-4 else None
+
+
+def springs(matrix: np.ndarray, load: np.ndarray, one_way: list[int], stiffness: np.ndarray, rank: int):
+    """The reactions of least energy, sum of R^2 / k, that balance a load, those one-way not negative; None where none were found.
+
+    Without signs the pseudoinverse gives them. With signs they are a least-distance problem, which becomes one of least squares
+    without negative unknowns (Lawson & Hanson 1974, chapter 23).
+    """
+    root = np.sqrt(stiffness)
+    weighted = matrix * root
+    least = -np.linalg.pinv(weighted, rcond=1e-12) @ load
+    stresses = null_space(weighted, rank)
+    if not one_way or not stresses.size:
+        return root * least
+    size = max(np.linalg.norm(least), 1e-300)
+    bounds, gains = -least[one_way] / size, stresses[one_way]
+    if (bounds <= 0).all():
+        return root * least
+    wanted = np.zeros(stresses.shape[1] + 1)
+    wanted[-1] = 1
+    left = np.vstack([gains.T, bounds])
+    unknowns, residual = nnls(left, wanted, maxiter=10_000)
+    if residual < 1e-7:
+        return None
+    off = left @ unknowns - wanted
+    return root * (least - size * (stresses @ off[:-1]) / off[-1])
 
 
 def extremes(matrix: np.ndarray, load: np.ndarray, one_way: list[int], j: int):

@@ -7,6 +7,7 @@ mod largest;
 mod margin;
 mod pages;
 mod reactions;
+mod springs;
 
 use bevy_egui::egui::{self, FontId, Label, RichText, Ui, WidgetText};
 

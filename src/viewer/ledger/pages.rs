@@ -8,6 +8,7 @@ use super::equations::equations_ui;
 use super::largest::largest_ui;
 use super::margin::{heat_ui, nearness_ui, one_way_ui, warnings_ui};
 use super::reactions::reactions_ui;
+use super::springs::springs_ui;
 use super::{say, whisper};
 use crate::motion::Selection;
 use crate::theme::{Theme, ThemeName};
@@ -47,6 +48,7 @@ pub(crate) fn pages_ui(ui: &mut Ui, page: &LedgerPage) -> Vec<Intent> {
         intents.extend(equations_ui(ui, page.shown, &theme));
         intents.extend(groups_ui(ui, page.shown, &theme));
         intents.extend(one_way_ui(ui, page.shown, &theme));
+        springs_ui(ui, page.shown, &theme);
         intents.extend(nearness_ui(ui, page.shown, &theme));
         intents.extend(heat_ui(ui, page.shown, &theme));
         ranks_ui(ui, page.shown, &theme);

@@ -1,6 +1,7 @@
 //! What Sixhold knows in depth, against closed forms, published values, definitions and scipy.
 
 mod acceleration;
+mod elastic;
 mod heat;
 mod nearness;
 mod one_way;
