@@ -8,10 +8,10 @@ use super::hidden::clip;
 use super::labels;
 use super::occupied::{grown, meets, overlap};
 use super::pens::SMALL;
-use super::sketch::{Sketch, SketchLabel, Spot, length, step, unit, way};
+use super::sketch::{Sketch, SketchLabel, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
 use crate::drawing::{PathOutline, Polyline};
-use crate::wording::Quantity;
+use crate::wording::{Phrase, Quantity};
 
 /// How far an extension line reaches beyond the dimension line, and towards what it comes from where nothing is there.
 const TICK: [f64; 2] = [5.0, 2.0];
@@ -168,23 +168,54 @@ pub(super) fn between(
     out: Spot,
     sketch: &mut Sketch,
 ) {
-    let stroke = stage.pens.dimension;
-    let arrow = Arrow {
-        role: "dimension",
-        stroke,
-        head: Head::Small,
-    };
+    let arrow = arrow(stage);
     let middle = step(ends[0], way(ends[0], ends[1]), 0.5);
     arrow.draw(sketch, middle, ends[0]);
     arrow.draw(sketch, middle, ends[1]);
+    let label = beside(stage, middle, &text.into(), out, sketch);
+    sketch.labels.push(label);
+}
+
+/// A line from a centre to a rim, with one head there, and its value beside it.
+pub(super) fn radius(stage: &Stage, ends: [Spot; 2], text: Phrase, sketch: &mut Sketch) {
+    let (middle, out) = middle_and_side(ends);
+    arrow(stage).draw(sketch, ends[0], ends[1]);
+    let label = beside(stage, middle, &text, out, sketch);
+    sketch.labels.push(label);
+}
+
+/// Whether the value of a radius has room beside its line.
+pub(super) fn has_room(stage: &Stage, ends: [Spot; 2], text: &Phrase, sketch: &Sketch) -> bool {
+    let (middle, out) = middle_and_side(ends);
+    beside(stage, middle, text, out, sketch).is_fixed
+}
+
+/// The middle of a line, and the direction across it that leads upwards.
+fn middle_and_side(ends: [Spot; 2]) -> (Spot, Spot) {
+    let along = way(ends[0], ends[1]);
+    let across = turned(unit(along));
+    let up = if across[1] > 0.0 { -1.0 } else { 1.0 };
+    (step(ends[0], along, 0.5), across.map(|x| x * up))
+}
+
+fn arrow(stage: &Stage) -> Arrow {
+    Arrow {
+        role: "dimension",
+        stroke: stage.pens.dimension,
+        head: Head::Small,
+    }
+}
+
+/// A value beside the middle of its line, on one side or the other; one that has room on neither looks for a place.
+fn beside(stage: &Stage, middle: Spot, text: &Phrase, out: Spot, sketch: &Sketch) -> SketchLabel {
     let mut label = SketchLabel {
         role: "dimension",
         anchor: middle,
         prefer: out,
         is_fixed: true,
-        runs: stage.runs(&text.into()),
+        runs: stage.runs(text),
         letters: SMALL,
-        colour: stroke.colour,
+        colour: stage.pens.dimension.colour,
         rank: 4,
     };
     let off = off(&label);
@@ -196,7 +227,7 @@ pub(super) fn between(
         free(&mut label);
         label.prefer = out;
     }
-    sketch.labels.push(label);
+    label
 }
 
 /// How far the middle of a value lies from its line.

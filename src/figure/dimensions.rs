@@ -6,6 +6,7 @@ use super::coordinates;
 use super::dimension_line::{self, CLOSEST, ExtensionLine, is_same, ticks};
 use super::labels;
 use super::points;
+use super::radii;
 use super::settings::FigurePart;
 use super::sketch::{Sketch, Spot, length, step, turned, unit, way};
 use super::stage::Stage;
@@ -59,6 +60,7 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
             coordinates::of_points(stage, &wanted, sketch);
         }
     }
+    radii::draw(stage, sketch);
     dimension_line::free_overdrawn(sketch);
     if !stage.is_planar() && stage.shows(FigurePart::Table) {
         table::note_slants(stage, sketch);

@@ -359,21 +359,41 @@ fn swing(study: &Study, course: &Course) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use std::collections::BTreeMap;
+
     use super::*;
-    use crate::drawing::PathOutline;
+    use crate::drawing::{PathOutline, PathShape};
     use crate::scene::{builtin, read_str};
     use crate::statics::CaseIndex;
 
-    /// Every line of hatching, hidden or not.
-    fn hatching(film: &Film, part: f64) -> Vec<PathOutline> {
-        let shapes = super::super::sketched(&film.stage(part), false).shapes;
-        let ground = shapes.into_iter().filter(|shape| shape.role == "ground");
-        ground.map(|shape| shape.outline).collect()
+    /// Everything of a frame, hidden or not.
+    fn drawn(film: &Film, part: f64) -> Vec<PathShape> {
+        super::super::sketched(&film.stage(part), false).shapes
     }
 
-    /// Films laid the ground out anew for each moment, so that it swung with its link and rolled with its wheel.
+    /// Every line of hatching.
+    fn hatching(shapes: &[PathShape]) -> Vec<&PathOutline> {
+        let ground = shapes.iter().filter(|shape| shape.role == "ground");
+        ground.map(|shape| &shape.outline).collect()
+    }
+
+    /// How many strokes a frame has of each thing that is no part of the body.
+    fn symbols(shapes: &[PathShape]) -> BTreeMap<&str, usize> {
+        let mut counts = BTreeMap::new();
+        for shape in shapes.iter().filter(|shape| shape.role != "body") {
+            *counts.entry(shape.role).or_default() += 1;
+        }
+        counts
+    }
+
+    fn is_within(area: &Area, page: [f64; 2]) -> bool {
+        (0..2).all(|k| area[0][k] >= 0.0 && area[1][k] <= page[k])
+    }
+
+    /// Films laid the ground out anew for each moment, so that it swung with its link and rolled with its wheel; symbols jumped
+    /// sides half-way, and axes were cut off.
     #[test]
-    fn the_ground_never_moves() {
+    fn the_ground_never_moves_and_every_frame_has_every_symbol_on_its_page() {
         let mut films = 0;
         for built_in in builtin::all() {
             let scene = read_str(built_in.name, built_in.text).unwrap().scene;
@@ -384,11 +404,18 @@ mod tests {
                     ..FigureSettings::default()
                 };
                 let film = Film::new(&study, &settings);
-                let still = hatching(&film, 0.0);
-                assert!(!still.is_empty(), "{}", built_in.name);
+                let still = drawn(&film, 0.0);
+                assert!(!hatching(&still).is_empty(), "{}", built_in.name);
                 for part in [-1.0, -0.4, 0.7, 1.0] {
-                    let moved = hatching(&film, part) != still;
-                    assert!(!moved, "{} {motion:?} {part}", built_in.name);
+                    let which = format!("{} {motion:?} {part}", built_in.name);
+                    let frame = drawn(&film, part);
+                    assert!(hatching(&frame) == hatching(&still), "{which}");
+                    assert_eq!(symbols(&frame), symbols(&still), "{which}");
+                    let area = bounds(&frame).expect("there is always something");
+                    assert!(
+                        is_within(&area, [film.width, film.height]),
+                        "{which}: {area:?}"
+                    );
                 }
                 films += 1;
             }

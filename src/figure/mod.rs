@@ -26,6 +26,7 @@ mod occupied;
 mod pens;
 mod points;
 mod progress;
+mod radii;
 mod reactions;
 mod seams;
 mod series;

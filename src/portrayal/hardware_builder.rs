@@ -112,6 +112,30 @@ impl<'a, S> HardwareBuilder<'a, S> {
         }
     }
 
+    /// The direction into the wall or floor, across an axis of the scene, on which the ground ends of several links and cables
+    /// lie; `None` where this one, which leads along `way`, shares none, or leads along it.
+    pub(crate) fn shared_wall(
+        &self,
+        ground: &Point3<f64>,
+        way: &Vector3<f64>,
+    ) -> Option<Vector3<f64>> {
+        /// Coordinates nearer than this, relative to the characteristic length, are one.
+        const SAME: f64 = 1e-7;
+        /// Least cosine between a link and the normal of its wall.
+        const STEEP: f64 = 0.35;
+        let model = self.layout.model;
+        let others = |axis: usize| {
+            let ends = model.supports.iter().filter_map(|support| support.ground);
+            ends.filter(|end| (end[axis] - ground[axis]).abs() <= SAME * model.length)
+                .filter(|end| (end - ground).norm() > SAME * model.length)
+                .count()
+        };
+        // Floors before walls, of equally shared ones.
+        let axes = (0..model.space.axes()).filter(|axis| way[*axis].abs() >= STEEP);
+        let wall = axes.max_by_key(|axis| (others(*axis), *axis))?;
+        (others(wall) > 0).then(|| Vector3::ith(wall, way[wall].signum()))
+    }
+
     /// How far something of half a length must reach each way along a direction for what slides there, in units.
     pub(crate) fn span(&self, along: &Vector3<f64>, half: f64) -> [f64; 2] {
         let point = self.ridden();

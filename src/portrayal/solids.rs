@@ -287,13 +287,14 @@ pub(super) fn contact(bench: &mut Solids, rough: bool) {
     bench.floor(bench.point(&down, 6.0), &normal, GROUND);
 }
 
-/// The ground behind the far eye of a link or cable.
+/// The ground behind the far eye of a link or cable: on the wall or floor that it shares with others, else across its line.
 fn anchor(bench: &mut Solids, ground: Point3<f64>, eye: f64) -> bool {
     let Some(way) = (ground - bench.at()).try_normalize(0.0) else {
         return false;
     };
-    let back = ground + way * (eye * bench.unit());
-    bench.ground(back, &-way, GROUND * 0.8);
+    let into = bench.shared_wall(&ground, &way).unwrap_or(way);
+    let back = ground + into * (eye * bench.unit());
+    bench.ground(back, &-into, GROUND * 0.8);
     true
 }
 

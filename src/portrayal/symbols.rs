@@ -162,10 +162,19 @@ fn rod_frame(bench: &Symbols) -> (SymbolFrame, f64, Point3<f64>) {
     (frame, way.norm() / bench.unit(), ground)
 }
 
+/// The ground behind the far end of a link or cable: on the wall or floor that it shares with others, else across its line.
+fn anchor(bench: &mut Symbols, along: &SymbolFrame, ground: Point3<f64>, eye: f64) {
+    let up = bench
+        .shared_wall(&ground, &-along.up)
+        .map_or(along.up, |into| -into);
+    let frame = SymbolFrame::new(ground, up, bench.unit());
+    bench.ground(&frame, -eye, 9.0);
+}
+
 /// Two lines with an eye at each end, and the ground behind the far one.
 pub(super) fn link(bench: &mut Symbols) {
     let (frame, reach, ground) = rod_frame(bench);
-    bench.ground(&frame, -reach - 3.0, 9.0);
+    anchor(bench, &frame, ground, 3.0);
     let bar = [(1.7, 0.0), (1.7, -reach), (-1.7, -reach), (-1.7, 0.0)];
     bench.plate(bench.rod(ground), &frame, &bar);
     bench.disc(Body, &frame, (0.0, 0.0), 2.6);
@@ -174,8 +183,8 @@ pub(super) fn link(bench: &mut Symbols) {
 
 /// A line with an eye on the body.
 pub(super) fn cable(bench: &mut Symbols) {
-    let (frame, reach, ground) = rod_frame(bench);
-    bench.ground(&frame, -reach, 9.0);
+    let (frame, _, ground) = rod_frame(bench);
+    anchor(bench, &frame, ground, 0.0);
     bench.add(bench.rod(ground), SymbolPart::Cord([bench.at(), ground]));
     bench.disc(Body, &frame, (0.0, 0.0), 1.6);
 }

@@ -5,14 +5,14 @@
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
-use nalgebra::{Matrix3, Vector3};
+use nalgebra::{Matrix3, Point3, Vector3};
 
 use super::locate::SolidPlaces;
 use super::revolve::Profile;
 use super::round::RoundPart;
 use super::surface::{Frame, Surface};
 use super::{Finish, SolidPiece, VolumeProperties};
-use crate::scene::Disc;
+use crate::scene::{Disc, Scene, Shape};
 
 /// Widest groove, relative to the thickness; the rest is left as flanges.
 const WIDEST_GROOVE: f64 = 0.8;
@@ -27,6 +27,35 @@ pub(super) struct DiscPiece {
     half_thickness: f64,
     bore_radius: f64,
     groove_depth: f64,
+}
+
+/// The outside of a disc, in m.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rim {
+    /// At half the thickness.
+    pub centre: Point3<f64>,
+    /// Unit vector.
+    pub axis: Vector3<f64>,
+    /// Outer radius.
+    pub radius_m: f64,
+    /// Half the thickness.
+    pub half_thickness_m: f64,
+}
+
+/// The rims of the body's discs, in scene order; discs that cannot be resolved are skipped.
+pub fn rims(scene: &Scene) -> Vec<Rim> {
+    let places = SolidPlaces::new(scene);
+    let discs = scene.body.iter().filter_map(|shape| match shape {
+        Shape::Disc(disc) => DiscPiece::resolve(&places, disc),
+        _ => None,
+    });
+    let rim = |disc: DiscPiece| Rim {
+        centre: disc.frame.origin,
+        axis: disc.frame.axes[2],
+        radius_m: disc.radius,
+        half_thickness_m: disc.half_thickness,
+    };
+    discs.map(rim).collect()
 }
 
 impl DiscPiece {

@@ -29,6 +29,7 @@ mod testing;
 mod tree;
 
 pub use contact::Surfaces;
+pub use disc::{Rim, rims};
 pub use distance::{distance, is_clear, is_within, stands_off, surface_distance};
 pub use mass::{
     VolumeProperties, bulk_of_shape, centre_of_volume, has_volume, inertia_per_density,
