@@ -16,21 +16,38 @@ use crate::theme::ThemeName;
 use crate::wording::USUAL_DIGITS;
 use values::{camera, motion, one_line, phase, size};
 
-const EXIT_CODES: &str = "\
-Exit codes:
-  0  done
-  1  done, but a --require is not met
-  2  bad use or bad input
-  130 and 143, as shells count them, where it was stopped by Ctrl+C or by another program
+/// What follows the help of a command: its exit codes, then more.
+macro_rules! exit_codes {
+    ($unmet:literal, $more:literal) => {
+        concat!(
+            "Exit codes:\n  0  done\n",
+            $unmet,
+            "  2  invalid usage or input\n  130, 143  stopped by Ctrl+C or by another program",
+            $more
+        )
+    };
+}
 
-Wherever a FILE is asked for, the name of a built-in scene will do, which `sixhold scenes` lists, or `-`
-for a scene from standard input. `sixhold help format` describes how a scene is written.";
+/// Of commands that read a scene.
+const EXIT_CODES: &str = exit_codes!(
+    "",
+    "\n\nFILE may be the name of a built-in scene (see `sixhold scenes`) or `-` for standard input.\n\
+     `sixhold help format` describes how a scene is written."
+);
+/// Of `check`, which can require something of scenes.
+const EXIT_CODES_OF_CHECK: &str = exit_codes!(
+    "  1  done, but a --require is not met\n",
+    "\n\nFILE may be the name of a built-in scene (see `sixhold scenes`) or `-` for standard input.\n\
+     `sixhold help format` describes how a scene is written."
+);
+/// Of `sheet`, which reads none.
+const EXIT_CODES_OF_SHEET: &str = exit_codes!("", "");
 
-/// Says whether a rigid body on supports is held, why not, and how it can still move.
+/// Says whether a rigid body on supports is held and, if not, why and how it can move.
 ///
 /// Without a command: opens the window on a built-in scene.
 #[derive(Debug, Parser)]
-#[command(version, after_help = EXIT_CODES, disable_help_subcommand = true)]
+#[command(version, after_help = EXIT_CODES_OF_CHECK, disable_help_subcommand = true)]
 pub(crate) struct Args {
     /// What to do.
     #[command(subcommand)]
@@ -60,7 +77,7 @@ impl Args {
 pub(crate) enum Command {
     /// Print the diagnosis: the four numbers, the verdict, its reason, motions and reactions
     Check(CheckArgs),
-    /// Print which links would hold the body and which reactions it can do without
+    /// Print which links would hold the body and which reactions can be removed
     Mend(MendArgs),
     /// Write the diagnosis as a document to file or hand out, with equations and their solution
     Report(ReportArgs),
@@ -86,12 +103,12 @@ pub(crate) enum Command {
 
 /// `sixhold check`.
 #[derive(Debug, clap::Args)]
-#[command(after_help = EXIT_CODES)]
+#[command(after_help = EXIT_CODES_OF_CHECK)]
 pub(crate) struct CheckArgs {
     /// Scene files or names of built-in scenes
     #[arg(required = true, value_name = "FILE")]
     pub files: Vec<String>,
-    /// Report this load case alone
+    /// Report only this load case
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,
     /// How to print the report; several files make one JSON array
@@ -113,7 +130,7 @@ pub(crate) struct CheckArgs {
 /// How values are rounded.
 #[derive(Debug, Clone, Copy, clap::Args)]
 pub(crate) struct RoundingArgs {
-    /// Significant digits of values in words and tables; whole parts are never cut
+    /// Significant digits of values in text and tables; integer parts are never rounded
     #[arg(long, value_name = "COUNT", default_value_t = USUAL_DIGITS, value_parser = clap::value_parser!(i32).range(1..=15), allow_negative_numbers = true)]
     pub digits: i32,
 }
@@ -159,7 +176,7 @@ pub(crate) struct MendArgs {
     /// Release this support or reaction first; may be given several times
     #[arg(long, value_name = "NAME")]
     pub release: Vec<String>,
-    /// Fasten links at the scene's named points alone
+    /// Fasten links only at the scene's named points
     #[arg(long)]
     pub named: bool,
     /// How to print the repairs
@@ -174,10 +191,10 @@ pub(crate) struct ReportArgs {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
-    /// File to write; its ending tells the form: .html, .md with its figure in an .svg file beside it, or .pdf
+    /// File to write; its extension sets the format: .html, .md with its figure in an .svg file beside it, or .pdf
     #[arg(long, value_name = "REPORT")]
     pub out: PathBuf,
-    /// Report this load case alone
+    /// Report only this load case
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,
     /// Add temperature, margin, removable reactions, singular values and more sets of redundant reactions
@@ -195,13 +212,13 @@ pub(crate) struct ReportArgs {
 /// What the author of a report says of it.
 #[derive(Debug, Clone, Default, clap::Args)]
 pub(crate) struct RecordArgs {
-    /// Who is answerable for the report
+    /// Who is responsible for the report
     #[arg(long, value_name = "NAME", value_parser = one_line)]
     pub author: Option<String>,
     /// Which revision of the report it is
     #[arg(long, value_name = "MARK", value_parser = one_line)]
     pub revision: Option<String>,
-    /// Date of the report, as it is to be written; without it there is none, so that equal scenes give equal reports
+    /// Date to print; none by default, so that equal scenes give equal reports
     #[arg(long, value_name = "DATE", value_parser = one_line)]
     pub date: Option<String>,
 }
@@ -250,7 +267,7 @@ pub(crate) struct ViewArgs {
     /// Draw on the processor even where there is a graphics card
     #[arg(long)]
     pub software: bool,
-    /// How solid things take light; unless given, lit where there is a graphics card
+    /// How solid things take light; default: lit where there is a graphics card
     #[arg(long, value_enum)]
     pub shading: Option<ShadingArg>,
 }
@@ -278,14 +295,14 @@ pub(crate) struct PictureArgs {
     /// Colours
     #[arg(long, value_enum, default_value_t)]
     pub theme: ThemeArg,
-    /// How solid things take light; unless given, lit where there is a graphics card
+    /// How solid things take light; default: lit where there is a graphics card
     #[arg(long, value_enum)]
     pub shading: Option<ShadingArg>,
     /// Show the loads and reaction values of this case
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,
     /// Which motion to show: the number of a free one, from 1, or `escape`: how the body escapes under a load that its
-    /// contacts and cables do not carry; unless given the first that there is
+    /// contacts and cables do not carry; default: the first
     #[arg(long, value_name = "MOTION", value_parser = motion, allow_negative_numbers = true)]
     pub motion: Option<Selection>,
 }

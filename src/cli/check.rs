@@ -125,7 +125,11 @@ fn fault(report: &Report, requirement: Requirement) -> Option<String> {
             Some(format!("not held, and {}", loads()))
         }
         Requirement::Held | Requirement::Determinate if !held => {
-            Some(format!("not held: freedom {}", counts.freedom))
+            let degrees = match counts.freedom {
+                1 => "1 degree".to_owned(),
+                several => format!("{several} degrees"),
+            };
+            Some(format!("not held: {degrees} of freedom"))
         }
         _ if !uncarried.is_empty() => Some(format!("constrained, but {}", loads())),
         Requirement::Determinate if !counts.is_determinate() => Some(format!(

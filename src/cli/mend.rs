@@ -46,7 +46,7 @@ pub(crate) fn run(args: &MendArgs) -> Result<Outcome, Failure> {
     if let Some((out, scene)) = out {
         scene::save_file(&scene, out)?;
         output::note(&format!(
-            "written: {}; comments stay behind in the original",
+            "written: {}; comments were not copied",
             shown(out)
         ));
     }

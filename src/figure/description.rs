@@ -66,7 +66,8 @@ fn shared_axis(stage: &Stage) -> Option<Phrase> {
     } else {
         "Shared axis: "
     };
-    Some(phrase!(what, line, "."))
+    let crossings = wording::crossings(model, axis).map(|said| phrase!(" ", said));
+    Some(phrase!(what, line, ".", crossings))
 }
 
 fn motion(stage: &Stage) -> Option<Phrase> {

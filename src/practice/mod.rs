@@ -267,7 +267,7 @@ impl Question {
     }
 }
 
-/// What each support supplies, and the sum: `A, a ball joint, supplies 3; B, a short link, supplies 1: n = 3 + 1 = 4.`
+/// What each support supplies, and the sum: `A, a ball joint, supplies 3; B, a link, supplies 1: n = 3 + 1 = 4.`
 fn supplies(study: &Study) -> Phrase {
     let model = study.model();
     let parts = model.supports.enumerate().map(|(index, support)| {

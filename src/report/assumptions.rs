@@ -25,7 +25,7 @@ pub(super) fn assumptions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
 }
 
 fn body() -> Phrase {
-    "The body is rigid, the ground does not give, and supports have no play; equilibrium is that of the position as written."
+    "The body and the ground are rigid and the supports have no play; equilibrium is written for the given position."
         .into()
 }
 
@@ -55,11 +55,19 @@ fn couples(model: &Model, counted: bool) -> Option<Phrase> {
     let (names, is_one) = named(of_kind(model, |kind| kind.couples() == Some(counted)))?;
     let verb = if is_one { " transmits" } else { " transmit" };
     Some(match counted {
-        true => phrase!(names, verb, " reaction couples across the axis."),
+        true => phrase!(
+            names,
+            verb,
+            " reaction couples about axes perpendicular to ",
+            if is_one { "its" } else { "their" },
+            " own."
+        ),
         false => phrase!(
             names,
             verb,
-            " no reaction couples: they are short or self-aligning."
+            " no reaction couples: ",
+            if is_one { "it is" } else { "they are" },
+            " short or self-aligning."
         ),
     })
 }
@@ -69,11 +77,19 @@ fn one_way(model: &Model) -> Option<Phrase> {
     let reactions = model.reactions.iter();
     let one_way = reactions.filter(|reaction| reaction.sense != Sense::Both);
     let symbols: Vec<Phrase> = one_way.map(|r| Phrase::from(&r.symbol)).collect();
+    let any = |sense| model.reactions.iter().any(|r| r.sense == sense);
+    let limits = match (any(Sense::Push), any(Sense::Pull)) {
+        (true, false) => "contacts only push",
+        (false, true) => "cables only pull",
+        _ => "contacts only push and cables only pull",
+    };
     (!symbols.is_empty()).then(|| {
         phrase!(
             "The counts and the solution treat ",
             wording::listed(&symbols),
-            " as two-way (bilateral); that contacts only push and cables only pull is considered under \u{201c}One-way supports\u{201d}."
+            " as two-way (bilateral); that ",
+            limits,
+            " is considered under \u{201c}One-way supports\u{201d}."
         )
     })
 }
@@ -90,7 +106,7 @@ fn rough(model: &Model) -> Option<Phrase> {
     Some(phrase!(
         "Friction at ",
         names,
-        " is as large as equilibrium needs; no coefficient of friction limits it."
+        " is as large as required; no coefficient of friction limits it."
     ))
 }
 
@@ -99,7 +115,7 @@ fn weights(model: &Model) -> Option<Phrase> {
     let has_weight = loads.any(|load| matches!(load, AppliedLoad::Weight { .. }));
     has_weight.then(|| {
         let gravity = Quantity::new(wording::rounded(STANDARD_GRAVITY, 6), "m/s²");
-        phrase!("Weights are those at standard gravity, ", gravity, ".")
+        phrase!("Weights use standard gravity, ", gravity, ".")
     })
 }
 

@@ -34,18 +34,26 @@ pub(super) fn rest(report: &Report, has_details: bool) -> Option<Phrase> {
     } else {
         format!("{} to {}", wording::count(least), wording::count(most))
     };
-    let listed = match has_details {
-        true => "the JSON report lists them all",
-        false => "--details lists more, the JSON report all",
+    let more = match has_details {
+        true => "",
+        false => "--details lists more of them, and ",
     };
+    let (noun, each) = match sets.len() {
+        1 => ("set", ""),
+        _ => ("sets", "each "),
+    };
+    let count = Phrase::from(wording::count(sets.len())).capitalised();
     Some(phrase!(
-        "And ",
-        wording::count(sets.len()),
-        " more of ",
+        count,
+        " more ",
+        noun,
+        ", ",
+        each,
+        "of ",
         sizes,
         " reactions: ",
-        listed,
-        "."
+        more,
+        "the JSON report (sixhold check --format json) lists them all."
     ))
 }
 

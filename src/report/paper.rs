@@ -90,7 +90,7 @@ fn subtitle(model: &Model) -> Phrase {
 fn verdict(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let (model, diagnosis) = (report.model(), report.diagnosis());
     let numbers = wording::big_numbers(model.space, diagnosis);
-    let numbers = numbers.map(|n| (n.name.into(), n.symbol, n.value.into()));
+    let numbers = numbers.map(|n| (n.label().into(), n.symbol, n.value.into()));
     blocks.push(DocumentBlock::Numbers(numbers.into()));
     let is_good = diagnosis.is_held() && report.uncarried().is_empty();
     let tone = if is_good { Tone::Good } else { Tone::Bad };
@@ -110,18 +110,21 @@ fn motions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let title = match motions.len() {
         0 => return,
         1 => "Free motion",
-        _ => "Free motions, alone and together",
+        _ => "Free motions, singly and combined",
     };
     heading(blocks, title);
     let mobilities = report.study.mobilities();
+    let family = wording::common_family(model, motions.as_slice());
     let items = motions.iter().zip(&mobilities.motions);
     let items = items.map(|(motion, mobility)| {
-        vec![
-            wording::motion(model, motion),
-            wording::mobility(model, motion, mobility),
-        ]
+        let name = match family {
+            Some(_) => wording::motion_alone(model, motion),
+            None => wording::motion(model, motion),
+        };
+        vec![name, wording::mobility(model, motion, mobility)]
     });
     blocks.push(DocumentBlock::Numbered(items.collect()));
+    blocks.extend(family.map(DocumentBlock::Paragraph));
     let together = wording::together(model, mobilities);
     blocks.extend(together.into_iter().map(DocumentBlock::Paragraph));
 }
@@ -134,7 +137,9 @@ fn axes(report: &Report, blocks: &mut Vec<DocumentBlock>) {
         (1, Space::Planar) => "Shared point",
         (_, Space::Planar) => "Shared points",
     };
-    let said = axes.iter().map(|axis| wording::shared_axis(model, axis));
+    // Without reactions nothing is shared.
+    let axes = axes.iter().filter(|_| !model.reactions.is_empty());
+    let said = axes.map(|axis| wording::shared_axis(model, axis));
     listed(blocks, title, said.collect());
 }
 
@@ -145,10 +150,10 @@ fn links(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     let model = report.model();
     heading(blocks, LINKS);
     let links = mending.links.iter();
-    let links = links.map(|link| vec![wording::added_link(model, link)]);
-    blocks.push(DocumentBlock::Numbered(links.collect()));
+    let links = links.map(|link| wording::added_link(model, link));
+    blocks.push(DocumentBlock::List(links.collect()));
     blocks.push(DocumentBlock::Paragraph(wording::mending(mending)));
 }
 
 /// Heading of the links.
-pub(super) const LINKS: &str = "Links to add";
+pub(super) const LINKS: &str = "Suggested links";

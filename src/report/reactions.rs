@@ -4,7 +4,7 @@ use super::blocks::{heading, listed};
 use super::{Report, circuits};
 use crate::document::{DocumentBlock, DocumentTable};
 use crate::statics::{
-    CaseAnswer, CaseIndex, Model, PlacedSupport, Reaction, ReactionIndex, ReactionKind,
+    CaseAnswer, CaseIndex, Model, OneWayCase, PlacedSupport, Reaction, ReactionIndex, ReactionKind,
 };
 use crate::wording::{self, Phrase, phrase};
 
@@ -165,9 +165,10 @@ pub(super) fn one_way(report: &Report, blocks: &mut Vec<DocumentBlock>) {
         return;
     };
     let cases = report.loaded_cases().into_iter();
+    let answers: Vec<&OneWayCase> = cases.clone().map(|case| &found.cases[case]).collect();
     let said = cases.map(|case| (case, wording::one_way(model, &found.cases[case])));
     let mut items = by_case(report, said);
-    items.push(wording::every_load(model, found));
+    items.extend(wording::every_load_beside(model, found, &answers));
     listed(blocks, "One-way supports", items);
 }
 
@@ -185,5 +186,5 @@ pub(super) fn sets(report: &Report, has_details: bool, blocks: &mut Vec<Document
         blocks.extend(circuits::rest(report, has_details).map(DocumentBlock::Paragraph));
     }
     let sums = circuits::decided(report);
-    listed(blocks, "Combinations that are known", sums);
+    listed(blocks, "Known combinations", sums);
 }

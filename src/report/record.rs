@@ -11,7 +11,7 @@ use crate::wording::Phrase;
 pub struct ReportRecord {
     /// Digest of the scene's text, with the name of its method; `None` where the text cannot be had again.
     pub digest: Option<String>,
-    /// Who is answerable for it.
+    /// Who is responsible for it.
     pub author: Option<String>,
     /// Which revision it is.
     pub revision: Option<String>,
@@ -42,7 +42,7 @@ pub(super) fn record(report: &Report, record: &ReportRecord, blocks: &mut Vec<Do
         Some(("Program", program)),
         Some(("Scene", scene)),
         Some((
-            "Text of the scene",
+            "Scene file",
             digest.unwrap_or_else(|| "not kept, so that it has no digest".to_owned()),
         )),
         given("Revision", &record.revision),
@@ -52,7 +52,7 @@ pub(super) fn record(report: &Report, record: &ReportRecord, blocks: &mut Vec<Do
     let row = |(what, value): (&'static str, String)| vec![what.into(), Phrase::name(value)];
     heading(blocks, "Record");
     blocks.push(DocumentBlock::Table(DocumentTable {
-        head: ["", "of this report"].map(Phrase::from).into(),
+        head: ["Item", "value"].map(Phrase::from).into(),
         rows: rows.into_iter().flatten().map(row).collect(),
         ..DocumentTable::default()
     }));

@@ -43,12 +43,12 @@ pub fn document(repairs: &Repairs) -> document::Document {
     match repairs.repair {
         Repair::Links(mending) => {
             let links = mending.links.iter();
-            let links = links.map(|link| vec![wording::added_link(model, link)]);
-            blocks.push(DocumentBlock::Numbered(links.collect()));
+            let links = links.map(|link| wording::added_link(model, link));
+            blocks.push(DocumentBlock::List(links.collect()));
             blocks.push(DocumentBlock::Paragraph(wording::mending(mending)));
         }
         Repair::NotNeeded => blocks.push(DocumentBlock::Paragraph(
-            "No link needs to be added.".into(),
+            "No link is needed to prevent free motions.".into(),
         )),
         Repair::NoneFound => {
             let said = "No link was found that would hold the body.";

@@ -15,7 +15,7 @@ const ABSENT: f64 = 1e-9;
 const EQUAL: f64 = 1e-9;
 
 /// What the mark behind a value means.
-const KEY_TO_GOVERNING: &str = "* the case that governs: the largest in magnitude of its row.";
+const KEY_TO_GOVERNING: &str = "* governing load case: the largest magnitude in its row.";
 
 /// The table, where some support has more than one reaction and some case gives a value.
 pub(super) fn resultants(report: &Report, blocks: &mut Vec<DocumentBlock>) {
@@ -74,7 +74,7 @@ impl Part {
     fn meaning(self) -> &'static str {
         match self {
             Self::Normal => {
-                "force along the axis or normal of the support, of links and cables positive in tension"
+                "force along the axis or normal of the support (positive in tension for links and cables)"
             }
             Self::Shear => "force perpendicular to that direction",
             Self::Force => "resultant force",

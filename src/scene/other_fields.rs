@@ -153,7 +153,7 @@ const FIELDS: &[OtherField] = &[
     needless(
         &["mu", "friction", "coefficient", "mu_s"],
         "normal",
-        "leave it out: a `RoughContact` takes friction as strong as it needs to be, and the report gives the coefficient",
+        "leave it out: a `RoughContact` takes friction to be as large as required, and the report gives the coefficient",
     ),
     field(
         &["direction", "dir", "angle", "axis"],

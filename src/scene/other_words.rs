@@ -107,7 +107,7 @@ pub(crate) const SUPPORTS: &[OtherKind] = &[
             "TwoForceMember",
             "Spring",
         ],
-        "`Link`, which pushes and pulls and does not give",
+        "`Link`, which pushes and pulls and does not stretch",
     ),
     other(
         &[

@@ -99,6 +99,13 @@ impl Solution {
         let steps: usize = self.steps.iter().map(|step| step.equations.len()).sum();
         self.conditions.len() + steps + self.open.len()
     }
+
+    /// All of them, the check too.
+    fn every_equation(&self) -> impl Iterator<Item = &Equation> {
+        let conditions = self.conditions.iter().map(|condition| &condition.equation);
+        let steps = self.steps.iter().flat_map(|step| &step.equations);
+        conditions.chain(steps).chain(&self.open).chain(&self.check)
+    }
 }
 
 /// The equation of each free motion: its power is that of the loads alone.

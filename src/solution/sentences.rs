@@ -15,7 +15,7 @@ pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Solution) -> Vec<D
     let mut writer = SolutionWriter {
         model,
         case: working.case,
-        blocks: vec![DocumentBlock::Quiet(convention(model))],
+        blocks: vec![DocumentBlock::Quiet(convention(model, working))],
         number: 0,
     };
     let directions = derivation::directions(model);
@@ -48,23 +48,28 @@ pub fn blocks(model: &Model, diagnosis: &Diagnosis, working: &Solution) -> Vec<D
     writer.blocks
 }
 
-/// How signs of moments are counted, and what `r` is.
-fn convention(model: &Model) -> Phrase {
+/// How signs of moments are counted, and what `r` is where it occurs.
+fn convention(model: &Model, working: &Solution) -> Phrase {
     let signs = match model.space {
         Space::Spatial => {
             "Reactions are positive as drawn. Moments are positive by the right-hand rule about the direction \
-             stated; lengths that multiply a reaction are moment arms. The vector "
+             stated; lengths that multiply a reaction are moment arms."
         }
         Space::Planar => {
             "Reactions are positive as drawn, moments anticlockwise; lengths that multiply a reaction are moment \
-             arms. The vector "
+             arms."
         }
     };
     let from = match model.space {
         Space::Spatial => " leads from the axis to the point where a force acts.",
         Space::Planar => " leads from the moment centre to the point where a force acts.",
     };
-    phrase!(signs, Symbol::plain("r"), from)
+    let has_vector = |equation| derivation::has_vector(model, working.case, equation);
+    let vector = working
+        .every_equation()
+        .any(has_vector)
+        .then(|| phrase!(" The vector ", Symbol::plain("r"), from));
+    phrase!(signs, vector)
 }
 
 /// What is summed up: `Moments about the line through A and B, positive about x`, `Forces along x`.
@@ -85,7 +90,7 @@ pub fn balance(model: &Model, balance: &Balance) -> Phrase {
             "Moments about ",
             axis::name(model, point, about),
             sense(model, point, about),
-            ", and ",
+            ", plus ",
             wording::length(*pitch, &model.units),
             " times the forces along it"
         ),
@@ -94,14 +99,39 @@ pub fn balance(model: &Model, balance: &Balance) -> Phrase {
 
 /// The direction of a line whose name does not tell it.
 fn sense(model: &Model, point: &Point3<f64>, about: &Unit<Vector3<f64>>) -> Option<Phrase> {
-    let direction = wording::signed_direction(model, about);
-    let told = wording::tells_direction(model, point, about);
-    (!told).then(|| phrase!(", positive about ", direction))
+    if wording::tells_direction(model, point, about) {
+        return None;
+    }
+    let is_oblique = wording::slant(model, about).is_some();
+    let ends = wording::ends(model, point, about).filter(|_| is_oblique);
+    Some(match ends {
+        Some([from, to]) => phrase!(", positive about the direction from ", from, " to ", to),
+        None => phrase!(", positive about ", wording::signed_direction(model, about)),
+    })
 }
 
-/// What is summed up, as a symbol: `ΣF_x`, `ΣM_Ax` about the axis along x through A, `ΣM_AB` about the line through A and B;
-/// without a subscript where nothing there has a short name.
+/// What is summed up, as symbols: `ΣM_z + 0.14 m·ΣF_z` of a screw motion, else as [`sum_of`].
 pub fn sum(model: &Model, balance: &Balance) -> Phrase {
+    let own = sum_of(model, balance);
+    match balance {
+        Balance::Screw(_, about, pitch) => phrase!(
+            own,
+            if *pitch < 0.0 {
+                Operator::Minus
+            } else {
+                Operator::Plus
+            },
+            wording::length(pitch.abs(), &model.units),
+            Operator::Times,
+            sum_of(model, &Balance::Forces(*about))
+        ),
+        _ => own,
+    }
+}
+
+/// A sum of forces or moments, as a symbol: `ΣF_x`, `ΣM_Ax` about the axis along x through A, `ΣM_AB` about the line through A and B;
+/// without a subscript where nothing there has a short name.
+fn sum_of(model: &Model, balance: &Balance) -> Phrase {
     let (letter, label, direction) = match balance {
         Balance::Forces(along) => ("F", None, along),
         Balance::Moments(point, about) | Balance::Screw(point, about, _) => {
@@ -123,14 +153,49 @@ pub fn sum(model: &Model, balance: &Balance) -> Phrase {
 
 /// An equation: `ΣM_A = 0.36 m·T_C − 44.13 N·m = 0`.
 pub fn equation(model: &Model, equation: &Equation) -> Formula {
+    if equation.terms.is_empty() {
+        return condition(model, equation);
+    }
+    let (name, summands) = (sum(model, &equation.balance), summands(model, equation));
     let mut summed = Sum::default();
-    summands(model, equation)
+    summands
         .into_iter()
         .for_each(|summand| summand.add_to(&mut summed));
-    let name = sum(model, &equation.balance);
     Formula::equal(
         phrase!(name, Operator::Equals, summed.phrase()),
         wording::number(0.0),
+    )
+}
+
+/// `ΣM_AB = 12.93 N·m ≠ 0`, `ΣM_AB = 5 N·m − 5 N·m = 0`: a sum in which no reaction takes part.
+fn condition(model: &Model, equation: &Equation) -> Formula {
+    let (balance, loads) = (&equation.balance, of_loads(model, equation));
+    if loads.is_empty() {
+        return identity(sum(model, balance));
+    }
+    let (is_one, is_balanced) = (loads.len() == 1, equation.load == 0.0);
+    let mut summed = Sum::default();
+    loads.into_iter().for_each(|load| load.add_to(&mut summed));
+    let mut left = phrase!(sum(model, balance), Operator::Equals, summed.phrase());
+    if !is_one && !is_balanced {
+        left.push(Operator::Equals);
+        left.push(amount(model, balance, equation.load));
+    }
+    Formula {
+        left,
+        relation: match is_balanced {
+            true => Operator::Equals,
+            false => Operator::Differs,
+        },
+        right: wording::number(0.0).into(),
+    }
+}
+
+/// `ΣF_x = 0 (satisfied identically)`.
+fn identity(name: Phrase) -> Formula {
+    Formula::equal(
+        name,
+        phrase!(wording::number(0.0), " (satisfied identically)"),
     )
 }
 
@@ -169,7 +234,7 @@ impl SolutionWriter<'_> {
         if lines.is_empty() {
             return;
         }
-        let premise = derivation::premise(self.model, &equation.balance);
+        let premise = derivation::premise(self.model, self.case, equation);
         self.blocks.extend(premise.map(DocumentBlock::Paragraph));
         self.blocks.push(DocumentBlock::List(lines));
     }
@@ -180,41 +245,31 @@ impl SolutionWriter<'_> {
             self.heading(self::balance(self.model, balance));
             let motion = &diagnosis.free_motions[condition.motion];
             let phrase = wording::motion_phrase(self.model, motion);
-            let load = amount(self.model, balance, condition.equation.load);
-            let (relation, meaning) = if condition.balanced {
-                (
-                    Operator::Equals,
-                    "The loads contribute nothing either: they do no work in this motion.".into(),
-                )
-            } else {
-                (
-                    Operator::Differs,
-                    phrase!(
-                        "No reaction can balance the loads: they start the ",
-                        phrase,
-                        "."
-                    ),
-                )
+            let meaning = match condition.balanced {
+                true => {
+                    "The loads contribute nothing either: they do no work in this motion.".into()
+                }
+                false => phrase!(
+                    "No reaction can balance the loads: they do work in the ",
+                    phrase,
+                    "."
+                ),
             };
             let all: Vec<ReactionIndex> = self.model.reactions.indices().collect();
             let dropped = self.dropped(balance, &all);
             let dropped = dropped.unwrap_or_else(|| "There are no reactions".into());
             self.paragraph(phrase!(dropped, ", so no reaction remains. ", meaning));
             self.derivation(&condition.equation);
-            self.equation_block(Formula {
-                left: phrase!(sum(self.model, balance), Operator::Equals, load),
-                relation,
-                right: wording::number(0.0).into(),
-            });
+            self.equation_block(self::condition(self.model, &condition.equation));
         }
     }
 
     fn without_equilibrium(&mut self, working: &Solution) {
         let decided = self.names(working.decided.iter().copied());
         let still = match decided.as_slice() {
-            [] => "There is no equilibrium, so no reaction has a static value.".into(),
+            [] => "There is no equilibrium, so no reaction can be found from statics.".into(),
             names => phrase!(
-                "There is no equilibrium, so no reaction has a static value. Under loads that do no work in the free motions, equilibrium would give ",
+                "There is no equilibrium, so no reaction can be found from statics. Under loads that do no work in the free motions, equilibrium would give ",
                 wording::listed(names),
                 "."
             ),
@@ -346,8 +401,22 @@ impl SolutionWriter<'_> {
         step: &SolutionStep,
         values: &Indexed<ReactionIndex, Option<f64>>,
     ) -> DocumentBlock {
-        let mut given: Vec<ReactionIndex> = step
-            .equations
+        let found = step.found.iter();
+        DocumentBlock::Result {
+            given: self.given(&step.equations, values),
+            found: found
+                .map(|(reaction, value)| self.noted(*reaction, *value))
+                .collect(),
+        }
+    }
+
+    /// The values that are known of what takes part in some equations.
+    fn given(
+        &self,
+        equations: &[Equation],
+        values: &Indexed<ReactionIndex, Option<f64>>,
+    ) -> Vec<Formula> {
+        let mut given: Vec<ReactionIndex> = equations
             .iter()
             .flat_map(|equation| &equation.terms)
             .map(|term| term.reaction)
@@ -356,13 +425,7 @@ impl SolutionWriter<'_> {
         given.sort_unstable();
         given.dedup();
         let known = |index: ReactionIndex| self.value(index, values[index].unwrap_or(0.0));
-        let found = step.found.iter();
-        DocumentBlock::Result {
-            given: given.into_iter().map(known).collect(),
-            found: found
-                .map(|(reaction, value)| self.noted(*reaction, *value))
-                .collect(),
-        }
+        given.into_iter().map(known).collect()
     }
 
     fn value(&self, reaction: ReactionIndex, value: f64) -> Formula {
@@ -427,7 +490,7 @@ impl SolutionWriter<'_> {
         }
         let rest = amount(self.model, &equation.balance, 0.0 - equation.sum(values));
         self.blocks.push(DocumentBlock::Result {
-            given: Vec::new(),
+            given: self.given(std::slice::from_ref(equation), values),
             found: vec![Formula::equal(sum.phrase(), rest)],
         });
     }

@@ -5,15 +5,31 @@ use super::name::{listed, listed_briefly};
 use super::phrase::{Phrase, phrase};
 use super::start;
 use crate::motion::Mobilities;
-use crate::statics::{Acceleration, CaseAnswer, Diagnosis, Model, MotionIndex, Reaction, Sense};
+use crate::statics::{
+    Acceleration, CaseAnswer, Diagnosis, FreeMotion, Model, MotionIndex, Reaction, Sense,
+};
 
-/// Whether there is equilibrium, what follows from it, and which motions an unbalanced load sets going.
+/// Whether there is equilibrium, what follows from it, and in which motions an unbalanced load does work.
 pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
+    balance_with(model, diagnosis, case, DOES_WORK)
+}
+
+/// What an unbalanced load does with a motion: what is said in front of its number and behind it.
+type Effect = [&'static str; 2];
+const DOES_WORK: Effect = ["does work in motion ", ", the "];
+/// Of a finite motion alone: others are blocked at second order.
+const SETS_GOING: Effect = ["sets motion ", " going, the "];
+
+fn balance_with(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer, effect: Effect) -> Phrase {
     if !case.loaded {
         return "No load acts on the body.".into();
     }
     if !case.is_balanced() {
-        return driven(model, diagnosis, case);
+        return phrase!(
+            "No equilibrium: this load ",
+            affects(model, diagnosis, case, effect),
+            "."
+        );
     }
     let named = |decided: bool| -> Vec<Phrase> {
         let pairs = model.reactions.iter().zip(&case.values);
@@ -49,7 +65,7 @@ pub fn balance(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phras
     match diagnosis.is_held() {
         true => said,
         false => phrase!(
-            "In equilibrium: this load does no work in any free motion. ",
+            "In equilibrium, since this load does no work in any free motion. ",
             said
         ),
     }
@@ -65,13 +81,17 @@ pub fn balance_and_start(
     case: &CaseAnswer,
     acceleration: Option<&Acceleration>,
 ) -> Phrase {
-    let said = balance(model, diagnosis, case);
+    let effect = match driven(case).as_slice() {
+        [only] if mobilities.motions[*only].is_real() => SETS_GOING,
+        _ => DOES_WORK,
+    };
+    let said = balance_with(model, diagnosis, case, effect);
     let Some(acceleration) = acceleration else {
         return said;
     };
     if !case.is_balanced() {
         let start = match mobilities.all_are_infinitesimal() {
-            false => start::acceleration(model, acceleration),
+            false => start::acceleration_of(model, acceleration, driven_alone(diagnosis, case)),
             // Rigid supports let it do no such thing: only the first derivative of the motion is free.
             true => "Every free motion is infinitesimal only: the supports, which in truth stretch a little, stop the body \
                       once they are taut, with forces that equilibrium of the rigid body does not give."
@@ -95,27 +115,39 @@ pub fn balance_and_start(
     )
 }
 
-fn driven(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
-    phrase!(
-        "No equilibrium: this load ",
-        drives(model, diagnosis, case),
-        "."
-    )
+/// The free motions in which an unbalanced load does work.
+fn driven(case: &CaseAnswer) -> Vec<MotionIndex> {
+    let powers = case.powers.enumerate();
+    let driven = powers.filter(|(_, power)| **power != 0.0);
+    driven.map(|(index, _)| index).collect()
 }
 
-/// Which free motions an unbalanced load sets going: `sets motion 1 going, the rotation about P`.
+/// The one of them, where there is one only.
+fn driven_alone<'a>(diagnosis: &'a Diagnosis, case: &CaseAnswer) -> Option<&'a FreeMotion> {
+    match driven(case).as_slice() {
+        [only] => Some(&diagnosis.free_motions[*only]),
+        _ => None,
+    }
+}
+
+/// In which free motions an unbalanced load does work: `does work in motion 1, the rotation about P`.
+///
 pub(super) fn drives(model: &Model, diagnosis: &Diagnosis, case: &CaseAnswer) -> Phrase {
-    let driven = case.powers.enumerate();
-    let driven: Vec<MotionIndex> = driven
-        .filter(|(_, power)| **power != 0.0)
-        .map(|(index, _)| index)
-        .collect();
-    match driven.as_slice() {
+    affects(model, diagnosis, case, DOES_WORK)
+}
+
+fn affects(
+    model: &Model,
+    diagnosis: &Diagnosis,
+    case: &CaseAnswer,
+    [before, behind]: Effect,
+) -> Phrase {
+    match driven(case).as_slice() {
         [] => "does work in combinations of the free motions".into(),
         [only] => phrase!(
-            "sets motion ",
+            before,
             only.number(),
-            " going, the ",
+            behind,
             motion_phrase(model, &diagnosis.free_motions[*only])
         ),
         several => {
@@ -159,7 +191,7 @@ mod tests {
         let (model, diagnosis) = samples::swinging_beam();
         assert_eq!(
             balance(&model, &diagnosis, &diagnosis.cases[CaseIndex::FIRST]),
-            "No equilibrium: this load sets motion 1 going, the rotation about P."
+            "No equilibrium: this load does work in motion 1, the rotation about P."
         );
     }
 

@@ -128,7 +128,7 @@ fn still_known(circuit: &Circuit, known: &[&ReactionCombination]) -> &'static st
 /// Terms of a combination that are written before the rest is only counted.
 const MOST_TERMS: usize = 12;
 
-/// A decided combination: `A_x + B_x`, `M_A + 4 m·B_y`, `moments about A: 2 m·B_y + 4 m·C_y`.
+/// A decided combination: `A_x + B_x`, `M_A + 4 m·B_y`, `from moments about A: 2 m·B_y + 4 m·C_y`.
 pub fn combination(model: &Model, combination: &ReactionCombination) -> Phrase {
     let mixed = combination.kind == ReactionKind::Couple;
     let mut terms: Vec<(&Reaction, f64)> = combination
@@ -156,20 +156,20 @@ pub fn combination(model: &Model, combination: &ReactionCombination) -> Phrase {
     }
     match combination.equation {
         Some(equation) if terms.len() > 2 => {
-            phrase!(self::equation(model, equation, mixed), ": ", text)
+            phrase!(self::equation(model, equation), ": ", text)
         }
         _ => text,
     }
 }
 
-/// What an equation of equilibrium is about: `along x`, `moments about A`, in space `moments about the line through A parallel to z`.
-fn equation(model: &Model, equation: UsualEquation, is_moment: bool) -> Phrase {
+/// Which equation of equilibrium gives it: `from forces along x`, `from moments about A`, in space `from moments about the line
+/// through A parallel to z`.
+fn equation(model: &Model, equation: UsualEquation) -> Phrase {
     match equation {
-        UsualEquation::Along(axis) => phrase!("along ", AxisDirection::positive(axis)),
+        UsualEquation::Along(axis) => phrase!("from forces along ", AxisDirection::positive(axis)),
         UsualEquation::About(point, axis) => {
             let along = Vector3::ith_axis(axis);
-            let from = if is_moment { "" } else { "from " };
-            phrase!(from, "moments about ", line(model, &point, &along))
+            phrase!("from moments about ", line(model, &point, &along))
         }
     }
 }

@@ -182,27 +182,52 @@ fn without_noise(components: &Vector3<f64>) -> Vector3<f64> {
     components.map(|x| if x.abs() <= noise { 0.0 } else { x })
 }
 
-/// Names of the supports on a line, one for each place; a single one is joined by a named point, if there is.
+/// The two names that a line goes by, in the order of its direction; `None` where it has another name.
+pub fn ends(
+    model: &Model,
+    through: &Point3<f64>,
+    along: &Unit<Vector3<f64>>,
+) -> Option<[Phrase; 2]> {
+    let places = places_on(model, through, along);
+    let [(one, first), (other, second)] = places.as_slice() else {
+        return None;
+    };
+    let names = [first, second].map(Phrase::clone);
+    Some(match (other - one).dot(along) > 0.0 {
+        true => names,
+        false => [second, first].map(Phrase::clone),
+    })
+}
+
 fn names_on(model: &Model, through: &Point3<f64>, along: &Unit<Vector3<f64>>) -> Vec<Phrase> {
+    let places = places_on(model, through, along).into_iter();
+    places.map(|(_, name)| name).collect()
+}
+
+/// The supports on a line with their names, one for each place; a single one is joined by a named point, if there is.
+fn places_on(
+    model: &Model,
+    through: &Point3<f64>,
+    along: &Unit<Vector3<f64>>,
+) -> Vec<(Point3<f64>, Phrase)> {
     let near = SAME * model.length;
-    let mut places: Vec<(Point3<f64>, &str)> = Vec::new();
-    let is_new = |places: &[(Point3<f64>, &str)], point: &Point3<f64>| {
+    let mut places: Vec<(Point3<f64>, Phrase)> = Vec::new();
+    let is_new = |places: &[(Point3<f64>, Phrase)], point: &Point3<f64>| {
         let off = (point - through).cross(along).norm();
-        let apart = |(place, _): &(Point3<f64>, &str)| (place - point).norm() > near;
+        let apart = |(place, _): &(Point3<f64>, Phrase)| (place - point).norm() > near;
         off <= near && places.iter().all(apart)
     };
     for support in &model.supports {
         if is_new(&places, &support.point) {
-            places.push((support.point, &support.name));
+            places.push((support.point, Phrase::name(&support.name)));
         }
     }
     if places.len() == 1 {
         let mut named = model.points.iter();
         let second = named.find(|named| is_new(&places, &named.point));
-        places.extend(second.map(|named| (named.point, named.name.as_str())));
+        places.extend(second.map(|named| (named.point, point_named(&named.name))));
     }
-    let names = places.into_iter();
-    names.map(|(_, name)| Phrase::name(name)).collect()
+    places
 }
 
 fn line_through(model: &Model, place: &Phrase, along: &Unit<Vector3<f64>>) -> Phrase {

@@ -17,6 +17,16 @@ pub struct BigNumber {
     pub value: usize,
 }
 
+impl BigNumber {
+    /// What it counts, in full: `degrees of freedom`.
+    pub fn label(&self) -> &'static str {
+        match self.name {
+            "freedom" => "degrees of freedom",
+            name => name,
+        }
+    }
+}
+
 /// n, r, freedom and redundancy, in this order.
 pub fn big_numbers(space: Space, diagnosis: &Diagnosis) -> [BigNumber; 4] {
     let number = |name, symbol, value| BigNumber {

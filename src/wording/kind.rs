@@ -31,7 +31,10 @@ pub fn support_noun(kind: &SupportKind) -> Noun {
     let (one, many) = match kind {
         SupportKind::BallJoint => ("ball joint", "ball joints"),
         SupportKind::Hinge { .. } => ("hinge", "hinges"),
-        SupportKind::SlidingHinge { .. } => ("hinge without thrust", "hinges without thrust"),
+        SupportKind::SlidingHinge { .. } => (
+            "hinge without axial restraint",
+            "hinges without axial restraint",
+        ),
         SupportKind::JournalBearing { .. } => ("journal bearing", "journal bearings"),
         SupportKind::ThrustBearing { .. } => ("thrust bearing", "thrust bearings"),
         SupportKind::SquareJournal { .. } => ("square-shaft journal", "square-shaft journals"),
@@ -43,7 +46,7 @@ pub fn support_noun(kind: &SupportKind) -> Noun {
         SupportKind::Roller { .. } => ("roller", "rollers"),
         SupportKind::SmoothContact { .. } => ("smooth contact", "smooth contacts"),
         SupportKind::RoughContact { .. } => ("rough contact", "rough contacts"),
-        SupportKind::Link { .. } => ("short link", "short links"),
+        SupportKind::Link { .. } => ("link", "links"),
         SupportKind::Cable { .. } => ("cable", "cables"),
         SupportKind::Rocker { .. } => ("rocker", "rockers"),
         SupportKind::Pin => ("pin", "pins"),
@@ -53,7 +56,7 @@ pub fn support_noun(kind: &SupportKind) -> Noun {
     Noun { one, many }
 }
 
-/// The kind of a support in words: `ball joint`, `short link`.
+/// The kind of a support in words: `ball joint`, `link`.
 pub fn support_kind(kind: &SupportKind) -> &'static str {
     support_noun(kind).one
 }

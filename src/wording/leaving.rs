@@ -1,13 +1,14 @@
 //! Words for motions of which supports that act one way let the body go: to which side, and what it leaves.
 
 use super::geometry::signed_direction;
+use super::motion::clockwise;
 use super::name::{either, listed, support};
 use super::phrase::{Phrase, phrase};
 use crate::motion::{Path, Stop};
 use crate::scene::Space;
 use crate::statics::{FreeMotion, Model, MotionKind, ReactionIndex, Sense};
 
-/// How supports that act one way let the body go on a path, as the end of a phrase: `where the body leaves B`, `clockwise
+/// How supports that act one way let the body go on a path, as the end of a phrase: `where contact is lost at B`, `clockwise
 /// only`; `None` where it goes either way and nothing opens.
 pub(super) fn let_go(model: &Model, motion: &FreeMotion, path: &Path) -> Option<Phrase> {
     let [back, ahead] = path.leaves().map(|left| leaves(model, &left));
@@ -27,7 +28,7 @@ pub(super) fn let_go(model: &Model, motion: &FreeMotion, path: &Path) -> Option<
     }
 }
 
-/// A sense of a motion: `anticlockwise`, `along −x`, `rotating right-handed about z`.
+/// A sense of a motion: `anticlockwise`, `along −x`, `clockwise when viewed along z`.
 pub(super) fn side(model: &Model, motion: &FreeMotion, backwards: bool) -> Phrase {
     let along = if backwards {
         -motion.direction
@@ -38,14 +39,11 @@ pub(super) fn side(model: &Model, motion: &FreeMotion, backwards: bool) -> Phras
         (MotionKind::Translation, _) => phrase!("along ", signed_direction(model, &along)),
         (_, Space::Planar) if along.z < 0.0 => "clockwise".into(),
         (_, Space::Planar) => "anticlockwise".into(),
-        _ => phrase!(
-            "rotating right-handed about ",
-            signed_direction(model, &along)
-        ),
+        _ => clockwise(model, &motion.point, &along),
     }
 }
 
-/// `the body leaves A and B and C goes slack`; `None` where nothing is left.
+/// `contact is lost at A and B, and C goes slack`; `None` where nothing is left.
 pub(super) fn leaves(model: &Model, reactions: &[ReactionIndex]) -> Option<Phrase> {
     let of = |sense: Sense| -> Vec<Phrase> {
         let those = reactions.iter().map(|j| &model.reactions[*j]);
@@ -55,13 +53,13 @@ pub(super) fn leaves(model: &Model, reactions: &[ReactionIndex]) -> Option<Phras
             .collect()
     };
     let (contacts, cables) = (of(Sense::Push), of(Sense::Pull));
-    let open = (!contacts.is_empty()).then(|| phrase!("the body leaves ", listed(&contacts)));
+    let open = (!contacts.is_empty()).then(|| phrase!("contact is lost at ", listed(&contacts)));
     let slack = (!cables.is_empty()).then(|| {
         let verb = if cables.len() == 1 { "goes" } else { "go" };
         phrase!(listed(&cables), " ", verb, " slack")
     });
     let parts: Vec<Phrase> = [open, slack].into_iter().flatten().collect();
-    (!parts.is_empty()).then(|| Phrase::joined(parts, " and "))
+    (!parts.is_empty()).then(|| Phrase::joined(parts, ", and "))
 }
 
 /// The contacts and cables that could open just as well.

@@ -2,7 +2,9 @@
 
 use std::f64::consts::TAU;
 
-use super::geometry::point;
+use nalgebra::Unit;
+
+use super::geometry::{SAME, direction, is_vertical, point};
 use super::leaving::{leaves, rivals, side};
 use super::motion::whole_phrase;
 use super::name::support;
@@ -12,7 +14,7 @@ use crate::motion::{
     Combination, Combinations, CombinedMotions, End, Mobilities, Mobility, Path, PathLength,
     Searched, Stop,
 };
-use crate::statics::{FreeMotion, Model, MotionKind, Sense};
+use crate::statics::{FreeMotion, Model, MotionIndex, MotionKind, Sense};
 
 /// Whether a free motion is real, and how far it goes, in a few sentences.
 pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Phrase {
@@ -27,7 +29,7 @@ pub fn mobility(model: &Model, motion: &FreeMotion, mobility: &Mobility) -> Phra
                 let unit = model.units.length;
                 let radius = rounded(radius / unit.in_metres(), DIGITS);
                 let radius = Quantity::new(radius, unit.symbol());
-                phrase!(" on circles of radius ", radius)
+                phrase!(" along circles of radius ", radius)
             });
             let line = about.map_or_else(Phrase::new, |at| {
                 phrase!(" about the parallel line through ", point(model, &at))
@@ -68,14 +70,14 @@ fn real(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
             let left = match (left_ahead, left_back) {
                 (None, None) => return far,
                 (Some(ahead), Some(back)) if ahead == back => {
-                    phrase!(ahead, " at the start, either way")
+                    phrase!(ahead, " at the start, in either direction")
                 }
                 (ahead, back) => {
                     let all = || "every contact stays closed".into();
                     phrase!(
-                        "One way ",
+                        "in one direction ",
                         ahead.unwrap_or_else(all),
-                        ", and the other way ",
+                        ", and in the other ",
                         back.unwrap_or_else(all)
                     )
                 }
@@ -94,7 +96,7 @@ fn one_side(model: &Model, motion: &FreeMotion, path: &Path, backwards: bool) ->
     let side = side(model, motion, backwards);
     let far = match [path.end_back.stop, path.end_ahead.stop][at] {
         Stop::GoesOn => "It continues; no end was found.".into(),
-        end => phrase!("Followed ", amount, ": ", stop(model, end), "."),
+        end => phrase!("Traced for ", amount, ": ", stop(model, end), "."),
     };
     phrase!(
         " in one sense only, ",
@@ -110,15 +112,16 @@ fn both_sides(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
     match [path.end_back, path.end_ahead] {
         [_, ahead] if ahead.stop == Stop::Closed => phrase!(": ", closed(model, motion, path), "."),
         [back, ahead] if [back.stop, ahead.stop] == [Stop::Turned; 2] => {
-            ": the body can turn through a full revolution either way.".into()
+            // It would be back where it began if the axis were fixed.
+            ": the body can turn through a full revolution, but not about a fixed axis.".into()
         }
         [back, ahead] if [back.stop, ahead.stop] == [Stop::GoesOn; 2] => {
-            ": it continues either way; no end was found.".into()
+            ": it continues in either direction; no end was found.".into()
         }
         [back, ahead] if back.stop == ahead.stop => phrase!(
-            ", followed ",
+            ", traced for ",
             either_way(&amounts(model, motion, path)),
-            " either way: ",
+            " in either direction: ",
             stop(model, ahead.stop),
             "."
         ),
@@ -128,13 +131,13 @@ fn both_sides(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
                 [Stop::GoesOn, ends] => one_way_only(model, &so_far, ends),
                 [ends, Stop::GoesOn] => one_way_only(model, &so_far_back, ends),
                 [ends_back, ends] => phrase!(
-                    ". Followed ",
+                    ". Traced for ",
                     so_far,
-                    " one way: ",
+                    " in one direction: ",
                     stop(model, ends),
-                    "; followed ",
+                    "; for ",
                     so_far_back,
-                    " the other way: ",
+                    " in the other: ",
                     stop(model, ends_back),
                     "."
                 ),
@@ -145,11 +148,11 @@ fn both_sides(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
 
 fn one_way_only(model: &Model, so_far: &Phrase, ends: Stop) -> Phrase {
     phrase!(
-        ". Followed ",
+        ". Traced for ",
         so_far,
-        " one way: ",
+        " in one direction: ",
         stop(model, ends),
-        "; the other way it continues."
+        "; in the other it continues."
     )
 }
 
@@ -159,9 +162,13 @@ pub fn together(model: &Model, mobilities: &Mobilities) -> Vec<Phrase> {
         return Vec::new();
     }
     if let Some(combinations) = &mobilities.combinations {
+        let all_ways = any_translation(model, mobilities, combinations);
         let list = combinations.list.iter();
-        let combined = list.map(|combination| self::combination(model, combination));
-        return combined.chain([rest(combinations)]).collect();
+        let left = list.filter(|found| all_ways.is_none() || !is_translation(found));
+        let combined = left.map(|combination| self::combination(model, combination));
+        let combined: Vec<Phrase> = combined.collect();
+        let all = all_ways.into_iter().chain(combined);
+        return all.chain([rest(combinations)]).collect();
     }
     let sentence = match mobilities.together {
         CombinedMotions::AllExtend if !mobilities.motions.iter().all(Mobility::is_real) => {
@@ -180,6 +187,53 @@ pub fn together(model: &Model, mobilities: &Mobilities) -> Vec<Phrase> {
         }
     };
     vec![sentence.into()]
+}
+
+fn is_translation(found: &Combination) -> bool {
+    found.motion.kind == MotionKind::Translation
+}
+
+/// The family of all translations that combine two finite ones, in one sentence instead of samples of it.
+///
+/// The test of second order is quadratic: of the combinations of two motions at most two pass it, or all of them.
+fn any_translation(
+    model: &Model,
+    mobilities: &Mobilities,
+    combinations: &Combinations,
+) -> Option<Phrase> {
+    let all = combinations
+        .list
+        .iter()
+        .filter(|found| is_translation(found));
+    let samples: Vec<&Combination> = all.collect();
+    let (first, others) = samples.split_first()?;
+    let across = |other: &&Combination| {
+        Unit::try_new(first.motion.direction.cross(&other.motion.direction), SAME)
+    };
+    let normal = others.iter().copied().find_map(|other| across(&other))?;
+    let parts = |index: &MotionIndex| {
+        samples
+            .iter()
+            .any(|found| found.weights[index.get()].abs() > SAME)
+    };
+    let combined: Vec<MotionIndex> = mobilities.motions.indices().filter(parts).collect();
+    let are_finite = combined
+        .iter()
+        .all(|index| mobilities.motions[*index].is_real());
+    let how_far = |found: &Combination| mobility(model, &found.motion, &found.mobility);
+    let are_alike = samples
+        .iter()
+        .all(|found| found.family && how_far(found) == how_far(first));
+    (combined.len() == 2 && are_finite && are_alike).then(|| {
+        let ways = match is_vertical(model, &normal) {
+            true => "in any horizontal direction".into(),
+            false => phrase!(
+                "in any direction perpendicular to ",
+                direction(model, &normal)
+            ),
+        };
+        phrase!("In combination: translation ", ways, ". ", how_far(first))
+    })
 }
 
 /// A combination that passes the test of second order, and where it leads.
@@ -220,7 +274,7 @@ fn rest(combinations: &Combinations) -> Phrase {
              others between these are finite remains open."
         }
         (Searched::All, true) => {
-            "Outside these families, no other combination is more than infinitesimal."
+            "Outside these families, no combination is more than infinitesimal."
         }
         (Searched::All, false) if list.is_empty() => {
             "No combination of several of these motions is more than infinitesimal."
@@ -235,14 +289,14 @@ fn stop(model: &Model, stop: Stop) -> Phrase {
         Stop::Closed => "there the body is back in its initial position".into(),
         Stop::Turned => "there the body has completed a full revolution".into(),
         Stop::GoesOn => "it continues".into(),
-        Stop::Branch => "there the body can continue in more than one way".into(),
+        Stop::Branch => "there the path branches".into(),
         Stop::Limit => "there the supports allow no further motion".into(),
         Stop::Meets(reaction) => {
             let reaction = &model.reactions[reaction];
             let name = support(model, reaction.support);
             match reaction.sense {
                 Sense::Pull => phrase!("there ", name, " becomes taut again"),
-                _ => phrase!("there the body meets ", name, " again"),
+                _ => phrase!("there the body touches ", name, " again"),
             }
         }
         Stop::Blocked => "it is blocked from the start".into(),
@@ -325,8 +379,8 @@ fn closed(model: &Model, motion: &FreeMotion, path: &Path) -> Phrase {
     let (back, ahead) = (degrees(back), degrees(ahead));
     let rotating = phrase!(BACK, ", rotating no more than ", ahead);
     match back == ahead {
-        true => phrase!(rotating, " either way"),
-        false => phrase!(rotating, " one way and ", back, " the other"),
+        true => phrase!(rotating, " in either direction"),
+        false => phrase!(rotating, " in one direction and ", back, " in the other"),
     }
 }
 

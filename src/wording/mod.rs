@@ -34,13 +34,13 @@ pub use caution::CAUTION;
 pub use circuit::{alike, circuit, combination, combination_value, listing};
 pub use elastic::{ELASTIC, elastic, elastic_basis, elastic_is_idle, stiffness};
 pub use geometry::{
-    coordinates, direction, line, plane, point, signed_direction, slant, tells_direction,
+    coordinates, direction, ends, line, plane, point, signed_direction, slant, tells_direction,
     unsigned_direction,
 };
 pub use headline::{BigNumber, VerdictAndReason, big_numbers, caption, headline, verdict};
 pub use kind::{Noun, orientation, supplied, support_kind, support_noun};
 pub use mobility::{mobility, residual, together};
-pub use motion::{motion, motion_phrase, shared_axis};
+pub use motion::{common_family, crossings, motion, motion_alone, motion_phrase, shared_axis};
 pub use name::{count, listed, listed_briefly, support, symbols};
 pub use nearness::{NEARNESS, miss, nearness, placement, rounding, scaling};
 pub use number::{
@@ -48,7 +48,7 @@ pub use number::{
     reaction_value, rounded, settled_digits,
 };
 pub use object::{object, picture};
-pub use one_way::{every_load, one_way, uncounted};
+pub use one_way::{every_load, every_load_beside, one_way, uncounted};
 pub(crate) use phrase::Say;
 pub(crate) use phrase::phrase;
 pub use phrase::{AxisDirection, Height, Operator, Phrase, Span, TextPiece};

@@ -1,13 +1,13 @@
 //! Words for free motions and shared axes.
 
-use nalgebra::{Unit, Vector3};
+use nalgebra::{Point3, Unit, Vector3};
 
-use super::geometry::{direction, is_vertical, line, plane, point, signed_direction};
+use super::geometry::{SAME, direction, ends, is_vertical, line, plane, point, signed_direction};
 use super::name::listed_briefly;
 use super::number::{Quantity, rounded};
 use super::phrase::{Phrase, phrase};
 use crate::scene::Space;
-use crate::statics::{Family, FreeMotion, Meeting, Model, MotionKind, SharedAxis};
+use crate::statics::{Family, FreeMotion, Meeting, Model, MotionKind, Reaction, SharedAxis};
 
 /// A motion as a noun: `rotation about the line through A and B`, `translation along x`, `screw motion about the z axis (0.2 m per
 /// radian, right-handed)`.
@@ -19,8 +19,8 @@ pub fn motion_phrase(model: &Model, motion: &FreeMotion) -> Phrase {
     }
 }
 
-/// A motion with its sense: `translation vertically upward`, `translation along −x`, `clockwise rotation about A`, in space
-/// `rotation about the line through A and B, clockwise when viewed along y`.
+/// A motion with its sense: `upward translation`, `translation along −x`, `clockwise rotation about A`, in space
+/// `rotation about the line through A and B, clockwise when viewed from A to B`.
 pub(super) fn sensed_phrase(model: &Model, motion: &FreeMotion, backwards: bool) -> Phrase {
     let way = if backwards {
         -motion.direction
@@ -28,6 +28,10 @@ pub(super) fn sensed_phrase(model: &Model, motion: &FreeMotion, backwards: bool)
         motion.direction
     };
     match motion.kind {
+        MotionKind::Translation if is_vertical(model, &way) => match is_upward(&way) {
+            true => "upward translation".into(),
+            false => "downward translation".into(),
+        },
         MotionKind::Translation => phrase!("translation ", course(model, &way)),
         MotionKind::Rotation if model.space == Space::Planar => {
             let sense = if way.z < 0.0 {
@@ -37,11 +41,10 @@ pub(super) fn sensed_phrase(model: &Model, motion: &FreeMotion, backwards: bool)
             };
             phrase!(sense, " ", motion_phrase(model, motion))
         }
-        // To who looks along a direction, a right-handed turn about it is clockwise.
         _ => phrase!(
             motion_phrase(model, motion),
-            ", clockwise when viewed along ",
-            signed_direction(model, &way)
+            ", ",
+            clockwise(model, &motion.point, &way)
         ),
     }
 }
@@ -51,19 +54,37 @@ pub(super) fn course(model: &Model, way: &Unit<Vector3<f64>>) -> Phrase {
     if !is_vertical(model, way) {
         return phrase!("along ", signed_direction(model, way));
     }
-    // The components that are not along the vertical are none.
-    match way.sum() > 0.0 {
+    match is_upward(way) {
         true => "vertically upward".into(),
         false => "vertically downward".into(),
+    }
+}
+
+/// Whether a vertical direction is up: its other components are none.
+fn is_upward(way: &Unit<Vector3<f64>>) -> bool {
+    way.sum() > 0.0
+}
+
+/// The sense of a right-handed rotation about a line in space: `clockwise when viewed along −x`, `clockwise when viewed from A to B`.
+pub(super) fn clockwise(model: &Model, through: &Point3<f64>, way: &Unit<Vector3<f64>>) -> Phrase {
+    match ends(model, through, way) {
+        Some([from, to]) => phrase!("clockwise when viewed from ", from, " to ", to),
+        None => phrase!("clockwise when viewed along ", signed_direction(model, way)),
+    }
+}
+
+/// `vertical translation`, `translation along x`.
+pub(super) fn translation(model: &Model, along: &Unit<Vector3<f64>>) -> Phrase {
+    match is_vertical(model, along) {
+        true => "vertical translation".into(),
+        false => phrase!("translation along ", direction(model, along)),
     }
 }
 
 fn bare_phrase(model: &Model, motion: &FreeMotion) -> Phrase {
     let axis = || line(model, &motion.point, &motion.direction);
     match motion.kind {
-        MotionKind::Translation => {
-            phrase!("translation along ", direction(model, &motion.direction))
-        }
+        MotionKind::Translation => translation(model, &motion.direction),
         MotionKind::Rotation => phrase!("rotation about ", axis()),
         MotionKind::Screw { .. } => phrase!("screw motion about ", axis()),
     }
@@ -85,6 +106,19 @@ pub fn motion(model: &Model, motion: &FreeMotion) -> Phrase {
         Some(family) => phrase!(phrase, "; ", family, "."),
         None => phrase!(phrase, "."),
     }
+}
+
+/// A motion as a sentence, alone.
+pub fn motion_alone(model: &Model, motion: &FreeMotion) -> Phrase {
+    whole_phrase(model, motion).sentence()
+}
+
+/// The family that several motions stand for, as a sentence, where it is that of each of them.
+pub fn common_family(model: &Model, motions: &[FreeMotion]) -> Option<Phrase> {
+    let mut families = motions.iter().map(|motion| family(model, motion));
+    let first = families.next()??;
+    let is_common = motions.len() > 1 && families.all(|other| other.as_ref() == Some(&first));
+    is_common.then(|| first.sentence())
 }
 
 /// The pitch of a screw in short: `0.2 m per radian, right-handed`.
@@ -119,6 +153,7 @@ pub(super) fn advance(model: &Model, pitch_m: f64) -> Phrase {
     )
 }
 
+/// Which other motions a free motion stands for: `any line through O could equally be the axis`.
 fn family(model: &Model, motion: &FreeMotion) -> Option<Phrase> {
     let planar = model.space == Space::Planar;
     Some(match &motion.family {
@@ -126,9 +161,11 @@ fn family(model: &Model, motion: &FreeMotion) -> Option<Phrase> {
         Family::Parallels if planar => "any point of the plane could equally be the centre".into(),
         Family::Parallels => "any line parallel to it could equally be the axis".into(),
         Family::ParallelsInPlane(normal) if planar => phrase!(
-            "any point in line with it, perpendicular to ",
+            "any point on the line through ",
+            point(model, &motion.point),
+            " perpendicular to ",
             direction(model, normal),
-            ", could equally be the centre"
+            " could equally be the centre"
         ),
         Family::ParallelsInPlane(normal) => phrase!(
             "any line parallel to it in ",
@@ -204,8 +241,51 @@ pub fn shared_axis(model: &Model, axis: &SharedAxis) -> Phrase {
     if said.is_empty() {
         return phrase!(name.capitalised(), ".");
     }
-    phrase!(name.capitalised(), ": ", Phrase::joined(said, "; "), ".")
+    let crossings = crossings(model, axis).map(|said| phrase!(" ", said));
+    phrase!(
+        name.capitalised(),
+        ": ",
+        Phrase::joined(said, "; "),
+        ".",
+        crossings
+    )
 }
+
+/// Where lines of action of different supports cross on an axis that fewer than two supports lie on, as a sentence: `It passes
+/// through (0.2, 0, 0.2) m, where the lines of action of F_D and F_F cross.`
+pub fn crossings(model: &Model, axis: &SharedAxis) -> Option<Phrase> {
+    if model.space == Space::Planar || ends(model, &axis.point, &axis.direction).is_some() {
+        return None;
+    }
+    let near = SAME * model.length;
+    let mut points: Vec<(Point3<f64>, Vec<&Reaction>)> = Vec::new();
+    for (reaction, meeting) in model.reactions.iter().zip(&axis.meetings) {
+        let Meeting::At(at) = meeting else { continue };
+        match points
+            .iter_mut()
+            .find(|(point, _)| (point - at).norm() <= near)
+        {
+            Some((_, crossing)) => crossing.push(reaction),
+            None => points.push((*at, vec![reaction])),
+        }
+    }
+    points.retain(|(_, crossing)| crossing.iter().any(|of| of.support != crossing[0].support));
+    let said = points.iter().take(MOST_CROSSINGS).map(|(at, crossing)| {
+        let symbols: Vec<Phrase> = crossing.iter().map(|of| Phrase::from(&of.symbol)).collect();
+        phrase!(
+            point(model, at),
+            ", where the lines of action of ",
+            listed_briefly(&symbols),
+            " cross"
+        )
+    });
+    let said: Vec<Phrase> = said.collect();
+    let places = Phrase::joined(said.iter().cloned(), ", and through ");
+    (!said.is_empty()).then(|| phrase!("It passes through ", places, "."))
+}
+
+/// Crossings that an axis is described by.
+const MOST_CROSSINGS: usize = 2;
 
 #[cfg(test)]
 mod tests {
@@ -254,13 +334,7 @@ mod tests {
         motion.kind = MotionKind::Translation;
         motion.direction = Vector3::y_axis();
         let said = [false, true].map(|back| sensed_phrase(&model, &motion, back));
-        assert_eq!(
-            said,
-            [
-                "translation vertically upward",
-                "translation vertically downward"
-            ]
-        );
+        assert_eq!(said, ["upward translation", "downward translation"]);
         motion.direction = Vector3::x_axis();
         assert_eq!(
             sensed_phrase(&model, &motion, true),
@@ -271,7 +345,7 @@ mod tests {
         let backwards = motion.direction.x < 0.0;
         assert_eq!(
             sensed_phrase(&model, motion, backwards),
-            "rotation about the line through A and B, clockwise when viewed along x"
+            "rotation about the line through A and B, clockwise when viewed from A to B"
         );
     }
 

@@ -4,7 +4,7 @@ use super::geometry::coordinates;
 use super::motion::motion_phrase;
 use super::name::{count, listed, support};
 use super::number::{Quantity, length, rounded};
-use super::phrase::{Phrase, phrase};
+use super::phrase::{Operator, Phrase, phrase};
 use crate::scene::Space;
 use crate::statics::{
     MOST_ALONE, Miss, Model, Movement, Nearness, Placement, Reaction, ReactionKind, Rounding,
@@ -21,17 +21,21 @@ pub fn placement(model: &Model, nearness: &Nearness) -> Option<Phrase> {
     let tolerance = length(model.placement_tolerance?, &model.units);
     Some(match nearness.placement? {
         Placement::Held => phrase!(
-            "Held even if every support is misplaced by ",
+            "The body remains held even if every support is misplaced by up to ",
             tolerance,
             "."
         ),
         Placement::NearImproper => {
-            phrase!("Held, but within ", tolerance, " of improper constraint.")
+            phrase!(
+                "The supports are within ",
+                tolerance,
+                " of improper constraint."
+            )
         }
         Placement::Unclear => phrase!(
-            "Held as written; whether it is held with every support misplaced by up to ",
+            "It is not proven whether the body remains held if every support is misplaced by up to ",
             tolerance,
-            " is not proven."
+            "."
         ),
     })
 }
@@ -42,34 +46,38 @@ pub fn nearness(model: &Model, nearness: &Nearness) -> Vec<Phrase> {
         motion_phrase(model, &nearness.weakest),
         rounded(nearness.smallest, DIGITS),
     );
+    let scaled = phrase!(", moments divided by ", short(model, model.length));
     let weakest = match nearness.equally {
         1 => phrase!(
             "Weakest against ",
             motion,
             "; smallest singular value ",
             value,
+            scaled,
             "."
         ),
         all if all == model.space.motions() => {
             phrase!(
                 "Equally well constrained against every motion; singular value ",
                 value,
+                scaled,
                 "."
             )
         }
         some => phrase!(
-            "Weakest, and equally so, against ",
+            "Equally weak against ",
             count(some),
-            " motions and their combinations, among them ",
+            " motions and their combinations, for example ",
             motion,
             "; smallest singular value ",
             value,
+            scaled,
             "."
         ),
     };
     let movement = match &nearness.movement {
         Some(movement) => together(model, movement),
-        None => "No shift of the supports releases the body.".into(),
+        None => "No shift of the supports, parallel to themselves, releases the body.".into(),
     };
     let alone = nearest_alone(model, nearness);
     [
@@ -85,11 +93,11 @@ pub fn nearness(model: &Model, nearness: &Nearness) -> Vec<Phrase> {
 
 fn together(model: &Model, movement: &Movement) -> Phrase {
     phrase!(
-        "Shifting the supports, parallel to themselves, by ",
+        "Shifting the supports, parallel to themselves, by a root sum of squares of ",
         short(model, movement.estimate),
-        " in all (root sum of squares; ",
+        " (at most ",
         short(model, movement.longest()),
-        " at most for one) releases the body: ",
+        " each) releases the body: ",
         motion_phrase(model, &movement.freed),
         ". Shifts of less than ",
         short(model, movement.bound),
@@ -119,7 +127,7 @@ fn nearest_alone(model: &Model, nearness: &Nearness) -> Option<Phrase> {
         if is_less { next } else { best }
     })?;
     Some(phrase!(
-        "A shift of one support alone is enough: ",
+        "Shifting one support alone is enough: ",
         name,
         " by ",
         short(model, least),
@@ -139,7 +147,9 @@ fn amplification(model: &Model, nearness: &Nearness) -> Phrase {
             times,
             "√(",
             Symbol::plain("F"),
-            "² + (",
+            "²",
+            Operator::Plus,
+            "(",
             Symbol::plain("M"),
             "/",
             short(model, model.length),
@@ -169,7 +179,7 @@ fn amplification(model: &Model, nearness: &Nearness) -> Phrase {
         false => Phrase::new(),
     };
     let over = match is_couple(&largest) {
-        true => phrase!(" over ", arm()),
+        true => phrase!("/", arm()),
         false => Phrase::new(),
     };
     phrase!(
@@ -180,7 +190,7 @@ fn amplification(model: &Model, nearness: &Nearness) -> Phrase {
         "; ",
         &largest.symbol,
         over,
-        " reaches it."
+        " reaches this bound."
     )
 }
 
@@ -267,12 +277,12 @@ mod tests {
         let (model, found) = (study.model(), study.nearness().unwrap());
         assert_eq!(
             placement(model, found).unwrap(),
-            "Held, but within 1.5 m of improper constraint."
+            "The supports are within 1.5 m of improper constraint."
         );
         let said = nearness(model, found);
         assert!(
             said[1].to_string().starts_with(
-                "Shifting the supports, parallel to themselves, by 1.41 m in all (root sum of squares; 1 m at most for one)"
+                "Shifting the supports, parallel to themselves, by a root sum of squares of 1.41 m (at most 1 m each)"
             ),
             "{said:?}"
         );

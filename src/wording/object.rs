@@ -12,7 +12,7 @@ pub fn object(model: &Model, shape: &ReasonShape) -> Phrase {
         ReasonShape::Point(at) => phrase!("the point ", point(model, at)),
         ReasonShape::Line(at) => line(model, &at.point, &at.direction),
         ReasonShape::Screw(axis, pitch) => phrase!(
-            "the screw about ",
+            "the screw motion about ",
             line(model, &axis.point, &axis.direction),
             ", ",
             advance(model, *pitch)

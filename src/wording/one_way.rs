@@ -15,25 +15,34 @@ const DIGITS: i32 = 3;
 
 /// Whether a load case is held with contacts that push and cables that pull, a sentence or more.
 pub fn one_way(model: &Model, case: &OneWayCase) -> Phrase {
+    of_load(model, case, &"This load".into())
+}
+
+/// The same of a load that goes by a name.
+fn of_load(model: &Model, case: &OneWayCase, load: &Phrase) -> Phrase {
     match case {
         OneWayCase::Carried(balance) => carried(model, balance),
-        OneWayCase::Slips(Some(away)) | OneWayCase::Uncarried(Some(away)) => escaping(model, away),
+        OneWayCase::Slips(Some(away)) | OneWayCase::Uncarried(Some(away)) => {
+            escaping(model, away, load)
+        }
         OneWayCase::Slips(None) => phrase!(
-            "This load is not carried: no coefficient of friction at ",
+            load,
+            " is not carried: no coefficient of friction at ",
             listed(&rough_contacts(model)),
             ", however large, gives equilibrium."
         ),
-        OneWayCase::Uncarried(None) => {
-            "This load is not carried: contacts that push and cables that pull cannot balance it."
-                .into()
-        }
+        OneWayCase::Uncarried(None) => phrase!(
+            load,
+            " is not carried: contacts that push and cables that pull cannot balance it."
+        ),
     }
 }
 
-fn escaping(model: &Model, away: &Escape) -> Phrase {
+fn escaping(model: &Model, away: &Escape, load: &Phrase) -> Phrase {
     // A motion that loosens nothing is free for supports that act both ways as well.
     if away.loosened.is_empty() && away.sliding.is_empty() {
-        return "Not carried, even by two-way supports: the load sets a free motion going.".into();
+        return "Not carried, even by two-way supports: the load does work in a free motion."
+            .into();
     }
     let what = match away.sliding.is_empty() {
         true => phrase!("nothing prevents "),
@@ -43,7 +52,7 @@ fn escaping(model: &Model, away: &Escape) -> Phrase {
             ", however large, prevents "
         ),
     };
-    phrase!("This load is not carried: ", what, escape(model, away), ".")
+    phrase!(load, " is not carried: ", what, escape(model, away), ".")
 }
 
 fn carried(model: &Model, balance: &OneWayBalance) -> Phrase {
@@ -78,12 +87,11 @@ pub fn uncounted(model: &Model, found: &OneWay) -> Option<Phrase> {
         .filter(|(case, answer)| !case.loads.is_empty() && !answer.is_carried())
         .map(|(case, answer)| match model.cases.len() {
             1 => one_way(model, answer),
-            _ => phrase!(
-                "Under ",
-                Phrase::name(&case.name),
-                ": ",
-                one_way(model, answer)
-            ),
+            _ => {
+                let name = Phrase::name(&case.name);
+                let load = phrase!("Load case \u{201c}", name, "\u{201d}");
+                of_load(model, answer, &load)
+            }
         })
         .collect();
     (!said.is_empty()).then(|| {
@@ -242,17 +250,29 @@ fn without_limit(model: &Model) -> Option<Phrase> {
     })
 }
 
+/// Whether every load would be held, or which motion some load would start; without the latter where one of these cases has said
+/// it: nothing then, unless friction is without limit.
+pub fn every_load_beside(model: &Model, one_way: &OneWay, said: &[&OneWayCase]) -> Option<Phrase> {
+    let escape_of = |case: &&&OneWayCase| match case {
+        OneWayCase::Uncarried(Some(away)) => Some(escape(model, away)),
+        _ => None,
+    };
+    let own = one_way.escape.as_ref().map(|away| escape(model, away));
+    let is_said = own.is_some() && said.iter().any(|case| escape_of(&case) == own);
+    match is_said {
+        true => without_limit(model),
+        false => Some(every_load(model, one_way)),
+    }
+}
+
 /// Whether every load would be held, or which motion some load would start.
 pub fn every_load(model: &Model, one_way: &OneWay) -> Phrase {
     let said = match &one_way.escape {
-        None => match [Sense::Push, Sense::Pull]
-            .map(|s| model.reactions.iter().any(|r| r.sense == s))
-        {
-            [true, false] => "Every load is resisted, even with contacts only pushing.",
-            [false, true] => "Every load is resisted, even with cables only pulling.",
-            _ => "Every load is resisted, even with contacts only pushing and cables only pulling.",
-        }
-        .into(),
+        None => phrase!(
+            "Every load is resisted, even with ",
+            only_one_way(model),
+            "."
+        ),
         Some(away) => phrase!(
             "Some loads are not resisted: nothing prevents ",
             escape(model, away),
@@ -265,7 +285,19 @@ pub fn every_load(model: &Model, one_way: &OneWay) -> Phrase {
     }
 }
 
-/// `clockwise rotation about B, which lifts off A` and the like.
+/// `contacts only pushing`, `the cable only pulling`.
+fn only_one_way(model: &Model) -> &'static str {
+    let count = |sense| model.reactions.iter().filter(|r| r.sense == sense).count();
+    match [count(Sense::Push), count(Sense::Pull)] {
+        [1, 0] => "the contact only pushing",
+        [_, 0] => "contacts only pushing",
+        [0, 1] => "the cable only pulling",
+        [0, _] => "cables only pulling",
+        _ => "contacts only pushing and cables only pulling",
+    }
+}
+
+/// `clockwise rotation about B, in which contact is lost at A` and the like.
 fn escape(model: &Model, escape: &Escape) -> Phrase {
     let motion = sensed_phrase(model, &escape.motion, escape.backwards);
     let loosened = |wanted: Sense| -> Vec<&Reaction> {
@@ -277,7 +309,7 @@ fn escape(model: &Model, escape: &Escape) -> Phrase {
         (!names.is_empty()).then(|| phrase(listed(&names), names.len() == 1))
     };
     let lifted = verb(&loosened(Sense::Push), &|names, _| {
-        phrase!("the body leaves ", names)
+        phrase!("contact is lost at ", names)
     });
     let slack = verb(&loosened(Sense::Pull), &|names, one| {
         phrase!(names, " ", if one { "goes" } else { "go" }, " slack")
@@ -287,12 +319,12 @@ fn escape(model: &Model, escape: &Escape) -> Phrase {
         .iter()
         .map(|j| &model.reactions[*j])
         .collect();
-    let slides = verb(&sliding, &|names, _| phrase!("the body slides on ", names));
+    let slides = verb(&sliding, &|names, _| phrase!("the body slides at ", names));
     let parts: Vec<Phrase> = [lifted, slides, slack].into_iter().flatten().collect();
     if parts.is_empty() {
         motion
     } else {
-        phrase!(motion, ", in which ", Phrase::joined(parts, " and "))
+        phrase!(motion, ", in which ", Phrase::joined(parts, ", and "))
     }
 }
 
@@ -336,8 +368,8 @@ mod tests {
         );
         assert_eq!(
             every_load(&sample.0, &found),
-            "Some loads are not resisted: nothing prevents anticlockwise rotation about A, in which the body leaves \
-             B."
+            "Some loads are not resisted: nothing prevents anticlockwise rotation about A, in which contact is lost \
+             at B."
         );
     }
 

@@ -91,6 +91,15 @@ impl Operator {
         }
     }
 
+    /// With spaces at which no line may end; in a long formula one may end behind it.
+    fn unbroken(self, is_short: bool) -> String {
+        match (self.is_spaced(), is_short) {
+            (false, _) => self.sign().to_owned(),
+            (true, true) => format!("\u{a0}{}\u{a0}", self.sign()),
+            (true, false) => format!("\u{a0}{} ", self.sign()),
+        }
+    }
+
     /// Whether there is a space on both sides of it.
     pub fn is_spaced(self) -> bool {
         matches!(
@@ -176,20 +185,42 @@ impl Phrase {
         }
     }
 
-    /// The plain text, with no-break spaces inside of quantities.
+    /// The plain text, with no-break spaces inside of quantities and short formulas, and in front of every sign.
     pub fn unbroken(&self) -> String {
-        let plain = |span: &Span| match span {
+        let plain = |(span, is_short): (&Span, bool)| match span {
             Span::Quantity(quantity) => quantity.to_string().replace(' ', "\u{a0}"),
+            Span::Operator(operator) => operator.unbroken(is_short),
             other => other.to_string(),
         };
-        self.spans.iter().map(plain).collect()
+        self.in_formulas().map(plain).collect()
     }
 
     /// What is written, piece by piece, in letters that are alike; spaces at which no line may end are no-break spaces.
     pub fn pieces(&self) -> Vec<TextPiece> {
-        self.spans.iter().flat_map(Span::pieces).collect()
+        let pieces = |(span, is_short): (&Span, bool)| match span {
+            Span::Operator(operator) => vec![TextPiece::upright(operator.unbroken(is_short))],
+            other => other.pieces(),
+        };
+        self.in_formulas().flat_map(pieces).collect()
+    }
+
+    /// Its parts, each with whether it belongs to a formula that is short enough for one line.
+    ///
+    /// Lines of longer ones end behind a sign, as ISO 80000-2 has it.
+    fn in_formulas(&self) -> impl Iterator<Item = (&Span, bool)> {
+        let ends = |span: &Span| matches!(span, Span::Words(text) | Span::Name(text) if text.contains(' '));
+        let letters = |span: &Span| span.to_string().chars().count();
+        let mut is_short = Vec::new();
+        for formula in self.spans.chunk_by(|one, next| !ends(one) && !ends(next)) {
+            let length: usize = formula.iter().map(letters).sum();
+            is_short.extend(formula.iter().map(|_| length <= SHORT_FORMULA));
+        }
+        self.spans.iter().zip(is_short)
     }
 }
+
+/// Letters of a formula that is never broken.
+const SHORT_FORMULA: usize = 24;
 
 /// Letters that are written alike.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -448,7 +479,7 @@ mod tests {
         assert_eq!(said.spans().len(), 4, "words join words");
         let pieces = said.pieces();
         let written: String = pieces.iter().map(|piece| piece.text.as_str()).collect();
-        assert_eq!(written, "MAx = 12\u{a0}N at A");
+        assert_eq!(written, "MAx\u{a0}=\u{a0}12\u{a0}N at A");
         let slanted: Vec<&str> = pieces
             .iter()
             .filter(|piece| piece.is_italic)
@@ -456,6 +487,19 @@ mod tests {
             .collect();
         assert_eq!(slanted, ["M", "x"]);
         assert_eq!(pieces[1].height, Height::Below);
+    }
+
+    /// A count was once broken at its sign: `(n − r =` at the end of a line, `5)` on the next.
+    #[test]
+    fn short_formulas_stay_on_one_line_and_long_ones_end_behind_a_sign() {
+        let n = || phrase!(symbol(), Operator::Minus, 5);
+        let short = phrase!("five are redundant (", n(), Operator::Equals, 5, ")").unbroken();
+        assert_eq!(
+            short,
+            "five are redundant (M_Ax\u{a0}\u{2212}\u{a0}5\u{a0}=\u{a0}5)"
+        );
+        let long = Phrase::joined([n(), n(), n(), n()], "").unbroken();
+        assert!(long.contains("M_Ax\u{a0}\u{2212} 5"), "{long}");
     }
 
     #[test]

@@ -136,9 +136,9 @@ fn numbers(counts: &Counts) -> Phrase {
         Symbol::plain("r"),
         Operator::Equals,
         counts.rank,
-        ", freedom ",
-        counts.freedom,
-        ", redundancy ",
+        ": ",
+        counted(counts.freedom, "degree"),
+        " of freedom, redundancy ",
         counts.redundancy
     )
 }
@@ -184,7 +184,7 @@ mod tests {
         assert_eq!(
             remarks(&model, &diagnosis),
             [
-                "H is modelled with its reaction couples; without them n = 3, r = 3, freedom 3, redundancy 0."
+                "H is modelled with its reaction couples; without them n = 3, r = 3: three degrees of freedom, redundancy 0."
             ]
         );
     }

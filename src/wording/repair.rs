@@ -90,14 +90,14 @@ pub fn releases(study: &Study) -> Vec<Phrase> {
     let (model, releases) = (study.model(), study.releases());
     let more = match study.diagnosis().is_held() {
         true => "freeing the body",
-        false => "freeing anything more",
+        false => "freeing a further motion",
     };
     let mut said = Vec::new();
     if !releases.alone.is_empty() {
         said.push(phrase!(
             "Any one of these reactions can be removed without ",
             more,
-            ", least important first (in parentheses the smallest singular value that remains, ",
+            "; the least important comes first, each with the smallest singular value then left (",
             scaling(model),
             "): ",
             released_alone(model, &releases.alone),

@@ -1,20 +1,29 @@
 //! Words for the first instant of a motion, and for expansion by heat.
 
-use super::geometry::line;
+use super::geometry::{SAME, line};
 use super::leaving::leaves;
-use super::motion::{course, pitch_phrase};
+use super::motion::{clockwise, course, pitch_phrase};
 use super::name::{listed, support};
 use super::number::{Quantity, rounded};
 use super::phrase::{Phrase, phrase};
 use crate::indexed::{Indexed, Indices};
 use crate::scene::Space;
-use crate::statics::{Acceleration, AppliedLoad, CaseIndex, Heat, Model, MotionKind};
+use crate::statics::{Acceleration, AppliedLoad, CaseIndex, FreeMotion, Heat, Model, MotionKind};
 
 /// Significant digits of accelerations.
 const DIGITS: i32 = 4;
 
 /// How the body starts from rest: `Released from rest: angular acceleration 7.355 rad/s² clockwise about P.`
 pub fn acceleration(model: &Model, acceleration: &Acceleration) -> Phrase {
+    acceleration_of(model, acceleration, None)
+}
+
+/// The same behind a sentence that names a free motion, whose axis need not be named again.
+pub(super) fn acceleration_of(
+    model: &Model,
+    acceleration: &Acceleration,
+    said: Option<&FreeMotion>,
+) -> Phrase {
     let unit = model.units.length;
     let quantity = |size, unit: &str| Quantity::new(rounded(size, DIGITS), format!("{unit}/s²"));
     let size = acceleration.size;
@@ -28,7 +37,11 @@ pub fn acceleration(model: &Model, acceleration: &Acceleration) -> Phrase {
         word,
         "acceleration ",
         value,
-        way(model, acceleration),
+        way(
+            model,
+            acceleration,
+            said.is_some_and(|said| is_same_axis(model, said, &acceleration.motion))
+        ),
         left,
         "."
     )
@@ -59,36 +72,49 @@ pub fn start_assumptions(
         false => "",
     };
     Some(phrase!(
-        "Accelerations are those of a homogeneous body whose mass is that of the weight loads, with its centre where they act",
+        "Accelerations are those of a homogeneous body whose mass is that of the weight loads, with its centre of mass where they act",
         forces,
         "."
     ))
 }
 
-/// ` along −x`, ` clockwise about P`, ` of a screw about the z axis`.
-fn way(model: &Model, acceleration: &Acceleration) -> Phrase {
+/// ` along −x`, ` clockwise about P`, ` about the z axis, clockwise when viewed along z`; without the axis where it has been said.
+fn way(model: &Model, acceleration: &Acceleration, axis_is_said: bool) -> Phrase {
     let motion = &acceleration.motion;
-    let axis = || line(model, &motion.point, &motion.direction);
+    let along = match acceleration.backwards {
+        true => -motion.direction,
+        false => motion.direction,
+    };
+    let axis = |words: &str| match axis_is_said {
+        true => Phrase::new(),
+        false => phrase!(words, line(model, &motion.point, &motion.direction)),
+    };
+    let seen = || phrase!(", ", clockwise(model, &motion.point, &along));
     match motion.kind {
-        MotionKind::Translation if acceleration.backwards => {
-            phrase!(" ", course(model, &-motion.direction))
-        }
-        MotionKind::Translation => phrase!(" ", course(model, &motion.direction)),
+        MotionKind::Translation => phrase!(" ", course(model, &along)),
         MotionKind::Rotation if model.space == Space::Planar => {
-            let clockwise = (motion.direction.z < 0.0) != acceleration.backwards;
-            let sense = if clockwise {
-                " clockwise about "
-            } else {
-                " anticlockwise about "
+            let sense = match along.z < 0.0 {
+                true => " clockwise",
+                false => " anticlockwise",
             };
-            phrase!(sense, axis())
+            phrase!(sense, axis(" about "))
         }
-        MotionKind::Rotation => phrase!(" about ", axis()),
+        MotionKind::Rotation => phrase!(axis(" about "), seen()),
+        MotionKind::Screw { .. } if axis_is_said => seen(),
         MotionKind::Screw { pitch } => {
             let pitch = pitch_phrase(model, pitch);
-            phrase!(" in a screw motion about ", axis(), " (", pitch, ")")
+            phrase!(axis(" in a screw motion about "), " (", pitch, ")", seen())
         }
     }
+}
+
+/// Whether two motions are rotations about one line, or screw motions about it.
+fn is_same_axis(model: &Model, one: &FreeMotion, other: &FreeMotion) -> bool {
+    let turns = |motion: &FreeMotion| motion.kind != MotionKind::Translation;
+    let is_parallel = one.direction.cross(&other.direction).norm() <= SAME;
+    let off = (one.point - other.point).cross(&other.direction).norm();
+    let is_alike = std::mem::discriminant(&one.kind) == std::mem::discriminant(&other.kind);
+    turns(one) && is_alike && is_parallel && off <= SAME * model.length
 }
 
 /// How the supports meet uniform expansion.

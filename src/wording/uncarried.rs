@@ -84,7 +84,7 @@ fn quoted(model: &Model, case: CaseIndex) -> Phrase {
     )
 }
 
-/// A motion that is shown, in short: `rotation about B`, `this load is not carried: the body tips about B and leaves A`.
+/// A motion that is shown, in short: `rotation about B`, `this load is not carried: the body tips about B and loses contact at A`.
 pub fn course(model: &Model, course: &Course) -> Phrase {
     let said = match course.route {
         Some(route) => phrase!(
@@ -113,7 +113,7 @@ pub fn escape(model: &Model, shown: &Course) -> Phrase {
     phrase!(course(model, shown).capitalised(), ".")
 }
 
-/// `B would have to pull`, `the body tips about the line through B and C and leaves A and D`, `it sets motion 1 going, …`.
+/// `B would have to pull`, `the body tips about the line through B and C and loses contact at A and D`, `it does work in motion 1, …`.
 fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> Phrase {
     let answer = &diagnosis.cases[case.case];
     if !answer.is_balanced() {
@@ -165,7 +165,7 @@ fn would_have_to(model: &Model, against: &[ReactionIndex]) -> Phrase {
     }
 }
 
-/// How the body gets away, as a verb: `tips about B and leaves A`, `moves along −x and C goes slack`.
+/// How the body gets away, as a verb: `tips about B and loses contact at A`, `moves along −x, while C goes slack`.
 fn way_out(model: &Model, escape: &Escape) -> Phrase {
     let motion = &escape.motion;
     let axis = || line(model, &motion.point, &motion.direction);
@@ -188,19 +188,19 @@ fn way_out(model: &Model, escape: &Escape) -> Phrase {
         support_names(model, &found)
     };
     let (left, slack) = (those(Sense::Push), those(Sense::Pull));
-    let left = (!left.is_empty()).then(|| phrase!("leaves ", listed(&left)));
+    let left = (!left.is_empty()).then(|| phrase!("loses contact at ", listed(&left)));
     let go = if slack.len() == 1 { "goes" } else { "go" };
-    let slack = (!slack.is_empty()).then(|| phrase!(listed(&slack), " ", go, " slack"));
+    let slack = (!slack.is_empty()).then(|| phrase!(", while ", listed(&slack), " ", go, " slack"));
     let sliding: Vec<&Reaction> = escape
         .sliding
         .iter()
         .map(|j| &model.reactions[*j])
         .collect();
     let sliding = support_names(model, &sliding);
-    let slides = (!sliding.is_empty()).then(|| phrase!("slides on ", listed(&sliding)));
+    let slides = (!sliding.is_empty()).then(|| phrase!("slides at ", listed(&sliding)));
     let parts = std::iter::once(goes).chain(left).chain(slides);
-    let parts: Vec<Phrase> = parts.chain(slack).collect();
-    listed(&parts)
+    let parts: Vec<Phrase> = parts.collect();
+    phrase!(listed(&parts), slack)
 }
 
 /// Whether the body lifts off a support below it.
@@ -243,7 +243,7 @@ mod tests {
     fn a_body_that_tips_says_about_what() {
         assert_eq!(
             said(samples::tipping_cabinet()),
-            "Constrained, but this load is not carried: the body tips about the line through B and C and leaves A and D."
+            "Constrained, but this load is not carried: the body tips about the line through B and C and loses contact at A and D."
         );
     }
 
@@ -280,7 +280,7 @@ mod tests {
         let study = samples::study(samples::swinging_beam());
         assert_eq!(
             uncarried(study.model(), study.diagnosis(), study.uncarried()),
-            "this load is not carried: it sets motion 1 going, the rotation about P"
+            "this load is not carried: it does work in motion 1, the rotation about P"
         );
     }
 }

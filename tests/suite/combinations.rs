@@ -251,7 +251,7 @@ fn a_combination_may_leave_contacts_that_stop_its_parts() {
     let said = sixhold::wording::together(block.model(), mobilities);
     let said: String = said.iter().map(|phrase| format!("{phrase} ")).collect();
     assert!(
-        said.contains("The body leaves S1 and S4 at the start"),
+        said.contains("Contact is lost at S1 and S4 at the start"),
         "{said}"
     );
     assert!(said.contains("were tested in steps only"), "{said}");

@@ -197,7 +197,10 @@ fn near_misses_differ_in_one_support_that_the_key_names() {
             .filter(|text| text.to_string().starts_with(wanted))
             .count()
     };
-    assert_eq!(says("Held, but within 0.05 m of improper constraint."), 9);
+    assert_eq!(
+        says("The supports are within 0.05 m of improper constraint."),
+        9
+    );
     for problem in &sheet.problems {
         let near = problem.near.as_ref().unwrap();
         let pairs = problem

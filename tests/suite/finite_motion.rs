@@ -297,7 +297,8 @@ fn ends_are_told_in_the_measure_of_the_motion() {
     assert!((path.circle().unwrap() - 1.0).abs() < 1e-9);
     let motion = &parallelogram.diagnosis().free_motions[MotionIndex::FIRST];
     let said = sixhold::wording::mobility(parallelogram.model(), motion, only(&parallelogram));
-    let start = "A finite motion on circles of radius 1 m, followed 1.57 m either way: ";
+    let start =
+        "A finite motion along circles of radius 1 m, traced for 1.57 m in either direction: ";
     assert!(said.to_string().starts_with(start), "{said}");
 }
 

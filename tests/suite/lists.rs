@@ -121,8 +121,8 @@ fn documents_say_how_many_groups_there_are() {
     let printed = ran(&["report", &file.path, "--details", "--out", &out]);
     assert_eq!(printed.code, Some(0), "{}", printed.err);
     let page = flowing(&std::fs::read_to_string(&out).unwrap());
-    assert!(page.contains("And 13 more of six to seven reactions"));
-    assert!(checked(&box_on_joints(9)).contains("And 13 more of six to seven reactions"));
+    assert!(page.contains("13 more sets, each of six to seven reactions"));
+    assert!(checked(&box_on_joints(9)).contains("13 more sets, each of six to seven reactions"));
     let many = checked(&box_on_joints(80));
     assert!(
         many.contains("The first 200 of 234 independent sets"),
@@ -187,5 +187,5 @@ fn supports_beyond_a_slide_are_counted_by_kind() {
     let printed = ran(&["deck", &file.path, "--out", &out]);
     assert_eq!(printed.code, Some(0), "{}", printed.err);
     let page = flowing(&std::fs::read_to_string(&out).unwrap());
-    assert!(page.contains("and a ball joint and two short links more"));
+    assert!(page.contains("and a ball joint and two links more"));
 }

@@ -273,7 +273,7 @@ fn a_check_tells_repairs_and_releases() {
     assert_eq!(held["releases"]["count"], 0);
     let text = ran(&["check", "handrail", "--details"]).out;
     assert!(
-        text.contains("Links to add") && text.contains("Removable reactions"),
+        text.contains("Suggested links") && text.contains("Removable reactions"),
         "{text}"
     );
 }
@@ -285,7 +285,7 @@ fn the_command_prints_repairs_and_writes_the_mended_scene() {
     let out = out.to_str().unwrap();
     let printed = ran(&["mend", "handrail", "--out", out]);
     assert_eq!(printed.code, Some(0), "{}", printed.err);
-    assert!(printed.out.contains("Links to add"), "{}", printed.out);
+    assert!(printed.out.contains("Suggested links"), "{}", printed.out);
     assert!(
         printed.out.contains("The body is then held"),
         "{}",
@@ -299,7 +299,8 @@ fn the_command_prints_repairs_and_writes_the_mended_scene() {
     assert!(value["repairs"]["candidates"].as_u64().unwrap() >= 1_000);
     let held = ran(&["mend", "mirror-cell"]);
     assert!(
-        held.out.contains("No link needs to be added."),
+        held.out
+            .contains("No link is needed to prevent free motions."),
         "{}",
         held.out
     );
@@ -319,8 +320,8 @@ fn one_way_supports_that_do_not_carry_the_load_are_told() {
     let told = ran(&["mend", file.to_str().unwrap()]);
     let words: Vec<&str> = told.out.split_whitespace().collect();
     let words = words.join(" ");
-    let expected = "No link needs to be added. Contacts and cables are treated here as two-way (bilateral). Under lifting: \
-        This load is not carried: nothing prevents anticlockwise rotation about A, in which the body leaves B.";
+    let expected = "No link is needed to prevent free motions. Contacts and cables are treated here as two-way (bilateral). Load case \
+        \u{201c}lifting\u{201d} is not carried: nothing prevents anticlockwise rotation about A, in which contact is lost at B.";
     assert!(words.contains(expected), "{words}");
     assert!(!words.contains("Under between"), "{words}");
     let checked = ran(&["check", file.to_str().unwrap(), "--case", "lifting"]);

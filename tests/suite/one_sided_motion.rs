@@ -315,17 +315,19 @@ fn what_the_body_leaves_is_said() {
     let round = "A finite motion: the body can turn through a full revolution.";
     assert_eq!(
         said("Roller(name: \"B\", at: (4, 0), normal: (-1, 0))"),
-        format!("{round} The body leaves B at the start, either way.")
+        format!("{round} Contact is lost at B at the start, in either direction.")
     );
     assert_eq!(
         said("Cable(name: \"C\", at: (4, 0), ground: (-1, 0))"),
-        format!("{round} C goes slack at the start, either way.")
+        format!("{round} C goes slack at the start, in either direction.")
     );
     assert_eq!(
         said(
             "Rocker(name: \"B\", at: (4, 0), normal: (-1, 0)), Cable(name: \"C\", at: (4, 0), ground: (-1, 0))"
         ),
-        format!("{round} The body leaves B and C goes slack at the start, either way.")
+        format!(
+            "{round} Contact is lost at B, and C goes slack at the start, in either direction."
+        )
     );
     let stopped = "Infinitesimal only: the supports block it at second order. Pretensioning the supports against one \
                    another would stiffen the body against it.";
@@ -516,7 +518,7 @@ fn at_an_inflection_a_contact_blocks_one_side_alone() {
     );
     let said = found.said();
     let start = ["anticlockwise", "clockwise"]
-        .map(|sense| format!("A finite motion in one sense only, {sense}, where the body leaves S2; the other sense is blocked. Followed"));
+        .map(|sense| format!("A finite motion in one sense only, {sense}, where contact is lost at S2; the other sense is blocked. Traced for"));
     assert!(start.iter().any(|start| said.starts_with(start)), "{said}");
 }
 

@@ -133,7 +133,7 @@ fn form(path: &Path) -> Result<MovieFormat, Failure> {
         Some("png" | "apng") => Ok(MovieFormat::Apng),
         Some("mp4") => mp4(path),
         Some("m4v" | "mov" | "webm" | "avi" | "mkv") => Err(Failure::new(
-            format!("{}: of video files only MP4 is possible", shown(path)),
+            format!("{}: MP4 is the only video format supported", shown(path)),
             format!("let the name end in {ENDINGS}; video programs convert it to any other"),
         )),
         _ => Err(Failure::new(

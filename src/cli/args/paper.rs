@@ -18,13 +18,13 @@ pub(crate) struct FigureArgs {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
-    /// File to write; its ending tells the form: .svg, .pdf or .png
+    /// File to write; its extension sets the format: .svg, .pdf or .png
     #[arg(long, value_name = "FIGURE")]
     pub out: PathBuf,
     /// What is drawn and how
     #[command(flatten)]
     pub drawing: DrawingArgs,
-    /// Pixels to an inch, for PNG
+    /// Pixels per inch, for PNG
     #[arg(long, value_name = "DPI", default_value_t = 300.0, value_parser = dots, allow_negative_numbers = true)]
     pub dpi: f64,
 }
@@ -32,7 +32,7 @@ pub(crate) struct FigureArgs {
 /// What of a scene is drawn, and how large.
 #[derive(Debug, clap::Args)]
 pub(crate) struct DrawingArgs {
-    /// What is drawn, with commas between: body, hidden, supports, behind, loads, reactions, values, axis, motion, dimensions,
+    /// What is drawn, separated by commas: body, hidden, supports, behind, loads, reactions, values, axis, motion, dimensions,
     /// coordinates, table (of coordinates, where there are many), triad, names; or `question` (the problem), `fbd` (the free-body diagram), `answer` (the usual),
     /// `all`
     #[arg(long, value_name = "PARTS", default_value = "answer", value_parser = parts)]
@@ -48,8 +48,8 @@ pub(crate) struct DrawingArgs {
 /// How a scene is seen on paper, and which of its cases and motions: shared by figures, moving pictures and decks.
 #[derive(Debug, clap::Args)]
 pub(crate) struct Aspect {
-    /// How space is laid on paper: three-quarter, oblique, isometric, perspective, front, side, top, or AZIMUTH,ELEVATION
-    /// in degrees; three-quarter unless given
+    /// Projection: three-quarter, oblique, isometric, perspective, front, side, top, or AZIMUTH,ELEVATION
+    /// in degrees; default: three-quarter
     #[arg(long, value_name = "PROJECTION", value_parser = projection, allow_hyphen_values = true)]
     pub projection: Option<Projection>,
     /// Colours
@@ -58,8 +58,8 @@ pub(crate) struct Aspect {
     /// Draw the loads and reaction values of this case
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,
-    /// Which motion to draw: the number of a free one, from 1, or `escape`: how the body gets away under a load that its
-    /// contacts and cables do not carry. Unless given the first that there is, and in a deck one after the other
+    /// Which motion to draw: the number of a free one, from 1, or `escape`: how the body escapes under a load that its
+    /// contacts and cables do not carry. Default: the first, and in a deck one after the other
     #[arg(long, value_name = "MOTION", value_parser = motion, allow_negative_numbers = true)]
     pub motion: Option<Selection>,
     /// How values are rounded
@@ -74,16 +74,16 @@ pub(crate) struct AnimateArgs {
     /// Scene file or name of a built-in scene
     #[arg(value_name = "FILE")]
     pub file: String,
-    /// File to write; its ending tells the form: .gif, .png for an animated PNG, or .mp4 in a program built with films
+    /// File to write; its extension sets the format: .gif, .png for an animated PNG, or .mp4 in a program built with films
     #[arg(long, value_name = "FILM")]
     pub out: PathBuf,
     /// Seconds of one swing, there and back
     #[arg(long, value_name = "SECONDS", default_value_t = 6.0, value_parser = seconds, allow_negative_numbers = true)]
     pub seconds: f64,
-    /// Frames in a second
+    /// Frames per second
     #[arg(long, value_name = "FRAMES", default_value_t = 20.0, value_parser = rate, allow_negative_numbers = true)]
     pub rate: f64,
-    /// Pixels across
+    /// Width in pixels
     #[arg(long, value_name = "PIXELS", default_value_t = 800, value_parser = pixels, allow_negative_numbers = true)]
     pub pixels: u32,
     /// Film one turn of the camera around the scene in place of its motion; with --view 3d
@@ -95,7 +95,7 @@ pub(crate) struct AnimateArgs {
     /// Where the 3D view looks from: usual, front, side, top, three-quarter, axis, or AZIMUTH,ELEVATION in degrees
     #[arg(long, value_name = "VIEW", value_parser = camera, allow_hyphen_values = true)]
     pub camera: Option<CameraArg>,
-    /// Colours of the 3D view; hall unless given
+    /// Colours of the 3D view; default: hall
     #[arg(long, value_enum)]
     pub theme: Option<ThemeArg>,
     /// How it is seen
@@ -236,7 +236,7 @@ fn rate(text: &str) -> Result<f64, String> {
 fn dots(text: &str) -> Result<f64, String> {
     let dots = text.parse().ok();
     dots.filter(|dots| (20.0..=2400.0).contains(dots))
-        .ok_or_else(|| "give a resolution from 20 to 2400 pixels to an inch".to_owned())
+        .ok_or_else(|| "give a resolution from 20 to 2400 pixels per inch".to_owned())
 }
 
 #[cfg(test)]

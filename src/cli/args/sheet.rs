@@ -6,14 +6,14 @@ use clap::ValueEnum;
 use clap::builder::PossibleValuesParser;
 
 use super::values::{problems, seed};
-use super::{EXIT_CODES, RoundingArgs};
+use super::{EXIT_CODES_OF_SHEET, RoundingArgs};
 use crate::exercises::SUPPORT_WORDS;
 
 /// `sixhold sheet`.
 #[derive(Debug, clap::Args)]
-#[command(after_help = EXIT_CODES)]
+#[command(after_help = EXIT_CODES_OF_SHEET)]
 pub(crate) struct SheetArgs {
-    /// What the problems are about, in turn
+    /// Topics, taken in turn
     #[arg(
         long,
         value_enum,
@@ -84,7 +84,7 @@ pub(crate) enum TopicArg {
     Determinate,
     /// Held, and every reaction to be computed
     Reactions,
-    /// Held, but by one support that misses a shared axis by three centimetres at most; in no mixed sheet
+    /// Held, but by one support that misses a shared axis by three centimetres at most; never in a mixed sheet
     NearMiss,
     /// All but near-miss, in turn
     Mixed,
@@ -95,9 +95,9 @@ pub(crate) enum TopicArg {
 pub(crate) enum LevelArg {
     /// In the plane, along the axes
     Easy,
-    /// In the plane and askew, or in space along the axes
+    /// In the plane at an angle, or in space along the axes
     Middle,
-    /// In space and askew, with couples
+    /// In space at an angle, with couples
     Hard,
 }
 

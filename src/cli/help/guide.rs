@@ -226,7 +226,7 @@ fn in_space(row: &[String], planar: bool) -> Vec<String> {
 fn example(name: &str, always: &[String], fields: &[Vec<String>]) -> String {
     let needed = |row: &&Vec<String>| {
         let default = row[row.len() - 2].as_str();
-        default.starts_with("must be given")
+        default.starts_with("required")
     };
     let mut parts = always.to_vec();
     parts.extend(
@@ -311,7 +311,7 @@ fn entry_behind(headers: &[String], row: &[String], indent: &str) -> String {
             let speaks = header.starts_with("meaning") || header == "how" || header == "words";
             match cell.as_str() {
                 "" | "–" => None,
-                cell if cell.starts_with("must be given") => Some(cell.to_owned()),
+                cell if cell.starts_with("required") => Some(cell.to_owned()),
                 cell if speaks => Some(cell.to_owned()),
                 cell => Some(format!("{header}: {cell}")),
             }

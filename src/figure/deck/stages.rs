@@ -149,12 +149,7 @@ impl Maker<'_> {
             sentences.push("No load is given: the question is about the supports alone.".into());
         }
         sentences.extend(loads.iter().map(|load| self.load(load)));
-        self.slide(
-            "loads",
-            "What acts on it",
-            sentences,
-            self.still(Still::Loads),
-        )
+        self.slide("loads", "Loads", sentences, self.still(Still::Loads))
     }
 
     fn load(&self, load: &AppliedLoad) -> Phrase {
@@ -239,7 +234,7 @@ impl Maker<'_> {
         }
         self.slide(
             "supports",
-            "What holds it",
+            "Supports",
             sentences,
             self.still(Still::Supports),
         )
@@ -259,7 +254,7 @@ impl Maker<'_> {
         };
         self.slide(
             "reactions",
-            "Its reactions",
+            "Reactions",
             vec![said],
             self.still(Still::Reactions),
         )
@@ -287,7 +282,7 @@ impl Maker<'_> {
         }
         let slide = self.slide(
             "count",
-            "The count",
+            "Number of unknowns",
             sentences,
             self.still(Still::Reactions),
         );

@@ -15,7 +15,7 @@ pub(crate) enum Flaw {
         nearest: Option<String>,
         known: Vec<String>,
     },
-    #[error("`{field}` is zero and so no direction")]
+    #[error("`{field}` is zero, which is not a direction")]
     ZeroDirection { field: &'static str },
     #[error("`{field}` points towards the place where it starts")]
     TowardsItself { field: &'static str },
@@ -77,8 +77,12 @@ pub(crate) enum Flaw {
     HolesOverlap { other: usize },
     #[error("the legs of the bracket lie on one line with its corner")]
     LegsInLine,
-    #[error("the gusset reaches further than the shorter leg, which is {leg} long")]
-    LongGusset { leg: f64 },
+    #[error("the gusset reaches further than the shorter leg, which is {leg} {unit} long")]
+    LongGusset {
+        leg: f64,
+        /// The scene's unit of length.
+        unit: &'static str,
+    },
     #[error("{what} {distance} off the body")]
     OffTheBody {
         /// The start of the sentence.
@@ -233,10 +237,10 @@ impl Explain for Flaw {
             Self::CornersInLine { what: "wall" } => "move a corner off the line",
             Self::CornersInLine { .. } => "move a corner off the line, or use `BentBar` for a rod",
             Self::CornersOutOfPlane { what: "wall" } => {
-                "three corners define the plane; move the others into it, or write two walls"
+                "the first three corners define the plane; move the others into it, or write two walls"
             }
             Self::CornersOutOfPlane { .. } => {
-                "three corners define the plane; move the others into it, or use two plates"
+                "the first three corners define the plane; move the others into it, or use two plates"
             }
             Self::HoleOutOfPlane => "take its centre from the plane that the corners lie in",
             Self::HoleOutside => "move it inwards, or make it smaller",
@@ -248,7 +252,7 @@ impl Explain for Flaw {
             Self::WideBore => "make it smaller; the bore is a diameter, as the disc's is",
             Self::DeepGroove => "make the groove shallower or the bore smaller",
             Self::EdgesCross { .. } => {
-                "name the corners in order around the edge; edge 1 starts at the first"
+                "name the corners in order around the edge; edge 1 starts at the first corner"
             }
             _ => return None,
         };

@@ -50,7 +50,7 @@ mod tests {
     fn a_stage_that_does_not_exist_is_said_to_be_none() {
         assert_eq!(
             flaws("lesson: [Body, Verdict]"),
-            ["the word `Verdict` is no stage of a lesson"]
+            ["the word `Verdict` is not a stage of a lesson"]
         );
     }
 }

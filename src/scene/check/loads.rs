@@ -80,7 +80,7 @@ mod tests {
         );
         assert_eq!(
             force("(0, 0, 0)"),
-            ["`direction` is zero and so no direction"]
+            ["`direction` is zero, which is not a direction"]
         );
     }
 

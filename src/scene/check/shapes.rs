@@ -86,8 +86,9 @@ impl Checker<'_> {
         }
         let leg = legs[0].norm().min(legs[1].norm());
         if bracket.gusset > leg {
+            let unit = self.scene.units.length.symbol();
             self.findings
-                .error(at.of("gusset"), Flaw::LongGusset { leg });
+                .error(at.of("gusset"), Flaw::LongGusset { leg, unit });
         }
     }
 
@@ -183,7 +184,7 @@ mod tests {
         let in_line = ["the legs of the bracket lie on one line with its corner"];
         assert_eq!(bracket("\"B\", (-3, 0, 0)", 0.0), in_line);
         assert_eq!(bracket("\"A\", \"C\"", 0.0), in_line);
-        let long = ["the gusset reaches further than the shorter leg, which is 1 long"];
+        let long = ["the gusset reaches further than the shorter leg, which is 1 m long"];
         assert_eq!(bracket("\"B\", (0, 2, 0)", 1.5), long);
     }
 
@@ -224,7 +225,7 @@ mod tests {
         assert_eq!(block("upright: Towards(\"B\")"), along);
         assert_eq!(
             block("upright: (0, 0, 0)"),
-            ["`upright` is zero and so no direction"]
+            ["`upright` is zero, which is not a direction"]
         );
     }
 }

@@ -108,11 +108,11 @@ mod tests {
         assert_eq!(support_flaws("Hinge", "axis: (0, 0, 0.001)"), NONE);
         assert_eq!(
             support_flaws("Hinge", "axis: (0, 0, 0)"),
-            ["`axis` is zero and so no direction"]
+            ["`axis` is zero, which is not a direction"]
         );
         assert_eq!(
             support_flaws("Roller", "normal: (0, -0.0, 0)"),
-            ["`normal` is zero and so no direction"]
+            ["`normal` is zero, which is not a direction"]
         );
     }
 

@@ -112,7 +112,7 @@ pub(crate) enum FormatFault {
         field: String,
     },
     /// A kind that does not exist.
-    #[error("{found} is no {what}")]
+    #[error("{found} is not a {what}")]
     UnknownKind {
         /// Such as "support".
         what: &'static str,
@@ -193,7 +193,9 @@ fn planar_kind(spatial: &str) -> Option<&'static str> {
 /// What a support in the plane is in space: common practice, no source.
 fn spatial_kind(planar: &str) -> Option<&'static str> {
     match planar {
-        "Pin" => Some("a `Hinge` for a pin with an axis, a `BallJoint` for a point that is held"),
+        "Pin" => {
+            Some("a `Hinge` for a pin with an axis, or a `BallJoint` for a point that is held")
+        }
         "Rocker" => Some("a `Roller`"),
         "Collar" => Some("a `Slider`, which also turns about its rod"),
         _ => None,
@@ -235,7 +237,7 @@ impl Explain for FormatFault {
         match self {
             Self::NoFormat => Some("begin the scene with `(format: 1,`".to_owned()),
             Self::OtherFormat { found, known } if found > known => {
-                Some("a newer version of this program reads it".to_owned())
+                Some("use a newer version of this program".to_owned())
             }
             Self::OtherFormat { known, .. } => Some(format!("write `format: {known}`")),
             Self::WrongValue { hint, .. } => hint.clone(),

@@ -16,10 +16,10 @@ pub(crate) enum SyntaxFault {
     #[error("the text ends before the scene does")]
     UnexpectedEnd,
     /// Two values, or a value and its neighbour, stand side by side.
-    #[error("a comma is missing before this place")]
+    #[error("a comma is missing before this")]
     MissingComma,
     /// A bracket is still open.
-    #[error("a closing `{bracket}` is missing before this place")]
+    #[error("a closing `{bracket}` is missing before this")]
     MissingBracket {
         /// The bracket.
         bracket: char,
@@ -28,7 +28,7 @@ pub(crate) enum SyntaxFault {
     #[error("a colon is missing after a field name")]
     MissingColon,
     /// A field name was due.
-    #[error("a field name is missing before this place")]
+    #[error("a field name is missing before this")]
     MissingFieldName,
     /// A quote or comment is still open.
     #[error("{what} is not closed")]
@@ -67,7 +67,7 @@ pub(crate) enum SyntaxFault {
         opened: Position,
     },
     /// `1/8`.
-    #[error("a fraction is no number here")]
+    #[error("a fraction is not a number here")]
     Fraction,
     /// `48 mm`.
     #[error("a number carries a unit or another word")]
@@ -90,7 +90,7 @@ pub(crate) enum SyntaxFault {
         opened: Position,
     },
     /// `-x`.
-    #[error("`{sign}{word}` is no value")]
+    #[error("`{sign}{word}` is not a value")]
     SignedWord {
         /// The sign.
         sign: char,
@@ -98,7 +98,7 @@ pub(crate) enum SyntaxFault {
         word: String,
     },
     /// `space: 3d`.
-    #[error("`{word}` is no word for the space of a scene")]
+    #[error("`{word}` is not a space that a scene can have")]
     WordForSpace {
         /// As written.
         word: String,
@@ -110,13 +110,13 @@ pub(crate) enum SyntaxFault {
     #[error("a backslash in a text has no meaning here")]
     Escape,
     /// A comma or closing bracket where a value is due.
-    #[error("a value is missing before this place")]
+    #[error("a value is missing before this")]
     MissingValue,
     /// Brackets within brackets, more than any scene needs.
     #[error("brackets are nested too deeply")]
     TooDeep,
     /// Anything else.
-    #[error("the text cannot be read from this place on")]
+    #[error("the text cannot be read from here on")]
     Other,
 }
 
@@ -202,7 +202,7 @@ impl Explain for SyntaxFault {
         let hint = match self {
             Self::Empty | Self::TooDeep => return None,
             Self::Bare => {
-                "write `(` before the first field and `)` after the last, with commas between fields"
+                "write `(` before the first field and `)` after the last, separated by commas"
             }
             Self::Extension => "remove the line `#![enable(…)]`",
             Self::UnexpectedEnd => "close every `(`, `[`, `{` and quote",
@@ -232,10 +232,10 @@ impl Explain for SyntaxFault {
             Self::FieldInList { field, .. } => {
                 return Some(match SCENE_FIELDS.contains(&field.as_str()) {
                     true => format!(
-                        "close the list by `]` before `{field}`, which is a field of the scene"
+                        "close the list with `]` before `{field}`, which is a field of the scene"
                     ),
                     false => format!(
-                        "close the list by `]` before `{field}`, or put the fields of each item in parentheses"
+                        "close the list with `]` before `{field}`, or put the fields of each item in parentheses"
                     ),
                 });
             }

@@ -224,11 +224,11 @@ impl<'de> SyntaxNode<'de> {
             Value::Tuple(items) => named(&match items.len() {
                 0 => "empty parentheses `()`".to_owned(),
                 1 => "one value in parentheses".to_owned(),
-                n => format!("{n} values in parentheses"),
+                n => format!("a group of {n} values in parentheses"),
             }),
-            Value::Fields(_) => named("fields in parentheses `(name: …)`"),
+            Value::Fields(_) => named("a group of fields in parentheses `(name: …)`"),
             Value::Map(_) => "a map `{…}`".to_owned(),
-            Value::Optional => "an optional value".to_owned(),
+            Value::Optional => "wrapped in `Some(…)`".to_owned(),
             Value::Other => "a value of another sort".to_owned(),
         }
     }

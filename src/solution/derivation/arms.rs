@@ -6,7 +6,7 @@ use crate::wording::{self, Operator, Phrase, Quantity, Sum, Symbol, phrase};
 
 /// Part of a moment about an axis of the scene: a component of the arm times one of the force.
 #[derive(Clone, Copy)]
-struct Product {
+pub(super) struct Product {
     arm: usize,
     force: usize,
     is_negative: bool,
@@ -15,6 +15,14 @@ struct Product {
 impl Moments<'_> {
     /// About an axis of the scene: an arm where one component turns, else by components.
     pub(super) fn about_axis(&self, acting: &Acting, axis: usize, is_reversed: bool) -> Phrase {
+        match self.products(acting, axis, is_reversed).as_slice() {
+            [one] => self.by_arm(acting, *one),
+            products => self.by_components(acting, products),
+        }
+    }
+
+    /// The parts of its moment that are not zero.
+    pub(super) fn products(&self, acting: &Acting, axis: usize, is_reversed: bool) -> Vec<Product> {
         let (first, second) = ((axis + 1) % 3, (axis + 2) % 3);
         let arm = self.arm(acting);
         let noise = ABSENT * acting.vector.norm();
@@ -27,10 +35,7 @@ impl Moments<'_> {
                 is_negative,
             })
         });
-        match products.collect::<Vec<_>>().as_slice() {
-            [one] => self.by_arm(acting, *one),
-            products => self.by_components(acting, products),
-        }
+        products.collect()
     }
 
     /// `B_z: arm y_B − y_A = 0.6 m, positive`.

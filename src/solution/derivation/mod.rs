@@ -5,11 +5,11 @@ mod oblique;
 
 use nalgebra::{Point3, Unit, Vector3};
 
-pub(super) use oblique::premise;
-
 use super::axis::{self, Foot};
-use super::{Balance, Equation};
-use crate::statics::{AppliedLoad, CaseIndex, Model, ReactionKind};
+use super::equation::LoadTerm;
+use super::{Balance, Equation, Term};
+use crate::scene::Space;
+use crate::statics::{AppliedLoad, CaseIndex, Model, ReactionIndex, ReactionKind};
 use crate::wording::{self, Operator, Phrase, Quantity, Symbol, phrase};
 
 /// Parts of a vector below this, relative to its size or to the characteristic length, are rounding.
@@ -19,8 +19,12 @@ const MOST_LOADS: usize = 12;
 /// Letters of the axes.
 const AXES: [&str; 3] = ["x", "y", "z"];
 
-/// A line for each summand whose size the tables of supports and loads do not show by themselves; none for sums of forces.
+/// A line for each summand whose size the tables of supports and loads do not show by themselves; none for sums of forces along an
+/// axis of the scene.
 pub(super) fn lines(model: &Model, case: CaseIndex, equation: &Equation) -> Vec<Phrase> {
+    if let Balance::Forces(along) = &equation.balance {
+        return oblique::components(model, case, equation, along);
+    }
     let Some(moments) = Moments::of(model, &equation.balance) else {
         return Vec::new();
     };
@@ -28,13 +32,7 @@ pub(super) fn lines(model: &Model, case: CaseIndex, equation: &Equation) -> Vec<
         let reaction = &model.reactions[term.reaction];
         match reaction.kind {
             ReactionKind::Couple => moments.unit_couple(&reaction.symbol, &reaction.direction),
-            ReactionKind::Force => Some(moments.force(&Acting {
-                what: Phrase::from(&reaction.symbol),
-                label: model.supports[reaction.support].name.clone(),
-                at: reaction.point,
-                vector: reaction.direction.into_inner(),
-                is_load: false,
-            })),
+            ReactionKind::Force => Some(moments.force(&of_reaction(model, term.reaction))),
         }
     });
     let all = &model.cases[case].loads;
@@ -46,7 +44,68 @@ pub(super) fn lines(model: &Model, case: CaseIndex, equation: &Equation) -> Vec<
         let count = Phrase::from(wording::count(left)).capitalised();
         lines.push(phrase!(count, " more loads in the same way."));
     }
+    lines.extend(moments.without_moment(case, equation));
     lines
+}
+
+/// What the lines of an equation start from; `None` where they need nothing, or there is none.
+pub(super) fn premise(model: &Model, case: CaseIndex, equation: &Equation) -> Option<Phrase> {
+    let is_force = |term: &Term| model.reactions[term.reaction].kind == ReactionKind::Force;
+    let loads = &model.cases[case].loads;
+    let is_pushed = |term: &LoadTerm| !of_load(term.load, &loads[term.load]).is_empty();
+    let has_force = equation.terms.iter().any(is_force) || equation.loads.iter().any(is_pushed);
+    let is_derived = has_force || !equation.loads.is_empty();
+    oblique::premise(model, &equation.balance, has_force).filter(|_| is_derived)
+}
+
+/// Whether components of `r` occur in the lines of an equation about an axis of the scene.
+pub(super) fn has_vector(model: &Model, case: CaseIndex, equation: &Equation) -> bool {
+    let Some(moments) = Moments::of(model, &equation.balance) else {
+        return false;
+    };
+    let Some((axis, is_reversed)) = moments.axis() else {
+        return false;
+    };
+    let is_force = |term: &&Term| model.reactions[term.reaction].kind == ReactionKind::Force;
+    let reactions = equation.terms.iter().filter(is_force);
+    let reactions = reactions.map(|term| of_reaction(model, term.reaction));
+    let loads = equation.loads.iter().take(MOST_LOADS);
+    let loads = loads.flat_map(|term| of_load(term.load, &model.cases[case].loads[term.load]));
+    let mut all = reactions.chain(loads);
+    all.any(|acting| moments.products(&acting, axis, is_reversed).len() > 1)
+}
+
+/// A reaction of size one.
+fn of_reaction(model: &Model, index: ReactionIndex) -> Acting {
+    let reaction = &model.reactions[index];
+    Acting {
+        what: Phrase::from(&reaction.symbol),
+        label: model.supports[reaction.support].name.clone(),
+        at: reaction.point,
+        vector: reaction.direction.into_inner(),
+        is_load: false,
+    }
+}
+
+/// The forces of a load; none of a couple.
+fn of_load(index: usize, load: &AppliedLoad) -> Vec<Acting> {
+    let acting = |at: Point3<f64>, force: Vector3<f64>| Acting {
+        what: phrase!("Load ", index + 1),
+        label: (index + 1).to_string(),
+        at,
+        vector: force,
+        is_load: true,
+    };
+    match load {
+        AppliedLoad::Force { at, force } | AppliedLoad::Weight { at, force, .. } => {
+            vec![acting(*at, *force)]
+        }
+        AppliedLoad::Distributed { .. } => {
+            let parts = load.resultants().into_iter();
+            parts.map(|part| acting(part.at, part.force)).collect()
+        }
+        AppliedLoad::Couple { .. } => Vec::new(),
+    }
 }
 
 /// Where the unit vectors of inclined links and cables come from: the way to the ground end over its length.
@@ -157,30 +216,75 @@ impl<'a> Moments<'a> {
     }
 
     fn load(&self, index: usize, load: &AppliedLoad) -> Vec<Phrase> {
-        let acting = |at: Point3<f64>, force: Vector3<f64>| Acting {
-            what: phrase!("Load ", index + 1),
-            label: (index + 1).to_string(),
-            at,
-            vector: force,
-            is_load: true,
-        };
-        match load {
-            AppliedLoad::Force { at, force } | AppliedLoad::Weight { at, force, .. } => {
-                vec![self.force(&acting(*at, *force))]
+        if let AppliedLoad::Couple { moment, .. } = load {
+            return vec![self.couple(index, moment)];
+        }
+        let parts = of_load(index, load).into_iter();
+        let turning = parts.filter(|part| self.moment(part) != 0.0);
+        turning.map(|part| self.force(&part)).collect()
+    }
+
+    /// The loads that have no moment about the axis, and why; none of a screw.
+    fn without_moment(&self, case: CaseIndex, equation: &Equation) -> Vec<Phrase> {
+        let all = self.model.cases[case].loads.iter().enumerate();
+        let takes_part = |index: usize| equation.loads.iter().any(|term| term.load == index);
+        let silent = all.filter(|(index, _)| !takes_part(*index) && self.pitch == 0.0);
+        let mut groups: Vec<([&str; 2], Vec<Phrase>)> = Vec::new();
+        for (index, load) in silent {
+            let (why, number) = (self.why_without(index, load), Phrase::from(index + 1));
+            match groups.iter_mut().find(|(known, _)| *known == why) {
+                Some((_, numbers)) => numbers.push(number),
+                None => groups.push((why, vec![number])),
             }
-            AppliedLoad::Distributed { .. } => {
-                let parts = load.resultants().into_iter();
-                let parts = parts.map(|part| acting(part.at, part.force));
-                let turning = parts.filter(|part| self.moment(part) != 0.0);
-                turning.map(|part| self.force(&part)).collect()
+        }
+        let said = groups.into_iter().map(|([one, many], numbers)| {
+            let (noun, why, it_has) = match numbers.len() {
+                1 => ("Load ", one, "it has"),
+                _ => ("Loads ", many, "they have"),
+            };
+            let numbers = wording::listed_briefly(&numbers);
+            phrase!(
+                noun,
+                numbers,
+                " ",
+                why,
+                ", so ",
+                it_has,
+                " no moment about it."
+            )
+        });
+        said.collect()
+    }
+
+    /// Why a load has no moment about the axis, or several.
+    fn why_without(&self, index: usize, load: &AppliedLoad) -> [&'static str; 2] {
+        let parts = of_load(index, load);
+        let is_parallel =
+            |part: &Acting| self.about.cross(&part.vector).norm() <= ABSENT * part.vector.norm();
+        let noise = ABSENT * self.model.length;
+        let meets = |part: &Acting| self.moment(part).abs() <= noise * part.vector.norm();
+        match (parts.as_slice(), self.model.space) {
+            ([], _) => [
+                "is a couple perpendicular to the axis",
+                "are couples perpendicular to the axis",
+            ],
+            (parts, _) if parts.iter().all(is_parallel) => {
+                ["is parallel to the axis", "are parallel to the axis"]
             }
-            AppliedLoad::Couple { moment, .. } => vec![self.couple(index, moment)],
+            (parts, Space::Planar) if parts.iter().all(meets) => {
+                ["passes through the point", "pass through the point"]
+            }
+            (parts, _) if parts.iter().all(meets) => ["meets the axis", "meet the axis"],
+            _ => ["is balanced about the axis", "are balanced about the axis"],
         }
     }
 
     fn couple(&self, index: usize, moment: &Vector3<f64>) -> Phrase {
         let part = wording::couple(self.about.dot(moment), &self.model.units);
         match self.axis() {
+            Some(_) if self.model.space == Space::Planar => {
+                phrase!("Load ", index + 1, ": a couple, ", part)
+            }
             Some(_) => phrase!("Load ", index + 1, ": a couple, ", part, " about this axis"),
             None => phrase!(
                 "Load ",
@@ -279,7 +383,9 @@ mod tests {
         let about = Unit::new_normalize(Vector3::new(3.0, 0.0, 4.0));
         let balance = Balance::Moments(Point3::origin(), about);
         assert_eq!(
-            premise(&model, &balance).unwrap().to_string(),
+            oblique::premise(&model, &balance, true)
+                .unwrap()
+                .to_string(),
             "With u = (3, 0, 4) m / 5 m = (0.6, 0, 0.8), and r from A to the point where each force acts:"
         );
         assert_eq!(

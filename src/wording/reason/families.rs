@@ -3,7 +3,7 @@
 use nalgebra::{Unit, Vector3};
 
 use super::super::geometry::{SAME, coordinates, direction, is_vertical, line, point};
-use super::super::motion::advance;
+use super::super::motion::{advance, translation};
 use super::super::name::count;
 use super::super::number::length;
 use super::super::phrase::{Phrase, phrase};
@@ -80,7 +80,7 @@ fn square_to(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Expl
     };
     Explanation::new(
         phrase!(forces, " ", lie, so),
-        phrase!("nothing prevents translation along ", name),
+        phrase!("nothing prevents ", translation(model, along)),
     )
 }
 
@@ -101,7 +101,7 @@ fn linear_complex(model: &Model, all: &Reactions, axis: &Line, pitch: f64) -> Ex
             name_of(model, axis),
             " while ",
             advance(model, pitch),
-            ": a free screw"
+            ": a free screw motion"
         ),
         surprising: true,
     }
@@ -151,7 +151,7 @@ fn meet_two_lines(model: &Model, all: &Reactions, first: &Line, second: &Line) -
             name_of(model, second),
             all.and_couples("perpendicular to both")
         ),
-        "nothing prevents rotation about either of them or screws that combine the two",
+        "nothing prevents rotation about either of them or screw motions that combine the two",
     )
 }
 
@@ -174,8 +174,8 @@ fn meet_line_square_to(
             all.and_couples("perpendicular to that line")
         ),
         phrase!(
-            "nothing prevents rotation about that line or translation along ",
-            name
+            "nothing prevents rotation about that line or ",
+            translation(model, along)
         ),
     )
 }
@@ -236,7 +236,7 @@ fn along_or_in_plane(
             all.and_couples(phrase!("perpendicular to ", name))
         ),
         phrase!(
-            "nothing prevents rotation about any line along ",
+            "nothing prevents rotation about any line parallel to ",
             name,
             " in that plane or translation perpendicular to it"
         ),
@@ -276,7 +276,7 @@ fn parallel(model: &Model, all: &Reactions, along: &Unit<Vector3<f64>>) -> Expla
     let turn = if is_vertical(model, along) {
         "a vertical line".into()
     } else {
-        phrase!("a line along ", direction(model, along))
+        phrase!("a line parallel to ", direction(model, along))
     };
     let couples = match (all.couples, &all.names) {
         (0, _) => Phrase::new(),
@@ -298,7 +298,7 @@ fn touching(model: &Model, all: &Reactions, line: &Line) -> Explanation {
             ", and the plane through the line and each force rotates in step with the point where they meet",
             all.and_couples("perpendicular to it")
         ),
-        "nothing prevents rotation about that line or a screw that crosses it at a right angle",
+        "nothing prevents rotation about that line or a screw motion whose axis crosses it at a right angle",
     )
 }
 
@@ -314,9 +314,9 @@ fn touching_at_infinity(model: &Model, all: &Reactions, along: &Unit<Vector3<f64
             no_line
         ),
         phrase!(
-            "nothing prevents translation along ",
-            name,
-            " or a screw perpendicular to it"
+            "nothing prevents ",
+            translation(model, along),
+            " or a screw motion about an axis perpendicular to it"
         ),
     )
 }
@@ -324,7 +324,8 @@ fn touching_at_infinity(model: &Model, all: &Reactions, along: &Unit<Vector3<f64
 fn only_screws(all: &Reactions) -> Explanation {
     Explanation {
         premise: no_line_meets(all),
-        consequence: "the body can move in two ways: only screws are free, no rotation".into(),
+        consequence: "the body can move in two ways: only screw motions are free, no rotation"
+            .into(),
         surprising: true,
     }
 }

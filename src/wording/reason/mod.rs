@@ -69,14 +69,14 @@ pub(super) fn common(model: &Model, members: &[ReactionIndex], reason: &Reason) 
         Reason::MeetLine(line) => Some(meet_line(model, &some, line, None).premise),
         Reason::LinearComplex(axis, pitch) => Some(phrase!(
             some.all_names(),
-            " do no work on one screw, about ",
+            " do no work in one screw motion, about ",
             line(model, &axis.point, &axis.direction),
             ", ",
             advance(model, *pitch)
         )),
         Reason::OnlyScrews => Some(phrase!(
             some.all_names(),
-            " do no work on either of two screws, and no line meets them all"
+            " do no work in either of two screw motions, and no line meets them all"
         )),
         geometry => Some(families::explanation(model, &some, geometry).premise),
     }
@@ -361,7 +361,7 @@ mod tests {
             words.starts_with("No line meets all six reactions, yet the body can rotate about the z axis while advancing "),
             "{words}"
         );
-        assert!(words.ends_with("-handed: a free screw."), "{words}");
+        assert!(words.ends_with("-handed: a free screw motion."), "{words}");
     }
 
     #[test]

@@ -19,11 +19,11 @@ fn pencil(model: &Model, pencil: &Pencil) -> Phrase {
             phrase!("through ", point(model, &at.point), " in the ", plane)
         }
         Pencil::Along(along, at) => {
-            let name = match is_vertical(model, along) {
-                true => "the vertical".into(),
-                false => direction(model, along),
+            let how = match is_vertical(model, along) {
+                true => "vertically".into(),
+                false => phrase!("along ", direction(model, along)),
             };
-            phrase!("along ", name, " in ", name_of_plane(model, at))
+            phrase!(how, " in ", name_of_plane(model, at))
         }
         Pencil::SquareTo(along) => {
             phrase!("at infinity, perpendicular to ", direction(model, along))
@@ -36,7 +36,11 @@ fn free_about(model: &Model, axes: &Pencil) -> Phrase {
         Pencil::SquareTo(along) => {
             phrase!("any translation perpendicular to ", direction(model, along))
         }
-        finite => phrase!("rotation about any line ", pencil(model, finite)),
+        Pencil::Along(along, at) => {
+            let (how, plane) = (direction(model, along), name_of_plane(model, at));
+            phrase!("rotation about any line parallel to ", how, " in ", plane)
+        }
+        through => phrase!("rotation about any line ", pencil(model, through)),
     }
 }
 

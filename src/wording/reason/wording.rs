@@ -57,18 +57,15 @@ fn one_freedom() {
     assert_said(&[
         (
             &line,
-            "All six reactions meet the line through r0, r2, r3 and r4 or are parallel to it: nothing \
-             prevents rotation about it.",
+            "All six reactions meet the line through r0, r2, r3 and r4 or are parallel to it: nothing prevents rotation about it.",
         ),
         (
             &level,
-            "All six reactions are horizontal and so lie in parallel planes: nothing prevents \
-             translation along z (vertical).",
+            "All six reactions are horizontal and so lie in parallel planes: nothing prevents vertical translation.",
         ),
         (
             &complex,
-            "No line meets all six reactions, yet the body can rotate about the line through r3 and r4 \
-             while advancing 1 m per radian (6.283 m per revolution), right-handed: a free screw.",
+            "No line meets all six reactions, yet the body can rotate about the line through r3 and r4 while advancing 1 m per radian (6.283 m per revolution), right-handed: a free screw motion.",
         ),
     ]);
 }
@@ -113,60 +110,43 @@ fn two_freedoms() {
     assert_said(&[
         (
             &skew,
-            "Only four reactions for six motions; all four reactions meet both the line through r0, r2 \
-             and r3 and the line through (1, 0, 1) m parallel to y: nothing prevents rotation about either \
-             of them or screws that combine the two.",
+            "Only four reactions for six motions; all four reactions meet both the line through r0, r2 and r3 and the line through (1, 0, 1) m parallel to y: nothing prevents rotation about either of them or screw motions that combine the two.",
         ),
         (
             &square,
-            "Only four reactions for six motions; all four reactions meet the line through r0, r1, r2 \
-             and r3 and are perpendicular to (0, 0.6, 0.8): nothing prevents rotation about that line or \
-             translation along (0, 0.6, 0.8).",
+            "Only four reactions for six motions; all four reactions meet the line through r0, r1, r2 and r3 and are perpendicular to (0, 0.6, 0.8): nothing prevents rotation about that line or translation along (0, 0.6, 0.8).",
         ),
         (
             &shaft,
-            "Only four reactions for six motions; all four reactions meet the line through r0 and r2 at \
-             right angles: nothing prevents rotation about it or translation along it.",
+            "Only four reactions for six motions; all four reactions meet the line through r0 and r2 at right angles: nothing prevents rotation about it or translation along it.",
         ),
         (
             &universal,
-            "Only four reactions for six motions; all three forces pass through r0, and the one couple \
-             is about z (vertical): nothing prevents rotation about any line through r0 in the \
-             horizontal plane through r0.",
+            "Only four reactions for six motions; all three forces pass through r0, and the one couple is about z (vertical): nothing prevents rotation about any line through r0 in the horizontal plane through r0.",
         ),
         (
             &flat,
-            "Only four reactions for six motions; all four reactions pass through r0 or lie in the \
-             horizontal plane through r0: nothing prevents rotation about any line through r0 in the \
-             horizontal plane through r0.",
+            "Only four reactions for six motions; all four reactions pass through r0 or lie in the horizontal plane through r0: nothing prevents rotation about any line through r0 in the horizontal plane through r0.",
         ),
         (
             &along,
-            "Only four reactions for six motions; all four reactions are parallel to x or in the \
-             horizontal plane through r0: nothing prevents rotation about any line along x in that \
-             plane or translation perpendicular to it.",
+            "Only four reactions for six motions; all four reactions are parallel to x or in the horizontal plane through r0: nothing prevents rotation about any line parallel to x in that plane or translation perpendicular to it.",
         ),
         (
             &pressed,
-            "Only four reactions for six motions; all three forces are vertical, and couples prevent no \
-             translation: nothing prevents horizontal translation.",
+            "Only four reactions for six motions; all three forces are vertical, and couples prevent no translation: nothing prevents horizontal translation.",
         ),
         (
             &touching,
-            "Only four reactions for six motions; all four reactions meet the line through r0, r1, r2 \
-             and r3, and the plane through the line and each force rotates in step with the point where they meet: \
-             nothing prevents rotation about that line or a screw that crosses it at a right angle.",
+            "Only four reactions for six motions; all four reactions meet the line through r0, r1, r2 and r3, and the plane through the line and each force rotates in step with the point where they meet: nothing prevents rotation about that line or a screw motion whose axis crosses it at a right angle.",
         ),
         (
             &distant,
-            "Only four reactions for six motions; all four reactions are perpendicular to z (vertical), and no \
-             line meets all four reactions: nothing prevents translation along z (vertical) or a screw \
-             perpendicular to it.",
+            "Only four reactions for six motions; all four reactions are perpendicular to z (vertical), and no line meets all four reactions: nothing prevents vertical translation or a screw motion about an axis perpendicular to it.",
         ),
         (
             &screws,
-            "Only four reactions for six motions; no line meets all four reactions, yet the body can \
-             move in two ways: only screws are free, no rotation.",
+            "Only four reactions for six motions; no line meets all four reactions, yet the body can move in two ways: only screw motions are free, no rotation.",
         ),
     ]);
 }
@@ -191,44 +171,31 @@ fn three_freedoms() {
     assert_said(&[
         (
             &star,
-            "Only three reactions for six motions; all three reactions pass through r0: nothing prevents \
-             rotation about any line through r0.",
+            "Only three reactions for six motions; all three reactions pass through r0: nothing prevents rotation about any line through r0.",
         ),
         (
             &plane,
-            "Only three reactions for six motions; both forces lie in the horizontal plane through r0, \
-             and the one couple is about z (vertical): nothing prevents rotation about any line of \
-             that plane or translation perpendicular to it.",
+            "Only three reactions for six motions; both forces lie in the horizontal plane through r0, and the one couple is about z (vertical): nothing prevents rotation about any line of that plane or translation perpendicular to it.",
         ),
         (
             &parallel,
-            "Only three reactions for six motions; both forces are vertical, and no couple acts about \
-             that direction: nothing prevents horizontal translation or rotation about a vertical \
-             line.",
+            "Only three reactions for six motions; both forces are vertical, and no couple acts about that direction: nothing prevents horizontal translation or rotation about a vertical line.",
         ),
         (
             &couples,
-            "Only three reactions for six motions; all three reactions are couples, which prevent no \
-             translation: nothing prevents the three translations.",
+            "Only three reactions for six motions; all three reactions are couples, which prevent no translation: nothing prevents the three translations.",
         ),
         (
             &saddle,
-            "Only three reactions for six motions; all three reactions belong to one family of straight \
-             lines on the saddle (hyperbolic paraboloid) whose lines are perpendicular to y and to x: nothing \
-             prevents rotation about any line of its other family.",
+            "Only three reactions for six motions; all three reactions belong to one family of straight lines on the saddle (hyperbolic paraboloid) whose lines are perpendicular to y and to x: nothing prevents rotation about any line of its other family.",
         ),
         (
             &hyperboloid,
-            "Only three reactions for six motions; all three reactions belong to one family of straight \
-             lines on the hyperboloid along z (vertical) with centre (0, 0, 0) m and waist radius 1 m: \
-             nothing prevents rotation about any line of its other family.",
+            "Only three reactions for six motions; all three reactions belong to one family of straight lines on the hyperboloid along z (vertical) with centre (0, 0, 0) m and waist radius 1 m: nothing prevents rotation about any line of its other family.",
         ),
         (
             &pencils,
-            "Only three reactions for six motions; all three reactions run through r0 in the horizontal \
-             plane or through r2 in the plane perpendicular to y: nothing prevents rotation about any line \
-             through r0 in the plane perpendicular to y or rotation about any line through r2 in the \
-             horizontal plane.",
+            "Only three reactions for six motions; all three reactions run through r0 in the horizontal plane or through r2 in the plane perpendicular to y: nothing prevents rotation about any line through r0 in the plane perpendicular to y or rotation about any line through r2 in the horizontal plane.",
         ),
     ]);
 }
@@ -244,38 +211,31 @@ fn four_freedoms_and_more() {
     assert_said(&[
         (
             &pencil,
-            "Only two reactions for six motions; both reactions pass through r0 in the horizontal \
-             plane: four motions remain.",
+            "Only two reactions for six motions; both reactions pass through r0 in the horizontal plane: four motions remain.",
         ),
         (
             &parallel,
-            "Only two reactions for six motions; both reactions act along the vertical in the plane \
-             through r0 perpendicular to y: four motions remain.",
+            "Only two reactions for six motions; both reactions act vertically in the plane through r0 perpendicular to y: four motions remain.",
         ),
         (
             &couples,
-            "Only two reactions for six motions; both couples are perpendicular to z (vertical): four motions \
-             remain.",
+            "Only two reactions for six motions; both couples are perpendicular to z (vertical): four motions remain.",
         ),
         (
             &skew,
-            "Only two reactions for six motions; both reactions act along the line through r1 parallel to y \
-             or the vertical line through r0, which do not meet: four motions remain.",
+            "Only two reactions for six motions; both reactions act along the line through r1 parallel to y or the vertical line through r0, which do not meet: four motions remain.",
         ),
         (
             &wrench,
-            "Only two reactions for six motions; the one force acts along the vertical line through r0, \
-             and the one couple is about (0.7071, 0, 0.7071): four motions remain.",
+            "Only two reactions for six motions; the one force acts along the vertical line through r0, and the one couple is about (0.7071, 0, 0.7071): four motions remain.",
         ),
         (
             &line,
-            "Only two reactions for six motions; both reactions act along the line through r0 and r1: \
-             five motions remain.",
+            "Only two reactions for six motions; both reactions act along the line through r0 and r1: five motions remain.",
         ),
         (
             &[Couple(Z)],
-            "Only one reaction for six motions; the one couple acts about z (vertical): five motions \
-             remain.",
+            "Only one reaction for six motions; the one couple acts about z (vertical): five motions remain.",
         ),
         (
             &[],

@@ -314,7 +314,7 @@ fn motions_held_alike_are_counted() {
     assert_eq!(all, 3);
     assert_eq!(
         said,
-        "Equally well constrained against every motion; singular value 1."
+        "Equally well constrained against every motion; singular value 1, moments divided by 0.5 m."
     );
     let (one, said) =
         ties("Pin(name: \"A\", at: (0, 0)), Roller(name: \"B\", at: (1, 0), normal: (0, 1))");

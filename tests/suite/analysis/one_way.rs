@@ -468,8 +468,8 @@ fn without_a_push_no_friction_is_enough() {
     assert!(matches!(case, OneWayCase::Slips(_)));
     assert_eq!(
         wording::one_way(&model, case),
-        "This load is not carried: no coefficient of friction at A and B, however large, prevents translation vertically \
-         downward, in which the body slides on A and B."
+        "This load is not carried: no coefficient of friction at A and B, however large, prevents downward \
+         translation, in which the body slides at A and B."
     );
 }
 
@@ -488,8 +488,8 @@ fn where_friction_alone_would_hold_no_rotation_is_made_up() {
     assert!(matches!(case, OneWayCase::Slips(Some(_))), "{case:?}");
     assert_eq!(
         wording::one_way(study.model(), case),
-        "This load is not carried: no coefficient of friction at B, however large, prevents translation vertically downward, in \
-         which the body slides on B and A goes slack."
+        "This load is not carried: no coefficient of friction at B, however large, prevents downward translation, in \
+         which the body slides at B, and A goes slack."
     );
     assert_eq!(
         wording::headline(study.model(), study.diagnosis(), study.uncarried()),
@@ -523,14 +523,14 @@ fn a_body_slides_on_what_nothing_presses() {
     assert_eq!(
         said("Force(at: (1, 1, 0), force: (10, 0, 0))"),
         "This load is not carried: no coefficient of friction at A, B and C, however large, prevents translation along x, in \
-         which the body slides on A, B and C."
+         which the body slides at A, B and C."
     );
     let pressed =
         "Force(at: (0, 0, 0.2), force: (0, 0, -50)), Force(at: (3, 0, 0), force: (0, 10, 0))";
     assert_eq!(
         said(pressed),
         "This load is not carried: no coefficient of friction at A, B and C, however large, prevents rotation about the vertical \
-         line through A, clockwise when viewed along z, in which the body slides on B and C."
+         line through A, clockwise when viewed along z, in which the body slides at B and C."
     );
     let study = table(pressed);
     let shown = study.course(Selection::Escape, CaseIndex::FIRST);

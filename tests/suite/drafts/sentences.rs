@@ -134,7 +134,7 @@ fn kinds_are_chosen_with_what_they_supply() {
     };
     assert_eq!(note("ball joint"), Some("3 forces"));
     assert_eq!(note("hinge"), Some("3 forces, 2 couples"));
-    assert_eq!(note("short link"), Some("1 force"));
+    assert_eq!(note("link"), Some("1 force"));
     assert_eq!(note("pin"), None, "pins are of the plane");
     let couples = Field::Couples(0).choices(&scene);
     assert_eq!(couples[0].proposal.name, "gave A its couples");

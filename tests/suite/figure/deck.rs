@@ -220,7 +220,10 @@ fn a_deck_shows_how_the_body_gets_away() {
     assert!(loads.contains("<h1>What it does not carry</h1>"));
     let escape = find(&pushed, "escape").unwrap();
     assert!(escape.contains("<h1>How the body escapes</h1>"));
-    assert!(escape.contains("the body tips about the line through B and C and leaves A and D."));
+    assert!(
+        escape
+            .contains("the body tips about the line through B and C and loses contact at A and D.")
+    );
     assert!(escape.matches("<div hidden>").count() > 10);
     let at_rest = slides("at rest");
     assert!(find(&at_rest, "rank").unwrap().contains("Held: "));

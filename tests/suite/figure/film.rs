@@ -205,7 +205,7 @@ const ROLLER: &str = "tests/one_way/pulled-roller.ron";
 fn an_escape_is_filmed_to_its_one_side() {
     for (path, case, said) in [
         (CABINET, 1, "the body tips about the line through B and C"),
-        (ROLLER, 0, "the body rotates about A and leaves B"),
+        (ROLLER, 0, "the body rotates about A and loses contact at B"),
     ] {
         let text = std::fs::read_to_string(path).unwrap();
         let scene = sixhold::scene::read_str(path, &text).unwrap().scene;
