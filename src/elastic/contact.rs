@@ -1,8 +1,6 @@
 //! Rough contacts on springs: what parts from a surface does not hold along it either.
 
-use nalgebra::DVector;
-
-use super::springs::{SettledSprings, Springs};
+use super::springs::{SettledSprings, SpringAction, Springs};
 use crate::indexed::Indexed;
 use crate::scene::SupportKind;
 use crate::statics::{Model, ReactionIndex, Sense, SupportIndex};
@@ -12,12 +10,12 @@ use crate::statics::{Model, ReactionIndex, Sense, SupportIndex};
 pub(super) fn settled(
     model: &Model,
     springs: &Springs,
-    demand: &DVector<f64>,
+    action: &SpringAction,
 ) -> Option<SettledSprings> {
     let rough = rough_contacts(model);
     let mut loose = vec![false; model.reactions.len()];
     loop {
-        let settled = springs.settled(demand, &loose)?;
+        let settled = springs.settled(action, &loose)?;
         let parted = |contact: &&RoughSpring| {
             let holds = contact.along.iter().any(|j| settled.forces[*j] != 0.0);
             settled.forces[contact.push] <= 0.0 && holds
@@ -25,7 +23,7 @@ pub(super) fn settled(
         let parting: Vec<&RoughSpring> = rough.iter().filter(parted).collect();
         if parting.is_empty() {
             let closes = |contact: &RoughSpring| {
-                loose[contact.push.get()] && settled.gaps[contact.push] < -springs.floor(demand)
+                loose[contact.push.get()] && settled.gaps[contact.push] < -springs.floor(action)
             };
             return (!rough.iter().any(closes)).then_some(settled);
         }

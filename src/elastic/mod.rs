@@ -6,6 +6,7 @@
 //! Design Manual*, NASA RP-1228, 1990). Everything rests on the stiffnesses given.
 
 mod contact;
+mod imposed;
 mod springs;
 mod stiffness;
 
@@ -14,9 +15,9 @@ use nalgebra::{DVector, Vector3};
 use crate::indexed::Indexed;
 use crate::statics::{
     CaseIndex, Diagnosis, Model, OneWay, ReactionIndex, ReactionKind, ScaledTwist, Sense,
-    SupportIndex, Twist, extend,
+    SupportIndex, Twist, extend, load_size,
 };
-use springs::Springs;
+use springs::{SpringAction, Springs};
 pub use stiffness::{StiffnessSource, Stiffnesses};
 
 /// The reactions of elastic supports under every load case.
@@ -39,6 +40,8 @@ pub enum ElasticCase {
     Solved(ElasticReactions),
     /// The supports do not carry the load, however stiff they are.
     NotCarried,
+    /// A support settles or the body expands, which makes forces only with stiffnesses in numbers, and none is given.
+    NoStiffness,
     /// The supports carry the load, but no reactions were found that could be confirmed: rough contacts would have to hold along
     /// a surface from which they part, or stiffnesses lie too far apart.
     NotFound,
@@ -57,6 +60,8 @@ pub struct ElasticReactions {
     /// How the body gives way: small displacement (m) at the reference point and small rotation (rad). `None` where a motion is
     /// left free, or stiffnesses are known only relative to each other.
     pub displacement: Option<Twist>,
+    /// How much the body has expanded besides, about the reference point: change of length over length.
+    pub strain: f64,
 }
 
 impl ElasticCase {
@@ -64,7 +69,7 @@ impl ElasticCase {
     pub fn reactions(&self) -> Option<&ElasticReactions> {
         match self {
             Self::Solved(reactions) => Some(reactions),
-            Self::NotCarried | Self::NotFound => None,
+            Self::NotCarried | Self::NoStiffness | Self::NotFound => None,
         }
     }
 }
@@ -76,7 +81,8 @@ impl ElasticReactions {
         let supports = model.supports.enumerate();
         let moved = supports.map(|(index, support)| {
             let by = displacement.velocity_at(&support.point, &model.reference);
-            (index, by)
+            let growth = (support.point - model.reference) * self.strain;
+            (index, by + growth)
         });
         // Of several that move alike the first, whatever their last digits.
         moved.reduce(
@@ -106,7 +112,11 @@ impl Elastic {
             let one_way = one_way.is_none_or(|found| found.cases[case].is_carried());
             one_way && diagnosis.cases[case].is_balanced()
         };
+        let needs_numbers = |case: CaseIndex| {
+            stiffnesses.stiffest.is_none() && imposed::needs_stiffness(&model.cases[case])
+        };
         let cases = model.cases.indices().map(|case| match is_carried(case) {
+            true if needs_numbers(case) => ElasticCase::NoStiffness,
             true => bed
                 .solved(case)
                 .map_or(ElasticCase::NotFound, ElasticCase::Solved),
@@ -133,8 +143,10 @@ const NOISE: f64 = 1e-12;
 impl SpringBed<'_> {
     fn solved(&self, case: CaseIndex) -> Option<ElasticReactions> {
         let demand = self.diagnosis.demand(case);
-        let settled = contact::settled(self.model, self.springs, &demand)?;
-        let size = crate::statics::load_size(self.model, case);
+        let offsets = imposed::offsets(self.model, &self.model.cases[case], self.stiffnesses);
+        let action = SpringAction { demand, offsets };
+        let settled = contact::settled(self.model, self.springs, &action)?;
+        let size = load_size(self.model, case) + self.springs.locked(&action);
         let floor = size * NOISE.max(self.springs.rounding());
         let known = &self.diagnosis.cases[case].values;
         let value = |j: ReactionIndex| match known[j] {
@@ -153,6 +165,7 @@ impl SpringBed<'_> {
                 .collect(),
             friction: contact::friction(self.model, &values),
             displacement: self.displacement(&settled.settlement, settled.is_unique),
+            strain: imposed::strain(&self.model.cases[case]),
             values,
         })
     }

@@ -26,6 +26,14 @@ pub(super) struct Springs {
     nothing: f64,
 }
 
+/// What springs have to balance.
+pub(super) struct SpringAction {
+    /// The load, in the span of the shares.
+    pub(super) demand: DVector<f64>,
+    /// By how much each is opened while the body stays, scaled, times the largest stiffness.
+    pub(super) offsets: DVector<f64>,
+}
+
 /// Springs that balance a load.
 #[derive(Debug, Clone)]
 pub(super) struct SettledSprings {
@@ -70,17 +78,17 @@ impl Springs {
 
     /// Where the springs balance a demand, without those that are let go of; `None` where no displacement was found, or its
     /// forces do not balance it.
-    pub(super) fn settled(&self, demand: &DVector<f64>, loose: &[bool]) -> Option<SettledSprings> {
-        let mut at = DVector::zeros(demand.len());
+    pub(super) fn settled(&self, action: &SpringAction, loose: &[bool]) -> Option<SettledSprings> {
+        let mut at = DVector::zeros(action.demand.len());
         // First as if all held both ways: often the answer already.
         let mut acting: Vec<bool> = loose.iter().map(|loose| !loose).collect();
         // Once the springs that act stay the same, one more step takes off the rounding of the last.
         let mut steady = 0;
         for _ in 0..MOST_STEPS + self.stiffness.len() {
-            let (step, is_free) = self.step(&at, demand, &acting);
+            let (step, is_free) = self.step(&at, action, &acting);
             let reach = (!is_free).then_some(1.0);
-            at += &step * self.way(&at, &step, demand, loose, reach)?;
-            let before = std::mem::replace(&mut acting, self.acting(&at, loose));
+            at += &step * self.way(&at, &step, action, loose, reach)?;
+            let before = std::mem::replace(&mut acting, self.acting(&at, action, loose));
             steady = if is_free || acting != before {
                 0
             } else {
@@ -90,49 +98,57 @@ impl Springs {
                 break;
             }
         }
-        self.confirmed(at, demand, loose)
+        self.confirmed(at, action, loose)
     }
 
     /// The answer at a displacement, if its forces balance the demand.
     fn confirmed(
         &self,
         at: DVector<f64>,
-        demand: &DVector<f64>,
+        action: &SpringAction,
         loose: &[bool],
     ) -> Option<SettledSprings> {
-        let acting = self.acting(&at, loose);
-        let forces = self.forces(&at, &acting);
-        if self.left(&forces, demand).norm() > self.floor(demand) {
+        let acting = self.acting(&at, action, loose);
+        let forces = self.forces(&at, action, &acting);
+        if self.left(&forces, action).norm() > self.floor(action) {
             return None;
         }
         let rank = self.rank(&acting);
         Some(SettledSprings {
             forces: forces.iter().copied().collect(),
-            gaps: self.compression(&at).iter().map(|c| -c).collect(),
+            gaps: self.compression(&at, action).iter().map(|c| -c).collect(),
             is_unique: rank == self.motions,
             settlement: at,
         })
     }
 
     /// Forces of this size count as nothing beside a demand.
-    pub(super) fn floor(&self, demand: &DVector<f64>) -> f64 {
-        self.nothing * demand.norm()
+    pub(super) fn floor(&self, action: &SpringAction) -> f64 {
+        self.nothing * (action.demand.norm() + self.locked(action))
     }
 
-    fn compression(&self, at: &DVector<f64>) -> DVector<f64> {
-        -self.shares.tr_mul(at)
+    /// Sum of the forces that imposed actions would make if the body stayed, scaled.
+    pub(super) fn locked(&self, action: &SpringAction) -> f64 {
+        let each = self.stiffness.iter().zip(action.offsets.iter());
+        each.map(|(stiffness, offset)| (stiffness * offset).abs())
+            .sum()
+    }
+
+    /// How far each is compressed, those imposed actions included.
+    fn compression(&self, at: &DVector<f64>, action: &SpringAction) -> DVector<f64> {
+        -self.shares.tr_mul(at) - &action.offsets
     }
 
     /// Which springs take part in the forces at a displacement.
-    fn acting(&self, at: &DVector<f64>, loose: &[bool]) -> Vec<bool> {
-        let compression = self.compression(at);
+    fn acting(&self, at: &DVector<f64>, action: &SpringAction, loose: &[bool]) -> Vec<bool> {
+        let compression = self.compression(at, action);
         (0..loose.len())
             .map(|j| !loose[j] && (!self.one_way[j] || compression[j] > 0.0))
             .collect()
     }
 
-    fn forces(&self, at: &DVector<f64>, acting: &[bool]) -> DVector<f64> {
-        let mut forces = self.compression(at);
+    fn forces(&self, at: &DVector<f64>, action: &SpringAction, acting: &[bool]) -> DVector<f64> {
+        let mut forces = self.compression(at, action);
         for (j, force) in forces.iter_mut().enumerate() {
             *force *= if acting[j] { self.stiffness[j] } else { 0.0 };
         }
@@ -140,8 +156,8 @@ impl Springs {
     }
 
     /// What forces leave of a demand, which balanced ones make the opposite of.
-    fn left(&self, forces: &DVector<f64>, demand: &DVector<f64>) -> DVector<f64> {
-        &self.shares * forces + demand
+    fn left(&self, forces: &DVector<f64>, action: &SpringAction) -> DVector<f64> {
+        &self.shares * forces + &action.demand
     }
 
     fn columns(&self, acting: &[bool]) -> Vec<usize> {
@@ -163,7 +179,7 @@ impl Springs {
     fn step(
         &self,
         at: &DVector<f64>,
-        demand: &DVector<f64>,
+        action: &SpringAction,
         acting: &[bool],
     ) -> (DVector<f64>, bool) {
         let rank = self.rank(acting);
@@ -173,7 +189,7 @@ impl Springs {
             column *= self.stiffness[*j].sqrt();
         }
         let svd = WideSvd::new(&weighted);
-        let left = self.left(&self.forces(at, acting), demand);
+        let left = self.left(&self.forces(at, action, acting), action);
         let mut rest = left.clone();
         let mut step = DVector::zeros(left.len());
         for (direction, value) in svd.left.column_iter().zip(&svd.values).take(rank) {
@@ -181,7 +197,7 @@ impl Springs {
             step.axpy(part / (value * value), &direction, 1.0);
             rest.axpy(-part, &direction, 1.0);
         }
-        match rest.norm() > self.floor(demand) {
+        match rest.norm() > self.floor(action) {
             true => (rest, true),
             false => (step, false),
         }
@@ -193,17 +209,17 @@ impl Springs {
         &self,
         at: &DVector<f64>,
         step: &DVector<f64>,
-        demand: &DVector<f64>,
+        action: &SpringAction,
         loose: &[bool],
         reach: Option<f64>,
     ) -> Option<f64> {
         // Work that is left on the step: falls as the springs are compressed.
         let slope = |t: f64| {
             let there = at + step * t;
-            let forces = self.forces(&there, &self.acting(&there, loose));
-            self.left(&forces, demand).dot(step)
+            let forces = self.forces(&there, action, &self.acting(&there, action, loose));
+            self.left(&forces, action).dot(step)
         };
-        let mut turns = self.turns(at, step, loose);
+        let mut turns = self.turns(at, step, action, loose);
         turns.extend(reach);
         turns.push(0.0);
         turns.sort_by(f64::total_cmp);
@@ -222,8 +238,14 @@ impl Springs {
     }
 
     /// Where on a step one-way springs close or open.
-    fn turns(&self, at: &DVector<f64>, step: &DVector<f64>, loose: &[bool]) -> Vec<f64> {
-        let (from, change) = (self.compression(at), self.compression(step));
+    fn turns(
+        &self,
+        at: &DVector<f64>,
+        step: &DVector<f64>,
+        action: &SpringAction,
+        loose: &[bool],
+    ) -> Vec<f64> {
+        let (from, change) = (self.compression(at, action), -self.shares.tr_mul(step));
         let one_way = (0..loose.len()).filter(|j| self.one_way[*j] && !loose[*j]);
         one_way
             .map(|j| -from[j] / change[j])

@@ -24,16 +24,24 @@ pub(super) fn elastic(report: &Report, blocks: &mut Vec<DocumentBlock>) {
         Some(idle) => blocks.push(DocumentBlock::Paragraph(idle.into())),
         None => blocks.push(DocumentBlock::Table(table(report, elastic))),
     }
-    let said = report.loaded_cases().into_iter().filter_map(|case| {
-        Some((
-            case,
-            wording::elastic(report.model(), &elastic.cases[case])?,
-        ))
+    let said = acting_cases(report).into_iter().filter_map(|case| {
+        let said = wording::elastic(report.model(), case, &elastic.cases[case])?;
+        Some((case, said))
     });
     let said = by_case(report, said);
     if !said.is_empty() {
         blocks.push(DocumentBlock::List(said));
     }
+}
+
+/// The load cases reported in which something acts or is imposed.
+fn acting_cases(report: &Report) -> Vec<CaseIndex> {
+    let cases = &report.model().cases;
+    let acts = |case: &CaseIndex| {
+        let case = &cases[*case];
+        !(case.loads.is_empty() && case.imposed.is_empty())
+    };
+    report.case_indices().filter(acts).collect()
 }
 
 fn has_reactions(report: &Report) -> bool {
@@ -43,7 +51,7 @@ fn has_reactions(report: &Report) -> bool {
 /// Reactions below their supports, with their stiffnesses where some are given and a column for each load case.
 fn table(report: &Report, elastic: &Elastic) -> DocumentTable {
     let model = report.model();
-    let mut cases = report.loaded_cases();
+    let mut cases = acting_cases(report);
     cases.retain(|case| elastic.cases[*case].reactions().is_some());
     let has_stiffnesses = elastic.stiffnesses.source != StiffnessSource::Equal;
     let first = ["", "along"].map(Phrase::from);
@@ -124,7 +132,8 @@ enum SourceWord {
 #[schemars(rename = "elastic_case")]
 struct ElasticCasePart<'a> {
     case: &'a str,
-    /// `not_carried` whatever the stiffnesses; `not_found` where no reactions could be confirmed
+    /// `not_carried` whatever the stiffnesses; `no_stiffness` where a support settles or the body expands and `source` is
+    /// `equal`; `not_found` where no reactions could be confirmed
     outcome: OutcomeWord,
     /// forces and couples in the order of `reactions`; null where `outcome` is not `solved`
     values: Vec<Option<f64>>,
@@ -132,7 +141,7 @@ struct ElasticCasePart<'a> {
     open: Vec<&'a str>,
     /// what rough contacts that stay pressed need for these reactions
     friction: Vec<ElasticFrictionPart<'a>>,
-    /// small displacement of the body point at `reference_point`, a length along each axis; null where stiffnesses are only
+    /// small displacement of the body point at `reference_point`, expansion apart, a length along each axis; null where stiffnesses are only
     /// relative, a motion is left free, or `outcome` is not `solved`
     displacement: Option<Triple>,
     /// small rotation, rad about each axis; null where `displacement` is
@@ -147,6 +156,7 @@ struct ElasticCasePart<'a> {
 enum OutcomeWord {
     Solved,
     NotCarried,
+    NoStiffness,
     NotFound,
 }
 
@@ -205,6 +215,7 @@ fn case_part<'a>(
         outcome: match case {
             ElasticCase::Solved(_) => OutcomeWord::Solved,
             ElasticCase::NotCarried => OutcomeWord::NotCarried,
+            ElasticCase::NoStiffness => OutcomeWord::NoStiffness,
             ElasticCase::NotFound => OutcomeWord::NotFound,
         },
         values: model.reactions.indices().map(value).collect(),
@@ -219,6 +230,6 @@ fn case_part<'a>(
         }),
         displacement: displacement.map(|by| triple(&(by.linear / model.units.length.in_metres()))),
         rotation: displacement.map(|by| triple(&by.angular)),
-        words: wording::elastic(model, case).map(|said| said.to_string()),
+        words: wording::elastic(model, index, case).map(|said| said.to_string()),
     }
 }

@@ -1,6 +1,6 @@
 //! Loads as written. Forces are in the scene's force unit, moments in force times length.
 
-use super::{Coordinates, Direction, Place};
+use super::{Coordinates, Direction, Imposed, Place};
 
 /// A named set of loads that acts together with [`Scene::loads`](super::Scene::loads).
 #[derive(Debug, Clone, PartialEq)]
@@ -9,6 +9,8 @@ pub struct Case {
     pub name: String,
     /// Loads of this case alone.
     pub loads: Vec<Load>,
+    /// What is imposed besides loads in this case alone.
+    pub imposed: Vec<Imposed>,
 }
 
 /// Something that acts on the body besides its supports.

@@ -9,6 +9,7 @@ mod check;
 mod datum;
 mod decimal;
 mod decode;
+mod imposed;
 mod lesson;
 mod load;
 mod nearby;
@@ -31,6 +32,7 @@ mod write;
 pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
 pub use datum::Datum;
 pub(crate) use decimal::Decimal;
+pub use imposed::Imposed;
 pub use lesson::{LessonStage, LessonStep};
 pub use load::{Case, ForceVector, Heaviness, Load, Moment};
 #[cfg(feature = "cli")]
@@ -75,6 +77,8 @@ pub struct Scene {
     pub supports: Vec<Support>,
     /// Loads that act in every case.
     pub loads: Vec<Load>,
+    /// What is imposed besides loads in every case.
+    pub imposed: Vec<Imposed>,
     /// Load cases; with none, `loads` alone are the one case.
     pub cases: Vec<Case>,
     /// Order and choice of what a class is shown, each stage once; see [`Scene::lesson_steps`] for where none is written.
@@ -137,10 +141,13 @@ impl Scene {
         names.chain([&self.title]).map(String::as_str)
     }
 
-    /// Whether reactions are also sought as those of elastic supports: where the scene asks for it, or says of some support how
-    /// stiff it is.
+    /// Whether reactions are also sought as those of elastic supports: where the scene asks for it, says of some support how
+    /// stiff it is, or imposes something besides loads.
     pub fn is_elastic(&self) -> bool {
+        let mut cases = self.cases.iter();
+        let is_imposed = !self.imposed.is_empty() || cases.any(|case| !case.imposed.is_empty());
         self.elastic
+            || is_imposed
             || self
                 .supports
                 .iter()

@@ -181,6 +181,21 @@ const FIELDS: &[OtherField] = &[
         "write `ground`, the end that the ground holds",
     ),
     field(
+        &["displacement", "settles_by", "shift", "delta"],
+        "moves_by",
+        "write `moves_by`, how far the ground moves along the axes",
+    ),
+    field(
+        &["alpha", "coefficient", "expansion_coefficient"],
+        "expansion",
+        "write `expansion`, the coefficient of linear expansion per kelvin",
+    ),
+    field(
+        &["temperature", "delta_t", "dt"],
+        "by",
+        "write `by`, the change of temperature in kelvins",
+    ),
+    field(
         &["k", "spring", "spring_constant", "spring_rate"],
         "stiffness",
         "write `stiffness`, force per length; of couples `rotational_stiffness`",

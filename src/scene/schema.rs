@@ -99,11 +99,13 @@ pub fn schema() -> Value {
         ),
         ("supports", list(defined("support")), false),
         ("loads", list(defined("load")), false),
+        ("imposed", list(defined("imposed")), false),
         (
             "cases",
             list(object(&[
                 ("name", json!({ "type": "string" }), true),
                 ("loads", list(defined("load")), true),
+                ("imposed", list(defined("imposed")), false),
             ])),
             false,
         ),
@@ -141,6 +143,7 @@ pub fn schema() -> Value {
         "shape": any(shapes()),
         "support": any(supports()),
         "load": any(loads()),
+        "imposed": any(imposed()),
         "stage": any(stages()),
     });
     root
@@ -358,6 +361,27 @@ fn loads() -> Vec<Value> {
                 ("at", defined("position"), false),
                 ("gravity", not_negative(), false),
             ],
+        ),
+    ]
+}
+
+fn imposed() -> Vec<Value> {
+    let support = || text("name of a support");
+    vec![
+        item(
+            "Settlement",
+            &[
+                ("support", support(), true),
+                ("moves_by", defined("vector"), true),
+            ],
+        ),
+        item(
+            "Prestress",
+            &[("support", support(), true), ("force", number(), true)],
+        ),
+        item(
+            "Warming",
+            &[("by", number(), true), ("expansion", positive(), true)],
         ),
     ]
 }

@@ -31,12 +31,30 @@ pub(crate) struct SourceOffsets {
     pub supports: Vec<ItemPlaces>,
     /// Loads that act in every case.
     pub loads: Vec<ItemPlaces>,
-    /// Loads of each case.
-    pub cases: Vec<Vec<ItemPlaces>>,
+    /// What each case has of its own.
+    pub cases: Vec<CasePlaces>,
+    /// What is imposed in every case.
+    pub imposed: Vec<ItemPlaces>,
     /// Stages of the lesson.
     pub lesson: Vec<ItemPlaces>,
     /// A lesson that is written without any stage.
     pub empty_lesson: Option<usize>,
+}
+
+/// Byte offsets of what a case has of its own.
+#[derive(Debug, Default)]
+pub(crate) struct CasePlaces {
+    /// Its loads.
+    pub loads: Vec<ItemPlaces>,
+    /// What is imposed besides.
+    pub imposed: Vec<ItemPlaces>,
+}
+
+impl SourceOffsets {
+    /// Loads of all cases, one after the other.
+    pub(crate) fn case_loads(&self) -> impl Iterator<Item = &ItemPlaces> {
+        self.cases.iter().flat_map(|case| &case.loads)
+    }
 }
 
 /// Commas between the numbers of points and vectors.

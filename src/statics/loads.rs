@@ -2,11 +2,11 @@
 
 use nalgebra::{Point3, Vector3};
 
-use super::indices::CaseIndex;
+use super::indices::{CaseIndex, SupportIndex};
 use super::resolver::{ModelError, Resolver};
 use super::wrench::Wrench;
 use crate::indexed::Indexed;
-use crate::scene::{ForceVector, Heaviness, Load, Moment, Space, solid};
+use crate::scene::{ForceVector, Heaviness, Imposed, Load, Moment, Space, solid};
 
 /// Name of the one case of a scene that names none.
 pub const UNNAMED_CASE: &str = "loads";
@@ -18,6 +18,33 @@ pub struct LoadCase {
     pub name: String,
     /// Everything that acts, the scene's own loads first.
     pub loads: Vec<AppliedLoad>,
+    /// What is imposed besides, the scene's own first.
+    pub imposed: Vec<ImposedAction>,
+}
+
+/// What is imposed besides loads, in SI units.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum ImposedAction {
+    /// The ground of a support moves.
+    Settlement {
+        /// Of which.
+        support: SupportIndex,
+        /// By so much, m.
+        by: Vector3<f64>,
+    },
+    /// A support of one force is tightened, with the body still where it is written.
+    Prestress {
+        /// Which.
+        support: SupportIndex,
+        /// To this force, N.
+        force: f64,
+    },
+    /// The body expands evenly, the ground does not.
+    Expansion {
+        /// Change of length over length; negative where it shrinks.
+        strain: f64,
+    },
 }
 
 /// One load in SI units.
@@ -150,10 +177,12 @@ const PARALLEL: f64 = 1e-9;
 
 pub(super) fn cases(resolver: &Resolver) -> Result<Indexed<CaseIndex, LoadCase>, ModelError> {
     let common = all(resolver, "load", &resolver.scene.loads)?;
+    let everywhere = all_imposed(resolver, &resolver.scene.imposed)?;
     if resolver.scene.cases.is_empty() {
         let alone = LoadCase {
             name: UNNAMED_CASE.to_owned(),
             loads: common,
+            imposed: everywhere,
         };
         return Ok(Indexed::from(vec![alone]));
     }
@@ -166,9 +195,48 @@ pub(super) fn cases(resolver: &Resolver) -> Result<Indexed<CaseIndex, LoadCase>,
         Ok(LoadCase {
             name: case.name.clone(),
             loads: common.iter().copied().chain(own).collect(),
+            imposed: everywhere
+                .iter()
+                .copied()
+                .chain(all_imposed(resolver, &case.imposed)?)
+                .collect(),
         })
     };
     resolver.scene.cases.iter().map(case).collect()
+}
+
+fn all_imposed(resolver: &Resolver, imposed: &[Imposed]) -> Result<Vec<ImposedAction>, ModelError> {
+    let support = |name: &str| {
+        let supports = &resolver.scene.supports;
+        let index = supports.iter().position(|support| support.name == name);
+        index
+            .map(SupportIndex::new)
+            .ok_or_else(|| ModelError::UnknownSupport {
+                name: name.to_owned(),
+            })
+    };
+    let action = |imposed: &Imposed| {
+        Ok(match imposed {
+            Imposed::Settlement {
+                support: name,
+                moves_by,
+            } => ImposedAction::Settlement {
+                support: support(name)?,
+                by: Vector3::from(moves_by.components()) * resolver.metres,
+            },
+            Imposed::Prestress {
+                support: name,
+                force,
+            } => ImposedAction::Prestress {
+                support: support(name)?,
+                force: force * resolver.scene.units.force.in_newtons(),
+            },
+            Imposed::Warming { by, expansion } => ImposedAction::Expansion {
+                strain: by * expansion,
+            },
+        })
+    };
+    imposed.iter().map(action).collect()
 }
 
 fn all(resolver: &Resolver, word: &str, loads: &[Load]) -> Result<Vec<AppliedLoad>, ModelError> {

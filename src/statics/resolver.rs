@@ -34,6 +34,12 @@ pub enum ModelError {
         /// The space of the scene.
         space: Space,
     },
+    /// Something is imposed on a support that there is not.
+    #[error("imposed action: there is no support named \"{name}\"")]
+    UnknownSupport {
+        /// The name.
+        name: String,
+    },
     /// Stiffnesses that are not greater than 0, or not as many as there are reactions.
     #[error(
         "{item}: stiffnesses are finite numbers greater than 0, one for all forces or couples or one for each"

@@ -64,6 +64,7 @@ pub(crate) fn model_of(space: Space, given: &[Given]) -> Model {
             .collect(),
         released: Vec::new(),
         cases: Indexed::from(vec![LoadCase {
+            imposed: Vec::new(),
             name: "load".to_owned(),
             loads: Vec::new(),
         }]),

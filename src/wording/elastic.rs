@@ -1,12 +1,14 @@
 //! Words for reactions on elastic supports: what stiffnesses they rest on, what lets go, how far the body gives way.
 
+use nalgebra::Vector3;
+
 use super::leaving::leaves;
 use super::name::{listed, listed_briefly, support, symbols};
-use super::number::{Number, Quantity, angle, length, number, rounded};
+use super::number::{Number, Quantity, angle, force, length, number, rounded};
 use super::phrase::{Phrase, phrase};
 use crate::elastic::{Elastic, ElasticCase, ElasticReactions, StiffnessSource, Stiffnesses};
 use crate::scene::Units;
-use crate::statics::{Model, Reaction, ReactionKind};
+use crate::statics::{CaseIndex, ImposedAction, Model, Reaction, ReactionKind};
 
 /// Heading of these reactions.
 pub const ELASTIC: &str = "Reactions on elastic supports";
@@ -75,10 +77,11 @@ pub fn elastic_is_idle(redundancy: usize) -> Option<&'static str> {
 }
 
 /// What becomes of a load case on elastic supports; `None` where the values say it all.
-pub fn elastic(model: &Model, case: &ElasticCase) -> Option<Phrase> {
+pub fn elastic(model: &Model, index: CaseIndex, case: &ElasticCase) -> Option<Phrase> {
     match case {
         ElasticCase::Solved(reactions) => {
             let parts = [
+                imposed(model, index),
                 leaves(model, &reactions.open).map(Phrase::sentence),
                 friction(model, reactions),
                 giving(model, reactions),
@@ -89,12 +92,54 @@ pub fn elastic(model: &Model, case: &ElasticCase) -> Option<Phrase> {
         ElasticCase::NotCarried => {
             Some("The supports do not carry this load, however stiff they are.".into())
         }
+        ElasticCase::NoStiffness => Some(
+            "A support moves or the body changes its temperature: the forces from that depend on stiffnesses in numbers, and the \
+             scene gives none."
+                .into(),
+        ),
         ElasticCase::NotFound => Some(
             "No reactions of springs were found that could be confirmed: rough contacts would have to hold along surfaces \
              that they leave, or the stiffnesses lie too far apart."
                 .into(),
         ),
     }
+}
+
+/// `Included: B moves by (0, −2) mm, and the body expands by 0.036 %.`; `None` without anything imposed.
+fn imposed(model: &Model, case: CaseIndex) -> Option<Phrase> {
+    let said = |action: &ImposedAction| match action {
+        ImposedAction::Settlement { support: of, by } => phrase!(
+            "the ground of ",
+            support(model, *of),
+            " moves by ",
+            shift(model, by)
+        ),
+        ImposedAction::Prestress {
+            support: of,
+            force: to,
+        } => phrase!(
+            support(model, *of),
+            " is tightened to ",
+            force(*to, &model.units),
+            " before it is loaded"
+        ),
+        ImposedAction::Expansion { strain } => phrase!(
+            "the body ",
+            if *strain < 0.0 { "shrinks" } else { "expands" },
+            " by ",
+            Quantity::new(number(100.0 * strain.abs()), "%")
+        ),
+    };
+    let all: Vec<Phrase> = model.cases[case].imposed.iter().map(said).collect();
+    (!all.is_empty()).then(|| phrase!("Included: ", listed(&all), "."))
+}
+
+/// A displacement along each axis of the scene.
+fn shift(model: &Model, by: &Vector3<f64>) -> Quantity {
+    let unit = model.units.length;
+    let axes = by.iter().take(model.space.axes());
+    let numbers = axes.map(|along| number(along / unit.in_metres()));
+    Quantity::vector(numbers.collect(), unit.symbol())
 }
 
 /// `The coefficient of friction must be at least 0.3 at A and 0.2 at B.`
@@ -152,7 +197,6 @@ pub fn stiffness(reaction: &Reaction, value: f64, units: &Units) -> Quantity {
 mod tests {
     use super::*;
     use crate::scene::read_str;
-    use crate::statics::CaseIndex;
     use crate::study::Study;
 
     /// A shelf on three springs under a load beyond the last of them: the first would have to pull.
@@ -167,7 +211,11 @@ mod tests {
     fn said(study: &Study) -> [String; 2] {
         let elastic_reactions = study.elastic().unwrap();
         let model = study.model();
-        let case = elastic(model, &elastic_reactions.cases[CaseIndex::FIRST]);
+        let case = elastic(
+            model,
+            CaseIndex::FIRST,
+            &elastic_reactions.cases[CaseIndex::FIRST],
+        );
         [
             elastic_basis(model, elastic_reactions).to_string(),
             case.map_or_else(String::new, |said| said.to_string()),

@@ -7,8 +7,8 @@ use sixhold::printable::is_printable;
 use sixhold::scene::units::{ForceUnit, LengthUnit, MassUnit};
 use sixhold::scene::{
     BentBar, Block, Bracket, Case, Coordinates, Direction, Disc, ForceVector, Heaviness, Hole,
-    LessonStage, LessonStep, Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Space,
-    Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
+    Imposed, LessonStage, LessonStep, Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape,
+    Space, Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
 };
 
 fn number() -> impl Strategy<Value = f64> {
@@ -318,14 +318,23 @@ impl World {
                 })
                 .collect(),
             loads,
+            imposed: Vec::new(),
             cases: cases
                 .map(|(i, (name, loads))| Case {
                     name: format!("{name} {i}"),
                     loads,
+                    imposed: imposed(self.space, i),
                 })
                 .collect(),
         }
     }
+}
+
+/// A change of temperature in every other case, which refers to no support.
+fn imposed(space: Space, case: usize) -> Vec<Imposed> {
+    let by = if space == Space::Planar { -17.5 } else { 40.0 };
+    let expansion = 1.2e-5;
+    vec![Imposed::Warming { by, expansion }; case % 2]
 }
 
 /// Stiffnesses as the name says, so that no other part of a scene is drawn anew: none, one for all, or one for each.

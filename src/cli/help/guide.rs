@@ -118,7 +118,14 @@ impl Guide {
         let headers = &table.headers[1..];
         let text: String = fields.iter().map(|row| entry(headers, row)).collect();
         let example = example(&name, &[], &fields);
-        Some(format!("{name}, a {family}\n\n{text}\n  {example}\n"))
+        let article = if family == "action" {
+            "an imposed"
+        } else {
+            "a"
+        };
+        Some(format!(
+            "{name}, {article} {family}\n\n{text}\n  {example}\n"
+        ))
     }
 
     fn support(&self, name: &str, row: &[String]) -> String {
@@ -195,7 +202,7 @@ impl Guide {
 }
 
 /// First headers of the tables that list kinds.
-const KINDS: [&str; 3] = ["shape", "kind", "load"];
+const KINDS: [&str; 4] = ["shape", "kind", "load", "action"];
 
 /// The word by which a section is asked for: `supports` for "The supports".
 fn section_name(block: &GuideBlock) -> Option<String> {
@@ -337,7 +344,7 @@ mod tests {
     fn the_example_of_every_kind_can_be_read() {
         let guide = Guide::new();
         let [kinds, _, _] = guide.topics();
-        assert_eq!(kinds.len(), 30);
+        assert_eq!(kinds.len(), 33);
         for kind in kinds {
             let text = guide.about(&kind).unwrap();
             let example = text.lines().last().unwrap().trim();
@@ -355,6 +362,9 @@ mod tests {
             let scene = match text.lines().next().unwrap() {
                 first if first.ends_with("a shape") => format!("{head} body: [{example}])"),
                 first if first.ends_with("a load") => format!("{head} {body} loads: [{example}])"),
+                first if first.ends_with("an imposed action") => format!(
+                    "{head} {body} supports: [Link(name: \"B\", at: \"B\", ground: \"A\")], imposed: [{example}])"
+                ),
                 _ => format!("{head} {body} supports: [{example}])"),
             };
             read_str("example", &scene).unwrap_or_else(|error| panic!("{error}\n{scene}"));
@@ -374,7 +384,7 @@ mod tests {
         let shown = words(&whole);
         // First headers go, since what stands below them is the head of an entry.
         let heads = [
-            "shape", "kind", "load", "field", "called", "what", "own", "a", "meaning",
+            "shape", "kind", "load", "field", "called", "what", "own", "a", "meaning", "action",
         ];
         let missing: Vec<String> = words(PAGE)
             .into_iter()

@@ -5,7 +5,7 @@ use nalgebra::Vector3;
 use super::super::place::{Handle, SceneItem, every_place};
 use super::super::turnable::{TurnableDirection, resolved, turn_components};
 use super::{Proposal, coordinates, handle_name, length};
-use crate::scene::{Direction, Place, Scene, Support, SupportKind};
+use crate::scene::{Direction, Imposed, Place, Scene, Support, SupportKind};
 use crate::wording;
 
 impl Proposal {
@@ -99,6 +99,9 @@ impl Proposal {
         Self::on(scene, name, |scene| match thing {
             SceneItem::Support(index) => {
                 to.clone_into(&mut scene.supports.get_mut(index)?.name);
+                for name in imposed_supports(scene).filter(|name| **name == old) {
+                    to.clone_into(name);
+                }
                 Some(())
             }
             SceneItem::Point(index) => {
@@ -127,6 +130,14 @@ impl Proposal {
             Some(())
         })
     }
+}
+
+/// The names by which what is imposed refers to supports.
+fn imposed_supports(scene: &mut Scene) -> impl Iterator<Item = &mut String> {
+    let cases = scene.cases.iter_mut();
+    let imposed = cases.flat_map(|case| &mut case.imposed);
+    let all = scene.imposed.iter_mut().chain(imposed);
+    all.filter_map(Imposed::support_mut)
 }
 
 /// What a turn is called: `turned A by 30°`.

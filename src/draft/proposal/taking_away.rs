@@ -2,10 +2,10 @@
 
 use super::super::place::{SceneItem, every_place};
 use super::Proposal;
-use crate::scene::{Place, Scene};
+use crate::scene::{Imposed, Place, Scene, Support};
 
 impl Proposal {
-    /// A scene without a thing; what refers to a point that goes stays where the point was.
+    /// A scene without a thing; what is imposed on a support goes with it, and what refers to a point that goes stays where the point was.
     pub fn removed(scene: &Scene, thing: SceneItem) -> Option<Self> {
         let name = match thing {
             SceneItem::Support(_) => format!("removed {}", thing.name(scene)),
@@ -19,7 +19,14 @@ impl Proposal {
         }
         Self::on(scene, name, |scene| {
             match thing {
-                SceneItem::Support(index) => drop(scene.supports.remove(index)),
+                SceneItem::Support(index) => {
+                    let Support { name, .. } = scene.supports.remove(index);
+                    let keeps = |imposed: &Imposed| imposed.support() != Some(name.as_str());
+                    scene.imposed.retain(keeps);
+                    for case in &mut scene.cases {
+                        case.imposed.retain(keeps);
+                    }
+                }
                 SceneItem::Shape(index) => drop(scene.body.remove(index)),
                 SceneItem::Load(load) => drop(load.list_mut(scene)?.remove(load.index)),
                 SceneItem::Point(index) => {

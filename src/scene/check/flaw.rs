@@ -35,6 +35,15 @@ pub(crate) enum Flaw {
     },
     #[error("the largest `{field}` is {ratio} times this one")]
     StiffnessRange { field: &'static str, ratio: String },
+    #[error("there is no support \"{name}\"")]
+    UnknownSupport {
+        name: String,
+        nearest: Option<String>,
+    },
+    #[error("the support supplies {count} forces, and a prestress is that of one")]
+    PrestressOfSeveral { count: usize },
+    #[error("a support that only {only} has no negative prestress")]
+    PrestressAgainst { only: &'static str },
     #[error("`from` and `to` are the same place")]
     NoLength,
     #[error("the body has no volume, and so no centre at which its weight would act")]
@@ -218,6 +227,15 @@ impl Explain for Flaw {
                 "if \"{name}\" joins two bodies that can turn against each other, write a scene for each (`sixhold help one-body`); \
                  if it holds one body to the ground, the scene is right"
             ),
+            Self::UnknownSupport {
+                nearest: Some(nearest),
+                ..
+            } => return did_you_mean(Some(nearest)),
+            Self::UnknownSupport { .. } => "write the name of a support, as in its field `name`",
+            Self::PrestressOfSeveral { .. } => {
+                "tighten a `Link`, a `Cable` or a contact, or let the support move by `Settlement`"
+            }
+            Self::PrestressAgainst { .. } => "write the force greater than 0",
             Self::StiffnessCount { count: 0, .. } => "leave it out",
             Self::StiffnessCount { .. } => {
                 "give one number for all of them, or one for each in the order of the report"

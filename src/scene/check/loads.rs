@@ -32,7 +32,7 @@ impl Checker<'_> {
         let places = self.places;
         let in_cases = self.scene.cases.iter().flat_map(|case| &case.loads);
         let loads = self.scene.loads.iter().chain(in_cases);
-        let all_places = places.loads.iter().chain(places.cases.iter().flatten());
+        let all_places = places.loads.iter().chain(places.case_loads());
         let mut weights = loads.zip(all_places).filter(|(load, _)| needs_volume(load));
         let Some((_, first)) = weights.next() else {
             return;

@@ -3,6 +3,7 @@
 //! Too few or badly placed supports are no flaws: they are what the program is asked about.
 
 mod flaw;
+mod imposed;
 mod lesson;
 mod loads;
 mod names;
@@ -40,10 +41,11 @@ pub(crate) fn check(scene: &Scene, places: &SourceOffsets, findings: &mut Findin
         checker.load(load, at);
     }
     for (case, at) in scene.cases.iter().zip(&places.cases) {
-        for (load, at) in case.loads.iter().zip(at) {
+        for (load, at) in case.loads.iter().zip(&at.loads) {
             checker.load(load, at);
         }
     }
+    checker.all_imposed();
     checker.lesson();
     // A body that is not whole has no volume to ask for.
     if !checker.findings.failed {

@@ -28,7 +28,7 @@ impl Checker<'_> {
             self.known_points(&uses_of_support(support), at);
         }
         let in_cases = self.scene.cases.iter().flat_map(|case| &case.loads);
-        let case_places = places.cases.iter().flatten();
+        let case_places = places.case_loads();
         let loads = self.scene.loads.iter().chain(in_cases);
         for (load, at) in loads.zip(places.loads.iter().chain(case_places)) {
             self.known_points(&uses_of_load(load), at);

@@ -114,7 +114,7 @@ impl Checker<'_> {
             }
         }
         let in_cases = self.scene.cases.iter().flat_map(|case| &case.loads);
-        let at_cases = self.places.cases.iter().flatten();
+        let at_cases = self.places.case_loads();
         let loads = self.scene.loads.iter().chain(in_cases);
         for (load, at) in loads.zip(self.places.loads.iter().chain(at_cases)) {
             let (place, what) = match load {

@@ -78,7 +78,7 @@ impl Checker<'_> {
         if loads.clone().count() * surfaces.corners() > MOST_WORK {
             return;
         }
-        let at_cases = self.places.cases.iter().flatten();
+        let at_cases = self.places.case_loads();
         for (load, at) in loads.zip(self.places.loads.iter().chain(at_cases)) {
             for line in self.lines_of_action(load) {
                 // That is said already.

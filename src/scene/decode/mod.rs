@@ -5,6 +5,7 @@
 
 mod fault;
 mod fields;
+pub(crate) mod imposed;
 mod kinds;
 mod lesson;
 mod loads;
@@ -18,7 +19,7 @@ mod walls;
 pub(crate) use fault::FormatFault;
 
 use super::problem::{Explain, Severity};
-use super::source_offsets::{GivenName, ItemPlaces, SourceOffsets};
+use super::source_offsets::{CasePlaces, GivenName, ItemPlaces, SourceOffsets};
 use super::syntax::{SyntaxNode, Value, clipped};
 use super::units::{ForceUnit, LengthUnit, MassUnit, other_force, other_length, other_mass};
 use super::{Case, NamedPoint, Scene, Space, Units};
@@ -232,6 +233,7 @@ impl Decoder<'_> {
         if let Some(node) = fields.take("loads") {
             (scene.loads, fields.decoder.places.loads) = fields.decoder.loads(node);
         }
+        (scene.imposed, fields.decoder.places.imposed) = fields.imposed();
         if let Some(node) = fields.take("cases") {
             (scene.cases, fields.decoder.places.cases) = fields.decoder.cases(node);
         }
@@ -303,12 +305,12 @@ impl Decoder<'_> {
         self.items(&loads::LOADS, nodes)
     }
 
-    fn cases(&mut self, node: SyntaxNode) -> (Vec<Case>, Vec<Vec<ItemPlaces>>) {
+    fn cases(&mut self, node: SyntaxNode) -> (Vec<Case>, Vec<CasePlaces>) {
         let nodes = self.list("cases", node);
         nodes.into_iter().filter_map(|node| self.case(node)).unzip()
     }
 
-    fn case(&mut self, node: SyntaxNode) -> Option<(Case, Vec<ItemPlaces>)> {
+    fn case(&mut self, node: SyntaxNode) -> Option<(Case, CasePlaces)> {
         let mut fields = Fields::anonymous(self, "a case", node)?;
         let given = fields.name();
         let name = given.as_ref().map(|given| given.name.clone());
@@ -316,9 +318,19 @@ impl Decoder<'_> {
         let loads = fields
             .require("loads", "a list of loads `[…]`")
             .map(|node| fields.decoder.loads(node));
+        let (imposed, imposed_at) = fields.imposed();
         fields.finish()?;
-        let ((loads, places), name) = loads.zip(name)?;
-        Some((Case { name, loads }, places))
+        let ((loads, loads_at), name) = loads.zip(name)?;
+        let case = Case {
+            name,
+            loads,
+            imposed,
+        };
+        let places = CasePlaces {
+            loads: loads_at,
+            imposed: imposed_at,
+        };
+        Some((case, places))
     }
 
     /// Elements of a list; none, with a report, if it is no list.
@@ -427,7 +439,7 @@ fn list_hint(field: &str, node: SyntaxNode) -> Option<String> {
 }
 
 /// The fields of a scene.
-pub(crate) const SCENE_FIELDS: [&str; 14] = [
+pub(crate) const SCENE_FIELDS: [&str; 15] = [
     "format",
     "title",
     "notes",
@@ -440,6 +452,7 @@ pub(crate) const SCENE_FIELDS: [&str; 14] = [
     "walls",
     "supports",
     "loads",
+    "imposed",
     "cases",
     "lesson",
 ];

@@ -11,9 +11,9 @@ use super::decode::FORMAT;
 use super::decode::stiffness::{COUPLES, FORCES};
 use super::units::STANDARD_GRAVITY;
 use super::{
-    BentBar, Block, Bracket, Case, Direction, Disc, ForceVector, Heaviness, Hole, LessonStep, Load,
-    Moment, NamedPoint, Plate, Scene, Shaft, Shape, Stiffness, Support, SupportKind,
-    SupportStiffness, Units, Wall,
+    BentBar, Block, Bracket, Case, Direction, Disc, ForceVector, Heaviness, Hole, Imposed,
+    LessonStep, Load, Moment, NamedPoint, Plate, Scene, Shaft, Shape, Stiffness, Support,
+    SupportKind, SupportStiffness, Units, Wall,
 };
 use crate::files::{self, WriteError};
 use value::{WrittenFields, WrittenValue, position};
@@ -111,6 +111,9 @@ fn document(scene: &Scene) -> WrittenValue {
         })
         .with_filled(!scene.loads.is_empty(), "loads", || {
             list(&scene.loads, load)
+        })
+        .with_filled(!scene.imposed.is_empty(), "imposed", || {
+            list(&scene.imposed, imposed)
         })
         .with_filled(!scene.cases.is_empty(), "cases", || {
             list(&scene.cases, case)
@@ -354,7 +357,27 @@ fn case(case: &Case) -> WrittenValue {
     WrittenFields::default()
         .with("name", case.name.as_str())
         .with("loads", list(&case.loads, load))
+        .with_filled(!case.imposed.is_empty(), "imposed", || {
+            list(&case.imposed, imposed)
+        })
         .item("")
+}
+
+fn imposed(imposed: &Imposed) -> WrittenValue {
+    match imposed {
+        Imposed::Settlement { support, moves_by } => WrittenFields::default()
+            .with("support", support.as_str())
+            .with("moves_by", moves_by)
+            .item("Settlement"),
+        Imposed::Prestress { support, force } => WrittenFields::default()
+            .with("support", support.as_str())
+            .with("force", *force)
+            .item("Prestress"),
+        Imposed::Warming { by, expansion } => WrittenFields::default()
+            .with("by", *by)
+            .with("expansion", *expansion)
+            .item("Warming"),
+    }
 }
 
 fn step(step: &LessonStep) -> WrittenValue {

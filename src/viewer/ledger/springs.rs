@@ -42,7 +42,7 @@ pub(crate) fn springs_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) {
             }
         }
     }
-    if let Some(said) = wording::elastic(model, case) {
+    if let Some(said) = wording::elastic(model, shown.case, case) {
         say(ui, said, theme);
     }
 }

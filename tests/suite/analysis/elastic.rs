@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use sixhold::elastic::{Elastic, ElasticCase, ElasticReactions, StiffnessSource};
 use sixhold::scene::{Scene, Space, Stiffness, SupportKind, SupportStiffness};
-use sixhold::statics::{CaseIndex, Model, Reaction, ReactionKind, Sense};
+use sixhold::statics::{CaseIndex, Model, Reaction, ReactionIndex, ReactionKind, Sense};
 use sixhold::study::Study;
 
 use super::{assert_close, deep, reaction, scene};
@@ -106,6 +106,98 @@ fn a_rough_contact_that_parts_holds_nothing() {
     coefficients
         .iter()
         .for_each(|needed| assert_close(*needed, 0.1, 1e-9));
+}
+
+/// Between two springs in a row a warmed bar is pressed by ε L / (1/k₁ + 1/k₂), and shorter it is pulled.
+#[test]
+fn a_warmed_bar_between_springs_is_pressed_as_both_give_way() {
+    for (by, sign) in [(50.0, 1.0), (-50.0, -1.0)] {
+        let (model, found) = on_springs(&format!(
+            "space: planar, body: [BentBar(path: [(0, 0), (2, 0)], diameter: 0.1)],
+            supports: [Pin(name: \"A\", at: (0, 0), stiffness: 2e6), Pin(name: \"B\", at: (2, 0), stiffness: 3e6)],
+            imposed: [Warming(by: {by}, expansion: 1.2e-5)]"
+        ));
+        let force = sign * 1.2e-5 * 50.0 * 2.0 / (1.0 / 2e6 + 1.0 / 3e6);
+        assert_close(found.values[reaction(&model, "A_x")], force, 1e-9);
+        assert_close(found.values[reaction(&model, "B_x")], -force, 1e-9);
+        assert_close(found.values[reaction(&model, "A_y")], 0.0, 1e-9);
+        // Each end moves outwards by what its own spring gives.
+        let (most, moved) = found.moved_most(&model).unwrap();
+        assert_eq!(model.supports[most].name, "A");
+        assert_close(moved.x, -force / 2e6, 1e-12);
+    }
+}
+
+/// Of three equal springs under a beam the middle one sinks by s: it loses two thirds of k s, the others gain one third each; once
+/// that is more than the load gives it, the beam spans it.
+#[test]
+fn a_settled_support_unloads_until_it_is_left() {
+    let sunk = |by: f64| {
+        let rollers: String = ["A", "B", "C"]
+            .into_iter()
+            .enumerate()
+            .map(|(x, name)| {
+                format!("Roller(name: \"{name}\", at: ({x}, 0), normal: (0, 1), stiffness: 1000),")
+            })
+            .collect();
+        on_springs(&format!(
+            "space: planar, body: [BentBar(path: [(0, 0), (2, 0)], diameter: 0.1)],
+            supports: [{rollers} Slot(name: \"G\", at: (0, 0), along: (0, 1), stiffness: 1000)],
+            loads: [Force(at: (1, 0), force: (0, -90))],
+            imposed: [Settlement(support: \"B\", moves_by: (0, -{by}))]"
+        ))
+    };
+    for (by, middle) in [(0.0, 30.0), (0.03, 10.0), (0.045, 0.0), (0.2, 0.0)] {
+        let (model, found) = sunk(by);
+        assert_close(found.values[reaction(&model, "N_B")], middle, 1e-9);
+        let end = (90.0 - middle) / 2.0;
+        assert_close(found.values[reaction(&model, "N_A")], end, 1e-9);
+    }
+    let (model, found) = sunk(0.2);
+    assert_eq!(found.open, [reaction(&model, "N_B")]);
+}
+
+/// A prestressed bolt against the contact that it presses: it takes F_i + C F with C = k_b / (k_b + k_m), until the joint opens and
+/// it takes all (Shigley, *Mechanical Engineering Design*, section 8-7; value from memory).
+#[test]
+fn a_tightened_bolt_takes_its_share_until_the_joint_opens() {
+    for (load, bolt, contact) in [
+        (0.0, 300.0, 300.0),
+        (200.0, 350.0, 150.0),
+        (600.0, 600.0, 0.0),
+    ] {
+        let (model, found) = on_springs(&format!(
+            "space: planar, body: [Block(centre: (0, 0.5), size: (1, 1, 1))], supports: [
+                Link(name: \"B\", at: (0, 0), ground: (0, -1), stiffness: 1e6),
+                Roller(name: \"M\", at: (0, 0), normal: (0, 1), stiffness: 3e6),
+                Slot(name: \"G\", at: (0, 0), along: (0, 1), stiffness: 1e6),
+                Slot(name: \"H\", at: (0, 1), along: (0, 1), stiffness: 1e6)],
+            loads: [Force(at: (0, 0.5), force: (0, {load}))],
+            imposed: [Prestress(support: \"B\", force: 400)]"
+        ));
+        assert_close(found.values[reaction(&model, "F_B")], bolt, 1e-9);
+        assert_close(found.values[reaction(&model, "N_M")], contact, 1e-9);
+    }
+}
+
+/// Without stiffnesses in numbers a tightened cable has its force, and a settled support none that could be said.
+#[test]
+fn what_needs_stiffnesses_says_so() {
+    let outcome = |imposed: &str| {
+        let study = deep(&scene(&format!(
+            "space: planar, body: [BentBar(path: [(0, 0), (2, 0)], diameter: 0.1)], supports: [
+                Pin(name: \"A\", at: (0, 0)), Cable(name: \"B\", at: (2, 0), ground: (2, 1)),
+                Cable(name: \"C\", at: (2, 0), ground: (2, -1))], imposed: [{imposed}]"
+        )));
+        study.elastic().expect("something is imposed").cases[CaseIndex::FIRST].clone()
+    };
+    let tightened = outcome("Prestress(support: \"B\", force: 80)");
+    let values = &tightened.reactions().expect("ratios are enough").values;
+    // The other cable is as stiff, and so is the pin at the other end: the beam turns, half of the prestress is left.
+    assert_close(values[ReactionIndex::new(2)], 40.0, 1e-9);
+    assert_close(values[ReactionIndex::new(3)], 40.0, 1e-9);
+    let settled = outcome("Settlement(support: \"A\", moves_by: (0, 0.1))");
+    assert!(matches!(settled, ElasticCase::NoStiffness));
 }
 
 #[test]
