@@ -36,7 +36,7 @@ pub(crate) fn run(args: &SheetArgs) -> Result<Outcome, Failure> {
     for folder in folders {
         fs::create_dir_all(folder).map_err(|error| {
             Failure::plain(format!(
-                "the folder could not be made ({error}): {}",
+                "cannot create the folder {} ({error})",
                 shown(folder)
             ))
         })?;

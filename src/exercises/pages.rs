@@ -174,7 +174,7 @@ fn counts(problem: &Exercise) -> Phrase {
     let numbers = wording::big_numbers(model.space, diagnosis);
     let numbers = numbers.iter().map(|number| {
         phrase!(
-            number.name,
+            number.label(),
             " ",
             number.symbol,
             Operator::Equals,

@@ -19,6 +19,7 @@ pub(super) fn assumptions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
         smooth(model),
         rough(model),
         weights(model),
+        motions(report),
         report.study.elastic().map(|_| elastic()),
     ];
     listed(blocks, "Assumptions", all.into_iter().flatten().collect());
@@ -119,6 +120,13 @@ fn weights(model: &Model) -> Option<Phrase> {
     })
 }
 
+/// What the way of a free motion leaves out.
+fn motions(report: &Report) -> Option<Phrase> {
+    (!report.diagnosis().is_held()).then(|| {
+        "Free motions are followed as if body, supports and ground could pass through one another.".into()
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -144,5 +152,7 @@ mod tests {
         let handrail = said("handrail");
         assert!(handrail.contains("9.80665"));
         assert!(!handrail.contains("bilateral") && !handrail.contains("transmit"));
+        let passing = "pass through one another";
+        assert!(handrail.contains(passing) && !hatch.contains(passing));
     }
 }

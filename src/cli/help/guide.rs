@@ -310,6 +310,9 @@ fn entry(headers: &[String], row: &[String]) -> String {
 }
 
 fn entry_behind(headers: &[String], row: &[String], indent: &str) -> String {
+    // What is the same in space and in the plane is said once.
+    let is_same = matches!(row, [_, one, other] if one == other);
+    let row = if is_same { &row[..2] } else { row };
     let said = headers
         .iter()
         .zip(row)
@@ -319,7 +322,7 @@ fn entry_behind(headers: &[String], row: &[String], indent: &str) -> String {
             match cell.as_str() {
                 "" | "–" => None,
                 cell if cell.starts_with("required") => Some(cell.to_owned()),
-                cell if speaks => Some(cell.to_owned()),
+                cell if speaks || is_same => Some(cell.to_owned()),
                 cell => Some(format!("{header}: {cell}")),
             }
         });

@@ -51,7 +51,10 @@ fn fonts(deck: &Deck) -> String {
         phrases
             .flat_map(Phrase::pieces)
             .for_each(|piece| words += &piece.text);
-        slide.numbers.iter().for_each(|number| words += number.name);
+        slide
+            .numbers
+            .iter()
+            .for_each(|number| words += number.label());
     }
     drawing::font_faces_with(
         drawings,
@@ -79,7 +82,7 @@ fn write_slide(out: &mut String, deck: &Deck, slide: &Slide, number: usize, coun
                 out,
                 "<div><dd>{}</dd><dt>{} {}</dt></div>",
                 number.value,
-                escaped(number.name),
+                escaped(number.label()),
                 html_of(&number.symbol)
             );
         }

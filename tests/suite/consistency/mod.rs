@@ -240,7 +240,7 @@ fn an_escape_far_from_the_origin_goes_with_the_load() {
 /// A cabinet on four smooth feet, pushed at its top: 60 kg, its centre 1 m up, the feet 0.6 m apart. Sliding, it lifts
 /// feet only where the push has a larger moment about the centre than the weight about the feet: 60 kg × 9.80665 m/s² ×
 /// 0.3 m / 1 m = 176.5 N. (By hand, from the two equations of motion.) Pushed at 89 N, one section once said that it
-/// leaves A and D, since on a floor that held it still it would, and the other that it moves along x.
+/// loses contact at A and D, since on a floor that held it still it would, and the other that it moves along x.
 #[test]
 fn a_cabinet_that_slides_is_not_said_to_tip() {
     let cabinet = |push: f64| {
