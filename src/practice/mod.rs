@@ -124,7 +124,7 @@ impl Question {
                 Space::Spatial => "Where is its axis? Point at two places of it.".into(),
                 Space::Planar => "Where is its centre of rotation? Point at it.".into(),
             },
-            Self::Finite => "Does the motion go on, or is it infinitesimal only?".into(),
+            Self::Finite => "Is the motion finite, or infinitesimal only?".into(),
             Self::Stop => match study.diagnosis().counts.freedom {
                 1 => "Prevent it: pull one link from the body to the ground.".into(),
                 _ => "Prevent one motion: pull one link from the body to the ground.".into(),
@@ -141,7 +141,7 @@ impl Question {
             ],
             (Self::Kind, Space::Spatial) => &["rotation", "translation", "screw motion"],
             (Self::Kind, Space::Planar) => &["rotation", "translation"],
-            (Self::Finite, _) => &["it goes on", "infinitesimal only"],
+            (Self::Finite, _) => &["finite", "infinitesimal only"],
             _ => &[],
         }
     }

@@ -104,7 +104,7 @@ fn other_reading(model: &Model, other: &OtherReading) -> Phrase {
     });
     // A square shaft does not turn either way.
     let which = if square {
-        "reaction couples across the shaft"
+        "reaction couples perpendicular to the shaft"
     } else {
         "reaction couples"
     };
