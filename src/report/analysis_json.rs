@@ -6,8 +6,9 @@ use serde::Serialize;
 use super::values::{JsonSense, Triple, names, point, sense, tidy, triple, unit};
 use crate::indexed::{Indexed, Indices};
 use crate::statics::{
-    Acceleration, CaseIndex, Escape, FreeMotion, Friction, Heat, MOST_ALONE, Model, MotionKind,
-    Movement, Nearness, OneWay, Placement, Reaction, ReactionIndex, ReactionKind, Rounding,
+    Acceleration, CaseIndex, Escape, FreeMotion, Friction, Heat, LoadLimits, MOST_ALONE, Model,
+    MotionKind, Movement, Nearness, OneWay, Placement, Reaction, ReactionIndex, ReactionKind,
+    Rounding,
 };
 use crate::wording;
 
@@ -151,8 +152,27 @@ struct OneWayCasePart<'a> {
     /// least coefficient of friction, the same at every rough contact, for which there is equilibrium, without unit; null
     /// where there is none that will do, or no rough contact
     common_friction: Option<f64>,
+    /// null where nothing acts besides permanent loads (those of every case, in a scene without cases its weights), no load is
+    /// permanent, or no factor is carried
+    limits: Option<LimitsPart<'a>>,
     /// how the body escapes; null where the load is carried
     escape: Option<EscapePart<'a>>,
+    words: String,
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "load_limits")]
+struct LimitsPart<'a> {
+    /// smallest factor on the variable loads at which they are carried beside the permanent ones, without unit; null where none
+    /// is too small
+    least: Option<f64>,
+    /// largest such factor, without unit; null where none is too large
+    most: Option<f64>,
+    /// how the body escapes below `least`; null where that is
+    below: Option<EscapePart<'a>>,
+    /// how the body escapes beyond `most`; null where that is
+    beyond: Option<EscapePart<'a>>,
     words: String,
 }
 
@@ -290,6 +310,7 @@ fn movement<'a>(model: &'a Model, movement: &Movement) -> MovementPart<'a> {
 pub(super) fn one_way<'a>(
     model: &'a Model,
     one_way: &'a OneWay,
+    limits: &'a Indexed<CaseIndex, Option<LoadLimits>>,
     cases: Indices<CaseIndex>,
 ) -> OneWayPart<'a> {
     let part = |index: CaseIndex| {
@@ -310,6 +331,13 @@ pub(super) fn one_way<'a>(
                 asked.map(|asked| friction(model, asked)).collect()
             }),
             common_friction: balance.and_then(|balance| tidy(balance.common_friction?)),
+            limits: limits[index].as_ref().map(|found| LimitsPart {
+                least: tidy(found.least),
+                most: tidy(found.most),
+                below: found.below.as_ref().map(|away| escape(model, away)),
+                beyond: found.beyond.as_ref().map(|away| escape(model, away)),
+                words: wording::load_limits(model, found).to_string(),
+            }),
             escape: case.escape().map(|found| escape(model, found)),
             words: wording::one_way(model, case).to_string(),
         }

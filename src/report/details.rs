@@ -1,6 +1,7 @@
 //! The parts of the report that few readers need: temperature, margin, removable reactions, singular values.
 
 use super::blocks::{heading, listed};
+use super::reactions::by_case;
 use super::{Report, clean_singular_values};
 use crate::document::DocumentBlock;
 use crate::wording::{self, Phrase, phrase};
@@ -19,6 +20,13 @@ pub(super) fn details(report: &Report, blocks: &mut Vec<DocumentBlock>) {
         let said = wording::nearness(model, nearness);
         listed(blocks, wording::NEARNESS, said);
     }
+    let limits = study.load_limits();
+    let cases = report.case_indices().filter(|_| study.one_way().is_some());
+    let said = cases.filter_map(|case| {
+        let said = wording::load_limits(model, limits[case].as_ref()?);
+        Some((case, said))
+    });
+    listed(blocks, wording::LOAD_LIMITS, by_case(report, said));
     listed(blocks, RELEASES, wording::releases(study));
     rank(report, blocks);
 }

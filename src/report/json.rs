@@ -311,9 +311,9 @@ fn document<'a>(report: &Report<'a>) -> JsonReport<'a> {
             .nearness()
             .filter(|_| diagnosis.is_held())
             .map(|nearness| analysis_json::nearness(model, nearness, study.rounding())),
-        one_way: study
-            .one_way()
-            .map(|one_way| analysis_json::one_way(model, one_way, report.case_indices())),
+        one_way: study.one_way().map(|one_way| {
+            analysis_json::one_way(model, one_way, study.load_limits(), report.case_indices())
+        }),
         acceleration: analysis_json::accelerations(
             model,
             study.accelerations(),

@@ -20,6 +20,8 @@ pub struct LoadCase {
     pub loads: Vec<AppliedLoad>,
     /// What is imposed besides, the scene's own first.
     pub imposed: Vec<ImposedAction>,
+    /// How many of the loads act in every case; `None` in a scene without cases.
+    pub(super) common: Option<usize>,
 }
 
 /// What is imposed besides loads, in SI units.
@@ -84,6 +86,19 @@ pub enum AppliedLoad {
 }
 
 impl LoadCase {
+    /// Whether it is the one of a scene without cases.
+    pub fn is_unnamed(&self) -> bool {
+        self.common.is_none()
+    }
+
+    /// Whether a load, by its index, is permanent: it acts in every case, or in a scene without cases it is a weight.
+    pub fn is_permanent(&self, load: usize) -> bool {
+        match self.common {
+            Some(common) => load < common,
+            None => matches!(self.loads.get(load), Some(AppliedLoad::Weight { .. })),
+        }
+    }
+
     /// Sum of all loads about a reference point.
     pub fn resultant(&self, reference: &Point3<f64>) -> Wrench {
         self.loads
@@ -183,6 +198,7 @@ pub(super) fn cases(resolver: &Resolver) -> Result<Indexed<CaseIndex, LoadCase>,
             name: UNNAMED_CASE.to_owned(),
             loads: common,
             imposed: everywhere,
+            common: None,
         };
         return Ok(Indexed::from(vec![alone]));
     }
@@ -200,6 +216,7 @@ pub(super) fn cases(resolver: &Resolver) -> Result<Indexed<CaseIndex, LoadCase>,
                 .copied()
                 .chain(all_imposed(resolver, &case.imposed)?)
                 .collect(),
+            common: Some(common.len()),
         })
     };
     resolver.scene.cases.iter().map(case).collect()

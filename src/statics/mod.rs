@@ -61,8 +61,10 @@ pub(crate) use matrix::{extend, restrict, rows_of, scaled_column};
 pub use model::{Model, NamedPlace};
 pub use nearness::{Amplification, MOST_ALONE, Miss, Movement, Nearness, Placement, SingleShift};
 pub(crate) use one_way::cone::nearest;
-pub(crate) use one_way::{CaseOutcomes, load_size};
-pub use one_way::{Escape, Friction, MOST_RANGED, OneWay, OneWayBalance, OneWayCase, Range};
+pub(crate) use one_way::{CaseOutcomes, load_limits, load_size};
+pub use one_way::{
+    Escape, Friction, LoadLimits, MOST_RANGED, OneWay, OneWayBalance, OneWayCase, Range,
+};
 pub use placed_support::PlacedSupport;
 pub use rank::{NumericRank, Tolerance, ToleranceError};
 pub use reaction::{Reaction, ReactionKind, Sense};

@@ -65,6 +65,7 @@ pub(crate) fn model_of(space: Space, given: &[Given]) -> Model {
         released: Vec::new(),
         cases: Indexed::from(vec![LoadCase {
             imposed: Vec::new(),
+            common: None,
             name: "load".to_owned(),
             loads: Vec::new(),
         }]),

@@ -20,9 +20,9 @@ use crate::motion::{Course, Mobilities, Selection};
 use crate::repair::{AddedLink, LinkEnd, Mending, MendingSettings, Releases, with_link};
 use crate::scene::{Coordinates, Problem, Scene};
 use crate::statics::{
-    Acceleration, CaseIndex, CaseOutcomes, Circuits, Diagnosis, Heat, Model, ModelError, Nearness,
-    OneWay, Picture, ReactionCombination, ReactionIndex, Rounding, Tolerance, Uncarried,
-    combinations,
+    Acceleration, CaseIndex, CaseOutcomes, Circuits, Diagnosis, Heat, LoadLimits, Model,
+    ModelError, Nearness, OneWay, Picture, ReactionCombination, ReactionIndex, Rounding, Tolerance,
+    Uncarried, combinations, load_limits,
 };
 
 /// A scene with all that is known of it.
@@ -54,6 +54,7 @@ struct Answers {
     uncarried: OnceLock<Vec<Uncarried>>,
     heat: OnceLock<Heat>,
     elastic: OnceLock<Elastic>,
+    load_limits: OnceLock<Indexed<CaseIndex, Option<LoadLimits>>>,
     releases: OnceLock<Releases>,
     repair: OnceLock<Repair>,
 }
@@ -310,6 +311,13 @@ impl Study {
     /// What one-way supports make of the loads; `None` where all supports act both ways.
     pub fn one_way(&self) -> Option<&OneWay> {
         self.carried().one_way.as_ref()
+    }
+
+    /// How far the variable loads of each case can grow while one-way supports carry them, in the model's order; `None` of a case
+    /// without permanent or without variable loads, or that is carried at no factor.
+    pub fn load_limits(&self) -> &Indexed<CaseIndex, Option<LoadLimits>> {
+        let found = || load_limits(&self.model, &self.diagnosis);
+        self.answers.load_limits.get_or_init(found)
     }
 
     /// How each load case starts the body from rest, in the model's order; `None` where it does not, or the mass is not

@@ -48,7 +48,7 @@ pub use number::{
     reaction_value, rounded, settled_digits,
 };
 pub use object::{object, picture};
-pub use one_way::{every_load, every_load_beside, one_way, uncounted};
+pub use one_way::{LOAD_LIMITS, every_load, every_load_beside, load_limits, one_way, uncounted};
 pub(crate) use phrase::Say;
 pub(crate) use phrase::phrase;
 pub use phrase::{AxisDirection, Height, Operator, Phrase, Span, TextPiece};

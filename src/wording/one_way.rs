@@ -2,12 +2,12 @@
 
 use super::motion::sensed_phrase;
 use super::name::{listed, support};
-use super::number::{reaction_value, rounded};
+use super::number::{Quantity, number, reaction_value, rounded};
 use super::phrase::{Phrase, phrase};
 use crate::scene::SupportKind;
 use crate::statics::{
-    Escape, Friction, MOST_RANGED, Model, OneWay, OneWayBalance, OneWayCase, Reaction,
-    ReactionIndex, Sense,
+    Escape, Friction, LoadCase, LoadLimits, MOST_RANGED, Model, OneWay, OneWayBalance, OneWayCase,
+    Reaction, ReactionIndex, Sense,
 };
 
 /// Significant digits of coefficients of friction.
@@ -77,6 +77,32 @@ fn carried(model: &Model, balance: &OneWayBalance) -> Phrase {
         said.push(phrase!(" ", friction));
     }
     said
+}
+
+/// Heading of the limits of loads.
+pub const LOAD_LIMITS: &str = "Load limits";
+
+/// How far the loads of a case can grow: `Carried up to 2.5 times the loads of this case. Beyond that, nothing prevents …`
+pub fn load_limits(model: &Model, limits: &LoadLimits) -> Phrase {
+    let loads = match model.cases.iter().any(LoadCase::is_unnamed) {
+        true => "the loads other than weights",
+        false => "the loads of this case",
+    };
+    let factor = |factor: f64| Quantity::from(number(factor));
+    let from = (limits.least > 0.0).then(|| phrase!(" from ", factor(limits.least)));
+    let up_to = match (limits.most.is_finite(), &from) {
+        (true, None) => phrase!(" up to ", factor(limits.most), " times ", loads),
+        (true, Some(_)) => phrase!(" to ", factor(limits.most), " times ", loads),
+        (false, None) => phrase!(" however large ", loads, " become"),
+        (false, Some(_)) => phrase!(" times ", loads, " on, without limit"),
+    };
+    let beyond = limits.beyond.as_ref();
+    let beyond =
+        beyond.map(|away| phrase!(" Beyond that, nothing prevents ", escape(model, away), "."));
+    let below = limits.below.as_ref().filter(|_| limits.least > 0.0);
+    let below =
+        below.map(|away| phrase!(" Below that, nothing prevents ", escape(model, away), "."));
+    phrase!("Carried", from, up_to, ".", beyond, below)
 }
 
 /// What a verdict that takes contacts and cables as holding both ways leaves out: the load cases that they do not carry;

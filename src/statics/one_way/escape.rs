@@ -144,6 +144,11 @@ impl Escapes<'_> {
         }
     }
 
+    /// The escape along a scaled motion that breaks no support, of a load that only just does work on it.
+    pub(super) fn of_motion(&self, six: &ScaledTwist) -> Option<Escape> {
+        Some(self.escape(at_unit_rate(self.model, six)?, 0.0))
+    }
+
     fn escape(&self, twist: Twist, power: f64) -> Escape {
         let model = self.model;
         let scaled = twist.scaled(model.length);

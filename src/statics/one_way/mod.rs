@@ -8,6 +8,7 @@ mod balance;
 pub(super) mod cone;
 mod escape;
 mod friction;
+mod limit;
 mod ranges;
 mod slide;
 mod supports;
@@ -26,6 +27,8 @@ pub(super) use balance::CaseBalance;
 pub use escape::Escape;
 use escape::Escapes;
 pub use friction::Friction;
+pub use limit::LoadLimits;
+pub(crate) use limit::load_limits;
 pub(super) use supports::{RoughContact, Supports};
 
 /// What becomes of a model whose supports push or pull one way only.

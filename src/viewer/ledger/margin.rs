@@ -33,7 +33,12 @@ pub(crate) fn one_way_ui(ui: &mut Ui, shown: &Shown, theme: &Theme) -> Vec<Inten
     };
     heading(ui, "One-way supports");
     let intents = rows_ui(ui, shown, |thing| *thing == Pointed::Loosened, theme);
-    say(ui, wording::every_load(shown.study.model(), one_way), theme);
+    let model = shown.study.model();
+    say(ui, wording::every_load(model, one_way), theme);
+    let limits = shown.study.load_limits().get(shown.case);
+    if let Some(limits) = limits.and_then(Option::as_ref) {
+        say(ui, wording::load_limits(model, limits), theme);
+    }
     intents
 }
 

@@ -3,6 +3,7 @@
 mod acceleration;
 mod elastic;
 mod heat;
+mod limits;
 mod nearness;
 mod one_way;
 mod rounding;

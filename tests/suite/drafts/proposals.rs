@@ -5,7 +5,7 @@ use sixhold::draft::{
     support_kinds,
 };
 use sixhold::scene::{
-    Coordinates, Direction, ForceVector, Load, Moment, Place, Scene, Space, SupportKind,
+    Coordinates, Direction, ForceVector, Load, Moment, Place, Scene, Space, Stiffness, SupportKind,
     json_schema, read_str, to_ron,
 };
 use sixhold::statics::SupportIndex;
@@ -42,6 +42,46 @@ fn a_named_point_moves_everything_that_refers_to_it() {
         (axis.z - 0.5 / 2.5_f64.sqrt()).abs() < 1e-12,
         "the hinge still points to B"
     );
+}
+
+/// What is imposed on a support follows its name and goes with it; a list of stiffnesses stays where it fits.
+#[test]
+fn renaming_and_removing_a_support_reach_what_is_imposed_on_it() {
+    let text = BOOM.replace(
+        "loads:",
+        "imposed: [Prestress(support: \"C\", force: 50), Warming(by: 20, expansion: 1e-5)],
+        cases: [(name: \"sunk\", loads: [], imposed: [Settlement(support: \"C\", moves_by: (0, 0, -0.1))])], loads:",
+    );
+    let boom = || read_str("boom", &text).expect("a scene").scene;
+    let named = |scene: &Scene| {
+        let own = scene.cases.iter().flat_map(|case| &case.imposed);
+        let all = scene.imposed.iter().chain(own);
+        let names = all.filter_map(|imposed| imposed.support().map(str::to_owned));
+        names.collect::<Vec<_>>()
+    };
+    let renamed = Proposal::renamed(&boom(), SceneItem::Support(1), "Stay").expect("a support");
+    assert_eq!(named(&renamed.scene), ["Stay", "Stay"]);
+    let removed = Proposal::removed(&boom(), SceneItem::Support(1)).expect("a support");
+    assert_eq!(named(&removed.scene), [""; 0]);
+    assert_eq!(removed.scene.imposed.len(), 1, "the body is still warmed");
+    let mut stiff = boom();
+    stiff.supports[0].stiffness.forces = Some(Stiffness::Each(vec![1e6; 3]));
+    let without = Proposal::with_couples(&stiff, 0, false).expect("a hinge");
+    assert_eq!(
+        without.scene.supports[0].stiffness,
+        stiff.supports[0].stiffness
+    );
+    let contact = SupportKind::BallJoint;
+    let made = Proposal::made(&stiff, 0, contact).expect("a support");
+    assert_eq!(
+        made.scene.supports[0].stiffness,
+        stiff.supports[0].stiffness
+    );
+    let link = SupportKind::Link {
+        ground: at(0.0, 0.0, 1.0),
+    };
+    let made = Proposal::made(&stiff, 0, link).expect("a support");
+    assert!(made.scene.supports[0].stiffness.is_empty());
 }
 
 #[test]

@@ -239,3 +239,27 @@ pub(crate) fn scenes(space: Space) -> impl Strategy<Value = Scene> {
         }
     })
 }
+
+/// So many times a load.
+pub(crate) fn scale(load: &mut Load, factor: f64) {
+    let times = |x: &mut f64| *x *= factor;
+    match load {
+        Load::Force {
+            force: ForceVector::Components(Coordinates::Space(all)),
+            ..
+        } => all.iter_mut().for_each(times),
+        Load::Force {
+            force: ForceVector::Components(Coordinates::Plane(all)),
+            ..
+        } => all.iter_mut().for_each(times),
+        Load::Couple {
+            moment: Moment::Plane(about_z),
+            ..
+        } => times(about_z),
+        Load::Couple {
+            moment: Moment::Space(all),
+            ..
+        } => all.iter_mut().for_each(times),
+        other => panic!("these scenes have no {other:?}"),
+    }
+}
