@@ -1,7 +1,7 @@
 //! An edit: what differs between two scenes, with what was there before, so that it can be taken back.
 
 use crate::scene::{
-    Case, Datum, LessonStep, Load, NamedPoint, Scene, Shape, Space, Support, Units, Wall,
+    Case, Datum, Imposed, LessonStep, Load, NamedPoint, Scene, Shape, Space, Support, Units, Wall,
 };
 
 /// What differs between two scenes.
@@ -19,11 +19,13 @@ enum ChangedPart {
     Space(Swap<Space>),
     Datum(Swap<Datum>),
     PlacementTolerance(Swap<Option<f64>>),
+    Elastic(Swap<bool>),
     Points(Splice<NamedPoint>),
     Body(Splice<Shape>),
     Walls(Splice<Wall>),
     Supports(Splice<Support>),
     Loads(Splice<Load>),
+    Imposed(Splice<Imposed>),
     Cases(Splice<Case>),
     Lesson(Splice<LessonStep>),
 }
@@ -51,21 +53,41 @@ pub struct EditError;
 impl Edit {
     /// What turns one scene into another.
     pub fn between(before: &Scene, after: &Scene) -> Self {
+        // Every field by its name: one that is forgotten here could be neither edited nor taken back.
+        let Scene {
+            title,
+            notes,
+            units,
+            space,
+            datum,
+            placement_tolerance,
+            elastic,
+            points,
+            body,
+            walls,
+            supports,
+            loads,
+            imposed,
+            cases,
+            lesson,
+        } = before;
         let parts = [
-            Swap::of(&before.title, &after.title).map(ChangedPart::Title),
-            Swap::of(&before.notes, &after.notes).map(ChangedPart::Notes),
-            Swap::of(&before.units, &after.units).map(ChangedPart::Units),
-            Swap::of(&before.space, &after.space).map(ChangedPart::Space),
-            Swap::of(&before.datum, &after.datum).map(ChangedPart::Datum),
-            Swap::of(&before.placement_tolerance, &after.placement_tolerance)
+            Swap::of(title, &after.title).map(ChangedPart::Title),
+            Swap::of(notes, &after.notes).map(ChangedPart::Notes),
+            Swap::of(units, &after.units).map(ChangedPart::Units),
+            Swap::of(space, &after.space).map(ChangedPart::Space),
+            Swap::of(datum, &after.datum).map(ChangedPart::Datum),
+            Swap::of(placement_tolerance, &after.placement_tolerance)
                 .map(ChangedPart::PlacementTolerance),
-            Splice::of(&before.points, &after.points).map(ChangedPart::Points),
-            Splice::of(&before.body, &after.body).map(ChangedPart::Body),
-            Splice::of(&before.walls, &after.walls).map(ChangedPart::Walls),
-            Splice::of(&before.supports, &after.supports).map(ChangedPart::Supports),
-            Splice::of(&before.loads, &after.loads).map(ChangedPart::Loads),
-            Splice::of(&before.cases, &after.cases).map(ChangedPart::Cases),
-            Splice::of(&before.lesson, &after.lesson).map(ChangedPart::Lesson),
+            Swap::of(elastic, &after.elastic).map(ChangedPart::Elastic),
+            Splice::of(points, &after.points).map(ChangedPart::Points),
+            Splice::of(body, &after.body).map(ChangedPart::Body),
+            Splice::of(walls, &after.walls).map(ChangedPart::Walls),
+            Splice::of(supports, &after.supports).map(ChangedPart::Supports),
+            Splice::of(loads, &after.loads).map(ChangedPart::Loads),
+            Splice::of(imposed, &after.imposed).map(ChangedPart::Imposed),
+            Splice::of(cases, &after.cases).map(ChangedPart::Cases),
+            Splice::of(lesson, &after.lesson).map(ChangedPart::Lesson),
         ];
         Self {
             parts: parts.into_iter().flatten().collect(),
@@ -107,11 +129,13 @@ impl ChangedPart {
             Self::Space(swap) => Self::Space(swap.reversed()),
             Self::Datum(swap) => Self::Datum(swap.reversed()),
             Self::PlacementTolerance(swap) => Self::PlacementTolerance(swap.reversed()),
+            Self::Elastic(swap) => Self::Elastic(swap.reversed()),
             Self::Points(splice) => Self::Points(splice.reversed()),
             Self::Body(splice) => Self::Body(splice.reversed()),
             Self::Walls(splice) => Self::Walls(splice.reversed()),
             Self::Supports(splice) => Self::Supports(splice.reversed()),
             Self::Loads(splice) => Self::Loads(splice.reversed()),
+            Self::Imposed(splice) => Self::Imposed(splice.reversed()),
             Self::Cases(splice) => Self::Cases(splice.reversed()),
             Self::Lesson(splice) => Self::Lesson(splice.reversed()),
         }
@@ -125,11 +149,13 @@ impl ChangedPart {
             Self::Space(swap) => swap.apply(&mut scene.space),
             Self::Datum(swap) => swap.apply(&mut scene.datum),
             Self::PlacementTolerance(swap) => swap.apply(&mut scene.placement_tolerance),
+            Self::Elastic(swap) => swap.apply(&mut scene.elastic),
             Self::Points(splice) => splice.apply(&mut scene.points),
             Self::Body(splice) => splice.apply(&mut scene.body),
             Self::Walls(splice) => splice.apply(&mut scene.walls),
             Self::Supports(splice) => splice.apply(&mut scene.supports),
             Self::Loads(splice) => splice.apply(&mut scene.loads),
+            Self::Imposed(splice) => splice.apply(&mut scene.imposed),
             Self::Cases(splice) => splice.apply(&mut scene.cases),
             Self::Lesson(splice) => splice.apply(&mut scene.lesson),
         }
@@ -217,6 +243,19 @@ mod tests {
                 assert_eq!(edit.reversed().applied(after).as_ref(), Ok(before));
             }
         }
+    }
+
+    /// What is imposed on a support goes with it, and comes back with it.
+    #[test]
+    fn an_edit_of_what_is_imposed_can_be_taken_back() {
+        let before = scene("handrail");
+        let mut after = before.clone();
+        after.elastic = true;
+        let (by, expansion) = (20.0, 1.2e-5);
+        after.imposed = vec![Imposed::Warming { by, expansion }];
+        let edit = Edit::between(&before, &after);
+        assert_eq!(edit.applied(&before).as_ref(), Ok(&after));
+        assert_eq!(edit.reversed().applied(&after).as_ref(), Ok(&before));
     }
 
     #[test]
