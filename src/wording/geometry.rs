@@ -14,6 +14,8 @@ pub(in crate::wording) const SAME: f64 = 1e-7;
 const LETTERS: usize = 2;
 /// Decimals of direction components.
 const DIRECTION_DECIMALS: i32 = 4;
+/// The largest of the whole numbers that a direction is written with.
+const MOST_WHOLE: u32 = 9;
 /// Supports that a line is named by before the rest is only counted.
 const MOST_NAMES: usize = 4;
 
@@ -24,7 +26,7 @@ pub fn direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase {
             phrase!(AxisDirection::positive(axis), " (vertical)")
         }
         Some(axis) => AxisDirection::positive(axis).into(),
-        None => off_axis(model, direction).into(),
+        None => inclined(model, direction).into(),
     }
 }
 
@@ -32,7 +34,7 @@ pub fn direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase {
 pub fn unsigned_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase {
     match axis_of(direction) {
         Some(axis) => AxisDirection::positive(axis).into(),
-        None => off_axis(model, direction).into(),
+        None => inclined(model, direction).into(),
     }
 }
 
@@ -44,11 +46,11 @@ pub fn signed_direction(model: &Model, direction: &Unit<Vector3<f64>>) -> Phrase
             ..AxisDirection::positive(axis)
         }
         .into(),
-        None => off_axis(model, direction).into(),
+        None => inclined(model, direction).into(),
     }
 }
 
-/// Components of a direction that is along no axis; `None` of one that is.
+/// The unit vector of a direction that is along no axis; `None` of one that is.
 pub fn slant(model: &Model, direction: &Unit<Vector3<f64>>) -> Option<Quantity> {
     match axis_of(direction) {
         Some(_) => None,
@@ -154,6 +156,26 @@ fn off_axis(model: &Model, direction: &Unit<Vector3<f64>>) -> Quantity {
     let leading = -sizes[1].log10().floor() as i32;
     let shown = DIRECTION_DECIMALS.max(leading + 1);
     triple(model, direction, |x| decimals(x, shown))
+}
+
+/// A direction along no axis, as small whole numbers where the unit vector would be rounded: `(1, 2, 2)`, but `(0.6, 0.8, 0)`.
+fn inclined(model: &Model, direction: &Unit<Vector3<f64>>) -> Quantity {
+    match whole_numbers(direction) {
+        Some(whole) => triple(model, &whole, |x| decimals(x, 0)),
+        None => off_axis(model, direction),
+    }
+}
+
+/// The smallest whole numbers in the ratio of the components, up to [`MOST_WHOLE`]; `None` where there are none, or where the
+/// components are short decimals themselves.
+fn whole_numbers(direction: &Unit<Vector3<f64>>) -> Option<Vector3<f64>> {
+    let are_whole = |v: &Vector3<f64>| v.iter().all(|x| (x - x.round()).abs() <= SAME * v.amax());
+    if are_whole(&(direction.into_inner() * 100.0)) {
+        return None;
+    }
+    let ratios = direction.into_inner() / direction.amax();
+    let mut multiples = (1..=MOST_WHOLE).map(|factor| ratios * f64::from(factor));
+    multiples.find(are_whole).map(|whole| whole.map(f64::round))
 }
 
 fn up(space: Space) -> usize {
@@ -291,6 +313,22 @@ mod tests {
             line(&model, &at, &along(0.0, 3.0, 4.0)),
             "the line through A parallel to (0, 0.6, 0.8)"
         );
+    }
+
+    #[test]
+    fn a_direction_is_written_without_rounding_where_it_can_be() {
+        let (model, _) = samples::two_ball_joints();
+        for ((x, y, z), text) in [
+            ((3.0, 4.0, 0.0), "(0.6, 0.8, 0)"),
+            ((1.0, 0.0, -1.0), "(1, 0, \u{2212}1)"),
+            ((-0.5, 1.0, 1.0), "(\u{2212}1, 2, 2)"),
+            ((2.0, 3.0, 0.0), "(2, 3, 0)"),
+            ((1.0, 0.1, 0.0), "(0.995, 0.0995, 0)"),
+        ] {
+            assert_eq!(signed_direction(&model, &along(x, y, z)), text);
+        }
+        let unit = slant(&model, &along(1.0, 0.0, -1.0)).unwrap();
+        assert_eq!(Phrase::from(unit), "(0.7071, 0, \u{2212}0.7071)");
     }
 
     #[test]

@@ -227,7 +227,7 @@ fn four_freedoms_and_more() {
         ),
         (
             &wrench,
-            "Only two reactions for six motions; the one force acts along the vertical line through r0, and the one couple is about (0.7071, 0, 0.7071): four motions remain.",
+            "Only two reactions for six motions; the one force acts along the vertical line through r0, and the one couple is about (1, 0, 1): four motions remain.",
         ),
         (
             &line,
