@@ -30,6 +30,8 @@ pub(super) struct HardwareBuilder<'a, S> {
 const USUAL: f64 = 3.5;
 /// Ground reaches no farther than this, in units: more than a page is wide. Numbers of a degenerate scene know no bound.
 const FARTHEST: f64 = 1000.0;
+/// Half the width of what stands on the ground, in units.
+const HALF_WIDTH: f64 = 6.0;
 /// Ground beyond what slides on it, in units.
 const BEYOND: f64 = 6.0;
 
@@ -154,7 +156,8 @@ impl<'a, S> HardwareBuilder<'a, S> {
 
     /// Of directions at the held point, the one that leads most clearly away from the body; the first among equals.
     ///
-    /// Each is judged by how far from the body the points between two distances along it lie, units.
+    /// Each is judged by how far from the body the points between two distances along it lie, units; where all lead through
+    /// the body at first, as from the middle of a thick bar, by the farthest of them.
     pub(crate) fn freest(&self, ways: &[Vector3<f64>], reach: [f64; 2]) -> Vector3<f64> {
         const SAMPLES: u32 = 3;
         let reach = reach.map(|units| units * self.unit());
@@ -165,7 +168,10 @@ impl<'a, S> HardwareBuilder<'a, S> {
                 let off = solid::distance(self.layout.body, &(self.at() + way * away));
                 (off / away).min(1.0)
             });
-            samples.fold(f64::INFINITY, f64::min)
+            let rooms: Vec<f64> = samples.collect();
+            let least = rooms.iter().copied().fold(f64::INFINITY, f64::min);
+            let last = rooms.last().copied().unwrap_or_default();
+            if least > 0.0 { least } else { last - 1.0 }
         };
         let mut best: Option<(f64, Vector3<f64>)> = None;
         for way in ways {
@@ -182,8 +188,8 @@ impl<'a, S> HardwareBuilder<'a, S> {
         let ways = [Vector3::y(), Vector3::x(), -Vector3::x(), -Vector3::y()];
         let reach = if deep { 16.0 } else { 13.0 };
         let cover = |into: &Vector3<f64>| {
-            let behind = self.covered_eighths(&-into, reach);
-            let ahead = self.covered_eighths(into, reach);
+            let behind = self.covered_part(&-into, reach);
+            let ahead = self.covered_part(into, reach);
             // A wall wants the body on its other side; a pin is content with a free side.
             behind - if deep { ahead } else { 0 }
         };
@@ -196,10 +202,18 @@ impl<'a, S> HardwareBuilder<'a, S> {
         best
     }
 
-    /// Of eight points along a way of a length from the held point, how many lie over the body.
-    fn covered_eighths(&self, way: &Vector3<f64>, length: f64) -> i32 {
-        let over = |eighth: &i32| self.covers(&self.point(way, length * f64::from(*eighth) / 8.0));
-        (1..=8).filter(over).count() as i32
+    /// How much of a way of a length from the held point lies over the body. Two lines beside it, which count less, tell on
+    /// which side of a straight edge the body is.
+    fn covered_part(&self, way: &Vector3<f64>, length: f64) -> i32 {
+        let aside = Vector3::z().cross(way) * (HALF_WIDTH * self.unit());
+        let covered = |line: i32| {
+            let over = |eighth: &i32| {
+                let along = self.point(way, length * f64::from(*eighth) / 8.0);
+                self.covers(&(along + aside * f64::from(line)))
+            };
+            (1..=8).filter(over).count() as i32
+        };
+        3 * covered(0) + covered(-1) + covered(1)
     }
 
     /// Where the ground may lie: below if there is room, else to the sides or above.

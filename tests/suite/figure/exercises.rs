@@ -1,10 +1,12 @@
 //! Figures of exercises drawn at random: symbols stand beside the body, and labels can be read.
 
+use nalgebra::Point3;
 use sixhold::exercises::{ExerciseSheet, Level, SheetSettings, Topic};
 use sixhold::figure::FigurePart;
 use sixhold::portrayal::{HardwareShape, Layout, SymbolPart};
 use sixhold::scene::solid::{self, Solid};
 use sixhold::scene::{Space, SupportKind};
+use sixhold::statics::SupportIndex;
 use sixhold::study::Study;
 
 use super::labels::faults;
@@ -25,50 +27,59 @@ fn studies(count: usize, seed: u64, level: Level) -> Vec<Study> {
     problems.map(|problem| problem.study).collect()
 }
 
-/// Rollers and the ground of contacts lay inside of bars, whose centre lines scenes give.
+/// Rollers, walls and the feet of stands lay inside of bars, whose centre lines scenes give, and across edges of plates.
 #[test]
-fn nothing_that_pushes_is_drawn_inside_the_body() {
-    let mut seen = 0;
+fn no_support_is_drawn_inside_the_body() {
+    let (mut problems, mut seen) = (0, 0);
     for (seed, level) in [(1, Level::Easy), (2, Level::Middle), (3, Level::Hard)] {
-        for study in studies(84, seed, level) {
-            let body = solid::of_body(study.scene());
-            let unit = size(&body) / PAGE;
-            let layout = Layout {
-                model: study.model(),
-                body: &body,
-                course: None,
-                swing: &[],
-                unit,
-                thickest: 1.0,
-            };
-            let places = middles(&layout);
-            for (support, at) in places {
-                let kind = &study.model().supports[support].kind;
-                let pushes = matches!(
-                    kind,
-                    SupportKind::Roller { .. }
-                        | SupportKind::SmoothContact { .. }
-                        | SupportKind::RoughContact { .. }
-                );
-                if !pushes {
-                    continue;
+        for seed in [seed, seed + 10] {
+            for study in studies(168, seed, level) {
+                problems += 1;
+                let body = solid::of_body(study.scene());
+                let unit = size(&body) / PAGE;
+                let layout = Layout {
+                    model: study.model(),
+                    body: &body,
+                    course: None,
+                    swing: &[],
+                    unit,
+                    thickest: 1.0,
+                };
+                for (support, at) in places(&layout) {
+                    seen += 1;
+                    let kind = &study.model().supports[support].kind;
+                    let title = &study.scene().title;
+                    let off = solid::distance(&body, &at);
+                    assert!(off > 0.0, "{title}, {kind:?}: {at}");
                 }
-                seen += 1;
-                let title = &study.scene().title;
-                assert!(solid::distance(&body, &at) > 0.0, "{title}: {at}");
             }
         }
     }
-    assert!(seen > 150, "{seen}");
+    assert!(problems >= 1000 && seen > 3000, "{problems} {seen}");
 }
 
-/// Middles of rings, balls and pieces of ground, each with its support.
-fn middles(layout: &Layout) -> Vec<(sixhold::statics::SupportIndex, nalgebra::Point3<f64>)> {
+/// Middles of rings and balls that press against the body, and of all pieces of ground, each with its support.
+fn places(layout: &Layout) -> Vec<(SupportIndex, Point3<f64>)> {
+    let presses = |support: SupportIndex| {
+        matches!(
+            layout.model.supports[support].kind,
+            SupportKind::Roller { .. }
+                | SupportKind::SmoothContact { .. }
+                | SupportKind::RoughContact { .. }
+        )
+    };
+    // A pin in a slot and a collar on its rod lie over the body.
+    let lies_over = |support: SupportIndex| {
+        let kind = &layout.model.supports[support].kind;
+        matches!(kind, SupportKind::Slot { .. } | SupportKind::Collar { .. })
+    };
     if layout.model.space == Space::Planar {
         let symbols = layout.symbols().into_iter();
         let middles = symbols.filter_map(|piece| match piece.shape {
-            SymbolPart::Disc { centre, .. } => Some((piece.support, centre)),
-            SymbolPart::Hatching(lines) => {
+            SymbolPart::Disc { centre, .. } if presses(piece.support) => {
+                Some((piece.support, centre))
+            }
+            SymbolPart::Hatching(lines) if !lies_over(piece.support) => {
                 let [a, b] = *lines.get(lines.len() / 2)?;
                 Some((piece.support, nalgebra::center(&a, &b)))
             }
@@ -78,9 +89,10 @@ fn middles(layout: &Layout) -> Vec<(sixhold::statics::SupportIndex, nalgebra::Po
     }
     let solids = layout.solids().into_iter();
     let middles = solids.filter_map(|piece| match piece.shape {
-        HardwareShape::Ball { centre, .. } | HardwareShape::Ground { centre, .. } => {
+        HardwareShape::Ball { centre, .. } if presses(piece.support) => {
             Some((piece.support, centre))
         }
+        HardwareShape::Ground { centre, .. } => Some((piece.support, centre)),
         _ => None,
     });
     middles.collect()
