@@ -18,6 +18,8 @@ use crate::wording;
 const OFF: f64 = 9.0;
 /// Most dimension lines of a figure in space: beyond, extension lines make a thicket.
 const MOST: usize = 6;
+/// The same where the coordinates are in no table of the figure but may be beside it, as on sheets of exercises.
+const MOST_WITHOUT_TABLE: usize = 9;
 /// Most places of a line that are tried along the axis that it does not run along.
 const MOST_LEVELS: usize = 8;
 
@@ -46,13 +48,13 @@ pub(super) fn draw(stage: &Stage, sketch: &mut Sketch) {
         first.into_iter().chain(said).collect()
     };
     let wanted = with_first(if most { points.clone() } else { left_out });
-    let thicket = !stage.is_planar() && lines > MOST;
-    let crowded = thicket || coordinates::are_many(stage, &wanted);
+    let is_thicket = |most: usize| !stage.is_planar() && lines > most;
+    let crowded = is_thicket(MOST) || coordinates::are_many(stage, &wanted);
     if crowded && stage.shows(FigurePart::Table) {
         let all = points.into_iter().chain(points::weighed(stage));
         coordinates::in_table(stage, &all.collect::<Vec<_>>(), sketch);
     } else {
-        if !most {
+        if !most && !is_thicket(MOST_WITHOUT_TABLE) {
             *sketch = with_lines;
         }
         coordinates::letter_ground_ends(stage, sketch);

@@ -4,6 +4,7 @@ use super::pens::Letters;
 use crate::drawing::{Item, PathOutline, PathShape, Polyline, Run, Stroke};
 pub(super) use crate::portrayal::label_places::Spot;
 use crate::theme::Colour;
+use crate::wording::Phrase;
 
 /// Shapes and labels under construction.
 #[derive(Debug, Clone, Default)]
@@ -20,8 +21,8 @@ pub(super) struct PointTable {
     /// Heads of the columns, the first of which is that of the names.
     pub heads: Vec<Vec<Run>>,
     pub rows: Vec<Vec<Vec<Run>>>,
-    /// Lines below the rows.
-    pub notes: Vec<Vec<Run>>,
+    /// Below the rows, each in as many lines as it takes.
+    pub notes: Vec<Phrase>,
 }
 
 /// A text that wants a place near what it names.

@@ -5,6 +5,7 @@ use super::points::{self, KnownPoint};
 use super::sketch::{PointTable, Sketch};
 use super::stage::Stage;
 use super::{BORDER, labels};
+use crate::document::wrapped;
 use crate::drawing::{Item, PathOutline, PathShape, Polyline, Run, Text, Weight, width};
 use crate::wording::{self, Phrase, phrase};
 
@@ -66,9 +67,9 @@ pub(super) fn note_slants(stage: &Stage, sketch: &mut Sketch) {
         }
     }
     let note = |(way, names): &(Phrase, Vec<Phrase>)| {
-        stage.runs(&phrase!(wording::listed(names), ": ", way))
+        phrase!(wording::listed(names), ": ", way).with_digits(stage.settings.digits)
     };
-    let notes: Vec<Vec<Run>> = ways.iter().map(note).collect();
+    let notes: Vec<Phrase> = ways.iter().map(note).collect();
     if !notes.is_empty() {
         sketch.table.get_or_insert_default().notes = notes;
     }
@@ -111,14 +112,17 @@ impl PointTable {
     }
 
     fn write_notes(&self, writer: &mut TableWriter, page: f64, top: f64) -> f64 {
-        let widths = self.notes.iter().map(|note| size(note, SMALL));
+        let room = page - 2.0 * BORDER;
+        let in_lines = |note| wrapped(note, SMALL.size, SMALL.weight, room);
+        let lines: Vec<Vec<Run>> = self.notes.iter().flat_map(in_lines).collect();
+        let widths = lines.iter().map(|line| size(line, SMALL));
         let wide = widths.fold(0.0, f64::max);
         let halves = abreast(page, wide);
-        let long = self.notes.len().div_ceil(halves);
-        for (index, note) in self.notes.iter().enumerate() {
+        let long = lines.len().div_ceil(halves);
+        for (index, line) in lines.iter().enumerate() {
             let left = BORDER + (index / long) as f64 * (wide + APART);
             let base = top + LEADING * ((index % long) as f64 + 1.0);
-            writer.text(note, SMALL, [left, base]);
+            writer.text(line, SMALL, [left, base]);
         }
         top + LEADING * long as f64 + UNDER
     }
