@@ -180,8 +180,12 @@ fn inline(phrase: &Phrase) -> String {
 
 fn escaped(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
-    for letter in text.chars() {
-        if "\\`*_[]<>|#~$".contains(letter) {
+    let mut letters = text.chars().peekable();
+    while let Some(letter) = letters.next() {
+        let mut follows = |is: fn(&char) -> bool| letters.peek().is_some_and(is);
+        // Such as `&lt;`, while a single one may stay.
+        let begins_entity = letter == '&' && follows(|next| next.is_alphanumeric() || *next == '#');
+        if begins_entity || "\\`*_[]<>|#~$".contains(letter) {
             plain.push('\\');
         }
         plain.push(if letter == '\n' { ' ' } else { letter });
@@ -206,6 +210,8 @@ mod tests {
     fn names_and_marks_stay_what_they_are() {
         assert_eq!(inline(&phrase!(symbol(), " * 2")), "$A_x$ \\* 2");
         assert_eq!(inline(&"a|b_ <i> $5".into()), "a\\|b\\_ \\<i\\> \\$5");
+        // Would else be read as an entity of HTML.
+        assert_eq!(inline(&"R &amp; D & E".into()), "R \\&amp; D & E");
     }
 
     #[test]
