@@ -1,4 +1,4 @@
-//! A written document: headings, paragraphs, equations, tables and figures, and its forms as text, Markdown, HTML, PDF and LaTeX.
+//! A written document: headings, paragraphs, equations, tables and figures, and its forms as text, Markdown, HTML, PDF, LaTeX and Typst.
 //!
 //! Knows nothing of mechanics. Texts are phrases, whose spans each form sets in its own way. Each form is one
 //! self-contained file.
@@ -13,6 +13,7 @@ mod pdf;
 mod runs;
 mod terminal;
 mod tex;
+mod typst;
 
 pub use html::{fragment, html};
 pub use inline::inline;
@@ -23,6 +24,7 @@ pub(crate) use pdf::breaks::tests as breaks;
 pub use pdf::{Paper, pdf, pdf_on};
 pub use runs::{runs, wrapped};
 pub use terminal::{Styles, terminal};
+pub use typst::typst;
 
 use crate::drawing::Drawing;
 use crate::wording::{Operator, Phrase, phrase};
