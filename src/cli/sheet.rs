@@ -119,8 +119,6 @@ fn problems(settings: &SheetSettings) -> Result<exercises::ExerciseSheet, Failur
 const UNWATCHED: DrawingProgress = &|_, _, _| {};
 /// Folder of the scenes, within that of the sheet.
 const SCENES: &str = "scenes";
-/// Folder of the LaTeX sources and their figures.
-const LATEX: &str = "latex";
 
 /// A file to write, and its content.
 type NewFile = (PathBuf, Vec<u8>);
@@ -172,17 +170,49 @@ fn files_of(sheet: &exercises::ExerciseSheet, folder: &Path, args: &SheetArgs) -
         (folder.join("qti.zip"), quiz.qti()),
     ];
     let mut files: Vec<NewFile> = documents.chain(scenes).chain(platforms).collect();
-    if args.latex {
-        sources.iter().for_each(|(document, name)| {
-            files.extend(latex_files(document, name, folder, args.paper.into()));
-        });
+    let languages = [(args.latex, LATEX), (args.typst, TYPST)];
+    for (_, language) in languages.iter().filter(|(is_asked, _)| *is_asked) {
+        for (document, name) in &sources {
+            files.extend(source_files(
+                document,
+                name,
+                folder,
+                language,
+                args.paper.into(),
+            ));
+        }
     }
     files
 }
 
-/// The LaTeX source of a document in a folder of its own, and its figures beside it.
-fn latex_files(document: &Document, name: &str, folder: &Path, paper: Paper) -> Vec<NewFile> {
-    let folder = folder.join(LATEX);
+/// A language that documents are written in for those who go on with them.
+struct SourceLanguage {
+    /// Folder of the sources and their figures.
+    folder: &'static str,
+    ending: &'static str,
+    write: fn(&Document, Paper, &[String]) -> String,
+}
+
+const LATEX: SourceLanguage = SourceLanguage {
+    folder: "latex",
+    ending: "tex",
+    write: document::latex,
+};
+const TYPST: SourceLanguage = SourceLanguage {
+    folder: "typst",
+    ending: "typ",
+    write: document::typst,
+};
+
+/// The source of a document in the folder of its language, and its figures beside it.
+fn source_files(
+    document: &Document,
+    name: &str,
+    folder: &Path,
+    language: &SourceLanguage,
+    paper: Paper,
+) -> Vec<NewFile> {
+    let folder = folder.join(language.folder);
     let figures = document.blocks.iter().filter_map(|block| match block {
         DocumentBlock::Figure(figure) => Some(figure),
         _ => None,
@@ -192,8 +222,9 @@ fn latex_files(document: &Document, name: &str, folder: &Path, paper: Paper) -> 
         (file, drawing::pdf(&figure.drawing))
     });
     let (names, drawn): (Vec<String>, Vec<Vec<u8>>) = figures.unzip();
-    let source = document::latex(document, paper, &names);
-    let source = (folder.join(name).with_extension("tex"), source.into_bytes());
+    let source = (language.write)(document, paper, &names);
+    let path = folder.join(name).with_extension(language.ending);
+    let source = (path, source.into_bytes());
     let drawn = names.into_iter().zip(drawn);
     let drawn = drawn.map(|(file, bytes)| (folder.join(file), bytes));
     drawn.chain([source]).collect()
@@ -296,12 +327,7 @@ fn answer_figures(problem: &Exercise, rounding: RoundingArgs) -> Figures {
 
 fn topics(about: &[TopicArg]) -> Vec<Topic> {
     let topics = about.iter().flat_map(|about| match about {
-        TopicArg::Improper => vec![Topic::Improper],
-        TopicArg::Partial => vec![Topic::Partial],
-        TopicArg::Redundant => vec![Topic::Redundant],
-        TopicArg::Determinate => vec![Topic::Determinate],
-        TopicArg::Reactions => vec![Topic::Reactions],
-        TopicArg::NearMiss => vec![Topic::NearMiss],
+        TopicArg::One(topic) => vec![*topic],
         TopicArg::Mixed => Topic::MIXED.to_vec(),
     });
     topics.collect()

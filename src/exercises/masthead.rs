@@ -1,6 +1,6 @@
 //! What a sheet says of itself: its title by topic, the course, and lines to write a name on.
 
-use super::{Exercise, ExerciseSheet, Topic};
+use super::{Exercise, ExerciseSheet};
 use crate::document::DocumentBlock;
 use crate::wording::{Phrase, phrase};
 
@@ -34,12 +34,7 @@ pub(super) fn title(sheet: &ExerciseSheet) -> String {
     let first = topics.next();
     let only = first.filter(|first| topics.all(|topic| topic == *first));
     let title = match only {
-        Some(Topic::Improper) => "Improper constraints",
-        Some(Topic::Partial) => "Partial constraints",
-        Some(Topic::Redundant) => "Statically indeterminate supports",
-        Some(Topic::Determinate) => "Statically determinate supports",
-        Some(Topic::Reactions) => "Support reactions",
-        Some(Topic::NearMiss) => "Nearly improper constraints",
+        Some(topic) => topic.words().title,
         None => "Constraints and support reactions",
     };
     match sheet.masthead.variant {

@@ -19,6 +19,7 @@ mod pages;
 mod quiz;
 mod random;
 mod signature;
+mod topic;
 mod units;
 mod variant;
 
@@ -28,6 +29,7 @@ pub use near_miss::NearMiss;
 pub use pages::{Figures, answers, key, questions};
 pub use quiz::Quiz;
 pub use signature::Signature;
+pub use topic::{Topic, TopicWords};
 
 use thiserror::Error;
 
@@ -35,35 +37,7 @@ use crate::scene::Space;
 use crate::study::Study;
 use arrangement::Arrangement;
 use random::Random;
-
-/// What problems are about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-#[non_exhaustive]
-pub enum Topic {
-    /// Reactions enough, but so placed that the body is not held.
-    Improper,
-    /// Too few reactions.
-    Partial,
-    /// Held, with statically indeterminate reactions.
-    Redundant,
-    /// Held, and statically determinate.
-    Determinate,
-    /// The same, with every reaction to be computed.
-    Reactions,
-    /// Held, but by one support that just misses the axis that all others leave free.
-    NearMiss,
-}
-
-impl Topic {
-    /// The topics of a mixed sheet, in their order: all but [`Self::NearMiss`], which comes on request alone.
-    pub const MIXED: [Self; 5] = [
-        Self::Determinate,
-        Self::Improper,
-        Self::Partial,
-        Self::Redundant,
-        Self::Reactions,
-    ];
-}
+use signature::Share;
 
 /// How demanding a problem is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -177,7 +151,7 @@ impl ExerciseSheet {
             let level = settings
                 .level
                 .unwrap_or_else(|| rising(index, settings.count));
-            let problem = problem(&mut random, topic, level, &settings.choice, &problems);
+            let problem = problem(&mut random, topic, level, settings, &problems);
             problems.push(problem.ok_or(SheetError::TooAlike { found: index })?);
             each();
         }
@@ -234,13 +208,17 @@ fn problem(
     random: &mut Random,
     topic: Topic,
     level: Level,
-    choice: &ExerciseChoice,
+    settings: &SheetSettings,
     before: &[Exercise],
 ) -> Option<Exercise> {
+    let choice = &settings.choice;
+    let is_mixed = settings.topics.len() > 1;
     (0..MOST_TRIES).find_map(|_| {
         let drawn = choice.arrangement(random, topic, level)?;
-        let signature = Signature::of(&drawn);
-        if before.iter().any(|other| other.signature == signature) || !topic.owns(&drawn) {
+        let signature = topic.signature(&drawn);
+        let share = Share::of(&drawn);
+        let is_new = before.iter().all(|other| other.signature != signature);
+        if !is_new || share.is_mixed != is_mixed || !topic.owns(share) {
             return None;
         }
         let (study, near) = accepted(random, &drawn, topic, choice)?;
@@ -272,13 +250,21 @@ fn accepted(
 }
 
 impl Topic {
-    /// Whether an arrangement is this topic's: where the rank does not tell two topics apart, each arrangement belongs to
-    /// one of them, so that sheets on different topics have no problem in common.
-    fn owns(self, drawn: &Arrangement) -> bool {
+    /// What makes two problems alike: a near miss is another problem than what it is drawn from.
+    fn signature(self, drawn: &Arrangement) -> Signature {
         match self {
-            Self::Determinate | Self::Improper => signature::is_even(drawn),
+            Self::NearMiss => Signature::of(drawn).of_a_near_miss(),
+            _ => Signature::of(drawn),
+        }
+    }
+
+    /// Whether arrangements of a share are this topic's: where the rank does not tell two topics apart, each arrangement
+    /// belongs to one of them, so that sheets on different topics have no problem in common.
+    fn owns(self, share: Share) -> bool {
+        match self {
+            Self::Determinate | Self::Improper => share.is_first,
             // A near miss is drawn as what it misses.
-            Self::Reactions | Self::NearMiss => !signature::is_even(drawn),
+            Self::Reactions | Self::NearMiss => !share.is_first,
             Self::Partial | Self::Redundant => true,
         }
     }
@@ -296,7 +282,7 @@ impl Exercise {
             Some(Self {
                 study,
                 near,
-                signature: Signature::of(&drawn),
+                signature: self.topic.signature(&drawn),
                 drawn,
                 ..self.clone()
             })

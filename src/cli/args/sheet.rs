@@ -3,11 +3,11 @@
 use std::path::PathBuf;
 
 use clap::ValueEnum;
-use clap::builder::PossibleValuesParser;
+use clap::builder::{PossibleValue, PossibleValuesParser};
 
 use super::values::{problems, seed};
 use super::{EXIT_CODES_OF_SHEET, RoundingArgs};
-use crate::exercises::SUPPORT_WORDS;
+use crate::exercises::{SUPPORT_WORDS, Topic};
 
 /// `sixhold sheet`.
 #[derive(Debug, clap::Args)]
@@ -58,6 +58,9 @@ pub(crate) struct SheetArgs {
     /// Writes the sheet, the answers and the key as LaTeX sources, too, with their figures as PDF
     #[arg(long)]
     pub latex: bool,
+    /// Writes them as Typst sources, too, with their figures as PDF
+    #[arg(long)]
+    pub typst: bool,
     /// Size of the paper
     #[arg(long, value_enum, default_value_t = PaperArg::A4)]
     pub paper: PaperArg,
@@ -71,23 +74,40 @@ pub(crate) struct SheetArgs {
     pub rounding: RoundingArgs,
 }
 
-/// Topics of exercises.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+/// Topics of exercises: one, or all that are mixed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum TopicArg {
-    /// Reactions enough, but so placed that the body is not held
-    Improper,
-    /// Too few reactions
-    Partial,
-    /// Held, with statically indeterminate reactions
-    Redundant,
-    /// Held, and statically determinate
-    Determinate,
-    /// Held, and every reaction to be computed
-    Reactions,
-    /// Held, but by one support that misses a shared axis by three centimetres at most; never in a mixed sheet
-    NearMiss,
-    /// All but near-miss, in turn
+    One(Topic),
     Mixed,
+}
+
+/// How many there are.
+const TOPICS: usize = Topic::ALL.len() + 1;
+
+impl TopicArg {
+    const ALL: [Self; TOPICS] = {
+        let mut all = [Self::Mixed; TOPICS];
+        let mut index = 0;
+        while index < Topic::ALL.len() {
+            all[index] = Self::One(Topic::ALL[index]);
+            index += 1;
+        }
+        all
+    };
+}
+
+impl ValueEnum for TopicArg {
+    fn value_variants<'a>() -> &'a [Self] {
+        &Self::ALL
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        let (name, about) = match self {
+            Self::One(topic) => (topic.words().name, topic.words().about),
+            Self::Mixed => ("mixed", "All but near-miss, in turn"),
+        };
+        Some(PossibleValue::new(name).help(about))
+    }
 }
 
 /// Levels of exercises.
