@@ -35,7 +35,9 @@ pub(super) fn accepted(scene: Scene, topic: Topic) -> Option<Study> {
     let study = Study::of(scene, model);
     let (model, diagnosis) = (study.model(), study.diagnosis());
     let proven = diagnosis.exact.rank == diagnosis.counts.rank && diagnosis.exact.as_written;
-    (proven && is_worth_it(model, diagnosis, topic)).then_some(study)
+    let is_good = proven && is_worth_it(model, diagnosis, topic);
+    // The questions take contacts and cables as two-way; the answer must not depend on it.
+    (is_good && (topic != Topic::Redundant || study.uncarried().is_empty())).then_some(study)
 }
 
 fn fits(topic: Topic, unknowns: usize, rank: usize, motions: usize) -> bool {

@@ -173,8 +173,7 @@ fn spatial_holds(
                 ],
                 _ => &[GridSupportKind::Hinge, GridSupportKind::Journal],
             };
-            let (kind, along) = (random.pick(kinds), random.pick(&AXES));
-            gathered.add(random, kind, along);
+            gathered.add_one_of(random, kinds);
         }
         SupportTheme::Joints => {
             gathered.add(random, GridSupportKind::BallJoint, [0; 3]);

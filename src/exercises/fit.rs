@@ -32,27 +32,22 @@ fn fits(body: &Body, kind: GridSupportKind, at: GridPoint, along: GridPoint) -> 
     let taken = |way: GridPoint| body.covers(beside(at, way, 1.0));
     let back = along.map(|part| -part);
     match kind {
-        // A box has no shaft.
-        _ if kind.is_bearing() && body.is_box() => false,
+        // Plates and cases have no shaft, and cases no rod.
+        _ if kind.is_bearing() && !body.is_bar() => false,
+        _ if kind.runs_on_a_rod() && body.is_box() => false,
         _ if kind.is_surface() => body.ways_from(at).iter().all(|way| dot(*way, along) >= 0),
         GridSupportKind::RailWheel => !taken([0, 0, -1]),
         GridSupportKind::Link | GridSupportKind::Cable => !body.is_crossed(at, along),
-        // A bar is its own shaft; a plate or a case has one that leads out of it.
-        GridSupportKind::Journal
-        | GridSupportKind::PairedJournal
-        | GridSupportKind::Thrust
-        | GridSupportKind::PairedThrust
-        | GridSupportKind::SquareJournal => match body.is_bar() {
-            true => body
-                .ways_from(at)
-                .iter()
-                .all(|way| cross(*way, along) == [0; 3]),
-            false => !taken(along) || !taken(back),
-        },
-        GridSupportKind::Collar | GridSupportKind::Slider => {
-            !body.is_bar() || (!taken(along) && !taken(back))
-        }
-        GridSupportKind::Fixed => !body.passes_through(at),
+        // A bar is its own shaft.
+        _ if kind.is_bearing() => body
+            .ways_from(at)
+            .iter()
+            .all(|way| cross(*way, along) == [0; 3]),
+        // The rod leads past the body on both sides; in the plane, also along the edge of a plate.
+        GridSupportKind::Collar if !body.is_bar() => true,
+        GridSupportKind::Collar | GridSupportKind::Slider => !taken(along) && !taken(back),
+        GridSupportKind::Universal => !taken(along) || !taken(back),
+        GridSupportKind::Fixed => !body.is_bar() || body.ends_at(at),
         _ => true,
     }
 }
@@ -123,14 +118,11 @@ impl Body {
             .collect()
     }
 
-    /// Whether a bar goes on straight to both sides of a point.
-    fn passes_through(&self, at: GridPoint) -> bool {
+    /// Whether all of a bar lies one way from a point: there is neither a bend nor more of the bar behind.
+    fn ends_at(&self, at: GridPoint) -> bool {
         let ways = self.ways_from(at);
-        let is_opposite = |a: &GridPoint, b: &GridPoint| cross(*a, *b) == [0; 3] && dot(*a, *b) < 0;
-        self.is_bar()
-            && ways
-                .iter()
-                .any(|one| ways.iter().any(|other| is_opposite(one, other)))
+        let is_same = |a: &GridPoint, b: &GridPoint| cross(*a, *b) == [0; 3] && dot(*a, *b) > 0;
+        ways.iter().all(|way| is_same(way, &ways[0]))
     }
 }
 
@@ -197,7 +189,7 @@ mod tests {
     }
 
     #[test]
-    fn bearings_go_along_a_shaft_and_out_of_a_plate() {
+    fn bearings_go_along_a_shaft_and_never_on_a_plate() {
         let crank = body(9);
         let at = crank.anchors[1];
         assert_eq!(
@@ -212,14 +204,9 @@ mod tests {
         // The middle of the edge along x.
         let edge = tray.anchors[4];
         assert_eq!((edge[1], edge[2]), (0, 0));
-        assert_eq!(
-            fitting(&tray, GridSupportKind::Thrust, edge, [0, 1, 0]),
-            Some([0, 1, 0])
-        );
-        assert_eq!(
-            fitting(&tray, GridSupportKind::Thrust, edge, [1, 0, 0]),
-            None
-        );
+        for along in [[0, 1, 0], [1, 0, 0]] {
+            assert_eq!(fitting(&tray, GridSupportKind::Thrust, edge, along), None);
+        }
         assert_eq!(
             fitting(&tray, GridSupportKind::Contact, edge, [0, -1, 0]),
             Some([0, 1, 0])

@@ -85,6 +85,23 @@ impl<'a> GatheredSupports<'a> {
         self.take(kind, at, along);
     }
 
+    /// A support along an axis, of one of those kinds that fit the body somewhere.
+    pub(super) fn add_one_of(&mut self, random: &mut Random, kinds: &[GridSupportKind]) {
+        let places = |kind: &GridSupportKind| {
+            let along = |axis| self.places_for(*kind, axis, self.free.iter().copied());
+            let places: Vec<_> = AXES.into_iter().flat_map(along).collect();
+            (*kind, places)
+        };
+        let mut fitting: Vec<_> = kinds.iter().map(places).collect();
+        fitting.retain(|(_, places)| !places.is_empty());
+        if fitting.is_empty() {
+            return;
+        }
+        let (kind, places) = fitting.swap_remove(random.below(fitting.len()));
+        let (at, along) = random.pick(&places);
+        self.take(kind, at, along);
+    }
+
     /// Those of some points at which a support of that kind fits, each with its direction.
     fn places_for(
         &self,

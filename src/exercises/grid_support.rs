@@ -71,7 +71,7 @@ impl GridSupportKind {
         matches!(self, Self::Link | Self::Cable)
     }
 
-    /// Whether it is held by a bearing that a shaft runs through, or runs on a rod itself.
+    /// Whether it is held by a bearing that a shaft runs through.
     pub(super) fn is_bearing(self) -> bool {
         matches!(
             self,
@@ -80,9 +80,12 @@ impl GridSupportKind {
                 | Self::Thrust
                 | Self::PairedThrust
                 | Self::SquareJournal
-                | Self::Slider
-                | Self::Collar
         )
+    }
+
+    /// Whether the body runs on a rod.
+    pub(super) fn runs_on_a_rod(self) -> bool {
+        matches!(self, Self::Slider | Self::Collar)
     }
 
     /// Whether it matters which way its direction points: an axis, a rod or a slot has no sense.

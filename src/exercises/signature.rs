@@ -12,6 +12,9 @@ use crate::scene::Space;
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Signature(Vec<i32>);
 
+/// What no other item begins with.
+const NEAR_MISS: i32 = -4;
+
 /// A way of looking at the scene that keeps the vertical: which axes are swapped and mirrored.
 #[derive(Debug, Clone, Copy)]
 struct VerticalView {
@@ -39,18 +42,31 @@ impl VerticalView {
     }
 }
 
-/// Halves all arrangements of supports, whatever acts on the body, so that sheets on different topics can keep to their
-/// own half.
-pub(super) fn is_even(arrangement: &Arrangement) -> bool {
-    let mut bare = arrangement.clone();
-    bare.loads.clear();
-    let Signature(numbers) = Signature::of(&bare);
-    // FNV-1a. (Fowler, Noll & Vo 1991.)
-    let bytes = numbers.iter().flat_map(|number| number.to_le_bytes());
-    let hash = bytes.fold(0xcbf2_9ce4_8422_2325, |hash: u64, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
-    });
-    (hash >> 32).is_multiple_of(2)
+/// Which sheets an arrangement of supports is for, whatever acts on the body: all are shared out, so that no two sheets on
+/// different topics have a problem in common.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Share {
+    /// For the first of two topics that the rank does not tell apart.
+    pub(super) is_first: bool,
+    /// For sheets on several topics.
+    pub(super) is_mixed: bool,
+}
+
+impl Share {
+    pub(super) fn of(arrangement: &Arrangement) -> Self {
+        let mut bare = arrangement.clone();
+        bare.loads.clear();
+        let Signature(numbers) = Signature::of(&bare);
+        // FNV-1a. (Fowler, Noll & Vo 1991.)
+        let bytes = numbers.iter().flat_map(|number| number.to_le_bytes());
+        let hash = bytes.fold(0xcbf2_9ce4_8422_2325, |hash: u64, byte| {
+            (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+        });
+        Self {
+            is_first: (hash >> 32).is_multiple_of(2),
+            is_mixed: (hash >> 33).is_multiple_of(2),
+        }
+    }
 }
 
 impl Signature {
@@ -59,6 +75,12 @@ impl Signature {
         let views = VerticalView::all(arrangement.body.space).into_iter();
         let seen = views.map(|view| seen(arrangement, view));
         Self(seen.min().expect("there are views of every space"))
+    }
+
+    /// The same with one support set aside by little.
+    pub(super) fn of_a_near_miss(mut self) -> Self {
+        self.0.push(NEAR_MISS);
+        self
     }
 }
 

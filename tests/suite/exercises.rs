@@ -481,14 +481,18 @@ fn the_command_writes_files_that_open() {
 #[test]
 fn equal_seeds_share_no_problem_between_topics() {
     let topics = Topic::MIXED.into_iter().chain([Topic::NearMiss]);
-    let topics: Vec<Topic> = topics.collect();
+    let mut sheets: Vec<Vec<Topic>> = topics.map(|topic| vec![topic]).collect();
+    sheets.push(Topic::MIXED.to_vec());
     for seed in 0..6 {
         for level in [Some(Level::Easy), Some(Level::Middle), None] {
             let mut seen = HashSet::new();
-            for topic in &topics {
-                let sheet = ExerciseSheet::new(&settings(&[*topic], 8, seed, level)).unwrap();
+            for topics in &sheets {
+                let sheet = ExerciseSheet::new(&settings(topics, 8, seed, level)).unwrap();
                 for problem in sheet.problems {
-                    assert!(seen.insert(problem.signature), "{topic:?} {seed} {level:?}");
+                    assert!(
+                        seen.insert(problem.signature),
+                        "{topics:?} {seed} {level:?}"
+                    );
                 }
             }
         }
@@ -535,23 +539,32 @@ fn a_thousand_exercises_could_be_built() {
                     assert!(!same, "{title}: two links on one line");
                 }
             }
-            let is_case = problem.study.scene().space == Space::Spatial
-                && scene
-                    .body
-                    .iter()
-                    .any(|shape| matches!(shape, Shape::Block(_)));
-            let bearing = |kind: &SupportKind| {
+            let is_spatial = scene.space == Space::Spatial;
+            let has = |shape: fn(&Shape) -> bool| is_spatial && scene.body.iter().any(shape);
+            let is_case = has(|shape| matches!(shape, Shape::Block(_)));
+            let is_plate = has(|shape| matches!(shape, Shape::Plate(_)));
+            let held = |kind: fn(&SupportKind) -> bool| {
+                scene.supports.iter().any(|support| kind(&support.kind))
+            };
+            let on_shaft = held(|kind| {
                 matches!(
                     kind,
                     SupportKind::JournalBearing { .. }
                         | SupportKind::ThrustBearing { .. }
                         | SupportKind::SquareJournal { .. }
-                        | SupportKind::Slider { .. }
-                        | SupportKind::Collar { .. }
                 )
-            };
-            let has_bearing = scene.supports.iter().any(|support| bearing(&support.kind));
-            assert!(!(is_case && has_bearing), "{title}: a bearing on a box");
+            });
+            let on_rod = held(|kind| {
+                matches!(
+                    kind,
+                    SupportKind::Slider { .. } | SupportKind::Collar { .. }
+                )
+            });
+            assert!(!(is_case && on_rod), "{title}: a box on a rod");
+            assert!(
+                !((is_case || is_plate) && on_shaft),
+                "{title}: a bearing without a shaft"
+            );
         }
     }
     assert_eq!(count, 1000);
@@ -715,5 +728,54 @@ fn latex_sources_compile_where_there_is_a_compiler() {
             ),
             Err(error) => eprintln!("skipped: {name}.tex was not compiled, no pdflatex: {error}"),
         }
+    }
+}
+
+/// Compiled where Python has the package `typst`, which CI names in `SIXHOLD_PYTHON`; else that is said.
+#[test]
+#[expect(clippy::print_stderr, reason = "a test that is skipped says why")]
+fn typst_sources_compile_where_there_is_a_compiler() {
+    const COMPILE: &str = "import sys, typst; typst.compile(sys.argv[1], output=sys.argv[2])";
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("sheet");
+    let made = ran(&[
+        "sheet",
+        "--about",
+        "mixed,near-miss",
+        "--count",
+        "7",
+        "--typst",
+        "--paper",
+        "letter",
+        "--out",
+        out.to_str().unwrap(),
+    ]);
+    assert_eq!(made.code, Some(0), "{}", made.err);
+    let named = std::env::var("SIXHOLD_PYTHON");
+    let python = named.as_deref().unwrap_or("python3");
+    let has_compiler = std::process::Command::new(python)
+        .args(["-c", "import typst"])
+        .output()
+        .is_ok_and(|run| run.status.success());
+    assert!(has_compiler || named.is_err(), "{python} has no typst");
+    for name in ["sheet", "answers", "key"] {
+        let source = out.join(format!("typst/{name}.typ"));
+        let text = std::fs::read_to_string(&source).unwrap();
+        let figures = text.split("#image(\"").skip(1);
+        for figure in figures.map(|part| part.split('"').next().unwrap()) {
+            assert!(out.join("typst").join(figure).is_file(), "{figure}");
+        }
+        if !has_compiler {
+            eprintln!("skipped: {name}.typ was not compiled, {python} has no package typst");
+            continue;
+        }
+        let compiled = source.with_extension("pdf");
+        let run = std::process::Command::new(python)
+            .args(["-c", COMPILE])
+            .args([&source, &compiled])
+            .output()
+            .unwrap();
+        let said = String::from_utf8_lossy(&run.stderr);
+        assert!(run.status.success() && compiled.is_file(), "{said}");
     }
 }
