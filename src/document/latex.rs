@@ -30,6 +30,8 @@ const PREAMBLE: &str = "\\usepackage[utf8]{inputenc}
 \\usepackage[T1]{fontenc}
 \\usepackage{textcomp,amsmath,amssymb,array,booktabs,graphicx}
 \\usepackage[margin=22mm]{geometry}
+\\providecommand{\\lt}{<}
+\\providecommand{\\gt}{>}
 \\DeclareUnicodeCharacter{2212}{\\ensuremath{-}}
 \\DeclareUnicodeCharacter{221A}{\\ensuremath{\\surd}}
 \\DeclareUnicodeCharacter{2260}{\\ensuremath{\\neq}}

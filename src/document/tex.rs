@@ -36,13 +36,13 @@ fn operator(operator: Operator) -> &'static str {
 /// `A_x`, `M_{\mathrm{A}x}`; letters of several signs are words.
 pub(super) fn symbol(symbol: &Symbol) -> String {
     let letter = match symbol.letter.chars().count() {
-        1 => plain(&symbol.letter),
-        _ => format!("\\mathit{{{}}}", plain(&symbol.letter)),
+        1 => name(&symbol.letter),
+        _ => format!("\\mathit{{{}}}", name(&symbol.letter)),
     };
     match (symbol.label.as_str(), symbol.axis) {
         ("", "") => letter,
         ("", axis) => format!("{letter}_{axis}"),
-        (label, axis) => format!("{letter}_{{\\mathrm{{{}}}{axis}}}", plain(label)),
+        (label, axis) => format!("{letter}_{{\\mathrm{{{}}}{axis}}}", name(label)),
     }
 }
 
@@ -76,7 +76,27 @@ fn units(unit: &str) -> String {
         .replace('°', "^\\circ")
 }
 
-/// Names in TeX, without what it would take for its own.
+/// A name within mathematics: signs that Markdown would take for its own by their names in TeX.
+fn name(text: &str) -> String {
+    let mut name = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            '*' => name.push_str("\\ast "),
+            '<' => name.push_str("\\lt "),
+            '>' => name.push_str("\\gt "),
+            '|' => name.push_str("\\vert "),
+            '\\' => name.push_str("\\backslash "),
+            '{' => name.push_str("\\lbrace "),
+            '}' => name.push_str("\\rbrace "),
+            '~' => name.push_str("\\sim "),
+            '^' => name.push_str("\\wedge "),
+            letter => name.push_str(&plain(letter.encode_utf8(&mut [0; 4]))),
+        }
+    }
+    name
+}
+
+/// Words in TeX, without what it would take for its own.
 pub(super) fn plain(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
     for letter in text.chars() {
@@ -88,4 +108,21 @@ pub(super) fn plain(text: &str) -> String {
         }
     }
     plain
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_sign_of_a_name_is_lost() {
+        let own = Symbol {
+            label: "<a>*{b}|".into(),
+            ..Symbol::plain("F")
+        };
+        assert_eq!(
+            symbol(&own),
+            "F_{\\mathrm{\\lt a\\gt \\ast \\lbrace b\\rbrace \\vert }}"
+        );
+    }
 }
