@@ -396,6 +396,22 @@ mod tests {
         );
     }
 
+    #[test]
+    fn an_oblique_line_has_a_unit_vector() {
+        let model = model(
+            r#"(format: 1, body: [Shaft(from: (0, 0, 0), to: (2, 0, 2), diameter: 0.1)],
+                supports: [BallJoint(name: "A", at: (0, 0, 0)), BallJoint(name: "B", at: (2, 0, 2))],
+                loads: [Force(at: (0, 2, 0), force: (10, 0, 0))])"#,
+        );
+        let about = Unit::new_normalize(Vector3::new(1.0, 0.0, 1.0));
+        assert_eq!(
+            oblique::premise(&model, &Balance::Moments(Point3::origin(), about), true)
+                .unwrap()
+                .to_string(),
+            "With u = (2, 0, 2) m / 2.828 m = (0.7071, 0, 0.7071), and r from A to the point where each force acts:"
+        );
+    }
+
     /// What is derived is what the equation has, for every reaction and load of every built-in scene.
     #[test]
     fn what_is_derived_is_what_the_equation_has() {
