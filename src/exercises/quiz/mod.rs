@@ -103,7 +103,7 @@ fn questions(problem: &Exercise) -> Vec<QuizQuestion> {
     let numbers = wording::big_numbers(problem.study.model().space, problem.study.diagnosis());
     let numbers = numbers.into_iter().map(|big| QuizQuestion {
         name: big.name.to_owned(),
-        asked: phrase!("How large is ", big.symbol, ", ", big.name, "?"),
+        asked: phrase!("How large is ", big.symbol, " (", big.label(), ")?"),
         expected: Expected::Number {
             value: big.value.to_string(),
             tolerance: "0".to_owned(),
