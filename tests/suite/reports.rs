@@ -71,7 +71,7 @@ fn a_report_says_who_made_it_when_and_from_what() {
         "*Revision B, 2026-11-30, Example & Partners*",
         concat!("| Program | Sixhold ", env!("CARGO_PKG_VERSION"), " |"),
         "| Scene | roof-hatch |",
-        "| Text of the scene | BLAKE3 ",
+        "| Scene file | BLAKE3 ",
     ] {
         assert!(text.contains(said), "{said}\n{text}");
     }

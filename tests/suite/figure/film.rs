@@ -102,7 +102,10 @@ fn moving_pictures_have_their_frames() {
     }
     assert_eq!(delays, [20; 5]);
     for (arguments, told) in [
-        (vec!["animate", "handrail", "--out", "a.mov"], "only MP4"),
+        (
+            vec!["animate", "handrail", "--out", "a.mov"],
+            "MP4 is the only video format",
+        ),
         (
             vec!["animate", "handrail", "--out", "a.txt"],
             ".gif or .png",
