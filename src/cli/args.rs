@@ -14,7 +14,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 use crate::motion::Selection;
 use crate::theme::ThemeName;
 use crate::wording::USUAL_DIGITS;
-use values::{camera, motion, one_line, phase, size};
+use values::{amplitude, camera, motion, one_line, phase, pose, size};
 
 /// What follows the help of a command: its exit codes, then more.
 macro_rules! exit_codes {
@@ -305,7 +305,47 @@ pub(crate) struct PictureArgs {
     /// contacts and cables do not carry; default: the first
     #[arg(long, value_name = "MOTION", value_parser = motion, allow_negative_numbers = true)]
     pub motion: Option<Selection>,
+    /// Swing to each side, relative to the usual one
+    #[arg(long, value_name = "TIMES", default_value_t = 1.0, value_parser = amplitude, allow_negative_numbers = true)]
+    pub amplitude: f32,
+    /// Leave these out, with commas between
+    #[arg(long, value_name = "PARTS", value_enum, value_delimiter = ',')]
+    pub hide: Vec<HiddenPart>,
+    /// Write the values of reactions beside their names, where equilibrium determines them
+    #[arg(long)]
+    pub values: bool,
+    /// Paint nothing behind the scene
+    #[arg(long)]
+    pub transparent: bool,
+    /// Draw the scene without this support or reaction; may be given several times
+    #[arg(long, value_name = "NAME")]
+    pub release: Vec<String>,
+    /// The camera itself, as the window has it, which no other option says as exactly
+    #[arg(long, hide = true, value_parser = pose, allow_hyphen_values = true)]
+    pub pose: Option<PoseArg>,
 }
+
+/// What can be left out of a picture.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum HiddenPart {
+    /// Names and values
+    Names,
+    /// Supports
+    Supports,
+    /// Reactions
+    Reactions,
+    /// Loads
+    Loads,
+    /// The axis, and what shows the motion
+    Motion,
+    /// The floor
+    Floor,
+}
+
+/// A placed camera in numbers: eye, target, upwards, half the height of the picture, and 1 for a perspective.
+#[cfg_attr(not(feature = "viewer"), allow(dead_code))]
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct PoseArg(pub [f32; 11]);
 
 /// Pixels of a picture.
 #[cfg_attr(not(feature = "viewer"), allow(dead_code))]

@@ -12,7 +12,6 @@ use crate::printable::shown;
 use crate::repair::{Mending, MendingSettings};
 use crate::report::repairs::{self, Repairs};
 use crate::scene::{self, Scene};
-use crate::statics::{Model, ReactionIndex};
 use crate::study::{Source, Study, WholeReactionIndex};
 
 /// Prints the repairs of a scene, and saves the mended one where asked to.
@@ -22,7 +21,7 @@ pub(crate) fn run(args: &MendArgs) -> Result<Outcome, Failure> {
         keep_original(&whole, out)?;
         output::check_target(out)?;
     }
-    let released = released(&whole, &args.release)?;
+    let released = open::released(&whole, &args.release)?;
     let progress = Progress::unmeasured("looking for links");
     let study = whole.without(&released);
     let settings = MendingSettings {
@@ -77,41 +76,6 @@ fn answer(repairs: &Repairs, format: Format) -> Result<String, Failure> {
             .map(|text| text + "\n")
             .map_err(|error| Failure::plain(format!("the repairs have no JSON form: {error}"))),
     }
-}
-
-/// Reactions by their own name or by that of their support.
-fn released(study: &Study, names: &[String]) -> Result<Vec<WholeReactionIndex>, Failure> {
-    let mut released = Vec::new();
-    for name in names {
-        released.extend(named(study.whole(), name).ok_or_else(|| unknown(study, name))?);
-    }
-    Ok(released.into_iter().map(WholeReactionIndex::of).collect())
-}
-
-fn named(model: &Model, name: &str) -> Option<Vec<ReactionIndex>> {
-    let support = model.supports.iter().find(|support| support.name == name);
-    let reaction = || model.reactions.position(|r| r.name == name);
-    match support {
-        Some(support) => Some(support.reactions.clone().collect()),
-        None => reaction().map(|index| vec![index]),
-    }
-}
-
-fn unknown(study: &Study, name: &str) -> Failure {
-    let (supports, reactions) = (&study.model().supports, &study.model().reactions);
-    let names = || {
-        let supports = supports.iter().map(|support| support.name.as_str());
-        supports.chain(reactions.iter().map(|reaction| reaction.name.as_str()))
-    };
-    let hint = match scene::nearest(name, names()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => "name a support, or a reaction as `sixhold check` lists them".to_owned(),
-    };
-    let file = study.name();
-    Failure::new(
-        format!("{file}: there is no support or reaction named \"{name}\""),
-        hint,
-    )
 }
 
 /// The scene with the links added and without the supports that were released.

@@ -3,8 +3,8 @@
 use super::output::{self, Failure};
 use crate::motion::Selection;
 use crate::scene;
-use crate::statics::{CaseIndex, MotionIndex, UNNAMED_CASE};
-use crate::study::{OpenError, Source, Study};
+use crate::statics::{CaseIndex, Model, MotionIndex, ReactionIndex, UNNAMED_CASE};
+use crate::study::{OpenError, Source, Study, WholeReactionIndex};
 use crate::wording;
 
 /// Opens the scene of that name and prints its warnings.
@@ -52,6 +52,45 @@ pub(crate) fn case(study: &Study, name: &str) -> Result<CaseIndex, Failure> {
             hint,
         )
     })
+}
+
+/// Reactions by their own name or by that of their support.
+pub(crate) fn released(
+    study: &Study,
+    names: &[String],
+) -> Result<Vec<WholeReactionIndex>, Failure> {
+    let mut released = Vec::new();
+    for name in names {
+        released
+            .extend(reactions_named(study.whole(), name).ok_or_else(|| no_reaction(study, name))?);
+    }
+    Ok(released.into_iter().map(WholeReactionIndex::of).collect())
+}
+
+fn reactions_named(model: &Model, name: &str) -> Option<Vec<ReactionIndex>> {
+    let support = model.supports.iter().find(|support| support.name == name);
+    let reaction = || model.reactions.position(|r| r.name == name);
+    match support {
+        Some(support) => Some(support.reactions.clone().collect()),
+        None => reaction().map(|index| vec![index]),
+    }
+}
+
+fn no_reaction(study: &Study, name: &str) -> Failure {
+    let (supports, reactions) = (&study.model().supports, &study.model().reactions);
+    let names = || {
+        let supports = supports.iter().map(|support| support.name.as_str());
+        supports.chain(reactions.iter().map(|reaction| reaction.name.as_str()))
+    };
+    let hint = match scene::nearest(name, names()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "name a support, or a reaction as `sixhold check` lists them".to_owned(),
+    };
+    let file = study.name();
+    Failure::new(
+        format!("{file}: there is no support or reaction named \"{name}\""),
+        hint,
+    )
 }
 
 /// The motion that is asked for, or the first that there is under a load case.

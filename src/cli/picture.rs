@@ -25,7 +25,8 @@ struct Subject {
 /// Writes the picture.
 pub(crate) fn run(args: &PictureArgs) -> Result<Outcome, Failure> {
     check_path(&args.out)?;
-    let study = open::open(&args.file)?;
+    let whole = open::open(&args.file)?;
+    let study = whole.without(&open::released(&whole, &args.release)?);
     let case = match &args.case {
         Some(name) => open::case(&study, name)?,
         None => CaseIndex::FIRST,
@@ -80,11 +81,11 @@ mod drawing {
     use std::io::Cursor;
     use std::path::Path;
 
-    use super::super::args::PictureArgs;
+    use super::super::args::{HiddenPart, PictureArgs};
     use super::super::output::{self, Failure};
     use super::Subject;
     use crate::study::Study;
-    use crate::viewer::framing::CameraSettings;
+    use crate::viewer::framing::{CameraPose, CameraSettings};
     use crate::viewer::offscreen::{self, PictureSettings};
     use crate::viewer::state::Look;
 
@@ -96,17 +97,34 @@ mod drawing {
             case: subject.case,
             motion: subject.motion,
             phase: args.at,
+            amplitude: args.amplitude,
+            pose: args.pose.map(|pose| CameraPose::from_numbers(pose.0)),
             camera: CameraSettings {
                 view: args.camera.into(),
                 ..CameraSettings::default()
             },
-            look: Look::new(args.theme.into()),
+            look: look(args),
             shading: args.shading.map(Into::into),
+            transparent: args.transparent,
+            labels: !args.hide.contains(&HiddenPart::Names),
             ..PictureSettings::default()
         };
         write(subject.study, &settings, &args.out)?;
         output::written(&args.out);
         Ok(())
+    }
+
+    fn look(args: &PictureArgs) -> Look {
+        let shows = |part| !args.hide.contains(&part);
+        Look {
+            supports: shows(HiddenPart::Supports),
+            reactions: shows(HiddenPart::Reactions),
+            loads: shows(HiddenPart::Loads),
+            motion: shows(HiddenPart::Motion),
+            floor: shows(HiddenPart::Floor),
+            values: args.values,
+            ..Look::new(args.theme.into())
+        }
     }
 
     /// The usual picture of a scene.

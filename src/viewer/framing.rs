@@ -203,6 +203,32 @@ pub struct CameraPose {
     pub perspective: bool,
 }
 
+impl CameraPose {
+    /// The pose in numbers, for another run of the program: eye, target, up, half the height, and 1 for a perspective.
+    pub(crate) fn numbers(&self) -> [f32; 11] {
+        let [eye, target, up] = [self.eye, self.target, self.up].map(|part| part.to_array());
+        let perspective = if self.perspective { 1.0 } else { 0.0 };
+        let mut numbers = [0.0; 11];
+        numbers[..3].copy_from_slice(&eye);
+        numbers[3..6].copy_from_slice(&target);
+        numbers[6..9].copy_from_slice(&up);
+        numbers[9..].copy_from_slice(&[self.half_height, perspective]);
+        numbers
+    }
+
+    /// The pose that [`CameraPose::numbers`] gave.
+    pub(crate) fn from_numbers(numbers: [f32; 11]) -> Self {
+        let [eye, target, up] = [0, 3, 6].map(|start| Vec3::from_slice(&numbers[start..]));
+        Self {
+            eye,
+            target,
+            up,
+            half_height: numbers[9],
+            perspective: numbers[10] == 1.0,
+        }
+    }
+}
+
 /// Tangent of half the vertical field of view: a mild lens of 28 degrees.
 const HALF_FIELD: f32 = 0.2493;
 

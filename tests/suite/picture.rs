@@ -3,6 +3,7 @@
 //! Projection is redone here from the camera's pose. Without a graphics driver the tests pass over with a message;
 //! with SIXHOLD_NEED_ADAPTER=1 in the environment that is a failure.
 
+use std::ffi::OsStr;
 use std::io::Write;
 
 use bevy::math::Vec3;
@@ -11,7 +12,7 @@ use nalgebra::Point3;
 use sixhold::motion::default_swing;
 use sixhold::scene::{self, Space};
 use sixhold::statics::MotionIndex;
-use sixhold::study::Study;
+use sixhold::study::{Study, WholeReactionIndex};
 use sixhold::theme::{Colour, Theme, ThemeName};
 use sixhold::viewer::framing::{CameraPose, CameraSettings, Lens, View};
 use sixhold::viewer::offscreen::{
@@ -239,6 +240,79 @@ fn the_same_picture_comes_out_twice() {
     // The names of the supports are written in the theme's ink, which nothing else in the picture has.
     let ink = is(Theme::of(ThemeName::Stark).ink, 0);
     assert!(first.image.pixels().filter(|pixel| ink(pixel)).count() > 20);
+}
+
+/// What the window has on the wall can be said to the program: camera, phase, parts left out and reactions released.
+#[test]
+fn the_program_draws_what_the_library_draws() {
+    let whole = portal();
+    let released = [WholeReactionIndex::new(1)];
+    let study = whole.without(&released);
+    let view = settings(View::Usual, Lens::Perspective, ThemeName::Daylight);
+    let wanted = PictureSettings {
+        width: 320,
+        height: 200,
+        phase: -0.5,
+        amplitude: 0.4,
+        transparent: true,
+        shading: Some(Shading::Plain),
+        look: Look {
+            floor: false,
+            values: true,
+            ..Look::new(ThemeName::Daylight)
+        },
+        camera: CameraSettings {
+            zoom: 1.3,
+            ..view.camera
+        },
+        ..PictureSettings::default()
+    };
+    let Some(drawn) = possible(picture(study, &wanted)) else {
+        return;
+    };
+    let CameraPose {
+        eye,
+        target,
+        up,
+        half_height,
+        ..
+    } = drawn.camera;
+    let numbers = [eye, target, up].map(|part| format!("{},{},{}", part.x, part.y, part.z));
+    let pose = format!("--pose={},{half_height},1", numbers.join(","));
+    let folder = tempfile::tempdir().unwrap();
+    let (scene, out) = (
+        folder.path().join("portal.ron"),
+        folder.path().join("a.png"),
+    );
+    std::fs::write(&scene, PORTAL).unwrap();
+    let done = std::process::Command::new(env!("CARGO_BIN_EXE_sixhold"))
+        .args([
+            OsStr::new("picture"),
+            scene.as_os_str(),
+            OsStr::new("--out"),
+            out.as_os_str(),
+        ])
+        .args([
+            "--size=320x200",
+            "--at=-0.5",
+            "--amplitude=0.4",
+            "--theme=daylight",
+        ])
+        .args([
+            "--shading=plain",
+            "--hide=floor",
+            "--values",
+            "--transparent",
+        ])
+        .args(["--release=A_y", &pose])
+        .output()
+        .unwrap();
+    assert!(
+        done.status.success(),
+        "{}",
+        String::from_utf8_lossy(&done.stderr)
+    );
+    assert!(image::open(&out).unwrap().into_rgba8() == drawn.image);
 }
 
 /// Share of the pixels that differ by more than a shade.

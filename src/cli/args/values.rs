@@ -2,7 +2,7 @@
 
 use clap::ValueEnum;
 
-use super::{CameraArg, NamedView, Size};
+use super::{CameraArg, NamedView, PoseArg, Size};
 use crate::exercises::MOST_PROBLEMS;
 use crate::motion::Selection;
 use crate::printable::is_printable;
@@ -52,6 +52,25 @@ pub(super) fn phase(text: &str) -> Result<f32, String> {
     phase
         .filter(|phase| (-1.0..=1.0).contains(phase))
         .ok_or_else(|| "give a number from -1 to 1".to_owned())
+}
+
+pub(super) fn amplitude(text: &str) -> Result<f32, String> {
+    let amplitude = text.parse().ok();
+    amplitude
+        .filter(|amplitude: &f32| amplitude.is_finite() && *amplitude > 0.0)
+        .ok_or_else(|| "give a number above 0".to_owned())
+}
+
+pub(super) fn pose(text: &str) -> Result<PoseArg, String> {
+    let numbers: Result<Vec<f32>, _> = text.split(',').map(str::parse).collect();
+    let numbers = numbers.ok().and_then(|numbers| numbers.try_into().ok());
+    numbers
+        .filter(|numbers: &[f32; 11]| numbers.iter().all(|number| number.is_finite()))
+        .map(PoseArg)
+        .ok_or_else(|| {
+            "give eleven numbers: eye, target, upwards, half the height, and 1 for a perspective"
+                .to_owned()
+        })
 }
 
 /// Azimuth and elevation in degrees, the latter −90 to 90.

@@ -1,7 +1,7 @@
 //! One handout in the making, on a thread of its own: it can be stopped, and says how it ended.
 
 use std::ffi::OsString;
-use std::io::{BufRead, BufReader, Cursor, Read, Write};
+use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -9,20 +9,15 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use image::RgbaImage;
-
 use super::{Clipboard, Handout};
-use crate::files;
 use crate::steps;
-use crate::study::Study;
 use crate::viewer::file_watch::WakeLoop;
-use crate::viewer::offscreen::{self, PictureSettings};
 
 /// How often a running program is looked at.
 const LOOK: Duration = Duration::from_millis(100);
 /// How often the window is told that seconds go by.
 const TICK: Duration = Duration::from_millis(500);
-/// Held while a picture is drawn: each takes a renderer of its own, and two at once twice the memory.
+/// Held while a picture is drawn: each takes a renderer, and two at once twice the memory.
 static DRAWING: Mutex<()> = Mutex::new(());
 /// How long a program that is asked to stop may take.
 const GRACE: Duration = Duration::from_secs(5);
@@ -65,51 +60,31 @@ impl Job {
         }
     }
 
-    /// Draws a picture.
-    pub(super) fn picture(
-        study: Study,
-        settings: PictureSettings,
-        path: PathBuf,
-        wake: Option<WakeLoop>,
-    ) -> Self {
-        let handout = Handout::Picture {
-            width: settings.width,
-            transparent: settings.transparent,
-            labels: settings.labels,
-        };
-        let job = Self::of(handout, path.clone());
-        job.begin(wake, move |shared| {
-            let drawn = drawn(study, &settings, shared).and_then(|image| png(&image));
-            match drawn {
-                _ if shared.is_stopped() => JobOutcome::Stopped,
-                Ok(bytes) => match files::write(&path, &bytes) {
-                    Ok(()) => JobOutcome::Written,
-                    Err(error) => JobOutcome::Failed(error.to_string()),
-                },
-                Err(reason) => JobOutcome::Failed(reason),
-            }
-        });
-        job
-    }
-
     /// Draws a picture for the clipboard, which keeps it as long as the program runs.
     pub(super) fn copy(
-        study: Study,
-        settings: PictureSettings,
+        arguments: impl FnOnce(&Path) -> Vec<OsString>,
+        scene: String,
         clipboard: Clipboard,
         wake: Option<WakeLoop>,
     ) -> Self {
         let job = Self::of(Handout::Copy, PathBuf::new());
-        job.begin(wake, move |shared| {
-            let drawn = drawn(study, &settings, shared);
-            match drawn {
-                _ if shared.is_stopped() => JobOutcome::Stopped,
-                Ok(image) => match clipboard.take(image) {
-                    Ok(()) => JobOutcome::Written,
-                    Err(reason) => JobOutcome::Failed(reason),
-                },
-                Err(reason) => JobOutcome::Failed(reason),
+        let folder = match tempfile::tempdir() {
+            Ok(folder) => folder,
+            Err(error) => {
+                job.shared.end(JobOutcome::Failed(error.to_string()));
+                return job;
             }
+        };
+        let path = folder.path().join("picture.png");
+        let arguments = arguments(&path);
+        job.begin(wake, move |shared| {
+            // Held until the picture is read.
+            let _folder = folder;
+            let copied = draw(&arguments, scene, shared).and_then(|outcome| match outcome {
+                JobOutcome::Written => copy(&path, &clipboard),
+                other => Ok(other),
+            });
+            copied.unwrap_or_else(JobOutcome::Failed)
         });
         job
     }
@@ -124,7 +99,11 @@ impl Job {
     ) -> Self {
         let job = Self::of(handout, path);
         job.begin(wake, move |shared| {
-            run(&arguments, scene, shared).unwrap_or_else(JobOutcome::Failed)
+            let done = match handout {
+                Handout::Picture { .. } => draw(&arguments, scene, shared),
+                _ => run(&arguments, scene, shared),
+            };
+            done.unwrap_or_else(JobOutcome::Failed)
         });
         job
     }
@@ -215,23 +194,20 @@ impl Shared {
     }
 }
 
-/// The picture, after those that were asked for before it; why there is none, also where it was stopped meanwhile.
-fn drawn(study: Study, settings: &PictureSettings, shared: &Shared) -> Result<RgbaImage, String> {
+/// Draws a picture, after those that were asked for before it.
+fn draw(arguments: &[OsString], scene: String, shared: &Shared) -> Result<JobOutcome, String> {
     let _turn = DRAWING.lock().unwrap_or_else(PoisonError::into_inner);
-    if shared.is_stopped() {
-        return Err("it was stopped".to_owned());
+    match shared.is_stopped() {
+        true => Ok(JobOutcome::Stopped),
+        false => run(arguments, scene, shared),
     }
-    let picture = offscreen::picture(study, settings).map_err(|error| error.to_string())?;
-    Ok(picture.image)
 }
 
-/// The bytes of a PNG file.
-fn png(image: &RgbaImage) -> Result<Vec<u8>, String> {
-    let mut bytes = Cursor::new(Vec::new());
-    image
-        .write_to(&mut bytes, image::ImageFormat::Png)
-        .map_err(|error| error.to_string())?;
-    Ok(bytes.into_inner())
+/// Puts the picture of a file into the clipboard.
+fn copy(path: &Path, clipboard: &Clipboard) -> Result<JobOutcome, String> {
+    let picture = image::open(path).map_err(|error| error.to_string())?;
+    clipboard.take(picture.into_rgba8())?;
+    Ok(JobOutcome::Written)
 }
 
 /// Runs this program until it ends or is stopped.

@@ -1,14 +1,14 @@
 //! What is on the wall, to take home: the picture, the motion as a film, figure, report and slides of the scene as it is now.
 //!
-//! Pictures are drawn here, on a thread of their own. Everything else is made by this very program, run once more with the scene on
-//! its standard input: what the window hands out is what the command line writes.
+//! All of it is made by this very program, run once more with the scene on its standard input: what the window hands out is what
+//! the command line writes, and the memory that a renderer takes goes with its run.
 
 mod clipboard;
 mod drawer;
 mod handout;
 mod job;
+mod order;
 
-use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
 use bevy::prelude::*;
@@ -18,17 +18,15 @@ use super::camera::{self, CurrentView, FreeArea, WindowCamera};
 use super::file_watch::FileWatch;
 use super::framing::{CameraPose, ViewBounds};
 use super::intent::{HandoutIntent, add_messages};
-use super::offscreen::PictureSettings;
 use super::redraw::FramesToDraw;
 use super::shown::ShownParam;
 use super::state::{Look, Playback, Source, ViewerSystems};
-use crate::motion::Selection;
 use crate::scene;
-use crate::theme::ThemeName;
 use clipboard::Clipboard;
 pub(crate) use drawer::handouts_ui;
 pub(crate) use handout::Handout;
 use job::Job;
+use order::Order;
 
 /// Makes handouts.
 pub(crate) struct HandoutsPlugin;
@@ -54,8 +52,6 @@ pub(crate) struct Handouts {
     clipboard: Clipboard,
 }
 
-/// Pixels across of a picture in the clipboard.
-const COPIED_WIDTH: u32 = 1920;
 /// Most that are remembered; the oldest that are done go first.
 const REMEMBERED: usize = 6;
 
@@ -75,39 +71,27 @@ fn follow_intents(
                 let wake = watch.as_ref().and_then(|watch| watch.wake());
                 let shown = shown.read();
                 let path = free_path(shown.source(), shown.written.name(), *handout, &handouts);
-                let picture = |width: u32| PictureSettings {
-                    width,
-                    height: (width as f32 / stand.aspect()).round() as u32,
-                    case: shown.case,
-                    motion: shown.motion,
-                    phase: playback.position,
-                    amplitude: playback.amplitude,
-                    pose: stand.pose(),
+                let order = Order {
+                    shown,
                     look: *look,
-                    shading: Some(look.shading),
-                    ..PictureSettings::default()
+                    playback: &playback,
+                    aspect: stand.aspect(),
+                    pose: stand.pose(),
                 };
+                let scene = scene::to_ron(shown.study.scene());
                 let job = match handout {
-                    Handout::Picture {
-                        width,
-                        transparent,
-                        labels,
-                    } => {
-                        let settings = PictureSettings {
-                            transparent: *transparent,
-                            labels: *labels,
-                            ..picture(*width)
-                        };
-                        Job::picture(shown.study.clone(), settings, path, wake)
-                    }
                     Handout::Copy => {
                         let clipboard = handouts.clipboard.clone();
-                        Job::copy(shown.study.clone(), picture(COPIED_WIDTH), clipboard, wake)
+                        Job::copy(
+                            |path| order.arguments(*handout, path),
+                            scene,
+                            clipboard,
+                            wake,
+                        )
                     }
                     _ => {
-                        let scene = shown.study.scene();
-                        let arguments = arguments(*handout, &path, &shown, look.theme);
-                        Job::run(*handout, arguments, scene::to_ron(scene), path, wake)
+                        let arguments = order.arguments(*handout, &path);
+                        Job::run(*handout, arguments, scene, path, wake)
                     }
                 };
                 handouts.jobs.push(job);
@@ -170,43 +154,6 @@ impl PictureState<'_, '_> {
         let parallel = view.is_parallel(bounds.planar);
         Some(camera::pose_of(place, orbit, bounds, parallel))
     }
-}
-
-/// The command line that makes a handout of the scene on standard input.
-fn arguments(
-    handout: Handout,
-    path: &Path,
-    shown: &super::state::Shown,
-    theme: ThemeName,
-) -> Vec<OsString> {
-    let command = match handout {
-        Handout::Picture { .. } | Handout::Copy => "picture",
-        Handout::Film | Handout::Turn => "animate",
-        Handout::Figure => "figure",
-        Handout::Report => "report",
-        Handout::Slides => "deck",
-    };
-    let mut words: Vec<OsString> = [command, "-", "--out"].map(OsString::from).into();
-    words.push(path.into());
-    let cases = &shown.study.model().cases;
-    // A report is of all load cases.
-    if cases.len() > 1 && handout != Handout::Report {
-        words.extend(["--case", &cases[shown.case].name].map(OsString::from));
-    }
-    if handout == Handout::Film {
-        let motion = match shown.motion {
-            Selection::Free(index) => index.number().to_string(),
-            Selection::Escape => "escape".to_owned(),
-        };
-        words.extend(["--motion", &motion].map(OsString::from));
-    }
-    if handout == Handout::Turn {
-        words.push("--turn".into());
-    }
-    if matches!(handout, Handout::Film | Handout::Turn) {
-        words.extend(["--view", "3d", "--theme", theme.word()].map(OsString::from));
-    }
-    words
 }
 
 /// A name beside the scene's file, or in the folder that the program runs in, that no file has and no job writes.
