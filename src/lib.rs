@@ -62,6 +62,7 @@
 //! Without default features this is the computation with its sentences, on nalgebra, serde and ron. `paper` adds figures,
 //! reports and exercises, `cli` the program, `viewer` the window, `films` MP4 files.
 
+pub mod address;
 #[cfg(feature = "cli")]
 pub mod cli;
 #[cfg(feature = "paper")]
@@ -79,6 +80,8 @@ pub mod files;
 pub(crate) mod fonts;
 pub mod indexed;
 pub mod motion;
+#[cfg(feature = "paper")]
+pub mod page;
 #[cfg(feature = "paper")]
 pub mod portrayal;
 pub mod practice;

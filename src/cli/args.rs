@@ -1,9 +1,11 @@
 //! The arguments as clap parses them; nothing is looked up here.
 
+mod link;
 mod paper;
 mod sheet;
 mod values;
 
+pub(crate) use link::LinkArgs;
 pub(crate) use paper::{AnimateArgs, Aspect, ColoursArg, DeckArgs, FigureArgs, FilmView};
 pub(crate) use sheet::{SheetArgs, TopicArg, UnitsArg};
 
@@ -93,6 +95,8 @@ pub(crate) enum Command {
     Animate(AnimateArgs),
     /// Write a lesson in stages as one HTML page of slides
     Deck(DeckArgs),
+    /// Print the web address of a scene, with the whole scene in it
+    Link(LinkArgs),
     /// List the built-in scenes, or print one as a scene file
     Scenes(ScenesArgs),
     /// Print the JSON Schema of what `check` prints, or of the scene format

@@ -13,6 +13,7 @@ mod figure;
 mod help;
 #[cfg(unix)]
 mod interrupt;
+mod link;
 mod mend;
 mod open;
 mod output;
@@ -127,6 +128,7 @@ fn dispatch(args: Args) -> Result<Outcome, Failure> {
         Some(Command::Figure(args)) => figure::run(&args),
         Some(Command::Animate(args)) => animate::run(&args),
         Some(Command::Deck(args)) => deck::run(&args),
+        Some(Command::Link(args)) => link::run(&args),
         Some(Command::Scenes(args)) => scenes::run(&args),
         Some(Command::Schema(args)) => schema::run(&args),
         Some(Command::Help(args)) => help::run(&args),

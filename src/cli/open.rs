@@ -1,6 +1,7 @@
 //! Opening scenes by the names on the command line, and what else of a scene is named there.
 
 use super::output::{self, Failure};
+use crate::address::SceneAddress;
 use crate::motion::Selection;
 use crate::scene;
 use crate::statics::{CaseIndex, Model, MotionIndex, ReactionIndex, UNNAMED_CASE};
@@ -10,6 +11,7 @@ use crate::wording;
 /// Opens the scene of that name and prints its warnings.
 pub(crate) fn open(name: &str) -> Result<Study, Failure> {
     let source = Source::named(name)?;
+    note_what_is_left(name, &source);
     if source == Source::Input {
         output::waiting_for_input();
     }
@@ -18,12 +20,29 @@ pub(crate) fn open(name: &str) -> Result<Study, Failure> {
     Ok(study)
 }
 
+/// Says what else an address asks for, which only a page shows.
+fn note_what_is_left(name: &str, source: &Source) {
+    let from_address = matches!(source, Source::Address(_) | Source::BuiltIn(_));
+    if !(from_address && SceneAddress::is_address(name)) {
+        return;
+    }
+    let Ok(address) = SceneAddress::read(name) else {
+        return;
+    };
+    let scene = SceneAddress::of(address.scene.clone());
+    if address != scene {
+        output::note(
+            "of the address only the scene is read here; case, theme, view, stage and guess are for a page",
+        );
+    }
+}
+
 impl From<OpenError> for Failure {
     fn from(error: OpenError) -> Self {
         let message = error.to_string();
         match error {
             OpenError::Read(error) => error.into(),
-            OpenError::Model { .. } => Self::plain(message),
+            OpenError::Model { .. } | OpenError::Address(_) => Self::plain(message),
             OpenError::Unknown { nearest, .. } => {
                 let hint = match nearest {
                     Some(near) => format!("did you mean the built-in scene `{near}`?"),

@@ -16,9 +16,8 @@ use crate::figure::{self, DrawingProgress, FigurePart, FigureSettings};
 use crate::printable::shown;
 use crate::report;
 use crate::report::paper::ReportDocument;
-use crate::statics::{CaseIndex, Model};
+use crate::statics::CaseIndex;
 use crate::study::Study;
-use crate::wording::{Phrase, phrase};
 
 /// Writes the document.
 pub(crate) fn run(args: &ReportArgs) -> Result<Outcome, Failure> {
@@ -47,7 +46,7 @@ pub(crate) fn run(args: &ReportArgs) -> Result<Outcome, Failure> {
     let figure = is_drawn.then(|| {
         drawn(
             &study,
-            &report_parts(),
+            &FigurePart::REPORT,
             case.unwrap_or(CaseIndex::FIRST),
             args.rounding,
             &watch,
@@ -91,11 +90,6 @@ fn files_of(document: &Document, form: DocumentFormat, out: &Path) -> Vec<(PathB
         .collect()
 }
 
-/// Width of figures in documents, mm: their letters then have the size of the text.
-const FIGURE_MM: f64 = 120.0;
-/// Height of what is drawn on them without names and axes, so that they leave room for text on their page, mm.
-const TALLEST_MM: f64 = 96.0;
-
 /// A figure of these parts, with the title below it.
 pub(crate) fn drawn(
     study: &Study,
@@ -104,7 +98,7 @@ pub(crate) fn drawn(
     rounding: RoundingArgs,
     watch: DrawingProgress,
 ) -> document::DocumentFigure {
-    drawn_within(study, parts, case, rounding, watch, [FIGURE_MM, TALLEST_MM])
+    drawn_within(study, parts, case, rounding, watch, figure::IN_DOCUMENT_MM)
 }
 
 /// The same in another width and height, mm.
@@ -114,37 +108,15 @@ pub(crate) fn drawn_within(
     case: CaseIndex,
     rounding: RoundingArgs,
     watch: DrawingProgress,
-    [width_mm, tallest_mm]: [f64; 2],
+    size_mm: [f64; 2],
 ) -> document::DocumentFigure {
-    let there = study.selections(case);
-    let motion = there.first().copied().unwrap_or_default();
     let settings = FigureSettings {
-        width_mm,
-        tallest_mm: Some(tallest_mm),
         parts: parts.iter().copied().collect(),
         case,
-        motion,
         digits: rounding.digits,
         ..FigureSettings::default()
     };
-    document::DocumentFigure {
-        drawing: figure::draw_watched(study, &settings, watch),
-        caption: caption(study.model(), case),
-    }
-}
-
-/// The title, and the load case where there are several.
-fn caption(model: &Model, case: CaseIndex) -> Phrase {
-    match model.cases.len() {
-        1 => Phrase::from(&model.title),
-        _ => phrase!(model.title, ": ", Phrase::name(&model.cases[case].name)),
-    }
-}
-
-/// What the figure of a report shows: the answer, and what acts.
-fn report_parts() -> Vec<FigurePart> {
-    let usual = FigurePart::USUAL.into_iter();
-    usual.chain([FigurePart::Loads]).collect()
+    figure::in_document(study, settings, size_mm, watch)
 }
 
 /// Forms of a document, told by the ending of the file.

@@ -18,6 +18,7 @@ mod dimensions;
 mod film;
 mod free_places;
 mod hidden;
+mod in_document;
 mod labels;
 mod loads;
 mod moving;
@@ -42,6 +43,7 @@ mod triad;
 mod view;
 
 pub use film::Film;
+pub use in_document::{IN_DOCUMENT_MM, in_document};
 pub use progress::{DrawingPhase, DrawingProgress};
 pub use settings::{COLUMN_MM, FigureColours, FigurePart, FigureSettings, Projection, WIDTHS_MM};
 
@@ -65,6 +67,14 @@ const TALLEST: f64 = 1.15;
 /// Its width is that of the settings; its height follows from what is drawn. The same input gives the same drawing.
 pub fn draw(study: &Study, settings: &FigureSettings) -> Drawing {
     drawn(study, settings, None)
+}
+
+/// Azimuth and elevation in degrees from which the figure of a scene is seen; `None` for other projections.
+pub fn seen_from(study: &Study, settings: &FigureSettings) -> Option<[f64; 2]> {
+    match stage::with_one_view(study, settings).projection {
+        Some(Projection::Angles { azimuth, elevation }) => Some([azimuth, elevation]),
+        _ => None,
+    }
 }
 
 /// The same for one who waits: of a thousand supports it takes seconds.

@@ -77,16 +77,17 @@ const DASH_DOT: &[f64] = &[9.0, 2.6, 0.4, 2.6];
 impl Pens {
     /// The pens of a look.
     pub(crate) fn new(look: FigureColours) -> Self {
-        let theme = match look {
-            FigureColours::Colour => Theme::of(ThemeName::Daylight),
-            FigureColours::Print => print(),
+        let white = Colour(0xFF, 0xFF, 0xFF);
+        let (theme, paper) = match look {
+            FigureColours::Colour => (Theme::of(ThemeName::Daylight), white),
+            FigureColours::Print => (print(), white),
+            FigureColours::Screen(name) => (Theme::of(name), Theme::of(name).background),
         };
         let pen = |width, colour| Stroke {
             width,
             colour,
             dash: &[],
         };
-        let paper = Colour(0xFF, 0xFF, 0xFF);
         Self {
             paper,
             body: blend(theme.body, paper, 0.71),

@@ -3,7 +3,9 @@
 use std::collections::BTreeSet;
 
 use crate::motion::Selection;
+use crate::scene;
 use crate::statics::CaseIndex;
+use crate::theme::ThemeName;
 use crate::wording::USUAL_DIGITS;
 
 /// How a figure is drawn.
@@ -115,6 +117,19 @@ impl FigurePart {
         Self::Names,
     ];
 
+    /// What the figure of a report shows: the answer, and what acts.
+    pub const REPORT: [Self; 9] = [
+        Self::Body,
+        Self::Supports,
+        Self::Behind,
+        Self::Loads,
+        Self::Reactions,
+        Self::Axis,
+        Self::Motion,
+        Self::Triad,
+        Self::Names,
+    ];
+
     /// The problem as an exercise states it.
     pub const QUESTION: [Self; 8] = [
         Self::Body,
@@ -136,6 +151,27 @@ impl FigurePart {
         Self::Names,
     ];
 
+    /// The parts that a text lists, with commas between: by their words, or in the groups `question`, `fbd`, `answer` and `all`.
+    ///
+    /// # Errors
+    /// A sentence on the first word that is neither.
+    pub fn listed(text: &str) -> Result<BTreeSet<Self>, String> {
+        let mut parts = BTreeSet::new();
+        for word in text.split(',').map(str::trim) {
+            match word {
+                "question" => parts.extend(Self::QUESTION),
+                "fbd" => parts.extend(Self::FREE_BODY),
+                "answer" => parts.extend(Self::USUAL),
+                "all" => parts.extend(Self::ALL),
+                word => match Self::ALL.into_iter().find(|part| part.word() == word) {
+                    Some(part) => drop(parts.insert(part)),
+                    None => return Err(unknown_part(word)),
+                },
+            }
+        }
+        Ok(parts)
+    }
+
     /// The word that users write.
     pub fn word(self) -> &'static str {
         match self {
@@ -153,6 +189,21 @@ impl FigurePart {
             Self::Table => "table",
             Self::Triad => "triad",
             Self::Names => "names",
+        }
+    }
+}
+
+fn unknown_part(word: &str) -> String {
+    let words = || FigurePart::ALL.into_iter().map(FigurePart::word);
+    let groups = ["question", "fbd", "answer", "all"];
+    match scene::nearest(word, words().chain(groups)) {
+        Some(near) => format!("there is no part \"{word}\"; did you mean `{near}`?"),
+        None => {
+            let words: Vec<&str> = words().chain(groups).collect();
+            format!(
+                "there is no part \"{word}\"; there are {}",
+                words.join(", ")
+            )
         }
     }
 }
@@ -212,4 +263,6 @@ pub enum FigureColours {
     Colour,
     /// Black and greys.
     Print,
+    /// A theme on its own background, for a screen.
+    Screen(ThemeName),
 }

@@ -92,3 +92,42 @@ impl Scene {
         }
     }
 }
+
+/// What of a lesson has been shown.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ShownStages(Vec<LessonStage>);
+
+impl ShownStages {
+    /// Everything, also what the lesson leaves out.
+    pub fn all() -> Self {
+        Self(LessonStage::ALL.into())
+    }
+
+    /// The first stages of a lesson, up to the one of this index.
+    pub fn up_to(lesson: &[LessonStage], at: usize) -> Self {
+        Self(lesson.iter().take(at + 1).copied().collect())
+    }
+
+    /// Whether this stage has been shown.
+    pub fn reached(&self, stage: LessonStage) -> bool {
+        self.0.contains(&stage)
+    }
+
+    /// Which of n, rank, freedom and redundancy can be seen.
+    pub fn numbers(&self) -> [bool; 4] {
+        let [unknowns, rank] = [LessonStage::Count, LessonStage::Rank].map(|s| self.reached(s));
+        [unknowns, rank, rank, rank]
+    }
+
+    /// The stage whose question stands in for the sentence; `None` as soon as the sentence can be read.
+    pub fn asks(&self) -> Option<LessonStage> {
+        let answers = [LessonStage::Reason, LessonStage::Motion, LessonStage::Mend];
+        if answers.into_iter().any(|answer| self.reached(answer)) {
+            return None;
+        }
+        match self.reached(LessonStage::Rank) {
+            true => Some(LessonStage::Rank),
+            false => self.0.last().copied(),
+        }
+    }
+}

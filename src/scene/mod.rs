@@ -33,7 +33,7 @@ pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
 pub use datum::Datum;
 pub(crate) use decimal::Decimal;
 pub use imposed::Imposed;
-pub use lesson::{LessonStage, LessonStep};
+pub use lesson::{LessonStage, LessonStep, ShownStages};
 pub use load::{Case, ForceVector, Heaviness, Load, Moment};
 #[cfg(feature = "cli")]
 pub(crate) use other_words::other_words;

@@ -136,6 +136,14 @@ impl Study {
         })
     }
 
+    /// The same with what its reader found to be probably not meant.
+    pub fn with_warnings(self, warnings: Vec<Problem>) -> Self {
+        Self {
+            warnings: warnings.into(),
+            ..self
+        }
+    }
+
     /// The same without some reactions; all others act again.
     ///
     /// The scene stays as it is, since it cannot say that a reaction is released.

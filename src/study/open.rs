@@ -1,11 +1,13 @@
-//! Opening a scene by its name: a file, a built-in scene, or standard input.
+//! Opening a scene by its name: a file, a built-in scene, the address of one, or standard input.
 
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use thiserror::Error;
 
 use super::Study;
+use crate::address::{AddressError, AddressedScene, SceneAddress};
 use crate::scene::{self, Loaded, ReadError, builtin};
 use crate::statics::ModelError;
 
@@ -19,6 +21,8 @@ pub enum Source {
     File(PathBuf),
     /// Standard input.
     Input,
+    /// The text that a web address brings.
+    Address(Arc<str>),
 }
 
 /// Why a scene cannot be studied.
@@ -33,6 +37,9 @@ pub enum OpenError {
         /// The built-in scene whose name is nearest to it.
         nearest: Option<&'static str>,
     },
+    /// A web address that gives no scene.
+    #[error(transparent)]
+    Address(#[from] AddressError),
     /// The text is no whole scene.
     #[error(transparent)]
     Read(#[from] ReadError),
@@ -56,20 +63,25 @@ impl OpenError {
     }
 }
 
+/// What a scene from a web address is called.
+const ADDRESS: &str = "web address";
 /// Ending of scene files.
 const ENDING: &str = "ron";
 
 impl Source {
-    /// What a name means: `-` standard input, else a file, else a built-in scene.
+    /// What a name means: `-` standard input, else the scene of a web address, else a file, else a built-in scene.
     ///
     /// # Errors
-    /// [`OpenError::Unknown`] where there is neither. What looks like a path is taken for one, since the reader says best
+    /// [`OpenError::Address`] for an address that gives no scene; [`OpenError::Unknown`] where there is neither file nor scene. What looks like a path is taken for one, since the reader says best
     /// what is wrong with it.
     pub fn named(name: &str) -> Result<Self, OpenError> {
         if name == "-" {
             return Ok(Self::Input);
         }
         let path = Path::new(name);
+        if SceneAddress::is_address(name) && !path.exists() {
+            return Ok(SceneAddress::read(name)?.scene.into());
+        }
         if path.exists() {
             return Ok(Self::File(path.to_owned()));
         }
@@ -80,6 +92,15 @@ impl Source {
             return Ok(Self::File(path.to_owned()));
         }
         Err(OpenError::unknown(name))
+    }
+
+    /// The built-in scene of a name.
+    ///
+    /// # Errors
+    /// [`OpenError::Unknown`] where there is none.
+    pub fn built_in(name: &str) -> Result<Self, OpenError> {
+        let found = builtin::find(name).ok_or_else(|| OpenError::unknown(name))?;
+        Ok(Self::BuiltIn(found.name))
     }
 
     /// The scene files of a folder, those whose names end in `.ron`, by name.
@@ -104,6 +125,7 @@ impl Source {
             Self::BuiltIn(name) => (*name).to_owned(),
             Self::File(path) => path.display().to_string(),
             Self::Input => scene::INPUT.to_owned(),
+            Self::Address(_) => ADDRESS.to_owned(),
         }
     }
 
@@ -113,6 +135,7 @@ impl Source {
             Self::BuiltIn(name) => builtin::find(name).map(|found| found.text.to_owned()),
             Self::File(path) => std::fs::read_to_string(path).ok(),
             Self::Input => None,
+            Self::Address(text) => Some(text.to_string()),
         }
     }
 
@@ -128,12 +151,23 @@ impl Source {
             }
             Self::File(path) => scene::read_file(path),
             Self::Input => scene::read_input(),
+            Self::Address(text) => scene::read_str(ADDRESS, text),
+        }
+    }
+}
+
+impl From<AddressedScene> for Source {
+    fn from(scene: AddressedScene) -> Self {
+        match scene {
+            AddressedScene::BuiltIn(name) => Self::BuiltIn(name),
+            AddressedScene::Text(text) => Self::Address(text.into()),
         }
     }
 }
 
 impl Study {
-    /// Opens a scene by name: a file goes before a built-in scene, and `-` is standard input.
+    /// Opens a scene by name: a file goes before a built-in scene, `-` is standard input, and the address of a page with a scene
+    /// after its `#` is that scene.
     ///
     /// ```
     /// let study = sixhold::study::Study::open("handrail")?;

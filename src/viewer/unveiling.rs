@@ -8,8 +8,8 @@ use bevy::prelude::*;
 use super::intent::{CloseAll, LessonIntent, SceneIntent, StepDirection, add_messages};
 use super::shown::{Pointed, ShownMut, Written};
 use super::state::{Look, Playback, ViewerSystems};
-use crate::scene::{LessonStage, Scene};
-use crate::wording::Phrase;
+use crate::scene::{LessonStage, Scene, ShownStages};
+use crate::wording::{self, Phrase};
 
 /// Unveils scenes.
 pub(crate) struct UnveilingPlugin;
@@ -23,18 +23,6 @@ impl Plugin for UnveilingPlugin {
                 .chain()
                 .in_set(ViewerSystems::Input),
         );
-    }
-}
-
-/// What the caption asks at a stage, until it answers.
-fn question(stage: LessonStage) -> &'static str {
-    match stage {
-        LessonStage::Body => "A free body: which motions has it?",
-        LessonStage::Loads => "This acts on it: which motions must be prevented?",
-        LessonStage::Supports => "Which reactions do these supports supply?",
-        LessonStage::Reactions => "How many unknowns are these?",
-        LessonStage::Count => "Is it held? Guess how many motions remain.",
-        LessonStage::Rank | LessonStage::Reason | LessonStage::Motion | LessonStage::Mend => "Why?",
     }
 }
 
@@ -61,11 +49,16 @@ impl Unveiling {
         self.lesson.get(self.at?).copied()
     }
 
-    /// What the lesson has come to; everything where none is under way, and nothing that it leaves out.
+    /// What has been shown; everything where none is under way.
+    fn so_far(&self) -> ShownStages {
+        match self.at {
+            Some(at) => ShownStages::up_to(&self.lesson, at),
+            None => ShownStages::all(),
+        }
+    }
+
     fn reached(&self, stage: LessonStage) -> bool {
-        let so_far = |at| self.lesson.iter().take(at + 1);
-        self.at
-            .is_none_or(|at| so_far(at).any(|reached| *reached == stage))
+        self.so_far().reached(stage)
     }
 
     /// Follows a scene: its lesson, from the beginning where it is another scene.
@@ -84,22 +77,13 @@ impl Unveiling {
 
     /// The question that stands in for the sentence.
     pub(crate) fn question(&self) -> Option<Phrase> {
-        let stage = self.stage()?;
-        let answers = [LessonStage::Reason, LessonStage::Motion, LessonStage::Mend];
-        if answers.into_iter().any(|answer| self.reached(answer)) {
-            return None;
-        }
-        let asked = match self.reached(LessonStage::Rank) {
-            true => LessonStage::Rank,
-            false => stage,
-        };
-        Some(question(asked).into())
+        let asked = self.so_far().asks()?;
+        Some(wording::question(asked).into())
     }
 
     /// Which of n, rank, freedom and redundancy can be seen.
     pub(crate) fn numbers(&self) -> [bool; 4] {
-        let [unknowns, rank] = [LessonStage::Count, LessonStage::Rank].map(|s| self.reached(s));
-        [unknowns, rank, rank, rank]
+        self.so_far().numbers()
     }
 
     /// Whether the motion can be let go.

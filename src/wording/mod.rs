@@ -12,6 +12,7 @@ mod geometry;
 mod headline;
 mod kind;
 mod leaving;
+mod lesson;
 mod mobility;
 mod motion;
 mod name;
@@ -39,6 +40,7 @@ pub use geometry::{
 };
 pub use headline::{BigNumber, VerdictAndReason, big_numbers, caption, headline, verdict};
 pub use kind::{Noun, orientation, supplied, support_kind, support_noun};
+pub use lesson::question;
 pub use mobility::{mobility, residual, together};
 pub use motion::{common_family, crossings, motion, motion_alone, motion_phrase, shared_axis};
 pub use name::{count, listed, listed_briefly, support, symbols};

@@ -9,7 +9,6 @@ use super::values::{angles, camera, motion};
 use super::{CameraArg, EXIT_CODES, RoundingArgs, ThemeArg};
 use crate::figure::{COLUMN_MM, FigureColours, FigurePart, Projection, WIDTHS_MM};
 use crate::motion::Selection;
-use crate::scene;
 
 /// `sixhold figure`.
 #[derive(Debug, clap::Args)]
@@ -153,37 +152,7 @@ impl From<ColoursArg> for FigureColours {
 }
 
 fn parts(text: &str) -> Result<PartsArg, String> {
-    let mut parts = BTreeSet::new();
-    for word in text.split(',').map(str::trim) {
-        match word {
-            "question" => parts.extend(FigurePart::QUESTION),
-            "fbd" => parts.extend(FigurePart::FREE_BODY),
-            "answer" => parts.extend(FigurePart::USUAL),
-            "all" => parts.extend(FigurePart::ALL),
-            word => match FigurePart::ALL.into_iter().find(|part| part.word() == word) {
-                Some(part) => {
-                    parts.insert(part);
-                }
-                None => return Err(unknown_part(word)),
-            },
-        }
-    }
-    Ok(PartsArg(parts))
-}
-
-fn unknown_part(word: &str) -> String {
-    let words = || FigurePart::ALL.into_iter().map(FigurePart::word);
-    let groups = ["question", "fbd", "answer", "all"];
-    match scene::nearest(word, words().chain(groups)) {
-        Some(near) => format!("there is no part \"{word}\"; did you mean `{near}`?"),
-        None => {
-            let words: Vec<&str> = words().chain(groups).collect();
-            format!(
-                "there is no part \"{word}\"; there are {}",
-                words.join(", ")
-            )
-        }
-    }
+    FigurePart::listed(text).map(PartsArg)
 }
 
 fn projection(text: &str) -> Result<Projection, String> {

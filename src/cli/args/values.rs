@@ -6,6 +6,7 @@ use super::{CameraArg, NamedView, PoseArg, Size};
 use crate::exercises::MOST_PROBLEMS;
 use crate::motion::Selection;
 use crate::printable::is_printable;
+use crate::scene::LessonStage;
 use crate::statics::MotionIndex;
 
 /// Largest side of a picture, in pixels: what graphics drivers agree on.
@@ -84,6 +85,34 @@ pub(super) fn angles(text: &str) -> Option<[f64; 2]> {
     };
     let elevation = angle(elevation).filter(|angle| (-90.0..=90.0).contains(angle))?;
     Some([angle(azimuth)?, elevation])
+}
+
+pub(super) fn seen_from(text: &str) -> Result<[f64; 2], String> {
+    angles(text).ok_or_else(|| {
+        "give azimuth and elevation in degrees, such as 30,20; an elevation is from -90 to 90"
+            .to_owned()
+    })
+}
+
+pub(super) fn stage(text: &str) -> Result<LessonStage, String> {
+    let mut stages = LessonStage::ALL.into_iter();
+    let found = stages.find(|stage| stage.name().eq_ignore_ascii_case(text));
+    found.ok_or_else(|| {
+        let names = LessonStage::ALL.map(LessonStage::name);
+        format!("the stages of a lesson are {}", names.join(", "))
+    })
+}
+
+/// The address of a page, to which a scene can be added.
+pub(super) fn page_address(text: &str) -> Result<String, String> {
+    let is_page = ["https://", "http://", "file://"]
+        .iter()
+        .any(|start| text.starts_with(start));
+    let is_plain = text.chars().all(|c| c.is_ascii_graphic());
+    match is_page && is_plain {
+        true => Ok(text.to_owned()),
+        false => Err("give the address of a page, such as https://example.org/sixhold/".to_owned()),
+    }
 }
 
 pub(super) fn camera(text: &str) -> Result<CameraArg, String> {

@@ -37,6 +37,8 @@ pub(crate) struct Chromium {
     answers: Receiver<Value>,
     page: Option<String>,
     sent: u64,
+    /// What the browser has told without being asked, since the page is listened to.
+    heard: Vec<Value>,
     _profile: tempfile::TempDir,
 }
 
@@ -101,6 +103,7 @@ impl Chromium {
             answers,
             page: None,
             sent: 0,
+            heard: Vec::new(),
             _profile: profile,
         };
         let page = chromium.call("Target.createTarget", json!({"url": "about:blank"}));
@@ -130,7 +133,109 @@ impl Chromium {
                 assert!(answer["error"].is_null(), "{method}: {}", answer["error"]);
                 return answer["result"].clone();
             }
+            if answer["method"].is_string() {
+                self.heard.push(answer);
+            }
         }
+    }
+
+    /// Listens to what the page asks for and what goes wrong in it.
+    pub(crate) fn listen(&mut self) {
+        for domain in ["Network", "Log", "Runtime", "Page"] {
+            self.call(&format!("{domain}.enable"), json!({}));
+        }
+        self.heard.clear();
+    }
+
+    /// Errors in the page's console so far, and requests to other places than one.
+    pub(crate) fn faults(&mut self, origin: &str) -> Vec<String> {
+        // An answer that is asked for comes after what has happened before.
+        self.value("1");
+        let heard = self.heard.iter();
+        heard
+            .filter_map(|event| {
+                let told = &event["params"];
+                match event["method"].as_str()? {
+                    "Runtime.exceptionThrown" => Some(told["exceptionDetails"].to_string()),
+                    "Runtime.consoleAPICalled" if told["type"] == "error" => Some(told.to_string()),
+                    "Log.entryAdded" if told["entry"]["level"] == "error" => Some(told.to_string()),
+                    "Network.requestWillBeSent" => {
+                        let url = told["request"]["url"].as_str()?;
+                        let mut own = [origin, "blob:", "data:", "about:"].into_iter();
+                        let is_own = own.any(|start| url.starts_with(start));
+                        (!is_own).then(|| format!("asked for {url}"))
+                    }
+                    _ => None,
+                }
+            })
+            .collect()
+    }
+
+    /// Opens an address.
+    pub(crate) fn go(&mut self, address: &str) {
+        self.call("Page.navigate", json!({"url": address}));
+    }
+
+    /// Waits until an expression of the page is true.
+    pub(crate) fn until(&mut self, expression: &str) {
+        let end = Instant::now() + PATIENCE;
+        loop {
+            let asked = json!({"expression": expression, "returnByValue": true});
+            // While a page is being opened there may be nothing yet to ask.
+            let answer = self.call("Runtime.evaluate", asked);
+            if answer["result"]["value"] == true {
+                return;
+            }
+            assert!(Instant::now() < end, "never true: {expression}");
+            std::thread::sleep(Duration::from_millis(20));
+        }
+    }
+
+    /// Sets the size of the page, as a telephone has it with fingers.
+    pub(crate) fn become_telephone(&mut self, [width, height]: [u32; 2]) {
+        let size =
+            json!({"width": width, "height": height, "deviceScaleFactor": 2, "mobile": true});
+        self.call("Emulation.setDeviceMetricsOverride", size);
+        self.call(
+            "Emulation.setTouchEmulationEnabled",
+            json!({"enabled": true}),
+        );
+    }
+
+    /// Drags from one place to another with a finger.
+    pub(crate) fn swipe(&mut self, from: [f64; 2], to: [f64; 2]) {
+        let touch = |[x, y]: [f64; 2]| json!([{"x": x, "y": y}]);
+        let steps = (0..=6).map(|k| f64::from(k) / 6.0);
+        for (index, part) in steps.enumerate() {
+            let place = [0, 1].map(|k| from[k] + part * (to[k] - from[k]));
+            let kind = if index == 0 {
+                "touchStart"
+            } else {
+                "touchMove"
+            };
+            let event = json!({"type": kind, "touchPoints": touch(place)});
+            self.call("Input.dispatchTouchEvent", event);
+        }
+        let event = json!({"type": "touchEnd", "touchPoints": []});
+        self.call("Input.dispatchTouchEvent", event);
+    }
+
+    /// Drags from one place to another with the mouse.
+    pub(crate) fn drag(&mut self, from: [f64; 2], to: [f64; 2]) {
+        let mut send = |kind: &str, [x, y]: [f64; 2], buttons: u8| {
+            let event = json!({"type": kind, "x": x, "y": y, "button": "left", "buttons": buttons, "clickCount": 1});
+            self.call("Input.dispatchMouseEvent", event);
+        };
+        send("mousePressed", from, 1);
+        for step in 1..=6 {
+            let part = f64::from(step) / 6.0;
+            send(
+                "mouseMoved",
+                [0, 1].map(|k| from[k] + part * (to[k] - from[k])),
+                1,
+            );
+        }
+        send("mouseReleased", to, 0);
     }
 
     /// The value of an expression of the page's script; waits where it is a promise.

@@ -6,6 +6,7 @@
 mod chromium;
 #[cfg(feature = "films")]
 mod film;
+mod web;
 
 use std::path::PathBuf;
 use std::time::Duration;

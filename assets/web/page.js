@@ -1,0 +1,564 @@
+// The page: what is shown of a scene, and what can be done with it. All mechanics is the module's.
+import { Compute, latest } from "./compute.js";
+import { TextHistory, unsaved } from "./history.js";
+import { Turning } from "./turn.js";
+
+const at = (id) => document.getElementById(id);
+const compute = new Compute();
+const history = new TextHistory();
+const calm = matchMedia("(prefers-reduced-motion: reduce)");
+
+const THEMES = ["hall", "daylight", "stark"];
+const SWING_MS = 3000;
+const TYPING_MS = 250;
+// Points of the figure to a CSS pixel of the screen: letters grow with the room there is.
+const POINTS_PER_MM = 72 / 25.4;
+
+const state = {
+  name: "handrail", text: "", answer: null, case: null, motion: null, view: null, stage: null, guess: false, guessed: null,
+  theme: "hall", frames: [], playing: null,
+};
+
+// ---- What is asked of the module
+
+function options() {
+  const { case: name, motion, theme, view, stage } = state;
+  const asked = { case: name, motion, theme, view, stage: isLesson() ? stage : null, guess: false };
+  return Object.fromEntries(Object.entries(asked).filter(([, value]) => value !== null));
+}
+
+const isLesson = () => state.stage !== null;
+const isHeldBack = () => state.guess && state.guessed === null;
+
+// Width and height of the figure in millimetres, so that letters are as large as the screen allows.
+function size() {
+  const { width, height } = at("picture").getBoundingClientRect();
+  const enlarged = Math.min(Math.max(Math.min(width / 320, height / 240), 1.1), 3.2);
+  const mm = (pixels) => Math.min(Math.max(pixels / enlarged / POINTS_PER_MM, 40), 1200);
+  return { width: mm(width), tallest: Math.max(mm(height) - 16, 24) };
+}
+
+const PARTS = "body,supports,behind,loads,reactions,axis,motion,triad,names";
+const HELD_BACK = "body,supports,behind,loads,triad,names";
+
+function drawing() {
+  return { ...options(), ...size(), parts: isHeldBack() ? HELD_BACK : PARTS };
+}
+
+// ---- Showing
+
+function say(element, ...parts) {
+  element.replaceChildren(...parts);
+}
+
+function notice(...parts) {
+  say(at("notice"), ...parts);
+}
+
+function bold(words) {
+  const element = document.createElement("b");
+  element.textContent = words;
+  return element;
+}
+
+function button(words, act) {
+  const element = document.createElement("button");
+  element.type = "button";
+  element.textContent = words;
+  element.addEventListener("click", act);
+  return element;
+}
+
+let address = null;
+function showSvg(svg) {
+  const old = address;
+  address = URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
+  at("figure").src = address;
+  if (old) URL.revokeObjectURL(old);
+}
+
+const described = (svg) => {
+  const drawn = new DOMParser().parseFromString(svg, "image/svg+xml");
+  return ["title", "desc"].map((part) => drawn.querySelector(part)?.textContent ?? "").join(". ");
+};
+
+const draw = latest(async () => {
+  try {
+    const svg = await compute.ask("figure", drawing());
+    if (state.playing || at("phase").value !== "0") return;
+    showSvg(svg);
+    at("figure").alt = described(svg);
+    document.body.classList.remove("old");
+  } catch (trouble) {
+    tell(trouble);
+  }
+});
+
+async function show() {
+  stop();
+  state.frames = [];
+  const answer = await compute.ask("answer", options());
+  state.answer = answer;
+  document.title = `${answer.title} · Sixhold`;
+  say(at("title"), answer.title);
+  showSentence(answer);
+  showNumbers(answer);
+  showChoices(answer);
+  at("phase").value = 0;
+  draw();
+}
+
+function showSentence(answer) {
+  at("guess").hidden = !isHeldBack();
+  if (isHeldBack()) return say(at("sentence"), "Is it held?");
+  const guessed = state.guessed === null ? "" : judged(answer);
+  say(at("sentence"), ...[guessed, bold(answer.verdict), ` ${answer.reason}`].filter(Boolean));
+}
+
+function judged(answer) {
+  const freedom = answer.numbers.find(({ name }) => name === "freedom").value;
+  return freedom === state.guessed ? "Right. " : `You guessed ${state.guessed}. `;
+}
+
+function showNumbers(answer) {
+  const entries = answer.numbers.map(({ name, symbol, value }) => {
+    const [entry, term, number] = ["div", "dt", "dd"].map((tag) => document.createElement(tag));
+    const hidden = isHeldBack() && name !== "unknowns";
+    number.textContent = hidden || value === null ? "–" : value;
+    if (hidden || value === null) number.setAttribute("aria-label", "not shown yet");
+    term.textContent = `${name}, ${symbol}`;
+    entry.append(number, term);
+    return entry;
+  });
+  say(at("numbers"), ...entries);
+}
+
+function fill(select, entries, chosen) {
+  const made = entries.map(([value, words]) => {
+    const element = document.createElement("option");
+    element.value = value;
+    element.textContent = words;
+    element.selected = value === chosen;
+    return element;
+  });
+  select.replaceChildren(...made);
+}
+
+function showChoices(answer) {
+  const { cases, motions, planar, lesson } = answer;
+  at("case-label").hidden = cases.length < 2;
+  fill(at("case"), cases.map((name) => [name, name]), state.case ?? cases[0]);
+  const reached = lesson.indexOf(state.stage);
+  const moves = !isHeldBack() && motions.length > 0 && (!isLesson() || lesson.slice(0, reached + 1).includes("Motion"));
+  at("playing").hidden = !moves;
+  at("motion-label").hidden = motions.length < 2;
+  fill(at("motion"), motions.map(({ key, words }) => [key, words]), state.motion ?? motions[0]?.key);
+  at("reset-view").hidden = state.view === null || planar;
+  at("lesson").textContent = isLesson() ? "Show everything" : "Lesson";
+  for (const id of ["back", "on"]) at(id).hidden = !isLesson();
+  at("back").disabled = reached <= 0;
+  at("on").disabled = reached === lesson.length - 1;
+  for (const id of ["undo", "redo"]) at(id).disabled = !(id === "undo" ? history.canUndo : history.canRedo);
+}
+
+// ---- What is wrong
+
+function tell(trouble) {
+  const { problems, leftOut } = trouble.problems ? trouble : { problems: [{ message: String(trouble) }], leftOut: 0 };
+  document.body.classList.add("old");
+  say(at("problems"), ...problems.map((problem) => told(problem, "error")), ...more(leftOut));
+  const [first] = problems;
+  const place = first.line ? `line ${first.line}: ` : "";
+  const hint = first.expected ?? first.hint;
+  say(at("sentence"), bold("No scene: "), `${place}${first.message}${hint ? ` (${hint})` : ""}`);
+}
+
+const more = (leftOut) => (leftOut > 0 ? [`… and ${leftOut} more`] : []);
+
+function told({ line, column, message, expected, hint }, kind) {
+  const element = document.createElement("p");
+  element.className = kind;
+  if (line) element.append(button(`${line}:${column}`, () => select(line, column)));
+  element.append(message);
+  for (const [word, words] of [["expected", expected], ["hint", hint]]) {
+    if (words) element.append(document.createElement("br"), `${word}: ${words}`);
+  }
+  return element;
+}
+
+function select(line, column) {
+  const lines = at("source").value.split("\n");
+  const start = lines.slice(0, line - 1).reduce((sum, text) => sum + text.length + 1, 0) + column - 1;
+  at("source").focus();
+  at("source").setSelectionRange(start, start + 1);
+}
+
+// ---- Opening and editing
+
+function forgetChoices() {
+  Object.assign(state, { case: null, motion: null, view: null, stage: null, guess: false, guessed: null });
+  turning.reset();
+}
+
+async function opened(name, text, shown = {}) {
+  forgetChoices();
+  Object.assign(state, { name, text, ...shown });
+  history.begin(text);
+  at("source").value = text;
+  showWarningsOf(await shownAnswer());
+  mark();
+}
+
+async function shownAnswer() {
+  await show();
+  return state.answer;
+}
+
+function showWarningsOf({ warnings }) {
+  say(at("problems"), ...warnings.map((problem) => told(problem, "warning")));
+}
+
+async function openBuiltIn(name) {
+  const text = await compute.ask("builtIn", name);
+  window.history.replaceState(null, "", `#scene=${encodeURIComponent(name)}`);
+  await opened(name, text);
+}
+
+async function openAddress(hash) {
+  const asked = await compute.ask("options", hash);
+  const text = await compute.ask("addressed", hash);
+  const { case: name, theme, view, stage, guess } = asked;
+  if (theme) await dress(theme);
+  const named = new URLSearchParams(hash.slice(1)).get("scene");
+  await opened(named ?? "scene", text, { case: name, view, stage, guess });
+}
+
+async function openText(name, text) {
+  await compute.ask("read", name, text);
+  await opened(name, text);
+}
+
+const reread = latest(async (text, isStep) => {
+  try {
+    await compute.ask("read", state.name, text);
+    state.text = text;
+    if (!isStep) history.keep(text);
+    if (!unsaved.keep(state.name, text)) notice("This browser keeps nothing: save the text before you leave.");
+    showWarningsOf(await shownAnswer());
+  } catch (trouble) {
+    tell(trouble);
+  }
+});
+
+let typing = 0;
+at("source").addEventListener("input", () => {
+  clearTimeout(typing);
+  typing = setTimeout(() => reread(at("source").value, false), TYPING_MS);
+});
+
+for (const [id, by] of [["undo", -1], ["redo", 1]]) {
+  at(id).addEventListener("click", () => {
+    at("source").value = history.step(by);
+    reread(at("source").value, true);
+  });
+}
+
+at("file").addEventListener("change", () => openFile(at("file").files[0]));
+document.addEventListener("dragover", (event) => event.preventDefault());
+document.addEventListener("drop", (event) => {
+  event.preventDefault();
+  openFile(event.dataTransfer.files[0]);
+});
+
+const LARGEST = 4 << 20;
+
+async function openFile(file) {
+  if (!file) return;
+  if (file.size > LARGEST) return tell({ problems: [{ message: `${file.name} is no scene: it is larger than 4 MB` }], leftOut: 0 });
+  const text = await file.text();
+  try {
+    await openText(file.name.replace(/\.ron$/i, ""), text);
+    unsaved.forget();
+  } catch (trouble) {
+    at("source").value = text;
+    tell(trouble);
+    open("text");
+  }
+}
+
+// ---- Motion
+
+async function play() {
+  if (state.frames.length === 0) {
+    const { view } = state;
+    state.frames = await compute.ask("frames", { ...drawing(), ...(view ? { view } : {}) });
+  }
+  return state.frames.length > 0;
+}
+
+function stop() {
+  cancelAnimationFrame(state.playing);
+  state.playing = null;
+  at("play").setAttribute("aria-pressed", "false");
+  at("play").textContent = "Let it move";
+}
+
+function showPhase(frame) {
+  at("phase").value = frame;
+  if (state.frames[frame]) showSvg(state.frames[frame]);
+}
+
+at("play").addEventListener("click", async () => {
+  if (state.playing) return stop();
+  try {
+    if (!(await play())) return;
+  } catch (trouble) {
+    return tell(trouble);
+  }
+  at("play").setAttribute("aria-pressed", "true");
+  at("play").textContent = "Hold it";
+  const period = calm.matches ? 2 * SWING_MS : SWING_MS;
+  const begun = performance.now() - (Number(at("phase").value) / state.frames.length) * period;
+  const step = (now) => {
+    showPhase(Math.floor((((now - begun) / period) % 1) * state.frames.length));
+    state.playing = requestAnimationFrame(step);
+  };
+  state.playing = requestAnimationFrame(step);
+});
+
+at("phase").addEventListener("input", async () => {
+  const frame = Number(at("phase").value);
+  stop();
+  if (await play()) showPhase(frame);
+});
+
+// ---- Choices
+
+at("case").addEventListener("change", () => choose({ case: at("case").value, motion: null }));
+at("motion").addEventListener("change", () => choose({ motion: at("motion").value }));
+at("reset-view").addEventListener("click", () => {
+  turning.reset();
+  choose({ view: null });
+});
+
+async function choose(change) {
+  Object.assign(state, change);
+  try {
+    await show();
+  } catch (trouble) {
+    tell(trouble);
+  }
+}
+
+at("lesson").addEventListener("click", () => choose({ stage: isLesson() ? null : state.answer.lesson[0], guess: false }));
+at("back").addEventListener("click", () => lead(-1));
+at("on").addEventListener("click", () => lead(1));
+
+function lead(by) {
+  const { lesson } = state.answer;
+  const next = lesson.indexOf(state.stage) + by;
+  if (lesson[next]) choose({ stage: lesson[next] });
+}
+
+document.addEventListener("keydown", (event) => {
+  const typed = event.target.closest("textarea, input, select");
+  if (event.key === "Escape") closeDrawers();
+  else if (!typed && isLesson() && event.key === "PageDown") lead(1);
+  else if (!typed && isLesson() && event.key === "PageUp") lead(-1);
+  else if (!typed && event.key === " " && event.target === at("picture") && !at("playing").hidden) at("play").click();
+  else return;
+  event.preventDefault();
+});
+
+at("guess").addEventListener("submit", (event) => {
+  event.preventDefault();
+  choose({ guessed: Number(at("guessed").value) });
+});
+
+const turning = new Turning(at("picture"), at("figure"), turned, () => !state.answer || state.answer.planar || isHeldBack());
+
+function turned(azimuth, elevation) {
+  const [a, e] = state.view ?? state.answer.view ?? [32, 22];
+  const round = (angle) => Math.round(angle * 10) / 10;
+  stop();
+  Object.assign(state, { view: [round(a + azimuth), round(Math.min(Math.max(e + elevation, -90), 90))], frames: [] });
+  at("phase").value = 0;
+  at("reset-view").hidden = false;
+  draw();
+}
+
+let resized = 0;
+new ResizeObserver(() => {
+  clearTimeout(resized);
+  resized = setTimeout(() => {
+    if (!state.answer) return;
+    state.frames = [];
+    if (!state.playing) {
+      at("phase").value = 0;
+      draw();
+    }
+  }, 120);
+}).observe(at("picture"));
+
+// ---- Drawers
+
+const DRAWERS = ["scenes", "text", "report", "share"];
+
+function open(name) {
+  const wasOpen = !at(name).hidden;
+  closeDrawers();
+  if (wasOpen) return;
+  at(name).hidden = false;
+  at(`open-${name}`).setAttribute("aria-expanded", "true");
+  if (name === "report") showReport();
+}
+
+function closeDrawers() {
+  for (const name of DRAWERS) {
+    at(name).hidden = true;
+    at(`open-${name}`).setAttribute("aria-expanded", "false");
+  }
+}
+
+for (const name of DRAWERS) at(`open-${name}`).addEventListener("click", () => open(name));
+
+// The report keeps its own styles, and no script can stand in it: it is taken apart and put together in a room of its own.
+async function showReport() {
+  try {
+    const page = new DOMParser().parseFromString(await compute.ask("reportHtml", options()), "text/html");
+    const room = at("paper").shadowRoot ?? at("paper").attachShadow({ mode: "open" });
+    const styles = [...page.querySelectorAll("style")].map((style) => {
+      const sheet = new CSSStyleSheet();
+      sheet.replaceSync(style.textContent.replaceAll("body{", ":host{"));
+      style.remove();
+      return sheet;
+    });
+    room.adoptedStyleSheets = styles;
+    room.replaceChildren(...page.body.childNodes);
+  } catch (trouble) {
+    tell(trouble);
+  }
+}
+
+async function list() {
+  const scenes = await compute.ask("scenes");
+  const entries = scenes.map(({ name, title }) => {
+    const entry = document.createElement("li");
+    const opener = button(title, () => {
+      closeDrawers();
+      openBuiltIn(name).catch(tell);
+    });
+    opener.dataset.scene = name;
+    entry.append(opener);
+    return entry;
+  });
+  say(at("list"), ...entries);
+  mark();
+}
+
+function mark() {
+  for (const opener of at("list").querySelectorAll("button")) {
+    if (opener.dataset.scene === state.name) opener.setAttribute("aria-current", "true");
+    else opener.removeAttribute("aria-current");
+  }
+}
+
+// ---- Taking home
+
+const FILES = {
+  svg: ["svg", "image/svg+xml", () => compute.ask("figure", { ...options(), parts: PARTS, theme: "white" })],
+  pdf: ["pdf", "application/pdf", () => compute.ask("reportPdf", options())],
+  html: ["html", "text/html", () => compute.ask("reportHtml", options())],
+  deck: ["slides.html", "text/html", () => compute.ask("deck", { ...options(), theme: "white" })],
+  json: ["json", "application/json", () => compute.ask("check")],
+};
+
+for (const asker of document.querySelectorAll("[data-file]")) {
+  asker.addEventListener("click", async () => {
+    const [ending, type, made] = FILES[asker.dataset.file];
+    try {
+      asker.disabled = true;
+      download(`${state.name}.${ending}`, new Blob([await made()], { type }));
+    } catch (trouble) {
+      tell(trouble);
+    } finally {
+      asker.disabled = false;
+    }
+  });
+}
+
+at("save").addEventListener("click", () => {
+  download(`${state.name}.ron`, new Blob([at("source").value], { type: "text/plain" }));
+  unsaved.forget();
+});
+
+function download(name, blob) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(blob);
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}
+
+at("copy-link").addEventListener("click", async () => {
+  try {
+    const page = location.href.split("#")[0];
+    const made = await compute.ask("address", page, { ...options(), guess: at("link-guess").checked });
+    say(at("link-said"), made);
+    await navigator.clipboard.writeText(made);
+    say(at("link-said"), `Copied: ${made}`);
+  } catch (trouble) {
+    if (trouble.problems) say(at("link-said"), trouble.problems[0].message);
+  }
+});
+
+// ---- Colours
+
+async function dress(theme) {
+  const colours = await compute.ask("colours", theme);
+  state.theme = theme;
+  for (const [meaning, colour] of Object.entries(colours)) document.documentElement.style.setProperty(`--${meaning}`, colour);
+  for (const chosen of at("themes").children) chosen.setAttribute("aria-pressed", String(chosen.textContent === theme));
+}
+
+say(at("themes"), ...THEMES.map((theme) => button(theme, async () => {
+  await dress(theme);
+  draw();
+})));
+
+// ---- The beginning
+
+function offerUnsaved(kept) {
+  const take = button("Take it up", () => {
+    notice();
+    openText(kept.name, kept.text).catch(tell);
+  });
+  const drop = button("Forget it", () => {
+    unsaved.forget();
+    notice();
+  });
+  notice("There is a scene that was not saved. ", take, drop);
+}
+
+async function begin() {
+  if (location.search === "?embed") document.body.classList.add("embed");
+  await dress(matchMedia("(prefers-color-scheme: light)").matches ? "daylight" : "hall");
+  const kept = unsaved.found();
+  try {
+    if (location.hash.length > 1) await openAddress(location.hash);
+    else await openBuiltIn(state.name);
+  } catch (trouble) {
+    tell(trouble);
+  }
+  if (kept) offerUnsaved(kept);
+  document.body.classList.remove("waiting");
+  await list();
+}
+
+window.addEventListener("hashchange", () => openAddress(location.hash).catch(tell));
+begin().catch(tell);
+
+if ("serviceWorker" in navigator && ["https:", "http:"].includes(location.protocol)) {
+  // Without it the page works as well, only not without a network.
+  navigator.serviceWorker.register("service-worker.js").catch(() => {});
+}

@@ -1,0 +1,43 @@
+// Computes beside the page, so that it stays quick to the touch: one request, one answer, in their order.
+import init, { Scene, colours, optionsOf, scenes } from "./sixhold.js";
+
+const ready = init();
+let scene = null;
+
+function keep(next) {
+  scene?.free();
+  scene = next;
+  return scene.text();
+}
+
+const calls = {
+  scenes: () => JSON.parse(scenes()),
+  colours: (theme) => JSON.parse(colours(theme)),
+  options: (address) => JSON.parse(optionsOf(address)),
+  builtIn: (name) => keep(Scene.builtIn(name)),
+  addressed: (address) => keep(Scene.addressed(address)),
+  read: (name, text) => keep(Scene.read(name, text)),
+  answer: (options) => JSON.parse(scene.answer(JSON.stringify(options))),
+  figure: (options) => scene.figure(JSON.stringify(options)),
+  frames: (options) => scene.frames(JSON.stringify(options)),
+  reportHtml: (options) => scene.reportHtml(JSON.stringify(options)),
+  reportPdf: (options) => scene.reportPdf(JSON.stringify(options)),
+  deck: (options) => scene.deck(JSON.stringify(options)),
+  check: () => scene.check(),
+  address: (page, options) => scene.address(page, JSON.stringify(options)),
+};
+
+// What the module throws is its account of what is wrong, as JSON; anything else is a fault of ours and ends the worker.
+function trouble(error) {
+  if (typeof error === "string") return { trouble: JSON.parse(error) };
+  return { fault: String(error) };
+}
+
+self.onmessage = async ({ data: { id, call, values } }) => {
+  try {
+    await ready;
+    self.postMessage({ id, value: calls[call](...values) });
+  } catch (error) {
+    self.postMessage({ id, ...trouble(error) });
+  }
+};

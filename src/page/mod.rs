@@ -1,0 +1,312 @@
+//! What a web page asks of a scene: text in, text out, without files, clocks or threads.
+//!
+//! [`PageScene`] is a scene that has been read and studied; `exports.rs` hands it to JavaScript.
+
+mod answer;
+mod options;
+mod trouble;
+
+pub use answer::{PageAnswer, listing};
+pub use options::{PageOptions, colours};
+pub use trouble::{PageProblem, PageTrouble};
+
+use crate::address::{AddressedScene, SceneAddress};
+use crate::document;
+use crate::drawing::{Fonts, svg};
+use crate::figure::{self, FigurePart, FigureSettings, Film, deck};
+use crate::report::paper::ReportDocument;
+use crate::report::{self, Report, ReportRecord};
+use crate::scene::{self, builtin};
+use crate::study::{Source, Study};
+use crate::wording::USUAL_DIGITS;
+use options::SceneLimit;
+
+/// A scene of a page, read and studied.
+pub struct PageScene {
+    study: Study,
+    text: String,
+}
+
+/// Frames of a swing, there and back.
+const FRAMES: usize = 48;
+
+impl PageScene {
+    /// Reads a scene from its text.
+    ///
+    /// # Errors
+    /// Everything that is wrong with it, with lines and columns.
+    pub fn open(name: &str, text: &str) -> Result<Self, PageTrouble> {
+        let loaded = scene::read_str(name, text)?;
+        let study = Study::new(loaded.scene).map_err(|error| PageTrouble::said(&error))?;
+        Ok(Self {
+            study: study.with_warnings(loaded.warnings),
+            text: text.to_owned(),
+        })
+    }
+
+    /// A built-in scene.
+    ///
+    /// # Errors
+    /// Where there is none of this name.
+    pub fn built_in(name: &str) -> Result<Self, PageTrouble> {
+        let source = Source::built_in(name).map_err(|error| PageTrouble::said(&error))?;
+        Self::open(name, &source.text().unwrap_or_default())
+    }
+
+    /// The scene of an address, or of what comes after its `#`.
+    ///
+    /// # Errors
+    /// Why the address gives no scene, or what is wrong with that scene.
+    pub fn addressed(address: &str) -> Result<Self, PageTrouble> {
+        let read = SceneAddress::read(address).map_err(|error| PageTrouble::said(&error))?;
+        match read.scene {
+            AddressedScene::BuiltIn(name) => Self::built_in(name),
+            AddressedScene::Text(text) => Self::open("address", &text),
+        }
+    }
+
+    /// The text as it was read.
+    pub fn text(&self) -> &str {
+        &self.text
+    }
+
+    /// The sentence, the four numbers, and what there is to choose.
+    ///
+    /// # Errors
+    /// An option that the scene does not have.
+    pub fn answer(&self, options: &PageOptions) -> Result<PageAnswer, PageTrouble> {
+        answer::answer(&self.study, options)
+    }
+
+    /// A figure as SVG.
+    ///
+    /// # Errors
+    /// An option that the scene does not have, or more supports and loads than a figure shows.
+    pub fn figure(&self, options: &PageOptions) -> Result<String, PageTrouble> {
+        let settings = options.settings(&self.study, SceneLimit::FIGURE)?;
+        Ok(svg(&figure::draw(&self.study, &settings), Fonts::Inside))
+    }
+
+    /// The motion as figures of one size, SVG: one swing there and back, the body as written first; none where there is no motion.
+    ///
+    /// # Errors
+    /// As [`PageScene::figure`], for fewer supports and loads.
+    pub fn frames(&self, options: &PageOptions) -> Result<Vec<String>, PageTrouble> {
+        let settings = options.settings(&self.study, SceneLimit::SERIES)?;
+        if self.study.course(settings.motion, settings.case).is_none() {
+            return Ok(Vec::new());
+        }
+        let film = Film::new(&self.study, &settings);
+        let parts = film.parts(FRAMES).into_iter();
+        Ok(parts
+            .map(|part| svg(&film.at(part), Fonts::Inside))
+            .collect())
+    }
+
+    /// The report as one HTML page.
+    ///
+    /// # Errors
+    /// As [`PageScene::figure`].
+    pub fn report_html(&self, options: &PageOptions) -> Result<String, PageTrouble> {
+        Ok(document::html(&self.report(options)?))
+    }
+
+    /// The report as a PDF file.
+    ///
+    /// # Errors
+    /// As [`PageScene::figure`].
+    pub fn report_pdf(&self, options: &PageOptions) -> Result<Vec<u8>, PageTrouble> {
+        Ok(document::pdf(&self.report(options)?))
+    }
+
+    fn report(&self, options: &PageOptions) -> Result<document::Document, PageTrouble> {
+        let settings = options.settings(&self.study, SceneLimit::FIGURE)?;
+        let digits = settings.digits;
+        let settings = FigureSettings {
+            parts: FigurePart::REPORT.into(),
+            case: settings.case,
+            digits,
+            ..FigureSettings::default()
+        };
+        let figure =
+            figure::in_document(&self.study, settings, figure::IN_DOCUMENT_MM, &|_, _, _| {});
+        let record = ReportRecord::default();
+        Ok(report::paper::document(&ReportDocument {
+            report: Report {
+                study: &self.study,
+                case: options.case_alone(&self.study)?,
+            },
+            figure: Some(&figure),
+            is_worked: true,
+            has_details: true,
+            digits,
+            record: Some(&record),
+        }))
+    }
+
+    /// The lesson as a page of slides.
+    ///
+    /// # Errors
+    /// As [`PageScene::frames`].
+    pub fn deck(&self, options: &PageOptions) -> Result<String, PageTrouble> {
+        let settings = options.settings(&self.study, SceneLimit::SERIES)?;
+        let motions = self.study.selections(settings.case);
+        Ok(deck::html(&deck::deck(&self.study, &settings, &motions)))
+    }
+
+    /// The diagnosis as JSON, as `sixhold check --format json` prints it.
+    ///
+    /// # Errors
+    /// Where it has no such form.
+    pub fn check(&self) -> Result<String, PageTrouble> {
+        let report = Report {
+            study: &self.study,
+            case: None,
+        };
+        report::json::object(&report).map_err(|error| PageTrouble::said(&error))
+    }
+
+    /// The address of the scene at a page, with the options that an address can say.
+    ///
+    /// # Errors
+    /// Where the scene is too large for an address.
+    pub fn address(&self, page: &str, options: &PageOptions) -> Result<String, PageTrouble> {
+        let same = builtin::all().iter().find(|scene| scene.text == self.text);
+        let scene = match same {
+            Some(found) => AddressedScene::BuiltIn(found.name),
+            None => AddressedScene::Text(self.text.clone()),
+        };
+        let address = options.address(scene);
+        address.at(page).map_err(|error| PageTrouble::said(&error))
+    }
+}
+
+/// What an address says beside its scene, as options.
+///
+/// # Errors
+/// Why the address is not understood.
+pub fn options_of(address: &str) -> Result<PageOptions, PageTrouble> {
+    let read = SceneAddress::read(address).map_err(|error| PageTrouble::said(&error))?;
+    Ok(PageOptions {
+        case: read.case,
+        theme: read.theme,
+        view: read.view,
+        stage: read.stage.map(|stage| stage.name().to_owned()),
+        guess: read.guess,
+        digits: USUAL_DIGITS,
+        ..PageOptions::default()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_built_in_scene_is_answered_and_drawn() {
+        for scene in builtin::all() {
+            let page = PageScene::built_in(scene.name).unwrap();
+            let options = PageOptions::default();
+            let answer = page.answer(&options).unwrap();
+            assert_eq!(answer.numbers.len(), 4, "{}", scene.name);
+            assert!(page.figure(&options).unwrap().starts_with("<svg"));
+            let address = page.address("https://dome.example/", &options).unwrap();
+            assert_eq!(
+                address,
+                format!("https://dome.example/#scene={}", scene.name)
+            );
+        }
+    }
+
+    #[test]
+    fn a_scene_goes_through_an_address_with_all_that_is_shown() {
+        let text = builtin::find("street-lamp")
+            .unwrap()
+            .text
+            .replace("street", "steep");
+        let page = PageScene::open("lamp", &text).unwrap();
+        let options = PageOptions {
+            theme: Some("stark".to_owned()),
+            stage: Some("Count".to_owned()),
+            guess: true,
+            ..PageOptions::default()
+        };
+        let address = page.address("http://localhost/", &options).unwrap();
+        assert_eq!(PageScene::addressed(&address).unwrap().text(), text);
+        assert_eq!(options_of(&address).unwrap(), options);
+    }
+
+    #[test]
+    fn what_is_wrong_is_said_with_its_place() {
+        let Err(trouble) = PageScene::open("mine", "(format: 1,\n  body: [Blok()])") else {
+            panic!("no scene");
+        };
+        let problem = &trouble.problems[0];
+        assert_eq!((problem.line, problem.column), (Some(2), Some(10)));
+        assert!(
+            problem
+                .hint
+                .as_ref()
+                .is_some_and(|hint| hint.contains("Block"))
+        );
+        let page = PageScene::built_in("handrail").unwrap();
+        for (options, expected) in [
+            (
+                PageOptions {
+                    case: Some("gale".into()),
+                    ..PageOptions::default()
+                },
+                "gale",
+            ),
+            (
+                PageOptions {
+                    motion: Some("7".into()),
+                    ..PageOptions::default()
+                },
+                "motion 7",
+            ),
+            (
+                PageOptions {
+                    theme: Some("neon".into()),
+                    ..PageOptions::default()
+                },
+                "neon",
+            ),
+            (
+                PageOptions {
+                    parts: Some("bodies".into()),
+                    ..PageOptions::default()
+                },
+                "bodies",
+            ),
+            (
+                PageOptions {
+                    width: Some(1e9),
+                    ..PageOptions::default()
+                },
+                "1200",
+            ),
+        ] {
+            let said = page.figure(&options).unwrap_err().problems[0]
+                .message
+                .clone();
+            assert!(said.contains(expected), "{said}");
+        }
+    }
+
+    #[test]
+    fn the_motion_has_frames_of_one_size() {
+        let held = PageScene::built_in("sill-beam").unwrap();
+        assert!(held.frames(&PageOptions::default()).unwrap().is_empty());
+        let page = PageScene::built_in("handrail").unwrap();
+        let frames = page.frames(&PageOptions::default()).unwrap();
+        let size = |svg: &str| {
+            svg.split("viewBox=")
+                .nth(1)
+                .map(|rest| rest[..24].to_owned())
+        };
+        assert_eq!(frames.len(), FRAMES);
+        assert!(frames.iter().all(|frame| size(frame) == size(&frames[0])));
+        assert!(frames[0] != frames[FRAMES / 4]);
+    }
+}
