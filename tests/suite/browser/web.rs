@@ -1,7 +1,7 @@
 //! The web page as its visitors use it: opened by links good and bad, typed in, turned by mouse and finger, taken home.
 //!
-//! `bash assets/web/build --quick` builds it first; where it is not built, these say so and pass over, unless the browser is asked
-//! for.
+//! `bash assets/web/build --quick` builds it first. Without SIXHOLD_NEED_ADAPTER=1 these say that they do nothing, and so they do with
+//! SIXHOLD_NO_PAGE=1, where it cannot be built.
 
 use std::io::{BufRead, BufReader, Write};
 use std::net::{TcpListener, TcpStream};
@@ -84,6 +84,10 @@ impl Visit {
     fn new(size: [u32; 2], fragment: &str) -> Option<Self> {
         if std::env::var_os("SIXHOLD_NEED_ADAPTER").is_none_or(|value| value != "1") {
             eprintln!("skipped: the web page is tried with SIXHOLD_NEED_ADAPTER=1 only");
+            return None;
+        }
+        if std::env::var_os("SIXHOLD_NO_PAGE").is_some() {
+            eprintln!("skipped: the web page could not be built on this machine");
             return None;
         }
         let page = built().expect("the web page is not built: bash assets/web/build --quick");
