@@ -5,7 +5,9 @@ export class TextHistory {
   #texts = [""];
   #at = 0;
 
-  begin(text) {
+  // `saved` is the text that need not be kept: null for a scene that was not saved when it was opened.
+  begin(text, saved = text) {
+    this.saved = saved;
     this.#texts = [text];
     this.#at = 0;
   }
@@ -30,29 +32,32 @@ export class TextHistory {
   }
 }
 
-// Storage can be full or forbidden; then nothing is kept, which the page says once.
+// Scenes that were changed and not saved, by name, the last one first. Storage can be full or forbidden; then nothing is kept, which
+// the page says.
 export const unsaved = {
-  keep(name, text) {
+  found() {
     try {
-      localStorage.setItem(UNSAVED, JSON.stringify({ name, text }));
+      const kept = JSON.parse(localStorage.getItem(UNSAVED)) ?? [];
+      return kept.filter(({ name, text }) => typeof name === "string" && typeof text === "string");
+    } catch {
+      return [];
+    }
+  },
+  keep(name, text) {
+    return this.write([{ name, text }, ...this.others(name)]);
+  },
+  forget(name) {
+    return this.write(this.others(name));
+  },
+  others(name) {
+    return this.found().filter((kept) => kept.name !== name);
+  },
+  write(scenes) {
+    try {
+      localStorage.setItem(UNSAVED, JSON.stringify(scenes));
       return true;
     } catch {
       return false;
-    }
-  },
-  forget() {
-    try {
-      localStorage.removeItem(UNSAVED);
-    } catch {
-      // What could not be kept need not be forgotten.
-    }
-  },
-  found() {
-    try {
-      const { name, text } = JSON.parse(localStorage.getItem(UNSAVED));
-      return typeof name === "string" && typeof text === "string" ? { name, text } : null;
-    } catch {
-      return null;
     }
   },
 };

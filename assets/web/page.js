@@ -77,8 +77,19 @@ function showSvg(svg) {
   if (old) URL.revokeObjectURL(old);
 }
 
+// Markup of the module without its styles, which the page's policy allows only as sheets of their own. Words of a scene are escaped
+// in it, so they cannot be taken for tags.
+function apart(markup) {
+  const styles = [];
+  const bare = markup.replace(/<style>([^]*?)<\/style>/g, (_, style) => {
+    styles.push(style);
+    return "";
+  });
+  return { bare, styles };
+}
+
 const described = (svg) => {
-  const drawn = new DOMParser().parseFromString(svg, "image/svg+xml");
+  const drawn = new DOMParser().parseFromString(apart(svg).bare, "image/svg+xml");
   return ["title", "desc"].map((part) => drawn.querySelector(part)?.textContent ?? "").join(". ");
 };
 
@@ -200,10 +211,10 @@ function forgetChoices() {
   turning.reset();
 }
 
-async function opened(name, text, shown = {}) {
+async function opened(name, text, shown = {}, saved = text) {
   forgetChoices();
   Object.assign(state, { name, text, ...shown });
-  history.begin(text);
+  history.begin(text, saved);
   at("source").value = text;
   showWarningsOf(await shownAnswer());
   mark();
@@ -233,9 +244,9 @@ async function openAddress(hash) {
   await opened(named ?? "scene", text, { case: name, view, stage, guess });
 }
 
-async function openText(name, text) {
+async function openText(name, text, saved = text) {
   await compute.ask("read", name, text);
-  await opened(name, text);
+  await opened(name, text, {}, saved);
 }
 
 const reread = latest(async (text, isStep) => {
@@ -243,7 +254,8 @@ const reread = latest(async (text, isStep) => {
     await compute.ask("read", state.name, text);
     state.text = text;
     if (!isStep) history.keep(text);
-    if (!unsaved.keep(state.name, text)) notice("This browser keeps nothing: save the text before you leave.");
+    const isKept = text === history.saved ? unsaved.forget(state.name) : unsaved.keep(state.name, text);
+    if (!isKept) notice("This browser keeps nothing: save the text before you leave.");
     showWarningsOf(await shownAnswer());
   } catch (trouble) {
     tell(trouble);
@@ -278,7 +290,7 @@ async function openFile(file) {
   const text = await file.text();
   try {
     await openText(file.name.replace(/\.ron$/i, ""), text);
-    unsaved.forget();
+    unsaved.forget(state.name);
   } catch (trouble) {
     at("source").value = text;
     tell(trouble);
@@ -425,15 +437,14 @@ for (const name of DRAWERS) at(`open-${name}`).addEventListener("click", () => o
 // The report keeps its own styles, and no script can stand in it: it is taken apart and put together in a room of its own.
 async function showReport() {
   try {
-    const page = new DOMParser().parseFromString(await compute.ask("reportHtml", options()), "text/html");
+    const { bare, styles } = apart(await compute.ask("reportHtml", options()));
+    const page = new DOMParser().parseFromString(bare, "text/html");
     const room = at("paper").shadowRoot ?? at("paper").attachShadow({ mode: "open" });
-    const styles = [...page.querySelectorAll("style")].map((style) => {
+    room.adoptedStyleSheets = styles.map((style) => {
       const sheet = new CSSStyleSheet();
-      sheet.replaceSync(style.textContent.replaceAll("body{", ":host{"));
-      style.remove();
+      sheet.replaceSync(style.replace(/\bbody\s*\{/g, ":host {"));
       return sheet;
     });
-    room.adoptedStyleSheets = styles;
     room.replaceChildren(...page.body.childNodes);
   } catch (trouble) {
     tell(trouble);
@@ -489,7 +500,8 @@ for (const asker of document.querySelectorAll("[data-file]")) {
 
 at("save").addEventListener("click", () => {
   download(`${state.name}.ron`, new Blob([at("source").value], { type: "text/plain" }));
-  unsaved.forget();
+  history.saved = at("source").value;
+  unsaved.forget(state.name);
 });
 
 function download(name, blob) {
@@ -528,16 +540,16 @@ say(at("themes"), ...THEMES.map((theme) => button(theme, async () => {
 
 // ---- The beginning
 
-function offerUnsaved(kept) {
-  const take = button("Take it up", () => {
-    notice();
-    openText(kept.name, kept.text).catch(tell);
-  });
-  const drop = button("Forget it", () => {
-    unsaved.forget();
-    notice();
-  });
-  notice("There is a scene that was not saved. ", take, drop);
+function offerUnsaved(scenes) {
+  const offers = scenes.flatMap(({ name, text }) => [
+    button(`Take up ${name}`, () => openText(name, text, null).then(() => notice(), tell)),
+    button(`forget ${name}`, () => {
+      unsaved.forget(name);
+      offerUnsaved(unsaved.found());
+    }),
+  ]);
+  if (offers.length > 0) notice("Not saved: ", ...offers);
+  else notice();
 }
 
 async function begin() {
@@ -550,7 +562,7 @@ async function begin() {
   } catch (trouble) {
     tell(trouble);
   }
-  if (kept) offerUnsaved(kept);
+  offerUnsaved(kept);
   document.body.classList.remove("waiting");
   await list();
 }

@@ -26,7 +26,7 @@ pub(crate) fn run(args: &LinkArgs) -> Result<Outcome, Failure> {
         ..SceneAddress::of(scene_of(&study))
     };
     let address = address
-        .at(&args.base)
+        .at(args.base.as_deref().unwrap_or_default())
         .map_err(|error| Failure::plain(format!("{}: {error}", study.name())))?;
     output::answer(&(address + "\n"))?;
     Ok(Outcome::Done)

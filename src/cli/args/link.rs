@@ -12,8 +12,8 @@ pub(crate) struct LinkArgs {
     #[arg(value_name = "FILE")]
     pub file: String,
     /// Address of the page that shows scenes, as assets/web/build makes it; without it only what comes after, from the #
-    #[arg(long, value_name = "URL", default_value = "", hide_default_value = true, value_parser = page_address)]
-    pub base: String,
+    #[arg(long, value_name = "URL", value_parser = page_address)]
+    pub base: Option<String>,
     /// Show this load case first
     #[arg(long, value_name = "NAME")]
     pub case: Option<String>,

@@ -273,7 +273,7 @@ fn a_scene_is_changed_undone_shared_and_opened_again() {
         .value("document.getElementById('source').value");
     assert_eq!(kept, json!(changed));
     // What was typed and not saved is offered again.
-    assert!(visit.text("#notice").contains("not saved"));
+    assert!(visit.text("#notice").contains("Not saved"));
     visit.leave();
 }
 
