@@ -55,6 +55,15 @@ function notice(...parts) {
   say(at("notice"), ...parts);
 }
 
+// Words in the letters that the module gives them.
+function written(pieces) {
+  return pieces.map(({ text, tags }) => tags.reduceRight((inner, tag) => {
+    const element = document.createElement(tag);
+    element.append(inner);
+    return element;
+  }, document.createTextNode(text)));
+}
+
 function bold(words) {
   const element = document.createElement("b");
   element.textContent = words;
@@ -123,7 +132,7 @@ function showSentence(answer) {
   at("guess").hidden = !isHeldBack();
   if (isHeldBack()) return say(at("sentence"), "Is it held?");
   const guessed = state.guessed === null ? "" : judged(answer);
-  say(at("sentence"), ...[guessed, bold(answer.verdict), ` ${answer.reason}`].filter(Boolean));
+  say(at("sentence"), guessed, ...written(answer.sentence));
 }
 
 function judged(answer) {
@@ -137,7 +146,7 @@ function showNumbers(answer) {
     const hidden = isHeldBack() && name !== "unknowns";
     number.textContent = hidden || value === null ? "–" : value;
     if (hidden || value === null) number.setAttribute("aria-label", "not shown yet");
-    term.textContent = `${name}, ${symbol}`;
+    term.append(`${name}, `, ...written(symbol));
     entry.append(number, term);
     return entry;
   });

@@ -8,7 +8,7 @@ use crate::figure::{self, FigureSettings};
 use crate::motion::Selection;
 use crate::scene::{Space, builtin};
 use crate::study::Study;
-use crate::wording;
+use crate::wording::{self, Height, Phrase};
 
 /// What leads on the page: the sentence, the numbers, and what there is to choose.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -24,6 +24,8 @@ pub struct PageAnswer {
     pub verdict: String,
     /// What follows the verdict, or the question.
     pub reason: String,
+    /// Verdict and reason, or the question, in letters as they are written.
+    pub sentence: Vec<PagePiece>,
     /// n, r, freedom and redundancy.
     pub numbers: Vec<PageNumber>,
     /// Names of the load cases.
@@ -44,9 +46,18 @@ pub struct PageNumber {
     /// `unknowns`, `rank`, `freedom` or `redundancy`.
     pub name: &'static str,
     /// How it is written.
-    pub symbol: String,
+    pub symbol: Vec<PagePiece>,
     /// The number; `None` while it is held back.
     pub value: Option<usize>,
+}
+
+/// Letters that are written alike.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct PagePiece {
+    /// The letters.
+    pub text: String,
+    /// `b` for the verdict, `i` for symbols, `sub` and `sup` for what stands lower and higher; the outermost first.
+    pub tags: Vec<&'static str>,
 }
 
 /// A motion that can be shown.
@@ -89,25 +100,27 @@ pub(super) fn answer(study: &Study, options: &PageOptions) -> Result<PageAnswer,
     let case = options.case_index(study)?;
     let shown = options.shown(study)?;
     let (verdict, reason) = match shown.asks() {
-        Some(stage) => (String::new(), wording::question(stage).to_owned()),
+        Some(stage) => (Phrase::new(), wording::question(stage).into()),
         None => {
             let caption = wording::caption(model, diagnosis, study.uncarried());
-            (caption.verdict.to_string(), caption.reason.to_string())
+            (caption.verdict, caption.reason)
         }
     };
+    let sentence = [written(&verdict, &["b"]), written(&reason, &[])].concat();
     let space = study.scene().space;
     let numbers = wording::big_numbers(space, diagnosis).into_iter();
     Ok(PageAnswer {
         title: model.title.clone(),
         planar: space == Space::Planar,
         held: diagnosis.is_held(),
-        verdict,
-        reason: reason.trim_start().to_owned(),
+        verdict: verdict.to_string(),
+        reason: reason.to_string().trim_start().to_owned(),
+        sentence,
         numbers: numbers
             .zip(shown.numbers())
             .map(|(number, is_seen)| PageNumber {
                 name: number.name,
-                symbol: number.symbol.to_string(),
+                symbol: written(&number.symbol, &[]),
                 value: is_seen.then_some(number.value),
             })
             .collect(),
@@ -126,6 +139,26 @@ pub(super) fn answer(study: &Study, options: &PageOptions) -> Result<PageAnswer,
         ),
         warnings: study.warnings().iter().map(PageProblem::from).collect(),
     })
+}
+
+/// A phrase as pieces within tags.
+fn written(phrase: &Phrase, around: &[&'static str]) -> Vec<PagePiece> {
+    let pieces = phrase.pieces().into_iter();
+    pieces
+        .map(|piece| {
+            let height = match piece.height {
+                Height::Line => None,
+                Height::Below => Some("sub"),
+                Height::Above => Some("sup"),
+            };
+            let italic = piece.is_italic.then_some("i");
+            let tags = around.iter().copied().chain(height).chain(italic);
+            PagePiece {
+                tags: tags.collect(),
+                text: piece.text,
+            }
+        })
+        .collect()
 }
 
 fn motions(study: &Study, options: &PageOptions) -> Result<Vec<PageMotion>, PageTrouble> {

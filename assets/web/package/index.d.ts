@@ -31,6 +31,12 @@ export interface Problem {
   hint: string | null;
 }
 
+/** Letters that are written alike: `b` for the verdict, `i` for symbols, `sub` and `sup`; the outermost tag first. */
+export interface Piece {
+  text: string;
+  tags: ("b" | "i" | "sub" | "sup")[];
+}
+
 /** The sentence, the four numbers, and what there is to choose. */
 export interface Answer {
   title: string;
@@ -38,7 +44,8 @@ export interface Answer {
   held: boolean;
   verdict: string;
   reason: string;
-  numbers: { name: string; symbol: string; value: number | null }[];
+  sentence: Piece[];
+  numbers: { name: string; symbol: Piece[]; value: number | null }[];
   cases: string[];
   motions: { key: string; words: string }[];
   lesson: string[];
