@@ -107,7 +107,6 @@ mod drawing {
             shading: args.shading.map(Into::into),
             transparent: args.transparent,
             labels: !args.hide.contains(&HiddenPart::Names),
-            ..PictureSettings::default()
         };
         write(subject.study, &settings, &args.out)?;
         output::written(&args.out);

@@ -5,6 +5,7 @@
 //! here draws or listens: the window turns drags and typing into proposals.
 
 mod decimal;
+pub mod drag;
 mod edit;
 pub mod entry;
 mod history;
@@ -12,6 +13,7 @@ mod journal;
 mod place;
 mod proposal;
 mod sentence;
+mod sight_line;
 pub mod snap;
 mod start;
 mod turnable;
@@ -24,5 +26,6 @@ pub use journal::{Journal, LeftBehind, Unsaved};
 pub use place::{Handle, LoadId, SceneItem, load_word, shape_word};
 pub use proposal::{Proposal, Reshaping, load_kinds, shape_kinds, support_kinds, tenth};
 pub use sentence::{Choice, Field, SentencePart, sentence, words};
+pub use sight_line::{PixelDistance, SightLine, SightRay};
 pub use start::NewScene;
 pub use turnable::TurnableDirection;

@@ -1,5 +1,7 @@
 //! What of a scene can be taken hold of: things and the places that they are at.
 
+use nalgebra::Point3;
+
 use crate::scene::{
     BentBar, Block, Bracket, Direction, Disc, ForceVector, Load, Place, Plate, Scene, Shaft, Shape,
     Support, SupportKind,
@@ -98,6 +100,13 @@ impl Handle {
             },
             Self::Point(_) => None,
         }
+    }
+
+    /// Where it is, m; `None` where it is nowhere.
+    pub fn point(self, scene: &Scene) -> Option<Point3<f64>> {
+        let at = self.position(scene)?;
+        let metres = scene.units.length.in_metres();
+        Some(Point3::from(at.map(|x| x * metres)))
     }
 
     /// Where it is in the scene's length unit, from its datum.

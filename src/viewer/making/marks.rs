@@ -4,10 +4,10 @@ use bevy::prelude::*;
 use bevy_egui::{EguiContexts, egui};
 use nalgebra::{Point3, Vector3};
 
-use super::drag::{Drag, DragConstraint, PlaceDrag, SPOKE, planes, square, tip};
+use super::drag::{Drag, SPOKE, planes, square, tip};
 use super::editor::SceneEditor;
-use super::picking::point_of;
 use super::turn::{self, DirectionDrag, start_of};
+use crate::draft::drag::{DragConstraint, PlaceDrag};
 use crate::draft::snap::Rest;
 use crate::draft::turning::{STEP, TurnRest};
 use crate::draft::{Handle, TurnableDirection};
@@ -60,7 +60,7 @@ pub(super) fn mark_handles(
     let painter = ctx.layer_painter(egui::LayerId::background());
     if let Some(thing) = editor.hovered.filter(|thing| editor.kept != Some(*thing)) {
         for handle in Handle::of(thing, scene) {
-            if let Some(at) = point_of(scene, handle).and_then(|point| seen(&point)) {
+            if let Some(at) = handle.point(scene).and_then(|point| seen(&point)) {
                 painter.circle_stroke(at, RING, egui::Stroke::new(3.0, colour));
             }
         }
@@ -80,7 +80,7 @@ pub(super) fn mark_handles(
                 view.arrow(scene, aim, aim.way(scene));
             }
             for handle in editor.handles() {
-                if let Some(point) = point_of(scene, handle) {
+                if let Some(point) = handle.point(scene) {
                     view.handle(scene, &point);
                 }
             }
@@ -177,7 +177,7 @@ impl MarkPainter<'_> {
             .at
             .as_ref()
             .map(|at| Point3::from(at.position.map(|x| x * metres)));
-        let Some(point) = now.or_else(|| point_of(scene, drag.handle)) else {
+        let Some(point) = now.or_else(|| drag.handle.point(scene)) else {
             return;
         };
         let Some(at) = (self.seen)(&point) else {

@@ -17,13 +17,6 @@ const ROD_REACH: f32 = 10.0;
 /// Into so many pieces a rod is cut to find how far from it the pointer is.
 const ROD_PIECES: usize = 48;
 
-/// Where a handle is, m; `None` where it is nowhere.
-pub(super) fn point_of(scene: &Scene, handle: Handle) -> Option<Point3<f64>> {
-    let at = handle.position(scene)?;
-    let metres = scene.units.length.in_metres();
-    Some(Point3::from(at.map(|x| x * metres)))
-}
-
 /// The thing under the pointer: one with a place close by, supports before loads and these before points and shapes; then a rod;
 /// then the shape of the body that is seen there; then a support not far away. `depth` says how far along the line of sight solids are met.
 pub(super) fn thing_at(
@@ -44,7 +37,7 @@ pub(super) fn thing_at(
 fn rod_at(scene: &Scene, pixels: impl Fn(&Point3<f64>) -> Option<f32>) -> Option<SceneItem> {
     let rods = (0..scene.supports.len()).filter_map(|index| {
         let ends = [Handle::Support(index), Handle::Ground(index)];
-        let [from, to] = ends.map(|handle| point_of(scene, handle));
+        let [from, to] = ends.map(|handle| handle.point(scene));
         Some((index, from?, to?))
     });
     let near = rods.filter_map(|(index, from, to)| {
@@ -76,7 +69,7 @@ fn place_at(
     let things = SceneItem::all(scene).into_iter();
     let handles = things.flat_map(|thing| Handle::of(thing, scene));
     let near = handles.filter_map(|handle| {
-        let apart = pixels(&point_of(scene, handle)?)?;
+        let apart = pixels(&handle.point(scene)?)?;
         (apart <= reach).then(|| (apart + BIAS * rank(handle), handle.thing()))
     });
     near.min_by(|a, b| a.0.total_cmp(&b.0))
@@ -100,7 +93,7 @@ pub(super) fn handle_at(
     pixels: impl Fn(&Point3<f64>) -> Option<f32>,
 ) -> Option<Handle> {
     let near = handles.iter().filter_map(|handle| {
-        let apart = pixels(&point_of(scene, *handle)?)?;
+        let apart = pixels(&handle.point(scene)?)?;
         (apart <= REACH).then_some((apart, *handle))
     });
     near.min_by(|a, b| a.0.total_cmp(&b.0))
@@ -110,8 +103,8 @@ pub(super) fn handle_at(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::draft::SightLine;
     use crate::scene::read_str;
-    use crate::viewer::pointer::SightLine;
 
     #[test]
     fn supports_come_before_the_points_and_the_body_that_they_are_on() {

@@ -3,15 +3,17 @@
 use bevy::prelude::*;
 use nalgebra::Point3;
 
-use super::drag::{Drag, DragConstraint, PlaceDrag, at_rest, track_at};
+use super::drag::{Drag, track_at};
 use super::editor::SceneEditor;
-use super::picking::{handle_at, point_of, thing_at};
+use super::picking::{handle_at, thing_at};
 use super::turn::{DirectionDrag, aim_at};
+use crate::draft::SightLine;
+use crate::draft::drag::{DragConstraint, PlaceDrag, at_rest};
 use crate::draft::snap::RestingPlaces;
 use crate::draft::{Handle, SceneItem};
 use crate::scene::solid::{self, Solid};
 use crate::scene::{Scene, Space};
-use crate::viewer::pointer::{Pointer, SightLine};
+use crate::viewer::pointer::Pointer;
 use crate::viewer::practising::Practising;
 use crate::viewer::redraw::FramesToDraw;
 use crate::viewer::shown::ShownMut;
@@ -131,7 +133,7 @@ fn taken(editor: &SceneEditor, scene: &Scene, aim: &SightLine) -> Option<Drag> {
     let (handle, track) = track
         .map(|(_, handle, track)| (handle, track))
         .or_else(free)?;
-    let start = point_of(scene, handle)?;
+    let start = handle.point(scene)?;
     Some(Drag::Move(PlaceDrag::begun(scene, handle, track, start)))
 }
 
@@ -182,7 +184,7 @@ fn spot(solids: &[Solid], aim: &SightLine, scene: &Scene) -> Option<(Point3<f64>
             (0..scene.body.len()).flat_map(|shape| Handle::of(SceneItem::Shape(shape), scene));
         let handles: Vec<Handle> = shapes.collect();
         let handle = handle_at(scene, &handles, |point| aim.pixels(point))?;
-        Some((point_of(scene, handle)?, up))
+        Some((handle.point(scene)?, up))
     };
     let hit = aim.first_hit(solids);
     hit.map(|(point, inward)| (point, main_axis(inward)))

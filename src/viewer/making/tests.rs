@@ -6,9 +6,10 @@ use std::path::PathBuf;
 use bevy::prelude::*;
 use nalgebra::Point3;
 
-use super::drag::{Drag, DragConstraint, PlaceDrag};
+use super::drag::Drag;
 use super::turn::DirectionDrag;
 use super::{Addition, Files, MakingPlugin, SceneEditor};
+use crate::draft::drag::{DragConstraint, PlaceDrag};
 use crate::draft::{Field, Handle, NewScene, Proposal, SceneItem, TurnableDirection, words};
 use crate::scene::{self, Coordinates, Direction, SupportKind, builtin};
 use crate::statics::CaseIndex;

@@ -2,10 +2,10 @@
 
 use nalgebra::{Point3, Vector3};
 
+use crate::draft::SightLine;
 use crate::draft::turning::{DirectionAtRest, RestingDirections};
 use crate::draft::{self, Proposal};
 use crate::scene::Scene;
-use crate::viewer::pointer::SightLine;
 
 /// How long the arrow of a direction is, in pixels: it ends beyond the letters of the spokes.
 pub(super) const ARM: f64 = 86.0;

@@ -1,16 +1,15 @@
 //! The pointer over the scene, and what it aims at.
 
-mod sight_line;
-
 use bevy::ecs::system::SystemParam;
 use bevy::input::ButtonState;
 use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, WindowEvent};
 use bevy_egui::input::EguiWantsInput;
+use nalgebra::{Point3, Vector3};
 
 use super::camera::{Covered, FreeArea, WindowCamera};
 use super::stage::StageFrame;
-pub(crate) use sight_line::SightLine;
+use crate::draft::{SightLine, SightRay};
 
 /// Notes where presses happen.
 pub(crate) struct PointerPlugin;
@@ -95,6 +94,36 @@ impl Pointer<'_, '_> {
             return None;
         }
         let (camera, place) = **self.camera.as_ref()?;
-        SightLine::through(at, camera, place, self.frame.as_deref()?)
+        sight_line(at, camera, place, self.frame.as_deref()?)
     }
+}
+
+/// The line of sight through a place of the window, in logical pixels.
+fn sight_line<'a>(
+    at: Vec2,
+    camera: &'a Camera,
+    place: &'a GlobalTransform,
+    frame: &'a StageFrame,
+) -> Option<SightLine<'a>> {
+    let ray = camera.viewport_to_world(place, at).ok()?;
+    let direction = |way: Vec3| {
+        let [x, y, z] = (frame.turn().inverse() * way).to_array().map(f64::from);
+        Vector3::new(x, y, z)
+    };
+    let next = camera.viewport_to_world(place, at + Vec2::X).ok()?;
+    let ray_of = |ray: &Ray3d| SightRay {
+        origin: frame.scene_point(frame.turn().inverse() * ray.origin),
+        way: direction(*ray.direction),
+    };
+    let pixels = move |point: &Point3<f64>| {
+        let seen = camera.world_to_viewport(place, frame.world(point)).ok()?;
+        Some(seen.distance(at))
+    };
+    let facing = direction(*place.forward());
+    Some(SightLine::new(
+        ray_of(&ray),
+        ray_of(&next),
+        facing,
+        Box::new(pixels),
+    ))
 }

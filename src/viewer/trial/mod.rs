@@ -1,5 +1,6 @@
 //! A link drawn by hand: pressed on the body, dragged to the ground, and counted at once.
 
+mod aim;
 mod drawing;
 
 use bevy::prelude::*;
@@ -8,12 +9,13 @@ use nalgebra::Point3;
 
 use super::camera::{FreeArea, WindowCamera};
 use super::intent::{CloseAll, LinkIntent, add_messages};
-use super::pointer::{Pointer, SightLine};
+use super::pointer::Pointer;
 use super::redraw::FramesToDraw;
 use super::shown::ShownMut;
 use super::stage::StageFrame;
 use super::state::{Look, PanelSystems, Playback, Shown, ViewerSystems};
 use super::style::colour32;
+use crate::draft::SightLine;
 use crate::repair::{AddedLink, Drawable, LinkEnd};
 use crate::scene::Coordinates;
 use crate::theme::Theme;
@@ -111,8 +113,8 @@ fn seek_eye(
 ) {
     let Some(body) = &drawing.body else { return };
     let eye = match of_press.filter(|_| pressed) {
-        Some(aim) => aim.eye(body),
-        None => aim.eye(body),
+        Some(aim) => aim::eye(&aim, body),
+        None => aim::eye(aim, body),
     };
     if eye != drawing.eye {
         drawing.eye = eye;
@@ -126,7 +128,7 @@ fn pull(drawing: &LinkDrawing, aim: &SightLine, shown: &mut ShownMut) -> bool {
     let (Some(eye), Some(body)) = (drawing.eye.clone(), &drawing.body) else {
         return false;
     };
-    let ground = aim.ground_end(body, &eye, shown.read().study.model().space);
+    let ground = aim::ground_end(aim, body, &eye, shown.read().study.model().space);
     let ground = ground.filter(|ground| !is_on_trial(&shown.read(), &eye, ground));
     let Some(ground) = ground else { return false };
     shown.try_link(eye, ground);
