@@ -2,33 +2,39 @@
 const UNSAVED = "sixhold-unsaved";
 
 export class TextHistory {
-  #texts = [""];
+  #steps = [{ text: "", name: "" }];
   #at = 0;
 
   // `saved` is the text that need not be kept: null for a scene that was not saved when it was opened.
   begin(text, saved = text) {
     this.saved = saved;
-    this.#texts = [text];
+    this.#steps = [{ text, name: "" }];
     this.#at = 0;
   }
 
-  keep(text) {
-    if (text === this.#texts[this.#at]) return;
-    this.#texts.splice(this.#at + 1, Infinity, text);
+  // `name` says what was done, to follow "undo".
+  keep(text, name = "typed") {
+    if (text === this.text) return;
+    this.#steps.splice(this.#at + 1, Infinity, { text, name });
     this.#at += 1;
   }
 
-  get canUndo() {
-    return this.#at > 0;
+  get text() {
+    return this.#steps[this.#at].text;
   }
 
-  get canRedo() {
-    return this.#at + 1 < this.#texts.length;
+  // What undoing takes back, and redoing does again; undefined where there is nothing.
+  get undone() {
+    return this.#at > 0 ? this.#steps[this.#at].name : undefined;
+  }
+
+  get redone() {
+    return this.#steps[this.#at + 1]?.name;
   }
 
   step(by) {
-    this.#at = Math.min(Math.max(this.#at + by, 0), this.#texts.length - 1);
-    return this.#texts[this.#at];
+    this.#at = Math.min(Math.max(this.#at + by, 0), this.#steps.length - 1);
+    return this.text;
   }
 }
 

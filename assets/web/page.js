@@ -1,5 +1,6 @@
 // The page: what is shown of a scene, and what can be done with it. All mechanics is the module's.
 import { Compute, latest } from "./compute.js";
+import { Hand } from "./hand.js";
 import { TextHistory, unsaved } from "./history.js";
 import { Turning } from "./turn.js";
 
@@ -109,6 +110,9 @@ const draw = latest(async () => {
     showSvg(svg);
     at("figure").alt = described(svg);
     document.body.classList.remove("old");
+    const handles = await compute.ask("handles");
+    await at("figure").decode().catch(() => {});
+    hand.show(isHeldBack() || isLesson() ? [] : handles);
   } catch (trouble) {
     tell(trouble);
   }
@@ -178,7 +182,11 @@ function showChoices(answer) {
   for (const id of ["back", "on"]) at(id).hidden = !isLesson();
   at("back").disabled = reached <= 0;
   at("on").disabled = reached === lesson.length - 1;
-  for (const id of ["undo", "redo"]) at(id).disabled = !(id === "undo" ? history.canUndo : history.canRedo);
+  for (const [id, name] of [["undo", history.undone], ["redo", history.redone]]) {
+    at(id).hidden = name === undefined;
+    at(id).title = name ?? "";
+    at(id).textContent = `${id === "undo" ? "Undo" : "Redo"}: ${name}`;
+  }
 }
 
 // ---- What is wrong
@@ -218,6 +226,7 @@ function select(line, column) {
 function forgetChoices() {
   Object.assign(state, { case: null, motion: null, view: null, stage: null, guess: false, guessed: null });
   turning.reset();
+  hand.letGo();
 }
 
 async function opened(name, text, shown = {}, saved = text) {
@@ -258,11 +267,12 @@ async function openText(name, text, saved = text) {
   await opened(name, text, {}, saved);
 }
 
-const reread = latest(async (text, isStep) => {
+// A text that was typed, stepped to, or comes of a drag; `name` says what was done, and is left out where history knows it.
+const reread = latest(async (text, name) => {
   try {
     await compute.ask("read", state.name, text);
     state.text = text;
-    if (!isStep) history.keep(text);
+    if (name) history.keep(text, name);
     const isKept = text === history.saved ? unsaved.forget(state.name) : unsaved.keep(state.name, text);
     if (!isKept) notice("This browser keeps nothing: save the text before you leave.");
     showWarningsOf(await shownAnswer());
@@ -274,13 +284,13 @@ const reread = latest(async (text, isStep) => {
 let typing = 0;
 at("source").addEventListener("input", () => {
   clearTimeout(typing);
-  typing = setTimeout(() => reread(at("source").value, false), TYPING_MS);
+  typing = setTimeout(() => reread(at("source").value, "typed"), TYPING_MS);
 });
 
 for (const [id, by] of [["undo", -1], ["redo", 1]]) {
   at(id).addEventListener("click", () => {
     at("source").value = history.step(by);
-    reread(at("source").value, true);
+    reread(at("source").value);
   });
 }
 
@@ -305,6 +315,60 @@ async function openFile(file) {
     tell(trouble);
     open("text");
   }
+}
+
+// ---- Moving things
+
+const hand = new Hand(at("picture"), at("figure"), moved, (handle) => {
+  notice();
+  if (handle) notice(`${handle.sentence}. `, quiet("Drag the ring to move it."));
+});
+
+function quiet(words) {
+  const element = document.createElement("small");
+  element.textContent = words;
+  return element;
+}
+
+let drag = null;
+
+// While something is dragged, sentence, numbers and figure follow; what makes no scene is not taken.
+const follow = latest(async (held, spot, pointsPerPixel, free, isLast) => {
+  await held.grabbed;
+  const change = await compute.ask("drag", ...spot, pointsPerPixel, free);
+  if (change) await take(held, change);
+  if (isLast) finish(held);
+});
+
+async function take(held, change) {
+  try {
+    await compute.ask("read", state.name, change.text);
+    held.change = change;
+    notice(`${change.name[0].toUpperCase()}${change.name.slice(1)}.`);
+    await show();
+  } catch (trouble) {
+    await compute.ask("read", state.name, held.change?.text ?? held.text);
+    notice(`Not there: ${trouble.problems[0].message}.`);
+  }
+}
+
+function moved(index, spot, pointsPerPixel, phase, free) {
+  if (phase === "begin") {
+    drag = { text: history.text, grabbed: compute.ask("grab", index) };
+    drag.grabbed.catch(tell);
+  } else if (phase === "go on") {
+    drag.last = [spot, pointsPerPixel, free];
+    follow(drag, ...drag.last, false);
+  } else if (phase === "end") {
+    follow(drag, ...drag.last, true);
+  }
+}
+
+function finish({ change }) {
+  if (!change) return;
+  at("source").value = change.text;
+  history.keep(change.text, change.name);
+  reread(change.text);
 }
 
 // ---- Motion
@@ -383,8 +447,10 @@ function lead(by) {
 
 document.addEventListener("keydown", (event) => {
   const typed = event.target.closest("textarea, input, select");
-  if (event.key === "Escape") closeDrawers();
-  else if (!typed && isLesson() && event.key === "PageDown") lead(1);
+  if (event.key === "Escape") {
+    closeDrawers();
+    hand.letGo();
+  } else if (!typed && isLesson() && event.key === "PageDown") lead(1);
   else if (!typed && isLesson() && event.key === "PageUp") lead(-1);
   else if (!typed && event.key === " " && event.target === at("picture") && !at("playing").hidden) at("play").click();
   else return;

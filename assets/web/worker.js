@@ -3,6 +3,7 @@ import init, { Scene, colours, optionsOf, scenes } from "./sixhold.js";
 
 const ready = init();
 let scene = null;
+let drag = null;
 
 function keep(next) {
   scene?.free();
@@ -19,6 +20,12 @@ const calls = {
   read: (name, text) => keep(Scene.read(name, text)),
   answer: (options) => JSON.parse(scene.answer(JSON.stringify(options))),
   figure: (options) => scene.figure(JSON.stringify(options)),
+  handles: () => JSON.parse(scene.handles()),
+  grab: (index) => {
+    drag?.free();
+    drag = scene.grab(index);
+  },
+  drag: (x, y, pointsPerPixel, free) => JSON.parse(drag.to(x, y, pointsPerPixel, free) ?? "null"),
   frames: (options) => scene.frames(JSON.stringify(options)),
   reportHtml: (options) => scene.reportHtml(JSON.stringify(options)),
   reportPdf: (options) => scene.reportPdf(JSON.stringify(options)),

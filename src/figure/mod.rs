@@ -21,6 +21,7 @@ mod hidden;
 mod in_document;
 mod labels;
 mod loads;
+mod map;
 mod moving;
 mod names;
 mod occupied;
@@ -44,6 +45,7 @@ mod view;
 
 pub use film::Film;
 pub use in_document::{IN_DOCUMENT_MM, in_document};
+pub use map::{FigureMap, draw_with_map};
 pub use progress::{DrawingPhase, DrawingProgress};
 pub use settings::{COLUMN_MM, FigureColours, FigurePart, FigureSettings, Projection, WIDTHS_MM};
 
@@ -83,18 +85,23 @@ pub fn draw_watched(study: &Study, settings: &FigureSettings, watch: DrawingProg
 }
 
 fn drawn(study: &Study, settings: &FigureSettings, watch: Option<DrawingProgress>) -> Drawing {
-    let paper = PageSize {
-        width: settings.width_mm * POINTS_PER_MM,
-        tallest: settings
-            .tallest_mm
-            .map_or(TALLEST, |tallest| TALLEST.min(tallest / settings.width_mm)),
-    };
+    let paper = page_of(settings);
     let stage = Stage {
         watch,
         ..Stage::new(study, settings, Isometry3::identity())
     };
     let (mut drawings, _) = Series::new(vec![stage], Vec::new(), paper).drawn();
     drawings.remove(0)
+}
+
+/// The page that settings ask for.
+fn page_of(settings: &FigureSettings) -> PageSize {
+    PageSize {
+        width: settings.width_mm * POINTS_PER_MM,
+        tallest: settings
+            .tallest_mm
+            .map_or(TALLEST, |tallest| TALLEST.min(tallest / settings.width_mm)),
+    }
 }
 
 /// Everything but labels' places.

@@ -66,6 +66,21 @@ impl Viewpoint {
         }
     }
 
+    /// The line of sight that is seen as a point of the paper: a point in front of everything, `distance` from the paper, and the unit
+    /// direction away from the viewer. `None` in perspective.
+    pub(crate) fn line(
+        &self,
+        [right, up]: [f64; 2],
+        distance: f64,
+    ) -> Option<(Point3<f64>, Vector3<f64>)> {
+        if self.eye.is_some() {
+            return None;
+        }
+        let back = self.rows.try_inverse()?;
+        let way = (back * -Vector3::z()).try_normalize(0.0)?;
+        Some((Point3::from(back * Vector3::new(right, up, distance)), way))
+    }
+
     /// Where a direction at a point leads on paper: right and up, shortened as it is seen.
     pub(crate) fn direction(
         &self,

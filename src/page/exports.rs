@@ -3,7 +3,7 @@
 //! Built for `wasm32-unknown-unknown` by `assets/web/build`.
 
 use serde::Serialize;
-use sixhold::page::{self, PageOptions, PageScene, PageTrouble};
+use sixhold::page::{self, PageDrag, PageOptions, PageScene, PageTrouble};
 use wasm_bindgen::prelude::wasm_bindgen;
 
 fn main() {}
@@ -11,6 +11,19 @@ fn main() {}
 /// A scene that has been read.
 #[wasm_bindgen(js_name = Scene)]
 pub struct ExportedScene(PageScene);
+
+/// A drag under way.
+#[wasm_bindgen(js_name = Drag)]
+pub struct ExportedDrag(PageDrag);
+
+#[wasm_bindgen(js_class = Drag)]
+impl ExportedDrag {
+    /// The text and the name of the change with the place drawn to a spot, as JSON; nothing where it cannot be drawn there.
+    pub fn to(&self, x: f64, y: f64, points_per_pixel: f64, free: bool) -> Option<String> {
+        let moved = self.0.to([x, y], points_per_pixel, free)?;
+        Some(json(&moved))
+    }
+}
 
 fn json(value: &impl Serialize) -> String {
     // Plain structures of texts and numbers have a JSON form.
@@ -58,6 +71,16 @@ impl ExportedScene {
     pub fn figure(&self, options: &str) -> Result<String, String> {
         let figure = PageOptions::read(options).and_then(|options| self.0.figure(&options));
         figure.map_err(thrown)
+    }
+
+    /// The places that can be dragged, on the figure that was drawn last, as JSON.
+    pub fn handles(&self) -> String {
+        json(&self.0.handles())
+    }
+
+    /// Takes hold of a place on the figure that was drawn last.
+    pub fn grab(&self, index: usize) -> Result<ExportedDrag, String> {
+        self.0.grab(index).map(ExportedDrag).map_err(thrown)
     }
 
     /// The frames of a swing, each an SVG.

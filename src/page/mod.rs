@@ -3,17 +3,21 @@
 //! [`PageScene`] is a scene that has been read and studied; `exports.rs` hands it to JavaScript.
 
 mod answer;
+mod drag;
 mod options;
 mod trouble;
 
 pub use answer::{PageAnswer, listing};
+pub use drag::{PageDrag, PageHandle, PageMove};
 pub use options::{PageOptions, colours};
 pub use trouble::{PageProblem, PageTrouble};
+
+use std::cell::Cell;
 
 use crate::address::{AddressedScene, SceneAddress};
 use crate::document;
 use crate::drawing::{Fonts, svg};
-use crate::figure::{self, FigurePart, FigureSettings, Film, deck};
+use crate::figure::{self, FigureMap, FigurePart, FigureSettings, Film, deck};
 use crate::report::paper::ReportDocument;
 use crate::report::{self, Report, ReportRecord};
 use crate::scene::{self, builtin};
@@ -25,6 +29,8 @@ use options::SceneLimit;
 pub struct PageScene {
     study: Study,
     text: String,
+    /// How the scene lies on the figure that was drawn last.
+    map: Cell<Option<FigureMap>>,
 }
 
 /// Frames of a swing, there and back.
@@ -41,6 +47,7 @@ impl PageScene {
         Ok(Self {
             study: study.with_warnings(loaded.warnings),
             text: text.to_owned(),
+            map: Cell::default(),
         })
     }
 
@@ -84,7 +91,25 @@ impl PageScene {
     /// An option that the scene does not have, or more supports and loads than a figure shows.
     pub fn figure(&self, options: &PageOptions) -> Result<String, PageTrouble> {
         let settings = options.settings(&self.study, SceneLimit::FIGURE)?;
-        Ok(svg(&figure::draw(&self.study, &settings), Fonts::Inside))
+        let (drawing, map) = figure::draw_with_map(&self.study, &settings);
+        self.map.set(Some(map));
+        Ok(svg(&drawing, Fonts::Inside))
+    }
+
+    /// The places that can be dragged, on the figure that was drawn last.
+    pub fn handles(&self) -> Vec<PageHandle> {
+        let map = self.map.get();
+        map.map_or_else(Vec::new, |map| drag::handles(self.study.scene(), &map))
+    }
+
+    /// Takes hold of a place on the figure that was drawn last.
+    ///
+    /// # Errors
+    /// Where there is no such place, or no figure yet.
+    pub fn grab(&self, index: usize) -> Result<PageDrag, PageTrouble> {
+        let map = self.map.get();
+        let map = map.ok_or_else(|| PageTrouble::said("there is no figure yet"))?;
+        PageDrag::begun(self.study.scene(), &self.text, map, index)
     }
 
     /// The motion as figures of one size, SVG: one swing there and back, the body as written first; none where there is no motion.
@@ -291,6 +316,58 @@ mod tests {
                 .message
                 .clone();
             assert!(said.contains(expected), "{said}");
+        }
+    }
+
+    /// A place is dragged to where it is seen, and comes to rest at what lies near; the rest of the text stays as it is.
+    #[test]
+    fn a_support_is_dragged_along_its_beam() {
+        let text = builtin::find("sill-beam").unwrap().text;
+        let page = PageScene::open("sill-beam", text).unwrap();
+        page.figure(&PageOptions::default()).unwrap();
+        let handles = page.handles();
+        let b = handles
+            .iter()
+            .find(|handle| handle.thing == "support B")
+            .unwrap();
+        let a = handles
+            .iter()
+            .find(|handle| handle.thing == "support A")
+            .unwrap();
+        assert!(b.sentence.contains("rocker"), "{}", b.sentence);
+        let halfway = [(a.spot[0] + b.spot[0]) / 2.0 + 0.4, b.spot[1]];
+        let moved = page
+            .grab(b.index)
+            .unwrap()
+            .to(halfway, 0.75, false)
+            .unwrap();
+        let scene = PageScene::open("sill-beam", &moved.text).unwrap();
+        let at = scene.study.scene().supports[1].at.clone();
+        assert_eq!(scene.study.scene().position(&at).map(|at| at[0]), Some(2.0));
+        let changed = |a: &str, b: &str| a.lines().zip(b.lines()).filter(|(a, b)| a != b).count();
+        assert_eq!(
+            (moved.text.lines().count(), changed(&moved.text, text)),
+            (text.lines().count(), 1)
+        );
+        assert!(page.grab(99).is_err());
+    }
+
+    #[test]
+    fn what_is_dragged_in_space_stays_under_the_pointer() {
+        for name in ["handrail", "mirror-cell", "street-lamp"] {
+            let page = PageScene::built_in(name).unwrap();
+            page.figure(&PageOptions::default()).unwrap();
+            for handle in page.handles() {
+                let to = [handle.spot[0] + 7.0, handle.spot[1] - 3.0];
+                let Some(moved) = page.grab(handle.index).unwrap().to(to, 0.75, true) else {
+                    continue;
+                };
+                let scene = PageScene::open(name, &moved.text).unwrap();
+                scene.map.set(page.map.get());
+                let now = scene.handles()[handle.index].spot;
+                let apart = (now[0] - to[0]).hypot(now[1] - to[1]);
+                assert!(apart < 1.5, "{name}, {}: {apart}", handle.thing);
+            }
         }
     }
 

@@ -277,6 +277,79 @@ fn a_scene_is_changed_undone_shared_and_opened_again() {
     visit.leave();
 }
 
+/// The middle of the ring on a thing in hand.
+const RING: &str = "(() => { const r = document.querySelector('#picture .mark').getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })()";
+
+impl Visit {
+    fn place(&mut self, expression: &str) -> [f64; 2] {
+        let place = self.chromium.value(expression);
+        [0, 1].map(|k| {
+            place[k]
+                .as_f64()
+                .unwrap_or_else(|| panic!("no place: {expression}"))
+        })
+    }
+
+    fn place_of_b(&mut self) -> String {
+        let text = self
+            .chromium
+            .value("document.getElementById('source').value");
+        let text = text.as_str().unwrap_or_default();
+        let b = text
+            .lines()
+            .find(|line| line.contains("\"B\""))
+            .unwrap_or_default();
+        b.to_owned()
+    }
+
+    /// Clicks from the right end of the beam leftwards until B is in hand.
+    fn take_b(&mut self, tap: impl Fn(&mut Chromium, [f64; 2])) {
+        let box_of_figure = "(() => { const r = document.getElementById('figure').getBoundingClientRect(); return [r.right, r.y + r.height / 2]; })()";
+        let [right, middle] = self.place(box_of_figure);
+        for step in 0..40 {
+            tap(&mut self.chromium, [right - 12.0 * f64::from(step), middle]);
+            if self.text("#notice").starts_with("B is a rocker") {
+                return;
+            }
+        }
+        panic!("B cannot be taken in hand: {}", self.text("#notice"));
+    }
+}
+
+#[test]
+fn a_support_is_moved_by_mouse_and_by_finger_and_put_back() {
+    let Some(mut visit) = Visit::new([1280, 720], "#scene=sill-beam") else {
+        return;
+    };
+    visit.figure_after(&Value::Null);
+    let before = visit.place_of_b();
+    visit.take_b(|chromium, at| chromium.drag(at, at));
+    let [x, y] = visit.place(RING);
+    visit.chromium.drag([x, y], [x - 220.0, y + 3.0]);
+    visit
+        .chromium
+        .until("document.getElementById('undo').textContent.startsWith('Undo: moved B')");
+    let moved = visit.place_of_b();
+    assert_ne!(moved, before);
+    assert!(visit.text("#sentence").starts_with("Held"));
+    visit.chromium.click("#undo");
+    visit
+        .chromium
+        .until("document.getElementById('undo').hidden");
+    assert_eq!(visit.place_of_b(), before);
+    visit.chromium.become_telephone([390, 844]);
+    visit.go("#scene=sill-beam");
+    visit.figure_after(&Value::Null);
+    visit.take_b(|chromium, at| chromium.swipe(at, at));
+    let [x, y] = visit.place(RING);
+    visit.chromium.swipe([x, y], [x - 90.0, y]);
+    visit
+        .chromium
+        .until("document.getElementById('undo').textContent.startsWith('Undo: moved B')");
+    assert_ne!(visit.place_of_b(), before);
+    visit.leave();
+}
+
 #[test]
 fn a_link_can_ask_first() {
     let link = ran(&["link", "handrail", "--guess", "--theme", "daylight"]);
