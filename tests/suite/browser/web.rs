@@ -328,7 +328,7 @@ fn a_support_is_moved_by_mouse_and_by_finger_and_put_back() {
     visit.chromium.drag([x, y], [x - 220.0, y + 3.0]);
     visit
         .chromium
-        .until("document.getElementById('undo').textContent.startsWith('Undo: moved B')");
+        .until("document.getElementById('undo').textContent.startsWith('Undo: moved point B')");
     let moved = visit.place_of_b();
     assert_ne!(moved, before);
     assert!(visit.text("#sentence").starts_with("Held"));
@@ -345,7 +345,7 @@ fn a_support_is_moved_by_mouse_and_by_finger_and_put_back() {
     visit.chromium.swipe([x, y], [x - 90.0, y]);
     visit
         .chromium
-        .until("document.getElementById('undo').textContent.startsWith('Undo: moved B')");
+        .until("document.getElementById('undo').textContent.startsWith('Undo: moved point B')");
     assert_ne!(visit.place_of_b(), before);
     visit.leave();
 }
