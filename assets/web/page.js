@@ -105,12 +105,11 @@ const described = (svg) => {
 
 const draw = latest(async () => {
   try {
-    const svg = await compute.ask("figure", drawing());
+    const { svg, handles } = await compute.ask("drawn", drawing());
     if (state.playing || at("phase").value !== "0") return;
     showSvg(svg);
     at("figure").alt = described(svg);
     document.body.classList.remove("old");
-    const handles = await compute.ask("handles");
     await at("figure").decode().catch(() => {});
     hand.show(isHeldBack() || isLesson() ? [] : handles);
   } catch (trouble) {

@@ -20,7 +20,8 @@ const calls = {
   read: (name, text) => keep(Scene.read(name, text)),
   answer: (options) => JSON.parse(scene.answer(JSON.stringify(options))),
   figure: (options) => scene.figure(JSON.stringify(options)),
-  handles: () => JSON.parse(scene.handles()),
+  // Both of one scene: another may be read before the next call.
+  drawn: (options) => ({ svg: scene.figure(JSON.stringify(options)), handles: JSON.parse(scene.handles()) }),
   grab: (index) => {
     drag?.free();
     drag = scene.grab(index);
