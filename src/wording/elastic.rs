@@ -234,7 +234,7 @@ mod tests {
         assert!(
             basis.ends_with("Here the scene gives none: all reactions are taken as equally stiff.")
         );
-        assert_eq!(case, "The body leaves A.");
+        assert_eq!(case, "Contact is lost at A.");
         let partly = shelf(
             "Fixed(name: \"A\", at: (0, 0), stiffness: (100, 50)), Link(name: \"L\", at: (200, 0), ground: (200, 50))",
         );
