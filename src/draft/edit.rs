@@ -1,7 +1,8 @@
 //! An edit: what differs between two scenes, with what was there before, so that it can be taken back.
 
 use crate::scene::{
-    Case, Datum, Imposed, LessonStep, Load, NamedPoint, Scene, Shape, Space, Support, Units, Wall,
+    Case, CaseCombination, Datum, Imposed, LessonStep, Load, NamedPoint, Scene, Shape, Space,
+    Support, Units, Wall,
 };
 
 /// What differs between two scenes.
@@ -27,6 +28,7 @@ enum ChangedPart {
     Loads(Splice<Load>),
     Imposed(Splice<Imposed>),
     Cases(Splice<Case>),
+    Combinations(Splice<CaseCombination>),
     Lesson(Splice<LessonStep>),
 }
 
@@ -69,6 +71,7 @@ impl Edit {
             loads,
             imposed,
             cases,
+            combinations,
             lesson,
         } = before;
         let parts = [
@@ -87,6 +90,7 @@ impl Edit {
             Splice::of(loads, &after.loads).map(ChangedPart::Loads),
             Splice::of(imposed, &after.imposed).map(ChangedPart::Imposed),
             Splice::of(cases, &after.cases).map(ChangedPart::Cases),
+            Splice::of(combinations, &after.combinations).map(ChangedPart::Combinations),
             Splice::of(lesson, &after.lesson).map(ChangedPart::Lesson),
         ];
         Self {
@@ -137,6 +141,7 @@ impl ChangedPart {
             Self::Loads(splice) => Self::Loads(splice.reversed()),
             Self::Imposed(splice) => Self::Imposed(splice.reversed()),
             Self::Cases(splice) => Self::Cases(splice.reversed()),
+            Self::Combinations(splice) => Self::Combinations(splice.reversed()),
             Self::Lesson(splice) => Self::Lesson(splice.reversed()),
         }
     }
@@ -157,6 +162,7 @@ impl ChangedPart {
             Self::Loads(splice) => splice.apply(&mut scene.loads),
             Self::Imposed(splice) => splice.apply(&mut scene.imposed),
             Self::Cases(splice) => splice.apply(&mut scene.cases),
+            Self::Combinations(splice) => splice.apply(&mut scene.combinations),
             Self::Lesson(splice) => splice.apply(&mut scene.lesson),
         }
     }

@@ -6,6 +6,7 @@
 mod body;
 pub mod builtin;
 mod check;
+mod combination;
 mod datum;
 mod decimal;
 mod decode;
@@ -30,6 +31,7 @@ mod wall;
 mod write;
 
 pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
+pub use combination::CaseCombination;
 pub use datum::Datum;
 pub(crate) use decimal::Decimal;
 pub use imposed::Imposed;
@@ -81,6 +83,8 @@ pub struct Scene {
     pub imposed: Vec<Imposed>,
     /// Load cases; with none, `loads` alone are the one case.
     pub cases: Vec<Case>,
+    /// Further load cases, made of those with factors.
+    pub combinations: Vec<CaseCombination>,
     /// Order and choice of what a class is shown, each stage once; see [`Scene::lesson_steps`] for where none is written.
     pub lesson: Vec<LessonStep>,
 }
@@ -137,7 +141,11 @@ impl Scene {
         let points = self.points.iter().map(|point| &point.name);
         let supports = self.supports.iter().map(|support| &support.name);
         let cases = self.cases.iter().map(|case| &case.name);
-        let names = points.chain(supports).chain(cases);
+        let combinations = self
+            .combinations
+            .iter()
+            .map(|combination| &combination.name);
+        let names = points.chain(supports).chain(cases).chain(combinations);
         names.chain([&self.title]).map(String::as_str)
     }
 

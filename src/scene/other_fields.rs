@@ -60,7 +60,7 @@ const FIELDS: &[OtherField] = &[
     ),
     field(&["forces", "actions"], "loads", "write `loads: […]`"),
     field(
-        &["load_cases", "loadcases", "combinations"],
+        &["load_cases", "loadcases"],
         "cases",
         "write `cases: [(name: \"…\", loads: […])]`",
     ),

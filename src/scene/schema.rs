@@ -110,6 +110,30 @@ pub fn schema() -> Value {
             false,
         ),
         (
+            "combinations",
+            list(object(&[
+                ("name", text("name of a further case"), true),
+                (
+                    "permanent",
+                    described(
+                        number(),
+                        "factor on what acts in every case, 1 unless written",
+                    ),
+                    false,
+                ),
+                (
+                    "factors",
+                    json!({
+                        "type": "object",
+                        "additionalProperties": number(),
+                        "description": "factors by the names of cases",
+                    }),
+                    true,
+                ),
+            ])),
+            false,
+        ),
+        (
             "lesson",
             described(
                 list(defined("stage")),

@@ -35,6 +35,8 @@ pub(crate) struct SourceOffsets {
     pub cases: Vec<CasePlaces>,
     /// What is imposed in every case.
     pub imposed: Vec<ItemPlaces>,
+    /// Combinations of cases.
+    pub combinations: Vec<ItemPlaces>,
     /// Stages of the lesson.
     pub lesson: Vec<ItemPlaces>,
     /// A lesson that is written without any stage.

@@ -6,7 +6,7 @@ use super::indices::{CaseIndex, SupportIndex};
 use super::resolver::{ModelError, Resolver};
 use super::wrench::Wrench;
 use crate::indexed::Indexed;
-use crate::scene::{ForceVector, Heaviness, Imposed, Load, Moment, Space, solid};
+use crate::scene::{Case, ForceVector, Heaviness, Imposed, Load, Moment, Space, solid};
 
 /// Name of the one case of a scene that names none.
 pub const UNNAMED_CASE: &str = "loads";
@@ -109,6 +109,29 @@ impl LoadCase {
 }
 
 impl AppliedLoad {
+    /// So many times the load; a weight keeps its mass, which is what the load would set in motion.
+    fn times(&self, factor: f64) -> Self {
+        match *self {
+            Self::Force { at, force } => Self::Force {
+                at,
+                force: force * factor,
+            },
+            Self::Weight { at, force, mass } => Self::Weight {
+                at,
+                force: force * factor,
+                mass,
+            },
+            Self::Couple { at, moment } => Self::Couple {
+                at,
+                moment: moment * factor,
+            },
+            Self::Distributed { ends, densities } => Self::Distributed {
+                ends,
+                densities: densities.map(|density| density * factor),
+            },
+        }
+    }
+
     /// Wrench about a reference point.
     pub fn wrench(&self, reference: &Point3<f64>) -> Wrench {
         match self {
@@ -202,24 +225,97 @@ pub(super) fn cases(resolver: &Resolver) -> Result<Indexed<CaseIndex, LoadCase>,
         };
         return Ok(Indexed::from(vec![alone]));
     }
-    let case = |case: &crate::scene::Case| {
-        let own = all(
-            resolver,
-            &format!("case \"{}\", load", case.name),
-            &case.loads,
-        )?;
-        Ok(LoadCase {
-            name: case.name.clone(),
-            loads: common.iter().copied().chain(own).collect(),
-            imposed: everywhere
-                .iter()
-                .copied()
-                .chain(all_imposed(resolver, &case.imposed)?)
-                .collect(),
-            common: Some(common.len()),
+    let own = |case: &Case| {
+        let item = format!("case \"{}\", load", case.name);
+        Ok(OwnActions {
+            loads: all(resolver, &item, &case.loads)?,
+            imposed: all_imposed(resolver, &case.imposed)?,
         })
     };
-    resolver.scene.cases.iter().map(case).collect()
+    let cases: Vec<OwnActions> = resolver
+        .scene
+        .cases
+        .iter()
+        .map(own)
+        .collect::<Result<_, ModelError>>()?;
+    let common = OwnActions {
+        loads: common,
+        imposed: everywhere,
+    };
+    let alone = resolver.scene.cases.iter().zip(&cases);
+    let mut found: Indexed<CaseIndex, LoadCase> = alone
+        .map(|(case, own)| common.with(&case.name, 1.0, [(own, 1.0)]))
+        .collect();
+    for combination in &resolver.scene.combinations {
+        let factored = |(name, factor): &(String, f64)| {
+            let index = resolver
+                .scene
+                .cases
+                .iter()
+                .position(|case| case.name == *name);
+            let index = index.ok_or_else(|| ModelError::UnknownCase { name: name.clone() })?;
+            Ok((&cases[index], *factor))
+        };
+        let parts = combination.factors.iter().map(factored);
+        let parts: Vec<(&OwnActions, f64)> = parts.collect::<Result<_, ModelError>>()?;
+        found.push(common.with(&combination.name, combination.permanent, parts));
+    }
+    Ok(found)
+}
+
+/// What acts in every case, or what a case has of its own.
+struct OwnActions {
+    loads: Vec<AppliedLoad>,
+    imposed: Vec<ImposedAction>,
+}
+
+impl OwnActions {
+    /// The case of these, permanent ones, and of others, each times a factor.
+    fn with<'a>(
+        &'a self,
+        name: &str,
+        permanent: f64,
+        own: impl IntoIterator<Item = (&'a Self, f64)>,
+    ) -> LoadCase {
+        let mut case = LoadCase {
+            name: name.to_owned(),
+            loads: Vec::new(),
+            imposed: Vec::new(),
+            common: Some(if permanent == 0.0 {
+                0
+            } else {
+                self.loads.len()
+            }),
+        };
+        let all = std::iter::once((self, permanent)).chain(own);
+        for (actions, factor) in all.filter(|(_, factor)| *factor != 0.0) {
+            let loads = actions.loads.iter();
+            case.loads.extend(loads.map(|load| load.times(factor)));
+            let imposed = actions.imposed.iter();
+            case.imposed
+                .extend(imposed.map(|action| action.times(factor)));
+        }
+        case
+    }
+}
+
+impl ImposedAction {
+    /// So many times as much.
+    fn times(&self, factor: f64) -> Self {
+        match *self {
+            Self::Settlement { support, by } => Self::Settlement {
+                support,
+                by: by * factor,
+            },
+            Self::Prestress { support, force } => Self::Prestress {
+                support,
+                force: force * factor,
+            },
+            Self::Expansion { strain } => Self::Expansion {
+                strain: strain * factor,
+            },
+        }
+    }
 }
 
 fn all_imposed(resolver: &Resolver, imposed: &[Imposed]) -> Result<Vec<ImposedAction>, ModelError> {

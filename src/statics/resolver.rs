@@ -40,6 +40,12 @@ pub enum ModelError {
         /// The name.
         name: String,
     },
+    /// A combination of a load case that there is not.
+    #[error("combination: there is no load case named \"{name}\"")]
+    UnknownCase {
+        /// The name.
+        name: String,
+    },
     /// Stiffnesses that are not greater than 0, or not as many as there are reactions.
     #[error(
         "{item}: stiffnesses are finite numbers greater than 0, one for all forces or couples or one for each"

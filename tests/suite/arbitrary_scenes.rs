@@ -6,9 +6,9 @@ use proptest::prelude::*;
 use sixhold::printable::is_printable;
 use sixhold::scene::units::{ForceUnit, LengthUnit, MassUnit};
 use sixhold::scene::{
-    BentBar, Block, Bracket, Case, Coordinates, Direction, Disc, ForceVector, Heaviness, Hole,
-    Imposed, LessonStage, LessonStep, Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape,
-    Space, Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
+    BentBar, Block, Bracket, Case, CaseCombination, Coordinates, Direction, Disc, ForceVector,
+    Heaviness, Hole, Imposed, LessonStage, LessonStep, Load, Moment, NamedPoint, Place, Plate,
+    Scene, Shaft, Shape, Space, Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
 };
 
 fn number() -> impl Strategy<Value = f64> {
@@ -292,6 +292,12 @@ impl World {
         let points = points.into_iter().enumerate();
         let supports = supports.into_iter().enumerate();
         let cases = cases.into_iter().enumerate();
+        let case = |(i, (name, loads)): (usize, (String, Vec<Load>))| Case {
+            name: format!("{name} {i}"),
+            loads,
+            imposed: imposed(self.space, i),
+        };
+        let cases: Vec<Case> = cases.map(case).collect();
         Scene {
             lesson: lesson(title.as_deref(), notes.as_deref()),
             title: title.unwrap_or_default(),
@@ -319,13 +325,8 @@ impl World {
                 .collect(),
             loads,
             imposed: Vec::new(),
-            cases: cases
-                .map(|(i, (name, loads))| Case {
-                    name: format!("{name} {i}"),
-                    loads,
-                    imposed: imposed(self.space, i),
-                })
-                .collect(),
+            combinations: combinations(&cases),
+            cases,
         }
     }
 }
@@ -335,6 +336,18 @@ fn imposed(space: Space, case: usize) -> Vec<Imposed> {
     let by = if space == Space::Planar { -17.5 } else { 40.0 };
     let expansion = 1.2e-5;
     vec![Imposed::Warming { by, expansion }; case % 2]
+}
+
+/// Of two cases a combination of both.
+fn combinations(cases: &[Case]) -> Vec<CaseCombination> {
+    let [first, second] = cases else {
+        return Vec::new();
+    };
+    vec![CaseCombination {
+        name: "both".to_owned(),
+        permanent: if first.loads.is_empty() { 1.35 } else { 1.0 },
+        factors: vec![(second.name.clone(), -0.5), (first.name.clone(), 1.5)],
+    }]
 }
 
 /// Stiffnesses as the name says, so that no other part of a scene is drawn anew: none, one for all, or one for each.

@@ -40,6 +40,13 @@ pub(crate) enum Flaw {
         name: String,
         nearest: Option<String>,
     },
+    #[error("there is no load case \"{name}\"")]
+    UnknownCase {
+        name: String,
+        nearest: Option<String>,
+    },
+    #[error("the load case \"{name}\" has two factors")]
+    RepeatedFactor { name: String },
     #[error("the support supplies {count} forces, and a prestress is that of one")]
     PrestressOfSeveral { count: usize },
     #[error("a support that only {only} has no negative prestress")]
@@ -231,6 +238,14 @@ impl Explain for Flaw {
                 nearest: Some(nearest),
                 ..
             } => return did_you_mean(Some(nearest)),
+            Self::UnknownCase {
+                nearest: Some(nearest),
+                ..
+            } => return did_you_mean(Some(nearest)),
+            Self::UnknownCase { .. } => {
+                "write the name of one of the `cases`; what acts in every case has the factor `permanent`"
+            }
+            Self::RepeatedFactor { .. } => "keep one of them",
             Self::UnknownSupport { .. } => "write the name of a support, as in its field `name`",
             Self::PrestressOfSeveral { .. } => {
                 "tighten a `Link`, a `Cable` or a contact, or let the support move by `Settlement`"

@@ -2,6 +2,7 @@
 //!
 //! Too few or badly placed supports are no flaws: they are what the program is asked about.
 
+mod combinations;
 mod flaw;
 mod imposed;
 mod lesson;
@@ -46,6 +47,7 @@ pub(crate) fn check(scene: &Scene, places: &SourceOffsets, findings: &mut Findin
         }
     }
     checker.all_imposed();
+    checker.combinations();
     checker.lesson();
     // A body that is not whole has no volume to ask for.
     if !checker.findings.failed {

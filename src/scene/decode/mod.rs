@@ -3,6 +3,7 @@
 //! A part that cannot be read is reported and left out; the rest is read all the same. Geometry and names are no
 //! matter of this module, see [`check`](super::check).
 
+mod combinations;
 mod fault;
 mod fields;
 pub(crate) mod imposed;
@@ -237,6 +238,11 @@ impl Decoder<'_> {
         if let Some(node) = fields.take("cases") {
             (scene.cases, fields.decoder.places.cases) = fields.decoder.cases(node);
         }
+        if let Some(node) = fields.take("combinations") {
+            let (combinations, places) = fields.decoder.combinations(node);
+            scene.combinations = combinations;
+            fields.decoder.places.combinations = places;
+        }
         if let Some(node) = fields.take("lesson") {
             let nodes = fields.decoder.list("lesson", node);
             let is_empty = matches!(node.value(), Value::List(nodes) if nodes.is_empty());
@@ -439,7 +445,7 @@ fn list_hint(field: &str, node: SyntaxNode) -> Option<String> {
 }
 
 /// The fields of a scene.
-pub(crate) const SCENE_FIELDS: [&str; 15] = [
+pub(crate) const SCENE_FIELDS: [&str; 16] = [
     "format",
     "title",
     "notes",
@@ -454,6 +460,7 @@ pub(crate) const SCENE_FIELDS: [&str; 15] = [
     "loads",
     "imposed",
     "cases",
+    "combinations",
     "lesson",
 ];
 

@@ -11,8 +11,8 @@ use super::decode::FORMAT;
 use super::decode::stiffness::{COUPLES, FORCES};
 use super::units::STANDARD_GRAVITY;
 use super::{
-    BentBar, Block, Bracket, Case, Direction, Disc, ForceVector, Heaviness, Hole, Imposed,
-    LessonStep, Load, Moment, NamedPoint, Plate, Scene, Shaft, Shape, Stiffness, Support,
+    BentBar, Block, Bracket, Case, CaseCombination, Direction, Disc, ForceVector, Heaviness, Hole,
+    Imposed, LessonStep, Load, Moment, NamedPoint, Plate, Scene, Shaft, Shape, Stiffness, Support,
     SupportKind, SupportStiffness, Units, Wall,
 };
 use crate::files::{self, WriteError};
@@ -117,6 +117,9 @@ fn document(scene: &Scene) -> WrittenValue {
         })
         .with_filled(!scene.cases.is_empty(), "cases", || {
             list(&scene.cases, case)
+        })
+        .with_filled(!scene.combinations.is_empty(), "combinations", || {
+            list(&scene.combinations, combination)
         })
         .with_filled(!scene.lesson.is_empty(), "lesson", || {
             list(&scene.lesson, step)
@@ -360,6 +363,16 @@ fn case(case: &Case) -> WrittenValue {
         .with_filled(!case.imposed.is_empty(), "imposed", || {
             list(&case.imposed, imposed)
         })
+        .item("")
+}
+
+fn combination(combination: &CaseCombination) -> WrittenValue {
+    let factors = combination.factors.iter();
+    let factors = factors.map(|(case, factor)| (case.clone(), WrittenValue::Number(*factor)));
+    WrittenFields::default()
+        .with("name", combination.name.as_str())
+        .with_other_than(1.0, "permanent", combination.permanent)
+        .with("factors", WrittenValue::Map(factors.collect()))
         .item("")
 }
 
