@@ -8,7 +8,7 @@ use libfuzzer_sys::fuzz_target;
 use sixhold::cli;
 
 /// What command lines are made of; words with a folder in them would leave the one that the target runs in.
-const WORDS: [&str; 74] = [
+const WORDS: [&str; 80] = [
     "check",
     "mend",
     "report",
@@ -21,6 +21,12 @@ const WORDS: [&str; 74] = [
     "help",
     "picture",
     "view",
+    "link",
+    "--base",
+    "http://localhost/",
+    "#scene=handrail",
+    "https://dome.example/#text=C86syMjPSQEA",
+    "#scene=handrail&case=own+weight&stage=Rank",
     "--out",
     "--format",
     "--case",
