@@ -137,7 +137,7 @@ struct SpringBed<'a> {
     stiffnesses: &'a Stiffnesses,
 }
 
-/// Relative size of reactions that are rounding noise of the loads.
+/// Relative size of reactions that are rounding noise of the loads, and of parts of a displacement that are such of the whole.
 const NOISE: f64 = 1e-12;
 
 impl SpringBed<'_> {
@@ -173,6 +173,8 @@ impl SpringBed<'_> {
     fn displacement(&self, settlement: &DVector<f64>, is_unique: bool) -> Option<Twist> {
         let stiffest = self.stiffnesses.stiffest.filter(|_| is_unique)?;
         let scaled = self.diagnosis.ranked.twist_of(settlement) / stiffest;
+        let floor = NOISE * scaled.norm();
+        let scaled = scaled.map(|part| if part.abs() <= floor { 0.0 } else { part });
         let twist: ScaledTwist = extend(&scaled, self.model.space);
         Some(Twist::from_scaled(&twist, self.model.length))
     }
