@@ -2,11 +2,10 @@
 
 use super::Outcome;
 use super::args::DeckArgs;
-use super::drawable;
 use super::figure;
 use super::output::{self, Failure};
 use super::progress::Progress;
-use crate::figure::{FigureSettings, deck};
+use crate::figure::{DrawingLimit, FigureSettings, deck};
 use crate::motion::Selection;
 use crate::printable::shown;
 use crate::study::Study;
@@ -24,7 +23,7 @@ pub(crate) fn run(args: &DeckArgs) -> Result<Outcome, Failure> {
         ));
     }
     output::check_target(&args.out)?;
-    let (study, settings) = figure::open(&args.file, &args.aspect, &drawable::SERIES)?;
+    let (study, settings) = figure::open(&args.file, &args.aspect, DrawingLimit::SERIES)?;
     let mut motions = study.selections(settings.case);
     motions.retain(|motion| args.aspect.motion.is_none_or(|asked| asked == *motion));
     let page = deck::html(&drawn(&study, &settings, &motions));

@@ -4,48 +4,19 @@ use std::collections::BTreeSet;
 
 use super::output::{self, Failure};
 use crate::drawing::{self, Weight};
+use crate::figure::DrawingLimit;
 use crate::study::Study;
 
-/// How many supports and loads a drawing shows at most.
-pub(crate) struct Limit {
-    /// The start of a sentence on it.
-    pub what: &'static str,
-    /// Supports, and loads of the fullest case.
-    pub most: usize,
-}
-
-/// A figure of so many takes seconds, and its names fill a long page.
-pub(crate) const FIGURE: Limit = Limit {
-    what: "a figure",
-    most: 1000,
-};
-/// What moves or has stages is drawn a hundred times over.
-pub(crate) const SERIES: Limit = Limit {
-    what: "a film or deck",
-    most: 100,
-};
-
-/// How many supports, and loads of the fullest case, a figure would show.
-pub(crate) fn marks(study: &Study) -> usize {
-    let cases = study.model().cases.iter().map(|case| case.loads.len());
-    study.model().supports.len() + cases.max().unwrap_or(0)
-}
-
 /// Fails for a scene with more supports and loads than a drawing shows.
-pub(crate) fn check_marks(study: &Study, limit: &Limit) -> Result<(), Failure> {
-    let count = marks(study);
-    let Limit { what, most } = limit;
-    if count <= *most {
+pub(crate) fn check_marks(study: &Study, limit: DrawingLimit) -> Result<(), Failure> {
+    let Some(excess) = limit.excess(study) else {
         return Ok(());
-    }
+    };
     Err(Failure::new(
-        format!(
-            "{}: {what} shows at most {most} supports and loads; this scene has {count}",
-            study.name()
-        ),
-        match count <= FIGURE.most {
-            true => "`sixhold figure` draws as many, and `sixhold check` reports on all",
-            false => "draw a scene of some of them; `sixhold check` reports on all",
+        format!("{}: {excess}", study.name()),
+        match DrawingLimit::FIGURE.excess(study) {
+            None => "`sixhold figure` draws as many, and `sixhold check` reports on all",
+            Some(_) => "draw a scene of some of them; `sixhold check` reports on all",
         },
     ))
 }

@@ -4,12 +4,12 @@ use std::path::Path;
 
 use super::Outcome;
 use super::args::{Aspect, FigureArgs};
-use super::drawable::{self, Limit};
+use super::drawable;
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::drawing::{self, Fonts};
-use crate::figure::{self, DrawingPhase, FigureSettings};
+use crate::figure::{self, DrawingLimit, DrawingPhase, FigureSettings};
 use crate::printable::shown;
 use crate::statics::CaseIndex;
 use crate::study::Study;
@@ -30,7 +30,7 @@ pub(super) const WHITE: Colour = Colour(0xFF, 0xFF, 0xFF);
 pub(crate) fn run(args: &FigureArgs) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     output::check_target(&args.out)?;
-    let (study, settings) = open(&args.file, &args.drawing.aspect, &drawable::FIGURE)?;
+    let (study, settings) = open(&args.file, &args.drawing.aspect, DrawingLimit::FIGURE)?;
     if form != FigureFormat::Svg {
         drawable::warn_of_boxes(&study);
     }
@@ -89,7 +89,7 @@ fn form(path: &Path) -> Result<FigureFormat, Failure> {
 pub(super) fn open(
     file: &str,
     args: &Aspect,
-    limit: &Limit,
+    limit: DrawingLimit,
 ) -> Result<(Study, FigureSettings), Failure> {
     let study = open::open(file)?;
     drawable::check_marks(&study, limit)?;

@@ -12,7 +12,7 @@ use super::output::{self, Failure};
 use super::progress::Progress;
 use super::record;
 use crate::document::{self, Document};
-use crate::figure::{self, DrawingProgress, FigurePart, FigureSettings};
+use crate::figure::{self, DrawingLimit, DrawingProgress, FigurePart, FigureSettings};
 use crate::printable::shown;
 use crate::report;
 use crate::report::paper::ReportDocument;
@@ -30,12 +30,12 @@ pub(crate) fn run(args: &ReportArgs) -> Result<Outcome, Failure> {
     };
     let case = args.case.as_deref();
     let case = case.map(|case| open::case(&study, case)).transpose()?;
-    let is_drawn = drawable::marks(&study) <= drawable::FIGURE.most;
+    let is_drawn = DrawingLimit::FIGURE.excess(&study).is_none();
     if !is_drawn {
         output::warning(&format!(
             "{}: the report has no figure, which would show more than {} supports and loads",
             study.name(),
-            drawable::FIGURE.most
+            DrawingLimit::FIGURE.most
         ));
     }
     if form == DocumentFormat::Pdf {

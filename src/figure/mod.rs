@@ -20,6 +20,7 @@ mod free_places;
 mod hidden;
 mod in_document;
 mod labels;
+mod limit;
 mod loads;
 mod map;
 mod moving;
@@ -45,6 +46,7 @@ mod view;
 
 pub use film::Film;
 pub use in_document::{IN_DOCUMENT_MM, in_document};
+pub use limit::DrawingLimit;
 pub use map::{FigureMap, draw_with_map};
 pub use progress::{DrawingPhase, DrawingProgress};
 pub use settings::{COLUMN_MM, FigureColours, FigurePart, FigureSettings, Projection, WIDTHS_MM};

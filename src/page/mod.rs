@@ -17,13 +17,12 @@ use std::cell::Cell;
 use crate::address::{AddressedScene, SceneAddress};
 use crate::document;
 use crate::drawing::{Fonts, svg};
-use crate::figure::{self, FigureMap, FigurePart, FigureSettings, Film, deck};
+use crate::figure::{self, DrawingLimit, FigureMap, FigurePart, FigureSettings, Film, deck};
 use crate::report::paper::ReportDocument;
 use crate::report::{self, Report, ReportRecord};
 use crate::scene::{self, builtin};
 use crate::study::{Source, Study};
 use crate::wording::USUAL_DIGITS;
-use options::SceneLimit;
 
 /// A scene of a page, read and studied.
 pub struct PageScene {
@@ -90,7 +89,7 @@ impl PageScene {
     /// # Errors
     /// An option that the scene does not have, or more supports and loads than a figure shows.
     pub fn figure(&self, options: &PageOptions) -> Result<String, PageTrouble> {
-        let settings = options.settings(&self.study, SceneLimit::FIGURE)?;
+        let settings = options.settings(&self.study, DrawingLimit::FIGURE)?;
         let (drawing, map) = figure::draw_with_map(&self.study, &settings);
         self.map.set(Some(map));
         Ok(svg(&drawing, Fonts::Inside))
@@ -117,7 +116,7 @@ impl PageScene {
     /// # Errors
     /// As [`PageScene::figure`], for fewer supports and loads.
     pub fn frames(&self, options: &PageOptions) -> Result<Vec<String>, PageTrouble> {
-        let settings = options.settings(&self.study, SceneLimit::SERIES)?;
+        let settings = options.settings(&self.study, DrawingLimit::SERIES)?;
         if self.study.course(settings.motion, settings.case).is_none() {
             return Ok(Vec::new());
         }
@@ -145,7 +144,7 @@ impl PageScene {
     }
 
     fn report(&self, options: &PageOptions) -> Result<document::Document, PageTrouble> {
-        let settings = options.settings(&self.study, SceneLimit::FIGURE)?;
+        let settings = options.settings(&self.study, DrawingLimit::FIGURE)?;
         let digits = settings.digits;
         let settings = FigureSettings {
             parts: FigurePart::REPORT.into(),
@@ -174,7 +173,7 @@ impl PageScene {
     /// # Errors
     /// As [`PageScene::frames`].
     pub fn deck(&self, options: &PageOptions) -> Result<String, PageTrouble> {
-        let settings = options.settings(&self.study, SceneLimit::SERIES)?;
+        let settings = options.settings(&self.study, DrawingLimit::SERIES)?;
         let motions = self.study.selections(settings.case);
         Ok(deck::html(&deck::deck(&self.study, &settings, &motions)))
     }

@@ -6,7 +6,9 @@ use serde::{Deserialize, Serialize};
 
 use super::trouble::PageTrouble;
 use crate::address::{AddressedScene, SceneAddress};
-use crate::figure::{FigureColours, FigurePart, FigureSettings, Projection, WIDTHS_MM};
+use crate::figure::{
+    DrawingLimit, FigureColours, FigurePart, FigureSettings, Projection, WIDTHS_MM,
+};
 use crate::motion::Selection;
 use crate::scene::{LessonStage, ShownStages};
 use crate::statics::{CaseIndex, MotionIndex};
@@ -53,38 +55,6 @@ impl Default for PageOptions {
             digits: USUAL_DIGITS,
             stage: None,
             guess: false,
-        }
-    }
-}
-
-/// How many supports and loads are drawn at most.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct SceneLimit {
-    what: &'static str,
-    most: usize,
-}
-
-impl SceneLimit {
-    /// A figure: more takes seconds.
-    pub(super) const FIGURE: Self = Self {
-        what: "a figure",
-        most: 1000,
-    };
-    /// What is drawn many times over.
-    pub(super) const SERIES: Self = Self {
-        what: "a moving figure or a lesson",
-        most: 100,
-    };
-
-    fn check(self, study: &Study) -> Result<(), PageTrouble> {
-        let Self { what, most } = self;
-        let loads = study.model().cases.iter().map(|case| case.loads.len());
-        let count = study.model().supports.len() + loads.max().unwrap_or(0);
-        match count > most {
-            true => Err(PageTrouble::said(&format!(
-                "{what} shows at most {most} supports and loads; this scene has {count}"
-            ))),
-            false => Ok(()),
         }
     }
 }
@@ -159,9 +129,11 @@ impl PageOptions {
     pub(super) fn settings(
         &self,
         study: &Study,
-        limit: SceneLimit,
+        limit: DrawingLimit,
     ) -> Result<FigureSettings, PageTrouble> {
-        limit.check(study)?;
+        if let Some(excess) = limit.excess(study) {
+            return Err(PageTrouble::said(&excess));
+        }
         let case = self.case_index(study)?;
         let mut settings = FigureSettings {
             case,

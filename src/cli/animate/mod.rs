@@ -13,7 +13,7 @@ use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::drawing::{self, MovieError, Pixels};
-use crate::figure::Film;
+use crate::figure::{DrawingLimit, Film};
 use crate::printable::shown;
 use crate::study::Study;
 
@@ -34,7 +34,7 @@ pub(crate) fn run(args: &AnimateArgs) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
     check_view(args)?;
     output::check_target(&args.out)?;
-    let (study, settings) = figure::open(&args.file, &args.aspect, &drawable::SERIES)?;
+    let (study, settings) = figure::open(&args.file, &args.aspect, DrawingLimit::SERIES)?;
     drawable::warn_of_boxes(&study);
     let frames = args.seconds * args.rate;
     if frames > MOST_FRAMES {
