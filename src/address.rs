@@ -247,7 +247,8 @@ fn value<T>(
     }
 }
 
-fn angles(word: &str) -> Option<[f64; 2]> {
+/// Azimuth and elevation in degrees, the latter −90 to 90.
+pub(crate) fn angles(word: &str) -> Option<[f64; 2]> {
     let (azimuth, elevation) = word.split_once(',')?;
     let angle = |word: &str| {
         word.trim()

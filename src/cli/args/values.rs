@@ -3,6 +3,7 @@
 use clap::ValueEnum;
 
 use super::{CameraArg, NamedView, PoseArg, Size};
+pub(super) use crate::address::angles;
 use crate::exercises::MOST_PROBLEMS;
 use crate::motion::Selection;
 use crate::printable::is_printable;
@@ -72,19 +73,6 @@ pub(super) fn pose(text: &str) -> Result<PoseArg, String> {
             "give eleven numbers: eye, target, upwards, half the height, and 1 for a perspective"
                 .to_owned()
         })
-}
-
-/// Azimuth and elevation in degrees, the latter −90 to 90.
-pub(super) fn angles(text: &str) -> Option<[f64; 2]> {
-    let (azimuth, elevation) = text.split_once(',')?;
-    let angle = |text: &str| {
-        text.trim()
-            .parse()
-            .ok()
-            .filter(|angle: &f64| angle.is_finite())
-    };
-    let elevation = angle(elevation).filter(|angle| (-90.0..=90.0).contains(angle))?;
-    Some([angle(azimuth)?, elevation])
 }
 
 pub(super) fn seen_from(text: &str) -> Result<[f64; 2], String> {
