@@ -489,7 +489,7 @@ mod tests {
             .skip(1)
             .filter_map(|rest| rest.split("```").next())
             .collect();
-        assert_eq!(examples.len(), 6);
+        assert_eq!(examples.len(), 7);
         for example in examples {
             let loaded = crate::scene::read_str("README.md", example)
                 .unwrap_or_else(|error| panic!("{error}"));
