@@ -110,7 +110,7 @@ fn sense(model: &Model, point: &Point3<f64>, about: &Unit<Vector3<f64>>) -> Opti
     })
 }
 
-/// What is summed up, as symbols: `ΣM_z + 0.14 m·ΣF_z` of a screw motion, else as [`sum_of`].
+/// What is summed up, as symbols: `ΣM_z + 0.14 m·ΣF_z` of a screw motion, else as a plain sum.
 pub fn sum(model: &Model, balance: &Balance) -> Phrase {
     let own = sum_of(model, balance);
     match balance {

@@ -350,6 +350,55 @@ fn a_support_is_moved_by_mouse_and_by_finger_and_put_back() {
     visit.leave();
 }
 
+/// Share of the pixels in which two figures differ by more than a shade.
+const DIFFERENCE: &str = r#"
+    window.pixels = async (svg) => {
+        const image = new Image();
+        image.src = URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
+        await image.decode();
+        const canvas = new OffscreenCanvas(2 * image.naturalWidth, 2 * image.naturalHeight);
+        const context = canvas.getContext("2d");
+        context.drawImage(image, 0, 0, canvas.width, canvas.height);
+        return context.getImageData(0, 0, canvas.width, canvas.height);
+    };
+    window.difference = async (one, other) => {
+        const [a, b] = await Promise.all([one, other].map(window.pixels));
+        if (a.width !== b.width || a.height !== b.height) return 1;
+        const apart = a.data.filter((value, at) => Math.abs(value - b.data[at]) > 24).length;
+        return apart / a.data.length;
+    };
+    true"#;
+
+/// The page says of every built-in scene what the program says, and draws it alike: the mathematics of a browser may round a
+/// coordinate to the next hundredth of a point, and cut a curve into other pieces.
+#[test]
+fn the_page_says_and_draws_what_the_program_does() {
+    let Some(mut visit) = Visit::new([640, 480], "") else {
+        return;
+    };
+    visit.chromium.value(DIFFERENCE);
+    for scene in sixhold::scene::builtin::all() {
+        let native = sixhold::page::PageScene::built_in(scene.name).expect("a scene");
+        let options = sixhold::page::PageOptions::default();
+        let figure = json!(native.figure(&options).expect("a figure"));
+        let said = visit.chromium.value(&format!(
+            "import('./package/index.js').then(async (sixhold) => {{
+                const text = await sixhold.builtIn('{}');
+                const figure = await sixhold.figure(text);
+                return [await sixhold.answer(text), await window.difference(figure, {figure})]; }})",
+            scene.name
+        ));
+        let answer = native.answer(&options).expect("an answer");
+        let expected = serde_json::to_value(&answer).expect("JSON");
+        for part in ["verdict", "reason", "numbers", "motions", "cases"] {
+            assert_eq!(said[0][part], expected[part], "{}: {part}", scene.name);
+        }
+        let apart = said[1].as_f64().expect("a share");
+        assert!(apart < 1e-3, "{}: {apart}", scene.name);
+    }
+    visit.leave();
+}
+
 #[test]
 fn a_link_can_ask_first() {
     let link = ran(&["link", "handrail", "--guess", "--theme", "daylight"]);
