@@ -8,6 +8,9 @@
 pub struct Colour(pub u8, pub u8, pub u8);
 
 impl Colour {
+    /// Paper.
+    pub const WHITE: Self = Self(0xFF, 0xFF, 0xFF);
+
     /// Red, green and blue of linear light, 0 to 1 (IEC 61966-2-1:1999).
     pub fn linear(self) -> [f64; 3] {
         [self.0, self.1, self.2].map(|byte| {

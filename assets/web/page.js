@@ -174,6 +174,7 @@ function showChoices(answer) {
   const reached = lesson.indexOf(state.stage);
   const moves = !isHeldBack() && motions.length > 0 && (!isLesson() || lesson.slice(0, reached + 1).includes("Motion"));
   at("playing").hidden = !moves;
+  document.querySelector("[data-file=gif]").hidden = motions.length === 0;
   at("motion-label").hidden = motions.length < 2;
   fill(at("motion"), motions.map(({ key, words }) => [key, words]), state.motion ?? motions[0]?.key);
   at("reset-view").hidden = state.view === null || planar;
@@ -318,10 +319,38 @@ async function openFile(file) {
 
 // ---- Moving things
 
-const hand = new Hand(at("picture"), at("figure"), moved, (handle) => {
+const hand = new Hand(at("picture"), at("figure"), moved, async (handle) => {
   notice();
-  if (handle) notice(`${handle.sentence}. `, quiet("Drag the ring to move it."));
+  if (!handle) return;
+  notice(`${handle.sentence}. `, quiet("Drag the ring to move it."));
+  const changes = await compute.ask("changes", handle.index);
+  if (hand.thing === handle.thing) at("notice").append(...offered(changes));
 });
+
+// What else can be done to a thing in hand: a word for each, and a list of the kinds that it could be.
+function offered(changes) {
+  const words = changes.filter(({ isKind }) => !isKind).map((change) => button(change.words, () => act(change)));
+  const kinds = changes.filter(({ isKind }) => isKind);
+  if (kinds.length === 0) return [" ", ...words];
+  const list = document.createElement("select");
+  list.setAttribute("aria-label", "Make it another kind");
+  fill(list, [["", "another kind"], ...kinds.map(({ words }, index) => [String(index), words])], "");
+  list.addEventListener("change", () => list.value && act(kinds[Number(list.value)]));
+  return [" ", ...words, list];
+}
+
+// A change that makes no scene is refused in one line, and what was there stays.
+async function act({ text, name }) {
+  try {
+    await compute.ask("read", state.name, text);
+    at("source").value = text;
+    notice(`${name[0].toUpperCase()}${name.slice(1)}.`);
+    await reread(text, name);
+  } catch (trouble) {
+    await compute.ask("read", state.name, state.text);
+    notice(`Not possible: ${trouble.problems[0].message}.`);
+  }
+}
 
 function quiet(words) {
   const element = document.createElement("small");
@@ -552,6 +581,7 @@ function mark() {
 
 const FILES = {
   svg: ["svg", "image/svg+xml", () => compute.ask("figure", { ...options(), parts: PARTS, theme: "white" })],
+  gif: ["gif", "image/gif", () => compute.ask("film", { ...options(), theme: "white" })],
   pdf: ["pdf", "application/pdf", () => compute.ask("reportPdf", options())],
   html: ["html", "text/html", () => compute.ask("reportHtml", options())],
   deck: ["slides.html", "text/html", () => compute.ask("deck", { ...options(), theme: "white" })],

@@ -22,12 +22,14 @@ const calls = {
   figure: (options) => scene.figure(JSON.stringify(options)),
   // Both of one scene: another may be read before the next call.
   drawn: (options) => ({ svg: scene.figure(JSON.stringify(options)), handles: JSON.parse(scene.handles()) }),
+  changes: (index) => JSON.parse(scene.changes(index)),
   grab: (index) => {
     drag?.free();
     drag = scene.grab(index);
   },
   drag: (x, y, pointsPerPixel, free) => JSON.parse(drag.to(x, y, pointsPerPixel, free) ?? "null"),
   frames: (options) => scene.frames(JSON.stringify(options)),
+  film: (options) => scene.film(JSON.stringify(options)),
   reportHtml: (options) => scene.reportHtml(JSON.stringify(options)),
   reportPdf: (options) => scene.reportPdf(JSON.stringify(options)),
   deck: (options) => scene.deck(JSON.stringify(options)),

@@ -23,9 +23,6 @@ enum FigureFormat {
     Png,
 }
 
-/// Paper.
-pub(super) const WHITE: Colour = Colour(0xFF, 0xFF, 0xFF);
-
 /// Writes the figure.
 pub(crate) fn run(args: &FigureArgs) -> Result<Outcome, Failure> {
     let form = form(&args.out)?;
@@ -48,7 +45,7 @@ pub(crate) fn run(args: &FigureArgs) -> Result<Outcome, Failure> {
         FigureFormat::Pdf => drawing::pdf(&drawing),
         FigureFormat::Png => {
             let per_point = args.dpi / 72.0;
-            drawing::pixels(&drawing, per_point, WHITE)
+            drawing::pixels(&drawing, per_point, Colour::WHITE)
                 .and_then(|pixels| drawing::png(&pixels, per_point))
                 .map_err(|error| Failure::new(error.to_string(), "give a smaller --dpi"))?
         }

@@ -24,7 +24,7 @@ pub use entry::EntryError;
 pub use history::{Draft, HistoryStep, NewsFromDisk, Refusal};
 pub use journal::{Journal, LeftBehind, Unsaved};
 pub use place::{Handle, LoadId, SceneItem, load_word, shape_word};
-pub use proposal::{Proposal, Reshaping, load_kinds, shape_kinds, support_kinds, tenth};
+pub use proposal::{Proposal, Reshaping, aside, load_kinds, shape_kinds, support_kinds, tenth};
 pub use sentence::{Choice, Field, SentencePart, sentence, words};
 pub use sight_line::{PixelDistance, SightLine, SightRay};
 pub use start::NewScene;

@@ -45,6 +45,11 @@ fn all(scene: &Scene) -> impl Iterator<Item = Handle> {
     things.flat_map(|thing| Handle::of(thing, scene))
 }
 
+/// The place of this index in the list of [`handles`].
+pub(super) fn place_of(scene: &Scene, index: usize) -> Option<Handle> {
+    all(scene).nth(index)
+}
+
 /// The places of a scene as they lie on a figure.
 pub(super) fn handles(scene: &Scene, map: &FigureMap) -> Vec<PageHandle> {
     let all = all(scene).enumerate();
@@ -76,7 +81,7 @@ impl PageDrag {
         map: FigureMap,
         index: usize,
     ) -> Result<Self, PageTrouble> {
-        let handle = all(scene).nth(index);
+        let handle = place_of(scene, index);
         let begun = handle.and_then(|handle| {
             let start = handle.point(scene)?;
             let drag = PlaceDrag::begun(scene, handle, DragConstraint::Any, start);

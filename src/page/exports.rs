@@ -78,6 +78,11 @@ impl ExportedScene {
         json(&self.0.handles())
     }
 
+    /// What can be done with one click to the thing that a place belongs to, as JSON.
+    pub fn changes(&self, index: usize) -> String {
+        json(&self.0.changes(index))
+    }
+
     /// Takes hold of a place on the figure that was drawn last.
     pub fn grab(&self, index: usize) -> Result<ExportedDrag, String> {
         self.0.grab(index).map(ExportedDrag).map_err(thrown)
@@ -87,6 +92,12 @@ impl ExportedScene {
     pub fn frames(&self, options: &str) -> Result<Vec<String>, String> {
         let frames = PageOptions::read(options).and_then(|options| self.0.frames(&options));
         frames.map_err(thrown)
+    }
+
+    /// The motion as an animated GIF; empty where there is no motion.
+    pub fn film(&self, options: &str) -> Result<Vec<u8>, String> {
+        let film = PageOptions::read(options).and_then(|options| self.0.film(&options));
+        film.map_err(thrown)
     }
 
     /// The report as an HTML page.

@@ -3,11 +3,13 @@
 //! [`PageScene`] is a scene that has been read and studied; `exports.rs` hands it to JavaScript.
 
 mod answer;
+mod change;
 mod drag;
 mod options;
 mod trouble;
 
 pub use answer::{PageAnswer, listing};
+pub use change::PageChange;
 pub use drag::{PageDrag, PageHandle, PageMove};
 pub use options::{PageOptions, colours};
 pub use trouble::{PageProblem, PageTrouble};
@@ -16,12 +18,13 @@ use std::cell::Cell;
 
 use crate::address::{AddressedScene, SceneAddress};
 use crate::document;
-use crate::drawing::{Fonts, svg};
+use crate::drawing::{Fonts, Pixels, RasterError, gif, pixels, svg};
 use crate::figure::{self, DrawingLimit, FigureMap, FigurePart, FigureSettings, Film, deck};
 use crate::report::paper::ReportDocument;
 use crate::report::{self, Report, ReportRecord};
 use crate::scene::{self, builtin};
 use crate::study::{Source, Study};
+use crate::theme::Colour;
 use crate::wording::USUAL_DIGITS;
 
 /// A scene of a page, read and studied.
@@ -34,6 +37,10 @@ pub struct PageScene {
 
 /// Frames of a swing, there and back.
 const FRAMES: usize = 48;
+/// How long a frame of a film is shown, hundredths of a second.
+const HUNDREDTHS: u16 = 6;
+/// Pixels across of a film.
+const FILM_PIXELS: f64 = 800.0;
 
 impl PageScene {
     /// Reads a scene from its text.
@@ -101,6 +108,11 @@ impl PageScene {
         map.map_or_else(Vec::new, |map| drag::handles(self.study.scene(), &map))
     }
 
+    /// What can be done with one click to the thing that a place belongs to.
+    pub fn changes(&self, index: usize) -> Vec<PageChange> {
+        change::changes(self.study.scene(), &self.text, index)
+    }
+
     /// Takes hold of a place on the figure that was drawn last.
     ///
     /// # Errors
@@ -125,6 +137,29 @@ impl PageScene {
         Ok(parts
             .map(|part| svg(&film.at(part), Fonts::Inside))
             .collect())
+    }
+
+    /// The motion as an animated GIF on white; empty where there is no motion.
+    ///
+    /// # Errors
+    /// As [`PageScene::frames`].
+    pub fn film(&self, options: &PageOptions) -> Result<Vec<u8>, PageTrouble> {
+        let settings = options.settings(&self.study, DrawingLimit::SERIES)?;
+        let mut bytes = Vec::new();
+        if self.study.course(settings.motion, settings.case).is_none() {
+            return Ok(bytes);
+        }
+        let film = Film::new(&self.study, &settings);
+        let per_point = FILM_PIXELS / film.width();
+        let frames: Result<Vec<Pixels>, RasterError> = film
+            .parts(FRAMES)
+            .into_iter()
+            .map(|part| pixels(&film.at(part), per_point, Colour::WHITE))
+            .collect();
+        let frames = frames.map_err(|error| PageTrouble::said(&error))?;
+        gif(&mut bytes, frames.into_iter(), HUNDREDTHS)
+            .map_err(|error| PageTrouble::said(&error))?;
+        Ok(bytes)
     }
 
     /// The report as one HTML page.
@@ -352,6 +387,27 @@ mod tests {
     }
 
     #[test]
+    fn a_thing_in_hand_is_taken_out_copied_or_made_another_kind() {
+        let page = PageScene::built_in("handrail").unwrap();
+        let changes = page.changes(0);
+        let found = |words: &str| {
+            let change = changes.iter().find(|change| change.words == words);
+            let text = &change.unwrap_or_else(|| panic!("{words}")).change.text;
+            PageScene::open("handrail", text).unwrap()
+        };
+        let counts = |page: PageScene| page.study.diagnosis().counts.unknowns;
+        assert_eq!(counts(found("take it out")), 3);
+        assert_eq!(counts(found("duplicate it")), 9);
+        assert_eq!(counts(found("make it a fixed support")), 9);
+        assert!(
+            changes
+                .iter()
+                .all(|change| !change.words.ends_with("ball joint"))
+        );
+        assert!(page.changes(999).is_empty());
+    }
+
+    #[test]
     fn what_is_dragged_in_space_stays_under_the_pointer() {
         for name in ["handrail", "mirror-cell", "street-lamp"] {
             let page = PageScene::built_in(name).unwrap();
@@ -374,6 +430,7 @@ mod tests {
     fn the_motion_has_frames_of_one_size() {
         let held = PageScene::built_in("sill-beam").unwrap();
         assert!(held.frames(&PageOptions::default()).unwrap().is_empty());
+        assert!(held.film(&PageOptions::default()).unwrap().is_empty());
         let page = PageScene::built_in("handrail").unwrap();
         let frames = page.frames(&PageOptions::default()).unwrap();
         let size = |svg: &str| {
@@ -384,5 +441,15 @@ mod tests {
         assert_eq!(frames.len(), FRAMES);
         assert!(frames.iter().all(|frame| size(frame) == size(&frames[0])));
         assert!(frames[0] != frames[FRAMES / 4]);
+        let film = page.film(&PageOptions::default()).unwrap();
+        let mut reader = gif::DecodeOptions::new()
+            .read_info(film.as_slice())
+            .unwrap();
+        assert_eq!(f64::from(reader.width()), FILM_PIXELS);
+        let mut count = 0;
+        while reader.read_next_frame().unwrap().is_some() {
+            count += 1;
+        }
+        assert!((FRAMES / 2..=FRAMES).contains(&count), "{count}");
     }
 }

@@ -65,6 +65,8 @@ export function answer(text: string, options?: Options): Promise<Answer>;
 export function figure(text: string, options?: Options): Promise<string>;
 /** One swing of the motion, each frame an SVG; none where there is no motion. */
 export function frames(text: string, options?: Options): Promise<string[]>;
+/** The motion as an animated GIF; empty where there is no motion. */
+export function film(text: string, options?: Options): Promise<Uint8Array>;
 /** The report as an HTML page. */
 export function report(text: string, options?: Options): Promise<string>;
 export function reportPdf(text: string, options?: Options): Promise<Uint8Array>;

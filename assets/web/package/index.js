@@ -42,6 +42,7 @@ export const check = (text) => using(text, (scene) => JSON.parse(scene.check()))
 export const answer = (text, options) => using(text, (scene) => JSON.parse(scene.answer(asked(options))));
 export const figure = (text, options) => using(text, (scene) => scene.figure(asked(options)));
 export const frames = (text, options) => using(text, (scene) => scene.frames(asked(options)));
+export const film = (text, options) => using(text, (scene) => scene.film(asked(options)));
 export const report = (text, options) => using(text, (scene) => scene.reportHtml(asked(options)));
 export const reportPdf = (text, options) => using(text, (scene) => scene.reportPdf(asked(options)));
 export const lesson = (text, options) => using(text, (scene) => scene.deck(asked(options)));

@@ -8,7 +8,7 @@ use std::path::Path;
 use super::Outcome;
 use super::args::{AnimateArgs, ColoursArg, FilmView};
 use super::drawable;
-use super::figure::{self, WHITE};
+use super::figure;
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
@@ -16,6 +16,7 @@ use crate::drawing::{self, MovieError, Pixels};
 use crate::figure::{DrawingLimit, Film};
 use crate::printable::shown;
 use crate::study::Study;
+use crate::theme::Colour;
 
 /// Forms of a moving picture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -167,7 +168,7 @@ fn mp4(path: &Path) -> Result<MovieFormat, Failure> {
 /// One frame of the line figure.
 fn drawn(film: &Film, part: f64, across: u32) -> Result<Pixels, Failure> {
     let per_point = f64::from(across) / film.width();
-    drawing::pixels(&film.at(part), per_point, WHITE)
+    drawing::pixels(&film.at(part), per_point, Colour::WHITE)
         .map_err(|error| Failure::new(error.to_string(), "give fewer --pixels"))
 }
 

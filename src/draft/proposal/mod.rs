@@ -105,6 +105,11 @@ fn bounds(scene: &Scene) -> [[f64; 3]; 2] {
         .unwrap_or([[-0.5; 3], [0.5; 3]])
 }
 
+/// By how much a copy lies aside of what it is a copy of, in the scene's length unit.
+pub fn aside(scene: &Scene) -> [f64; 3] {
+    [tenth(scene), 0.0, 0.0]
+}
+
 /// A round length that suits the size of the scene: a tenth of its largest extent, as 1, 2 or 5 times a power of ten.
 pub fn tenth(scene: &Scene) -> f64 {
     let [low, high] = bounds(scene);

@@ -12,9 +12,6 @@ use crate::viewer::intent::{CloseAll, LinkIntent, MakingIntent};
 use crate::viewer::shown::ShownMut;
 use crate::viewer::state::Playback;
 
-/// How far a duplicate stands from what it is a copy of, in tenths of the scene's size.
-const ASIDE: f64 = 1.0;
-
 #[expect(
     clippy::too_many_arguments,
     reason = "a system takes what it reads and changes"
@@ -80,7 +77,7 @@ fn follow(
         },
         MakingIntent::Duplicate => {
             return act(editor, shown, |scene, thing| {
-                Proposal::duplicated(scene, thing, [ASIDE * crate::draft::tenth(scene), 0.0, 0.0])
+                Proposal::duplicated(scene, thing, crate::draft::aside(scene))
             });
         }
         MakingIntent::Mirror(axis) => {

@@ -337,6 +337,18 @@ fn a_support_is_moved_by_mouse_and_by_finger_and_put_back() {
         .chromium
         .until("document.getElementById('undo').hidden");
     assert_eq!(visit.place_of_b(), before);
+    visit.take_b(|chromium, at| chromium.drag(at, at));
+    visit
+        .chromium
+        .until("document.querySelector('#notice select')?.options.length > 5");
+    visit.chromium.click("#notice button:last-of-type");
+    visit
+        .chromium
+        .until("document.getElementById('sentence').textContent.startsWith('Not held')");
+    visit.chromium.click("#undo");
+    visit
+        .chromium
+        .until("document.getElementById('sentence').textContent.startsWith('Held')");
     visit.chromium.become_telephone([390, 844]);
     visit.go("#scene=sill-beam");
     visit.figure_after(&Value::Null);
