@@ -1,10 +1,12 @@
 // The page: what is shown of a scene, and what can be done with it. All mechanics is the module's.
 import { Compute, latest } from "./compute.js";
+import { at, bold, button, fill, notice, quiet, say, written } from "./dom.js";
 import { Hand } from "./hand.js";
 import { TextHistory, unsaved } from "./history.js";
+import { download, takeHome } from "./home.js";
+import { described, showReport } from "./markup.js";
 import { Turning } from "./turn.js";
 
-const at = (id) => document.getElementById(id);
 const compute = new Compute();
 const history = new TextHistory();
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
@@ -48,37 +50,6 @@ function drawing() {
 
 // ---- Showing
 
-function say(element, ...parts) {
-  element.replaceChildren(...parts);
-}
-
-function notice(...parts) {
-  say(at("notice"), ...parts);
-}
-
-// Words in the letters that the module gives them.
-function written(pieces) {
-  return pieces.map(({ text, tags }) => tags.reduceRight((inner, tag) => {
-    const element = document.createElement(tag);
-    element.append(inner);
-    return element;
-  }, document.createTextNode(text)));
-}
-
-function bold(words) {
-  const element = document.createElement("b");
-  element.textContent = words;
-  return element;
-}
-
-function button(words, act) {
-  const element = document.createElement("button");
-  element.type = "button";
-  element.textContent = words;
-  element.addEventListener("click", act);
-  return element;
-}
-
 let address = null;
 function showSvg(svg) {
   const old = address;
@@ -86,22 +57,6 @@ function showSvg(svg) {
   at("figure").src = address;
   if (old) URL.revokeObjectURL(old);
 }
-
-// Markup of the module without its styles, which the page's policy allows only as sheets of their own. Words of a scene are escaped
-// in it, so they cannot be taken for tags.
-function apart(markup) {
-  const styles = [];
-  const bare = markup.replace(/<style>([^]*?)<\/style>/g, (_, style) => {
-    styles.push(style);
-    return "";
-  });
-  return { bare, styles };
-}
-
-const described = (svg) => {
-  const drawn = new DOMParser().parseFromString(apart(svg).bare, "image/svg+xml");
-  return ["title", "desc"].map((part) => drawn.querySelector(part)?.textContent ?? "").join(". ");
-};
 
 const draw = latest(async () => {
   try {
@@ -154,17 +109,6 @@ function showNumbers(answer) {
     return entry;
   });
   say(at("numbers"), ...entries);
-}
-
-function fill(select, entries, chosen) {
-  const made = entries.map(([value, words]) => {
-    const element = document.createElement("option");
-    element.value = value;
-    element.textContent = words;
-    element.selected = value === chosen;
-    return element;
-  });
-  select.replaceChildren(...made);
 }
 
 function showChoices(answer) {
@@ -352,12 +296,6 @@ async function act({ text, name }) {
   }
 }
 
-function quiet(words) {
-  const element = document.createElement("small");
-  element.textContent = words;
-  return element;
-}
-
 let drag = null;
 
 // While something is dragged, sentence, numbers and figure follow; what makes no scene is not taken.
@@ -525,7 +463,7 @@ function open(name) {
   if (wasOpen) return;
   at(name).hidden = false;
   at(`open-${name}`).setAttribute("aria-expanded", "true");
-  if (name === "report") showReport();
+  if (name === "report") report();
 }
 
 function closeDrawers() {
@@ -537,18 +475,9 @@ function closeDrawers() {
 
 for (const name of DRAWERS) at(`open-${name}`).addEventListener("click", () => open(name));
 
-// The report keeps its own styles, and no script can stand in it: it is taken apart and put together in a room of its own.
-async function showReport() {
+async function report() {
   try {
-    const { bare, styles } = apart(await compute.ask("reportHtml", options()));
-    const page = new DOMParser().parseFromString(bare, "text/html");
-    const room = at("paper").shadowRoot ?? at("paper").attachShadow({ mode: "open" });
-    room.adoptedStyleSheets = styles.map((style) => {
-      const sheet = new CSSStyleSheet();
-      sheet.replaceSync(style.replace(/\bbody\s*\{/g, ":host {"));
-      return sheet;
-    });
-    room.replaceChildren(...page.body.childNodes);
+    showReport(at("paper"), await compute.ask("reportHtml", options()));
   } catch (trouble) {
     tell(trouble);
   }
@@ -579,53 +508,12 @@ function mark() {
 
 // ---- Taking home
 
-const FILES = {
-  svg: ["svg", "image/svg+xml", () => compute.ask("figure", { ...options(), parts: PARTS, theme: "white" })],
-  gif: ["gif", "image/gif", () => compute.ask("film", { ...options(), theme: "white" })],
-  pdf: ["pdf", "application/pdf", () => compute.ask("reportPdf", options())],
-  html: ["html", "text/html", () => compute.ask("reportHtml", options())],
-  deck: ["slides.html", "text/html", () => compute.ask("deck", { ...options(), theme: "white" })],
-  json: ["json", "application/json", () => compute.ask("check")],
-};
-
-for (const asker of document.querySelectorAll("[data-file]")) {
-  asker.addEventListener("click", async () => {
-    const [ending, type, made] = FILES[asker.dataset.file];
-    try {
-      asker.disabled = true;
-      download(`${state.name}.${ending}`, new Blob([await made()], { type }));
-    } catch (trouble) {
-      tell(trouble);
-    } finally {
-      asker.disabled = false;
-    }
-  });
-}
+takeHome(compute, () => ({ name: state.name, options: options() }), tell);
 
 at("save").addEventListener("click", () => {
   download(`${state.name}.ron`, new Blob([at("source").value], { type: "text/plain" }));
   history.saved = at("source").value;
   unsaved.forget(state.name);
-});
-
-function download(name, blob) {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(blob);
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-}
-
-at("copy-link").addEventListener("click", async () => {
-  try {
-    const page = location.href.split("#")[0];
-    const made = await compute.ask("address", page, { ...options(), guess: at("link-guess").checked });
-    say(at("link-said"), made);
-    await navigator.clipboard.writeText(made);
-    say(at("link-said"), `Copied: ${made}`);
-  } catch (trouble) {
-    if (trouble.problems) say(at("link-said"), trouble.problems[0].message);
-  }
 });
 
 // ---- Colours

@@ -1,7 +1,7 @@
 // Keeps the page's own files, so that it goes on working without a network. Nothing else is ever asked for.
 const CACHE = "sixhold-VERSION";
-const FILES = ["./", "index.html", "page.css", "page.js", "compute.js", "hand.js", "history.js", "turn.js", "worker.js", "sixhold.js", "sixhold_bg.wasm", "icon.svg",
-  "IBMPlexSans-Medium.ttf", "IBMPlexSans-Bold.ttf"];
+const FILES = ["./", "index.html", "page.css", "page.js", "compute.js", "dom.js", "hand.js", "history.js", "home.js", "markup.js", "turn.js",
+  "worker.js", "sixhold.js", "sixhold_bg.wasm", "icon.svg", "IBMPlexSans-Medium.ttf", "IBMPlexSans-Bold.ttf"];
 
 self.addEventListener("install", (event) => {
   event.waitUntil(caches.open(CACHE).then((cache) => cache.addAll(FILES)));
