@@ -98,8 +98,8 @@ pub fn elastic(model: &Model, index: CaseIndex, case: &ElasticCase) -> Option<Ph
                 .into(),
         ),
         ElasticCase::NotFound => Some(
-            "No reactions of springs were found that could be confirmed: rough contacts would have to hold along surfaces \
-             that they leave, or the stiffnesses lie too far apart."
+            "No spring reactions could be confirmed: rough contacts would have to hold along surfaces from which they part, \
+             or the stiffnesses lie too far apart."
                 .into(),
         ),
     }
@@ -160,12 +160,12 @@ fn friction(model: &Model, reactions: &ElasticReactions) -> Option<Phrase> {
     })
 }
 
-/// `Of the supported points B moves most, by 0.3 mm; the body turns by 0.02°.`
+/// `Of the supported points B moves most, by 0.3 mm; the body rotates by 0.02°.`
 fn giving(model: &Model, reactions: &ElasticReactions) -> Option<Phrase> {
     let displacement = reactions.displacement.as_ref()?;
     let (most, by) = reactions.moved_most(model)?;
     let turn = displacement.angular.norm();
-    let turn = (turn > 0.0).then(|| phrase!("; the body turns by ", angle(turn)));
+    let turn = (turn > 0.0).then(|| phrase!("; the body rotates by ", angle(turn)));
     Some(phrase!(
         "Of the supported points ",
         support(model, most),
