@@ -162,8 +162,9 @@ impl SceneAddress {
     /// An [`AddressError`] where it gives no scene, or something that is not understood.
     pub fn read(address: &str) -> Result<Self, AddressError> {
         let fragment = address.split_once('#').map_or(address, |(_, after)| after);
-        if fragment.len() > LONGEST {
-            return Err(AddressError::TooLong(fragment.chars().count()));
+        let characters = fragment.chars().count();
+        if characters > LONGEST {
+            return Err(AddressError::TooLong(characters));
         }
         let mut values = Values::default();
         for (key, value) in form_urlencoded::parse(fragment.as_bytes()) {

@@ -39,7 +39,7 @@ export class Compute {
   #break(reason) {
     this.#worker?.terminate();
     this.#worker = null;
-    const message = `Sixhold broke down on this (${reason}). The scene is kept; change it and try again.`;
+    const message = `An internal error has occurred (${reason}). The scene is kept; change it and try again.`;
     for (const { reject } of this.#waiting.values()) reject({ problems: [{ message }], leftOut: 0 });
     this.#waiting.clear();
   }

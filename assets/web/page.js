@@ -72,11 +72,13 @@ const draw = latest(async () => {
   }
 });
 
-async function show() {
+// `isSame` says that the scene was changed and not opened: what was chosen of it may be gone.
+async function show(isSame = false) {
   stop();
   state.frames = [];
-  const answer = await compute.ask("answer", options());
+  const answer = await (isSame ? answeredAgain() : compute.ask("answer", options()));
   state.answer = answer;
+  if (isSame && !answer.motions.some(({ key }) => key === state.motion)) state.motion = null;
   document.title = `${answer.title} · Sixhold`;
   say(at("title"), answer.title);
   showSentence(answer);
@@ -84,6 +86,15 @@ async function show() {
   showChoices(answer);
   at("phase").value = 0;
   draw();
+}
+
+async function answeredAgain() {
+  try {
+    return await compute.ask("answer", options());
+  } catch {
+    Object.assign(state, { case: null, stage: null });
+    return compute.ask("answer", options());
+  }
 }
 
 function showSentence(answer) {
@@ -178,13 +189,9 @@ async function opened(name, text, shown = {}, saved = text) {
   Object.assign(state, { name, text, ...shown });
   history.begin(text, saved);
   at("source").value = text;
-  showWarningsOf(await shownAnswer());
-  mark();
-}
-
-async function shownAnswer() {
   await show();
-  return state.answer;
+  showWarningsOf(state.answer);
+  mark();
 }
 
 function showWarningsOf({ warnings }) {
@@ -219,7 +226,8 @@ const reread = latest(async (text, name) => {
     if (name) history.keep(text, name);
     const isKept = text === history.saved ? unsaved.forget(state.name) : unsaved.keep(state.name, text);
     if (!isKept) notice("This browser keeps nothing: save the text before you leave.");
-    showWarningsOf(await shownAnswer());
+    await show(true);
+    showWarningsOf(state.answer);
   } catch (trouble) {
     tell(trouble);
   }
@@ -251,13 +259,17 @@ async function openFile(file) {
   if (!file) return;
   if (file.size > LARGEST) return tell({ problems: [{ message: `${file.name} is no scene: it is larger than 4 MB` }], leftOut: 0 });
   const text = await file.text();
+  const name = file.name.replace(/\.ron$/i, "");
   try {
-    await openText(file.name.replace(/\.ron$/i, ""), text);
-    unsaved.forget(state.name);
+    await openText(name, text);
+    unsaved.forget(name);
   } catch (trouble) {
+    // To be mended where it stands.
+    state.name = name;
+    history.begin(text);
     at("source").value = text;
     tell(trouble);
-    open("text");
+    if (at("text").hidden) open("text");
   }
 }
 
@@ -311,7 +323,7 @@ async function take(held, change) {
     await compute.ask("read", state.name, change.text);
     held.change = change;
     notice(`${change.name[0].toUpperCase()}${change.name.slice(1)}.`);
-    await show();
+    await show(true);
   } catch (trouble) {
     await compute.ask("read", state.name, held.change?.text ?? held.text);
     notice(`Not there: ${trouble.problems[0].message}.`);

@@ -411,6 +411,36 @@ fn the_page_says_and_draws_what_the_program_does() {
     visit.leave();
 }
 
+/// A motion or load case that was chosen, and is gone when the scene has been changed, was taken for a scene that cannot be read.
+#[test]
+fn what_was_chosen_may_be_gone_when_the_scene_is_changed() {
+    let Some(mut visit) = Visit::new([1280, 720], "#scene=ball-head") else {
+        return;
+    };
+    visit.figure_after(&Value::Null);
+    visit.chromium.value(
+        "(() => { const motion = document.getElementById('motion'); motion.value = '2'; motion.dispatchEvent(new Event('change')); })()",
+    );
+    visit
+        .chromium
+        .until("document.getElementById('motion').value === '2'");
+    let before = visit
+        .chromium
+        .value("document.getElementById('figure').src");
+    let held = sixhold::scene::builtin::find("sill-beam").expect("a scene");
+    visit.type_scene(held.text);
+    visit
+        .chromium
+        .until("document.getElementById('sentence').textContent.startsWith('Held')");
+    visit.figure_after(&before);
+    assert!(
+        visit.text("#sentence").starts_with("Held"),
+        "{}",
+        visit.text("#sentence")
+    );
+    visit.leave();
+}
+
 #[test]
 fn a_link_can_ask_first() {
     let link = ran(&["link", "handrail", "--guess", "--theme", "daylight"]);
