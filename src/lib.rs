@@ -65,6 +65,7 @@
 pub mod address;
 #[cfg(feature = "cli")]
 pub mod cli;
+pub mod design;
 #[cfg(feature = "paper")]
 pub mod document;
 pub mod draft;

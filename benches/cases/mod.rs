@@ -56,6 +56,7 @@ fn link(index: usize, body: [f64; 3], ground: [f64; 3]) -> Support {
         at: at(body),
         kind: SupportKind::Link { ground: at(ground) },
         stiffness: Default::default(),
+        allowable: None,
     }
 }
 

@@ -166,6 +166,7 @@ impl GridSupport {
             at,
             kind,
             stiffness: Default::default(),
+            allowable: None,
         }
     }
 

@@ -88,6 +88,7 @@ pub fn with_link(scene: &Scene, eye: &LinkEnd, ground: &Coordinates) -> (Scene, 
             ground: Place::At(*ground),
         },
         stiffness: Default::default(),
+        allowable: None,
     });
     (longer, name)
 }

@@ -292,6 +292,7 @@ mod tests {
                         ground: Place::At(end),
                     },
                     stiffness: Default::default(),
+                    allowable: None,
                 });
                 let after = Model::new(&longer).unwrap();
                 let direct = Diagnosis::new(&after, Tolerance::default());

@@ -206,6 +206,7 @@ impl Work {
                 ground: Place::At(Coordinates::new(space, found.ground)),
             },
             stiffness: Default::default(),
+            allowable: None,
         }
     }
 }

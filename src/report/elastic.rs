@@ -24,7 +24,7 @@ pub(super) fn elastic(report: &Report, blocks: &mut Vec<DocumentBlock>) {
         Some(idle) => blocks.push(DocumentBlock::Paragraph(idle.into())),
         None => blocks.push(DocumentBlock::Table(table(report, elastic))),
     }
-    let said = acting_cases(report).into_iter().filter_map(|case| {
+    let said = report.acting_cases().into_iter().filter_map(|case| {
         let said = wording::elastic(report.model(), case, &elastic.cases[case])?;
         Some((case, said))
     });
@@ -34,16 +34,6 @@ pub(super) fn elastic(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     }
 }
 
-/// The load cases reported in which something acts or is imposed.
-fn acting_cases(report: &Report) -> Vec<CaseIndex> {
-    let cases = &report.model().cases;
-    let acts = |case: &CaseIndex| {
-        let case = &cases[*case];
-        !(case.loads.is_empty() && case.imposed.is_empty())
-    };
-    report.case_indices().filter(acts).collect()
-}
-
 fn has_reactions(report: &Report) -> bool {
     !report.model().reactions.is_empty()
 }
@@ -51,7 +41,7 @@ fn has_reactions(report: &Report) -> bool {
 /// Reactions below their supports, with their stiffnesses where some are given and a column for each load case.
 fn table(report: &Report, elastic: &Elastic) -> DocumentTable {
     let model = report.model();
-    let mut cases = acting_cases(report);
+    let mut cases = report.acting_cases();
     cases.retain(|case| elastic.cases[*case].reactions().is_some());
     let has_stiffnesses = elastic.stiffnesses.source != StiffnessSource::Equal;
     let first = ["", "along"].map(Phrase::from);

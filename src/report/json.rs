@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::analysis_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
+use super::design::{self, CaseValuePart, EnvelopePart, UtilisationPart};
 use super::elastic::{self, ElasticPart};
 use super::mobility::{self, MobilityDocument};
 use super::values::{
@@ -15,10 +16,7 @@ use super::values::{
 use super::{Report, circuits, clean_singular_values, reasons, repairs};
 use crate::motion::Mobility;
 use crate::scene::{Space, Units};
-use crate::statics::{
-    CaseAnswer, Counts, Diagnosis, FreeMotion, Model, ReactionIndex, ReactionKind, SharedAxis,
-    Verdict,
-};
+use crate::statics::{CaseAnswer, Counts, Diagnosis, FreeMotion, Model, SharedAxis, Verdict};
 use crate::wording;
 
 /// A whole report.
@@ -89,6 +87,8 @@ pub(super) struct JsonReport<'a> {
     heat: HeatPart<'a>,
     /// reactions as those of springs; null where neither the scene nor `--elastic` asks for them
     elastic: Option<ElasticPart<'a>>,
+    /// of every support with allowable forces under every case, the worst first; empty where no support has any
+    utilisation: Vec<UtilisationPart<'a>>,
     /// links to add; null where the body is held and needs none
     repairs: Option<repairs::Links<'a>>,
     releases: repairs::JsonReleases<'a>,
@@ -158,17 +158,10 @@ struct ReactionValue<'a> {
     /// force or couple; null where it is statically indeterminate, or there is no equilibrium
     value: Option<f64>,
     /// in magnitude, over the cases under `equilibrium`; null where it is 0 or has no value in all of them
-    largest: Option<LargestPart<'a>>,
-}
-
-#[derive(Debug, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
-#[schemars(rename = "largest")]
-struct LargestPart<'a> {
-    case: &'a str,
-    /// force or couple
-    #[schemars(with = "f64")]
-    value: Option<f64>,
+    largest: Option<CaseValuePart<'a>>,
+    /// over the cases in which something acts or is imposed, of elastic supports where `elastic` is not null; null where it has no
+    /// value in all of them
+    envelope: Option<EnvelopePart<'a>>,
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
@@ -321,6 +314,7 @@ fn document<'a>(report: &Report<'a>) -> JsonReport<'a> {
         ),
         heat: analysis_json::heat(model, study.heat()),
         elastic: elastic::part(report),
+        utilisation: design::utilisation_parts(report),
         repairs: repairs::links(model, study.repair()),
         releases: repairs::released(model, study.releases()),
         caution: wording::CAUTION,
@@ -374,23 +368,13 @@ fn reactions<'a>(report: &Report<'a>, case: &CaseAnswer) -> Vec<ReactionValue<'a
             direction: triple(&reaction.direction),
             point: point(model, &reaction.point),
             value,
-            largest: largest(report, index, reaction.kind),
+            largest: report
+                .diagnosis()
+                .largest(index, report.case_indices())
+                .map(|found| design::case_value(model, &found, reaction.kind)),
+            envelope: design::envelope_part(report, index),
         })
         .collect()
-}
-
-fn largest<'a>(
-    report: &Report<'a>,
-    reaction: ReactionIndex,
-    kind: ReactionKind,
-) -> Option<LargestPart<'a>> {
-    let found = report
-        .diagnosis()
-        .largest(reaction, report.case_indices())?;
-    Some(LargestPart {
-        case: &report.diagnosis().cases[found.case].name,
-        value: tidy(found.value / unit(report.model(), kind)),
-    })
 }
 
 fn values(model: &Model, case: &CaseAnswer) -> Vec<Option<f64>> {

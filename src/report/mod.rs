@@ -6,6 +6,7 @@ mod analysis_json;
 mod assumptions;
 mod blocks;
 mod circuits;
+mod design;
 mod details;
 mod elastic;
 pub mod json;
@@ -69,6 +70,16 @@ impl<'a> Report<'a> {
     /// The sentence that leads.
     fn headline(&self) -> Phrase {
         wording::headline(self.model(), self.diagnosis(), &self.uncarried())
+    }
+
+    /// The load cases reported in which something acts or is imposed.
+    fn acting_cases(&self) -> Vec<CaseIndex> {
+        let cases = &self.model().cases;
+        let acts = |case: &CaseIndex| {
+            let case = &cases[*case];
+            !(case.loads.is_empty() && case.imposed.is_empty())
+        };
+        self.case_indices().filter(acts).collect()
     }
 
     /// Indices of the load cases reported in which something acts.

@@ -3,6 +3,7 @@
 //! Numbers stay as written, in the scene's own units, so that nothing is rounded before it is ranked.
 //! Reading, checking and saving live beside the types; mechanics does not.
 
+mod allowable;
 mod body;
 pub mod builtin;
 mod check;
@@ -12,6 +13,7 @@ mod decimal;
 mod decode;
 mod imposed;
 mod lesson;
+mod limited_forces;
 mod load;
 mod nearby;
 mod other_fields;
@@ -30,6 +32,7 @@ pub mod units;
 mod wall;
 mod write;
 
+pub use allowable::Allowable;
 pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
 pub use combination::CaseCombination;
 pub use datum::Datum;

@@ -8,6 +8,7 @@ use serde_json::{Map, Value, json};
 
 use super::LessonStage;
 use super::decode::FORMAT;
+use super::decode::allowable::ALLOWABLE;
 use super::decode::stiffness::{COUPLES, FORCES};
 use super::units::{ForceUnit, LengthUnit, MassUnit};
 
@@ -164,6 +165,7 @@ pub fn schema() -> Value {
             ]),
             "a vector of any length but 0, towards a position, or in the plane an angle in degrees",
         ),
+        "allowable": allowable(),
         "shape": any(shapes()),
         "support": any(supports()),
         "load": any(loads()),
@@ -340,6 +342,7 @@ fn supports() -> Vec<Value> {
                 stiffness("of its couples, in force times length per radian"),
                 false,
             ),
+            (ALLOWABLE, defined("allowable"), false),
         ]);
         item(kind, &fields)
     };
@@ -350,6 +353,31 @@ fn supports() -> Vec<Value> {
 fn stiffness(of: &str) -> Value {
     let listed = json!({ "type": "array", "items": positive(), "minItems": 1 });
     described(any(vec![positive(), listed]), of)
+}
+
+/// Forces that a support may be loaded with.
+fn allowable() -> Value {
+    let force = |of: &str| described(positive(), of);
+    let exponent = json!({ "type": "number", "minimum": 1, "description": "p of the interaction (N/N_a)^p + (V/V_a)^p <= 1" });
+    let forces = object(&[
+        ("tension", force("of its pull on the body, a force"), false),
+        (
+            "compression",
+            force("of its push on the body, a force"),
+            false,
+        ),
+        ("shear", force("across that line, a force"), false),
+        ("exponent", exponent, false),
+        (
+            "outwards",
+            described(
+                defined("vector"),
+                "from the ground into the body; left out where a normal or ground end says so",
+            ),
+            false,
+        ),
+    ]);
+    described(forces, "what it may be loaded with, on its author's word")
 }
 
 fn loads() -> Vec<Value> {

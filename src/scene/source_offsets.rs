@@ -112,6 +112,11 @@ impl ItemPlaces {
         self.fields.push((field, WHOLE, offset));
     }
 
+    /// Takes the fields of a value within the item for its own.
+    pub(crate) fn adopt(&mut self, within: Self) {
+        self.fields.extend(within.fields);
+    }
+
     /// Notes where element `index` of a field stands.
     pub(crate) fn note_element(&mut self, field: &'static str, index: usize, offset: usize) {
         self.fields.push((field, index, offset));

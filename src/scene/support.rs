@@ -1,7 +1,7 @@
 //! Supports as written: name, place, kind and orientation. Which reactions a kind supplies is told in
 //! [`statics::reactions`](crate::statics::reactions).
 
-use super::{Direction, Place, Space, SupportStiffness};
+use super::{Allowable, Direction, Place, Space, SupportStiffness};
 
 /// A support: where the ground holds the body.
 #[derive(Debug, Clone, PartialEq)]
@@ -14,6 +14,8 @@ pub struct Support {
     pub kind: SupportKind,
     /// How stiff it is, where that is said.
     pub stiffness: SupportStiffness,
+    /// What it may be loaded with, where that is said.
+    pub allowable: Option<Allowable>,
 }
 
 /// The kinds of support.

@@ -3,13 +3,21 @@
 use super::diagnosis::Diagnosis;
 use super::indices::{CaseIndex, ReactionIndex};
 
-/// The largest value of a reaction over several load cases.
+/// The value of a reaction under one of several load cases.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Largest {
+pub struct CaseValue {
     /// Index of the load case in the model.
     pub case: CaseIndex,
     /// Value of the reaction in it, N or N·m, with its sign.
     pub value: f64,
+}
+
+impl CaseValue {
+    /// Whether it is larger than another by more than rounding; with `sign` −1, smaller.
+    pub(crate) fn is_beyond(&self, other: &Self, sign: f64) -> bool {
+        let size = self.value.abs().max(other.value.abs());
+        sign * (self.value - other.value) > EQUAL * size
+    }
 }
 
 /// Values whose sizes differ by less than this, relative to them, are equally large: the first case counts.
@@ -24,12 +32,12 @@ impl Diagnosis {
         &self,
         reaction: ReactionIndex,
         cases: impl IntoIterator<Item = CaseIndex>,
-    ) -> Option<Largest> {
+    ) -> Option<CaseValue> {
         let values = cases.into_iter().filter_map(|case| {
             let value = self.cases[case].values[reaction]?;
-            Some(Largest { case, value })
+            Some(CaseValue { case, value })
         });
-        let larger = |largest: Largest, other: Largest| match other.value.abs()
+        let larger = |largest: CaseValue, other: CaseValue| match other.value.abs()
             > (1.0 + EQUAL) * largest.value.abs()
         {
             true => other,

@@ -4,6 +4,7 @@
 //! at the reference point; their power is `f·v + m·w`. [`Diagnosis`] is all that outputs read.
 
 mod acceleration;
+mod allowable;
 mod circuits;
 mod diagnosis;
 mod equilibrium;
@@ -40,6 +41,7 @@ mod wrench;
 mod written;
 
 pub use acceleration::Acceleration;
+pub use allowable::{AllowableForces, SplitForce};
 pub(crate) use circuits::combinations;
 pub use circuits::{
     Circuit, Circuits, Listing, OpposedSupports, ReactionCombination, UsualEquation,
@@ -51,7 +53,7 @@ pub use exact::ExactRank;
 pub use freedom::{Family, FreeMotion, MotionKind, motions_without};
 pub use heat::Heat;
 pub use indices::{CaseIndex, MotionIndex, ReactionIndex, SupportIndex};
-pub use largest::Largest;
+pub use largest::CaseValue;
 pub use line::Line;
 pub use lines::{Pencil, Plane, Quadric, QuadricKind};
 pub use loads::{AppliedLoad, ImposedAction, LoadCase, Resultant, UNNAMED_CASE};

@@ -2,6 +2,7 @@
 
 use nalgebra::{Point3, Unit, Vector3};
 
+use super::allowable::AllowableForces;
 use super::indices::ReactionIndex;
 use super::resolver::{ModelError, Resolver, checked};
 use super::written::WrittenDirection;
@@ -31,6 +32,8 @@ pub struct PlacedSupport {
     pub reactions: Indices<ReactionIndex>,
     /// Stiffness of its forces and couples where the scene gives it, N/m and N·m/rad.
     pub stiffness: SupportStiffness,
+    /// What it may be loaded with, where the scene says that.
+    pub allowable: Option<AllowableForces>,
     pub(super) written_point: [f64; 3],
     pub(super) written_orientation: Option<WrittenDirection>,
     pub(super) written_normal: Option<WrittenDirection>,
@@ -59,16 +62,18 @@ pub(super) fn place(resolver: &Resolver, support: &Support) -> Result<PlacedSupp
         Some(direction) => Some(resolver.direction(&item, direction, at)?),
         None => None,
     };
+    let unit = orientation.as_ref().and_then(WrittenDirection::unit);
     Ok(PlacedSupport {
         name: support.name.clone(),
         kind: support.kind.clone(),
         point: resolver.metres(&at),
-        orientation: orientation.as_ref().and_then(WrittenDirection::unit),
+        orientation: unit,
         normal: squared_normal(&item, orientation.as_ref(), normal.as_ref())?,
         ground: ground.map(|ground| resolver.metres(&ground)),
         axle: None,
         reactions: Indices::first(0),
         stiffness: in_si(&support.stiffness, &resolver.scene.units),
+        allowable: AllowableForces::of(resolver, support, unit)?,
         written_point: at,
         written_orientation: orientation,
         written_normal: normal,

@@ -54,6 +54,14 @@ pub enum ModelError {
         /// Of which support.
         item: String,
     },
+    /// Allowable forces that are not greater than 0, that the support does not have, or whose direction is not said.
+    #[error(
+        "{item}: allowable forces are finite numbers greater than 0, of forces that the support has, with the direction out of the ground"
+    )]
+    Allowable {
+        /// Of which support.
+        item: String,
+    },
     /// Own weight by density or without a place, on a body without volume.
     #[error("{item}: the body has no volume; give the weight as a mass at a place")]
     NoVolume {

@@ -94,6 +94,7 @@ fn support(index: usize, given: &Given) -> PlacedSupport {
         axle: None,
         reactions: Indices::between(index, index + 1),
         stiffness: SupportStiffness::default(),
+        allowable: None,
         written_point: given.point(),
         written_orientation: None,
         written_normal: None,

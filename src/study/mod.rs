@@ -14,6 +14,7 @@ use std::sync::{Arc, OnceLock};
 
 use whole::{existing, in_whole};
 
+use crate::design::Design;
 use crate::elastic::Elastic;
 use crate::indexed::Indexed;
 use crate::motion::{Course, Mobilities, Selection};
@@ -54,6 +55,7 @@ struct Answers {
     uncarried: OnceLock<Vec<Uncarried>>,
     heat: OnceLock<Heat>,
     elastic: OnceLock<Elastic>,
+    design: OnceLock<Design>,
     load_limits: OnceLock<Indexed<CaseIndex, Option<LoadLimits>>>,
     releases: OnceLock<Releases>,
     repair: OnceLock<Repair>,
@@ -169,8 +171,14 @@ impl Study {
 
     /// The same with reactions of elastic supports, even where the scene says nothing of their stiffness.
     pub fn on_springs(self) -> Self {
+        let answers = Answers {
+            // Rests on which reactions are asked for.
+            design: OnceLock::new(),
+            ..self.answers
+        };
         Self {
             is_elastic: true,
+            answers,
             ..self
         }
     }
@@ -351,6 +359,12 @@ impl Study {
         let found = || Elastic::of(&self.model, &self.diagnosis, self.one_way());
         self.is_elastic
             .then(|| self.answers.elastic.get_or_init(found))
+    }
+
+    /// The reactions that count for design: those of elastic supports where these are asked for, else those of equilibrium.
+    pub fn design(&self) -> &Design {
+        let found = || Design::of(&self.model, &self.diagnosis, self.one_way(), self.elastic());
+        self.answers.design.get_or_init(found)
     }
 
     /// Reactions and supports that can go without freeing anything more.

@@ -7,6 +7,7 @@ mod acting;
 mod balance;
 mod caution;
 mod circuit;
+mod design;
 mod elastic;
 mod geometry;
 mod headline;
@@ -33,6 +34,10 @@ pub use acting::{acting, key_to_members, state};
 pub use balance::{balance, balance_and_start, one_way_note};
 pub use caution::CAUTION;
 pub use circuit::{alike, circuit, combination, combination_value, listing};
+pub use design::{
+    ENVELOPE, UTILISATION, UTILISATION_KEY, governing, left_out, normal_force, unlimited,
+    utilisation,
+};
 pub use elastic::{ELASTIC, elastic, elastic_basis, elastic_is_idle, stiffness};
 pub use geometry::{
     coordinates, direction, ends, line, plane, point, signed_direction, slant, tells_direction,

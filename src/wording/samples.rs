@@ -29,6 +29,7 @@ fn support(name: &str, at: Place, kind: SupportKind) -> Support {
         at,
         kind,
         stiffness: Default::default(),
+        allowable: None,
     }
 }
 

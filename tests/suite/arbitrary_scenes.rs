@@ -6,9 +6,10 @@ use proptest::prelude::*;
 use sixhold::printable::is_printable;
 use sixhold::scene::units::{ForceUnit, LengthUnit, MassUnit};
 use sixhold::scene::{
-    BentBar, Block, Bracket, Case, CaseCombination, Coordinates, Direction, Disc, ForceVector,
-    Heaviness, Hole, Imposed, LessonStage, LessonStep, Load, Moment, NamedPoint, Place, Plate,
-    Scene, Shaft, Shape, Space, Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
+    Allowable, BentBar, Block, Bracket, Case, CaseCombination, Coordinates, Direction, Disc,
+    ForceVector, Heaviness, Hole, Imposed, LessonStage, LessonStep, Load, Moment, NamedPoint,
+    Place, Plate, Scene, Shaft, Shape, Space, Stiffness, Support, SupportKind, SupportStiffness,
+    Units, Wall,
 };
 
 fn number() -> impl Strategy<Value = f64> {
@@ -318,6 +319,7 @@ impl World {
             supports: supports
                 .map(|(i, (name, at, kind))| Support {
                     stiffness: stiffness(&name, kind.counts(self.space)),
+                    allowable: allowable(&name, &kind, self.space),
                     name: format!("{i} {name}"),
                     at,
                     kind,
@@ -365,6 +367,32 @@ fn stiffness(name: &str, counts: [usize; 2]) -> SupportStiffness {
         forces: given(counts[0], first),
         couples: given(counts[1], first + last),
     }
+}
+
+/// Allowable forces as the name says: none, or some of those that the kind has.
+fn allowable(name: &str, kind: &SupportKind, space: Space) -> Option<Allowable> {
+    let letter = name.chars().next().map_or(0, u32::from);
+    let force = |bit: u32| ((letter >> bit) & 1 == 1).then_some(0.5 + f64::from(letter));
+    let outwards = Coordinates::new(space, [f64::from(letter), -0.25, 1.0]);
+    let given = |outwards: Option<Coordinates>, [tension, compression, shear]: [Option<f64>; 3]| {
+        Allowable {
+            tension,
+            compression,
+            shear,
+            exponent: 1.0 + f64::from(letter % 3),
+            outwards,
+        }
+    };
+    let forces = [force(0), force(1), force(2)];
+    let fitting = [
+        given(Some(outwards), forces),
+        given(None, [forces[0], None, None]),
+        given(None, [None, forces[1], None]),
+    ];
+    let is_any = |one: &Allowable| one.forces().iter().any(|(_, force)| force.is_some());
+    fitting
+        .into_iter()
+        .find(|one| is_any(one) && one.fits(kind, space))
 }
 
 /// Walls where plates are: any outline that a scene can write.

@@ -16,6 +16,7 @@ impl Proposal {
                 at,
                 kind,
                 stiffness: Default::default(),
+                allowable: None,
             })
         })
     }
@@ -49,6 +50,7 @@ impl Proposal {
             at,
             kind: SupportKind::Link { ground },
             stiffness: Default::default(),
+            allowable: None,
         };
         Self::new(scene, format!("added link {name}"), |scene| {
             scene.supports.push(support)

@@ -4,8 +4,8 @@ use super::super::decimal::tidy;
 use super::super::place::SceneItem;
 use super::{Proposal, bounds, coordinates, free_name};
 use crate::scene::{
-    BentBar, Block, Bracket, Coordinates, Direction, Disc, ForceVector, Load, Moment, NamedPoint,
-    Place, Plate, Scene, Shaft, Shape, Support, SupportKind,
+    Allowable, BentBar, Block, Bracket, Coordinates, Direction, Disc, ForceVector, Load, Moment,
+    NamedPoint, Place, Plate, Scene, Shaft, Shape, Support, SupportKind,
 };
 
 /// How a copy lies with respect to what it is a copy of.
@@ -48,6 +48,7 @@ impl Proposal {
                     at: copier.place(&support.at)?,
                     kind: copier.kind(&support.kind)?,
                     stiffness: support.stiffness.clone(),
+                    allowable: support.allowable.as_ref().map(|one| copier.allowable(one)),
                 };
                 Self::on(scene, name, |scene| {
                     scene.supports.push(copy);
@@ -116,6 +117,13 @@ impl Copier<'_> {
             components[axis] = -components[axis];
         }
         coordinates(self.scene, components)
+    }
+
+    fn allowable(&self, allowable: &Allowable) -> Allowable {
+        Allowable {
+            outwards: allowable.outwards.map(|vector| self.arrow(&vector)),
+            ..allowable.clone()
+        }
     }
 
     /// A turn: the components in the mirror change their signs.

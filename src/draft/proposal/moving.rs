@@ -87,6 +87,7 @@ impl Proposal {
             let space = scene.space;
             let support = scene.supports.get_mut(support)?;
             support.stiffness = support.stiffness.fitting(kind.counts(space));
+            support.allowable.take_if(|one| !one.fits(&kind, space));
             support.kind = kind;
             Some(())
         })

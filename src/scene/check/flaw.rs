@@ -35,6 +35,14 @@ pub(crate) enum Flaw {
     },
     #[error("the largest `{field}` is {ratio} times this one")]
     StiffnessRange { field: &'static str, ratio: String },
+    #[error("`allowable` gives no force")]
+    NoAllowable,
+    #[error("the support has no {field} that could be limited")]
+    AllowableOfNothing { field: &'static str },
+    #[error("`allowable` does not say which way is out of the ground")]
+    NoOutwards,
+    #[error("the support says by itself which way is out of the ground")]
+    OutwardsTwice,
     #[error("there is no support \"{name}\"")]
     UnknownSupport {
         name: String,
@@ -251,7 +259,16 @@ impl Explain for Flaw {
                 "tighten a `Link`, a `Cable` or a contact, or let the support move by `Settlement`"
             }
             Self::PrestressAgainst { .. } => "write the force greater than 0",
-            Self::StiffnessCount { count: 0, .. } => "leave it out",
+            Self::NoAllowable => {
+                "write `tension`, `compression` or `shear`, or leave the field out"
+            }
+            Self::NoOutwards => {
+                "write `outwards: (…)` within it, from the ground into the body: it tells tension from compression and shear"
+            }
+            Self::OutwardsTwice => "leave `outwards` out: the normal or the ground end counts",
+            Self::StiffnessCount { count: 0, .. } | Self::AllowableOfNothing { .. } => {
+                "leave it out"
+            }
             Self::StiffnessCount { .. } => {
                 "give one number for all of them, or one for each in the order of the report"
             }

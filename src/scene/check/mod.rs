@@ -2,6 +2,7 @@
 //!
 //! Too few or badly placed supports are no flaws: they are what the program is asked about.
 
+mod allowable;
 mod combinations;
 mod flaw;
 mod imposed;

@@ -21,6 +21,7 @@ impl Checker<'_> {
         self.normal_along_rail(support, at);
         self.ground_at_body(support, at);
         self.stiffness(support, at);
+        self.allowable(support, at);
     }
 
     fn stiffness(&mut self, support: &Support, at: &ItemPlaces) {

@@ -158,6 +158,11 @@ impl<'de, 'd, 'f> Fields<'de, 'd, 'f> {
         Some(entry.field.node)
     }
 
+    /// Knows where the fields of a value within this item stand, too.
+    pub(super) fn adopt(&mut self, within: ItemPlaces) {
+        self.places.adopt(within);
+    }
+
     /// Makes a field known without reading it.
     pub(crate) fn know(&mut self, key: &'static str) {
         self.take(key);

@@ -3,6 +3,7 @@
 //! A part that cannot be read is reported and left out; the rest is read all the same. Geometry and names are no
 //! matter of this module, see [`check`](super::check).
 
+pub(crate) mod allowable;
 mod combinations;
 mod fault;
 mod fields;

@@ -136,5 +136,6 @@ fn support(fields: &mut Fields, kind: impl FnOnce(&mut Fields) -> SupportKind) -
         at: fields.place("at"),
         kind: kind(fields),
         stiffness: fields.stiffness(),
+        allowable: fields.allowable(),
     }
 }

@@ -24,6 +24,8 @@ pub(crate) enum NumberRange {
     Positive,
     /// 0 or greater.
     NotNegative,
+    /// 1 or greater.
+    AtLeastOne,
 }
 
 impl NumberRange {
@@ -32,6 +34,7 @@ impl NumberRange {
             Self::Any => true,
             Self::Positive => number > 0.0,
             Self::NotNegative => number >= 0.0,
+            Self::AtLeastOne => number >= 1.0,
         }
     }
 
@@ -41,6 +44,7 @@ impl NumberRange {
             Self::Any => "a number",
             Self::Positive => "a number greater than 0",
             Self::NotNegative => "a number, 0 or greater",
+            Self::AtLeastOne => "a number, 1 or greater",
         }
     }
 }

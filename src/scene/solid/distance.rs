@@ -180,6 +180,7 @@ mod tests {
             at,
             kind: SupportKind::BallJoint,
             stiffness: Default::default(),
+            allowable: None,
         }
     }
 

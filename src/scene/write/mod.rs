@@ -8,12 +8,13 @@ use std::path::Path;
 use ron::ser::PrettyConfig;
 
 use super::decode::FORMAT;
+use super::decode::allowable::ALLOWABLE;
 use super::decode::stiffness::{COUPLES, FORCES};
 use super::units::STANDARD_GRAVITY;
 use super::{
-    BentBar, Block, Bracket, Case, CaseCombination, Direction, Disc, ForceVector, Heaviness, Hole,
-    Imposed, LessonStep, Load, Moment, NamedPoint, Plate, Scene, Shaft, Shape, Stiffness, Support,
-    SupportKind, SupportStiffness, Units, Wall,
+    Allowable, BentBar, Block, Bracket, Case, CaseCombination, Direction, Disc, ForceVector,
+    Heaviness, Hole, Imposed, LessonStep, Load, Moment, NamedPoint, Plate, Scene, Shaft, Shape,
+    Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
 };
 use crate::files::{self, WriteError};
 use value::{WrittenFields, WrittenValue, position};
@@ -295,7 +296,8 @@ fn support(support: &Support) -> WrittenValue {
     let SupportStiffness { forces, couples } = &support.stiffness;
     let stiffness = WrittenFields::default()
         .with_some(FORCES, forces.as_ref().map(stiffness))
-        .with_some(COUPLES, couples.as_ref().map(stiffness));
+        .with_some(COUPLES, couples.as_ref().map(stiffness))
+        .with_some(ALLOWABLE, support.allowable.as_ref().map(allowable));
     let all = fields.0.into_iter().chain(own.0).chain(stiffness.0);
     WrittenFields(all.collect()).item(name)
 }
@@ -305,6 +307,17 @@ fn stiffness(stiffness: &Stiffness) -> WrittenValue {
         Stiffness::Same(number) => (*number).into(),
         Stiffness::Each(listed) => listed.as_slice().into(),
     }
+}
+
+fn allowable(allowable: &Allowable) -> WrittenValue {
+    let forces = allowable.forces().into_iter();
+    forces
+        .fold(WrittenFields::default(), |fields, (name, force)| {
+            fields.with_some(name, force)
+        })
+        .with_other_than(Allowable::USUAL_EXPONENT, "exponent", allowable.exponent)
+        .with_some("outwards", allowable.outwards.as_ref())
+        .item("")
 }
 
 fn load(load: &Load) -> WrittenValue {

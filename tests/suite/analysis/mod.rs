@@ -2,6 +2,7 @@
 
 mod acceleration;
 mod combined_cases;
+mod design;
 mod elastic;
 mod heat;
 mod limits;

@@ -153,6 +153,7 @@ fn link(name: usize, at: [f64; 3], along: [f64; 3]) -> Support {
             ground: Place::At(Coordinates::Space(ground)),
         },
         stiffness: Default::default(),
+        allowable: None,
     }
 }
 
@@ -165,6 +166,7 @@ fn ring(name: usize, at: [f64; 3], axis: [f64; 3]) -> Support {
             couples: false,
         },
         stiffness: Default::default(),
+        allowable: None,
     }
 }
 
@@ -174,6 +176,7 @@ fn ball(name: usize, at: [f64; 3]) -> Support {
         at: Place::At(Coordinates::Space(at)),
         kind: SupportKind::BallJoint,
         stiffness: Default::default(),
+        allowable: None,
     }
 }
 

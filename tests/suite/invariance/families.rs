@@ -173,6 +173,7 @@ fn support(space: Space, at: Triple, kind: SupportKind) -> Support {
         at: place(space, at),
         kind,
         stiffness: Default::default(),
+        allowable: None,
     }
 }
 

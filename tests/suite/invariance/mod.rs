@@ -365,6 +365,7 @@ fn a_reaction_with_a_small_share_in_a_self_stress_is_not_decided() {
             ground: place(ground),
         },
         stiffness: Default::default(),
+        allowable: None,
     };
     let supports = ends.into_iter().map(link).collect();
     let scene = Scene {

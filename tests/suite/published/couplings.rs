@@ -105,6 +105,7 @@ fn octahedral(base: f64, platform: f64, height: f64, turned: f64) -> (Model, Dia
                 ground: at(base, foot, 0.0),
             },
             stiffness: Default::default(),
+            allowable: None,
         }
     };
     let scene = Scene {

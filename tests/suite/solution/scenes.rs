@@ -94,6 +94,7 @@ fn supports(space: Space) -> impl Strategy<Value = Vec<Support>> {
                     at: Place::At(at(place, space)),
                     kind: kind(number, along, couples, place, space),
                     stiffness: Default::default(),
+                    allowable: None,
                 }
             })
             .collect()
@@ -154,6 +155,7 @@ pub(crate) fn of_links(links: &[(Triple, Triple)]) -> Scene {
             ground: Place::At(Coordinates::Space(*to)),
         },
         stiffness: Default::default(),
+        allowable: None,
     };
     Scene {
         body: body(Space::Spatial),
