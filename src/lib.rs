@@ -101,6 +101,16 @@ pub mod study;
 mod testing;
 #[cfg(feature = "paper")]
 pub mod theme;
-#[cfg(feature = "viewer")]
+#[cfg(feature = "window")]
+#[cfg_attr(
+    not(feature = "viewer"),
+    expect(
+        dead_code,
+        unused_imports,
+        reason = "a page makes no pictures by the program"
+    )
+)]
 pub mod viewer;
 pub mod wording;
+#[cfg(feature = "paper")]
+pub mod worksheet;

@@ -5,21 +5,17 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::Outcome;
-use super::args::{RoundingArgs, SheetArgs, TopicArg, UnitsArg};
+use super::args::{SheetArgs, TopicArg, UnitsArg};
 use super::output::{self, Failure};
 use super::progress::Progress;
 use super::report::{self, DocumentFormat};
-use crate::document::{self, Document, DocumentBlock, DocumentFigure, Paper};
+use crate::document::{self, Document, DocumentBlock, Paper};
 use crate::drawing;
-use crate::exercises::{
-    self, Exercise, ExerciseChoice, Figures, Masthead, Quiz, SUPPORT_WORDS, SheetSettings, Topic,
-};
-use crate::figure::{DrawingProgress, FigurePart};
+use crate::exercises::{self, ExerciseChoice, Masthead, SUPPORT_WORDS, SheetSettings, Topic};
 use crate::files;
 use crate::printable::shown;
 use crate::scene;
-use crate::statics::CaseIndex;
-use crate::wording::{self, Phrase, phrase};
+use crate::worksheet::{Worksheet, WorksheetSettings};
 
 /// Writes the sheet, or both of its variants.
 pub(crate) fn run(args: &SheetArgs) -> Result<Outcome, Failure> {
@@ -115,8 +111,6 @@ fn problems(settings: &SheetSettings) -> Result<exercises::ExerciseSheet, Failur
     exercises::ExerciseSheet::drawn(settings, || progress.step()).map_err(failure)
 }
 
-/// Figures of exercises are small, and counted by themselves.
-const UNWATCHED: DrawingProgress = &|_, _, _| {};
 /// Folder of the scenes, within that of the sheet.
 const SCENES: &str = "scenes";
 
@@ -125,32 +119,19 @@ type NewFile = (PathBuf, Vec<u8>);
 
 /// Everything that makes the sheet.
 fn files_of(sheet: &exercises::ExerciseSheet, folder: &Path, args: &SheetArgs) -> Vec<NewFile> {
-    let progress = Progress::new("figure", 2 * sheet.problems.len());
-    let size = match args.per_page {
-        1 => SIZE_MM,
-        _ => SMALL_MM,
+    let progress = Progress::new("figure", Worksheet::steps(sheet));
+    let settings = WorksheetSettings {
+        per_page: args.per_page,
+        digits: args.rounding.digits,
     };
-    let asked = figures(
-        sheet,
-        |problem| question_figures(problem, args.rounding, size),
-        &progress,
-    );
-    let questions = exercises::questions(sheet, &asked);
-    let key = exercises::key(
-        sheet,
-        &figures(
-            sheet,
-            |problem| answer_figures(problem, args.rounding),
-            &progress,
-        ),
-    );
+    let written = Worksheet::new(sheet, settings, || progress.step());
     drop(progress);
-    let answers = exercises::answers(sheet);
-    let documents = [(questions, "sheet"), (answers, "answers"), (key, "key")];
-    let digits = args.rounding.digits;
-    let documents = documents.map(|(document, name)| (document.with_digits(digits), name));
-    let sources = documents.clone();
-    let documents = documents.iter().flat_map(|(document, name)| {
+    let documents = [
+        (&written.questions, "sheet"),
+        (&written.answers, "answers"),
+        (&written.key, "key"),
+    ];
+    let pages = documents.iter().flat_map(|(document, name)| {
         [DocumentFormat::Html, DocumentFormat::Pdf].map(|form| {
             let path = folder.join(name).with_extension(form.ending());
             let bytes = match form {
@@ -164,15 +145,15 @@ fn files_of(sheet: &exercises::ExerciseSheet, folder: &Path, args: &SheetArgs) -
         let path = folder.join(SCENES).join(scene_name(index + 1));
         (path, scene::to_ron(problem.study.scene()).into_bytes())
     });
-    let quiz = Quiz::new(sheet, &asked);
+    let quiz = written.quiz(sheet);
     let platforms = [
         (folder.join("moodle.xml"), quiz.moodle().into_bytes()),
         (folder.join("qti.zip"), quiz.qti()),
     ];
-    let mut files: Vec<NewFile> = documents.chain(scenes).chain(platforms).collect();
+    let mut files: Vec<NewFile> = pages.chain(scenes).chain(platforms).collect();
     let languages = [(args.latex, LATEX), (args.typst, TYPST)];
     for (_, language) in languages.iter().filter(|(is_asked, _)| *is_asked) {
-        for (document, name) in &sources {
+        for (document, name) in documents {
             files.extend(source_files(
                 document,
                 name,
@@ -248,81 +229,6 @@ fn keep_others(files: &[NewFile], folder: &Path) -> Result<(), Failure> {
         ),
         "write to another folder, or replace them with --force",
     ))
-}
-
-fn figures(
-    sheet: &exercises::ExerciseSheet,
-    draw: impl Fn(&Exercise) -> Figures,
-    progress: &Progress,
-) -> Vec<Figures> {
-    let drawn = |problem: &Exercise| {
-        progress.step();
-        draw(problem)
-    };
-    sheet.problems.iter().map(drawn).collect()
-}
-
-/// The problem as stated; of a near miss with coordinates, since lines of dimensions leave out what is too close.
-fn question_figures(problem: &Exercise, rounding: RoundingArgs, size_mm: [f64; 2]) -> Figures {
-    let near = problem.topic == Topic::NearMiss;
-    let parts: Vec<FigurePart> = FigurePart::QUESTION
-        .into_iter()
-        // The sheet has tables of its own.
-        .filter(|part| *part != FigurePart::Table)
-        .map(|part| match part {
-            FigurePart::Dimensions if near => FigurePart::Coordinates,
-            part => part,
-        })
-        .collect();
-    vec![report::drawn_within(
-        &problem.study,
-        &parts,
-        CaseIndex::FIRST,
-        rounding,
-        UNWATCHED,
-        size_mm,
-    )]
-}
-
-/// Width and height of the figure of a problem on a page of its own, and of one that shares a page, mm.
-const SIZE_MM: [f64; 2] = [120.0, 110.0];
-const SMALL_MM: [f64; 2] = [84.0, 42.0];
-
-/// The answer, with the values of reactions where all are to be computed, and the motion that it just misses.
-fn answer_figures(problem: &Exercise, rounding: RoundingArgs) -> Figures {
-    let mut parts = FigurePart::USUAL.to_vec();
-    parts.push(FigurePart::Loads);
-    if matches!(problem.topic, Topic::Reactions | Topic::NearMiss) {
-        parts.push(FigurePart::Values);
-    }
-    let missed = problem.near.iter().map(|near| {
-        let improper = &near.improper;
-        let support = &improper.model().supports[near.support];
-        DocumentFigure {
-            caption: phrase!(
-                "If ",
-                Phrase::name(&support.name),
-                " were at ",
-                wording::coordinates(improper.model(), &support.point)
-            ),
-            ..report::drawn(
-                improper,
-                &FigurePart::USUAL,
-                CaseIndex::FIRST,
-                rounding,
-                UNWATCHED,
-            )
-        }
-    });
-    std::iter::once(report::drawn(
-        &problem.study,
-        &parts,
-        CaseIndex::FIRST,
-        rounding,
-        UNWATCHED,
-    ))
-    .chain(missed)
-    .collect()
 }
 
 fn topics(about: &[TopicArg]) -> Vec<Topic> {

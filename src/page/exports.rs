@@ -3,7 +3,7 @@
 //! Built for `wasm32-unknown-unknown` by `assets/web/build`.
 
 use serde::Serialize;
-use sixhold::page::{self, PageDrag, PageOptions, PageScene, PageTrouble};
+use sixhold::page::{self, PageDrag, PageOptions, PageScene, PageSheet, PageTrouble};
 use wasm_bindgen::prelude::wasm_bindgen;
 
 fn main() {}
@@ -23,6 +23,29 @@ impl ExportedDrag {
         let moved = self.0.to([x, y], points_per_pixel, free)?;
         Some(json(&moved))
     }
+}
+
+/// An exercise sheet.
+#[wasm_bindgen(js_name = Sheet)]
+pub struct ExportedSheet(PageSheet);
+
+#[wasm_bindgen(js_class = Sheet)]
+impl ExportedSheet {
+    /// Draws the problems of a sheet, from options as JSON.
+    pub fn drawn(options: &str) -> Result<ExportedSheet, String> {
+        PageSheet::drawn(options).map(ExportedSheet).map_err(thrown)
+    }
+
+    /// One of its files.
+    pub fn file(&self, name: &str) -> Result<Vec<u8>, String> {
+        self.0.file(name).map_err(thrown)
+    }
+}
+
+/// Names and titles of the topics of sheets, as JSON.
+#[wasm_bindgen(js_name = sheetTopics)]
+pub fn sheet_topics() -> String {
+    json(&page::sheet_topics())
 }
 
 fn json(value: &impl Serialize) -> String {

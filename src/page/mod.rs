@@ -6,12 +6,14 @@ mod answer;
 mod change;
 mod drag;
 mod options;
+mod sheet;
 mod trouble;
 
 pub use answer::{PageAnswer, listing};
 pub use change::PageChange;
 pub use drag::{PageDrag, PageHandle, PageMove};
 pub use options::{PageOptions, colours};
+pub use sheet::{PageSheet, PageSheetOptions, sheet_topics};
 pub use trouble::{PageProblem, PageTrouble};
 
 use std::cell::Cell;

@@ -139,8 +139,8 @@ impl PageOptions {
             case,
             motion: self.motion(study, case)?,
             look: self.colours()?,
-            digits: self.digits.clamp(1, 15),
-            tallest_mm: self.tallest.filter(|tallest| *tallest > 0.0),
+            digits: self.digits()?,
+            tallest_mm: self.tallest()?,
             projection: self.projection()?,
             ..FigureSettings::default()
         };
@@ -160,6 +160,25 @@ impl PageOptions {
             settings.width_mm = width;
         }
         Ok(settings)
+    }
+
+    fn digits(&self) -> Result<i32, PageTrouble> {
+        match self.digits {
+            1..=15 => Ok(self.digits),
+            other => {
+                let said = format!("{other} significant digits cannot be written; give 1 to 15");
+                Err(PageTrouble::said(&said))
+            }
+        }
+    }
+
+    fn tallest(&self) -> Result<Option<f64>, PageTrouble> {
+        match self.tallest {
+            Some(tallest) if !(tallest.is_finite() && tallest > 0.0) => Err(PageTrouble::said(
+                "the greatest height of a figure is a number of millimetres above 0",
+            )),
+            tallest => Ok(tallest),
+        }
     }
 
     fn projection(&self) -> Result<Option<Projection>, PageTrouble> {

@@ -86,6 +86,20 @@ fn what_is_wrong_is_said_with_its_place() {
             },
             "1200",
         ),
+        (
+            PageOptions {
+                digits: 0,
+                ..PageOptions::default()
+            },
+            "1 to 15",
+        ),
+        (
+            PageOptions {
+                tallest: Some(-3.0),
+                ..PageOptions::default()
+            },
+            "above 0",
+        ),
     ] {
         let said = page.figure(&options).unwrap_err().problems[0]
             .message

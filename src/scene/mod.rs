@@ -139,7 +139,7 @@ pub struct NamedPoint {
 
 impl Scene {
     /// What a user has worded: the title, and the names of points, supports and load cases.
-    #[cfg(feature = "cli")]
+    #[cfg(any(feature = "cli", feature = "window"))]
     pub(crate) fn worded(&self) -> impl Iterator<Item = &str> {
         let points = self.points.iter().map(|point| &point.name);
         let supports = self.supports.iter().map(|support| &support.name);
