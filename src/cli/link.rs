@@ -4,9 +4,7 @@ use super::Outcome;
 use super::args::LinkArgs;
 use super::open;
 use super::output::{self, Failure};
-use crate::address::{AddressedScene, SceneAddress};
-use crate::scene;
-use crate::study::{Source, Study};
+use crate::address::SceneAddress;
 use crate::theme::ThemeName;
 
 /// Prints the address.
@@ -23,24 +21,13 @@ pub(crate) fn run(args: &LinkArgs) -> Result<Outcome, Failure> {
         view: args.view,
         stage: args.stage,
         guess: args.guess,
-        ..SceneAddress::of(scene_of(&study))
+        ..SceneAddress::of(study.addressed())
     };
     let address = address
         .at(args.base.as_deref().unwrap_or_default())
         .map_err(|error| Failure::plain(format!("{}: {error}", study.name())))?;
     output::answer(&(address + "\n"))?;
     Ok(Outcome::Done)
-}
-
-/// A built-in scene by its name, any other by its text as it was written.
-fn scene_of(study: &Study) -> AddressedScene {
-    match study.source() {
-        Some(Source::BuiltIn(name)) => AddressedScene::BuiltIn(name),
-        source => {
-            let written = source.and_then(Source::text);
-            AddressedScene::Text(written.unwrap_or_else(|| scene::to_ron(study.scene())))
-        }
-    }
 }
 
 #[cfg(test)]

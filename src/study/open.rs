@@ -190,6 +190,17 @@ impl Study {
         }
     }
 
+    /// The scene as an address gives it: a built-in one by its name, any other by its text as it was written.
+    pub fn addressed(&self) -> AddressedScene {
+        match self.source() {
+            Some(Source::BuiltIn(name)) => AddressedScene::BuiltIn(name),
+            source => {
+                let written = source.and_then(Source::text);
+                AddressedScene::Text(written.unwrap_or_else(|| scene::to_ron(self.scene())))
+            }
+        }
+    }
+
     /// Reads a scene from where it comes from.
     ///
     /// # Errors

@@ -177,6 +177,8 @@ pub(crate) enum LessonIntent {
 pub(crate) enum HandoutIntent {
     /// Make this.
     Make(Handout),
+    /// Copy a web address that brings the scene along.
+    CopyLink,
     /// Stop making what has this place in the list.
     Stop(usize),
 }

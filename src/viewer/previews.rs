@@ -1,4 +1,4 @@
-//! Small pictures and verdicts of the scenes in the list, made on a thread of their own while the list is open.
+//! Small pictures and verdicts of the scenes in the list, made while the list is open: on a thread of their own where there is one.
 
 use std::collections::HashMap;
 use std::sync::Mutex;
@@ -8,7 +8,8 @@ use std::time::SystemTime;
 
 use bevy::prelude::*;
 
-use super::file_watch::{FileWatch, WakeLoop};
+use super::file_watch::FileWatch;
+use super::platform::WakeLoop;
 use super::redraw::FramesToDraw;
 use super::scene_list::SceneList;
 use super::small_picture::SmallPicture;
@@ -90,6 +91,11 @@ impl Previews {
         self.made.get(source)?.preview.as_ref()
     }
 
+    fn insert(&mut self, source: Source, preview: Option<Preview>) {
+        let saved = saved(&source);
+        self.made.insert(source, MadePreview { saved, preview });
+    }
+
     /// Opens or closes the list; what has been saved since it was open last is made anew.
     pub(crate) fn show(&mut self, wanted: bool) {
         if wanted && !self.wanted {
@@ -103,6 +109,7 @@ fn ask(
     list: Option<Res<SceneList>>,
     watch: Option<Res<FileWatch>>,
     mut previews: ResMut<Previews>,
+    mut frames: ResMut<FramesToDraw>,
 ) {
     let Some(list) = list.filter(|_| previews.wanted) else {
         return;
@@ -118,16 +125,19 @@ fn ask(
     if previews.worker.is_none() {
         previews.worker = start(watch.and_then(|watch| watch.wake()));
     }
+    let Some(worker) = &previews.worker else {
+        // Without threads, as in a browser, one in every frame.
+        let source = missing[0].clone();
+        let preview = Some(Preview::of(&source));
+        previews.insert(source, preview);
+        return frames.at_least_one();
+    };
+    for source in &missing {
+        // A thread that is gone makes no more of them.
+        let _ = worker.asks.send(source.clone());
+    }
     for source in missing {
-        if let Some(worker) = &previews.worker {
-            // A thread that is gone makes no more of them.
-            let _ = worker.asks.send(source.clone());
-        }
-        let made = MadePreview {
-            saved: saved(&source),
-            preview: None,
-        };
-        previews.made.insert(source, made);
+        previews.insert(source, None);
     }
 }
 

@@ -6,7 +6,8 @@ use bevy_egui::egui::text::{CCursor, CCursorRange, LayoutJob, TextFormat};
 use bevy_egui::egui::text_edit::TextEditState;
 use bevy_egui::egui::{self, RichText, ScrollArea, Ui};
 
-use super::intent::{Intent, SceneIntent};
+use super::intent::{FilePurpose, Intent, MakingIntent, SceneIntent};
+use super::platform;
 use super::previews::Previews;
 use super::scene_list::{ListedScene, SceneList};
 use super::state::Source;
@@ -41,19 +42,11 @@ pub(crate) fn scenes_ui(
         ui.memory_mut(|memory| memory.surrender_focus(id));
     }
     ui.label(RichText::new("Scenes").heading());
-    let hint = RichText::new("Path of a file or folder, and Enter").color(quiet);
-    let field = egui::TextEdit::singleline(path)
-        .id(id)
-        .hint_text(hint)
-        .desired_width(f32::INFINITY);
-    let field = ui.add(field);
-    let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
-    if entered && !path.trim().is_empty() {
-        let file = Source::File(PathBuf::from(path.trim()));
-        intents.push(Intent::Scene(SceneIntent::Open(file)));
-        // A path that leads nowhere is typed anew: its letters are no shortcuts.
-        field.request_focus();
-        select_all(ui, id, path);
+    if platform::HAS_PATHS {
+        intents.extend(path_ui(ui, id, path, theme));
+    } else if ui.button("Open a scene file").clicked() {
+        let ask = MakingIntent::AskForFile(FilePurpose::Open);
+        intents.push(Intent::Making(ask));
     }
     ui.add_space(6.0);
     if drawer.shows_verdicts {
@@ -82,6 +75,26 @@ pub(crate) fn scenes_ui(
         ui.add_space(DRAWER_FADE);
     });
     intents
+}
+
+/// The line for the path of a file; returns what is to be opened.
+fn path_ui(ui: &mut Ui, id: egui::Id, path: &mut String, theme: &Theme) -> Option<Intent> {
+    let quiet = colour32(theme.quiet_ink);
+    let hint = RichText::new("Path of a file or folder, and Enter").color(quiet);
+    let field = egui::TextEdit::singleline(path)
+        .id(id)
+        .hint_text(hint)
+        .desired_width(f32::INFINITY);
+    let field = ui.add(field);
+    let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
+    if entered && !path.trim().is_empty() {
+        let file = Source::File(PathBuf::from(path.trim()));
+        // A path that leads nowhere is typed anew: its letters are no shortcuts.
+        field.request_focus();
+        select_all(ui, id, path);
+        return Some(Intent::Scene(SceneIntent::Open(file)));
+    }
+    None
 }
 
 /// Size of the picture of a scene.

@@ -41,6 +41,7 @@ impl Handout {
     }
 
     /// The ending of its file.
+    #[cfg(feature = "viewer")]
     pub(super) fn ending(self) -> &'static str {
         match self {
             Self::Picture { .. } | Self::Copy => "png",

@@ -5,6 +5,7 @@ mod changed_file;
 use super::file_watch::FileWatch;
 use super::intent::{CloseAll, SceneIntent, StepDirection, add_messages};
 use super::making::SceneEditor;
+use super::platform;
 use super::practising::Practising;
 use super::recent::RecentFiles;
 use super::scene_list::SceneList;
@@ -30,9 +31,9 @@ pub(crate) struct LibraryPlugin {
 impl LibraryPlugin {
     /// With the files that this user opened lately.
     pub(crate) fn of_the_user() -> Self {
-        let data = dirs::data_dir();
+        let data = platform::data_folder();
         Self {
-            recent: data.map(|data| data.join("sixhold").join("recent.json")),
+            recent: data.map(|data| data.join("recent.json")),
         }
     }
 }

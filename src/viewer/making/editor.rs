@@ -109,7 +109,7 @@ impl SceneEditor {
     }
 
     /// Takes a proposal up and shows what comes of it, or says why not.
-    pub(super) fn take(&mut self, proposal: Proposal, shown: &mut ShownMut) -> bool {
+    pub(crate) fn take(&mut self, proposal: Proposal, shown: &mut ShownMut) -> bool {
         let Some(draft) = &mut self.draft else {
             return false;
         };

@@ -2,17 +2,17 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
-use std::sync::mpsc::{Receiver, channel};
+use std::sync::mpsc::Receiver;
 
 use bevy::prelude::*;
 
 use super::editor::{SceneEditor, show};
 use crate::draft::{Draft, Journal, LeftBehind, Proposal, Unsaved};
-use crate::files;
 use crate::scene::{Scene, read_str};
 use crate::study::{Source, Study};
 use crate::viewer::file_watch::FileWatch;
 use crate::viewer::intent::{FilePurpose, MakingIntent, SceneIntent};
+use crate::viewer::platform;
 use crate::viewer::shown::{ShownMut, Written};
 
 /// What the window knows of files besides the one that is shown.
@@ -44,7 +44,7 @@ struct SetAside {
 
 /// The folder for work that is not saved: in the user's data folder.
 pub(super) fn folder() -> Option<PathBuf> {
-    dirs::data_dir().map(|data| data.join("sixhold").join("unsaved"))
+    platform::data_folder().map(|data| data.join("unsaved"))
 }
 
 /// Keeps what is not saved, whenever it has changed.
@@ -191,6 +191,11 @@ impl Files {
     ) {
         match editor.source().cloned() {
             Some(Source::File(path)) => self.save_as(&path, editor, shown, watch),
+            // The page asks for a name by itself.
+            _ if !platform::HAS_PATHS => {
+                let path = PathBuf::from(suggested(editor));
+                self.save_as(&path, editor, shown, watch);
+            }
             _ => self.path = Some(suggested(editor)),
         }
     }
@@ -211,51 +216,34 @@ impl Files {
             return;
         }
         let text = draft.text();
-        if let Err(error) = files::write(path, text.as_bytes()) {
-            let hint = error
-                .hint()
-                .map_or(String::new(), |hint| format!(": {hint}"));
-            self.trouble = Some(format!("{error}{hint}"));
-            self.path = Some(path.display().to_string());
-            return;
-        }
-        draft.saved_as(text);
-        self.close();
-        self.saved = Some(format!("saved to {}", path.display()));
-        let source = Source::File(path.to_owned());
-        if editor.source() != Some(&source) {
-            shown.move_to(source.clone());
-            watch.follow(Some(&source));
-            editor.moved_to(source);
+        match platform::save(path, &text) {
+            Err(trouble) => {
+                self.trouble = Some(trouble);
+                self.path = Some(path.display().to_string());
+            }
+            Ok(file) => {
+                draft.saved_as(text);
+                self.close();
+                if let Some(path) = file {
+                    self.saved = Some(format!("saved to {}", path.display()));
+                    let source = Source::File(path);
+                    if editor.source() != Some(&source) {
+                        shown.move_to(source.clone());
+                        watch.follow(Some(&source));
+                        editor.moved_to(source);
+                    }
+                }
+            }
         }
     }
 
-    /// Asks the system for a file, in a thread of its own since the answer may take a while.
+    /// Asks for a file, once at a time.
     pub(super) fn ask(&mut self, purpose: FilePurpose, watch: &FileWatch) {
         if self.dialog.is_some() {
             return;
         }
-        let (sender, answers) = channel();
-        let wake = watch.wake();
-        let asking = move || {
-            let dialog = rfd::FileDialog::new().add_filter("scenes", &["ron"]);
-            let answer = match purpose {
-                FilePurpose::Open => dialog.pick_file(),
-                FilePurpose::Save => dialog.save_file(),
-            };
-            // Nobody waits any more only when the window is closed.
-            let _ = sender.send(answer);
-            if let Some(wake) = wake {
-                wake();
-            }
-        };
-        if std::thread::Builder::new()
-            .name("file dialog".to_owned())
-            .spawn(asking)
-            .is_ok()
-        {
-            self.dialog = Some((purpose, Mutex::new(answers)));
-        }
+        let answers = platform::choose_file(purpose, watch.wake());
+        self.dialog = answers.map(|answers| (purpose, Mutex::new(answers)));
     }
 
     /// Takes up the work that was left behind, as a step from what its file said.

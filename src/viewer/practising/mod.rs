@@ -15,6 +15,7 @@ use super::intent::{
     StepDirection, add_messages,
 };
 use super::making::SceneEditor;
+use super::platform;
 use super::scene_list::SceneList;
 use super::shown::ShownMut;
 use super::state::{Look, PanelSystems, Playback, Source, ViewerSystems};
@@ -31,9 +32,9 @@ pub(crate) struct PractisingPlugin {
 
 impl Default for PractisingPlugin {
     fn default() -> Self {
-        let data = dirs::data_dir();
+        let data = platform::data_folder();
         Self {
-            results: data.map(|data| data.join("sixhold").join("results.json")),
+            results: data.map(|data| data.join("results.json")),
         }
     }
 }

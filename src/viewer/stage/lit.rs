@@ -5,7 +5,6 @@
 
 use std::f32::consts::PI;
 
-use bevy::anti_alias::smaa::{Smaa, SmaaPreset};
 use bevy::camera::Exposure;
 use bevy::light::{CascadeShadowConfig, CascadeShadowConfigBuilder, DirectionalLightShadowMap};
 use bevy::pbr::{ScreenSpaceAmbientOcclusion, ScreenSpaceAmbientOcclusionQualityLevel};
@@ -119,8 +118,18 @@ pub(crate) fn lit_camera() -> impl Bundle {
         },
         // Ambient occlusion excludes several samples for each pixel.
         Msaa::Off,
-        Smaa {
-            preset: SmaaPreset::High,
-        },
+        smooth_edges(),
     )
 }
+
+#[cfg(feature = "viewer")]
+fn smooth_edges() -> impl Bundle {
+    use bevy::anti_alias::smaa::{Smaa, SmaaPreset};
+    Smaa {
+        preset: SmaaPreset::High,
+    }
+}
+
+/// In a browser nothing is lit: it has no ambient occlusion.
+#[cfg(not(feature = "viewer"))]
+fn smooth_edges() -> impl Bundle {}

@@ -7,7 +7,7 @@ use bevy::mesh::MeshVertexBufferLayoutRef;
 use bevy::pbr::{MaterialPipeline, MaterialPipelineKey};
 use bevy::prelude::*;
 use bevy::render::render_resource::{
-    AsBindGroup, Face, RenderPipelineDescriptor, SpecializedMeshPipelineError,
+    AsBindGroup, Face, RenderPipelineDescriptor, ShaderType, SpecializedMeshPipelineError,
 };
 use bevy::shader::ShaderRef;
 
@@ -24,14 +24,28 @@ impl Plugin for UnlitMaterialPlugin {
 /// Colours of the corners, with their opacity scaled.
 #[derive(Asset, TypePath, AsBindGroup, Debug, Clone, PartialEq)]
 #[bind_group_data(DepthBias)]
+#[uniform(0, ColourScale)]
 pub(crate) struct UnlitMaterial {
     /// Multiplies the opacity of every corner, 0 to 1.
-    #[uniform(0)]
     pub opacity: f32,
     /// Whether what lies behind shines through.
     pub blends: bool,
     /// Bias of the depth, in units of its last place: positive passes in front.
     pub depth_bias: i32,
+}
+
+/// What the shader multiplies the colours of corners by: as long as WebGL 2 wants what a shader is given.
+#[derive(Debug, Clone, ShaderType)]
+struct ColourScale {
+    scale: Vec4,
+}
+
+impl From<&UnlitMaterial> for ColourScale {
+    fn from(material: &UnlitMaterial) -> Self {
+        Self {
+            scale: Vec3::ONE.extend(material.opacity),
+        }
+    }
 }
 
 /// What pipelines differ by.

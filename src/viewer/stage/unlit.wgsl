@@ -2,9 +2,9 @@
 
 #import bevy_pbr::forward_io::VertexOutput
 
-@group(#{MATERIAL_BIND_GROUP}) @binding(0) var<uniform> opacity: f32;
+@group(#{MATERIAL_BIND_GROUP}) @binding(0) var<uniform> scale: vec4<f32>;
 
 @fragment
 fn fragment(in: VertexOutput) -> @location(0) vec4<f32> {
-    return vec4<f32>(in.color.rgb, in.color.a * opacity);
+    return in.color * scale;
 }

@@ -75,6 +75,7 @@ pub(crate) fn handouts_ui(
     row(ui, "Slides for a browser (HTML)", &mut asked, || {
         Handout::Slides
     });
+    asked.extend(link_ui(ui, handouts, theme));
     if releases {
         let note = "Figure, report, slides and film are of the scene with all its reactions.";
         ui.add(egui::Label::new(RichText::new(note).color(quiet)).wrap());
@@ -87,6 +88,24 @@ pub(crate) fn handouts_ui(
             ui.add_space(DRAWER_FADE);
         });
     asked
+}
+
+/// A link that brings the scene along, and what became of it.
+fn link_ui(ui: &mut Ui, handouts: &Handouts, theme: &Theme) -> Option<Intent> {
+    let words = "A link with this scene, to the clipboard";
+    let button = egui::Button::new(words).min_size(egui::vec2(ui.available_width(), 0.0));
+    let asked = ui.add(button.wrap()).clicked();
+    let (said, colour) = match &handouts.link {
+        None => return asked.then_some(Intent::Handout(HandoutIntent::CopyLink)),
+        Some(Ok(())) => (
+            "Copied: it goes behind the address of the page, and every command reads it."
+                .to_owned(),
+            theme.ink,
+        ),
+        Some(Err(reason)) => (format!("No link: {reason}."), theme.error),
+    };
+    ui.add(egui::Label::new(RichText::new(said).color(colour32(colour))).wrap());
+    asked.then_some(Intent::Handout(HandoutIntent::CopyLink))
 }
 
 fn row(ui: &mut Ui, words: &str, asked: &mut Vec<Intent>, handout: impl FnOnce() -> Handout) {

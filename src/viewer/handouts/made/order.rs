@@ -4,6 +4,7 @@ use std::ffi::OsString;
 use std::path::Path;
 
 use super::Handout;
+use crate::address::SceneAddress;
 use crate::motion::Selection;
 use crate::viewer::framing::CameraPose;
 use crate::viewer::state::{Look, Playback, Shading, Shown};
@@ -45,6 +46,17 @@ impl Order<'_> {
         }
         words.extend(details.into_iter().map(OsString::from));
         words
+    }
+
+    /// What comes after the `#` of a page's address, so that the page shows what is on the wall.
+    pub(super) fn address(&self) -> Result<String, String> {
+        let cases = &self.shown.study.model().cases;
+        let address = SceneAddress {
+            case: (cases.len() > 1).then(|| cases[self.shown.case].name.clone()),
+            theme: Some(self.look.theme.word().to_owned()),
+            ..SceneAddress::of(self.shown.written.addressed())
+        };
+        address.at("").map_err(|error| error.to_string())
     }
 
     fn case(&self) -> impl Iterator<Item = String> {

@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 
 use super::{Clipboard, Handout};
 use crate::steps;
-use crate::viewer::file_watch::WakeLoop;
+use crate::viewer::platform::WakeLoop;
 
 /// How often a running program is looked at.
 const LOOK: Duration = Duration::from_millis(100);
