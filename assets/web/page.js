@@ -1,25 +1,28 @@
 // The page: what is shown of a scene, and what can be done with it. All mechanics is the module's.
 import { Compute, latest } from "./compute.js";
-import { at, bold, button, fill, notice, quiet, say, written } from "./dom.js";
-import { Hand } from "./hand.js";
+import { at, bold, button, fill, notice, say, written } from "./dom.js";
 import { TextHistory, unsaved } from "./history.js";
-import { download, takeHome } from "./home.js";
+import { exerciseSheets } from "./exercises.js";
+import { SceneFiles } from "./files.js";
+import { takeHome } from "./home.js";
 import { described, showReport } from "./markup.js";
+import { Making } from "./making.js";
+import { Motion } from "./motion.js";
 import { Turning } from "./turn.js";
+import { SpaceWindow } from "./window.js";
 
 const compute = new Compute();
 const history = new TextHistory();
-const calm = matchMedia("(prefers-reduced-motion: reduce)");
+const files = new SceneFiles();
 
 const THEMES = ["hall", "daylight", "stark"];
-const SWING_MS = 3000;
 const TYPING_MS = 250;
 // Points of the figure to a CSS pixel of the screen: letters grow with the room there is.
 const POINTS_PER_MM = 72 / 25.4;
 
 const state = {
   name: "handrail", text: "", answer: null, case: null, motion: null, view: null, stage: null, guess: false, guessed: null,
-  theme: "hall", frames: [], playing: null,
+  theme: "hall",
 };
 
 // ---- What is asked of the module
@@ -50,6 +53,8 @@ function drawing() {
 
 // ---- Showing
 
+const motion = new Motion(() => compute.ask("frames", drawing()), showSvg, tell);
+
 let address = null;
 function showSvg(svg) {
   const old = address;
@@ -61,12 +66,12 @@ function showSvg(svg) {
 const draw = latest(async () => {
   try {
     const { svg, handles } = await compute.ask("drawn", drawing());
-    if (state.playing || at("phase").value !== "0") return;
+    if (!motion.isAtRest) return;
     showSvg(svg);
     at("figure").alt = described(svg);
     document.body.classList.remove("old");
     await at("figure").decode().catch(() => {});
-    hand.show(isHeldBack() || isLesson() ? [] : handles);
+    making.show(isHeldBack() || isLesson() ? [] : handles);
   } catch (trouble) {
     tell(trouble);
   }
@@ -74,8 +79,8 @@ const draw = latest(async () => {
 
 // `isSame` says that the scene was changed and not opened: what was chosen of it may be gone.
 async function show(isSame = false) {
-  stop();
-  state.frames = [];
+  motion.stop();
+  motion.reset();
   const answer = await (isSame ? answeredAgain() : compute.ask("answer", options()));
   state.answer = answer;
   if (isSame && !answer.motions.some(({ key }) => key === state.motion)) state.motion = null;
@@ -84,7 +89,6 @@ async function show(isSame = false) {
   showSentence(answer);
   showNumbers(answer);
   showChoices(answer);
-  at("phase").value = 0;
   draw();
 }
 
@@ -129,7 +133,7 @@ function showChoices(answer) {
   const reached = lesson.indexOf(state.stage);
   const moves = !isHeldBack() && motions.length > 0 && (!isLesson() || lesson.slice(0, reached + 1).includes("Motion"));
   at("playing").hidden = !moves;
-  document.querySelector("[data-file=gif]").hidden = motions.length === 0;
+  at("films").hidden = motions.length === 0;
   at("motion-label").hidden = motions.length < 2;
   fill(at("motion"), motions.map(({ key, words }) => [key, words]), state.motion ?? motions[0]?.key);
   at("reset-view").hidden = state.view === null || planar;
@@ -181,7 +185,7 @@ function select(line, column) {
 function forgetChoices() {
   Object.assign(state, { case: null, motion: null, view: null, stage: null, guess: false, guessed: null });
   turning.reset();
-  hand.letGo();
+  making.letGo();
 }
 
 async function opened(name, text, shown = {}, saved = text) {
@@ -189,6 +193,8 @@ async function opened(name, text, shown = {}, saved = text) {
   Object.assign(state, { name, text, ...shown });
   history.begin(text, saved);
   at("source").value = text;
+  files.follow();
+  space.show(text);
   await show();
   showWarningsOf(state.answer);
   mark();
@@ -210,7 +216,13 @@ async function openAddress(hash) {
   const { case: name, theme, view, stage, guess } = asked;
   if (theme) await dress(theme);
   const named = new URLSearchParams(hash.slice(1)).get("scene");
-  await opened(named ?? "scene", text, { case: name, view, stage, guess });
+  try {
+    await opened(named ?? "scene", text, { case: name, view, stage, guess });
+  } catch (trouble) {
+    // The scene is there, but not what the address says of it.
+    await opened(named ?? "scene", text);
+    notice(`Not as the address says: ${trouble.problems[0].message}.`);
+  }
 }
 
 async function openText(name, text, saved = text) {
@@ -247,21 +259,32 @@ for (const [id, by] of [["undo", -1], ["redo", 1]]) {
 }
 
 at("file").addEventListener("change", () => openFile(at("file").files[0]));
+at("choose").addEventListener("click", chooseFile);
 document.addEventListener("dragover", (event) => event.preventDefault());
 document.addEventListener("drop", (event) => {
   event.preventDefault();
   openFile(event.dataTransfer.files[0]);
 });
 
+async function chooseFile() {
+  try {
+    const chosen = await files.choose();
+    if (chosen) await openFile(chosen.file, chosen.handle);
+  } catch (trouble) {
+    tell(trouble);
+  }
+}
+
 const LARGEST = 4 << 20;
 
-async function openFile(file) {
+async function openFile(file, handle) {
   if (!file) return;
   if (file.size > LARGEST) return tell({ problems: [{ message: `${file.name} is no scene: it is larger than 4 MB` }], leftOut: 0 });
   const text = await file.text();
   const name = file.name.replace(/\.ron$/i, "");
   try {
     await openText(name, text);
+    files.follow(handle);
     unsaved.forget(name);
   } catch (trouble) {
     // To be mended where it stands.
@@ -273,126 +296,16 @@ async function openFile(file) {
   }
 }
 
-// ---- Moving things
+// ---- Things in hand
 
-const hand = new Hand(at("picture"), at("figure"), moved, async (handle) => {
-  notice();
-  if (!handle) return;
-  notice(`${handle.sentence}. `, quiet("Drag the ring to move it."));
-  const changes = await compute.ask("changes", handle.index);
-  if (hand.thing === handle.thing) at("notice").append(...offered(changes));
-});
-
-// What else can be done to a thing in hand: a word for each, and a list of the kinds that it could be.
-function offered(changes) {
-  const words = changes.filter(({ isKind }) => !isKind).map((change) => button(change.words, () => act(change)));
-  const kinds = changes.filter(({ isKind }) => isKind);
-  if (kinds.length === 0) return [" ", ...words];
-  const list = document.createElement("select");
-  list.setAttribute("aria-label", "Make it another kind");
-  fill(list, [["", "another kind"], ...kinds.map(({ words }, index) => [String(index), words])], "");
-  list.addEventListener("change", () => list.value && act(kinds[Number(list.value)]));
-  return [" ", ...words, list];
-}
-
-// A change that makes no scene is refused in one line, and what was there stays.
-async function act({ text, name }) {
-  try {
-    await compute.ask("read", state.name, text);
+const making = new Making(at("picture"), at("figure"), compute, {
+  now: () => ({ name: state.name, text: state.text }),
+  tried: () => show(true),
+  changed(text, name) {
     at("source").value = text;
-    notice(`${name[0].toUpperCase()}${name.slice(1)}.`);
-    await reread(text, name);
-  } catch (trouble) {
-    await compute.ask("read", state.name, state.text);
-    notice(`Not possible: ${trouble.problems[0].message}.`);
-  }
-}
-
-let drag = null;
-
-// While something is dragged, sentence, numbers and figure follow; what makes no scene is not taken.
-const follow = latest(async (held, spot, pointsPerPixel, free, isLast) => {
-  await held.grabbed;
-  const change = await compute.ask("drag", ...spot, pointsPerPixel, free);
-  if (change) await take(held, change);
-  if (isLast) finish(held);
-});
-
-async function take(held, change) {
-  try {
-    await compute.ask("read", state.name, change.text);
-    held.change = change;
-    notice(`${change.name[0].toUpperCase()}${change.name.slice(1)}.`);
-    await show(true);
-  } catch (trouble) {
-    await compute.ask("read", state.name, held.change?.text ?? held.text);
-    notice(`Not there: ${trouble.problems[0].message}.`);
-  }
-}
-
-function moved(index, spot, pointsPerPixel, phase, free) {
-  if (phase === "begin") {
-    drag = { text: history.text, grabbed: compute.ask("grab", index) };
-    drag.grabbed.catch(tell);
-  } else if (phase === "go on") {
-    drag.last = [spot, pointsPerPixel, free];
-    follow(drag, ...drag.last, false);
-  } else if (phase === "end") {
-    follow(drag, ...drag.last, true);
-  }
-}
-
-function finish({ change }) {
-  if (!change) return;
-  at("source").value = change.text;
-  history.keep(change.text, change.name);
-  reread(change.text);
-}
-
-// ---- Motion
-
-async function play() {
-  if (state.frames.length === 0) {
-    const { view } = state;
-    state.frames = await compute.ask("frames", { ...drawing(), ...(view ? { view } : {}) });
-  }
-  return state.frames.length > 0;
-}
-
-function stop() {
-  cancelAnimationFrame(state.playing);
-  state.playing = null;
-  at("play").setAttribute("aria-pressed", "false");
-  at("play").textContent = "Let it move";
-}
-
-function showPhase(frame) {
-  at("phase").value = frame;
-  if (state.frames[frame]) showSvg(state.frames[frame]);
-}
-
-at("play").addEventListener("click", async () => {
-  if (state.playing) return stop();
-  try {
-    if (!(await play())) return;
-  } catch (trouble) {
-    return tell(trouble);
-  }
-  at("play").setAttribute("aria-pressed", "true");
-  at("play").textContent = "Hold it";
-  const period = calm.matches ? 2 * SWING_MS : SWING_MS;
-  const begun = performance.now() - (Number(at("phase").value) / state.frames.length) * period;
-  const step = (now) => {
-    showPhase(Math.floor((((now - begun) / period) % 1) * state.frames.length));
-    state.playing = requestAnimationFrame(step);
-  };
-  state.playing = requestAnimationFrame(step);
-});
-
-at("phase").addEventListener("input", async () => {
-  const frame = Number(at("phase").value);
-  stop();
-  if (await play()) showPhase(frame);
+    reread(text, name);
+  },
+  tell,
 });
 
 // ---- Choices
@@ -427,7 +340,7 @@ document.addEventListener("keydown", (event) => {
   const typed = event.target.closest("textarea, input, select");
   if (event.key === "Escape") {
     closeDrawers();
-    hand.letGo();
+    making.letGo();
   } else if (!typed && isLesson() && event.key === "PageDown") lead(1);
   else if (!typed && isLesson() && event.key === "PageUp") lead(-1);
   else if (!typed && event.key === " " && event.target === at("picture") && !at("playing").hidden) at("play").click();
@@ -445,9 +358,9 @@ const turning = new Turning(at("picture"), at("figure"), turned, () => !state.an
 function turned(azimuth, elevation) {
   const [a, e] = state.view ?? state.answer.view ?? [32, 22];
   const round = (angle) => Math.round(angle * 10) / 10;
-  stop();
-  Object.assign(state, { view: [round(a + azimuth), round(Math.min(Math.max(e + elevation, -90), 90))], frames: [] });
-  at("phase").value = 0;
+  motion.stop();
+  motion.reset();
+  state.view = [round(a + azimuth), round(Math.min(Math.max(e + elevation, -90), 90))];
   at("reset-view").hidden = false;
   draw();
 }
@@ -457,17 +370,14 @@ new ResizeObserver(() => {
   clearTimeout(resized);
   resized = setTimeout(() => {
     if (!state.answer) return;
-    state.frames = [];
-    if (!state.playing) {
-      at("phase").value = 0;
-      draw();
-    }
+    motion.reset();
+    if (!motion.isPlaying) draw();
   }, 120);
 }).observe(at("picture"));
 
 // ---- Drawers
 
-const DRAWERS = ["scenes", "text", "report", "share"];
+const DRAWERS = ["scenes", "text", "report", "exercises", "share"];
 
 function open(name) {
   const wasOpen = !at(name).hidden;
@@ -520,13 +430,57 @@ function mark() {
 
 // ---- Taking home
 
-takeHome(compute, () => ({ name: state.name, options: options() }), tell);
+const home = takeHome(compute, () => ({ name: state.name, options: options() }), tell);
 
-at("save").addEventListener("click", () => {
-  download(`${state.name}.ron`, new Blob([at("source").value], { type: "text/plain" }));
-  history.saved = at("source").value;
-  unsaved.forget(state.name);
-});
+async function save() {
+  const text = at("source").value;
+  try {
+    const file = await files.save(state.name, text);
+    if (!file) return;
+    history.saved = text;
+    unsaved.forget(state.name);
+    notice(`Saved: ${file}.`);
+    say(at("space-said"), `Saved: ${file}`);
+  } catch (trouble) {
+    say(at("space-said"), String(trouble));
+    tell(trouble);
+  }
+}
+
+at("save").addEventListener("click", save);
+
+// ---- The window in space
+
+const space = new SpaceWindow({ shown: () => ({ text: state.text, theme: state.theme }), heard });
+
+// The page follows what the window shows, so that its sentence, its drawers and what it keeps are of the same scene.
+async function heard({ says, ...news }) {
+  if (says === "ready") at("space").dataset.area = news.area.join(" ");
+  else if (says === "shown") await shownInSpace(news);
+  else if (says === "dressed" && news.theme !== state.theme) await dress(news.theme);
+  else if (says === "save") await save();
+  else if (says === "choose") await chooseFile();
+  else if (says === "handout") await handOut(news.what);
+}
+
+async function handOut(what) {
+  const said = at("space-said");
+  say(said, what === "link" ? "" : "Being made …");
+  try {
+    say(said, await (what === "link" ? home.copyLink() : home.make(what)));
+  } catch (trouble) {
+    say(said, trouble.problems?.[0].message ?? String(trouble));
+  }
+}
+
+async function shownInSpace({ name, text, step, case: chosen }) {
+  if (text !== state.text) {
+    at("source").value = text;
+    if (name) return opened(name, text, {}, text).catch(tell);
+    reread(text, step ?? "changed in space");
+  }
+  if (state.answer?.cases.includes(chosen) && chosen !== (state.case ?? state.answer.cases[0])) choose({ case: chosen, motion: null });
+}
 
 // ---- Colours
 
@@ -568,7 +522,8 @@ async function begin() {
   }
   offerUnsaved(kept);
   document.body.classList.remove("waiting");
-  await list();
+  await Promise.all([list(), exerciseSheets(compute)]);
+  if (location.search === "") space.offer();
 }
 
 window.addEventListener("hashchange", () => openAddress(location.hash).catch(tell));

@@ -1,5 +1,5 @@
 // Computes beside the page, so that it stays quick to the touch: one request, one answer, in their order.
-import init, { Scene, colours, optionsOf, scenes } from "./sixhold.js";
+import init, { Scene, Sheet, colours, optionsOf, scenes, sheetTopics } from "./sixhold.js";
 
 const ready = init();
 let scene = null;
@@ -9,6 +9,18 @@ function keep(next) {
   scene?.free();
   scene = next;
   return scene.text();
+}
+
+// The sheet that was drawn last, for its other files.
+let drawn = { options: null, sheet: null };
+
+function sheetOf(options) {
+  if (options !== drawn.options) {
+    const sheet = Sheet.drawn(options);
+    drawn.sheet?.free();
+    drawn = { options, sheet };
+  }
+  return drawn.sheet;
 }
 
 const calls = {
@@ -34,6 +46,8 @@ const calls = {
   reportPdf: (options) => scene.reportPdf(JSON.stringify(options)),
   deck: (options) => scene.deck(JSON.stringify(options)),
   check: () => scene.check(),
+  sheetTopics: () => JSON.parse(sheetTopics()),
+  sheet: (options, name) => sheetOf(JSON.stringify(options)).file(name),
   address: (page, options) => scene.address(page, JSON.stringify(options)),
 };
 

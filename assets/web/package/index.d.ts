@@ -74,6 +74,26 @@ export function reportPdf(text: string, options?: Options): Promise<Uint8Array>;
 export function lesson(text: string, options?: Options): Promise<string>;
 /** The address of the scene at a page. */
 export function address(text: string, page: string, options?: Options): Promise<string>;
+/** Options of an exercise sheet; whatever is left out is as the program has it. */
+export interface SheetOptions {
+  topic?: "mixed" | "improper" | "partial" | "redundant" | "determinate" | "reactions" | "near-miss";
+  /** How many problems, 1 to 50. */
+  count?: number;
+  /** Equal seeds give equal sheets. */
+  seed?: number;
+  /** Without it the problems begin easily and end hard. */
+  level?: "easy" | "middle" | "hard";
+  /** Feet and pounds instead of metres and newtons. */
+  us?: boolean;
+  course?: string;
+  /** Marks for each problem, 1 to 100. */
+  marks?: number;
+  paper?: "a4" | "letter";
+}
+
+/** A file of an exercise sheet: the problems, the answers alone, the worked key, or questions for a learning platform. */
+export function sheet(options: SheetOptions, file:
+  "sheet.html" | "sheet.pdf" | "answers.html" | "answers.pdf" | "key.html" | "key.pdf" | "moodle.xml" | "qti.zip"): Promise<Uint8Array>;
 /** The built-in scenes. */
 export function scenes(): Promise<{ name: string; title: string }[]>;
 /** The text of a built-in scene. */

@@ -1,5 +1,5 @@
 // Sixhold for JavaScript: scenes as text in, diagnoses, figures and reports out. Nothing leaves the machine.
-import init, { Scene, initSync, optionsOf, scenes as listed } from "./sixhold.js";
+import init, { Scene, Sheet, initSync, optionsOf, scenes as listed } from "./sixhold.js";
 
 async function load() {
   const module = new URL("sixhold_bg.wasm", import.meta.url);
@@ -47,6 +47,14 @@ export const report = (text, options) => using(text, (scene) => scene.reportHtml
 export const reportPdf = (text, options) => using(text, (scene) => scene.reportPdf(asked(options)));
 export const lesson = (text, options) => using(text, (scene) => scene.deck(asked(options)));
 export const address = (text, page, options) => using(text, (scene) => scene.address(page, asked(options)));
+export const sheet = (options, file) => within(() => {
+  const drawn = Sheet.drawn(asked(options));
+  try {
+    return drawn.file(file);
+  } finally {
+    drawn.free();
+  }
+});
 export const scenes = () => within(() => JSON.parse(listed()));
 export const builtIn = (name) => within(() => textOf(Scene.builtIn(name)));
 export const read = (address) => within(() => ({ text: textOf(Scene.addressed(address)), options: JSON.parse(optionsOf(address)) }));
