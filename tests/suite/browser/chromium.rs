@@ -16,10 +16,9 @@ const PATIENCE: Duration = Duration::from_secs(60);
 /// Names under which the browser is installed.
 const NAMES: [&str; 2] = ["chromium", "chromium-browser"];
 /// No window, no updates, nothing looked up.
-const QUIET: [&str; 11] = [
+const QUIET: [&str; 10] = [
     "--headless",
     "--no-sandbox",
-    "--disable-gpu",
     "--disable-quic",
     "--no-first-run",
     "--disable-background-networking",
@@ -28,6 +27,16 @@ const QUIET: [&str; 11] = [
     "--disable-extensions",
     "--hide-scrollbars",
     "--remote-debugging-pipe",
+];
+
+/// Nothing is drawn in space.
+const FLAT: [&str; 1] = ["--disable-gpu"];
+/// What is drawn in space is drawn on the processor.
+#[cfg(feature = "viewer")]
+const SOLID: [&str; 3] = [
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
 ];
 
 /// A running browser with one page open.
@@ -69,7 +78,17 @@ pub(crate) fn installed() -> Option<&'static str> {
 
 impl Chromium {
     /// Starts the browser with an empty page of a size in pixels.
-    pub(crate) fn start(name: &str, [width, height]: [u32; 2]) -> Self {
+    pub(crate) fn start(name: &str, size: [u32; 2]) -> Self {
+        Self::started(name, size, &FLAT)
+    }
+
+    /// The same for pages that draw in space.
+    #[cfg(feature = "viewer")]
+    pub(crate) fn start_drawing(name: &str, size: [u32; 2]) -> Self {
+        Self::started(name, size, &SOLID)
+    }
+
+    fn started(name: &str, [width, height]: [u32; 2], drawing: &[&str]) -> Self {
         let profile = tempfile::tempdir().expect("a folder");
         // The shell lays what we write on descriptor 3 and what we read on 4.
         let mut browser = Command::new("sh")
@@ -80,6 +99,7 @@ impl Chromium {
                 name,
             ])
             .args(QUIET)
+            .args(drawing)
             .arg(format!("--user-data-dir={}", profile.path().display()))
             .arg("about:blank")
             .stdin(Stdio::piped())
@@ -359,7 +379,55 @@ impl Picture {
         }
     }
 
-    fn at(&self, x: usize, y: usize) -> [u8; 3] {
+    /// A picture of pixels, row by row.
+    #[cfg(feature = "viewer")]
+    pub(crate) fn of(width: usize, height: usize, pixels: impl Iterator<Item = [u8; 3]>) -> Self {
+        let pixels: Vec<_> = pixels.collect();
+        assert_eq!(pixels.len(), width * height);
+        Self {
+            width,
+            height,
+            pixels,
+        }
+    }
+
+    /// A part of it: left, top, width and height.
+    #[cfg(feature = "viewer")]
+    pub(crate) fn cut(&self, [left, top, width, height]: [usize; 4]) -> Self {
+        let places = (0..height).flat_map(|y| (0..width).map(move |x| [left + x, top + y]));
+        Self::of(width, height, places.map(|[x, y]| self.at(x, y)))
+    }
+
+    /// Which share of the pixels differ from those of another by more than so many steps of 255 in some colour.
+    #[cfg(feature = "viewer")]
+    pub(crate) fn share_unlike(&self, other: &Self, steps: u8) -> f64 {
+        assert_eq!([self.width, self.height], [other.width, other.height]);
+        let pairs = self.pixels.iter().zip(&other.pixels);
+        let unlike = pairs.filter(|(a, b)| (0..3).any(|k| a[k].abs_diff(b[k]) > steps));
+        unlike.count() as f64 / self.pixels.len() as f64
+    }
+
+    /// Where the longest run of one colour other than the ground's begins and ends, and the lowest row that has it so long.
+    #[cfg(feature = "viewer")]
+    pub(crate) fn longest_bar(&self) -> (usize, usize, usize) {
+        let ground = self.at(0, 0);
+        let mut longest = (0, 0, 0);
+        for y in 0..self.height {
+            let mut start = 0;
+            for x in 1..=self.width {
+                if x < self.width && self.at(x, y) == self.at(start, y) {
+                    continue;
+                }
+                if self.at(start, y) != ground && x - start >= longest.1 - longest.0 {
+                    longest = (start, x, y);
+                }
+                start = x;
+            }
+        }
+        longest
+    }
+
+    pub(crate) fn at(&self, x: usize, y: usize) -> [u8; 3] {
         self.pixels[y * self.width + x]
     }
 

@@ -6,6 +6,8 @@
 mod chromium;
 #[cfg(feature = "films")]
 mod film;
+#[cfg(feature = "viewer")]
+mod space;
 mod web;
 
 use std::path::PathBuf;

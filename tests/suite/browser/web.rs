@@ -13,8 +13,8 @@ use super::chromium::{self, Chromium};
 use crate::command_line::ran;
 
 /// A browser at the page, which is served on this machine.
-struct Visit {
-    chromium: Chromium,
+pub(super) struct Visit {
+    pub(super) chromium: Chromium,
     origin: String,
 }
 
@@ -77,11 +77,25 @@ const ANSWERED: &str = "!document.body.classList.contains('waiting') && document
 
 impl Visit {
     /// `None` where the browser is not asked for, or the page is not built and need not be.
+    fn new(size: [u32; 2], fragment: &str) -> Option<Self> {
+        Self::begun(size, fragment, Chromium::start)
+    }
+
+    /// The same in a browser that draws in space.
+    #[cfg(feature = "viewer")]
+    pub(super) fn in_space(size: [u32; 2], fragment: &str) -> Option<Self> {
+        Self::begun(size, fragment, Chromium::start_drawing)
+    }
+
     #[expect(
         clippy::print_stderr,
         reason = "a test that does nothing should say so"
     )]
-    fn new(size: [u32; 2], fragment: &str) -> Option<Self> {
+    fn begun(
+        size: [u32; 2],
+        fragment: &str,
+        start: impl FnOnce(&str, [u32; 2]) -> Chromium,
+    ) -> Option<Self> {
         if std::env::var_os("SIXHOLD_NEED_ADAPTER").is_none_or(|value| value != "1") {
             eprintln!("skipped: the web page is tried with SIXHOLD_NEED_ADAPTER=1 only");
             return None;
@@ -93,7 +107,7 @@ impl Visit {
         let page = built().expect("the web page is not built: bash assets/web/build --quick");
         let name = chromium::installed().expect("Chromium is missing");
         let mut visit = Self {
-            chromium: Chromium::start(name, size),
+            chromium: start(name, size),
             origin: served(page),
         };
         visit.chromium.listen();
@@ -133,7 +147,7 @@ impl Visit {
         self.chromium.value("document.getElementById('figure').src")
     }
 
-    fn type_scene(&mut self, text: &str) {
+    pub(super) fn type_scene(&mut self, text: &str) {
         let text = json!(text);
         self.chromium.value(&format!(
             "(() => {{ const source = document.getElementById('source'); source.value = {text};
@@ -142,7 +156,7 @@ impl Visit {
     }
 
     /// No error in the console, and nothing asked for elsewhere.
-    fn leave(mut self) {
+    pub(super) fn leave(mut self) {
         let faults = self.chromium.faults(&self.origin.clone());
         assert!(faults.is_empty(), "{}", faults.join("\n"));
     }

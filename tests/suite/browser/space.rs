@@ -1,0 +1,164 @@
+//! The window in space, as the page loads it: the same picture as the program's, scenes made in it, and page and window at one.
+
+use sixhold::scene::builtin;
+use sixhold::study::Study;
+use sixhold::theme::ThemeName;
+use sixhold::viewer::framing::{CameraSettings, View};
+use sixhold::viewer::offscreen::{PictureSettings, picture};
+use sixhold::viewer::state::{Look, Shading};
+
+use super::chromium::Picture;
+use super::web::Visit;
+
+const OPEN: &str = "!document.getElementById('space').hidden && document.getElementById('space').dataset.area !== undefined";
+const SOURCE: &str = "document.getElementById('source').value";
+
+impl Visit {
+    /// The part of the window that is the scene's: left, top, width and height.
+    fn area(&mut self) -> [u32; 4] {
+        let area = self.text_of("document.getElementById('space').dataset.area");
+        let sides = area
+            .split(' ')
+            .map(|side| side.parse::<f64>().expect("a number"));
+        let sides: Vec<u32> = sides.map(|side| side.round() as u32).collect();
+        sides.try_into().expect("four numbers")
+    }
+
+    fn text_of(&mut self, expression: &str) -> String {
+        let value = self.chromium.value(expression);
+        value.as_str().unwrap_or_default().to_owned()
+    }
+
+    /// The picture once it does not change any more.
+    fn settled(&mut self) -> Picture {
+        let mut before = self.chromium.picture();
+        for _ in 0..20 {
+            std::thread::sleep(std::time::Duration::from_millis(300));
+            let now = self.chromium.picture();
+            if now == before {
+                return now;
+            }
+            before = now;
+        }
+        panic!("the picture never settles");
+    }
+}
+
+/// The program's picture of a built-in scene, of the size that the window leaves to it.
+fn drawn(name: &str, [_, _, width, height]: [u32; 4]) -> Picture {
+    let study = Study::open(name).expect("a scene");
+    let settings = PictureSettings {
+        width,
+        height,
+        camera: CameraSettings {
+            view: View::Axis,
+            ..CameraSettings::default()
+        },
+        look: Look::new(ThemeName::Hall),
+        shading: Some(Shading::Plain),
+        labels: false,
+        ..PictureSettings::default()
+    };
+    let image = picture(study, &settings).expect("a picture").image;
+    Picture::of(
+        width as usize,
+        height as usize,
+        image.pixels().map(|pixel| {
+            let [red, green, blue, _] = pixel.0;
+            [red, green, blue]
+        }),
+    )
+}
+
+/// Steps of 255 by which a pixel may differ: edges are smoothed by other hardware.
+const ALIKE: u8 = 40;
+/// Share of the pixels that may differ more: names and values, which the program's picture leaves out, and edges.
+const OTHERS: f64 = 0.04;
+
+#[test]
+fn it_takes_over_and_shows_what_the_program_draws() {
+    let Some(mut visit) = Visit::in_space([1280, 720], "#scene=handrail") else {
+        return;
+    };
+    visit.chromium.until(OPEN);
+    let area = visit.area();
+    let seen = visit.settled().cut(area.map(|side| side as usize));
+    let drawn = drawn("handrail", area);
+    let others = seen.share_unlike(&drawn, ALIKE);
+    assert!(others < OTHERS, "{others} of the pixels differ");
+    // An empty picture would fail.
+    let blank = Picture::of(
+        area[2] as usize,
+        area[3] as usize,
+        std::iter::repeat_n(drawn.at(0, 0), (area[2] * area[3]) as usize),
+    );
+    let marks = blank.share_unlike(&drawn, ALIKE);
+    assert!(
+        marks > 2.0 * others,
+        "{marks} of the pixels are drawn, {others} differ"
+    );
+    visit.leave();
+}
+
+#[test]
+fn what_is_made_in_it_is_on_the_page_and_what_the_page_changes_in_it() {
+    let Some(mut visit) = Visit::in_space([1280, 720], "#scene=sill-beam") else {
+        return;
+    };
+    visit.chromium.until(OPEN);
+    let written = builtin::find("sill-beam").expect("a scene").text;
+    let [left, top, ..] = visit.area().map(f64::from);
+    let beam = visit.settled();
+    // The beam is what is drawn longest from left to right; B lies under it, 4.3 m of its 4.6 m along.
+    let area = visit.area().map(|side| side as usize);
+    let (start, end, foot) = beam.cut(area).longest_bar();
+    let [start, end, foot] = [start, end, foot].map(|pixels| pixels as f64);
+    let b = [left + start + (end - start) * 4.3 / 4.6, top + foot + 3.0];
+    visit.chromium.drag(b, [b[0] - (end - start) / 4.6, b[1]]);
+    let changed = format!("{SOURCE} !== {}", serde_json::json!(written));
+    visit.chromium.until(&changed);
+    let text = visit.text_of(SOURCE);
+    assert!(text.contains("// expected: n = 3"), "comments stay: {text}");
+    visit
+        .chromium
+        .until("document.getElementById('undo').textContent.startsWith('Undo: moved B')");
+    visit.press_with_ctrl("z");
+    visit
+        .chromium
+        .until(&format!("{SOURCE} === {}", serde_json::json!(written)));
+    // Back on the page, a change there is a step in the window.
+    visit.chromium.click("#leave");
+    visit
+        .chromium
+        .until("document.getElementById('space').hidden");
+    visit.type_scene(&written.replace("(4, 0)", "(3, 0)"));
+    visit
+        .chromium
+        .until("document.getElementById('undo').textContent === 'Undo: typed'");
+    visit.chromium.click("#enter");
+    visit
+        .chromium
+        .until("!document.getElementById('space').hidden");
+    visit.settled();
+    visit.press_with_ctrl("z");
+    visit
+        .chromium
+        .until(&format!("{SOURCE} === {}", serde_json::json!(written)));
+    visit.leave();
+}
+
+impl Visit {
+    fn press_with_ctrl(&mut self, letter: &str) {
+        let upper = letter.to_uppercase();
+        let code = u32::from(upper.as_bytes()[0]);
+        let mut send = |kind: &str, key: &str, code_name: &str, number: u32, modifiers: u8| {
+            let event = serde_json::json!({"type": kind, "key": key, "code": code_name, "windowsVirtualKeyCode": number, "modifiers": modifiers});
+            self.chromium.call("Input.dispatchKeyEvent", event);
+        };
+        let name = format!("Key{upper}");
+        send("rawKeyDown", "Control", "ControlLeft", 17, 2);
+        send("rawKeyDown", letter, &name, code, 2);
+        send("keyUp", letter, &name, code, 2);
+        send("keyUp", "Control", "ControlLeft", 17, 0);
+    }
+}
