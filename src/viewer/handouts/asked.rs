@@ -11,19 +11,19 @@ use crate::viewer::state::ViewerSystems;
 use crate::viewer::style::colour32;
 
 /// Passes on to the page what is to be taken home.
-pub(crate) struct HandoutsPlugin;
+pub(crate) struct AskedHandoutsPlugin;
 
-impl Plugin for HandoutsPlugin {
+impl Plugin for AskedHandoutsPlugin {
     fn build(&self, app: &mut App) {
         add_messages(app);
-        app.init_resource::<Handouts>()
+        app.init_resource::<AskedHandouts>()
             .add_systems(Update, follow_intents.in_set(ViewerSystems::Input));
     }
 }
 
 /// What is being made is for the page to know.
 #[derive(Resource, Default)]
-pub(crate) struct Handouts;
+pub(crate) struct AskedHandouts;
 
 /// What the page makes, and by which of its words.
 const MADE: [(Handout, &str, &str); 4] = [
@@ -53,7 +53,7 @@ fn follow_intents(mut intents: MessageReader<HandoutIntent>) {
 /// Draws the drawer; returns what was asked for.
 pub(crate) fn handouts_ui(
     ui: &mut Ui,
-    _handouts: &Handouts,
+    _handouts: &AskedHandouts,
     (moves, releases): (bool, bool),
     theme: &Theme,
 ) -> Vec<Intent> {

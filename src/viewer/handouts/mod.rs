@@ -7,7 +7,9 @@ mod handout;
 mod made;
 
 #[cfg(not(feature = "viewer"))]
-pub(crate) use asked::{Handouts, HandoutsPlugin, handouts_ui};
+pub(crate) use asked::{
+    AskedHandouts as Handouts, AskedHandoutsPlugin as HandoutsPlugin, handouts_ui,
+};
 pub(crate) use handout::Handout;
 #[cfg(feature = "viewer")]
 pub(crate) use made::{Handouts, HandoutsPlugin, handouts_ui};

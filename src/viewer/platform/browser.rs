@@ -150,9 +150,9 @@ pub(crate) fn save(_path: &Path, text: &str) -> Result<Option<PathBuf>, String> 
 }
 
 /// Files are not watched: there are none.
-pub(crate) enum WatchedFile {}
+pub(crate) enum NoFile {}
 
-impl WatchedFile {
+impl NoFile {
     /// There is nothing to watch.
     pub(crate) fn begin(_path: &Path, _wake: Option<WakeLoop>) -> Result<Self, &'static str> {
         Err("a page has no files")

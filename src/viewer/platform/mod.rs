@@ -11,7 +11,7 @@ mod desktop;
 mod watched_file;
 
 #[cfg(not(feature = "viewer"))]
-pub(crate) use browser::{HAS_PATHS, WatchedFile, choose_file, data_folder, save};
+pub(crate) use browser::{HAS_PATHS, NoFile as WatchedFile, choose_file, data_folder, save};
 #[cfg(feature = "viewer")]
 pub(crate) use desktop::{HAS_PATHS, choose_file, data_folder, save};
 #[cfg(feature = "viewer")]

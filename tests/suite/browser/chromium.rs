@@ -198,7 +198,12 @@ impl Chromium {
 
     /// Waits until an expression of the page is true.
     pub(crate) fn until(&mut self, expression: &str) {
-        let end = Instant::now() + PATIENCE;
+        self.until_within(PATIENCE, expression);
+    }
+
+    /// The same for as long as something may take.
+    pub(crate) fn until_within(&mut self, patience: Duration, expression: &str) {
+        let end = Instant::now() + patience;
         loop {
             let asked = json!({"expression": expression, "returnByValue": true});
             // While a page is being opened there may be nothing yet to ask.

@@ -1,5 +1,7 @@
 //! The window in space, as the page loads it: the same picture as the program's, scenes made in it, and page and window at one.
 
+use std::time::Duration;
+
 use sixhold::scene::builtin;
 use sixhold::study::Study;
 use sixhold::theme::ThemeName;
@@ -11,6 +13,8 @@ use super::chromium::Picture;
 use super::web::Visit;
 
 const OPEN: &str = "!document.getElementById('space').hidden && document.getElementById('space').dataset.area !== undefined";
+/// How long the module may take, which is large where it is built for tests.
+const LOADING: Duration = Duration::from_secs(240);
 const SOURCE: &str = "document.getElementById('source').value";
 
 impl Visit {
@@ -33,7 +37,7 @@ impl Visit {
     fn settled(&mut self) -> Picture {
         let mut before = self.chromium.picture();
         for _ in 0..20 {
-            std::thread::sleep(std::time::Duration::from_millis(300));
+            std::thread::sleep(Duration::from_millis(300));
             let now = self.chromium.picture();
             if now == before {
                 return now;
@@ -80,7 +84,7 @@ fn it_takes_over_and_shows_what_the_program_draws() {
     let Some(mut visit) = Visit::in_space([1280, 720], "#scene=handrail") else {
         return;
     };
-    visit.chromium.until(OPEN);
+    visit.chromium.until_within(LOADING, OPEN);
     let area = visit.area();
     let seen = visit.settled().cut(area.map(|side| side as usize));
     let drawn = drawn("handrail", area);
@@ -105,7 +109,7 @@ fn what_is_made_in_it_is_on_the_page_and_what_the_page_changes_in_it() {
     let Some(mut visit) = Visit::in_space([1280, 720], "#scene=sill-beam") else {
         return;
     };
-    visit.chromium.until(OPEN);
+    visit.chromium.until_within(LOADING, OPEN);
     let written = builtin::find("sill-beam").expect("a scene").text;
     let [left, top, ..] = visit.area().map(f64::from);
     let beam = visit.settled();
