@@ -16,6 +16,8 @@ use crate::command_line::ran;
 pub(super) struct Visit {
     pub(super) chromium: Chromium,
     origin: String,
+    /// What comes after the address of the page, before the fragment.
+    asks: &'static str,
 }
 
 /// Where the page is built.
@@ -78,13 +80,14 @@ const ANSWERED: &str = "!document.body.classList.contains('waiting') && document
 impl Visit {
     /// `None` where the browser is not asked for, or the page is not built and need not be.
     fn new(size: [u32; 2], fragment: &str) -> Option<Self> {
-        Self::begun(size, fragment, Chromium::start)
+        // The page by itself, also where the browser could draw in space.
+        Self::begun(size, "?plain", fragment, Chromium::start)
     }
 
     /// The same in a browser that draws in space.
     #[cfg(feature = "viewer")]
     pub(super) fn in_space(size: [u32; 2], fragment: &str) -> Option<Self> {
-        Self::begun(size, fragment, Chromium::start_drawing)
+        Self::begun(size, "", fragment, Chromium::start_drawing)
     }
 
     #[expect(
@@ -93,6 +96,7 @@ impl Visit {
     )]
     fn begun(
         size: [u32; 2],
+        asks: &'static str,
         fragment: &str,
         start: impl FnOnce(&str, [u32; 2]) -> Chromium,
     ) -> Option<Self> {
@@ -109,6 +113,7 @@ impl Visit {
         let mut visit = Self {
             chromium: start(name, size),
             origin: served(page),
+            asks,
         };
         visit.chromium.listen();
         visit.go(fragment);
@@ -116,7 +121,8 @@ impl Visit {
     }
 
     fn go(&mut self, fragment: &str) {
-        let address = format!("{}{fragment}", self.origin);
+        let asks = if fragment.starts_with('?') { "" } else { self.asks };
+        let address = format!("{}{asks}{fragment}", self.origin);
         self.chromium.go("about:blank");
         self.chromium.until("location.href === 'about:blank'");
         self.chromium.go(&address);
