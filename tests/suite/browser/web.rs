@@ -121,7 +121,11 @@ impl Visit {
     }
 
     fn go(&mut self, fragment: &str) {
-        let asks = if fragment.starts_with('?') { "" } else { self.asks };
+        let asks = if fragment.starts_with('?') {
+            ""
+        } else {
+            self.asks
+        };
         let address = format!("{}{asks}{fragment}", self.origin);
         self.chromium.go("about:blank");
         self.chromium.until("location.href === 'about:blank'");
