@@ -1,8 +1,8 @@
 //! An edit: what differs between two scenes, with what was there before, so that it can be taken back.
 
 use crate::scene::{
-    Case, CaseCombination, Datum, Imposed, LessonStep, Load, NamedPoint, Scene, Shape, Space,
-    Support, Units, Wall,
+    Case, CaseCombination, Datum, Imposed, LessonStep, Load, Material, NamedPoint, Scene, Shape,
+    Space, Support, Units, Wall,
 };
 
 /// What differs between two scenes.
@@ -21,6 +21,7 @@ enum ChangedPart {
     Datum(Swap<Datum>),
     PlacementTolerance(Swap<Option<f64>>),
     Elastic(Swap<bool>),
+    Material(Swap<Option<Material>>),
     Points(Splice<NamedPoint>),
     Body(Splice<Shape>),
     Walls(Splice<Wall>),
@@ -64,6 +65,7 @@ impl Edit {
             datum,
             placement_tolerance,
             elastic,
+            material,
             points,
             body,
             walls,
@@ -83,6 +85,7 @@ impl Edit {
             Swap::of(placement_tolerance, &after.placement_tolerance)
                 .map(ChangedPart::PlacementTolerance),
             Swap::of(elastic, &after.elastic).map(ChangedPart::Elastic),
+            Swap::of(material, &after.material).map(ChangedPart::Material),
             Splice::of(points, &after.points).map(ChangedPart::Points),
             Splice::of(body, &after.body).map(ChangedPart::Body),
             Splice::of(walls, &after.walls).map(ChangedPart::Walls),
@@ -134,6 +137,7 @@ impl ChangedPart {
             Self::Datum(swap) => Self::Datum(swap.reversed()),
             Self::PlacementTolerance(swap) => Self::PlacementTolerance(swap.reversed()),
             Self::Elastic(swap) => Self::Elastic(swap.reversed()),
+            Self::Material(swap) => Self::Material(swap.reversed()),
             Self::Points(splice) => Self::Points(splice.reversed()),
             Self::Body(splice) => Self::Body(splice.reversed()),
             Self::Walls(splice) => Self::Walls(splice.reversed()),
@@ -155,6 +159,7 @@ impl ChangedPart {
             Self::Datum(swap) => swap.apply(&mut scene.datum),
             Self::PlacementTolerance(swap) => swap.apply(&mut scene.placement_tolerance),
             Self::Elastic(swap) => swap.apply(&mut scene.elastic),
+            Self::Material(swap) => swap.apply(&mut scene.material),
             Self::Points(splice) => splice.apply(&mut scene.points),
             Self::Body(splice) => splice.apply(&mut scene.body),
             Self::Walls(splice) => splice.apply(&mut scene.walls),

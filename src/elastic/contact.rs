@@ -1,5 +1,7 @@
 //! Rough contacts on springs: what parts from a surface does not hold along it either.
 
+use nalgebra::DVector;
+
 use super::springs::{SettledSprings, SpringAction, Springs};
 use crate::indexed::Indexed;
 use crate::scene::SupportKind;
@@ -27,12 +29,40 @@ pub(super) fn settled(
             };
             return (!rough.iter().any(closes)).then_some(settled);
         }
-        for contact in parting {
-            loose[contact.push.get()] = true;
-            for j in &contact.along {
-                loose[j.get()] = true;
-            }
+        let_go(&parting, &mut loose);
+    }
+}
+
+fn let_go(parting: &[&RoughSpring], loose: &mut [bool]) {
+    for contact in parting {
+        loose[contact.push.get()] = true;
+        for j in &contact.along {
+            loose[j.get()] = true;
         }
+    }
+}
+
+/// Reactions of a body that bends: lets go of rough contacts that part, one round after the other.
+///
+/// # Errors
+/// Those of the reactions sought.
+pub(super) fn least<E>(
+    model: &Model,
+    reactions: impl Fn(&[bool]) -> Result<DVector<f64>, E>,
+) -> Result<DVector<f64>, E> {
+    let rough = rough_contacts(model);
+    let mut loose = vec![false; model.reactions.len()];
+    loop {
+        let found = reactions(&loose)?;
+        let parted = |contact: &&RoughSpring| {
+            let holds = contact.along.iter().any(|j| found[*j] != 0.0);
+            found[contact.push] <= 0.0 && holds
+        };
+        let parting: Vec<&RoughSpring> = rough.iter().filter(parted).collect();
+        if parting.is_empty() {
+            return Ok(found);
+        }
+        let_go(&parting, &mut loose);
     }
 }
 

@@ -48,7 +48,7 @@ pub(super) fn offsets(model: &Model, case: &LoadCase, stiffnesses: &Stiffnesses)
 }
 
 /// By how much an action opens a force's spring, m.
-fn opened(model: &Model, reaction: &Reaction, action: &ImposedAction) -> f64 {
+pub(super) fn opened(model: &Model, reaction: &Reaction, action: &ImposedAction) -> f64 {
     match action {
         ImposedAction::Settlement { support, by } if *support == reaction.support => {
             -reaction.direction.dot(by)

@@ -5,6 +5,7 @@
 //! compressed by just what its force needs (Castigliano; for alike fasteners the handbook's bolt group: Barrett, *Fastener
 //! Design Manual*, NASA RP-1228, 1990). Everything rests on the stiffnesses given.
 
+mod bars;
 mod contact;
 mod imposed;
 mod springs;
@@ -16,6 +17,10 @@ use crate::indexed::Indexed;
 use crate::statics::{
     CaseIndex, Diagnosis, Model, OneWay, ReactionIndex, ReactionKind, ScaledTwist, Sense,
     SupportIndex, Twist, extend, load_size,
+};
+pub use bars::{
+    BarFrame, BarStiffness, FrameAnswer, FrameBar, FrameCase, LargestSection, SectionForces,
+    SectionMeasure, SectionStress,
 };
 use springs::{SpringAction, Springs};
 pub use stiffness::{StiffnessSource, Stiffnesses};

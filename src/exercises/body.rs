@@ -1,7 +1,7 @@
 //! Bodies of an observatory on a grid of tenths of a metre, with the points at which they can be held.
 
 use super::random::Random;
-use crate::scene::{BentBar, Block, Coordinates, Place, Plate, Shaft, Shape, Space};
+use crate::scene::{BarSection, BentBar, Block, Coordinates, Place, Plate, Shaft, Shape, Space};
 
 /// A grid point, in tenths of a metre.
 pub(super) type GridPoint = [i32; 3];
@@ -229,6 +229,7 @@ fn bar(name: &'static str, template: u8, space: Space, path: &[GridPoint]) -> Bo
         path: path.iter().map(|cell| place(*cell, space)).collect(),
         diameter: BAR,
         bend_radius: Some(0.0),
+        section: BarSection::Solid,
     });
     Body {
         name,

@@ -21,6 +21,7 @@ pub(super) fn assumptions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
         weights(model),
         motions(report),
         report.study.elastic().map(|_| elastic()),
+        report.study.frame().map(|_| bending()),
     ];
     listed(blocks, "Assumptions", all.into_iter().flatten().collect());
 }
@@ -35,6 +36,14 @@ fn elastic() -> Phrase {
         "Under \u{201c}",
         wording::ELASTIC,
         "\u{201d} alone supports give way; those reactions rest on the stiffnesses that are given or assumed there."
+    )
+}
+
+fn bending() -> Phrase {
+    phrase!(
+        "Under \u{201c}",
+        wording::BENDING,
+        "\u{201d} alone the body gives way; those values rest on the moduli, sections and stiffnesses given there."
     )
 }
 

@@ -9,7 +9,7 @@ use super::reactions::{by_case, group};
 use super::values::{Triple, names, tidy, triple, unit};
 use crate::document::{DocumentBlock, DocumentTable};
 use crate::elastic::{Elastic, ElasticCase, ElasticReactions, StiffnessSource};
-use crate::statics::{CaseIndex, ReactionIndex, ReactionKind};
+use crate::statics::{CaseIndex, Model, ReactionIndex, ReactionKind, SupportIndex};
 use crate::wording::{self, Phrase, phrase};
 
 /// All of it, where it is asked for.
@@ -153,7 +153,7 @@ enum OutcomeWord {
 #[derive(Debug, Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "elastic_friction")]
-struct ElasticFrictionPart<'a> {
+pub(super) struct ElasticFrictionPart<'a> {
     support: &'a str,
     /// force along the surface over push, without unit
     #[schemars(with = "f64")]
@@ -210,16 +210,20 @@ fn case_part<'a>(
         },
         values: model.reactions.indices().map(value).collect(),
         open: found.map_or(Vec::new(), |found| names(model, &found.open)),
-        friction: found.map_or(Vec::new(), |found| {
-            let needed = found.friction.iter();
-            let part = |(support, coefficient): &(_, f64)| ElasticFrictionPart {
-                support: &model.supports[*support].name,
-                coefficient: tidy(*coefficient),
-            };
-            needed.map(part).collect()
-        }),
+        friction: found.map_or(Vec::new(), |found| friction_parts(model, found)),
         displacement: displacement.map(|by| triple(&(by.linear / model.units.length.in_metres()))),
         rotation: displacement.map(|by| triple(&by.angular)),
         words: wording::elastic(model, index, case).map(|said| said.to_string()),
     }
+}
+
+pub(super) fn friction_parts<'a>(
+    model: &'a Model,
+    found: &ElasticReactions,
+) -> Vec<ElasticFrictionPart<'a>> {
+    let part = |(support, coefficient): &(SupportIndex, f64)| ElasticFrictionPart {
+        support: &model.supports[*support].name,
+        coefficient: tidy(*coefficient),
+    };
+    found.friction.iter().map(part).collect()
 }

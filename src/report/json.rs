@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::analysis_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
+use super::bending::{self, BendingPart};
 use super::design::{self, CaseValuePart, EnvelopePart, UtilisationPart};
 use super::elastic::{self, ElasticPart};
 use super::mobility::{self, MobilityDocument};
@@ -87,6 +88,8 @@ pub(super) struct JsonReport<'a> {
     heat: HeatPart<'a>,
     /// reactions as those of springs; null where neither the scene nor `--elastic` asks for them
     elastic: Option<ElasticPart<'a>>,
+    /// the body as bars that bend; null where the scene gives no material
+    bending: Option<BendingPart<'a>>,
     /// of every support with allowable forces under every case, the worst first; empty where no support has any
     utilisation: Vec<UtilisationPart<'a>>,
     /// links to add; null where the body is held and needs none
@@ -315,6 +318,7 @@ fn document<'a>(report: &Report<'a>) -> JsonReport<'a> {
         heat: analysis_json::heat(model, study.heat()),
         elastic: elastic::part(report),
         utilisation: design::utilisation_parts(report),
+        bending: bending::part(report),
         repairs: repairs::links(model, study.repair()),
         releases: repairs::released(model, study.releases()),
         caution: wording::CAUTION,

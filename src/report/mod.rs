@@ -4,6 +4,7 @@
 
 mod analysis_json;
 mod assumptions;
+mod bending;
 mod blocks;
 mod circuits;
 mod design;

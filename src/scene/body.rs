@@ -1,6 +1,6 @@
 //! The shapes that a rigid body is made of, as written. Lengths are in the scene's length unit.
 
-use super::{Direction, Place};
+use super::{BarSection, Direction, Place};
 
 /// One solid piece of the body; all pieces of a scene are rigidly connected.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,6 +30,8 @@ pub struct BentBar {
     /// Radius of the centre line at each bend, >= 0; `None` takes 1.5 diameters.
     /// Where a leg is too short for it, the bend is rounded as far as the leg allows.
     pub bend_radius: Option<f64>,
+    /// What resists bending, where the body has a [`Material`](super::Material).
+    pub section: BarSection,
 }
 
 /// Flat plate: a simple polygon of corners, thick to both sides of their plane.

@@ -15,6 +15,7 @@ mod imposed;
 mod lesson;
 mod limited_forces;
 mod load;
+mod material;
 mod nearby;
 mod other_fields;
 mod other_words;
@@ -40,6 +41,7 @@ pub(crate) use decimal::Decimal;
 pub use imposed::Imposed;
 pub use lesson::{LessonStage, LessonStep, ShownStages};
 pub use load::{Case, ForceVector, Heaviness, Load, Moment};
+pub use material::{BarSection, Material};
 #[cfg(feature = "cli")]
 pub(crate) use other_words::other_words;
 pub use place::{Coordinates, Direction, Place};
@@ -72,6 +74,8 @@ pub struct Scene {
     pub placement_tolerance: Option<f64>,
     /// Whether reactions are also sought as those of elastic supports where none says how stiff it is; see [`Scene::is_elastic`].
     pub elastic: bool,
+    /// What the bars are made of, so that they bend; `None` leaves the body rigid.
+    pub material: Option<Material>,
     /// Named points, in the order written.
     pub points: Vec<NamedPoint>,
     /// Shapes of the body.
@@ -152,17 +156,14 @@ impl Scene {
         names.chain([&self.title]).map(String::as_str)
     }
 
-    /// Whether reactions are also sought as those of elastic supports: where the scene asks for it, says of some support how
-    /// stiff it is, or imposes something besides loads.
+    /// Whether reactions of the rigid body are also sought as those of elastic supports: where the scene asks for it, or its bars
+    /// do not bend and it says of some support how stiff it is, or imposes something besides loads.
     pub fn is_elastic(&self) -> bool {
         let mut cases = self.cases.iter();
         let is_imposed = !self.imposed.is_empty() || cases.any(|case| !case.imposed.is_empty());
-        self.elastic
-            || is_imposed
-            || self
-                .supports
-                .iter()
-                .any(|support| !support.stiffness.is_empty())
+        let mut supports = self.supports.iter();
+        let is_stiff = supports.any(|support| !support.stiffness.is_empty());
+        self.elastic || self.material.is_none() && (is_imposed || is_stiff)
     }
 
     /// The point of that name.

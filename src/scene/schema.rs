@@ -78,6 +78,33 @@ pub fn schema() -> Value {
             false,
         ),
         (
+            "material",
+            described(
+                object(&[
+                    (
+                        "youngs_modulus",
+                        described(positive(), "in force per square of length"),
+                        true,
+                    ),
+                    (
+                        "shear_modulus",
+                        described(positive(), "in force per square of length"),
+                        true,
+                    ),
+                    (
+                        "shear",
+                        described(
+                            json!({ "type": "boolean" }),
+                            "whether bars also give way by shearing, false unless written",
+                        ),
+                        false,
+                    ),
+                ]),
+                "what the bars are made of: they bend; without it the body is rigid",
+            ),
+            false,
+        ),
+        (
             "points",
             json!({
                 "type": "object",
@@ -167,6 +194,7 @@ pub fn schema() -> Value {
         ),
         "allowable": allowable(),
         "shape": any(shapes()),
+        "section": described(any(sections()), "cross-section of a bar, solid unless written"),
         "support": any(supports()),
         "load": any(loads()),
         "imposed": any(imposed()),
@@ -235,6 +263,7 @@ fn shapes() -> Vec<Value> {
                 ("path", list(position()), true),
                 ("diameter", positive(), true),
                 ("bend_radius", not_negative(), false),
+                ("section", defined("section"), false),
             ],
         ),
         item(
@@ -287,6 +316,21 @@ fn shapes() -> Vec<Value> {
                 ("upright", defined("direction"), false),
             ],
         ),
+    ]
+}
+
+fn sections() -> Vec<Value> {
+    let tube = [("wall", positive(), true)];
+    let given = [
+        ("area", positive(), true),
+        ("second_moment", positive(), true),
+        ("torsion_constant", positive(), true),
+        ("shear_area", positive(), false),
+    ];
+    vec![
+        json!({ "const": "Solid" }),
+        item("Tube", &tube),
+        item("Given", &given),
     ]
 }
 

@@ -17,6 +17,8 @@ pub(crate) struct SourceOffsets {
     pub support_names: Vec<GivenName>,
     /// Names given to cases.
     pub case_names: Vec<GivenName>,
+    /// The fields of the material; `None` without one.
+    pub material: Option<ItemPlaces>,
     /// Whether units are named.
     pub has_units: bool,
     /// How commas are written between numbers.

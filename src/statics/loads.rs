@@ -68,6 +68,8 @@ pub enum AppliedLoad {
         force: Vector3<f64>,
         /// Mass, kg.
         mass: f64,
+        /// Whether it is spread over the body, whose centre of volume it acts at; else it hangs at the point.
+        is_spread: bool,
     },
     /// Couple.
     Couple {
@@ -116,10 +118,16 @@ impl AppliedLoad {
                 at,
                 force: force * factor,
             },
-            Self::Weight { at, force, mass } => Self::Weight {
+            Self::Weight {
+                at,
+                force,
+                mass,
+                is_spread,
+            } => Self::Weight {
                 at,
                 force: force * factor,
                 mass,
+                is_spread,
             },
             Self::Couple { at, moment } => Self::Couple {
                 at,
@@ -418,6 +426,7 @@ fn applied(resolver: &Resolver, item: &str, load: &Load) -> Result<AppliedLoad, 
                 at,
                 force: down(resolver.scene.space) * (mass * gravity),
                 mass,
+                is_spread: place.is_none(),
             }
         }
     })

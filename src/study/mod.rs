@@ -15,7 +15,7 @@ use std::sync::{Arc, OnceLock};
 use whole::{existing, in_whole};
 
 use crate::design::Design;
-use crate::elastic::Elastic;
+use crate::elastic::{BarFrame, Elastic};
 use crate::indexed::Indexed;
 use crate::motion::{Course, Mobilities, Selection};
 use crate::repair::{AddedLink, LinkEnd, Mending, MendingSettings, Releases, with_link};
@@ -56,6 +56,7 @@ struct Answers {
     heat: OnceLock<Heat>,
     elastic: OnceLock<Elastic>,
     design: OnceLock<Design>,
+    frame: OnceLock<Option<BarFrame>>,
     load_limits: OnceLock<Indexed<CaseIndex, Option<LoadLimits>>>,
     releases: OnceLock<Releases>,
     repair: OnceLock<Repair>,
@@ -365,6 +366,12 @@ impl Study {
     pub fn design(&self) -> &Design {
         let found = || Design::of(&self.model, &self.diagnosis, self.one_way(), self.elastic());
         self.answers.design.get_or_init(found)
+    }
+
+    /// The body as bars that bend; `None` where the scene gives no material.
+    pub fn frame(&self) -> Option<&BarFrame> {
+        let found = || BarFrame::of(&self.scene, &self.model, &self.diagnosis, self.one_way());
+        self.answers.frame.get_or_init(found).as_ref()
     }
 
     /// Reactions and supports that can go without freeing anything more.

@@ -106,7 +106,7 @@ pub fn elastic(model: &Model, index: CaseIndex, case: &ElasticCase) -> Option<Ph
 }
 
 /// `Included: B moves by (0, −2) mm, and the body expands by 0.036 %.`; `None` without anything imposed.
-fn imposed(model: &Model, case: CaseIndex) -> Option<Phrase> {
+pub(super) fn imposed(model: &Model, case: CaseIndex) -> Option<Phrase> {
     let said = |action: &ImposedAction| match action {
         ImposedAction::Settlement { support: of, by } => phrase!(
             "the ground of ",
@@ -143,7 +143,7 @@ fn shift(model: &Model, by: &Vector3<f64>) -> Quantity {
 }
 
 /// `The coefficient of friction must be at least 0.3 at A and 0.2 at B.`
-fn friction(model: &Model, reactions: &ElasticReactions) -> Option<Phrase> {
+pub(super) fn friction(model: &Model, reactions: &ElasticReactions) -> Option<Phrase> {
     let needed = reactions.friction.iter();
     let needed: Vec<Phrase> = needed
         .map(|(contact, coefficient)| {

@@ -5,6 +5,7 @@
 
 mod acting;
 mod balance;
+mod bending;
 mod caution;
 mod circuit;
 mod design;
@@ -32,6 +33,7 @@ mod uncarried;
 
 pub use acting::{acting, key_to_members, state};
 pub use balance::{balance, balance_and_start, one_way_note};
+pub use bending::{BENDING, bar_name, bending, bending_basis};
 pub use caution::CAUTION;
 pub use circuit::{alike, circuit, combination, combination_value, listing};
 pub use design::{
@@ -52,7 +54,7 @@ pub use name::{count, listed, listed_briefly, support, symbols};
 pub use nearness::{NEARNESS, miss, nearness, placement, rounding, scaling};
 pub use number::{
     Number, Quantity, USUAL_DIGITS, angle, coordinate, couple, density, force, length, number,
-    reaction_value, rounded, settled_digits,
+    reaction_value, rounded, settled_digits, stress,
 };
 pub use object::{object, picture};
 pub use one_way::{LOAD_LIMITS, every_load, every_load_beside, load_limits, one_way, uncounted};

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::scene::units::{ForceUnit, LengthUnit};
 use crate::scene::{Datum, Units};
 use crate::statics::ReactionKind;
 
@@ -253,6 +254,22 @@ pub fn couple(newton_metres: f64, units: &Units) -> Quantity {
     )
 }
 
+/// A stress given in Pa: in MPa, or in psi or ksi where forces are in lbf or kip.
+pub fn stress(pascals: f64, units: &Units) -> Quantity {
+    let of = |force: ForceUnit, length: LengthUnit| {
+        let square = length.in_metres() * length.in_metres();
+        pascals * square / force.in_newtons()
+    };
+    let (value, symbol) = match units.force {
+        ForceUnit::Newton | ForceUnit::Kilonewton => {
+            (of(ForceUnit::Newton, LengthUnit::Millimetre), "MPa")
+        }
+        ForceUnit::PoundForce => (of(ForceUnit::PoundForce, LengthUnit::Inch), "psi"),
+        ForceUnit::Kip => (of(ForceUnit::Kip, LengthUnit::Inch), "ksi"),
+    };
+    with_unit(value, symbol)
+}
+
 /// The value of a reaction given in SI units, in the scene's unit.
 pub fn reaction_value(value: f64, kind: ReactionKind, units: &Units) -> Quantity {
     match kind {
@@ -268,7 +285,6 @@ fn with_unit(value: f64, unit: &str) -> Quantity {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::scene::units::{ForceUnit, LengthUnit};
 
     #[test]
     fn few_digits_and_no_negative_zero() {

@@ -2,8 +2,8 @@
 
 use crate::scene::read_str;
 use crate::scene::{
-    BentBar, Coordinates, Direction, ForceVector, Load, Place, Scene, Shape, Space, Support,
-    SupportKind,
+    BarSection, BentBar, Coordinates, Direction, ForceVector, Load, Place, Scene, Shape, Space,
+    Support, SupportKind,
 };
 use crate::statics::{Diagnosis, Model, Tolerance};
 use crate::study::Study;
@@ -44,6 +44,7 @@ fn diagnosed(space: Space, supports: Vec<Support>, loads: Vec<Load>) -> Sample {
             path: ends,
             diameter: 0.1,
             bend_radius: None,
+            section: BarSection::Solid,
         })],
         supports,
         loads,

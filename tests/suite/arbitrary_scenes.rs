@@ -6,10 +6,10 @@ use proptest::prelude::*;
 use sixhold::printable::is_printable;
 use sixhold::scene::units::{ForceUnit, LengthUnit, MassUnit};
 use sixhold::scene::{
-    Allowable, BentBar, Block, Bracket, Case, CaseCombination, Coordinates, Direction, Disc,
-    ForceVector, Heaviness, Hole, Imposed, LessonStage, LessonStep, Load, Moment, NamedPoint,
-    Place, Plate, Scene, Shaft, Shape, Space, Stiffness, Support, SupportKind, SupportStiffness,
-    Units, Wall,
+    Allowable, BarSection, BentBar, Block, Bracket, Case, CaseCombination, Coordinates, Direction,
+    Disc, ForceVector, Heaviness, Hole, Imposed, LessonStage, LessonStep, Load, Material, Moment,
+    NamedPoint, Place, Plate, Scene, Shaft, Shape, Space, Stiffness, Support, SupportKind,
+    SupportStiffness, Units, Wall,
 };
 
 fn number() -> impl Strategy<Value = f64> {
@@ -42,6 +42,31 @@ fn shown(text: String) -> String {
 fn laid_out(text: String) -> String {
     let allowed = |c: &char| is_printable(*c) || "\n\r\t".contains(*c);
     text.chars().filter(allowed).collect()
+}
+
+/// No material for some, else one that shears or not.
+fn material(points: usize) -> Option<Material> {
+    (!points.is_multiple_of(3)).then_some(Material {
+        youngs_modulus: 2.1e11,
+        shear_modulus: 8.1e10,
+        shear: points % 3 == 1,
+    })
+}
+
+/// Every section in its turn.
+fn section(turn: usize, diameter: f64) -> BarSection {
+    match turn {
+        2 => BarSection::Solid,
+        3 => BarSection::Tube {
+            wall: diameter / 8.0,
+        },
+        _ => BarSection::Given {
+            area: diameter,
+            second_moment: 2.5e-8,
+            torsion_constant: 5e-8,
+            shear_area: (diameter > 1.0).then_some(1e-3),
+        },
+    }
 }
 
 /// What differs between the two spaces.
@@ -87,6 +112,7 @@ impl World {
         let bar = (vec(self.place(), 2..5), size(), option::of(size()));
         let bar = bar.prop_map(|(path, diameter, bend_radius)| {
             Shape::BentBar(BentBar {
+                section: section(path.len(), diameter),
                 path,
                 diameter,
                 bend_radius,
@@ -308,6 +334,7 @@ impl World {
             datum: Default::default(),
             placement_tolerance,
             elastic: points.len() % 2 == 1,
+            material: material(points.len()),
             points: points
                 .map(|(i, at)| NamedPoint {
                     name: point_name(i),

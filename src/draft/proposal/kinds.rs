@@ -3,8 +3,8 @@
 use super::super::decimal::tidy;
 use super::{coordinates, tenth};
 use crate::scene::{
-    BentBar, Block, Bracket, Coordinates, Direction, Disc, ForceVector, Heaviness, Load, Moment,
-    Place, Plate, Scene, Shaft, Shape, Space, SupportKind, units,
+    BarSection, BentBar, Block, Bracket, Coordinates, Direction, Disc, ForceVector, Heaviness,
+    Load, Moment, Place, Plate, Scene, Shaft, Shape, Space, SupportKind, units,
 };
 
 /// Every kind of support that exists in the scene's space, for a support at a position.
@@ -158,6 +158,7 @@ pub fn shape_kinds(scene: &Scene, centre: [f64; 3]) -> Vec<Shape> {
             ],
             diameter: tidy(unit / 5.0),
             bend_radius: None,
+            section: BarSection::Solid,
         }),
         Shape::Plate(Plate {
             corners: vec![

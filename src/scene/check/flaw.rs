@@ -43,6 +43,16 @@ pub(crate) enum Flaw {
     NoOutwards,
     #[error("the support says by itself which way is out of the ground")]
     OutwardsTwice,
+    #[error("the wall of the tube is as thick as its radius or thicker")]
+    ThickWall,
+    #[error("`shear` is true, and this section has no `shear_area`")]
+    NoShearArea,
+    #[error("with `material` the body bends, and a {shape} is no bar")]
+    NotABar { shape: &'static str },
+    #[error("the couple has no place on the bars")]
+    CoupleNowhere,
+    #[error("the weight is given as a density, and `section` makes bars other than solid")]
+    DensityOfSections,
     #[error("there is no support \"{name}\"")]
     UnknownSupport {
         name: String,
@@ -259,6 +269,17 @@ impl Explain for Flaw {
                 "tighten a `Link`, a `Cable` or a contact, or let the support move by `Settlement`"
             }
             Self::PrestressAgainst { .. } => "write the force greater than 0",
+            Self::ThickWall => "make it thinner, or write `section: Solid`",
+            Self::NoShearArea => {
+                "write it, the area divided by the shear coefficient of the section, or leave `shear` out"
+            }
+            Self::NotABar { .. } => {
+                "make the body of `BentBar` and `Shaft`, or leave `material` out: the body is then rigid"
+            }
+            Self::CoupleNowhere => {
+                "write `at`: a rigid body does not mind where a couple acts, a bar that bends does"
+            }
+            Self::DensityOfSections => "write the weight as a `mass`",
             Self::NoAllowable => {
                 "write `tension`, `compression` or `shear`, or leave the field out"
             }

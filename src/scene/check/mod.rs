@@ -8,6 +8,7 @@ mod flaw;
 mod imposed;
 mod lesson;
 mod loads;
+mod material;
 mod names;
 mod polygon;
 mod shapes;
@@ -37,6 +38,7 @@ pub(crate) fn check(scene: &Scene, places: &SourceOffsets, findings: &mut Findin
     let mut checker = Checker::new(scene, places, findings);
     checker.names();
     checker.body();
+    checker.material();
     checker.walls();
     checker.supports();
     for (load, at) in scene.loads.iter().zip(&places.loads) {

@@ -11,6 +11,7 @@ pub(crate) mod imposed;
 mod kinds;
 mod lesson;
 mod loads;
+mod material;
 mod positions;
 mod shapes;
 pub(crate) mod stiffness;
@@ -212,6 +213,10 @@ impl Decoder<'_> {
         scene.placement_tolerance =
             fields.optional_number("placement_tolerance", NumberRange::Positive);
         scene.elastic = fields.switch_or("elastic", false);
+        let material = fields
+            .take("material")
+            .and_then(|node| fields.decoder.material(node));
+        (scene.material, fields.decoder.places.material) = material.unzip();
         if let Some(node) = fields.take("points") {
             scene.points = fields.decoder.points(node);
         }
@@ -446,7 +451,7 @@ fn list_hint(field: &str, node: SyntaxNode) -> Option<String> {
 }
 
 /// The fields of a scene.
-pub(crate) const SCENE_FIELDS: [&str; 16] = [
+pub(crate) const SCENE_FIELDS: [&str; 17] = [
     "format",
     "title",
     "notes",
@@ -454,6 +459,7 @@ pub(crate) const SCENE_FIELDS: [&str; 16] = [
     "space",
     "placement_tolerance",
     "elastic",
+    "material",
     "points",
     "body",
     "walls",
@@ -490,7 +496,7 @@ mod tests {
             .skip(1)
             .filter_map(|rest| rest.split("```").next())
             .collect();
-        assert_eq!(examples.len(), 7);
+        assert_eq!(examples.len(), 8);
         for example in examples {
             let loaded = crate::scene::read_str("README.md", example)
                 .unwrap_or_else(|error| panic!("{error}"));

@@ -17,6 +17,7 @@ pub(crate) const SHAPES: Kinds<Shape> = Kinds {
                 path: f.places("path"),
                 diameter: f.size("diameter"),
                 bend_radius: f.optional_number("bend_radius", NumberRange::NotNegative),
+                section: f.section(),
             })
         }),
         shape("Plate", |f| {

@@ -8,6 +8,7 @@ use std::f64::consts::{PI, TAU};
 
 use nalgebra::{Matrix3, Point3, Rotation3, Unit, Vector3};
 
+use super::centre_line::{CentreLine, CentreLinePiece};
 use super::locate::SolidPlaces;
 use super::round::RoundPart;
 use super::surface::{Surface, Vertex, any_square_to, unit};
@@ -19,6 +20,9 @@ const USUAL_BEND: f64 = 1.5;
 
 /// Turns smaller than this are none; turns closer than this to a half turn run back on themselves in radians.
 const NO_TURN: f64 = 1e-6;
+
+/// Parts of a bar shorter than this part of it are none.
+const NO_LENGTH: f64 = 1e-9;
 
 /// Bar in SI units.
 pub(super) struct BarPiece {
@@ -86,6 +90,35 @@ impl BarPiece {
             legs,
             bends,
             ways,
+        }
+    }
+}
+
+impl BarPiece {
+    /// Its centre line; legs of no length and bends on the spot are left out.
+    pub(super) fn centre_line(&self) -> CentreLine {
+        let mut pieces = Vec::with_capacity(2 * self.legs.len());
+        let bends = self.bends.iter().flatten();
+        let bent: f64 = bends.map(|bend| bend.radius * bend.angle).sum();
+        let straight: f64 = self.legs.iter().map(|[from, to]| (to - from).norm()).sum();
+        for (i, [from, to]) in self.legs.iter().enumerate() {
+            // What bends leave of a leg may be rounding.
+            if (to - from).norm() > NO_LENGTH * (bent + straight) {
+                pieces.push(CentreLinePiece::Straight { ends: [*from, *to] });
+            }
+            let bend = self.bends.get(i).and_then(Option::as_ref);
+            pieces.extend(bend.filter(|bend| bend.radius > 0.0).map(|bend| {
+                CentreLinePiece::Bend {
+                    centre: bend.centre,
+                    start: bend.start * bend.radius,
+                    axis: bend.axis,
+                    angle: bend.angle,
+                }
+            }));
+        }
+        CentreLine {
+            pieces,
+            radius: self.radius,
         }
     }
 }
@@ -333,13 +366,14 @@ mod tests {
 
     use crate::scene::solid::testing::{check, scene, spatial};
     use crate::scene::solid::{Finish, of_shape, of_shape_with};
-    use crate::scene::{BentBar, Shape};
+    use crate::scene::{BarSection, BentBar, Shape};
 
     fn bar(path: &[[f64; 3]], diameter: f64, bend_radius: Option<f64>) -> Shape {
         Shape::BentBar(BentBar {
             path: path.iter().copied().map(spatial).collect(),
             diameter,
             bend_radius,
+            section: BarSection::Solid,
         })
     }
 

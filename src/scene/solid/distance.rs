@@ -155,7 +155,7 @@ mod tests {
     use super::super::bounds::AlignedBox;
     use super::*;
     use crate::scene::solid::testing::{CHAMFERED, scene, spatial};
-    use crate::scene::{BentBar, Block, Place, Shaft, Shape, Support, SupportKind};
+    use crate::scene::{BarSection, BentBar, Block, Place, Shaft, Shape, Support, SupportKind};
 
     fn block() -> Shape {
         Shape::Block(Block {
@@ -171,6 +171,7 @@ mod tests {
             path: vec![spatial([10.0, 0.0, 0.0]), spatial([20.0, 0.0, 0.0])],
             diameter: 1.0,
             bend_radius: None,
+            section: BarSection::Solid,
         })
     }
 

@@ -109,7 +109,7 @@ mod tests {
     use crate::scene::solid::testing::{scene, spatial};
     use crate::scene::solid::{Finish, Solid, of_body_with};
     use crate::scene::units::LengthUnit;
-    use crate::scene::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft};
+    use crate::scene::{BarSection, BentBar, Block, Bracket, Disc, Hole, Plate, Shaft};
 
     fn close(found: Vector3<f64>, expected: [f64; 3], relative: f64) {
         let expected = Vector3::from(expected);
@@ -174,6 +174,7 @@ mod tests {
             ],
             diameter: 0.4,
             bend_radius: Some(1.0),
+            section: BarSection::Solid,
         })];
         let pi = std::f64::consts::PI;
         let section = pi * 0.04;
@@ -227,6 +228,7 @@ mod tests {
                 path: path(&[[0.0; 3], [2.0, 0.0, 0.3], [2.0, 1.5, 0.0], [1.0, 1.5, 2.0]]),
                 diameter: 0.3,
                 bend_radius: Some(0.4),
+                section: BarSection::Solid,
             }),
             Shape::Plate(Plate {
                 corners: path(&[[0.0; 3], [3.0, 0.0, 0.0], [2.0, 0.6, 0.8], [0.0, 1.2, 1.6]]),

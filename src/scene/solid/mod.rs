@@ -7,6 +7,7 @@ mod bar;
 mod block;
 mod bounds;
 mod bracket;
+mod centre_line;
 mod contact;
 mod disc;
 mod distance;
@@ -28,6 +29,7 @@ mod surface;
 mod testing;
 mod tree;
 
+pub use centre_line::{CentreLine, CentreLinePiece};
 pub use contact::Surfaces;
 pub use disc::{Rim, rims};
 pub use distance::{distance, is_clear, is_within, stands_off, surface_distance};
@@ -125,6 +127,17 @@ fn resolve(places: &SolidPlaces, shape: &Shape) -> Option<Box<dyn SolidPiece>> {
     })
 }
 
+/// The centre line of each shape in scene order; `None` of what is no bar, names unknown points or has no extent.
+pub fn centre_lines(scene: &Scene) -> Vec<Option<CentreLine>> {
+    let places = SolidPlaces::new(scene);
+    let line = |shape: &Shape| match shape {
+        Shape::BentBar(bar) => Some(bar::BarPiece::resolve(&places, bar)?.centre_line()),
+        Shape::Shaft(shaft) => Some(shaft::ShaftPiece::resolve(&places, shaft)?.centre_line()),
+        _ => None,
+    };
+    scene.body.iter().map(line).collect()
+}
+
 fn drawn(piece: &dyn SolidPiece, finish: Finish) -> Option<Solid> {
     let finish = Finish {
         around: finish.around.max(3),
@@ -142,7 +155,8 @@ mod tests {
     use super::testing::{assert_balanced, spatial};
     use super::*;
     use crate::scene::{
-        BentBar, Block, Bracket, Coordinates, Direction, Disc, Hole, Place, Plate, Shaft,
+        BarSection, BentBar, Block, Bracket, Coordinates, Direction, Disc, Hole, Place, Plate,
+        Shaft,
     };
 
     /// Coordinates on a coarse grid, so that points often coincide, lie on one line or run back.
@@ -171,7 +185,8 @@ mod tests {
                 |(path, diameter, bend_radius)| Shape::BentBar(BentBar {
                     path,
                     diameter,
-                    bend_radius
+                    bend_radius,
+                    section: BarSection::Solid,
                 })
             ),
             (places(), length(), holes).prop_map(|(corners, thickness, holes)| {
@@ -274,6 +289,7 @@ mod tests {
                 path: places(&bar.path),
                 diameter: bar.diameter * by,
                 bend_radius: bar.bend_radius.map(|radius| radius * by),
+                section: bar.section,
             }),
             Shape::Plate(plate) => Shape::Plate(Plate {
                 corners: places(&plate.corners),

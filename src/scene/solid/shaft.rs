@@ -4,6 +4,7 @@ use std::f64::consts::PI;
 
 use nalgebra::Matrix3;
 
+use super::centre_line::{CentreLine, CentreLinePiece};
 use super::locate::SolidPlaces;
 use super::revolve::Profile;
 use super::round::RoundPart;
@@ -28,6 +29,18 @@ impl ShaftPiece {
             radius: places.length(shaft.diameter)? / 2.0,
             half_length: (to - from).norm() / 2.0,
         })
+    }
+}
+
+impl ShaftPiece {
+    pub(super) fn centre_line(&self) -> CentreLine {
+        let end = |side: f64| self.frame.point([0.0, 0.0, side * self.half_length]);
+        CentreLine {
+            pieces: vec![CentreLinePiece::Straight {
+                ends: [end(-1.0), end(1.0)],
+            }],
+            radius: self.radius,
+        }
     }
 }
 

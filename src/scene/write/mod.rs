@@ -12,9 +12,9 @@ use super::decode::allowable::ALLOWABLE;
 use super::decode::stiffness::{COUPLES, FORCES};
 use super::units::STANDARD_GRAVITY;
 use super::{
-    Allowable, BentBar, Block, Bracket, Case, CaseCombination, Direction, Disc, ForceVector,
-    Heaviness, Hole, Imposed, LessonStep, Load, Moment, NamedPoint, Plate, Scene, Shaft, Shape,
-    Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
+    Allowable, BarSection, BentBar, Block, Bracket, Case, CaseCombination, Direction, Disc,
+    ForceVector, Heaviness, Hole, Imposed, LessonStep, Load, Material, Moment, NamedPoint, Plate,
+    Scene, Shaft, Shape, Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
 };
 use crate::files::{self, WriteError};
 use value::{WrittenFields, WrittenValue, position};
@@ -102,6 +102,7 @@ fn document(scene: &Scene) -> WrittenValue {
         .with_filled(scene.elastic, "elastic", || {
             WrittenValue::Switch(scene.elastic)
         })
+        .with_some("material", scene.material.as_ref().map(material))
         .with_filled(!scene.points.is_empty(), "points", || points(&scene.points))
         .with("body", list(&scene.body, shape))
         .with_filled(!scene.walls.is_empty(), "walls", || {
@@ -164,10 +165,14 @@ fn shape(shape: &Shape) -> WrittenValue {
             path,
             diameter,
             bend_radius,
+            section,
         }) => WrittenFields::default()
             .with("path", list(path, WrittenValue::from))
             .with("diameter", *diameter)
             .with_some("bend_radius", *bend_radius)
+            .with_filled(*section != BarSection::default(), "section", || {
+                bar_section(section)
+            })
             .item("BentBar"),
         Shape::Plate(Plate {
             corners,
@@ -225,6 +230,34 @@ fn shape(shape: &Shape) -> WrittenValue {
             .with_some("lengthwise", lengthwise.as_ref())
             .with_some("upright", upright.as_ref())
             .item("Block"),
+    }
+}
+
+fn material(material: &Material) -> WrittenValue {
+    WrittenFields::default()
+        .with("youngs_modulus", material.youngs_modulus)
+        .with("shear_modulus", material.shear_modulus)
+        .with_filled(material.shear, "shear", || {
+            WrittenValue::Switch(material.shear)
+        })
+        .item("")
+}
+
+fn bar_section(section: &BarSection) -> WrittenValue {
+    match section {
+        BarSection::Solid => WrittenValue::Word("Solid"),
+        BarSection::Tube { wall } => WrittenFields::default().with("wall", *wall).item("Tube"),
+        BarSection::Given {
+            area,
+            second_moment,
+            torsion_constant,
+            shear_area,
+        } => WrittenFields::default()
+            .with("area", *area)
+            .with("second_moment", *second_moment)
+            .with("torsion_constant", *torsion_constant)
+            .with_some("shear_area", *shear_area)
+            .item("Given"),
     }
 }
 

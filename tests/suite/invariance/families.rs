@@ -3,8 +3,8 @@
 use proptest::collection::vec;
 use proptest::prelude::*;
 use sixhold::scene::{
-    BentBar, Coordinates, Direction, ForceVector, Load, Moment, Place, Scene, Shape, Space,
-    Support, SupportKind,
+    BarSection, BentBar, Coordinates, Direction, ForceVector, Load, Moment, Place, Scene, Shape,
+    Space, Support, SupportKind,
 };
 
 type Triple = [i32; 3];
@@ -233,6 +233,7 @@ pub(crate) fn scenes(space: Space) -> impl Strategy<Value = Scene> {
                 path: path.to_vec(),
                 diameter: 0.5,
                 bend_radius: None,
+                section: BarSection::Solid,
             })],
             supports,
             loads,
