@@ -113,7 +113,7 @@ fn rough(model: &Model) -> Option<Phrase> {
 
 fn weights(model: &Model) -> Option<Phrase> {
     let mut loads = model.cases.iter().flat_map(|case| &case.loads);
-    let has_weight = loads.any(|load| matches!(load, AppliedLoad::Weight { .. }));
+    let has_weight = loads.any(AppliedLoad::is_weight);
     has_weight.then(|| {
         let gravity = Quantity::new(wording::rounded(STANDARD_GRAVITY, 6), "m/s²");
         phrase!("Weights use standard gravity, ", gravity, ".")

@@ -39,7 +39,7 @@ pub use datum::Datum;
 pub(crate) use decimal::Decimal;
 pub use imposed::Imposed;
 pub use lesson::{LessonStage, LessonStep, ShownStages};
-pub use load::{Case, ForceVector, Heaviness, Load, Moment};
+pub use load::{AreaAmount, Case, ForceVector, Heaviness, LineAmount, Load, Moment};
 #[cfg(feature = "cli")]
 pub(crate) use other_words::other_words;
 pub use place::{Coordinates, Direction, Place};

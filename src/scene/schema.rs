@@ -406,6 +406,24 @@ fn loads() -> Vec<Value> {
             ],
         ),
         item(
+            "Line",
+            &[
+                ("path", list(defined("position")), true),
+                ("force", defined("vector"), false),
+                ("mass", positive(), false),
+                ("gravity", not_negative(), false),
+            ],
+        ),
+        item(
+            "Area",
+            &[
+                ("corners", list(defined("position")), true),
+                ("force", defined("vector"), false),
+                ("pressure", number(), false),
+                ("on_plan", json!({ "type": "boolean" }), false),
+            ],
+        ),
+        item(
             "Weight",
             &[
                 ("mass", positive(), false),

@@ -56,7 +56,7 @@ pub use indices::{CaseIndex, MotionIndex, ReactionIndex, SupportIndex};
 pub use largest::CaseValue;
 pub use line::Line;
 pub use lines::{Pencil, Plane, Quadric, QuadricKind};
-pub use loads::{AppliedLoad, ImposedAction, LoadCase, Resultant, UNNAMED_CASE};
+pub use loads::{AppliedLoad, ImposedAction, LoadCase, Resultant, Spread, UNNAMED_CASE};
 pub use mass_properties::MassProperties;
 pub use matrix::ReactionMatrix;
 pub(crate) use matrix::{extend, restrict, rows_of, scaled_column};

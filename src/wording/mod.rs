@@ -51,8 +51,8 @@ pub use motion::{common_family, crossings, motion, motion_alone, motion_phrase, 
 pub use name::{count, listed, listed_briefly, support, symbols};
 pub use nearness::{NEARNESS, miss, nearness, placement, rounding, scaling};
 pub use number::{
-    Number, Quantity, USUAL_DIGITS, angle, coordinate, couple, density, force, length, number,
-    reaction_value, rounded, settled_digits,
+    Number, Quantity, USUAL_DIGITS, angle, area, coordinate, couple, density, force, length,
+    number, pressure, reaction_value, rounded, settled_digits,
 };
 pub use object::{object, picture};
 pub use one_way::{LOAD_LIMITS, every_load, every_load_beside, load_limits, one_way, uncounted};

@@ -6,10 +6,10 @@ use proptest::prelude::*;
 use sixhold::printable::is_printable;
 use sixhold::scene::units::{ForceUnit, LengthUnit, MassUnit};
 use sixhold::scene::{
-    Allowable, BentBar, Block, Bracket, Case, CaseCombination, Coordinates, Direction, Disc,
-    ForceVector, Heaviness, Hole, Imposed, LessonStage, LessonStep, Load, Moment, NamedPoint,
-    Place, Plate, Scene, Shaft, Shape, Space, Stiffness, Support, SupportKind, SupportStiffness,
-    Units, Wall,
+    Allowable, AreaAmount, BentBar, Block, Bracket, Case, CaseCombination, Coordinates, Direction,
+    Disc, ForceVector, Heaviness, Hole, Imposed, LessonStage, LessonStep, LineAmount, Load, Moment,
+    NamedPoint, Place, Plate, Scene, Shaft, Shape, Space, Stiffness, Support, SupportKind,
+    SupportStiffness, Units, Wall,
 };
 
 fn number() -> impl Strategy<Value = f64> {
@@ -242,6 +242,7 @@ impl World {
                 start,
                 end
             }),
+            self.spread_load(),
             (amount, option::of(self.place()), gravity).prop_map(|(amount, at, gravity)| {
                 Load::Weight {
                     amount,
@@ -251,6 +252,49 @@ impl World {
             }),
         ]
         .boxed()
+    }
+
+    /// A load along a path, and in space over a triangle of any three places that are no corners of a line.
+    fn spread_load(self) -> BoxedStrategy<Load> {
+        let amount = prop_oneof![
+            self.coordinates().prop_map(LineAmount::Force),
+            (size(), prop_oneof![Just(9.806_65), Just(0.0), size()]).prop_map(
+                |(per_length, gravity)| LineAmount::Mass {
+                    per_length,
+                    gravity,
+                }
+            ),
+        ];
+        let path = ((-1000i32..1000).prop_map(f64::from), vec(size(), 1..4)).prop_map(
+            move |(start, steps)| {
+                let places = steps.into_iter().scan(start, |x, step| {
+                    *x += step;
+                    Some(*x)
+                });
+                let places = std::iter::once(start).chain(places);
+                let at = |x| Place::At(Coordinates::new(self.space, [x, -2.5, 0.0]));
+                places.map(at).collect::<Vec<_>>()
+            },
+        );
+        let line = (path, amount).prop_map(|(path, amount)| Load::Line { path, amount });
+        if self.space == Space::Planar {
+            return line.boxed();
+        }
+        let amount = prop_oneof![
+            (self.coordinates(), any::<bool>())
+                .prop_map(|(force, on_plan)| (AreaAmount::Force(force), on_plan)),
+            number().prop_map(|pressure| (AreaAmount::Pressure(pressure), false)),
+        ];
+        let area = ([size(), size()], amount).prop_map(|([x, y], (amount, on_plan))| {
+            let corners = [[0.0, 0.0, 1.5], [x, 0.0, 1.5], [0.0, y, 1.5]];
+            let corner = |xyz| Place::At(Coordinates::Space(xyz));
+            Load::Area {
+                corners: corners.map(corner).into(),
+                amount,
+                on_plan,
+            }
+        });
+        prop_oneof![line, area].boxed()
     }
 
     fn scene(self) -> BoxedStrategy<Scene> {

@@ -4,8 +4,8 @@ use super::super::decimal::tidy;
 use super::super::place::SceneItem;
 use super::{Proposal, bounds, coordinates, free_name};
 use crate::scene::{
-    Allowable, BentBar, Block, Bracket, Coordinates, Direction, Disc, ForceVector, Load, Moment,
-    NamedPoint, Place, Plate, Scene, Shaft, Shape, Support, SupportKind,
+    Allowable, AreaAmount, BentBar, Block, Bracket, Coordinates, Direction, Disc, ForceVector,
+    LineAmount, Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Support, SupportKind,
 };
 
 /// How a copy lies with respect to what it is a copy of.
@@ -213,6 +213,29 @@ impl Copier<'_> {
                 to: self.place(to)?,
                 start: self.arrow(start),
                 end: end.as_ref().map(|end| self.arrow(end)),
+            },
+            Load::Line { path, amount } => Load::Line {
+                path: self.places(path)?,
+                amount: match amount {
+                    LineAmount::Force(force) => LineAmount::Force(self.arrow(force)),
+                    mass @ LineAmount::Mass { .. } => *mass,
+                },
+            },
+            Load::Area {
+                corners,
+                amount,
+                on_plan,
+            } => Load::Area {
+                corners: self.places(corners)?,
+                amount: match (amount, &self.how) {
+                    (AreaAmount::Force(force), _) => AreaAmount::Force(self.arrow(force)),
+                    // Mirrored corners run the other way around.
+                    (AreaAmount::Pressure(pressure), Copying::Mirrored { .. }) => {
+                        AreaAmount::Pressure(-pressure)
+                    }
+                    (AreaAmount::Pressure(pressure), _) => AreaAmount::Pressure(*pressure),
+                },
+                on_plan: *on_plan,
             },
             Load::Weight {
                 amount,

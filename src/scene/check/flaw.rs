@@ -144,6 +144,10 @@ pub(crate) enum Flaw {
     WideBore,
     #[error("the groove is as deep as the rim or deeper")]
     DeepGroove,
+    #[error("a pressure counts per area of the face, not of its plan")]
+    PressureOnPlan,
+    #[error("the face is upright and has no plan")]
+    UprightOnPlan,
     #[error("the lesson has no stages")]
     EmptyLesson,
     #[error("the lesson has the stage `{stage}` twice")]
@@ -278,6 +282,12 @@ impl Explain for Flaw {
             Self::RepeatedName { .. } => "give each its own name",
             Self::EmptyLesson => "leave the field out for a lesson of all stages",
             Self::RepeatedStage { .. } => "keep one of them",
+            Self::PressureOnPlan => {
+                "leave `on_plan` out, or write `force`, such as `force: (0, 0, -800)` for snow"
+            }
+            Self::UprightOnPlan => {
+                "leave `on_plan` out: the force then counts per area of the face"
+            }
             Self::ZeroDirection { .. } => "any length will do but 0",
             Self::NormalAlongRail => "the normal leads from the rail into the wheel",
             Self::GroundAtBody { .. } => "its direction is the line between the two ends",

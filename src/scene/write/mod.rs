@@ -12,9 +12,9 @@ use super::decode::allowable::ALLOWABLE;
 use super::decode::stiffness::{COUPLES, FORCES};
 use super::units::STANDARD_GRAVITY;
 use super::{
-    Allowable, BentBar, Block, Bracket, Case, CaseCombination, Direction, Disc, ForceVector,
-    Heaviness, Hole, Imposed, LessonStep, Load, Moment, NamedPoint, Plate, Scene, Shaft, Shape,
-    Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
+    Allowable, AreaAmount, BentBar, Block, Bracket, Case, CaseCombination, Direction, Disc,
+    ForceVector, Heaviness, Hole, Imposed, LessonStep, LineAmount, Load, Moment, NamedPoint, Plate,
+    Scene, Shaft, Shape, Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
 };
 use crate::files::{self, WriteError};
 use value::{WrittenFields, WrittenValue, position};
@@ -346,6 +346,25 @@ fn load(load: &Load) -> WrittenValue {
             .with("start", start)
             .with_some("end", end.as_ref())
             .item("Distributed"),
+        Load::Line { path, amount } => line_amount(
+            WrittenFields::default().with("path", list(path, WrittenValue::from)),
+            amount,
+        )
+        .item("Line"),
+        Load::Area {
+            corners,
+            amount,
+            on_plan,
+        } => {
+            let fields =
+                WrittenFields::default().with("corners", list(corners, WrittenValue::from));
+            match amount {
+                AreaAmount::Force(force) => fields.with("force", force),
+                AreaAmount::Pressure(pressure) => fields.with("pressure", *pressure),
+            }
+            .with_filled(*on_plan, "on_plan", || WrittenValue::Switch(true))
+            .item("Area")
+        }
         Load::Weight {
             amount,
             at,
@@ -357,6 +376,20 @@ fn load(load: &Load) -> WrittenValue {
         .with_some("at", at.as_ref())
         .with_other_than(STANDARD_GRAVITY, "gravity", *gravity)
         .item("Weight"),
+    }
+}
+
+fn line_amount(fields: WrittenFields, amount: &LineAmount) -> WrittenFields {
+    match amount {
+        LineAmount::Force(force) => fields.with("force", force),
+        LineAmount::Mass {
+            per_length,
+            gravity,
+        } => {
+            fields
+                .with("mass", *per_length)
+                .with_other_than(STANDARD_GRAVITY, "gravity", *gravity)
+        }
     }
 }
 
