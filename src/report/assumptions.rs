@@ -18,6 +18,7 @@ pub(super) fn assumptions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
         one_way(model),
         smooth(model),
         rough(model),
+        limited(model),
         weights(model),
         motions(report),
         report.study.elastic().map(|_| elastic()),
@@ -101,14 +102,40 @@ fn smooth(model: &Model) -> Option<Phrase> {
     Some(phrase!("There is no friction at ", names, "."))
 }
 
+/// Rough contacts without a coefficient of friction.
 fn rough(model: &Model) -> Option<Phrase> {
-    let is_meant = |kind: &SupportKind| matches!(kind, SupportKind::RoughContact { .. });
+    let is_meant =
+        |kind: &SupportKind| matches!(kind, SupportKind::RoughContact { friction: None, .. });
     let (names, _) = named(of_kind(model, is_meant))?;
     Some(phrase!(
         "Friction at ",
         names,
         " is as large as required; no coefficient of friction limits it."
     ))
+}
+
+/// Rough contacts with one.
+fn limited(model: &Model) -> Option<Phrase> {
+    let coefficient = |support: &PlacedSupport| match support.kind {
+        SupportKind::RoughContact {
+            friction: Some(friction),
+            ..
+        } => Some(phrase!(
+            wording::number(friction),
+            " at ",
+            Phrase::name(&support.name)
+        )),
+        _ => None,
+    };
+    let given: Vec<Phrase> = model.supports.iter().filter_map(coefficient).collect();
+    (!given.is_empty()).then(|| {
+        phrase!(
+            "The coefficient of friction is ",
+            wording::listed(&given),
+            ", at rest as in motion (Coulomb); the counts and the solution take friction to be as large as required, and what the coefficients \
+             allow is considered under \u{201c}One-way supports\u{201d}."
+        )
+    })
 }
 
 fn weights(model: &Model) -> Option<Phrase> {

@@ -317,7 +317,13 @@ fn supports() -> Vec<Value> {
         ("Fixed", vec![]),
         ("Roller", normal()),
         ("SmoothContact", normal()),
-        ("RoughContact", normal()),
+        (
+            "RoughContact",
+            vec![
+                ("normal", direction(), true),
+                ("friction", not_negative(), false),
+            ],
+        ),
         ("Link", ground()),
         ("Cable", ground()),
         ("Rocker", normal()),

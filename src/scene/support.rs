@@ -104,6 +104,8 @@ pub enum SupportKind {
     RoughContact {
         /// Direction from the surface into the body.
         normal: Direction,
+        /// Coefficient of friction, ≥ 0; `None` takes friction to be as large as required.
+        friction: Option<f64>,
     },
     /// Short link with an eye at each end: pushes and pulls along itself. Spatial or planar.
     Link {
@@ -166,7 +168,7 @@ macro_rules! orientation_of {
             SupportKind::Slot { along } => Some(("along", along)),
             SupportKind::Roller { normal }
             | SupportKind::SmoothContact { normal }
-            | SupportKind::RoughContact { normal }
+            | SupportKind::RoughContact { normal, .. }
             | SupportKind::Rocker { normal } => Some(("normal", normal)),
             SupportKind::BallJoint
             | SupportKind::Fixed

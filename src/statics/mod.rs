@@ -65,7 +65,8 @@ pub use nearness::{Amplification, MOST_ALONE, Miss, Movement, Nearness, Placemen
 pub(crate) use one_way::cone::nearest;
 pub(crate) use one_way::{CaseOutcomes, load_limits, load_size};
 pub use one_way::{
-    Escape, Friction, LoadLimits, MOST_RANGED, OneWay, OneWayBalance, OneWayCase, Range,
+    Escape, Friction, LimitsOutcome, LoadLimits, MOST_RANGED, OneWay, OneWayBalance, OneWayCase,
+    Overcome, Range, SlidingOnset,
 };
 pub use placed_support::PlacedSupport;
 pub use rank::{NumericRank, Tolerance, ToleranceError};

@@ -181,7 +181,8 @@ impl World {
             Just(Kind::Fixed),
             normal().prop_map(|normal| Kind::Roller { normal }),
             normal().prop_map(|normal| Kind::SmoothContact { normal }),
-            normal().prop_map(|normal| Kind::RoughContact { normal }),
+            (normal(), option::of(size()))
+                .prop_map(|(normal, friction)| Kind::RoughContact { normal, friction }),
             self.place().prop_map(|ground| Kind::Link { ground }),
             self.place().prop_map(|ground| Kind::Cable { ground }),
         ];

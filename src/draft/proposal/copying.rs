@@ -174,7 +174,7 @@ impl Copier<'_> {
             | SupportKind::Slot { along }
             | SupportKind::Roller { normal: along }
             | SupportKind::SmoothContact { normal: along }
-            | SupportKind::RoughContact { normal: along }
+            | SupportKind::RoughContact { normal: along, .. }
             | SupportKind::Rocker { normal: along } => *along = self.direction(along)?,
             SupportKind::BallJoint | SupportKind::Fixed | SupportKind::Pin => {}
         }

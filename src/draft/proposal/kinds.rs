@@ -77,6 +77,7 @@ pub fn support_kinds(
         },
         SupportKind::RoughContact {
             normal: normal.clone(),
+            friction: None,
         },
         SupportKind::Link {
             ground: ground.clone(),

@@ -280,9 +280,11 @@ fn support(support: &Support) -> WrittenValue {
             "SmoothContact",
             WrittenFields::default().with("normal", normal),
         ),
-        SupportKind::RoughContact { normal } => (
+        SupportKind::RoughContact { normal, friction } => (
             "RoughContact",
-            WrittenFields::default().with("normal", normal),
+            WrittenFields::default()
+                .with("normal", normal)
+                .with_some("friction", *friction),
         ),
         SupportKind::Link { ground } => ("Link", WrittenFields::default().with("ground", ground)),
         SupportKind::Cable { ground } => ("Cable", WrittenFields::default().with("ground", ground)),

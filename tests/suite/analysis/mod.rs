@@ -4,6 +4,7 @@ mod acceleration;
 mod combined_cases;
 mod design;
 mod elastic;
+mod friction;
 mod heat;
 mod limits;
 mod nearness;
