@@ -1,6 +1,7 @@
 //! How long reading, diagnosing and reporting take. Run with
 //! `cargo bench --no-default-features --features benches`.
 
+mod anchoring;
 mod cases;
 mod clock;
 mod deepening;
@@ -144,6 +145,7 @@ criterion_group!(
     rank,
     lay_out,
     deepening::parts,
+    anchoring::anchor,
     moving::finite_motion,
     mending::mend,
     explaining::reasons_and_circuits,

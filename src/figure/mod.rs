@@ -25,6 +25,7 @@ mod loads;
 mod map;
 mod moving;
 mod names;
+mod neutral_lines;
 mod occupied;
 mod pens;
 mod points;
@@ -119,6 +120,7 @@ fn sketched(stage: &Stage, hides: bool) -> Sketch {
     if stage.shows(FigurePart::Motion) {
         moving::draw(stage, &mut sketch);
     }
+    neutral_lines::draw(stage, &mut sketch);
     if stage.shows(FigurePart::Loads) {
         loads::draw(stage, &mut sketch);
     }

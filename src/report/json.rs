@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::analysis_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
+use super::anchorage::{self, AnchorPlatePart};
 use super::design::{self, CaseValuePart, EnvelopePart, UtilisationPart};
 use super::elastic::{self, ElasticPart};
 use super::mobility::{self, MobilityDocument};
@@ -89,6 +90,8 @@ pub(super) struct JsonReport<'a> {
     elastic: Option<ElasticPart<'a>>,
     /// of every support with allowable forces under every case, the worst first; empty where no support has any
     utilisation: Vec<UtilisationPart<'a>>,
+    /// what the anchors of each anchor plate take
+    anchor_plates: Vec<AnchorPlatePart<'a>>,
     /// links to add; null where the body is held and needs none
     repairs: Option<repairs::Links<'a>>,
     releases: repairs::JsonReleases<'a>,
@@ -315,6 +318,7 @@ fn document<'a>(report: &Report<'a>) -> JsonReport<'a> {
         heat: analysis_json::heat(model, study.heat()),
         elastic: elastic::part(report),
         utilisation: design::utilisation_parts(report),
+        anchor_plates: anchorage::parts(report),
         repairs: repairs::links(model, study.repair()),
         releases: repairs::released(model, study.releases()),
         caution: wording::CAUTION,

@@ -3,6 +3,7 @@
 //! Sentences come from [`wording`], everything else from the [`Diagnosis`]; a report only arranges.
 
 mod analysis_json;
+mod anchorage;
 mod assumptions;
 mod blocks;
 mod circuits;

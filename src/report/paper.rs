@@ -3,7 +3,9 @@
 
 use super::blocks::{heading, listed};
 use super::{Report, ReportRecord};
-use super::{assumptions, design, details, elastic, reactions, record, resultants, solutions};
+use super::{
+    anchorage, assumptions, design, details, elastic, reactions, record, resultants, solutions,
+};
 use crate::document::{Document, DocumentBlock, DocumentFigure, Tone};
 use crate::printable::printable;
 use crate::scene::Space;
@@ -43,6 +45,7 @@ pub fn document(paper: &ReportDocument) -> Document {
     reactions::one_way(report, &mut blocks);
     reactions::sets(report, paper.has_details, &mut blocks);
     elastic::elastic(report, &mut blocks);
+    anchorage::anchorages(report, &mut blocks);
     design::utilisation(report, &mut blocks);
     if paper.is_worked || paper.has_details {
         design::envelope(report, &mut blocks);

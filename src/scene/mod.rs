@@ -4,6 +4,7 @@
 //! Reading, checking and saving live beside the types; mechanics does not.
 
 mod allowable;
+mod anchor_plate;
 mod body;
 pub mod builtin;
 mod check;
@@ -33,6 +34,7 @@ mod wall;
 mod write;
 
 pub use allowable::Allowable;
+pub use anchor_plate::{AnchorPattern, AnchorPlate};
 pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
 pub use combination::CaseCombination;
 pub use datum::Datum;

@@ -315,6 +315,21 @@ fn supports() -> Vec<Value> {
             vec![("rail", direction(), true), ("normal", direction(), true)],
         ),
         ("Fixed", vec![]),
+        (
+            "AnchorPlate",
+            vec![
+                ("normal", direction(), true),
+                (
+                    "size",
+                    described(pair(positive()), "width and height"),
+                    true,
+                ),
+                ("upright", defined("vector"), false),
+                ("anchors", any(patterns()), true),
+                ("pull_stiffness", positive(), false),
+                ("bedding", positive(), false),
+            ],
+        ),
         ("Roller", normal()),
         ("SmoothContact", normal()),
         (
@@ -353,6 +368,30 @@ fn supports() -> Vec<Value> {
         item(kind, &fields)
     };
     kinds.into_iter().map(whole).collect()
+}
+
+/// Patterns of anchors.
+fn patterns() -> Vec<Value> {
+    let count = || json!({ "type": "integer", "minimum": 1 });
+    vec![
+        item(
+            "Grid",
+            &[
+                ("columns", count(), true),
+                ("rows", count(), true),
+                ("spacing", pair(positive()), true),
+            ],
+        ),
+        item(
+            "Circle",
+            &[("count", count(), true), ("diameter", positive(), true)],
+        ),
+        item("List", &[("places", list(pair(number())), true)]),
+    ]
+}
+
+fn pair(of: Value) -> Value {
+    json!({ "type": "array", "items": of, "minItems": 2, "maxItems": 2 })
 }
 
 /// One for all, or one for each.

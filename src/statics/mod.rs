@@ -5,6 +5,7 @@
 
 mod acceleration;
 mod allowable;
+mod anchor_group;
 mod circuits;
 mod diagnosis;
 mod equilibrium;
@@ -42,6 +43,7 @@ mod written;
 
 pub use acceleration::Acceleration;
 pub use allowable::{AllowableForces, SplitForce};
+pub use anchor_group::AnchorGroup;
 pub(crate) use circuits::combinations;
 pub use circuits::{
     Circuit, Circuits, Listing, OpposedSupports, ReactionCombination, UsualEquation,

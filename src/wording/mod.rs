@@ -4,6 +4,7 @@
 //! computed here, nothing is printed, and no layout is decided.
 
 mod acting;
+mod anchorage;
 mod balance;
 mod caution;
 mod circuit;
@@ -31,11 +32,12 @@ mod sum;
 mod uncarried;
 
 pub use acting::{acting, key_to_members, state};
+pub use anchorage::{ANCHORS, anchor_basis, anchorage, spot_on_plate};
 pub use balance::{balance, balance_and_start, one_way_note};
 pub use caution::CAUTION;
 pub use circuit::{alike, circuit, combination, combination_value, listing};
 pub use design::{
-    ENVELOPE, UTILISATION, UTILISATION_KEY, governing, left_out, normal_force, unlimited,
+    ENVELOPE, UTILISATION, UTILISATION_KEY, governing, left_out, loaded, normal_force, unlimited,
     utilisation,
 };
 pub use elastic::{ELASTIC, elastic, elastic_basis, elastic_is_idle, stiffness};

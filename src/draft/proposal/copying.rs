@@ -4,8 +4,9 @@ use super::super::decimal::tidy;
 use super::super::place::SceneItem;
 use super::{Proposal, bounds, coordinates, free_name};
 use crate::scene::{
-    Allowable, AreaAmount, BentBar, Block, Bracket, Coordinates, Direction, Disc, ForceVector,
-    LineAmount, Load, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Support, SupportKind,
+    Allowable, AnchorPattern, AnchorPlate, AreaAmount, BentBar, Block, Bracket, Coordinates,
+    Direction, Disc, ForceVector, LineAmount, Load, Moment, NamedPoint, Place, Plate, Scene, Shaft,
+    Shape, Support, SupportKind,
 };
 
 /// How a copy lies with respect to what it is a copy of.
@@ -176,9 +177,34 @@ impl Copier<'_> {
             | SupportKind::SmoothContact { normal: along }
             | SupportKind::RoughContact { normal: along, .. }
             | SupportKind::Rocker { normal: along } => *along = self.direction(along)?,
+            SupportKind::AnchorPlate { normal, plate } => {
+                self.plate(normal, plate);
+                *normal = self.direction(normal)?;
+            }
             SupportKind::BallJoint | SupportKind::Fixed | SupportKind::Pin => {}
         }
         Some(copy)
+    }
+
+    /// Mirrors what is on an anchor plate; the plate itself goes with its normal.
+    fn plate(&self, normal: &Direction, plate: &mut AnchorPlate) {
+        let Copying::Mirrored { axis, .. } = self.how else {
+            return;
+        };
+        let is_level =
+            matches!(normal, Direction::Along(vector) if vector.components()[..2] == [0.0; 2]);
+        // Where nothing is said to be up it is an axis of the scene, which stays so in the copy.
+        let usual_up = if is_level { 1 } else { 2 };
+        let flipped = match plate.upright {
+            None if axis == usual_up => 1,
+            _ => 0,
+        };
+        plate.upright = plate.upright.map(|upright| self.arrow(&upright));
+        if let AnchorPattern::List { places } = &mut plate.anchors {
+            places
+                .iter_mut()
+                .for_each(|place| place[flipped] = -place[flipped]);
+        }
     }
 
     fn load(&self, load: &Load) -> Option<Load> {

@@ -280,6 +280,7 @@ fn orientation_word(kind: &SupportKind) -> &'static str {
         SupportKind::Roller { .. }
         | SupportKind::SmoothContact { .. }
         | SupportKind::RoughContact { .. }
+        | SupportKind::AnchorPlate { .. }
         | SupportKind::Rocker { .. } => ", normal ",
         _ => ", axis ",
     }

@@ -258,7 +258,11 @@ fn can_turn(kind: &SupportKind) -> bool {
 
 /// Kinds that let their point move nowhere: links and contacts on the arms of a lever are no supports of separate bodies.
 fn holds_a_point(support: &Support) -> bool {
-    matches!(support.kind, SupportKind::Fixed) || can_turn(&support.kind)
+    let is_built_in = matches!(
+        support.kind,
+        SupportKind::Fixed | SupportKind::AnchorPlate { .. }
+    );
+    is_built_in || can_turn(&support.kind)
 }
 
 #[cfg(test)]

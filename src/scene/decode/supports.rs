@@ -66,6 +66,12 @@ pub(crate) const SUPPORTS: Kinds<Support> = Kinds {
             })
         }),
         either("Fixed", |f| support(f, |_| SupportKind::Fixed)),
+        spatial("AnchorPlate", |f| {
+            support(f, |f| SupportKind::AnchorPlate {
+                normal: f.direction("normal"),
+                plate: Box::new(f.anchor_plate()),
+            })
+        }),
         either("Roller", |f| {
             support(f, |f| SupportKind::Roller {
                 normal: f.direction("normal"),

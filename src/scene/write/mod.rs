@@ -12,9 +12,10 @@ use super::decode::allowable::ALLOWABLE;
 use super::decode::stiffness::{COUPLES, FORCES};
 use super::units::STANDARD_GRAVITY;
 use super::{
-    Allowable, AreaAmount, BentBar, Block, Bracket, Case, CaseCombination, Direction, Disc,
-    ForceVector, Heaviness, Hole, Imposed, LessonStep, LineAmount, Load, Moment, NamedPoint, Plate,
-    Scene, Shaft, Shape, Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
+    Allowable, AnchorPattern, AnchorPlate, AreaAmount, BentBar, Block, Bracket, Case,
+    CaseCombination, Direction, Disc, ForceVector, Heaviness, Hole, Imposed, LessonStep,
+    LineAmount, Load, Moment, NamedPoint, Plate, Scene, Shaft, Shape, Stiffness, Support,
+    SupportKind, SupportStiffness, Units, Wall,
 };
 use crate::files::{self, WriteError};
 use value::{WrittenFields, WrittenValue, position};
@@ -273,6 +274,10 @@ fn support(support: &Support) -> WrittenValue {
                 .with("normal", normal),
         ),
         SupportKind::Fixed => ("Fixed", WrittenFields::default()),
+        SupportKind::AnchorPlate { normal, plate } => (
+            "AnchorPlate",
+            anchor_plate(WrittenFields::default().with("normal", normal), plate),
+        ),
         SupportKind::Roller { normal } => {
             ("Roller", WrittenFields::default().with("normal", normal))
         }
@@ -308,6 +313,40 @@ fn stiffness(stiffness: &Stiffness) -> WrittenValue {
     match stiffness {
         Stiffness::Same(number) => (*number).into(),
         Stiffness::Each(listed) => listed.as_slice().into(),
+    }
+}
+
+fn anchor_plate(fields: WrittenFields, plate: &AnchorPlate) -> WrittenFields {
+    fields
+        .with("size", plate.size.as_slice())
+        .with_some("upright", plate.upright.as_ref())
+        .with("anchors", anchors(&plate.anchors))
+        .with_some("pull_stiffness", plate.pull_stiffness)
+        .with_some("bedding", plate.bedding)
+}
+
+fn anchors(pattern: &AnchorPattern) -> WrittenValue {
+    let whole = |count: &u32| WrittenValue::Whole((*count).into());
+    match pattern {
+        AnchorPattern::Grid {
+            columns,
+            rows,
+            spacing,
+        } => WrittenFields::default()
+            .with("columns", whole(columns))
+            .with("rows", whole(rows))
+            .with("spacing", spacing.as_slice())
+            .item("Grid"),
+        AnchorPattern::Circle { count, diameter } => WrittenFields::default()
+            .with("count", whole(count))
+            .with("diameter", *diameter)
+            .item("Circle"),
+        AnchorPattern::List { places } => WrittenFields::default()
+            .with(
+                "places",
+                list(places, |place| WrittenValue::from(place.as_slice())),
+            )
+            .item("List"),
     }
 }
 

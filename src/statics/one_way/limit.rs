@@ -47,7 +47,7 @@ pub struct LoadLimits {
 #[non_exhaustive]
 pub enum LimitsOutcome {
     /// These.
-    Found(LoadLimits),
+    Found(Box<LoadLimits>),
     /// The search ended without them, as it may where rounding or round cones of friction decide.
     NotFound,
 }
@@ -100,14 +100,14 @@ impl LimitSeeker<'_> {
             _ => return Some(LimitsOutcome::NotFound),
         };
         (least.factor <= most.factor).then(|| {
-            LimitsOutcome::Found(LoadLimits {
+            LimitsOutcome::Found(Box::new(LoadLimits {
                 least: least.factor,
                 most: most.factor,
                 below: self.escape(&least),
                 beyond: self.escape(&most),
                 sliding_below: self.sliding(&least),
                 sliding_beyond: self.sliding(&most),
-            })
+            }))
         })
     }
 

@@ -17,7 +17,7 @@ fn limited(text: &str) -> (Model, LoadLimits) {
 }
 
 fn said(model: &Model, limits: &LoadLimits) -> String {
-    wording::load_limits(model, &LimitsOutcome::Found(limits.clone())).to_string()
+    wording::load_limits(model, &LimitsOutcome::Found(Box::new(limits.clone()))).to_string()
 }
 
 /// A cabinet under wind tips about its lee edge where F h = W b / 2, and against the wind about the other (the closed form of

@@ -1,6 +1,7 @@
 //! What Sixhold knows in depth, against closed forms, published values, definitions and scipy.
 
 mod acceleration;
+mod anchorage;
 mod combined_cases;
 mod design;
 mod elastic;
