@@ -20,6 +20,8 @@ pub mod repairs;
 mod resultants;
 mod schema;
 mod solutions;
+#[cfg(feature = "cli")]
+pub mod sweep;
 mod values;
 
 pub use record::ReportRecord;

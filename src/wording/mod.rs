@@ -29,6 +29,8 @@ mod repair;
 mod singular;
 mod start;
 mod sum;
+#[cfg(feature = "cli")]
+mod sweep;
 mod uncarried;
 
 pub use acting::{acting, key_to_members, state};
@@ -69,6 +71,11 @@ pub(crate) use singular::ROUNDING;
 pub use singular::clean_singular_values;
 pub use start::{acceleration, heat, start_assumptions};
 pub use sum::{Sum, multiple};
+#[cfg(feature = "cli")]
+pub use sweep::{
+    SWEEP_BASIS, SWEEP_MARGIN, sweep_carried, sweep_not_held, sweep_open, sweep_settings,
+    sweep_within_reach, sweep_worst,
+};
 pub use uncarried::{at_rest, course, escape, uncarried};
 
 /// The symbol of a reaction, or of another quantity.
