@@ -10,6 +10,7 @@ mod chance;
 mod decimals;
 mod drawn;
 mod draws;
+mod placed_scene;
 mod plan;
 mod run;
 mod settings;
@@ -33,7 +34,6 @@ pub use tally::{CaseTally, Extreme, ReactionTally, SweepTally};
 use crate::scene::{Scene, Space};
 use crate::statics::CaseIndex;
 use crate::study::Study;
-use drawn::DrawnPlacement;
 use draws::Draws;
 use plan::SweepPlan;
 use run::SweepWorker;
@@ -144,7 +144,7 @@ impl<'a> Sweep<'a> {
 
     /// The scene of a placement.
     pub fn scene(&self, number: u64) -> Scene {
-        let mut drawn = DrawnPlacement::as_written(&self.plan);
+        let mut drawn = self.plan.as_written();
         let mut draws = Draws::new(
             self.settings.seed,
             self.settings.distribution,

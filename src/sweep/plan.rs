@@ -139,6 +139,18 @@ impl SweepPlan {
         })
     }
 
+    /// The placement with everything as it is written.
+    pub(super) fn as_written(&self) -> DrawnPlacement {
+        let (supports, loads) = (self.supports.len(), self.loads.len());
+        DrawnPlacement {
+            shifts: vec![[Vector3::zeros(); 2]; supports],
+            turns: vec![Vector3::zeros(); supports],
+            load_turns: vec![Vector3::zeros(); loads],
+            load_factors: vec![1.0; loads],
+            stiffness_factors: vec![[1.0; 2]; supports],
+        }
+    }
+
     /// Draws a placement.
     pub(super) fn draw(
         &self,
@@ -250,6 +262,17 @@ impl SweepPlan {
                 }
                 ReactionKind::Couple => 0.0,
             };
+        }
+    }
+}
+
+impl ColumnPlan {
+    /// The factor on its stiffness in a placement.
+    pub(super) fn stiffness_factor(&self, drawn: &DrawnPlacement) -> f64 {
+        let [forces, couples] = drawn.stiffness_factors[self.support];
+        match self.kind {
+            ReactionKind::Force => forces,
+            ReactionKind::Couple => couples,
         }
     }
 }

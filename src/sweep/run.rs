@@ -51,7 +51,7 @@ impl<'a, const M: usize> SweepWorker<'a, M> {
         let rows = vec![[[0.0; LANES]; M]; plan.columns.len().max(M)];
         Self {
             draws: Draws::new(settings.seed, settings.distribution, plan.space),
-            drawn: vec![DrawnPlacement::as_written(plan); LANES],
+            drawn: vec![plan.as_written(); LANES],
             spent: rows.clone(),
             rows,
             bench: SpringBench::new(&plan.columns),
@@ -78,7 +78,7 @@ impl<'a, const M: usize> SweepWorker<'a, M> {
 
     /// The values of the scene as written, in SI units; 0 where they do not follow.
     pub(super) fn values_as_written(&mut self) -> Vec<Vec<f64>> {
-        self.drawn[0] = DrawnPlacement::as_written(self.plan);
+        self.drawn[0] = self.plan.as_written();
         let (ends, triangles) = self.lay_out(1);
         let zeros = vec![0.0; self.plan.columns.len()];
         let cases = self.plan.cases.len();
@@ -183,7 +183,7 @@ impl<'a, const M: usize> SweepWorker<'a, M> {
         if self.settings.tolerances.stiffness.is_some() {
             let plans = self.plan.columns.iter();
             for (own, plan) in bench.stiffnesses.iter_mut().zip(plans) {
-                *own = plan.stiffness * self.drawn[lane].stiffness_factor(plan);
+                *own = plan.stiffness * plan.stiffness_factor(&self.drawn[lane]);
             }
         }
         bench.acting.fill(true);
