@@ -6,7 +6,7 @@
 //! spring so soft that it counts only where nothing else holds, which tells that the load is not carried.
 
 use super::plan::ColumnPlan;
-use super::triangle::{LaneRow, Triangle, of_lane, solved, triangle};
+use super::triangle::{LaneRow, ReactionTriangle, of_lane, solved, triangle};
 
 /// Stiffness of what is let go of, as a part of its own.
 const LOOSE: f64 = 1e-10;
@@ -67,7 +67,7 @@ impl<'a, const M: usize> SpringBench<'a, M> {
     }
 
     /// The triangle of the springs that act, the others loose.
-    pub(super) fn triangle(&mut self) -> Triangle<M> {
+    pub(super) fn triangle(&mut self) -> ReactionTriangle<M> {
         for index in 0..self.columns.len() {
             let root = self.stiffness(index).sqrt();
             self.rows[index] = self.columns[index].map(|entry| [entry * root]);
@@ -88,7 +88,7 @@ impl<'a, const M: usize> SpringBench<'a, M> {
     /// Finds the reactions to a load of a size, from the triangle of all springs.
     pub(super) fn settle(
         &mut self,
-        whole: &Triangle<M>,
+        whole: &ReactionTriangle<M>,
         load: &[f64; M],
         size: f64,
     ) -> SpringOutcome {
@@ -119,7 +119,7 @@ impl<'a, const M: usize> SpringBench<'a, M> {
     }
 
     /// Solves for the springs as they act; what is left of the load then.
-    fn balance(&mut self, triangle: &Triangle<M>, load: &[f64; M]) -> f64 {
+    fn balance(&mut self, triangle: &ReactionTriangle<M>, load: &[f64; M]) -> f64 {
         self.at = [0.0; M];
         let mut left = *load;
         for (index, column) in self.columns.iter().enumerate() {

@@ -7,17 +7,12 @@
 //! of the digits would be left. Nothing is allocated; W placements lie side by side, so that the compiler makes one instruction
 //! of several.
 
-#![expect(
-    clippy::needless_range_loop,
-    reason = "lanes of several lists at once become one instruction"
-)]
-
 /// W numbers side by side, one of each placement.
 pub(super) type Lane<const W: usize> = [f64; W];
 /// A matrix of M columns, or rows of such, for W placements.
 pub(super) type LaneRow<const M: usize, const W: usize> = [Lane<W>; M];
 /// An upper triangle R of one placement, the rest of no meaning.
-pub(super) type Triangle<const M: usize> = [[f64; M]; M];
+pub(super) type ReactionTriangle<const M: usize> = [[f64; M]; M];
 
 /// The triangles R of `Aᵗ = Q R`, from the rows of `Aᵗ`, at least M of them, which are used up.
 pub(super) fn triangle<const M: usize, const W: usize>(
@@ -152,12 +147,12 @@ fn rotate<const M: usize, const W: usize>(
 pub(super) fn of_lane<const M: usize, const W: usize>(
     rows: &[LaneRow<M, W>; M],
     lane: usize,
-) -> Triangle<M> {
+) -> ReactionTriangle<M> {
     rows.map(|row| row.map(|entry| entry[lane]))
 }
 
 /// The solution of `Rᵗ R x = b`; no number where the triangle is singular.
-pub(super) fn solved<const M: usize>(triangle: &Triangle<M>, b: &[f64; M]) -> [f64; M] {
+pub(super) fn solved<const M: usize>(triangle: &ReactionTriangle<M>, b: &[f64; M]) -> [f64; M] {
     let mut x = *b;
     for i in 0..M {
         for k in 0..i {
