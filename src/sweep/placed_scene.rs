@@ -5,8 +5,8 @@ use nalgebra::{Rotation3, Vector3};
 use super::drawn::DrawnPlacement;
 use super::plan::{ColumnPlan, SweepPlan};
 use crate::scene::{
-    Coordinates, Direction, ForceVector, Heaviness, Load, Moment, Place, Scene, Space, Stiffness,
-    SupportKind, SupportStiffness, Units,
+    AreaAmount, Coordinates, Direction, ForceVector, Heaviness, LineAmount, Load, Moment, Place,
+    Scene, Space, Stiffness, SupportKind, SupportStiffness, Units,
 };
 use crate::statics::{PlacedSupport, ReactionKind};
 use crate::study::Study;
@@ -161,6 +161,14 @@ impl LoadVariation {
                     Heaviness::Density(density) => Heaviness::Density(density * self.factor),
                 };
             }
+            Load::Line { amount, .. } => match amount {
+                LineAmount::Force(force) => *force = self.coordinates(force.components()),
+                LineAmount::Mass { per_length, .. } => *per_length *= self.factor,
+            },
+            Load::Area { amount, .. } => match amount {
+                AreaAmount::Force(force) => *force = self.coordinates(force.components()),
+                AreaAmount::Pressure(pressure) => *pressure *= self.factor,
+            },
         }
     }
 

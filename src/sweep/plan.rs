@@ -458,6 +458,31 @@ fn load_plan(load: &AppliedLoad, model: &Model) -> LoadPlan {
                 ..LoadPlan::default()
             }
         }
+        AppliedLoad::Line { mass, .. } => LoadPlan {
+            axis: along(&load.wrench(&model.reference).force).filter(|_| mass.is_none()),
+            ..parallel_plan(load, model)
+        },
+        // A pressure keeps to its face, and so does every force over one.
+        AppliedLoad::Area { .. } => parallel_plan(load, model),
+    }
+}
+
+/// Parallel forces count as their sum at the centroid of where they act.
+fn parallel_plan(load: &AppliedLoad, model: &Model) -> LoadPlan {
+    let parts = load.resultants();
+    let force: Vector3<f64> = parts.iter().map(|part| part.force).sum();
+    let weighted: Vector3<f64> = parts
+        .iter()
+        .map(|part| (part.at - model.reference) * part.force.norm())
+        .sum();
+    let total: f64 = parts.iter().map(|part| part.force.norm()).sum();
+    LoadPlan {
+        force,
+        arm: match total > 0.0 {
+            true => weighted / (total * model.length),
+            false => Vector3::zeros(),
+        },
+        ..LoadPlan::default()
     }
 }
 

@@ -46,7 +46,10 @@ fn a_cabinet_slides_on_a_smoother_floor_and_tips_on_a_rougher_one() {
     let onset = found.sliding_beyond.as_ref().expect("it slides");
     assert_eq!(names(smoother.model(), &onset.slides), ["A", "B"]);
     assert!(onset.opens.is_empty() && found.beyond.is_none());
-    let said = wording::load_limits(smoother.model(), &LimitsOutcome::Found(Box::new(found.clone())));
+    let said = wording::load_limits(
+        smoother.model(),
+        &LimitsOutcome::Found(Box::new(found.clone())),
+    );
     assert_eq!(
         said.to_string(),
         "Carried up to 4 times the loads of this case. Beyond that, the friction given is overcome, and the body slides at A and B."
