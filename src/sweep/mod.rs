@@ -22,8 +22,10 @@ mod tally;
 mod tests;
 mod triangle;
 
+use std::num::NonZero;
 use std::ops::Range;
 use std::sync::atomic::{AtomicU64, Ordering};
+use std::thread;
 
 pub use chance::Chance;
 pub use settings::{Distribution, SweepError, SweepSettings, SweepTolerances};
@@ -109,7 +111,7 @@ impl<'a> Sweep<'a> {
         &self.as_written
     }
 
-    /// Works through the placements of these numbers on the threads of the current pool, until told to stop: then the first
+    /// Works through the placements of these numbers on all cores, until told to stop: then the first
     /// so many of them are done, as the tally counts.
     pub fn run(&self, numbers: Range<u64>, watch: &SweepWatch) -> SweepTally {
         match self.plan.space {
@@ -122,7 +124,7 @@ impl<'a> Sweep<'a> {
         // Blocks are handed out in order, and those handed out are finished: what is done has no gaps.
         let next = AtomicU64::new(numbers.start);
         let empty = SweepTally::empty(self.plan.cases.len(), self.plan.columns.len());
-        let tallies = rayon::broadcast(|_| {
+        let work = || {
             let mut tally = empty.clone();
             let mut worker = SweepWorker::<M>::new(&self.plan, &self.settings, &self.as_written);
             while !(watch.stops)() {
@@ -135,9 +137,19 @@ impl<'a> Sweep<'a> {
                 (watch.done)(end - start);
             }
             tally
-        });
-        tallies.iter().fold(empty, |mut sum, tally| {
-            sum.merge(tally);
+        };
+        let threads = thread::available_parallelism().map_or(1, NonZero::get);
+        thread::scope(|scope| {
+            // One works on this thread, the others on theirs, where the system has any to give.
+            let others = (1..threads).map(|_| thread::Builder::new().spawn_scoped(scope, work));
+            let others: Vec<_> = others.filter_map(Result::ok).collect();
+            let mut sum = work();
+            for other in others {
+                match other.join() {
+                    Ok(tally) => sum.merge(&tally),
+                    Err(panic) => std::panic::resume_unwind(panic),
+                }
+            }
             sum
         })
     }
