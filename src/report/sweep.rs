@@ -163,7 +163,7 @@ fn reactions(
 }
 
 fn row(model: &Model, reaction: &Reaction, tally: &ReactionTally, as_written: f64) -> Vec<Phrase> {
-    let spread = Spread::of(tally, as_written);
+    let spread = SweptReaction::of(tally, as_written);
     let [low, _, high] = spread.quantiles;
     let ends = [tally.least, tally.greatest];
     let [least, greatest] = ends.map(|end| end.map_or(as_written, |end| end.value));
@@ -179,13 +179,13 @@ fn row(model: &Model, reaction: &Reaction, tally: &ReactionTally, as_written: f6
 }
 
 /// The spread of a reaction in SI units.
-struct Spread {
+struct SweptReaction {
     mean: f64,
     deviation: f64,
     quantiles: [f64; 3],
 }
 
-impl Spread {
+impl SweptReaction {
     /// Quantiles are kept within what was found: they are those of a sketch.
     fn of(tally: &ReactionTally, as_written: f64) -> Self {
         let sketch: &QuantileSketch = &tally.deviations;
@@ -355,7 +355,7 @@ fn case<'a>(
             .map(|((index, reaction), own)| {
                 let unit = unit(model, reaction.kind);
                 let written = as_written[index.get()];
-                let spread = Spread::of(own, written);
+                let spread = SweptReaction::of(own, written);
                 let known = |value: f64| tidy(value / unit).filter(|_| tally.carried > 0);
                 JsonSpread {
                     name: &reaction.name,

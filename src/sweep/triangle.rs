@@ -184,10 +184,11 @@ mod tests {
         let row = |i: usize| {
             let mut row: LaneRow<6, 3> =
                 std::array::from_fn(|j| std::array::from_fn(|lane| entry(i, j, lane)));
-            for lane in 0..3 {
+            let last = row[5];
+            row[5] = std::array::from_fn(|lane| {
                 let sum: f64 = (0..5).map(|j| row[j][lane]).sum();
-                row[5][lane] = sum / 5.0 + small * row[5][lane];
-            }
+                sum / 5.0 + small * last[lane]
+            });
             row
         };
         (0..count).map(row).collect()

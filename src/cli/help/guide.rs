@@ -347,7 +347,7 @@ mod tests {
     fn the_example_of_every_kind_can_be_read() {
         let guide = Guide::new();
         let [kinds, _, _] = guide.topics();
-        assert_eq!(kinds.len(), 33);
+        assert_eq!(kinds.len(), 36);
         for kind in kinds {
             let text = guide.about(&kind).unwrap();
             let example = text.lines().last().unwrap().trim();
