@@ -18,7 +18,6 @@ pub fn begin(
     canvas: String,
     theme: String,
     reduced_motion: bool,
-    software: bool,
     listener: Function,
 ) -> Result<(), String> {
     let window = PageWindow {
@@ -26,7 +25,6 @@ pub fn begin(
         canvas,
         theme,
         reduced_motion,
-        software,
     };
     let hear = move |news: &str| {
         // What the page makes of it is its own affair.

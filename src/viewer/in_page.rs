@@ -32,8 +32,6 @@ pub struct PageWindow {
     pub theme: String,
     /// No camera flights.
     pub reduced_motion: bool,
-    /// The browser draws on the processor.
-    pub software: bool,
 }
 
 /// Puts the window into a page; it runs on after this has returned. The listener hears what it says, as JSON.
@@ -45,7 +43,8 @@ pub fn begin(window: PageWindow, listener: Box<dyn Fn(&str)>) -> Result<(), Open
     let study = Study::read(source_of(&window.text))?;
     let theme = theme_named(&window.theme).unwrap_or_default();
     let look = Look {
-        software: window.software,
+        // Samples cannot change from frame to frame in WebGL, whatever draws.
+        software: false,
         reduced_motion: window.reduced_motion,
         ..Look::new(theme)
     };
