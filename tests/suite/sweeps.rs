@@ -78,7 +78,7 @@ fn shares_of_several_processes_join_to_the_whole() {
     fs::write(&files[1], "{\"sixhold_sweep\": 1,\n \"scene\"").unwrap();
     let broken = ran(&["sweep", "--join", &files[1], &files[0]]);
     assert_eq!(broken.code, Some(2));
-    assert!(broken.err.contains("share-1.json:2:9: "), "{}", broken.err);
+    assert!(broken.err.contains("share-1.json:2:8: "), "{}", broken.err);
 }
 
 #[test]

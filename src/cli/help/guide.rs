@@ -353,10 +353,14 @@ mod tests {
             let example = text.lines().last().unwrap().trim();
             let planar = text.lines().next().unwrap().contains("in the plane");
             let (space, points, bar) = match planar {
-                true => ("planar", "\"A\": (0, 0), \"B\": (1, 1)", "[\"A\", \"B\"]"),
+                true => (
+                    "planar",
+                    "\"A\": (0, 0), \"B\": (1, 1), \"C\": (2, 1)",
+                    "[\"A\", \"B\"]",
+                ),
                 false => (
                     "spatial",
-                    "\"A\": (0, 0, 0), \"B\": (1, 1, 0)",
+                    "\"A\": (0, 0, 0), \"B\": (1, 1, 0), \"C\": (2, 1, 0)",
                     "[\"A\", \"B\"]",
                 ),
             };
