@@ -127,6 +127,11 @@ export class SpaceWindow {
     this.#page.heard(news);
   }
 
+  // The page has saved a text of the scene.
+  saved(text) {
+    if (this.#told !== null) this.#module.saved(text);
+  }
+
   // Another scene was opened on the page.
   show(text) {
     if (this.#told === null || text === this.#told) return;

@@ -45,6 +45,12 @@ pub fn change(text: String) {
     in_page::change(text);
 }
 
+/// Takes it that this text of the scene is saved.
+#[wasm_bindgen]
+pub fn saved(text: String) {
+    in_page::saved(text);
+}
+
 /// Puts on the colours of a theme.
 #[wasm_bindgen]
 pub fn dress(theme: String) {

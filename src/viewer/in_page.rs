@@ -68,6 +68,11 @@ pub fn change(text: String) {
     browser::order(PageOrder::Change { text });
 }
 
+/// Takes it that this text of the scene is saved.
+pub fn saved(text: String) {
+    browser::order(PageOrder::Saved { text });
+}
+
 /// Puts on the colours of a theme.
 pub fn dress(theme: String) {
     browser::order(PageOrder::Dress { theme });
@@ -145,6 +150,11 @@ fn follow_orders(
                 Some(proposal) => drop(editor.take(proposal, &mut shown)),
                 None => drop(scenes.write(SceneIntent::Open(source_of(&text)))),
             },
+            PageOrder::Saved { text } => {
+                if let Some(draft) = editor.draft_mut() {
+                    draft.saved_as(text);
+                }
+            }
             PageOrder::Dress { theme } => {
                 if let Some(theme) = theme_named(&theme) {
                     looks.write(LookIntent::Theme(theme));
@@ -186,6 +196,7 @@ fn tell_scene(
     let news = WindowNews::Shown {
         name,
         text: draft.text(),
+        is_opened: draft.done().is_empty() && draft.undone().is_empty(),
         step: draft.done().last().map(|step| step.name().to_owned()),
         case: now.study.model().cases[now.case].name.clone(),
     };

@@ -102,7 +102,7 @@ pub fn sweep_carried(tally: &CaseTally, held: u64) -> Vec<Phrase> {
     let chance = |count| Chance { count, of: held };
     let mut said = Vec::new();
     if held == 0 {
-        said.push("There are no reactions to tell: no placement holds the body.".into());
+        said.push("No reactions are reported: no placement holds the body.".into());
     }
     if tally.not_carried > 0 {
         let often = often(chance(tally.not_carried));

@@ -130,6 +130,11 @@ fn what_the_page_changes_is_a_step_in_it_and_what_it_undoes_is_undone_on_the_pag
     visit
         .chromium
         .until(&format!("{SOURCE} === {}", serde_json::json!(written)));
+    // What is made again in the window and is not saved, the page keeps.
+    const KEPT: &str = "(localStorage.getItem('sixhold-unsaved') ?? '').includes('(3, 0)')";
+    visit.chromium.until(&format!("!{KEPT}"));
+    visit.press_with_ctrl("y");
+    visit.chromium.until(KEPT);
     visit.leave();
 }
 
