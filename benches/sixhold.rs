@@ -1,6 +1,8 @@
 //! How long reading, diagnosing and reporting take. Run with
 //! `cargo bench --no-default-features --features benches`.
 
+mod anchoring;
+mod bending;
 mod cases;
 mod clock;
 mod deepening;
@@ -127,6 +129,7 @@ fn report(text: &str) -> String {
     let paper = ReportDocument {
         report,
         figure: None,
+        diagrams: &[],
         is_worked: false,
         has_details: true,
         digits: 4,
@@ -144,6 +147,8 @@ criterion_group!(
     rank,
     lay_out,
     deepening::parts,
+    anchoring::anchor,
+    bending::bend,
     moving::finite_motion,
     mending::mend,
     explaining::reasons_and_circuits,

@@ -46,6 +46,7 @@ fn report(scene: &Scene) -> usize {
             case: None,
         },
         figure: Some(&figure),
+        diagrams: &[],
         is_worked: true,
         has_details: true,
         digits: 4,

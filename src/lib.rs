@@ -97,6 +97,8 @@ pub mod statics;
 #[cfg(feature = "cli")]
 mod steps;
 pub mod study;
+#[cfg(feature = "cli")]
+pub mod sweep;
 #[cfg(test)]
 mod testing;
 #[cfg(feature = "paper")]

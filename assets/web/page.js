@@ -439,6 +439,7 @@ async function save() {
     if (!file) return;
     history.saved = text;
     unsaved.forget(state.name);
+    space.saved(text);
     notice(`Saved: ${file}.`);
     say(at("space-said"), `Saved: ${file}`);
   } catch (trouble) {
@@ -473,10 +474,10 @@ async function handOut(what) {
   }
 }
 
-async function shownInSpace({ name, text, step, case: chosen }) {
+async function shownInSpace({ name, text, isOpened, step, case: chosen }) {
   if (text !== state.text) {
     at("source").value = text;
-    if (name) return opened(name, text, {}, text).catch(tell);
+    if (isOpened) return openText(name ?? "scene", text).catch(tell);
     reread(text, step ?? "changed in space");
   }
   if (state.answer?.cases.includes(chosen) && chosen !== (state.case ?? state.answer.cases[0])) choose({ case: chosen, motion: null });

@@ -8,11 +8,8 @@ const LEAST_WIDTH = 900;
 
 function drawsInSpace() {
   const context = document.createElement("canvas").getContext("webgl2");
-  if (!context) return null;
-  const details = context.getExtension("WEBGL_debug_renderer_info");
-  const driver = details ? context.getParameter(details.UNMASKED_RENDERER_WEBGL) : "";
-  context.getExtension("WEBGL_lose_context")?.loseContext();
-  return { software: /swiftshader|llvmpipe|software/i.test(driver) };
+  context?.getExtension("WEBGL_lose_context")?.loseContext();
+  return context !== null;
 }
 
 const isRoomy = () =>
@@ -48,8 +45,7 @@ export class SpaceWindow {
   // Loads the module where it can be used, and opens the window by itself where nobody has begun to use the page.
   offer() {
     if (Number.isNaN(SIZE)) return;
-    this.driver = drawsInSpace();
-    if (!this.driver) return this.#say("This browser cannot draw in space (WebGL2); the page does all else.");
+    if (!drawsInSpace()) return this.#say("This browser cannot draw in space (WebGL2); the page does all else.");
     at("enter").hidden = false;
     if (!isRoomy()) return;
     let used = false;
@@ -117,7 +113,7 @@ export class SpaceWindow {
     if (this.#told === null) {
       const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
       this.#told = text;
-      this.#module.begin(text, "#canvas", theme, calm, this.driver.software, (news) => this.#hear(JSON.parse(news)));
+      this.#module.begin(text, "#canvas", theme, calm, (news) => this.#hear(JSON.parse(news)));
     } else {
       this.#module.dress(theme);
       if (text !== this.#told) this.#module.change(text);
@@ -129,6 +125,11 @@ export class SpaceWindow {
   #hear(news) {
     if (news.says === "shown") this.#told = news.text;
     this.#page.heard(news);
+  }
+
+  // The page has saved a text of the scene.
+  saved(text) {
+    if (this.#told !== null) this.#module.saved(text);
   }
 
   // Another scene was opened on the page.

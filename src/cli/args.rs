@@ -3,11 +3,13 @@
 mod link;
 mod paper;
 mod sheet;
+mod sweep;
 mod values;
 
 pub(crate) use link::LinkArgs;
 pub(crate) use paper::{AnimateArgs, Aspect, ColoursArg, DeckArgs, FigureArgs, FilmView};
 pub(crate) use sheet::{SheetArgs, TopicArg, UnitsArg};
+pub(crate) use sweep::{SweepArgs, SweepAsked};
 
 use std::path::PathBuf;
 
@@ -81,6 +83,8 @@ pub(crate) enum Command {
     Check(CheckArgs),
     /// Print which links would hold the body and which reactions can be removed
     Mend(MendArgs),
+    /// Print what becomes of margin and reactions when placements, directions, loads and stiffnesses are a little off
+    Sweep(SweepArgs),
     /// Write the diagnosis as a document to file or hand out, with equations and their solution
     Report(ReportArgs),
     /// Write exercises with their key, and each problem as a scene file

@@ -82,6 +82,7 @@ pub(super) fn text(report: Report, has_details: bool, rounding: RoundingArgs) ->
     let paper = ReportDocument {
         report,
         figure: None,
+        diagrams: &[],
         is_worked: false,
         has_details,
         digits: rounding.digits,

@@ -1,7 +1,5 @@
 //! `sixhold mend`: links that would hold the body, reactions it can do without, and the mended scene as a file.
 
-use std::path::Path;
-
 use super::Outcome;
 use super::args::{Format, MendArgs};
 use super::open;
@@ -12,13 +10,13 @@ use crate::printable::shown;
 use crate::repair::{Mending, MendingSettings};
 use crate::report::repairs::{self, Repairs};
 use crate::scene::{self, Scene};
-use crate::study::{Source, Study, WholeReactionIndex};
+use crate::study::{Study, WholeReactionIndex};
 
 /// Prints the repairs of a scene, and saves the mended one where asked to.
 pub(crate) fn run(args: &MendArgs) -> Result<Outcome, Failure> {
     let whole = open::open(&args.file)?;
     if let Some(out) = &args.out {
-        keep_original(&whole, out)?;
+        open::keep_original(&whole, out)?;
         output::check_target(out)?;
     }
     let released = open::released(&whole, &args.release)?;
@@ -50,20 +48,6 @@ pub(crate) fn run(args: &MendArgs) -> Result<Outcome, Failure> {
         ));
     }
     Ok(Outcome::Done)
-}
-
-/// Fails where the mended scene would take the place of the one it comes from, with its comments and layout.
-fn keep_original(study: &Study, out: &Path) -> Result<(), Failure> {
-    let Some(Source::File(original)) = study.source() else {
-        return Ok(());
-    };
-    match (original.canonicalize(), out.canonicalize()) {
-        (Ok(original), Ok(target)) if original == target => Err(Failure::new(
-            format!("{} is the scene itself; nothing was written", study.name()),
-            "write to another file: the comments and the layout of this one would be lost",
-        )),
-        _ => Ok(()),
-    }
 }
 
 fn answer(repairs: &Repairs, format: Format) -> Result<String, Failure> {

@@ -11,7 +11,6 @@ mod drawable;
 mod driver;
 mod figure;
 mod help;
-#[cfg(unix)]
 mod interrupt;
 mod link;
 mod mend;
@@ -26,6 +25,7 @@ mod schema;
 mod sheet;
 #[cfg(feature = "viewer")]
 mod stage;
+mod sweep;
 mod view;
 
 use std::env;
@@ -123,6 +123,7 @@ fn dispatch(args: Args) -> Result<Outcome, Failure> {
         Some(Command::Mend(args)) => mend::run(&args),
         Some(Command::Report(args)) => report::run(&args),
         Some(Command::Sheet(args)) => sheet::run(&args),
+        Some(Command::Sweep(args)) => sweep::run(&args),
         Some(Command::View(args)) => view::run(&args),
         Some(Command::Picture(args)) => picture::run(&args),
         Some(Command::Figure(args)) => figure::run(&args),

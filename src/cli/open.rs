@@ -1,5 +1,7 @@
 //! Opening scenes by the names on the command line, and what else of a scene is named there.
 
+use std::path::Path;
+
 use super::output::{self, Failure};
 use crate::address::SceneAddress;
 use crate::motion::Selection;
@@ -51,6 +53,20 @@ impl From<OpenError> for Failure {
                 Self::new(message, hint)
             }
         }
+    }
+}
+
+/// Fails where a scene would take the place of the one it was made from, with its comments and layout.
+pub(crate) fn keep_original(study: &Study, out: &Path) -> Result<(), Failure> {
+    let Some(Source::File(original)) = study.source() else {
+        return Ok(());
+    };
+    match (original.canonicalize(), out.canonicalize()) {
+        (Ok(original), Ok(target)) if original == target => Err(Failure::new(
+            format!("{} is the scene itself; nothing was written", study.name()),
+            "write to another file: the comments and the layout of this one would be lost",
+        )),
+        _ => Ok(()),
     }
 }
 

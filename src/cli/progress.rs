@@ -56,7 +56,12 @@ impl Progress {
 
     /// One more step is done.
     pub(crate) fn step(&self) {
-        self.bar.inc(1);
+        self.advance(1);
+    }
+
+    /// So many more steps are done.
+    pub(crate) fn advance(&self, steps: u64) {
+        self.bar.inc(steps);
         if self.writes_lines
             && let Some(length) = self.bar.length()
         {

@@ -52,6 +52,10 @@ pub(crate) fn run(args: &ReportArgs) -> Result<Outcome, Failure> {
             &watch,
         )
     });
+    let diagrams = match is_drawn {
+        true => figure::diagrams(&study, case, args.rounding.digits),
+        false => Vec::new(),
+    };
     drop(progress);
     let progress = Progress::unmeasured("writing the report");
     let record = record::of(&study, &args.record);
@@ -61,6 +65,7 @@ pub(crate) fn run(args: &ReportArgs) -> Result<Outcome, Failure> {
             case,
         },
         figure: figure.as_ref(),
+        diagrams: &diagrams,
         is_worked: true,
         has_details: args.details,
         digits: args.rounding.digits,

@@ -3,6 +3,7 @@
 //! Reactions are those of elastic supports where the scene asks for them, else those that follow from equilibrium. Nothing is
 //! taken from any design code: allowable forces and factors are the scene's own.
 
+mod anchorage;
 mod envelope;
 mod utilisation;
 
@@ -14,6 +15,7 @@ use crate::statics::{
     CaseIndex, Diagnosis, Model, OneWay, OneWayCase, Range, ReactionIndex, ReactionKind,
     SupportIndex,
 };
+pub use anchorage::{AnchorForces, Anchorage, AnchorageCase, USUAL_BEDDING};
 pub use envelope::Envelope;
 pub use utilisation::{Utilisation, UtilisationOutcome};
 
@@ -24,6 +26,8 @@ pub use utilisation::{Utilisation, UtilisationOutcome};
 pub struct Design {
     /// Under each load case, in the model's order.
     pub cases: Indexed<CaseIndex, DesignCase>,
+    /// What the anchors of each anchor plate take, in scene order.
+    pub anchorages: Vec<Anchorage>,
 }
 
 /// The reactions to a load case that count for design.
@@ -64,9 +68,18 @@ impl Design {
             }
             (None, None) => DesignCase::NotCarried,
         };
+        let cases: Indexed<CaseIndex, DesignCase> = model.cases.indices().map(of_case).collect();
         Self {
-            cases: model.cases.indices().map(of_case).collect(),
+            anchorages: Anchorage::all(model, &cases),
+            cases,
         }
+    }
+
+    /// The anchors of a support under a load case; `None` of supports without any.
+    pub fn anchorage(&self, support: SupportIndex, case: CaseIndex) -> Option<&AnchorageCase> {
+        let mut all = self.anchorages.iter();
+        let own = all.find(|anchorage| anchorage.support == support)?;
+        Some(&own.cases[case])
     }
 
     /// The force of a support under a load case, N; `None` where a part of it is not known.

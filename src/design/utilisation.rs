@@ -1,6 +1,6 @@
 //! How much of what each support may be loaded with it is loaded with, the governing case first.
 
-use super::{Design, DesignCase};
+use super::{AnchorageCase, Design, DesignCase};
 use crate::statics::{CaseIndex, Model, ReactionKind, SplitForce, SupportIndex};
 
 /// A support with allowable forces under a load case.
@@ -11,6 +11,8 @@ pub struct Utilisation {
     pub support: SupportIndex,
     /// Under which load case.
     pub case: CaseIndex,
+    /// Of an anchor plate the anchor that is loaded most, by its place in the pattern.
+    pub anchor: Option<usize>,
     /// What becomes of it.
     pub outcome: UtilisationOutcome,
 }
@@ -57,10 +59,14 @@ impl Design {
                 let supports = model.supports.indices().filter(limited);
                 supports.map(move |support| (support, case))
             })
-            .map(|(support, case)| Utilisation {
-                support,
-                case,
-                outcome: self.outcome(model, support, case),
+            .map(|(support, case)| {
+                let (outcome, anchor) = self.outcome(model, support, case);
+                Utilisation {
+                    support,
+                    case,
+                    anchor,
+                    outcome,
+                }
             })
             .collect();
         found.sort_by(|a, b| {
@@ -70,21 +76,62 @@ impl Design {
         found
     }
 
-    fn outcome(&self, model: &Model, support: SupportIndex, case: CaseIndex) -> UtilisationOutcome {
+    /// What becomes of a support under a load case, and at which of its anchors.
+    fn outcome(
+        &self,
+        model: &Model,
+        support: SupportIndex,
+        case: CaseIndex,
+    ) -> (UtilisationOutcome, Option<usize>) {
         if matches!(self.cases[case], DesignCase::NotCarried) {
-            return UtilisationOutcome::NotCarried;
+            return (UtilisationOutcome::NotCarried, None);
+        }
+        let forces = match self.split_forces(model, support, case) {
+            Ok(forces) => forces,
+            Err(unknown) => return (unknown, None),
+        };
+        let Some(allowable) = &model.supports[support].allowable else {
+            return (UtilisationOutcome::Unknown, None);
+        };
+        let outcomes = forces.into_iter().enumerate().map(|(index, force)| {
+            let share = allowable.utilisation(&force);
+            (UtilisationOutcome::Known { force, share }, Some(index))
+        });
+        let worse = |one: &UtilisationOutcome, other: &UtilisationOutcome| {
+            let ((a_class, a), (b_class, b)) = (one.severity(), other.severity());
+            (b_class, b) > (a_class, a)
+        };
+        let worst = outcomes.reduce(|worst, next| match worse(&worst.0, &next.0) {
+            true => next,
+            false => worst,
+        });
+        let (outcome, index) = worst.unwrap_or((UtilisationOutcome::Unknown, None));
+        let has_anchors = model.supports[support].anchors.is_some();
+        (outcome, index.filter(|_| has_anchors))
+    }
+
+    /// The force on the body of each anchor of a plate, of other supports the one force that they have.
+    fn split_forces(
+        &self,
+        model: &Model,
+        support: SupportIndex,
+        case: CaseIndex,
+    ) -> Result<Vec<SplitForce>, UtilisationOutcome> {
+        if let Some(anchorage) = self.anchorage(support, case) {
+            return match anchorage {
+                AnchorageCase::Solved(found) => Ok(found.anchors.clone()),
+                AnchorageCase::NotCarried => Err(UtilisationOutcome::NotCarried),
+                AnchorageCase::Unknown | AnchorageCase::NotFound => {
+                    Err(UtilisationOutcome::Unknown)
+                }
+            };
         }
         let allowable = model.supports[support].allowable.as_ref();
-        let force = self.force(model, support, case);
-        allowable
-            .zip(force)
-            .map_or(UtilisationOutcome::Unknown, |(allowable, force)| {
-                let force = SplitForce::of(&force, &allowable.outwards);
-                UtilisationOutcome::Known {
-                    share: allowable.utilisation(&force),
-                    force,
-                }
-            })
+        let force = self.force(model, support, case).zip(allowable);
+        match force {
+            Some((force, allowable)) => Ok(vec![SplitForce::of(&force, &allowable.outwards)]),
+            None => Err(UtilisationOutcome::Unknown),
+        }
     }
 
     /// Parts of the reactions of a support that act under some case and that nothing in the scene limits, in the scene's words.
@@ -94,23 +141,26 @@ impl Design {
         support: SupportIndex,
         cases: impl IntoIterator<Item = CaseIndex>,
     ) -> Vec<&'static str> {
-        let Some(allowable) = &model.supports[support].allowable else {
+        let placed = &model.supports[support];
+        let Some(allowable) = &placed.allowable else {
             return Vec::new();
         };
         let mut acts = [false; 4];
         for case in cases {
-            if let Some(force) = self.force(model, support, case) {
-                let force = SplitForce::of(&force, &allowable.outwards);
+            let forces = self.split_forces(model, support, case).unwrap_or_default();
+            for force in forces {
                 let floor = ROUNDING * force.normal.hypot(force.shear);
                 acts[0] |= force.normal < -floor;
                 acts[1] |= force.normal > floor;
                 acts[2] |= force.shear > floor;
             }
-            let mut reactions = model.supports[support].reactions.clone();
-            acts[3] |= reactions.any(|j| {
-                let is_couple = model.reactions[j].kind == ReactionKind::Couple;
-                is_couple && self.cases[case].value(j) != Some(0.0)
-            });
+            // Of a plate with anchors these are what couples come to.
+            let mut reactions = placed.reactions.clone();
+            acts[3] |= placed.anchors.is_none()
+                && reactions.any(|j| {
+                    let is_couple = model.reactions[j].kind == ReactionKind::Couple;
+                    is_couple && self.cases[case].value(j) != Some(0.0)
+                });
         }
         let limits = [
             allowable.tension,

@@ -86,9 +86,12 @@ impl Handle {
             Self::Load(load) => match load.of_mut(scene)? {
                 Load::Force { at, .. } | Load::Distributed { from: at, .. } => Some(at),
                 Load::Couple { at, .. } | Load::Weight { at, .. } => at.as_mut(),
+                Load::Line { path, .. } => path.first_mut(),
+                Load::Area { .. } => None,
             },
             Self::LoadEnd(load) => match load.of_mut(scene)? {
                 Load::Distributed { to, .. } => Some(to),
+                Load::Line { path, .. } => path.last_mut(),
                 _ => None,
             },
             Self::Shape(index, place) => shape_places_mut(scene.body.get_mut(index)?)
@@ -224,6 +227,8 @@ pub fn load_word(load: &Load) -> &'static str {
         Load::Force { .. } => "force",
         Load::Couple { .. } => "couple",
         Load::Distributed { .. } => "distributed load",
+        Load::Line { .. } => "load along a path",
+        Load::Area { .. } => "load over a face",
         Load::Weight { .. } => "weight",
     }
 }
@@ -245,6 +250,8 @@ fn load_places(load: &Load) -> [Option<&Place>; 2] {
         Load::Force { at, .. } => [Some(at), None],
         Load::Couple { at, .. } | Load::Weight { at, .. } => [at.as_ref(), None],
         Load::Distributed { from, to, .. } => [Some(from), Some(to)],
+        Load::Line { path, .. } => [path.first(), path.last()],
+        Load::Area { .. } => [None, None],
     }
 }
 
@@ -292,6 +299,7 @@ pub(super) fn every_place(scene: &mut Scene) -> Vec<&mut Place> {
             }
             Load::Couple { at, .. } | Load::Weight { at, .. } => places.extend(at.as_mut()),
             Load::Distributed { from, to, .. } => places.extend([from, to]),
+            Load::Line { path: all, .. } | Load::Area { corners: all, .. } => places.extend(all),
         }
     }
     places

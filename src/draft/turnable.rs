@@ -4,8 +4,8 @@ use nalgebra::Vector3;
 
 use super::place::{Handle, LoadId, SceneItem};
 use crate::scene::{
-    Block, Coordinates, Direction, Disc, ForceVector, Load, Moment, Scene, Shape, Space,
-    SupportKind,
+    AreaAmount, Block, Coordinates, Direction, Disc, ForceVector, LineAmount, Load, Moment, Scene,
+    Shape, Space, SupportKind,
 };
 
 /// The first edge of a block where none is written, in the plane and in space.
@@ -197,6 +197,14 @@ fn components(load: &Load) -> Option<Vector3<f64>> {
             (begin, Some(end)) if begin == Vector3::zeros() => Some(vector(end)),
             (begin, _) => Some(begin),
         },
+        Load::Line {
+            amount: LineAmount::Force(density),
+            ..
+        }
+        | Load::Area {
+            amount: AreaAmount::Force(density),
+            ..
+        } => Some(vector(density)),
         _ => None,
     }
 }
@@ -225,6 +233,14 @@ pub(super) fn turn_components(load: &mut Load, to: &Vector3<f64>) -> Option<()> 
             turn(start);
             end.iter_mut().for_each(turn);
         }
+        Load::Line {
+            amount: LineAmount::Force(density),
+            ..
+        }
+        | Load::Area {
+            amount: AreaAmount::Force(density),
+            ..
+        } => turn(density),
         _ => return None,
     }
     Some(())

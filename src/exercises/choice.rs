@@ -109,6 +109,7 @@ fn word(kind: &SupportKind) -> &'static str {
         SupportKind::Link { .. } => "Link",
         SupportKind::Cable { .. } => "Cable",
         SupportKind::Fixed => "Fixed",
+        SupportKind::AnchorPlate { .. } => "AnchorPlate",
         SupportKind::Pin => "Pin",
         SupportKind::Slot { .. } => "Slot",
         SupportKind::Collar { .. } => "Collar",

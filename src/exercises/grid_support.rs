@@ -151,7 +151,10 @@ impl GridSupport {
             },
             GridSupportKind::Roller => SupportKind::Roller { normal: along() },
             GridSupportKind::Contact => SupportKind::SmoothContact { normal: along() },
-            GridSupportKind::RoughContact => SupportKind::RoughContact { normal: along() },
+            GridSupportKind::RoughContact => SupportKind::RoughContact {
+                normal: along(),
+                friction: None,
+            },
             GridSupportKind::Rocker => SupportKind::Rocker { normal: along() },
             GridSupportKind::Link => SupportKind::Link { ground: ground() },
             GridSupportKind::Cable => SupportKind::Cable { ground: ground() },

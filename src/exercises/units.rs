@@ -25,6 +25,8 @@ pub(super) fn in_feet_and_pounds(scene: &mut Scene) {
                 place(from);
                 place(to);
             }
+            // Exercises have no others.
+            Load::Line { .. } | Load::Area { .. } => {}
         }
     }
 }

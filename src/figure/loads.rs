@@ -52,7 +52,8 @@ fn draw_load(stage: &Stage, load: &DrawnLoad, sketch: &mut Sketch) {
         }
         portrayal::ForceStroke::Row { ends, densities } => {
             let mut values = load.values.clone();
-            if let Some((first, along)) = values.first_mut().zip(per_length(stage, ends)) {
+            let along = per_length(stage, ends).filter(|_| !load.is_over_face);
+            if let Some((first, along)) = values.first_mut().zip(along) {
                 first.1 = phrase!(first.1, along);
             }
             let ends = ends.map(|end| stage.pose * end);

@@ -12,7 +12,9 @@ mod compose;
 mod contour;
 mod coordinates;
 pub mod deck;
+mod deflection;
 mod description;
+mod diagrams;
 mod dimension_line;
 mod dimensions;
 mod film;
@@ -25,6 +27,7 @@ mod loads;
 mod map;
 mod moving;
 mod names;
+mod neutral_lines;
 mod occupied;
 mod pens;
 mod points;
@@ -44,6 +47,7 @@ mod taken;
 mod triad;
 mod view;
 
+pub use diagrams::{MOST_BARS, diagrams};
 pub use film::Film;
 pub use in_document::{IN_DOCUMENT_MM, in_document};
 pub use limit::DrawingLimit;
@@ -119,6 +123,8 @@ fn sketched(stage: &Stage, hides: bool) -> Sketch {
     if stage.shows(FigurePart::Motion) {
         moving::draw(stage, &mut sketch);
     }
+    neutral_lines::draw(stage, &mut sketch);
+    deflection::draw(stage, &mut sketch);
     if stage.shows(FigurePart::Loads) {
         loads::draw(stage, &mut sketch);
     }

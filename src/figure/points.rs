@@ -33,7 +33,10 @@ pub(super) fn measured(stage: &Stage) -> Vec<Point3<f64>> {
     let forces = loads(stage).filter(|load| {
         matches!(
             load,
-            AppliedLoad::Force { .. } | AppliedLoad::Distributed { .. }
+            AppliedLoad::Force { .. }
+                | AppliedLoad::Distributed { .. }
+                | AppliedLoad::Line { .. }
+                | AppliedLoad::Area { .. }
         )
     });
     held(stage).chain(forces.flat_map(load_places)).collect()

@@ -134,6 +134,11 @@ impl<'a> Stage<'a> {
         self.study.model().space == Space::Planar
     }
 
+    /// Whether the body is drawn where it is written, and not on its way through a swing.
+    pub(crate) fn is_at_rest(&self) -> bool {
+        self.swing.is_empty() && self.pose == Isometry3::identity()
+    }
+
     /// Metres of the scene for a point of the page.
     pub(crate) fn unit(&self) -> f64 {
         1.0 / self.scale

@@ -192,12 +192,14 @@ impl PageScene {
         let figure =
             figure::in_document(&self.study, settings, figure::IN_DOCUMENT_MM, &|_, _, _| {});
         let record = ReportRecord::default();
+        let case = options.case_alone(&self.study)?;
         Ok(report::paper::document(&ReportDocument {
             report: Report {
                 study: &self.study,
-                case: options.case_alone(&self.study)?,
+                case,
             },
             figure: Some(&figure),
+            diagrams: &figure::diagrams(&self.study, case, digits),
             is_worked: true,
             has_details: true,
             digits,

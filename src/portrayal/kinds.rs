@@ -38,6 +38,7 @@ pub(super) fn portrayal_of(kind: &SupportKind) -> KindPortrayal {
         SupportKind::UniversalJoint { .. } => (solids::universal, symbols::pin),
         SupportKind::RailWheel { .. } => (solids::rail_wheel, symbols::pin),
         SupportKind::Fixed => (solids::fixed, symbols::wall),
+        SupportKind::AnchorPlate { .. } => (solids::anchor_plate, symbols::wall),
         SupportKind::Roller { .. } => (solids::roller, symbols::roller),
         SupportKind::SmoothContact { .. } => (
             |bench| solids::contact(bench, false),

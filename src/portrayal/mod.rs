@@ -24,6 +24,7 @@ mod axes;
 mod axis;
 mod best_view;
 mod carrier;
+mod face_rows;
 mod hardware_builder;
 pub(crate) mod hardware_mesh;
 mod kinds;

@@ -86,5 +86,8 @@ pub fn places(load: &AppliedLoad) -> Vec<Point3<f64>> {
         AppliedLoad::Force { at, .. } | AppliedLoad::Weight { at, .. } => vec![*at],
         AppliedLoad::Couple { at, .. } => at.iter().copied().collect(),
         AppliedLoad::Distributed { ends, .. } => ends.to_vec(),
+        AppliedLoad::Line { path: points, .. } | AppliedLoad::Area { face: points, .. } => {
+            points.to_vec()
+        }
     }
 }

@@ -256,6 +256,44 @@ pub(super) fn fixed(bench: &mut Solids) {
     bench.ground(bench.point(&down, 5.5), &-down, GROUND * 1.15);
 }
 
+/// Plate of its own size on a wall, with a head for each anchor.
+pub(super) fn anchor_plate(bench: &mut Solids) {
+    let Some(group) = bench.support.anchors.clone() else {
+        return fixed(bench);
+    };
+    let (unit, at) = (bench.unit(), bench.at());
+    let [right, up, normal] = group.axes.map(Unit::into_inner);
+    let [width, height] = group.size;
+    let halves = [
+        right * (width / 2.0),
+        up * (height / 2.0),
+        normal * (THICK * unit),
+    ];
+    let centre = at + halves[2];
+    bench.add(Ground, HardwareShape::Block { centre, halves });
+    for place in &group.places {
+        let head = HardwareShape::Turned {
+            from: group.point(&at, place) + normal * (2.0 * THICK * unit),
+            axis: normal,
+            stations: [(0.0, HEAD), (0.8, HEAD)]
+                .map(|(along, radius)| Station {
+                    along: along * unit,
+                    radius: radius * unit,
+                    edge: true,
+                })
+                .into(),
+        };
+        bench.add(Ground, head);
+    }
+    let half = width.max(height) / (2.0 * unit);
+    bench.ground(at, &normal, half.max(GROUND) * 1.15);
+}
+
+/// Half the thickness of an anchor plate.
+const THICK: f64 = 0.5;
+/// Radius of the head of an anchor.
+const HEAD: f64 = 1.1;
+
 /// Ball between the body and a floor, in the plane a cylinder.
 pub(super) fn roller(bench: &mut Solids) {
     let (normal, rider) = (bench.axis(), bench.rider());

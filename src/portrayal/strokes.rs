@@ -3,6 +3,7 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::carrier::Carrier;
+use super::face_rows;
 use crate::statics::{AppliedLoad, CaseIndex, Model, ReactionIndex, ReactionKind, Sense};
 use crate::wording::{self, Phrase, phrase};
 
@@ -57,8 +58,10 @@ pub struct DrawnLoad {
     pub carrier: Carrier,
     /// Its stroke.
     pub stroke: ForceStroke,
-    /// Its values, each with the share of the row at which it stands.
+    /// Its values, each with the share of the row at which it stands; none of all but one row of a load in several.
     pub values: Vec<(f64, Phrase)>,
+    /// Whether it is spread over a face, and so not along its row.
+    pub is_over_face: bool,
 }
 
 /// A reaction as it is drawn, in its positive sense.
@@ -75,16 +78,17 @@ pub struct DrawnReaction {
 /// Densities closer than this, relative to the larger, are one.
 const EVEN: f64 = 1e-9;
 
-/// The loads of a case; none where there is no such case. Loads of no size are not drawn.
+/// The loads of a case; none where there is no such case. Loads of no size are not drawn; those along a path or over a face are
+/// drawn as several rows with one value.
 pub fn loads(model: &Model, case: CaseIndex) -> Vec<DrawnLoad> {
     let case = model.cases.get(case);
     let loads = case.map_or(&[][..], |case| &case.loads).iter().enumerate();
     loads
-        .filter_map(|(index, load)| drawn(model, index, load))
+        .flat_map(|(index, load)| drawn(model, index, load))
         .collect()
 }
 
-fn drawn(model: &Model, index: usize, load: &AppliedLoad) -> Option<DrawnLoad> {
+fn drawn(model: &Model, index: usize, load: &AppliedLoad) -> Vec<DrawnLoad> {
     let units = &model.units;
     let unit = |vector: &Vector3<f64>| {
         let largest = vector.amax();
@@ -101,9 +105,10 @@ fn drawn(model: &Model, index: usize, load: &AppliedLoad) -> Option<DrawnLoad> {
                 stance,
             },
             values: vec![(0.0, value)],
+            is_over_face: false,
         })
     };
-    match load {
+    let one = match load {
         AppliedLoad::Force { at, force } => arrow(
             at,
             force,
@@ -116,18 +121,68 @@ fn drawn(model: &Model, index: usize, load: &AppliedLoad) -> Option<DrawnLoad> {
         }
         AppliedLoad::Couple { at, moment } => {
             let at = at.unwrap_or(model.reference);
-            Some(DrawnLoad {
+            unit(moment).map(|about| DrawnLoad {
                 index,
                 carrier: Carrier::Point(at),
-                stroke: ForceStroke::Ring {
-                    at,
-                    about: unit(moment)?,
-                },
+                stroke: ForceStroke::Ring { at, about },
                 values: vec![(0.0, wording::couple(moment.norm(), units).into())],
+                is_over_face: false,
             })
         }
         AppliedLoad::Distributed { ends, densities } => row(model, index, ends, densities),
-    }
+        AppliedLoad::Line {
+            path,
+            density,
+            mass,
+        } => {
+            let pieces = path.windows(2).map(|ends| [ends[0], ends[1]]).collect();
+            let weight = mass.map(|_| "weight ");
+            let value = phrase!(weight, wording::density(density.norm(), units));
+            return alike_rows(index, pieces, density, &value, false);
+        }
+        AppliedLoad::Area {
+            face,
+            density,
+            on_plan,
+        } => {
+            let on_plan = on_plan.then_some(" on plan");
+            let value = phrase!(wording::pressure(density.norm(), units), on_plan);
+            return alike_rows(index, face_rows::rows(face), density, &value, true);
+        }
+    };
+    one.into_iter().collect()
+}
+
+/// Rows of one even density, the longest of them with its value in the middle.
+fn alike_rows(
+    index: usize,
+    rows: Vec<[Point3<f64>; 2]>,
+    density: &Vector3<f64>,
+    value: &Phrase,
+    is_over_face: bool,
+) -> Vec<DrawnLoad> {
+    let Some(along) = density.try_normalize(0.0) else {
+        return Vec::new();
+    };
+    let length = |ends: &[Point3<f64>; 2]| (ends[1] - ends[0]).norm();
+    // Of equally long ones the first.
+    let longest = rows.iter().map(length).fold(0.0, f64::max) * (1.0 - EVEN);
+    let bears_value = rows.iter().position(|row| length(row) >= longest);
+    let rows = rows.into_iter().enumerate();
+    rows.map(|(place, ends)| DrawnLoad {
+        index,
+        carrier: Carrier::Point(nalgebra::center(&ends[0], &ends[1])),
+        stroke: ForceStroke::Row {
+            ends,
+            densities: [along; 2],
+        },
+        values: match bears_value == Some(place) {
+            true => vec![(0.5, value.clone())],
+            false => Vec::new(),
+        },
+        is_over_face,
+    })
+    .collect()
 }
 
 /// One value in the middle for an even load, else one at each end that is not zero.
@@ -160,6 +215,7 @@ fn row(
             densities: densities.map(|density| density / largest),
         },
         values,
+        is_over_face: false,
     })
 }
 

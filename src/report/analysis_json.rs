@@ -6,9 +6,9 @@ use serde::Serialize;
 use super::values::{JsonSense, Triple, names, point, sense, tidy, triple, unit};
 use crate::indexed::{Indexed, Indices};
 use crate::statics::{
-    Acceleration, CaseIndex, Escape, FreeMotion, Friction, Heat, LoadLimits, MOST_ALONE, Model,
-    MotionKind, Movement, Nearness, OneWay, Placement, Reaction, ReactionIndex, ReactionKind,
-    Rounding,
+    Acceleration, CaseIndex, Escape, FreeMotion, Friction, Heat, LimitsOutcome, MOST_ALONE, Model,
+    MotionKind, Movement, Nearness, OneWay, OneWayCase, Placement, Reaction, ReactionIndex,
+    ReactionKind, Rounding, SlidingOnset, SupportIndex,
 };
 use crate::wording;
 
@@ -147,11 +147,15 @@ struct OneWayCasePart<'a> {
     /// reactions and it is statically indeterminate
     ranges: Vec<Option<[Option<f64>; 2]>>,
     idle: Vec<&'a str>,
-    /// of rough contacts, which are taken to hold along their surface without limit
+    /// of rough contacts, which are taken to hold along their surface without limit where the scene gives no coefficient
     friction: Vec<FrictionPart<'a>>,
     /// least coefficient of friction, the same at every rough contact, for which there is equilibrium, without unit; null
     /// where there is none that will do, or no rough contact
     common_friction: Option<f64>,
+    /// where the body slides, since the coefficients of friction that the scene gives are not enough; null where it does not for that
+    sliding: Option<SlidingPart<'a>>,
+    /// how many times those coefficients would be enough, without unit; null where they are, or no factor would do
+    needed_factor: Option<f64>,
     /// null where nothing acts besides permanent loads (those of every case, in a scene without cases its weights), no load is
     /// permanent, or no factor is carried
     limits: Option<LimitsPart<'a>>,
@@ -164,16 +168,32 @@ struct OneWayCasePart<'a> {
 #[schemars(deny_unknown_fields)]
 #[schemars(rename = "load_limits")]
 struct LimitsPart<'a> {
+    /// false where the search ended without them; `least` and `most` are then null
+    found: bool,
     /// smallest factor on the variable loads at which they are carried beside the permanent ones, without unit; null where none
     /// is too small
     least: Option<f64>,
     /// largest such factor, without unit; null where none is too large
     most: Option<f64>,
-    /// how the body escapes below `least`; null where that is
+    /// how the body escapes below `least`; null where that is, or it slides
     below: Option<EscapePart<'a>>,
-    /// how the body escapes beyond `most`; null where that is
+    /// how the body escapes beyond `most`; null where that is, or it slides
     beyond: Option<EscapePart<'a>>,
+    /// where the body slides below `least`; null where it does not
+    sliding_below: Option<SlidingPart<'a>>,
+    /// where the body slides beyond `most`; null where it does not
+    sliding_beyond: Option<SlidingPart<'a>>,
     words: String,
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+#[schemars(rename = "sliding")]
+struct SlidingPart<'a> {
+    /// rough contacts at which the friction that the scene gives is overcome
+    slides: Vec<&'a str>,
+    /// rough contacts with a coefficient that open
+    opens: Vec<&'a str>,
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
@@ -310,7 +330,7 @@ fn movement<'a>(model: &'a Model, movement: &Movement) -> MovementPart<'a> {
 pub(super) fn one_way<'a>(
     model: &'a Model,
     one_way: &'a OneWay,
-    limits: &'a Indexed<CaseIndex, Option<LoadLimits>>,
+    limits: &'a Indexed<CaseIndex, Option<LimitsOutcome>>,
     cases: Indices<CaseIndex>,
 ) -> OneWayPart<'a> {
     let part = |index: CaseIndex| {
@@ -331,13 +351,17 @@ pub(super) fn one_way<'a>(
                 asked.map(|asked| friction(model, asked)).collect()
             }),
             common_friction: balance.and_then(|balance| tidy(balance.common_friction?)),
-            limits: limits[index].as_ref().map(|found| LimitsPart {
-                least: tidy(found.least),
-                most: tidy(found.most),
-                below: found.below.as_ref().map(|away| escape(model, away)),
-                beyond: found.beyond.as_ref().map(|away| escape(model, away)),
-                words: wording::load_limits(model, found).to_string(),
-            }),
+            sliding: match case {
+                OneWayCase::Slides(overcome) => Some(sliding(model, &overcome.onset)),
+                _ => None,
+            },
+            needed_factor: match case {
+                OneWayCase::Slides(overcome) => tidy(overcome.needed),
+                _ => None,
+            },
+            limits: limits[index]
+                .as_ref()
+                .map(|outcome| load_limits(model, outcome)),
             escape: case.escape().map(|found| escape(model, found)),
             words: wording::one_way(model, case).to_string(),
         }
@@ -347,6 +371,35 @@ pub(super) fn one_way<'a>(
         escape: one_way.escape.as_ref().map(|found| escape(model, found)),
         words: wording::every_load(model, one_way).to_string(),
         cases: cases.map(part).collect(),
+    }
+}
+
+fn load_limits<'a>(model: &'a Model, outcome: &LimitsOutcome) -> LimitsPart<'a> {
+    let found = outcome.limits();
+    let away = |away: Option<&Escape>| away.map(|away| escape(model, away));
+    let slides = |onset: Option<&SlidingOnset>| onset.map(|onset| sliding(model, onset));
+    LimitsPart {
+        found: found.is_some(),
+        least: found.and_then(|limits| tidy(limits.least)),
+        most: found.and_then(|limits| tidy(limits.most)),
+        below: away(found.and_then(|limits| limits.below.as_ref())),
+        beyond: away(found.and_then(|limits| limits.beyond.as_ref())),
+        sliding_below: slides(found.and_then(|limits| limits.sliding_below.as_ref())),
+        sliding_beyond: slides(found.and_then(|limits| limits.sliding_beyond.as_ref())),
+        words: wording::load_limits(model, outcome).to_string(),
+    }
+}
+
+fn sliding<'a>(model: &'a Model, onset: &SlidingOnset) -> SlidingPart<'a> {
+    let names = |supports: &[SupportIndex]| {
+        let supports = supports.iter();
+        supports
+            .map(|support| model.supports[*support].name.as_str())
+            .collect()
+    };
+    SlidingPart {
+        slides: names(&onset.slides),
+        opens: names(&onset.opens),
     }
 }
 

@@ -18,6 +18,7 @@ pub(super) fn assumptions(report: &Report, blocks: &mut Vec<DocumentBlock>) {
         one_way(model),
         smooth(model),
         rough(model),
+        limited(model),
         weights(model),
         motions(report),
         report.study.elastic().map(|_| elastic()),
@@ -110,8 +111,10 @@ fn smooth(model: &Model) -> Option<Phrase> {
     Some(phrase!("There is no friction at ", names, "."))
 }
 
+/// Rough contacts without a coefficient of friction.
 fn rough(model: &Model) -> Option<Phrase> {
-    let is_meant = |kind: &SupportKind| matches!(kind, SupportKind::RoughContact { .. });
+    let is_meant =
+        |kind: &SupportKind| matches!(kind, SupportKind::RoughContact { friction: None, .. });
     let (names, _) = named(of_kind(model, is_meant))?;
     Some(phrase!(
         "Friction at ",
@@ -120,9 +123,33 @@ fn rough(model: &Model) -> Option<Phrase> {
     ))
 }
 
+/// Rough contacts with one.
+fn limited(model: &Model) -> Option<Phrase> {
+    let coefficient = |support: &PlacedSupport| match support.kind {
+        SupportKind::RoughContact {
+            friction: Some(friction),
+            ..
+        } => Some(phrase!(
+            wording::number(friction),
+            " at ",
+            Phrase::name(&support.name)
+        )),
+        _ => None,
+    };
+    let given: Vec<Phrase> = model.supports.iter().filter_map(coefficient).collect();
+    (!given.is_empty()).then(|| {
+        phrase!(
+            "The coefficient of friction is ",
+            wording::listed(&given),
+            ", at rest as in motion (Coulomb); the counts and the solution take friction to be as large as required, and what the coefficients \
+             allow is considered under \u{201c}One-way supports\u{201d}."
+        )
+    })
+}
+
 fn weights(model: &Model) -> Option<Phrase> {
     let mut loads = model.cases.iter().flat_map(|case| &case.loads);
-    let has_weight = loads.any(|load| matches!(load, AppliedLoad::Weight { .. }));
+    let has_weight = loads.any(AppliedLoad::is_weight);
     has_weight.then(|| {
         let gravity = Quantity::new(wording::rounded(STANDARD_GRAVITY, 6), "m/s²");
         phrase!("Weights use standard gravity, ", gravity, ".")

@@ -8,14 +8,18 @@ use super::blocks::heading;
 use super::elastic::{ElasticFrictionPart, friction_parts};
 use super::reactions::{by_case, group};
 use super::values::{Triple, names, point, tidy, triple, unit};
-use crate::document::{DocumentBlock, DocumentTable};
+use crate::document::{DocumentBlock, DocumentFigure, DocumentTable};
 use crate::elastic::{BarFrame, FrameAnswer, FrameBar, FrameCase, SectionForces, SectionMeasure};
 use crate::scene::Space;
 use crate::statics::{CaseIndex, Model, ReactionIndex};
 use crate::wording::{self, Phrase, phrase};
 
 /// All of it, where the scene gives a material.
-pub(super) fn bending(report: &Report, blocks: &mut Vec<DocumentBlock>) {
+pub(super) fn bending(
+    report: &Report,
+    diagrams: &[DocumentFigure],
+    blocks: &mut Vec<DocumentBlock>,
+) {
     let (model, study) = (report.model(), report.study);
     let Some((frame, material)) = study.frame().zip(study.scene().material) else {
         return;
@@ -43,6 +47,17 @@ pub(super) fn bending(report: &Report, blocks: &mut Vec<DocumentBlock>) {
     if !said.is_empty() {
         blocks.push(DocumentBlock::List(said));
     }
+    if !diagrams.is_empty() && diagrams.len() < frame.bars.len() {
+        let left_out = phrase!(
+            "Diagrams are drawn of the ",
+            diagrams.len(),
+            " bars of ",
+            frame.bars.len(),
+            " that are stressed hardest."
+        );
+        blocks.push(DocumentBlock::Quiet(left_out));
+    }
+    blocks.extend(diagrams.iter().cloned().map(DocumentBlock::Figure));
 }
 
 /// What the columns of the largest values mean.

@@ -101,7 +101,7 @@ fn utilisation_table(model: &Model, found: &[Utilisation]) -> DocumentTable {
             UtilisationOutcome::NotCarried => [(); 3].map(|()| "not carried".into()),
         };
         let first = [
-            Phrase::name(&model.supports[one.support].name),
+            wording::loaded(model, one),
             Phrase::name(&model.cases[one.case].name),
         ];
         first.into_iter().chain(rest).collect()
@@ -140,6 +140,9 @@ pub(super) struct EnvelopePart<'a> {
 pub(super) struct UtilisationPart<'a> {
     support: &'a str,
     case: &'a str,
+    /// of an anchor plate the anchor that is loaded most, from 0, in the order of its pattern; null of other supports, and unless
+    /// `outcome` is `known`
+    anchor: Option<usize>,
     /// `unknown` where the force is statically indeterminate, or no reactions of elastic supports were found
     outcome: UtilisationWord,
     /// force on the body along the line out of the ground, a push positive; null unless `outcome` is `known`
@@ -197,6 +200,7 @@ pub(super) fn utilisation_parts<'a>(report: &Report<'a>) -> Vec<UtilisationPart<
         UtilisationPart {
             support: &model.supports[one.support].name,
             case: &model.cases[one.case].name,
+            anchor: one.anchor,
             outcome: match one.outcome {
                 UtilisationOutcome::Known { .. } => UtilisationWord::Known,
                 UtilisationOutcome::Unknown => UtilisationWord::Unknown,

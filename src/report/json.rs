@@ -7,6 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::analysis_json::{self, AccelerationPart, HeatPart, NearnessPart, OneWayPart};
+use super::anchorage::{self, AnchorPlatePart};
 use super::bending::{self, BendingPart};
 use super::design::{self, CaseValuePart, EnvelopePart, UtilisationPart};
 use super::elastic::{self, ElasticPart};
@@ -92,6 +93,8 @@ pub(super) struct JsonReport<'a> {
     bending: Option<BendingPart<'a>>,
     /// of every support with allowable forces under every case, the worst first; empty where no support has any
     utilisation: Vec<UtilisationPart<'a>>,
+    /// what the anchors of each anchor plate take
+    anchor_plates: Vec<AnchorPlatePart<'a>>,
     /// links to add; null where the body is held and needs none
     repairs: Option<repairs::Links<'a>>,
     releases: repairs::JsonReleases<'a>,
@@ -319,9 +322,10 @@ fn document<'a>(report: &Report<'a>) -> JsonReport<'a> {
         elastic: elastic::part(report),
         utilisation: design::utilisation_parts(report),
         bending: bending::part(report),
+        anchor_plates: anchorage::parts(report),
         repairs: repairs::links(model, study.repair()),
         releases: repairs::released(model, study.releases()),
-        caution: wording::CAUTION,
+        caution: wording::caution(study),
     }
 }
 

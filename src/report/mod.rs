@@ -3,6 +3,7 @@
 //! Sentences come from [`wording`], everything else from the [`Diagnosis`]; a report only arranges.
 
 mod analysis_json;
+mod anchorage;
 mod assumptions;
 mod bending;
 mod blocks;
@@ -20,6 +21,8 @@ pub mod repairs;
 mod resultants;
 mod schema;
 mod solutions;
+#[cfg(feature = "cli")]
+pub mod sweep;
 mod values;
 
 pub use record::ReportRecord;

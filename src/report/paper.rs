@@ -4,7 +4,8 @@
 use super::blocks::{heading, listed};
 use super::{Report, ReportRecord};
 use super::{
-    assumptions, bending, design, details, elastic, reactions, record, resultants, solutions,
+    anchorage, assumptions, bending, design, details, elastic, reactions, record, resultants,
+    solutions,
 };
 use crate::document::{Document, DocumentBlock, DocumentFigure, Tone};
 use crate::printable::printable;
@@ -19,6 +20,8 @@ pub struct ReportDocument<'a> {
     pub report: Report<'a>,
     /// A drawing of the scene; `None` leaves it out.
     pub figure: Option<&'a DocumentFigure>,
+    /// Diagrams of the forces in bars that bend, where there are any.
+    pub diagrams: &'a [DocumentFigure],
     /// Whether supports, loads and equations are listed and the equations solved.
     pub is_worked: bool,
     /// Whether all that is known is said: temperature, margin, removable reactions, singular values.
@@ -45,7 +48,8 @@ pub fn document(paper: &ReportDocument) -> Document {
     reactions::one_way(report, &mut blocks);
     reactions::sets(report, paper.has_details, &mut blocks);
     elastic::elastic(report, &mut blocks);
-    bending::bending(report, &mut blocks);
+    bending::bending(report, paper.diagrams, &mut blocks);
+    anchorage::anchorages(report, &mut blocks);
     design::utilisation(report, &mut blocks);
     if paper.is_worked || paper.has_details {
         design::envelope(report, &mut blocks);
@@ -62,7 +66,9 @@ pub fn document(paper: &ReportDocument) -> Document {
         assumptions::assumptions(report, &mut blocks);
         record::record(report, record, &mut blocks);
     }
-    blocks.push(DocumentBlock::Caution(wording::CAUTION.into()));
+    blocks.push(DocumentBlock::Caution(
+        wording::caution(report.study).into(),
+    ));
     let document = Document {
         title: title(report),
         subtitle: subtitle(report.model()),

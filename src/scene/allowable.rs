@@ -2,7 +2,8 @@
 
 use super::Coordinates;
 
-/// Allowable forces of a support as written, in the scene's unit of force; at least one is given.
+/// Allowable forces of a support as written, in the scene's unit of force; at least one is given. Of an anchor plate they are those of
+/// each anchor.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Allowable {
     /// Of the force with which it pulls the body towards the ground, > 0; `None` where that is not limited.

@@ -37,8 +37,8 @@ macro_rules! scenes {
 }
 
 /// The question first; then held bodies, what few supports leave free, many supports that fail, pairs to
-/// compare, hardware, the two free screws, and the plane.
-static SCENES: [BuiltIn; 33] = scenes![
+/// compare, hardware, the two free screws, the plane, and anchorages to be designed.
+static SCENES: [BuiltIn; 39] = scenes![
     "handrail"
     "mirror-cell" "vee-mount" "lamp-boom" "pier-tripod"
     "weather-mast" "rail-ladder" "dome-shutter" "hoisting-tray" "ball-head"
@@ -48,6 +48,7 @@ static SCENES: [BuiltIn; 33] = scenes![
     "spectrograph-plate" "strut-platform"
     "sill-beam" "roof-ladder" "eyepiece-shelf" "balance-arm"
     "step-rollers" "desk-struts" "portal-frame" "street-lamp"
+    "bracket-anchors" "prying-shelf" "cabinet-bolts" "shutter-rail" "clamped-pipe" "balcony-rail"
 ];
 
 #[cfg(test)]

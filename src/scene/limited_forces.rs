@@ -34,6 +34,7 @@ impl SupportKind {
                 | Self::Rocker { .. }
                 | Self::Link { .. }
                 | Self::Cable { .. }
+                | Self::AnchorPlate { .. }
         )
     }
 
@@ -41,7 +42,7 @@ impl SupportKind {
     pub(crate) fn has_force(&self, name: &str, space: Space) -> bool {
         let is_single = self.counts(space) == [1, 0];
         match (self, name) {
-            (Self::Cable { .. }, "compression") => false,
+            (Self::Cable { .. } | Self::AnchorPlate { .. }, "compression") => false,
             (
                 Self::Roller { .. }
                 | Self::SmoothContact { .. }

@@ -42,6 +42,22 @@ pub enum Load {
         /// Force per length at `to`; `None` takes `start`.
         end: Option<Coordinates>,
     },
+    /// Force or weight spread evenly along a path, as along a bent bar.
+    Line {
+        /// Its points, two or more.
+        path: Vec<Place>,
+        /// What acts on each piece of its length.
+        amount: LineAmount,
+    },
+    /// Force spread evenly over a flat face. Spatial.
+    Area {
+        /// Corners of the face, in order around its edge.
+        corners: Vec<Place>,
+        /// What acts on each piece of it.
+        amount: AreaAmount,
+        /// Whether it counts per area of the plan, the face seen from above, as snow does, and not of the face itself.
+        on_plan: bool,
+    },
     /// Own weight of the body, in direction −z (planar: −y).
     Weight {
         /// How heavy it is.
@@ -74,6 +90,29 @@ pub enum Moment {
     Plane(f64),
     /// Components along the axes, spatial scenes.
     Space([f64; 3]),
+}
+
+/// What is spread along a path.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum LineAmount {
+    /// Force per length.
+    Force(Coordinates),
+    /// Weight, in direction −z (planar: −y).
+    Mass {
+        /// In the scene's mass unit per metre (kg, t) or per foot (lb), > 0.
+        per_length: f64,
+        /// Acceleration of free fall in m/s².
+        gravity: f64,
+    },
+}
+
+/// What is spread over a face.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum AreaAmount {
+    /// Force per area.
+    Force(Coordinates),
+    /// Force per area square to the face: it presses on the side from which the corners run counter-clockwise; negative pulls there.
+    Pressure(f64),
 }
 
 /// How the heaviness of the body is given.

@@ -4,6 +4,7 @@
 //! Reading, checking and saving live beside the types; mechanics does not.
 
 mod allowable;
+mod anchor_plate;
 mod body;
 pub mod builtin;
 mod check;
@@ -34,13 +35,14 @@ mod wall;
 mod write;
 
 pub use allowable::Allowable;
+pub use anchor_plate::{AnchorPattern, AnchorPlate};
 pub use body::{BentBar, Block, Bracket, Disc, Hole, Plate, Shaft, Shape};
 pub use combination::CaseCombination;
 pub use datum::Datum;
 pub(crate) use decimal::Decimal;
 pub use imposed::Imposed;
 pub use lesson::{LessonStage, LessonStep, ShownStages};
-pub use load::{Case, ForceVector, Heaviness, Load, Moment};
+pub use load::{AreaAmount, Case, ForceVector, Heaviness, LineAmount, Load, Moment};
 pub use material::{BarSection, Material};
 #[cfg(feature = "cli")]
 pub(crate) use other_words::other_words;

@@ -66,5 +66,9 @@ fn load_places(load: &Load) -> Vec<&Place> {
         Load::Force { at, .. } => vec![at],
         Load::Couple { at, .. } | Load::Weight { at, .. } => at.iter().collect(),
         Load::Distributed { from, to, .. } => vec![from, to],
+        Load::Line { path: places, .. }
+        | Load::Area {
+            corners: places, ..
+        } => places.iter().collect(),
     }
 }

@@ -150,10 +150,15 @@ const FIELDS: &[OtherField] = &[
         "size",
         "leave it out: masses and densities go into the load `Weight(…)`",
     ),
+    field(
+        &["mu", "coefficient", "mu_s", "friction_coefficient"],
+        "friction",
+        "write `friction`, the coefficient, or leave it out: friction is then as large as required, and the report gives the coefficient",
+    ),
     needless(
-        &["mu", "friction", "coefficient", "mu_s"],
+        &["friction", "mu", "coefficient", "mu_s"],
         "normal",
-        "leave it out: a `RoughContact` takes friction to be as large as required, and the report gives the coefficient",
+        "leave it out, or write the support as a `RoughContact`, which has `friction`",
     ),
     field(
         &["direction", "dir", "angle", "axis"],

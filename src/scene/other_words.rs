@@ -190,9 +190,10 @@ pub(crate) const LOADS: &[OtherKind] = &[
         ],
         "`Distributed`",
     ),
-    other(
+    differs(
         &["Pressure", "SurfaceLoad", "AreaLoad", "Wind", "Snow"],
-        "`Force`, pressure times area, at the centre of that area; along a strip `Distributed`, pressure times width",
+        "`Area`",
+        "`Distributed`, pressure times the width of the body",
     ),
     other(
         &[

@@ -359,9 +359,30 @@ fn supports() -> Vec<Value> {
             vec![("rail", direction(), true), ("normal", direction(), true)],
         ),
         ("Fixed", vec![]),
+        (
+            "AnchorPlate",
+            vec![
+                ("normal", direction(), true),
+                (
+                    "size",
+                    described(pair(positive()), "width and height"),
+                    true,
+                ),
+                ("upright", defined("vector"), false),
+                ("anchors", any(patterns()), true),
+                ("pull_stiffness", positive(), false),
+                ("bedding", positive(), false),
+            ],
+        ),
         ("Roller", normal()),
         ("SmoothContact", normal()),
-        ("RoughContact", normal()),
+        (
+            "RoughContact",
+            vec![
+                ("normal", direction(), true),
+                ("friction", not_negative(), false),
+            ],
+        ),
         ("Link", ground()),
         ("Cable", ground()),
         ("Rocker", normal()),
@@ -391,6 +412,30 @@ fn supports() -> Vec<Value> {
         item(kind, &fields)
     };
     kinds.into_iter().map(whole).collect()
+}
+
+/// Patterns of anchors.
+fn patterns() -> Vec<Value> {
+    let count = || json!({ "type": "integer", "minimum": 1 });
+    vec![
+        item(
+            "Grid",
+            &[
+                ("columns", count(), true),
+                ("rows", count(), true),
+                ("spacing", pair(positive()), true),
+            ],
+        ),
+        item(
+            "Circle",
+            &[("count", count(), true), ("diameter", positive(), true)],
+        ),
+        item("List", &[("places", list(pair(number())), true)]),
+    ]
+}
+
+fn pair(of: Value) -> Value {
+    json!({ "type": "array", "items": of, "minItems": 2, "maxItems": 2 })
 }
 
 /// One for all, or one for each.
@@ -447,6 +492,24 @@ fn loads() -> Vec<Value> {
                 ("to", defined("position"), true),
                 ("start", defined("vector"), true),
                 ("end", defined("vector"), false),
+            ],
+        ),
+        item(
+            "Line",
+            &[
+                ("path", list(defined("position")), true),
+                ("force", defined("vector"), false),
+                ("mass", positive(), false),
+                ("gravity", not_negative(), false),
+            ],
+        ),
+        item(
+            "Area",
+            &[
+                ("corners", list(defined("position")), true),
+                ("force", defined("vector"), false),
+                ("pressure", number(), false),
+                ("on_plan", json!({ "type": "boolean" }), false),
             ],
         ),
         item(

@@ -1,7 +1,7 @@
 //! Supports as written: name, place, kind and orientation. Which reactions a kind supplies is told in
 //! [`statics::reactions`](crate::statics::reactions).
 
-use super::{Allowable, Direction, Place, Space, SupportStiffness};
+use super::{Allowable, AnchorPlate, Direction, Place, Space, SupportStiffness};
 
 /// A support: where the ground holds the body.
 #[derive(Debug, Clone, PartialEq)]
@@ -90,6 +90,13 @@ pub enum SupportKind {
     },
     /// Built in: no motion at all. Spatial or planar.
     Fixed,
+    /// Plate that anchors hold on a wall: no motion at all, as long as they hold. Spatial.
+    AnchorPlate {
+        /// Direction from the wall into the body.
+        normal: Direction,
+        /// The plate with its anchors.
+        plate: Box<AnchorPlate>,
+    },
     /// Roller on a surface: pushes along the normal. Spatial or planar.
     Roller {
         /// Direction from the surface into the body.
@@ -104,6 +111,8 @@ pub enum SupportKind {
     RoughContact {
         /// Direction from the surface into the body.
         normal: Direction,
+        /// Coefficient of friction, ≥ 0; `None` takes friction to be as large as required.
+        friction: Option<f64>,
     },
     /// Short link with an eye at each end: pushes and pulls along itself. Spatial or planar.
     Link {
@@ -166,7 +175,8 @@ macro_rules! orientation_of {
             SupportKind::Slot { along } => Some(("along", along)),
             SupportKind::Roller { normal }
             | SupportKind::SmoothContact { normal }
-            | SupportKind::RoughContact { normal }
+            | SupportKind::RoughContact { normal, .. }
+            | SupportKind::AnchorPlate { normal, .. }
             | SupportKind::Rocker { normal } => Some(("normal", normal)),
             SupportKind::BallJoint
             | SupportKind::Fixed
@@ -209,6 +219,7 @@ impl SupportKind {
             Self::SquareJournal { couples, .. } => [2, if *couples { 3 } else { 1 }],
             Self::UniversalJoint { .. } => [3, 1],
             Self::RailWheel { .. } | Self::Pin => [2, 0],
+            Self::AnchorPlate { .. } => [3, 3],
             Self::Fixed => [in_space(3, 2), in_space(3, 1)],
             Self::RoughContact { .. } => [in_space(3, 2), 0],
             Self::Roller { .. }
@@ -237,6 +248,14 @@ impl SupportKind {
     /// The same, to be turned.
     pub(crate) fn orientation_mut(&mut self) -> Option<&mut Direction> {
         orientation_of!(self).map(|(_, direction)| direction)
+    }
+
+    /// The plate of an anchor plate.
+    pub fn plate(&self) -> Option<&AnchorPlate> {
+        match self {
+            Self::AnchorPlate { plate, .. } => Some(plate),
+            _ => None,
+        }
     }
 
     /// Whether couples across the axis take part; `None` of kinds that have no such choice.

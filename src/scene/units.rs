@@ -154,6 +154,14 @@ impl MassUnit {
             Self::Pound => POUND_KG / (FOOT_M * FOOT_M * FOOT_M),
         }
     }
+
+    /// kg/m in one of this unit per its customary length: metre, or foot for the pound (exact factors).
+    pub fn linear_density_in_si(self) -> f64 {
+        match self {
+            Self::Kilogram | Self::Tonne => self.in_kilograms(),
+            Self::Pound => POUND_KG / FOOT_M,
+        }
+    }
 }
 
 /// What to write for a length in a unit that scenes do not have, or by another name; factors from the same source.

@@ -89,6 +89,39 @@ fn load_cells(model: &Model, load: &AppliedLoad) -> [Phrase; 3] {
             let ends = Phrase::joined(ends.map(|end| place(model, &end)), " to ");
             ["distributed load".into(), ends, size]
         }
+        AppliedLoad::Line {
+            path,
+            density,
+            mass,
+        } => {
+            let unit = newtons / units.length.in_metres();
+            let symbol = format!("{symbol}/{}", units.length.symbol());
+            let what = match mass {
+                Some(_) => "weight along a path",
+                None => "load along a path",
+            };
+            let points = Phrase::joined(path.iter().map(|point| place(model, point)), " to ");
+            [
+                what.into(),
+                points,
+                components(model, density, unit, &symbol).into(),
+            ]
+        }
+        AppliedLoad::Area {
+            face,
+            density,
+            on_plan,
+        } => {
+            let metres = units.length.in_metres();
+            let symbol = format!("{symbol}/{}\u{b2}", units.length.symbol());
+            let size = components(model, density, newtons / (metres * metres), &symbol);
+            let corners: Vec<Phrase> = face.iter().map(|corner| place(model, corner)).collect();
+            [
+                "load over a face".into(),
+                wording::listed(&corners),
+                phrase!(size, on_plan.then_some(" on plan")),
+            ]
+        }
     }
 }
 

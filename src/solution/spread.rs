@@ -3,7 +3,7 @@
 use nalgebra::Unit;
 
 use crate::document::{DocumentBlock, Formula};
-use crate::statics::{CaseIndex, Model, Resultant};
+use crate::statics::{CaseIndex, Model, Resultant, Spread};
 use crate::wording::{self, Number, Operator, Phrase, phrase};
 
 /// Densities whose ratio differs from one by less than this are equal.
@@ -18,38 +18,54 @@ pub(super) fn blocks(model: &Model, case: CaseIndex) -> Vec<DocumentBlock> {
 }
 
 fn told(model: &Model, number: usize, resultants: &[Resultant]) -> Vec<DocumentBlock> {
+    let forces = || {
+        let parts = resultants.iter();
+        Phrase::joined(
+            parts.map(|part| phrase!(place(model, part), ", ", way(model, part))),
+            "; ",
+        )
+    };
+    let is_bent = resultants.iter().any(is_triangle);
     let sentence = match resultants {
         [] => return Vec::new(),
-        [one] => phrase!(
+        [_] => phrase!(
             "The distributed load ",
             number,
             " is equivalent to one force ",
-            place(model, one),
-            ", ",
-            way(model, one),
+            forces(),
             "."
         ),
-        parts => {
-            let forces = parts
-                .iter()
-                .map(|part| phrase!(place(model, part), ", ", way(model, part)));
-            let forces: Vec<Phrase> = forces.collect();
-            phrase!(
-                "The distributed load ",
-                number,
-                " is the sum of two that fall to zero at one end, equivalent to two forces: ",
-                Phrase::joined(forces, "; "),
-                "."
-            )
-        }
+        [_, _] if is_bent => phrase!(
+            "The distributed load ",
+            number,
+            " is the sum of two that fall to zero at one end, equivalent to two forces: ",
+            forces(),
+            "."
+        ),
+        pieces => phrase!(
+            "The distributed load ",
+            number,
+            " is equivalent to ",
+            wording::count(pieces.len()),
+            " forces, one for each straight piece: ",
+            forces(),
+            "."
+        ),
     };
     let areas = resultants.iter().map(|resultant| DocumentBlock::Equation {
         label: String::new(),
-        formula: area(model, resultant),
+        formula: total(model, resultant),
     });
     std::iter::once(DocumentBlock::Paragraph(sentence))
         .chain(areas)
         .collect()
+}
+
+fn is_triangle(resultant: &Resultant) -> bool {
+    match resultant.spread {
+        Spread::Along { densities, .. } => densities.contains(&0.0),
+        Spread::Over { .. } => false,
+    }
 }
 
 fn is_even([start, end]: [f64; 2]) -> bool {
@@ -58,9 +74,12 @@ fn is_even([start, end]: [f64; 2]) -> bool {
 
 fn place(model: &Model, resultant: &Resultant) -> Phrase {
     let at = wording::coordinates(model, &resultant.at);
-    match is_even(resultant.densities) {
-        true => phrase!("in the middle of its segment, at ", at),
-        false => phrase!("at the centroid of its diagram, ", at),
+    match resultant.spread {
+        Spread::Along { densities, .. } if is_even(densities) => {
+            phrase!("in the middle of its segment, at ", at)
+        }
+        Spread::Along { .. } => phrase!("at the centroid of its diagram, ", at),
+        Spread::Over { .. } => phrase!("at the centroid of its face, ", at),
     }
 }
 
@@ -69,14 +88,31 @@ fn way(model: &Model, resultant: &Resultant) -> Phrase {
     phrase!("along ", wording::signed_direction(model, &along))
 }
 
-/// `200 N/m · 1.2 m = 240 N`, `½ · 200 N/m · 1.2 m = 120 N`, `½ · (100 N/m + 200 N/m) · 1.2 m = 180 N`.
-fn area(model: &Model, resultant: &Resultant) -> Formula {
+/// The force as the equations have it: density times length or area.
+fn total(model: &Model, resultant: &Resultant) -> Formula {
     let units = &model.units;
-    let [start, end] = resultant
-        .densities
-        .map(|size| wording::density(size, units));
+    let product = match resultant.spread {
+        Spread::Along {
+            densities,
+            length_m,
+        } => under_diagram(model, densities, length_m),
+        Spread::Over {
+            density, area_m2, ..
+        } => phrase!(
+            wording::pressure(density, units),
+            Operator::Times,
+            wording::area(area_m2, units)
+        ),
+    };
+    Formula::equal(product, wording::force(resultant.force.norm(), units))
+}
+
+/// `200 N/m · 1.2 m`, `½ · 200 N/m · 1.2 m`, `½ · (100 N/m + 200 N/m) · 1.2 m`.
+fn under_diagram(model: &Model, densities: [f64; 2], length_m: f64) -> Phrase {
+    let units = &model.units;
+    let [start, end] = densities.map(|size| wording::density(size, units));
     let half = || Number::from("½".to_owned());
-    let height = match resultant.densities {
+    let height = match densities {
         ends if is_even(ends) => start.into(),
         [0.0, _] => phrase!(half(), Operator::Times, end),
         [_, 0.0] => phrase!(half(), Operator::Times, start),
@@ -90,11 +126,8 @@ fn area(model: &Model, resultant: &Resultant) -> Formula {
             Operator::Close
         ),
     };
-    let length = wording::length(resultant.length_m, units);
-    Formula::equal(
-        phrase!(height, Operator::Times, length),
-        wording::force(resultant.force.norm(), units),
-    )
+    let length = wording::length(length_m, units);
+    phrase!(height, Operator::Times, length)
 }
 
 #[cfg(test)]

@@ -81,7 +81,7 @@ pub(super) fn of_cases<'a>(
 /// Mass in kg and mass matrix for scaled twists `(v; L w)` about the model's reference point, kg.
 ///
 /// The body's own shape gives the inertia to the weights that act at its centre, and to a weight that stands alone;
-/// other weights at a place are masses at a point.
+/// other weights at a place are masses at a point, and weights along a path are thin rods.
 fn mass_matrix(model: &Model, case: &LoadCase) -> Option<(f64, Matrix6<f64>)> {
     let weights: Vec<(f64, Point3<f64>)> = case
         .loads
@@ -100,7 +100,32 @@ fn mass_matrix(model: &Model, case: &LoadCase) -> Option<(f64, Matrix6<f64>)> {
         let inertia = own.map_or_else(Matrix3::zeros, |bulk| bulk.inertia_per_mass * *mass);
         matrix += of_mass(*mass, &(at - model.reference), &inertia, model.length);
     }
+    let mut total = total;
+    for (mass, at, inertia) in case.loads.iter().flat_map(rods) {
+        total += mass;
+        matrix += of_mass(mass, &(at - model.reference), &inertia, model.length);
+    }
     (total > 0.0).then_some((total, matrix))
+}
+
+/// The pieces of a weight along a path: mass in kg, middle, and inertia about it, kg·m², of a thin rod.
+fn rods(load: &AppliedLoad) -> Vec<(f64, Point3<f64>, Matrix3<f64>)> {
+    let AppliedLoad::Line {
+        path,
+        mass: Some(per_metre),
+        ..
+    } = load
+    else {
+        return Vec::new();
+    };
+    let rod = |ends: &[Point3<f64>]| {
+        let along = ends[1] - ends[0];
+        let mass = per_metre * along.norm();
+        let across = Matrix3::identity() * along.norm_squared() - along * along.transpose();
+        let middle = nalgebra::center(&ends[0], &ends[1]);
+        (mass, middle, across * (mass / 12.0))
+    };
+    path.windows(2).map(rod).collect()
 }
 
 fn is_centre(model: &Model, bulk: &MassProperties, at: &Point3<f64>) -> bool {

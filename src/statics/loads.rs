@@ -1,12 +1,17 @@
 //! Loads in SI units, each with its wrench about the scene's origin.
 
+use std::sync::Arc;
+
 use nalgebra::{Point3, Vector3};
 
 use super::indices::{CaseIndex, SupportIndex};
 use super::resolver::{ModelError, Resolver};
 use super::wrench::Wrench;
 use crate::indexed::Indexed;
-use crate::scene::{Case, ForceVector, Heaviness, Imposed, Load, Moment, Space, solid};
+use crate::scene::{
+    AreaAmount, Case, ForceVector, Heaviness, Imposed, LineAmount, Load, Moment, Place, Space,
+    solid,
+};
 
 /// Name of the one case of a scene that names none.
 pub const UNNAMED_CASE: &str = "loads";
@@ -50,7 +55,7 @@ pub enum ImposedAction {
 }
 
 /// One load in SI units.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub enum AppliedLoad {
     /// Force at a point.
@@ -85,6 +90,24 @@ pub enum AppliedLoad {
         /// Force per length at the ends, N/m.
         densities: [Vector3<f64>; 2],
     },
+    /// Force or weight spread evenly along a path.
+    Line {
+        /// Points of the path, two or more, m.
+        path: Arc<[Point3<f64>]>,
+        /// Force per length, N/m.
+        density: Vector3<f64>,
+        /// Mass per length of a weight, kg/m.
+        mass: Option<f64>,
+    },
+    /// Force spread evenly over a flat face.
+    Area {
+        /// Its corners, in order around the edge, m.
+        face: Arc<[Point3<f64>]>,
+        /// Force per area, N/m².
+        density: Vector3<f64>,
+        /// Whether the area is that of the plan, the face seen from above.
+        on_plan: bool,
+    },
 }
 
 impl LoadCase {
@@ -97,7 +120,7 @@ impl LoadCase {
     pub fn is_permanent(&self, load: usize) -> bool {
         match self.common {
             Some(common) => load < common,
-            None => matches!(self.loads.get(load), Some(AppliedLoad::Weight { .. })),
+            None => self.loads.get(load).is_some_and(AppliedLoad::is_weight),
         }
     }
 
@@ -113,31 +136,21 @@ impl LoadCase {
 impl AppliedLoad {
     /// So many times the load; a weight keeps its mass, which is what the load would set in motion.
     fn times(&self, factor: f64) -> Self {
-        match *self {
-            Self::Force { at, force } => Self::Force {
-                at,
-                force: force * factor,
-            },
-            Self::Weight {
-                at,
-                force,
-                mass,
-                is_spread,
-            } => Self::Weight {
-                at,
-                force: force * factor,
-                mass,
-                is_spread,
-            },
-            Self::Couple { at, moment } => Self::Couple {
-                at,
-                moment: moment * factor,
-            },
-            Self::Distributed { ends, densities } => Self::Distributed {
-                ends,
-                densities: densities.map(|density| density * factor),
-            },
+        let mut load = self.clone();
+        match &mut load {
+            Self::Force { force, .. } | Self::Weight { force, .. } => *force *= factor,
+            Self::Couple { moment, .. } => *moment *= factor,
+            Self::Distributed { densities, .. } => {
+                densities.iter_mut().for_each(|density| *density *= factor);
+            }
+            Self::Line { density, .. } | Self::Area { density, .. } => *density *= factor,
         }
+        load
+    }
+
+    /// Whether it is the weight of something.
+    pub fn is_weight(&self) -> bool {
+        matches!(self, Self::Weight { .. } | Self::Line { mass: Some(_), .. })
     }
 
     /// Wrench about a reference point.
@@ -150,6 +163,12 @@ impl AppliedLoad {
             Self::Distributed { .. } => {
                 let (force, moment) = self.distributed_sums(reference);
                 Wrench { force, moment }
+            }
+            Self::Line { .. } | Self::Area { .. } => {
+                let parts = self.resultants().into_iter();
+                parts
+                    .map(|part| Wrench::of_force(part.force, &part.at, reference))
+                    .fold(Wrench::default(), |sum, wrench| sum + wrench)
             }
         }
     }
@@ -172,50 +191,106 @@ impl AppliedLoad {
     }
 
     /// The forces that a spread load counts as, each at a point of its segment: one where its density keeps its
-    /// direction, else one for each of the two triangular loads that it is the sum of.
+    /// direction, else one for each of the two triangular loads that it is the sum of; one for each straight piece of a path,
+    /// and one at the centroid of a face.
     ///
     /// Empty for all other loads, and for a spread load of no size.
     pub fn resultants(&self) -> Vec<Resultant> {
-        let Self::Distributed {
-            ends: [from, to],
-            densities: [start, end],
-        } = self
-        else {
-            return Vec::new();
-        };
-        let triangles = [(*start, Vector3::zeros()), (Vector3::zeros(), *end)];
-        let bent = start.cross(end).norm() > PARALLEL * start.norm() * end.norm();
-        let parts = if bent || start.dot(end) < 0.0 {
-            triangles.to_vec()
-        } else {
-            vec![(*start, *end)]
-        };
-        let length_m = (to - from).norm();
-        let resultant = |(start, end): (Vector3<f64>, Vector3<f64>)| {
-            let (first, last) = (start.norm(), end.norm());
-            let share = (first + 2.0 * last) / (3.0 * (first + last));
-            (first + last > 0.0).then(|| Resultant {
-                at: from + (to - from) * share,
-                force: (start + end) * (length_m / 2.0),
+        match self {
+            Self::Distributed { ends, densities } => of_segment(ends, densities),
+            Self::Line { path, density, .. } => path
+                .windows(2)
+                .flat_map(|ends| of_segment(&[ends[0], ends[1]], &[*density; 2]))
+                .collect(),
+            Self::Area {
+                face,
+                density,
+                on_plan,
+            } => of_face(face, density, *on_plan).into_iter().collect(),
+            Self::Force { .. } | Self::Weight { .. } | Self::Couple { .. } => Vec::new(),
+        }
+    }
+}
+
+/// The resultants of a force spread along a segment, linear between the ends.
+fn of_segment([from, to]: &[Point3<f64>; 2], [start, end]: &[Vector3<f64>; 2]) -> Vec<Resultant> {
+    let triangles = [(*start, Vector3::zeros()), (Vector3::zeros(), *end)];
+    let bent = start.cross(end).norm() > PARALLEL * start.norm() * end.norm();
+    let parts = if bent || start.dot(end) < 0.0 {
+        triangles.to_vec()
+    } else {
+        vec![(*start, *end)]
+    };
+    let length_m = (to - from).norm();
+    let resultant = |(start, end): (Vector3<f64>, Vector3<f64>)| {
+        let (first, last) = (start.norm(), end.norm());
+        let share = (first + 2.0 * last) / (3.0 * (first + last));
+        (first + last > 0.0).then(|| Resultant {
+            at: from + (to - from) * share,
+            force: (start + end) * (length_m / 2.0),
+            spread: Spread::Along {
                 densities: [first, last],
                 length_m,
-            })
-        };
-        parts.into_iter().filter_map(resultant).collect()
-    }
+            },
+        })
+    };
+    parts.into_iter().filter_map(resultant).collect()
+}
+
+/// The resultant of a force spread evenly over a face, at the centroid of the face.
+fn of_face(face: &[Point3<f64>], density: &Vector3<f64>, on_plan: bool) -> Option<Resultant> {
+    let (first, rest) = face.split_first()?;
+    // A fan of triangles, those outside of the face counted off by their sense.
+    let whole = area_vector(face);
+    let normal = whole.try_normalize(0.0)?;
+    let triangles = rest.windows(2).map(|pair| {
+        let half = (pair[0] - first).cross(&(pair[1] - first)) / 2.0;
+        let centre = (first.coords + pair[0].coords + pair[1].coords) / 3.0;
+        centre * half.dot(&normal)
+    });
+    let weighted: Vector3<f64> = triangles.sum();
+    let counted = if on_plan { whole.z.abs() } else { whole.norm() };
+    (density.norm() > 0.0 && counted > 0.0).then(|| Resultant {
+        at: Point3::from(weighted / whole.norm()),
+        force: density * counted,
+        spread: Spread::Over {
+            density: density.norm(),
+            area_m2: counted,
+            on_plan,
+        },
+    })
 }
 
 /// A force that a spread load, or a part of it, counts as.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Resultant {
-    /// Where its line of action crosses the segment, m.
+    /// Where its line of action crosses the segment, or the centroid of the face, m.
     pub at: Point3<f64>,
     /// Force, N.
     pub force: Vector3<f64>,
-    /// Sizes of the force per length at the ends, N/m.
-    pub densities: [f64; 2],
-    /// Length of the segment, m.
-    pub length_m: f64,
+    /// What it is the resultant of.
+    pub spread: Spread,
+}
+
+/// Along or over what a force is spread.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Spread {
+    /// A segment.
+    Along {
+        /// Sizes of the force per length at the ends, N/m.
+        densities: [f64; 2],
+        /// Length of the segment, m.
+        length_m: f64,
+    },
+    /// A face.
+    Over {
+        /// Size of the force per area, N/m².
+        density: f64,
+        /// The area that counts, m².
+        area_m2: f64,
+        /// Whether that is the area of the plan.
+        on_plan: bool,
+    },
 }
 
 /// Sine of the angle up to which two densities have one direction.
@@ -412,6 +487,43 @@ fn applied(resolver: &Resolver, item: &str, load: &Load) -> Result<AppliedLoad, 
                 densities: [density(start), density(end.as_ref().unwrap_or(start))],
             }
         }
+        Load::Line { path, amount } => {
+            let (density, mass) = match amount {
+                LineAmount::Force(force) => (Vector3::from(force.components()) * per_metre, None),
+                LineAmount::Mass {
+                    per_length,
+                    gravity,
+                } => {
+                    let mass = per_length * units.mass.linear_density_in_si();
+                    (down(resolver.scene.space) * (mass * gravity), Some(mass))
+                }
+            };
+            AppliedLoad::Line {
+                path: points(resolver, item, path)?,
+                density,
+                mass,
+            }
+        }
+        Load::Area {
+            corners,
+            amount,
+            on_plan,
+        } => {
+            let face = points(resolver, item, corners)?;
+            let per_area = per_metre / units.length.in_metres();
+            let density = match amount {
+                AreaAmount::Force(force) => Vector3::from(force.components()),
+                AreaAmount::Pressure(pressure) => {
+                    let normal = area_vector(&face).try_normalize(0.0);
+                    -normal.unwrap_or_default() * *pressure
+                }
+            };
+            AppliedLoad::Area {
+                face,
+                density: density * per_area,
+                on_plan: *on_plan,
+            }
+        }
         Load::Weight {
             amount,
             at,
@@ -430,6 +542,24 @@ fn applied(resolver: &Resolver, item: &str, load: &Load) -> Result<AppliedLoad, 
             }
         }
     })
+}
+
+fn points(
+    resolver: &Resolver,
+    item: &str,
+    places: &[Place],
+) -> Result<Arc<[Point3<f64>]>, ModelError> {
+    let points = places.iter().map(|place| resolver.point(item, place));
+    points.collect()
+}
+
+/// The area of a flat face, along its normal on the side from which its corners run counter-clockwise.
+fn area_vector(face: &[Point3<f64>]) -> Vector3<f64> {
+    let origin = face.first().copied().unwrap_or_else(Point3::origin);
+    let pairs = face.windows(2);
+    pairs
+        .map(|pair| (pair[0] - origin).cross(&(pair[1] - origin)) / 2.0)
+        .sum()
 }
 
 fn mass_and_centre(
@@ -497,6 +627,53 @@ mod tests {
                 "{start:?} {end:?}"
             );
         }
+    }
+
+    /// By hand: an L of 3 m² in the plane z = 1 with its centroid at (5/6, 5/6), tilted copies likewise.
+    #[test]
+    fn a_face_counts_as_one_force_at_its_centroid() {
+        let flat = [
+            [0.0, 0.0],
+            [2.0, 0.0],
+            [2.0, 1.0],
+            [1.0, 1.0],
+            [1.0, 2.0],
+            [0.0, 2.0],
+        ];
+        let tilt = |slope: f64| -> Arc<[Point3<f64>]> {
+            flat.iter()
+                .map(|[x, y]| Point3::new(*x, *y, 1.0 + slope * x))
+                .collect()
+        };
+        let density = Vector3::new(0.0, 0.0, -10.0);
+        for (slope, on_plan, area) in [(0.0, false, 3.0), (0.75, false, 3.75), (0.75, true, 3.0)] {
+            let load = AppliedLoad::Area {
+                face: tilt(slope),
+                density,
+                on_plan,
+            };
+            let [one] = load.resultants()[..] else {
+                panic!("one resultant");
+            };
+            assert!((one.force - density * area).norm() < 1e-12, "{slope}");
+            let centroid = Point3::new(5.0 / 6.0, 5.0 / 6.0, 1.0 + slope * 5.0 / 6.0);
+            assert!((one.at - centroid).norm() < 1e-12, "{slope}");
+        }
+    }
+
+    #[test]
+    fn a_path_counts_as_a_force_in_the_middle_of_each_straight_piece() {
+        let path = [[0.0, 0.0, 0.0], [2.0, 0.0, 0.0], [2.0, 0.0, 1.0]];
+        let load = AppliedLoad::Line {
+            path: path.map(Point3::from).into(),
+            density: Vector3::new(0.0, 0.0, -30.0),
+            mass: Some(3.0),
+        };
+        assert!(load.is_weight());
+        let sum = load.wrench(&Point3::origin());
+        assert!((sum.force.z + 90.0).abs() < 1e-12);
+        // 60 N at x = 1 and 30 N at x = 2 turn about y.
+        assert!((sum.moment.y - 120.0).abs() < 1e-12);
     }
 
     /// Beer & Johnston, *Vector Mechanics for Engineers*, section 5.3: the load is the area under its diagram, and

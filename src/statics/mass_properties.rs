@@ -4,7 +4,7 @@ use std::sync::OnceLock;
 
 use nalgebra::{Matrix3, Point3};
 
-use crate::scene::{Load, Scene, solid};
+use crate::scene::{LineAmount, Load, Scene, solid};
 
 /// Centre and inertia of the body, for a uniform density.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,7 +27,11 @@ impl LazyMassProperties {
     pub(super) fn of(scene: &Scene) -> Self {
         let cases = scene.cases.iter().flat_map(|case| &case.loads);
         let mut loads = scene.loads.iter().chain(cases);
-        let heavy = loads.any(|load| matches!(load, Load::Weight { .. }));
+        let heavy = loads.any(|load| match load {
+            Load::Weight { .. } => true,
+            Load::Line { amount, .. } => matches!(amount, LineAmount::Mass { .. }),
+            _ => false,
+        });
         Self {
             body: heavy.then(|| body_of(scene)),
             bulk: OnceLock::new(),

@@ -5,6 +5,7 @@
 
 mod acceleration;
 mod allowable;
+mod anchor_group;
 mod circuits;
 mod diagnosis;
 mod equilibrium;
@@ -42,6 +43,7 @@ mod written;
 
 pub use acceleration::Acceleration;
 pub use allowable::{AllowableForces, SplitForce};
+pub use anchor_group::AnchorGroup;
 pub(crate) use circuits::combinations;
 pub use circuits::{
     Circuit, Circuits, Listing, OpposedSupports, ReactionCombination, UsualEquation,
@@ -56,7 +58,7 @@ pub use indices::{CaseIndex, MotionIndex, ReactionIndex, SupportIndex};
 pub use largest::CaseValue;
 pub use line::Line;
 pub use lines::{Pencil, Plane, Quadric, QuadricKind};
-pub use loads::{AppliedLoad, ImposedAction, LoadCase, Resultant, UNNAMED_CASE};
+pub use loads::{AppliedLoad, ImposedAction, LoadCase, Resultant, Spread, UNNAMED_CASE};
 pub use mass_properties::MassProperties;
 pub use matrix::ReactionMatrix;
 pub(crate) use matrix::{extend, restrict, rows_of, scaled_column};
@@ -65,7 +67,8 @@ pub use nearness::{Amplification, MOST_ALONE, Miss, Movement, Nearness, Placemen
 pub(crate) use one_way::cone::nearest;
 pub(crate) use one_way::{CaseOutcomes, load_limits, load_size};
 pub use one_way::{
-    Escape, Friction, LoadLimits, MOST_RANGED, OneWay, OneWayBalance, OneWayCase, Range,
+    Escape, Friction, LimitsOutcome, LoadLimits, MOST_RANGED, OneWay, OneWayBalance, OneWayCase,
+    Overcome, Range, SlidingOnset,
 };
 pub use placed_support::PlacedSupport;
 pub use rank::{NumericRank, Tolerance, ToleranceError};

@@ -3,6 +3,7 @@
 use nalgebra::{Point3, Unit, Vector3};
 
 use super::allowable::AllowableForces;
+use super::anchor_group::AnchorGroup;
 use super::indices::ReactionIndex;
 use super::resolver::{ModelError, Resolver, checked};
 use super::written::WrittenDirection;
@@ -34,6 +35,8 @@ pub struct PlacedSupport {
     pub stiffness: SupportStiffness,
     /// What it may be loaded with, where the scene says that.
     pub allowable: Option<AllowableForces>,
+    /// The anchors of an anchor plate.
+    pub anchors: Option<AnchorGroup>,
     pub(super) written_point: [f64; 3],
     pub(super) written_orientation: Option<WrittenDirection>,
     pub(super) written_normal: Option<WrittenDirection>,
@@ -74,6 +77,9 @@ pub(super) fn place(resolver: &Resolver, support: &Support) -> Result<PlacedSupp
         reactions: Indices::first(0),
         stiffness: in_si(&support.stiffness, &resolver.scene.units),
         allowable: AllowableForces::of(resolver, support, unit)?,
+        anchors: unit
+            .zip(support.kind.plate())
+            .map(|(normal, plate)| AnchorGroup::of(plate, normal, &resolver.scene.units)),
         written_point: at,
         written_orientation: orientation,
         written_normal: normal,

@@ -81,6 +81,8 @@ pub fn supply(kind: &SupportKind) -> Supply {
         SupportKind::RailWheel { .. } => row(Across, None),
         // 3F + 3C; 2F + 1C in the plane. Every table.
         SupportKind::Fixed => row(All, All),
+        // As built in, as long as its anchors hold; what they take is another analysis.
+        SupportKind::AnchorPlate { .. } => row(All, All),
         // 1F. Every table; a surface only pushes.
         SupportKind::Roller { .. }
         | SupportKind::SmoothContact { .. }

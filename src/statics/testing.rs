@@ -95,6 +95,7 @@ fn support(index: usize, given: &Given) -> PlacedSupport {
         reactions: Indices::between(index, index + 1),
         stiffness: SupportStiffness::default(),
         allowable: None,
+        anchors: None,
         written_point: given.point(),
         written_orientation: None,
         written_normal: None,

@@ -3,7 +3,7 @@
 use super::diagnosis::Diagnosis;
 use super::indices::{CaseIndex, ReactionIndex};
 use super::model::Model;
-use super::one_way::{Escape, OneWay, OneWayCase};
+use super::one_way::{Escape, OneWay, OneWayCase, SlidingOnset};
 use super::reaction::Sense;
 use crate::indexed::Indexed;
 
@@ -18,6 +18,8 @@ pub struct Uncarried {
     pub against: Vec<ReactionIndex>,
     /// Whether reactions of the right signs balance the load, but no coefficient of friction is enough for them.
     pub slips: bool,
+    /// How friction gives way, where its coefficients in the scene are not enough.
+    pub sliding: Option<SlidingOnset>,
     /// How the body gets away, where one-way supports let it; `None` where a free motion is all that the load drives.
     pub escape: Option<Escape>,
 }
@@ -34,6 +36,10 @@ impl Uncarried {
                 case,
                 against: against(model, &answer.values),
                 slips: matches!(pushed, Some(OneWayCase::Slips(_))),
+                sliding: match pushed {
+                    Some(OneWayCase::Slides(overcome)) => Some(overcome.onset.clone()),
+                    _ => None,
+                },
                 escape: pushed
                     .and_then(|found| found.escape().cloned())
                     .filter(|escape| !escape.loosened.is_empty() || !escape.sliding.is_empty()),

@@ -21,7 +21,7 @@ use crate::motion::{Course, Mobilities, Selection};
 use crate::repair::{AddedLink, LinkEnd, Mending, MendingSettings, Releases, with_link};
 use crate::scene::{Coordinates, Problem, Scene};
 use crate::statics::{
-    Acceleration, CaseIndex, CaseOutcomes, Circuits, Diagnosis, Heat, LoadLimits, Model,
+    Acceleration, CaseIndex, CaseOutcomes, Circuits, Diagnosis, Heat, LimitsOutcome, Model,
     ModelError, Nearness, OneWay, Picture, ReactionCombination, ReactionIndex, Rounding, Tolerance,
     Uncarried, combinations, load_limits,
 };
@@ -57,7 +57,7 @@ struct Answers {
     elastic: OnceLock<Elastic>,
     design: OnceLock<Design>,
     frame: OnceLock<Option<BarFrame>>,
-    load_limits: OnceLock<Indexed<CaseIndex, Option<LoadLimits>>>,
+    load_limits: OnceLock<Indexed<CaseIndex, Option<LimitsOutcome>>>,
     releases: OnceLock<Releases>,
     repair: OnceLock<Repair>,
 }
@@ -332,7 +332,7 @@ impl Study {
 
     /// How far the variable loads of each case can grow while one-way supports carry them, in the model's order; `None` of a case
     /// without permanent or without variable loads, or that is carried at no factor.
-    pub fn load_limits(&self) -> &Indexed<CaseIndex, Option<LoadLimits>> {
+    pub fn load_limits(&self) -> &Indexed<CaseIndex, Option<LimitsOutcome>> {
         let found = || load_limits(&self.model, &self.diagnosis);
         self.answers.load_limits.get_or_init(found)
     }

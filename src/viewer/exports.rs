@@ -18,7 +18,6 @@ pub fn begin(
     canvas: String,
     theme: String,
     reduced_motion: bool,
-    software: bool,
     listener: Function,
 ) -> Result<(), String> {
     let window = PageWindow {
@@ -26,7 +25,6 @@ pub fn begin(
         canvas,
         theme,
         reduced_motion,
-        software,
     };
     let hear = move |news: &str| {
         // What the page makes of it is its own affair.
@@ -45,6 +43,12 @@ pub fn open(text: String) {
 #[wasm_bindgen]
 pub fn change(text: String) {
     in_page::change(text);
+}
+
+/// Takes it that this text of the scene is saved.
+#[wasm_bindgen]
+pub fn saved(text: String) {
+    in_page::saved(text);
 }
 
 /// Puts on the colours of a theme.

@@ -32,8 +32,6 @@ pub struct PageWindow {
     pub theme: String,
     /// No camera flights.
     pub reduced_motion: bool,
-    /// The browser draws on the processor.
-    pub software: bool,
 }
 
 /// Puts the window into a page; it runs on after this has returned. The listener hears what it says, as JSON.
@@ -45,7 +43,8 @@ pub fn begin(window: PageWindow, listener: Box<dyn Fn(&str)>) -> Result<(), Open
     let study = Study::read(source_of(&window.text))?;
     let theme = theme_named(&window.theme).unwrap_or_default();
     let look = Look {
-        software: window.software,
+        // Samples cannot change from frame to frame in WebGL, whatever draws.
+        software: false,
         reduced_motion: window.reduced_motion,
         ..Look::new(theme)
     };
@@ -67,6 +66,11 @@ pub fn open(text: String) {
 /// Takes up, as a step, what was made of the scene elsewhere.
 pub fn change(text: String) {
     browser::order(PageOrder::Change { text });
+}
+
+/// Takes it that this text of the scene is saved.
+pub fn saved(text: String) {
+    browser::order(PageOrder::Saved { text });
 }
 
 /// Puts on the colours of a theme.
@@ -146,6 +150,11 @@ fn follow_orders(
                 Some(proposal) => drop(editor.take(proposal, &mut shown)),
                 None => drop(scenes.write(SceneIntent::Open(source_of(&text)))),
             },
+            PageOrder::Saved { text } => {
+                if let Some(draft) = editor.draft_mut() {
+                    draft.saved_as(text);
+                }
+            }
             PageOrder::Dress { theme } => {
                 if let Some(theme) = theme_named(&theme) {
                     looks.write(LookIntent::Theme(theme));
@@ -187,6 +196,7 @@ fn tell_scene(
     let news = WindowNews::Shown {
         name,
         text: draft.text(),
+        is_opened: draft.done().is_empty() && draft.undone().is_empty(),
         step: draft.done().last().map(|step| step.name().to_owned()),
         case: now.study.model().cases[now.case].name.clone(),
     };

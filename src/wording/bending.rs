@@ -4,7 +4,7 @@ use super::elastic::{friction, imposed};
 use super::geometry::coordinates;
 use super::leaving::leaves;
 use super::name::{listed, symbols};
-use super::number::{length, stress};
+use super::number::{length, number, stress};
 use super::phrase::{Phrase, phrase};
 use crate::elastic::{BarFrame, FrameAnswer, FrameBar, FrameCase, SectionMeasure};
 use crate::scene::Material;
@@ -44,6 +44,20 @@ pub fn bending_basis(model: &Model, material: &Material) -> Phrase {
         ", and the sections that the scene gives; ",
         supports,
         ". Displacements are taken as small, and buckling is not looked at."
+    )
+}
+
+/// That bars are drawn as they bend, so many times as far as they move: `Bars are drawn 50 times as far as they move; the farthest moves by
+/// 3 mm.`
+pub fn magnified(model: &Model, times: f64, farthest: f64) -> Phrase {
+    let bars = "The dashed lines are the bars as they bend, ";
+    let farthest = length(farthest, &model.units);
+    phrase!(
+        bars,
+        number(times),
+        " times as far as they move, which is ",
+        farthest,
+        " at most."
     )
 }
 

@@ -19,7 +19,7 @@ const DIGITS: i32 = 3;
 /// What governs, of utilisations with the worst first: `B governs, with 0.83 of what is allowed, under “storm”.`
 pub fn governing(model: &Model, found: &[Utilisation]) -> Option<Phrase> {
     let worst = found.first()?;
-    let name = support(model, worst.support);
+    let name = loaded(model, worst);
     let under = under(model, worst.case);
     Some(match worst.outcome {
         UtilisationOutcome::Known { share, .. } if share > 1.0 => phrase!(
@@ -51,6 +51,12 @@ pub fn governing(model: &Model, found: &[Utilisation]) -> Option<Phrase> {
             " is statically indeterminate: it follows only with stiffnesses, as of elastic supports."
         ),
     })
+}
+
+/// The name of a support, with the number of the anchor that is loaded most.
+pub fn loaded(model: &Model, one: &Utilisation) -> Phrase {
+    let anchor = one.anchor.map(|index| phrase!(", anchor ", index + 1));
+    phrase!(support(model, one.support), anchor)
 }
 
 /// ` under “storm”`, where there are several cases.

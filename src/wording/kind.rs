@@ -43,6 +43,7 @@ pub fn support_noun(kind: &SupportKind) -> Noun {
         SupportKind::UniversalJoint { .. } => ("universal joint", "universal joints"),
         SupportKind::RailWheel { .. } => ("wheel on a rail", "wheels on rails"),
         SupportKind::Fixed => ("fixed support", "fixed supports"),
+        SupportKind::AnchorPlate { .. } => ("anchor plate", "anchor plates"),
         SupportKind::Roller { .. } => ("roller", "rollers"),
         SupportKind::SmoothContact { .. } => ("smooth contact", "smooth contacts"),
         SupportKind::RoughContact { .. } => ("rough contact", "rough contacts"),
@@ -94,6 +95,7 @@ pub fn orientation(model: &Model, support: &PlacedSupport) -> Phrase {
         SupportKind::RailWheel { .. } => "rail",
         SupportKind::Slot { .. } => "slot",
         SupportKind::Slider { .. } | SupportKind::Collar { .. } => "rod",
+        SupportKind::AnchorPlate { .. } => "normal",
         _ if reactions::supply(&support.kind).sense == Sense::Push => "normal",
         _ => "axis",
     };

@@ -4,6 +4,7 @@
 //! computed here, nothing is printed, and no layout is decided.
 
 mod acting;
+mod anchorage;
 mod balance;
 mod bending;
 mod caution;
@@ -29,15 +30,18 @@ mod repair;
 mod singular;
 mod start;
 mod sum;
+#[cfg(feature = "cli")]
+mod sweep;
 mod uncarried;
 
 pub use acting::{acting, key_to_members, state};
+pub use anchorage::{ANCHORS, anchor_basis, anchorage, spot_on_plate};
 pub use balance::{balance, balance_and_start, one_way_note};
-pub use bending::{BENDING, bar_name, bending, bending_basis};
-pub use caution::CAUTION;
+pub use bending::{BENDING, bar_name, bending, bending_basis, magnified};
+pub use caution::{CAUTION, caution};
 pub use circuit::{alike, circuit, combination, combination_value, listing};
 pub use design::{
-    ENVELOPE, UTILISATION, UTILISATION_KEY, governing, left_out, normal_force, unlimited,
+    ENVELOPE, UTILISATION, UTILISATION_KEY, governing, left_out, loaded, normal_force, unlimited,
     utilisation,
 };
 pub use elastic::{ELASTIC, elastic, elastic_basis, elastic_is_idle, stiffness};
@@ -53,8 +57,8 @@ pub use motion::{common_family, crossings, motion, motion_alone, motion_phrase, 
 pub use name::{count, listed, listed_briefly, support, symbols};
 pub use nearness::{NEARNESS, miss, nearness, placement, rounding, scaling};
 pub use number::{
-    Number, Quantity, USUAL_DIGITS, angle, coordinate, couple, density, force, length, number,
-    reaction_value, rounded, settled_digits, stress,
+    Number, Quantity, USUAL_DIGITS, angle, area, coordinate, couple, density, force, length,
+    number, pressure, reaction_value, rounded, settled_digits, stress,
 };
 pub use object::{object, picture};
 pub use one_way::{LOAD_LIMITS, every_load, every_load_beside, load_limits, one_way, uncounted};
@@ -69,6 +73,11 @@ pub(crate) use singular::ROUNDING;
 pub use singular::clean_singular_values;
 pub use start::{acceleration, heat, start_assumptions};
 pub use sum::{Sum, multiple};
+#[cfg(feature = "cli")]
+pub use sweep::{
+    SWEEP_BASIS, SWEEP_MARGIN, sweep_carried, sweep_not_held, sweep_open, sweep_settings,
+    sweep_within_reach, sweep_worst,
+};
 pub use uncarried::{at_rest, course, escape, uncarried};
 
 /// The symbol of a reaction, or of another quantity.

@@ -246,6 +246,21 @@ pub fn density(newtons_per_metre: f64, units: &Units) -> Quantity {
     with_unit(newtons_per_metre / per_metre, &symbol)
 }
 
+/// The size of a force per area given in N/m², in the scene's units.
+pub fn pressure(newtons_per_square_metre: f64, units: &Units) -> Quantity {
+    let metres = units.length.in_metres();
+    let per_area = units.force.in_newtons() / (metres * metres);
+    let symbol = format!("{}/{}\u{b2}", units.force.symbol(), units.length.symbol());
+    with_unit(newtons_per_square_metre / per_area, &symbol)
+}
+
+/// An area given in m², in the square of the scene's unit of length.
+pub fn area(square_metres: f64, units: &Units) -> Quantity {
+    let metres = units.length.in_metres();
+    let symbol = format!("{}\u{b2}", units.length.symbol());
+    with_unit(square_metres / (metres * metres), &symbol)
+}
+
 /// A couple given in newton metres, in the scene's unit.
 pub fn couple(newton_metres: f64, units: &Units) -> Quantity {
     with_unit(

@@ -6,8 +6,8 @@ use super::number::{Quantity, number, reaction_value, rounded};
 use super::phrase::{Phrase, phrase};
 use crate::scene::SupportKind;
 use crate::statics::{
-    Escape, Friction, LoadCase, LoadLimits, MOST_RANGED, Model, OneWay, OneWayBalance, OneWayCase,
-    Reaction, ReactionIndex, Sense,
+    Escape, Friction, LimitsOutcome, LoadCase, LoadLimits, MOST_RANGED, Model, OneWay,
+    OneWayBalance, OneWayCase, Reaction, ReactionIndex, Sense, SlidingOnset, SupportIndex,
 };
 
 /// Significant digits of coefficients of friction.
@@ -31,6 +31,16 @@ fn of_load(model: &Model, case: &OneWayCase, load: &Phrase) -> Phrase {
             listed(&rough_contacts(model)),
             ", however large, gives equilibrium."
         ),
+        OneWayCase::Slides(overcome) => {
+            let needed = needed_factor(overcome.needed);
+            phrase!(
+                load,
+                " is not carried: ",
+                sliding(model, &overcome.onset),
+                needed,
+                "."
+            )
+        }
         OneWayCase::Uncarried(None) => phrase!(
             load,
             " is not carried: contacts that push and cables that pull cannot balance it."
@@ -79,11 +89,56 @@ fn carried(model: &Model, balance: &OneWayBalance) -> Phrase {
     said
 }
 
+/// `the friction given is overcome, and the body slides at A and B`.
+pub(super) fn sliding(model: &Model, onset: &SlidingOnset) -> Phrase {
+    let names = |supports: &[SupportIndex]| -> Vec<Phrase> {
+        supports
+            .iter()
+            .map(|index| support(model, *index))
+            .collect()
+    };
+    let (slides, opens) = (names(&onset.slides), names(&onset.opens));
+    let parts = [
+        (!slides.is_empty()).then(|| phrase!("the body slides at ", listed(&slides))),
+        (!opens.is_empty()).then(|| phrase!("contact is lost at ", listed(&opens))),
+    ];
+    let parts: Vec<Phrase> = parts.into_iter().flatten().collect();
+    match parts.as_slice() {
+        [] => "the friction given is overcome".into(),
+        parts => phrase!("the friction given is overcome, and ", listed(parts)),
+    }
+}
+
+/// `; 1.35 times the coefficients would just do`.
+fn needed_factor(factor: f64) -> Phrase {
+    match factor.is_finite() {
+        true => phrase!(
+            "; ",
+            rounded(factor, DIGITS),
+            " times the coefficients would just do"
+        ),
+        false => "; no multiple of the coefficients would do".into(),
+    }
+}
+
 /// Heading of the limits of loads.
 pub const LOAD_LIMITS: &str = "Load limits";
 
 /// How far the loads of a case can grow: `Carried up to 2.5 times the loads of this case. Beyond that, nothing prevents …`
-pub fn load_limits(model: &Model, limits: &LoadLimits) -> Phrase {
+///
+/// A body that slides does so only beyond: with friction, equilibrium is possible up to there, which does not prove that the body stays
+/// at rest.
+pub fn load_limits(model: &Model, outcome: &LimitsOutcome) -> Phrase {
+    match outcome {
+        LimitsOutcome::Found(limits) => found_limits(model, limits),
+        LimitsOutcome::NotFound => {
+            "The largest factor on the loads was not found: the search did not settle on one."
+                .into()
+        }
+    }
+}
+
+fn found_limits(model: &Model, limits: &LoadLimits) -> Phrase {
     let loads = match model.cases.iter().any(LoadCase::is_unnamed) {
         true => "the loads other than weights",
         false => "the loads of this case",
@@ -102,7 +157,22 @@ pub fn load_limits(model: &Model, limits: &LoadLimits) -> Phrase {
     let below = limits.below.as_ref().filter(|_| limits.least > 0.0);
     let below =
         below.map(|away| phrase!(" Below that, nothing prevents ", escape(model, away), "."));
-    phrase!("Carried", from, up_to, ".", beyond, below)
+    let slides = |side: &'static str, onset: Option<&SlidingOnset>| {
+        onset.map(|onset| phrase!(" ", side, " that, ", sliding(model, onset), "."))
+    };
+    let slides_beyond = slides("Beyond", limits.sliding_beyond.as_ref());
+    let slides_below = limits.sliding_below.as_ref().filter(|_| limits.least > 0.0);
+    let slides_below = slides("Below", slides_below);
+    phrase!(
+        "Carried",
+        from,
+        up_to,
+        ".",
+        beyond,
+        slides_beyond,
+        below,
+        slides_below
+    )
 }
 
 /// What a verdict that takes contacts and cables as holding both ways leaves out: the load cases that they do not carry;

@@ -58,12 +58,8 @@ pub fn start_assumptions(
         .flat_map(|case| &model.cases[case].loads)
         .peekable();
     loads.peek()?;
-    let is_force = |load: &AppliedLoad| {
-        matches!(
-            load,
-            AppliedLoad::Force { .. } | AppliedLoad::Distributed { .. }
-        )
-    };
+    let is_force =
+        |load: &AppliedLoad| !(load.is_weight() || matches!(load, AppliedLoad::Couple { .. }));
     let forces = match loads.any(is_force) {
         true => {
             "; applied forces add no mass: anything hung on a rope or carried along would reduce \

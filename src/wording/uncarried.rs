@@ -5,7 +5,7 @@ use super::geometry::line;
 use super::leaving::let_go;
 use super::motion::{motion_phrase, pitch_phrase};
 use super::name::listed;
-use super::one_way::{rough_contacts, support_names};
+use super::one_way::{rough_contacts, sliding, support_names};
 use super::phrase::{Phrase, phrase};
 use crate::motion::Course;
 use crate::scene::Space;
@@ -118,6 +118,9 @@ fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> Phrase {
     let answer = &diagnosis.cases[case.case];
     if !answer.is_balanced() {
         return phrase!("it ", drives(model, diagnosis, answer));
+    }
+    if let Some(onset) = &case.sliding {
+        return sliding(model, onset);
     }
     if case.slips {
         return match &case.escape {

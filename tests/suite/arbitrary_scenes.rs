@@ -6,10 +6,10 @@ use proptest::prelude::*;
 use sixhold::printable::is_printable;
 use sixhold::scene::units::{ForceUnit, LengthUnit, MassUnit};
 use sixhold::scene::{
-    Allowable, BarSection, BentBar, Block, Bracket, Case, CaseCombination, Coordinates, Direction,
-    Disc, ForceVector, Heaviness, Hole, Imposed, LessonStage, LessonStep, Load, Material, Moment,
-    NamedPoint, Place, Plate, Scene, Shaft, Shape, Space, Stiffness, Support, SupportKind,
-    SupportStiffness, Units, Wall,
+    Allowable, AreaAmount, BarSection, BentBar, Block, Bracket, Case, CaseCombination, Coordinates,
+    Direction, Disc, ForceVector, Heaviness, Hole, Imposed, LessonStage, LessonStep, LineAmount,
+    Load, Material, Moment, NamedPoint, Place, Plate, Scene, Shaft, Shape, Space, Stiffness,
+    Support, SupportKind, SupportStiffness, Units, Wall,
 };
 
 fn number() -> impl Strategy<Value = f64> {
@@ -42,6 +42,12 @@ fn shown(text: String) -> String {
 fn laid_out(text: String) -> String {
     let allowed = |c: &char| is_printable(*c) || "\n\r\t".contains(*c);
     text.chars().filter(allowed).collect()
+}
+
+/// Whether a body is made of bars alone, with every couple at a place of its own.
+fn can_bend<'a>(body: &[Shape], mut loads: impl Iterator<Item = &'a Load>) -> bool {
+    let is_bar = |shape: &Shape| matches!(shape, Shape::BentBar(_) | Shape::Shaft(_));
+    body.iter().all(is_bar) && !loads.any(|load| matches!(load, Load::Couple { at: None, .. }))
 }
 
 /// No material for some, else one that shears or not.
@@ -207,7 +213,8 @@ impl World {
             Just(Kind::Fixed),
             normal().prop_map(|normal| Kind::Roller { normal }),
             normal().prop_map(|normal| Kind::SmoothContact { normal }),
-            normal().prop_map(|normal| Kind::RoughContact { normal }),
+            (normal(), option::of(size()))
+                .prop_map(|(normal, friction)| Kind::RoughContact { normal, friction }),
             self.place().prop_map(|ground| Kind::Link { ground }),
             self.place().prop_map(|ground| Kind::Cable { ground }),
         ];
@@ -268,6 +275,7 @@ impl World {
                 start,
                 end
             }),
+            self.spread_load(),
             (amount, option::of(self.place()), gravity).prop_map(|(amount, at, gravity)| {
                 Load::Weight {
                     amount,
@@ -277,6 +285,49 @@ impl World {
             }),
         ]
         .boxed()
+    }
+
+    /// A load along a path, and in space over a triangle of any three places that are no corners of a line.
+    fn spread_load(self) -> BoxedStrategy<Load> {
+        let amount = prop_oneof![
+            self.coordinates().prop_map(LineAmount::Force),
+            (size(), prop_oneof![Just(9.806_65), Just(0.0), size()]).prop_map(
+                |(per_length, gravity)| LineAmount::Mass {
+                    per_length,
+                    gravity,
+                }
+            ),
+        ];
+        let path = ((-1000i32..1000).prop_map(f64::from), vec(size(), 1..4)).prop_map(
+            move |(start, steps)| {
+                let places = steps.into_iter().scan(start, |x, step| {
+                    *x += step;
+                    Some(*x)
+                });
+                let places = std::iter::once(start).chain(places);
+                let at = |x| Place::At(Coordinates::new(self.space, [x, -2.5, 0.0]));
+                places.map(at).collect::<Vec<_>>()
+            },
+        );
+        let line = (path, amount).prop_map(|(path, amount)| Load::Line { path, amount });
+        if self.space == Space::Planar {
+            return line.boxed();
+        }
+        let amount = prop_oneof![
+            (self.coordinates(), any::<bool>())
+                .prop_map(|(force, on_plan)| (AreaAmount::Force(force), on_plan)),
+            number().prop_map(|pressure| (AreaAmount::Pressure(pressure), false)),
+        ];
+        let area = ([size(), size()], amount).prop_map(|([x, y], (amount, on_plan))| {
+            let corners = [[0.0, 0.0, 1.5], [x, 0.0, 1.5], [0.0, y, 1.5]];
+            let corner = |xyz| Place::At(Coordinates::Space(xyz));
+            Load::Area {
+                corners: corners.map(corner).into(),
+                amount,
+                on_plan,
+            }
+        });
+        prop_oneof![line, area].boxed()
     }
 
     fn scene(self) -> BoxedStrategy<Scene> {
@@ -325,6 +376,11 @@ impl World {
             imposed: imposed(self.space, i),
         };
         let cases: Vec<Case> = cases.map(case).collect();
+        let all_loads = || {
+            loads
+                .iter()
+                .chain(cases.iter().flat_map(|case| &case.loads))
+        };
         Scene {
             lesson: lesson(title.as_deref(), notes.as_deref()),
             title: title.unwrap_or_default(),
@@ -334,7 +390,7 @@ impl World {
             datum: Default::default(),
             placement_tolerance,
             elastic: points.len() % 2 == 1,
-            material: material(points.len()),
+            material: material(points.len()).filter(|_| can_bend(&body, all_loads())),
             points: points
                 .map(|(i, at)| NamedPoint {
                     name: point_name(i),

@@ -37,7 +37,7 @@ const ROD: [f64; 3] = [0.0, 3.0, 4.0];
 const TIP: [f64; 3] = [0.0, 0.0, 0.5];
 
 /// By hand from the geometry of each scene; the reasons stand in its opening comment.
-const EXPECTED: [Expected; 33] = [
+const EXPECTED: [Expected; 39] = [
     scene(
         "handrail",
         [6, 5, 1, 1],
@@ -150,6 +150,12 @@ const EXPECTED: [Expected; 33] = [
     ),
     scene("portal-frame", [4, 3, 0, 1], Proper, &[]),
     scene("street-lamp", [4, 3, 0, 1], Proper, &[]),
+    scene("bracket-anchors", [6, 6, 0, 0], Proper, &[]),
+    scene("prying-shelf", [6, 6, 0, 0], Proper, &[]),
+    scene("cabinet-bolts", [9, 6, 0, 3], Proper, &[]),
+    scene("shutter-rail", [8, 6, 0, 2], Proper, &[]),
+    scene("clamped-pipe", [10, 6, 0, 4], Proper, &[]),
+    scene("balcony-rail", [18, 6, 0, 12], Proper, &[]),
 ];
 
 fn text(name: &str) -> &'static str {
@@ -241,9 +247,13 @@ fn the_scenes_use_every_shape_support_load_and_space() {
         used(&format!("{shape}("));
     }
     let supports = "BallJoint Hinge SlidingHinge JournalBearing ThrustBearing SquareJournal SmoothPin Slider \
-                    UniversalJoint RailWheel Fixed Roller SmoothContact RoughContact Link Cable Rocker Pin Slot Collar";
+                    UniversalJoint RailWheel Fixed Roller SmoothContact RoughContact AnchorPlate Link Cable Rocker Pin Slot Collar";
     for support in supports.split_whitespace() {
-        used(&format!(" {support}(name:"));
+        let name = |space: &str| format!(" {support}({space}name:");
+        assert!(
+            all.contains(&name("")) || all.contains(&name("\n            ")),
+            "no scene uses {support}"
+        );
     }
     for load in [
         "Force(at",
@@ -251,6 +261,8 @@ fn the_scenes_use_every_shape_support_load_and_space() {
         "Distributed(",
         "Weight(mass",
         "Weight(density",
+        "Line(path",
+        "Area(corners",
     ] {
         used(load);
     }

@@ -7,7 +7,7 @@ use serde_json::Value;
 
 use crate::golden;
 
-fn sixhold(arguments: &[&str]) -> Command {
+pub(crate) fn sixhold(arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_sixhold"));
     command.args(arguments);
     // No window, whatever machine the tests run on.

@@ -23,10 +23,16 @@ const TRIAD: (usize, usize) = (130, 330);
 /// Above what is written over the foot of the picture.
 const FOOT: usize = 460;
 
-fn press(desk: &Desk, (x, y): (usize, usize)) {
+/// Presses what is there, and waits until it is seen to have done something: a busy machine may take long.
+fn press(desk: &mut Desk, what: &str, (x, y): (usize, usize)) {
     desk.xdotool(&["mousemove", &x.to_string(), &y.to_string()]);
     std::thread::sleep(std::time::Duration::from_millis(300));
-    desk.xdotool(&["click", "1"]);
+    desk.change(what, |desk| drop(desk.xdotool(&["click", "1"])));
+}
+
+/// Opens or closes the drawer of what scenes are made of.
+fn drawer(desk: &mut Desk, what: &str) {
+    desk.change(what, |desk| key(desk, &["i"]));
 }
 
 fn key(desk: &Desk, keys: &[&str]) {
@@ -89,8 +95,7 @@ fn take_out_supports(desk: &mut Desk, file: &Path) {
             .find_ring(&places, 40..=2 * ONE_RING.end())
             .unwrap_or_else(|| panic!("no ring; {}", desk.keep_screen()));
         let before = fs::read_to_string(file).expect("the file");
-        press(desk, at);
-        desk.wait_for_rest("something is in hand");
+        press(desk, "something is in hand", at);
         key(desk, &["Delete"]);
         desk.wait_for_rest("it is gone");
         key(desk, &["ctrl+s"]);
@@ -131,14 +136,11 @@ fn a_bent_bar_on_two_ball_joints_is_made_from_nothing() {
     take_out_supports(desk, &file);
     let theme = Theme::of(ThemeName::Hall);
     for (which, is_left) in [(1, true), (2, false)] {
-        key(desk, &["i"]);
-        desk.wait_for_rest("the drawer is open");
-        press(desk, BALL_JOINT);
-        key(desk, &["i"]);
-        desk.wait_for_rest("the drawer is closed");
+        drawer(desk, "the drawer is open");
+        press(desk, "a ball joint is to be placed", BALL_JOINT);
+        drawer(desk, "the drawer is closed");
         let at = end(desk, is_left);
-        press(desk, at);
-        desk.wait_for_rest("a ball joint is placed");
+        press(desk, "a ball joint is placed", at);
         saved(desk, &file, "a ball joint", |text| {
             text.matches("BallJoint").count() == which
         });
@@ -171,22 +173,17 @@ fn a_bent_bar_on_two_ball_joints_is_made_from_nothing() {
 /// A new scene from a bar, with a bend, saved beside the scene that was open.
 fn begin(desk: &mut Desk, file: &PathBuf) {
     let title = desk.title();
-    key(desk, &["i"]);
-    desk.wait_for_rest("the drawer is open");
-    press(desk, A_BAR);
+    drawer(desk, "the drawer is open");
+    press(desk, "a bar to begin with", A_BAR);
     desk.wait_for("a new scene", |desk| desk.title() != title);
-    key(desk, &["i"]);
-    desk.wait_for_rest("the drawer is closed");
+    drawer(desk, "the drawer is closed");
     let middle: Vec<_> = bar(desk)
         .into_iter()
         .filter(|at| (590..610).contains(&at.0))
         .collect();
-    press(desk, middle[middle.len() / 2]);
-    desk.wait_for_rest("the bar is in hand");
-    press(desk, ONE_MORE_BEND);
-    desk.wait_for_rest("it has a bend");
-    key(desk, &["Escape"]);
-    desk.wait_for_rest("nothing is in hand");
+    press(desk, "the bar is in hand", middle[middle.len() / 2]);
+    press(desk, "it has a bend", ONE_MORE_BEND);
+    desk.change("nothing is in hand", |desk| key(desk, &["Escape"]));
     // The mark in the field that asks where goes on blinking.
     let before = desk.screen();
     key(desk, &["ctrl+s"]);

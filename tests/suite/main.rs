@@ -44,6 +44,7 @@ mod scene_errors;
 mod scene_files;
 mod schemas;
 mod solution;
+mod sweeps;
 mod terminal;
 mod warnings;
 #[cfg(feature = "viewer")]

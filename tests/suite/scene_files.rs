@@ -214,7 +214,7 @@ proptest! {
             // Arbitrary places make bars that fold and links without length: rejected, but never misread.
             Err(error) => {
                 let errors = error.problems.iter().filter(|p| p.severity == Severity::Error);
-                let geometry = ["lie", "path", "place", "along", "no volume"];
+                let geometry = ["lie", "path", "place", "along", "no volume", "other than solid"];
                 let geometry = errors.map(|p| &p.message).all(|said| geometry.iter().any(|word| said.contains(word)));
                 prop_assert!(geometry, "{}\n{}", error, text);
                 return Err(TestCaseError::reject("degenerate geometry"));

@@ -9,6 +9,7 @@ use crate::motion::Selection;
 use crate::printable::is_printable;
 use crate::scene::LessonStage;
 use crate::statics::MotionIndex;
+use crate::sweep::SweepPart;
 
 /// Largest side of a picture, in pixels: what graphics drivers agree on.
 const LARGEST_SIDE: u32 = 8192;
@@ -137,6 +138,39 @@ pub(super) fn seed(text: &str) -> Result<u64, String> {
     seed.map_err(|_| format!("give a whole number from 0 to {}", u64::MAX))
 }
 
+/// How far something may be off.
+pub(super) fn tolerance(text: &str) -> Result<f64, String> {
+    let number = text.parse().ok();
+    let number = number.filter(|number: &f64| number.is_finite() && *number > 0.0);
+    number.ok_or_else(|| match text.contains(',') {
+        true => "give a number above 0, with a decimal point".to_owned(),
+        false => "give a number above 0; leave the option out for what is as written".to_owned(),
+    })
+}
+
+/// More placements than any machine works through.
+const MOST_PLACEMENTS: u64 = 1_000_000_000_000_000;
+
+pub(super) fn placements(text: &str) -> Result<u64, String> {
+    let count = text.parse().ok();
+    count
+        .filter(|count| (1..=MOST_PLACEMENTS).contains(count))
+        .ok_or_else(|| format!("a sweep has 1 to {MOST_PLACEMENTS} placements"))
+}
+
+pub(super) fn part(text: &str) -> Result<SweepPart, String> {
+    let numbers = text.split_once('/');
+    let numbers = numbers.and_then(|(number, of)| {
+        Some(SweepPart {
+            number: number.trim().parse().ok()?,
+            of: of.trim().parse().ok()?,
+        })
+    });
+    numbers
+        .filter(|part| (1..=part.of).contains(&part.number))
+        .ok_or_else(|| "give a share as K/N, from 1/N to N/N, such as 3/8".to_owned())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -179,6 +213,22 @@ mod tests {
         );
         for wrong in ["above", "30", "30,100", "inf,0", "1e300,0"] {
             assert!(camera(wrong).is_err(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn tolerances_and_shares_are_parsed() {
+        assert_eq!(tolerance("0.5"), Ok(0.5));
+        for wrong in ["0", "-1", "0,5", "inf", "NaN", ""] {
+            assert!(tolerance(wrong).is_err(), "{wrong}");
+        }
+        assert_eq!(part("3/8"), Ok(SweepPart { number: 3, of: 8 }));
+        for wrong in ["0/8", "9/8", "3", "3/0", "/", "1/-1"] {
+            assert!(part(wrong).is_err(), "{wrong}");
+        }
+        assert_eq!(placements("1"), Ok(1));
+        for wrong in ["0", "-1", "1e6", "1000000000000001"] {
+            assert!(placements(wrong).is_err(), "{wrong}");
         }
     }
 }

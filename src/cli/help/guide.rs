@@ -347,16 +347,20 @@ mod tests {
     fn the_example_of_every_kind_can_be_read() {
         let guide = Guide::new();
         let [kinds, _, _] = guide.topics();
-        assert_eq!(kinds.len(), 33);
+        assert_eq!(kinds.len(), 36);
         for kind in kinds {
             let text = guide.about(&kind).unwrap();
             let example = text.lines().last().unwrap().trim();
             let planar = text.lines().next().unwrap().contains("in the plane");
             let (space, points, bar) = match planar {
-                true => ("planar", "\"A\": (0, 0), \"B\": (1, 1)", "[\"A\", \"B\"]"),
+                true => (
+                    "planar",
+                    "\"A\": (0, 0), \"B\": (1, 1), \"C\": (2, 1)",
+                    "[\"A\", \"B\"]",
+                ),
                 false => (
                     "spatial",
-                    "\"A\": (0, 0, 0), \"B\": (1, 1, 0)",
+                    "\"A\": (0, 0, 0), \"B\": (1, 1, 0), \"C\": (2, 1, 0)",
                     "[\"A\", \"B\"]",
                 ),
             };

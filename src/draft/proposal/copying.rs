@@ -4,8 +4,9 @@ use super::super::decimal::tidy;
 use super::super::place::SceneItem;
 use super::{Proposal, bounds, coordinates, free_name};
 use crate::scene::{
-    Allowable, BentBar, Block, Bracket, Coordinates, Direction, Disc, ForceVector, Load, Moment,
-    NamedPoint, Place, Plate, Scene, Shaft, Shape, Support, SupportKind,
+    Allowable, AnchorPattern, AnchorPlate, AreaAmount, BentBar, Block, Bracket, Coordinates,
+    Direction, Disc, ForceVector, LineAmount, Load, Moment, NamedPoint, Place, Plate, Scene, Shaft,
+    Shape, Support, SupportKind,
 };
 
 /// How a copy lies with respect to what it is a copy of.
@@ -174,11 +175,36 @@ impl Copier<'_> {
             | SupportKind::Slot { along }
             | SupportKind::Roller { normal: along }
             | SupportKind::SmoothContact { normal: along }
-            | SupportKind::RoughContact { normal: along }
+            | SupportKind::RoughContact { normal: along, .. }
             | SupportKind::Rocker { normal: along } => *along = self.direction(along)?,
+            SupportKind::AnchorPlate { normal, plate } => {
+                self.plate(normal, plate);
+                *normal = self.direction(normal)?;
+            }
             SupportKind::BallJoint | SupportKind::Fixed | SupportKind::Pin => {}
         }
         Some(copy)
+    }
+
+    /// Mirrors what is on an anchor plate; the plate itself goes with its normal.
+    fn plate(&self, normal: &Direction, plate: &mut AnchorPlate) {
+        let Copying::Mirrored { axis, .. } = self.how else {
+            return;
+        };
+        let is_level =
+            matches!(normal, Direction::Along(vector) if vector.components()[..2] == [0.0; 2]);
+        // Where nothing is said to be up it is an axis of the scene, which stays so in the copy.
+        let usual_up = if is_level { 1 } else { 2 };
+        let flipped = match plate.upright {
+            None if axis == usual_up => 1,
+            _ => 0,
+        };
+        plate.upright = plate.upright.map(|upright| self.arrow(&upright));
+        if let AnchorPattern::List { places } = &mut plate.anchors {
+            places
+                .iter_mut()
+                .for_each(|place| place[flipped] = -place[flipped]);
+        }
     }
 
     fn load(&self, load: &Load) -> Option<Load> {
@@ -213,6 +239,29 @@ impl Copier<'_> {
                 to: self.place(to)?,
                 start: self.arrow(start),
                 end: end.as_ref().map(|end| self.arrow(end)),
+            },
+            Load::Line { path, amount } => Load::Line {
+                path: self.places(path)?,
+                amount: match amount {
+                    LineAmount::Force(force) => LineAmount::Force(self.arrow(force)),
+                    mass @ LineAmount::Mass { .. } => *mass,
+                },
+            },
+            Load::Area {
+                corners,
+                amount,
+                on_plan,
+            } => Load::Area {
+                corners: self.places(corners)?,
+                amount: match (amount, &self.how) {
+                    (AreaAmount::Force(force), _) => AreaAmount::Force(self.arrow(force)),
+                    // Mirrored corners run the other way around.
+                    (AreaAmount::Pressure(pressure), Copying::Mirrored { .. }) => {
+                        AreaAmount::Pressure(-pressure)
+                    }
+                    (AreaAmount::Pressure(pressure), _) => AreaAmount::Pressure(*pressure),
+                },
+                on_plan: *on_plan,
             },
             Load::Weight {
                 amount,

@@ -3,8 +3,9 @@
 use super::super::decimal::tidy;
 use super::{coordinates, tenth};
 use crate::scene::{
-    BarSection, BentBar, Block, Bracket, Coordinates, Direction, Disc, ForceVector, Heaviness,
-    Load, Moment, Place, Plate, Scene, Shaft, Shape, Space, SupportKind, units,
+    AnchorPattern, AnchorPlate, BarSection, BentBar, Block, Bracket, Coordinates, Direction, Disc,
+    ForceVector, Heaviness, Load, Moment, Place, Plate, Scene, Shaft, Shape, Space, SupportKind,
+    units,
 };
 
 /// Every kind of support that exists in the scene's space, for a support at a position.
@@ -69,6 +70,20 @@ pub fn support_kinds(
             normal: second.unwrap_or(direction.clone()),
         },
         SupportKind::Fixed,
+        SupportKind::AnchorPlate {
+            normal: normal.clone(),
+            plate: Box::new(AnchorPlate {
+                size: [2.0 * tenth(scene); 2],
+                upright: None,
+                anchors: AnchorPattern::Grid {
+                    columns: 2,
+                    rows: 2,
+                    spacing: [tenth(scene); 2],
+                },
+                pull_stiffness: None,
+                bedding: None,
+            }),
+        },
         SupportKind::Roller {
             normal: normal.clone(),
         },
@@ -77,6 +92,7 @@ pub fn support_kinds(
         },
         SupportKind::RoughContact {
             normal: normal.clone(),
+            friction: None,
         },
         SupportKind::Link {
             ground: ground.clone(),

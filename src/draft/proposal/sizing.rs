@@ -3,7 +3,9 @@
 use super::super::place::{LoadId, shape_word};
 use super::super::sentence::sizes_mut;
 use super::Proposal;
-use crate::scene::{Coordinates, ForceVector, Heaviness, Load, Moment, Scene, Space};
+use crate::scene::{
+    AreaAmount, Coordinates, ForceVector, Heaviness, LineAmount, Load, Moment, Scene, Space,
+};
 
 impl Proposal {
     /// A shape with another size, by its number among the sizes of the shape.
@@ -36,6 +38,8 @@ impl Proposal {
                         Space::Spatial => Moment::Space(vector().components()),
                     }
                 }
+                Load::Line { amount, .. } => *amount = LineAmount::Force(vector()),
+                Load::Area { amount, .. } => *amount = AreaAmount::Force(vector()),
                 Load::Weight { .. } => return None,
             }
             Some(())
@@ -52,6 +56,17 @@ impl Proposal {
                 } => *size = to,
                 Load::Weight {
                     amount: Heaviness::Mass(amount) | Heaviness::Density(amount),
+                    ..
+                }
+                | Load::Line {
+                    amount:
+                        LineAmount::Mass {
+                            per_length: amount, ..
+                        },
+                    ..
+                }
+                | Load::Area {
+                    amount: AreaAmount::Pressure(amount),
                     ..
                 } => *amount = to,
                 _ => return None,

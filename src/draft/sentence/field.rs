@@ -6,7 +6,8 @@ use super::super::proposal::{Proposal, support_kinds};
 use super::super::turnable::TurnableDirection;
 use super::sizes;
 use crate::scene::{
-    Coordinates, Direction, ForceVector, Heaviness, Load, Moment, Place, Scene, Space, SupportKind,
+    AreaAmount, Coordinates, Direction, ForceVector, Heaviness, LineAmount, Load, Moment, Place,
+    Scene, Space, SupportKind,
 };
 use crate::wording;
 
@@ -94,7 +95,17 @@ impl Field {
                     force: ForceVector::Components(components),
                     ..
                 }) => vector(components),
-                Some(Load::Distributed { start, .. }) => vector(start),
+                Some(
+                    Load::Distributed { start, .. }
+                    | Load::Line {
+                        amount: LineAmount::Force(start),
+                        ..
+                    }
+                    | Load::Area {
+                        amount: AreaAmount::Force(start),
+                        ..
+                    },
+                ) => vector(start),
                 Some(Load::Couple { moment, .. }) => match moment {
                     Moment::Plane(about_z) => about_z.to_string(),
                     Moment::Space(xyz) => vector(&Coordinates::Space(*xyz)),
@@ -110,10 +121,23 @@ impl Field {
                     force: ForceVector::Directed { size, .. },
                     ..
                 }) => size.to_string(),
-                Some(Load::Weight {
-                    amount: Heaviness::Mass(amount) | Heaviness::Density(amount),
-                    ..
-                }) => amount.to_string(),
+                Some(
+                    Load::Weight {
+                        amount: Heaviness::Mass(amount) | Heaviness::Density(amount),
+                        ..
+                    }
+                    | Load::Line {
+                        amount:
+                            LineAmount::Mass {
+                                per_length: amount, ..
+                            },
+                        ..
+                    }
+                    | Load::Area {
+                        amount: AreaAmount::Pressure(amount),
+                        ..
+                    },
+                ) => amount.to_string(),
                 _ => String::new(),
             },
             Self::Kind(_) | Self::Couples(_) => String::new(),

@@ -12,8 +12,8 @@ pub(super) use sizes::all_mut as sizes_mut;
 use super::place::{Handle, LoadId, SceneItem, load_word, shape_word};
 use super::turnable::TurnableDirection;
 use crate::scene::{
-    Coordinates, Direction, ForceVector, Heaviness, Load, Moment, Place, Scene, Shape, Support,
-    SupportKind,
+    AreaAmount, Coordinates, Direction, ForceVector, Heaviness, LineAmount, Load, Moment, Place,
+    Scene, Shape, Support, SupportKind,
 };
 use crate::wording;
 
@@ -170,6 +170,43 @@ impl Sentence<'_> {
                         .field(Field::EndVector(id), vector_words(end, &unit));
                 }
             }
+            Load::Line { path, amount } => {
+                let ends = [Handle::Load(id), Handle::LoadEnd(id)];
+                self.words(" from ").place(ends[0]);
+                if path.len() > 2 {
+                    self.words(" through the points of its path");
+                }
+                self.words(" to ").place(ends[1]).words(" is ");
+                match amount {
+                    LineAmount::Force(density) => {
+                        let unit = format!("{force}/{}", units.length.symbol());
+                        self.field(Field::Vector(id), vector_words(density, &unit));
+                    }
+                    LineAmount::Mass { per_length, .. } => {
+                        let mass = units.mass.symbol();
+                        let says = format!("{} {mass} per length", wording::number(*per_length));
+                        self.field(Field::Amount(id), says);
+                    }
+                }
+            }
+            Load::Area {
+                amount, on_plan, ..
+            } => {
+                let unit = format!("{force}/{}\u{b2}", units.length.symbol());
+                self.words(" is ");
+                match amount {
+                    AreaAmount::Force(density) => {
+                        self.field(Field::Vector(id), vector_words(density, &unit));
+                    }
+                    AreaAmount::Pressure(pressure) => {
+                        let says = format!("{} {unit} square to it", wording::number(*pressure));
+                        self.field(Field::Amount(id), says);
+                    }
+                }
+                if *on_plan {
+                    self.words(" on plan");
+                }
+            }
             Load::Weight { amount, at, .. } => {
                 let mass = units.mass.symbol();
                 let says = match amount {
@@ -243,6 +280,7 @@ fn orientation_word(kind: &SupportKind) -> &'static str {
         SupportKind::Roller { .. }
         | SupportKind::SmoothContact { .. }
         | SupportKind::RoughContact { .. }
+        | SupportKind::AnchorPlate { .. }
         | SupportKind::Rocker { .. } => ", normal ",
         _ => ", axis ",
     }

@@ -35,11 +35,25 @@ impl BarCurve {
 
     /// The point at an arc length.
     pub(super) fn point(&self, along: f64) -> Point3<f64> {
+        let piece = self.piece(along);
+        self.line.pieces[piece].point(self.part(piece, along))
+    }
+
+    /// The unit direction at an arc length, on the piece that another arc length lies on: where two pieces meet, they may differ.
+    pub(super) fn direction(&self, along: f64, within: f64) -> Vector3<f64> {
+        let piece = self.piece(within);
+        self.line.pieces[piece].direction(self.part(piece, along))
+    }
+
+    fn piece(&self, along: f64) -> usize {
         let before = self.starts.partition_point(|start| *start <= along);
-        let piece = before.clamp(1, self.line.pieces.len()) - 1;
+        before.clamp(1, self.line.pieces.len()) - 1
+    }
+
+    /// The part of a piece at which an arc length lies.
+    fn part(&self, piece: usize, along: f64) -> f64 {
         let [from, to] = [self.starts[piece], self.starts[piece + 1]];
-        let part = ((along - from) / (to - from)).clamp(0.0, 1.0);
-        self.line.pieces[piece].point(part)
+        ((along - from) / (to - from)).clamp(0.0, 1.0)
     }
 
     /// The arc length nearest to a point, and how far that is.

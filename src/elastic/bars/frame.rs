@@ -37,6 +37,8 @@ pub(super) struct SupportedFrame<'a> {
 
 /// Part of the loads that sums of forces may be off by.
 const UNBALANCED: f64 = 1e-6;
+/// Forces and moments below this part of the largest force, and of that force on the longest arm, are sums that vanish.
+const VANISHING: f64 = 1e-11;
 
 impl<'a> SupportedFrame<'a> {
     /// # Errors
@@ -216,6 +218,11 @@ impl<'a> SupportedFrame<'a> {
             }
             sections[span.bar].append(&mut found);
         }
+        let along = sections.iter().flatten().map(|one| one.along);
+        let length = along.fold(balance.length, f64::max);
+        let nothing = [VANISHING * balance.size, VANISHING * balance.size * length];
+        let all = sections.iter_mut().flatten();
+        all.for_each(|section| section.drop_below(nothing));
         balance.is_kept().then(|| FrameAnswer {
             reactions: ElasticReactions {
                 open,

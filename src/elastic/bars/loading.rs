@@ -30,6 +30,8 @@ pub(super) fn places(load: &AppliedLoad) -> Vec<Point3<f64>> {
         },
         AppliedLoad::Couple { at, .. } => at.iter().copied().collect(),
         AppliedLoad::Distributed { ends, .. } => ends.to_vec(),
+        AppliedLoad::Line { path, .. } => path.to_vec(),
+        AppliedLoad::Area { .. } => load.resultants().iter().map(|part| part.at).collect(),
     }
 }
 
@@ -69,6 +71,17 @@ impl BarLoads {
             }
             AppliedLoad::Distributed { ends, densities } => {
                 self.distributed(layout, ends, densities);
+            }
+            AppliedLoad::Line { path, density, .. } => {
+                for ends in path.windows(2) {
+                    self.distributed(layout, &[ends[0], ends[1]], &[*density; 2]);
+                }
+            }
+            // A face is no bar: what is on it hangs on the nearest one.
+            AppliedLoad::Area { .. } => {
+                for part in load.resultants() {
+                    self.force(layout, &part.at, &part.force);
+                }
             }
         }
     }

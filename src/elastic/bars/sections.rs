@@ -43,6 +43,15 @@ pub struct SectionStress {
 }
 
 impl SectionForces {
+    /// Takes forces and moments not above these sizes to be zero, which they are but for rounding.
+    pub(super) fn drop_below(&mut self, [force, moment]: [f64; 2]) {
+        let settled = |value: f64, size: f64| if value.abs() <= size { 0.0 } else { value };
+        self.axial = settled(self.axial, force);
+        self.shear = self.shear.map(|part| settled(part, force));
+        self.torque = settled(self.torque, moment);
+        self.bending = self.bending.map(|part| settled(part, moment));
+    }
+
     /// Stresses in a bar's section.
     ///
     /// # Source
@@ -84,14 +93,17 @@ pub(super) fn sections_of(
         for i in 0..=steps {
             let part = i as f64 / steps as f64;
             let cut = forces.cut(index, part);
-            let [axial, torque] = [&cut.force, &cut.moment].map(|all| all.dot(&element.along));
+            let along = first + (last - first) * part;
+            // That of the bend itself, from which its chord leans away.
+            let direction = bar.curve.direction(along, f64::midpoint(first, last));
+            let [axial, torque] = [&cut.force, &cut.moment].map(|all| all.dot(&direction));
             found.push(SectionForces {
-                along: first + (last - first) * part,
+                along,
                 point: element.point(part),
-                direction: element.along,
+                direction,
                 axial,
-                shear: cut.force - element.along * axial,
-                bending: cut.moment - element.along * torque,
+                shear: cut.force - direction * axial,
+                bending: cut.moment - direction * torque,
                 torque,
                 displacement: None,
                 moved: forces.carried(index, part, &at).linear,

@@ -3,11 +3,9 @@
 //! The first node is held. Loads that balance each other move the others against it just as they do in a body that is held
 //! elsewhere, so that any support can be laid on afterwards.
 
-use faer::Side;
-use faer::linalg::solvers::Solve;
-use faer::sparse::linalg::solvers::Llt;
-use faer::sparse::{SparseColMat, Triplet};
 use nalgebra::{DMatrix, Matrix6, SMatrix};
+use nalgebra_sparse::factorization::CscCholesky;
+use nalgebra_sparse::{CooMatrix, CscMatrix};
 
 use super::layout::BarLayout;
 use super::span::{SpanElements, relative};
@@ -43,7 +41,7 @@ pub(super) const FREEDOMS: usize = 6;
 /// The factored stiffness of the nodes.
 pub(super) struct NodeStiffness {
     /// `None` where there is one node only.
-    factors: Option<Llt<usize, f64>>,
+    factors: Option<CscCholesky<f64>>,
     nodes: usize,
 }
 
@@ -57,7 +55,8 @@ impl NodeStiffness {
                 nodes,
             });
         }
-        let mut entries = Vec::new();
+        let size = FREEDOMS * (nodes - 1);
+        let mut entries = CooMatrix::new(size, size);
         for (span, body) in layout.spans.iter().zip(spans) {
             let ends = span.grips.map(|grip| grip.node);
             // Within one rigid node nothing gives way.
@@ -66,10 +65,8 @@ impl NodeStiffness {
                 lay(&matrix, ends, &mut entries);
             }
         }
-        let size = FREEDOMS * (nodes - 1);
-        let matrix = SparseColMat::try_new_from_triplets(size, size, &entries).ok()?;
         Some(Self {
-            factors: Some(matrix.sp_cholesky(Side::Lower).ok()?),
+            factors: Some(CscCholesky::factor(&CscMatrix::from(&entries)).ok()?),
             nodes,
         })
     }
@@ -79,31 +76,21 @@ impl NodeStiffness {
         let mut moved = DMatrix::zeros(FREEDOMS * self.nodes, loads.ncols());
         if let Some(factors) = self.factors.as_ref().filter(|_| loads.ncols() > 0) {
             let size = FREEDOMS * (self.nodes - 1);
-            let free = faer::Mat::from_fn(size, loads.ncols(), |i, j| loads[(i + FREEDOMS, j)]);
-            let solved = factors.solve(&free);
-            for j in 0..loads.ncols() {
-                for i in 0..size {
-                    moved[(i + FREEDOMS, j)] = solved[(i, j)];
-                }
-            }
+            let mut free = loads.rows(FREEDOMS, size).clone_owned();
+            factors.solve_mut(&mut free);
+            moved.rows_mut(FREEDOMS, size).copy_from(&free);
         }
         moved
     }
 }
 
-/// Adds the lower half of a span's matrix, but for what belongs to the held node.
-fn lay(
-    matrix: &SMatrix<f64, 12, 12>,
-    ends: [usize; 2],
-    entries: &mut Vec<Triplet<usize, usize, f64>>,
-) {
+/// Adds a span's matrix, but for what belongs to the held node.
+fn lay(matrix: &SMatrix<f64, 12, 12>, ends: [usize; 2], entries: &mut CooMatrix<f64>) {
     let place = |i: usize| (FREEDOMS * ends[i / FREEDOMS] + i % FREEDOMS).checked_sub(FREEDOMS);
     for j in 0..2 * FREEDOMS {
         for i in 0..2 * FREEDOMS {
-            if let (Some(row), Some(column)) = (place(i), place(j))
-                && row >= column
-            {
-                entries.push(Triplet::new(row, column, matrix[(i, j)]));
+            if let (Some(row), Some(column)) = (place(i), place(j)) {
+                entries.push(row, column, matrix[(i, j)]);
             }
         }
     }

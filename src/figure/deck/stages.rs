@@ -189,6 +189,38 @@ impl Maker<'_> {
                     "."
                 )
             }
+            AppliedLoad::Line {
+                path,
+                density,
+                mass,
+            } => {
+                let points: Vec<Phrase> = path.iter().map(|point| at(point).into()).collect();
+                phrase!(
+                    if mass.is_some() { "A weight" } else { "A load" },
+                    " along the path through ",
+                    wording::listed_briefly(&points),
+                    ": ",
+                    wording::density(density.norm(), &model.units),
+                    along(density),
+                    "."
+                )
+            }
+            AppliedLoad::Area {
+                face,
+                density,
+                on_plan,
+            } => {
+                let corners: Vec<Phrase> = face.iter().map(|corner| at(corner).into()).collect();
+                phrase!(
+                    "A load over the face with the corners ",
+                    wording::listed_briefly(&corners),
+                    ": ",
+                    wording::pressure(density.norm(), &model.units),
+                    on_plan.then_some(" on plan"),
+                    along(density),
+                    "."
+                )
+            }
             AppliedLoad::Distributed {
                 ends: [from, to],
                 densities,

@@ -35,6 +35,14 @@ pub(crate) enum Flaw {
     },
     #[error("the largest `{field}` is {ratio} times this one")]
     StiffnessRange { field: &'static str, ratio: String },
+    #[error("the plate has {}", anchors(*count))]
+    AnchorCount { count: usize },
+    #[error("anchor {number} of the pattern lies off the plate")]
+    AnchorOffPlate { number: usize },
+    #[error("anchor {number} of the pattern is where an earlier one is")]
+    RepeatedAnchor { number: usize },
+    #[error("`upright` runs along the normal")]
+    UprightAlongNormal,
     #[error("`allowable` gives no force")]
     NoAllowable,
     #[error("the support has no {field} that could be limited")]
@@ -154,6 +162,10 @@ pub(crate) enum Flaw {
     WideBore,
     #[error("the groove is as deep as the rim or deeper")]
     DeepGroove,
+    #[error("a pressure counts per area of the face, not of its plan")]
+    PressureOnPlan,
+    #[error("the face is upright and has no plan")]
+    UprightOnPlan,
     #[error("the lesson has no stages")]
     EmptyLesson,
     #[error("the lesson has the stage `{stage}` twice")]
@@ -163,6 +175,9 @@ pub(crate) enum Flaw {
 /// Most corners of a plate, and most holes in it: each is compared with every other.
 pub(crate) const MOST_PARTS: usize = 1000;
 
+/// Most anchors of a plate.
+pub(crate) const MOST_ANCHORS: usize = 1000;
+
 /// Most shapes of a body.
 pub(crate) const MOST_SHAPES: usize = 2000;
 
@@ -171,6 +186,15 @@ pub(crate) const MOST_PATH_POINTS: usize = 2000;
 
 /// How many times as stiff as another reaction one may be at most: beyond it the softer one is lost in the rounding of the stiffer.
 pub(crate) const STIFFNESS_RATIO: f64 = 1e9;
+
+/// `no anchors`, `1 anchor`, `2000 anchors`.
+fn anchors(count: usize) -> String {
+    match count {
+        0 => "no anchors".to_owned(),
+        1 => "1 anchor".to_owned(),
+        _ => format!("{count} anchors"),
+    }
+}
 
 /// `` `stiffness` lists 2 numbers, but the support supplies 3 forces ``.
 fn stiffness_count(field: &str, what: &str, listed: Option<usize>, count: usize) -> String {
@@ -195,6 +219,7 @@ impl Explain for Flaw {
             Self::HoleCount { .. } => &format!("at most {MOST_PARTS} holes"),
             Self::ShapeCount { .. } => &format!("at most {MOST_SHAPES} shapes"),
             Self::PathPointCount { .. } => &format!("at most {MOST_PATH_POINTS} points"),
+            Self::AnchorCount { .. } => &format!("2 to {MOST_ANCHORS} anchors"),
             Self::EmptyLesson => "a stage, such as `lesson: [Body, Supports, Rank]`",
             Self::ShortPath => "two points or more, such as `path: [\"A\", \"B\"]`",
             Self::EmptyBody => {
@@ -280,6 +305,15 @@ impl Explain for Flaw {
                 "write `at`: a rigid body does not mind where a couple acts, a bar that bends does"
             }
             Self::DensityOfSections => "write the weight as a `mass`",
+            Self::AnchorCount { count: 0 | 1 } => {
+                "for a single bolt write a `Fixed` or a `SmoothPin`"
+            }
+            Self::AnchorCount { .. } => "write a plate for each group of anchors",
+            Self::AnchorOffPlate { .. } => {
+                "places are counted from the middle of the plate: make the plate larger or the pattern smaller"
+            }
+            Self::RepeatedAnchor { .. } => "leave one of the two out",
+            Self::UprightAlongNormal => "`upright` says what is up on the plate: turn it away",
             Self::NoAllowable => {
                 "write `tension`, `compression` or `shear`, or leave the field out"
             }
@@ -299,6 +333,12 @@ impl Explain for Flaw {
             Self::RepeatedName { .. } => "give each its own name",
             Self::EmptyLesson => "leave the field out for a lesson of all stages",
             Self::RepeatedStage { .. } => "keep one of them",
+            Self::PressureOnPlan => {
+                "leave `on_plan` out, or write `force`, such as `force: (0, 0, -800)` for snow"
+            }
+            Self::UprightOnPlan => {
+                "leave `on_plan` out: the force then counts per area of the face"
+            }
             Self::ZeroDirection { .. } => "any length will do but 0",
             Self::NormalAlongRail => "the normal leads from the rail into the wheel",
             Self::GroundAtBody { .. } => "its direction is the line between the two ends",

@@ -2,8 +2,11 @@
 
 use super::super::solid::has_volume;
 use super::super::source_offsets::ItemPlaces;
-use super::super::{ForceVector, Heaviness, Load};
+use super::super::{AreaAmount, ForceVector, Heaviness, Load, Place};
 use super::{Checker, Flaw};
+
+/// Cosine of the angle off the vertical up to which a face counts as upright.
+const UPRIGHT: f64 = 1e-9;
 
 impl Checker<'_> {
     pub(crate) fn load(&mut self, load: &Load, at: &ItemPlaces) {
@@ -17,7 +20,34 @@ impl Checker<'_> {
             Load::Distributed { from, to, .. } if self.coincide(from, to) => {
                 self.findings.error(at.of("to"), Flaw::NoLength);
             }
+            Load::Line { path, .. } => self.path(path, at),
+            Load::Area {
+                corners,
+                amount,
+                on_plan,
+            } => self.area(corners, amount, *on_plan, at),
             _ => {}
+        }
+    }
+
+    fn path(&mut self, path: &[Place], at: &ItemPlaces) {
+        if path.len() < 2 {
+            self.findings.error(at.of("path"), Flaw::ShortPath);
+        }
+        let repeated = (1..path.len()).find(|i| self.coincide(&path[i - 1], &path[*i]));
+        if let Some(i) = repeated {
+            let place = at.element("path", i);
+            self.findings.error(place, Flaw::RepeatedPathPoint);
+        }
+    }
+
+    fn area(&mut self, corners: &[Place], amount: &AreaAmount, on_plan: bool, at: &ItemPlaces) {
+        if on_plan && matches!(amount, AreaAmount::Pressure(_)) {
+            self.findings.error(at.of("on_plan"), Flaw::PressureOnPlan);
+        }
+        let plane = self.face("load", corners, at);
+        if on_plan && plane.is_some_and(|normal| normal.z.abs() <= UPRIGHT) {
+            self.findings.error(at.of("on_plan"), Flaw::UprightOnPlan);
         }
     }
 
@@ -81,6 +111,45 @@ mod tests {
         assert_eq!(
             force("(0, 0, 0)"),
             ["`direction` is zero, which is not a direction"]
+        );
+    }
+
+    #[test]
+    fn a_line_leads_on() {
+        let line = |path| flaws(&format!("loads: [Line(path: [{path}], mass: 3)]"));
+        assert_eq!(line("\"A\", \"B\""), NONE);
+        assert_eq!(line("\"A\""), ["the path has fewer than two points"]);
+        assert_eq!(
+            line("\"A\", (0, 0, 0), \"B\""),
+            ["the path stays at the same point"]
+        );
+    }
+
+    #[test]
+    fn a_face_is_a_flat_polygon_that_is_seen_from_above_where_its_plan_counts() {
+        let area = |rest: &str| flaws(&format!("loads: [Area(corners: [{rest})]"));
+        let face = "\"A\", \"B\", \"C\"]";
+        let wall = "\"A\", \"B\", (0, 0, 1)]";
+        assert_eq!(
+            area(&format!("{face}, force: (0, 0, -8), on_plan: true")),
+            NONE
+        );
+        assert_eq!(area(&format!("{wall}, pressure: -8")), NONE);
+        assert_eq!(
+            area(&format!("{wall}, force: (0, 0, -8), on_plan: true")),
+            ["the face is upright and has no plan"]
+        );
+        assert_eq!(
+            area(&format!("{face}, pressure: 8, on_plan: true")),
+            ["a pressure counts per area of the face, not of its plan"]
+        );
+        assert_eq!(
+            area("\"A\", \"B\"], pressure: 8"),
+            ["the load has 2 corners"]
+        );
+        assert_eq!(
+            area("\"A\", \"B\", (2, 0, 0)], pressure: 8"),
+            ["the corners of the load lie on one line"]
         );
     }
 

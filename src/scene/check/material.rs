@@ -99,7 +99,7 @@ mod tests {
         assert_eq!(given(1e-9, 2e-9), NONE);
         assert_eq!(
             given(-1e-9, 2e-9),
-            ["`second_moment` of Given is the number -0.000000001"]
+            ["`second_moment` of Given is the number -1e-9"]
         );
         assert_eq!(
             given(1e-9, 0.0),

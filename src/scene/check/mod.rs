@@ -3,6 +3,7 @@
 //! Too few or badly placed supports are no flaws: they are what the program is asked about.
 
 mod allowable;
+mod anchor_plate;
 mod combinations;
 mod flaw;
 mod imposed;

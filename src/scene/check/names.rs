@@ -175,6 +175,8 @@ fn uses_of_load(load: &Load) -> Vec<Use<'_>> {
             at.iter().map(|at| one("at", at)).collect()
         }
         Load::Distributed { from, to, .. } => vec![one("from", from), one("to", to)],
+        Load::Line { path, .. } => all("path", path),
+        Load::Area { corners, .. } => all("corners", corners),
     }
 }
 

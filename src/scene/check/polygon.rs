@@ -85,6 +85,17 @@ impl Checker<'_> {
         Some((plane, edges))
     }
 
+    /// The normal of a flat polygon; `None`, with a report, where it is none.
+    pub(super) fn face(
+        &mut self,
+        what: &'static str,
+        corners: &[Place],
+        at: &ItemPlaces,
+    ) -> Option<Vector3<f64>> {
+        let (plane, _) = self.outline(what, corners, at)?;
+        Some(plane.axes[2])
+    }
+
     fn holes(&mut self, plate: &Plate, plane: &PolygonPlane, edges: &[Point], at: &ItemPlaces) {
         let count = plate.holes.len();
         if count > MOST_PARTS {

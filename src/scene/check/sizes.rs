@@ -122,7 +122,7 @@ impl Checker<'_> {
                 Load::Weight { at, .. } => (at.as_ref(), "the weight acts"),
                 Load::Couple { at, .. } => (at.as_ref(), "the couple is drawn"),
                 // Beyond the ends of a body it is off it.
-                Load::Distributed { .. } => (None, ""),
+                Load::Distributed { .. } | Load::Line { .. } | Load::Area { .. } => (None, ""),
             };
             if let Some(place) = place {
                 self.far_away(surfaces, place, || what.to_owned(), at.of("at"));

@@ -22,6 +22,7 @@ impl Checker<'_> {
         self.ground_at_body(support, at);
         self.stiffness(support, at);
         self.allowable(support, at);
+        self.anchor_plate(support, at);
     }
 
     fn stiffness(&mut self, support: &Support, at: &ItemPlaces) {

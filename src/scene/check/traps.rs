@@ -6,7 +6,7 @@ use nalgebra::{Unit, Vector3};
 
 use super::super::solid::Surfaces;
 use super::super::syntax::clipped;
-use super::super::{Coordinates, ForceVector, Load, Place, Support, SupportKind};
+use super::super::{Coordinates, ForceVector, LineAmount, Load, Place, Support, SupportKind};
 use super::sizes::distant;
 use super::{Checker, Flaw};
 
@@ -126,7 +126,20 @@ impl Checker<'_> {
                     line("to", to, vector(at_end), what),
                 ]
             }
-            Load::Couple { .. } | Load::Weight { .. } => Vec::new(),
+            Load::Line { path, amount } => {
+                let along = match amount {
+                    LineAmount::Force(force) => vector(force),
+                    LineAmount::Mass { .. } if self.is_planar() => Some(-Vector3::y()),
+                    LineAmount::Mass { .. } => Some(-Vector3::z()),
+                };
+                let what = "a point of the path of the load is";
+                let points = path.iter();
+                points
+                    .map(|point| line("path", point, along, what))
+                    .collect()
+            }
+            // A face may lie in front of the body, as a sail's does.
+            Load::Area { .. } | Load::Couple { .. } | Load::Weight { .. } => Vec::new(),
         };
         lines.into_iter().flatten().collect()
     }
@@ -245,7 +258,11 @@ fn can_turn(kind: &SupportKind) -> bool {
 
 /// Kinds that let their point move nowhere: links and contacts on the arms of a lever are no supports of separate bodies.
 fn holds_a_point(support: &Support) -> bool {
-    matches!(support.kind, SupportKind::Fixed) || can_turn(&support.kind)
+    let is_built_in = matches!(
+        support.kind,
+        SupportKind::Fixed | SupportKind::AnchorPlate { .. }
+    );
+    is_built_in || can_turn(&support.kind)
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@
 //! matter of this module, see [`check`](super::check).
 
 pub(crate) mod allowable;
+mod anchor_plate;
 mod combinations;
 mod fault;
 mod fields;

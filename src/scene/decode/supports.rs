@@ -3,6 +3,7 @@
 use super::super::{Space, Support, SupportKind, other_words};
 use super::Kinds;
 use super::fields::{Fields, Kind, Spaces};
+use super::values::NumberRange;
 
 /// Every kind of support.
 pub(crate) const SUPPORTS: Kinds<Support> = Kinds {
@@ -65,6 +66,12 @@ pub(crate) const SUPPORTS: Kinds<Support> = Kinds {
             })
         }),
         either("Fixed", |f| support(f, |_| SupportKind::Fixed)),
+        spatial("AnchorPlate", |f| {
+            support(f, |f| SupportKind::AnchorPlate {
+                normal: f.direction("normal"),
+                plate: Box::new(f.anchor_plate()),
+            })
+        }),
         either("Roller", |f| {
             support(f, |f| SupportKind::Roller {
                 normal: f.direction("normal"),
@@ -78,6 +85,7 @@ pub(crate) const SUPPORTS: Kinds<Support> = Kinds {
         either("RoughContact", |f| {
             support(f, |f| SupportKind::RoughContact {
                 normal: f.direction("normal"),
+                friction: f.optional_number("friction", NumberRange::NotNegative),
             })
         }),
         either("Link", |f| {

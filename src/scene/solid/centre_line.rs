@@ -46,6 +46,16 @@ impl CentreLinePiece {
         }
     }
 
+    /// Unit direction along the piece at a part of it, from 0 to 1.
+    pub fn direction(&self, part: f64) -> Vector3<f64> {
+        match self {
+            Self::Straight { ends: [from, to] } => (to - from).normalize(),
+            Self::Bend {
+                start, axis, angle, ..
+            } => Rotation3::from_axis_angle(axis, angle * part) * axis.cross(start).normalize(),
+        }
+    }
+
     /// Length, m.
     pub fn length(&self) -> f64 {
         match self {

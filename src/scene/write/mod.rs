@@ -12,9 +12,10 @@ use super::decode::allowable::ALLOWABLE;
 use super::decode::stiffness::{COUPLES, FORCES};
 use super::units::STANDARD_GRAVITY;
 use super::{
-    Allowable, BarSection, BentBar, Block, Bracket, Case, CaseCombination, Direction, Disc,
-    ForceVector, Heaviness, Hole, Imposed, LessonStep, Load, Material, Moment, NamedPoint, Plate,
-    Scene, Shaft, Shape, Stiffness, Support, SupportKind, SupportStiffness, Units, Wall,
+    Allowable, AnchorPattern, AnchorPlate, AreaAmount, BarSection, BentBar, Block, Bracket, Case,
+    CaseCombination, Direction, Disc, ForceVector, Heaviness, Hole, Imposed, LessonStep,
+    LineAmount, Load, Material, Moment, NamedPoint, Plate, Scene, Shaft, Shape, Stiffness, Support,
+    SupportKind, SupportStiffness, Units, Wall,
 };
 use crate::files::{self, WriteError};
 use value::{WrittenFields, WrittenValue, position};
@@ -306,6 +307,10 @@ fn support(support: &Support) -> WrittenValue {
                 .with("normal", normal),
         ),
         SupportKind::Fixed => ("Fixed", WrittenFields::default()),
+        SupportKind::AnchorPlate { normal, plate } => (
+            "AnchorPlate",
+            anchor_plate(WrittenFields::default().with("normal", normal), plate),
+        ),
         SupportKind::Roller { normal } => {
             ("Roller", WrittenFields::default().with("normal", normal))
         }
@@ -313,9 +318,11 @@ fn support(support: &Support) -> WrittenValue {
             "SmoothContact",
             WrittenFields::default().with("normal", normal),
         ),
-        SupportKind::RoughContact { normal } => (
+        SupportKind::RoughContact { normal, friction } => (
             "RoughContact",
-            WrittenFields::default().with("normal", normal),
+            WrittenFields::default()
+                .with("normal", normal)
+                .with_some("friction", *friction),
         ),
         SupportKind::Link { ground } => ("Link", WrittenFields::default().with("ground", ground)),
         SupportKind::Cable { ground } => ("Cable", WrittenFields::default().with("ground", ground)),
@@ -339,6 +346,40 @@ fn stiffness(stiffness: &Stiffness) -> WrittenValue {
     match stiffness {
         Stiffness::Same(number) => (*number).into(),
         Stiffness::Each(listed) => listed.as_slice().into(),
+    }
+}
+
+fn anchor_plate(fields: WrittenFields, plate: &AnchorPlate) -> WrittenFields {
+    fields
+        .with("size", plate.size.as_slice())
+        .with_some("upright", plate.upright.as_ref())
+        .with("anchors", anchors(&plate.anchors))
+        .with_some("pull_stiffness", plate.pull_stiffness)
+        .with_some("bedding", plate.bedding)
+}
+
+fn anchors(pattern: &AnchorPattern) -> WrittenValue {
+    let whole = |count: &u32| WrittenValue::Whole((*count).into());
+    match pattern {
+        AnchorPattern::Grid {
+            columns,
+            rows,
+            spacing,
+        } => WrittenFields::default()
+            .with("columns", whole(columns))
+            .with("rows", whole(rows))
+            .with("spacing", spacing.as_slice())
+            .item("Grid"),
+        AnchorPattern::Circle { count, diameter } => WrittenFields::default()
+            .with("count", whole(count))
+            .with("diameter", *diameter)
+            .item("Circle"),
+        AnchorPattern::List { places } => WrittenFields::default()
+            .with(
+                "places",
+                list(places, |place| WrittenValue::from(place.as_slice())),
+            )
+            .item("List"),
     }
 }
 
@@ -379,6 +420,25 @@ fn load(load: &Load) -> WrittenValue {
             .with("start", start)
             .with_some("end", end.as_ref())
             .item("Distributed"),
+        Load::Line { path, amount } => line_amount(
+            WrittenFields::default().with("path", list(path, WrittenValue::from)),
+            amount,
+        )
+        .item("Line"),
+        Load::Area {
+            corners,
+            amount,
+            on_plan,
+        } => {
+            let fields =
+                WrittenFields::default().with("corners", list(corners, WrittenValue::from));
+            match amount {
+                AreaAmount::Force(force) => fields.with("force", force),
+                AreaAmount::Pressure(pressure) => fields.with("pressure", *pressure),
+            }
+            .with_filled(*on_plan, "on_plan", || WrittenValue::Switch(true))
+            .item("Area")
+        }
         Load::Weight {
             amount,
             at,
@@ -390,6 +450,20 @@ fn load(load: &Load) -> WrittenValue {
         .with_some("at", at.as_ref())
         .with_other_than(STANDARD_GRAVITY, "gravity", *gravity)
         .item("Weight"),
+    }
+}
+
+fn line_amount(fields: WrittenFields, amount: &LineAmount) -> WrittenFields {
+    match amount {
+        LineAmount::Force(force) => fields.with("force", force),
+        LineAmount::Mass {
+            per_length,
+            gravity,
+        } => {
+            fields
+                .with("mass", *per_length)
+                .with_other_than(STANDARD_GRAVITY, "gravity", *gravity)
+        }
     }
 }
 

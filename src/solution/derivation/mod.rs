@@ -100,7 +100,7 @@ fn of_load(index: usize, load: &AppliedLoad) -> Vec<Acting> {
         AppliedLoad::Force { at, force } | AppliedLoad::Weight { at, force, .. } => {
             vec![acting(*at, *force)]
         }
-        AppliedLoad::Distributed { .. } => {
+        AppliedLoad::Distributed { .. } | AppliedLoad::Line { .. } | AppliedLoad::Area { .. } => {
             let parts = load.resultants().into_iter();
             parts.map(|part| acting(part.at, part.force)).collect()
         }

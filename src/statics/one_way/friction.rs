@@ -72,22 +72,23 @@ pub(super) fn least_common(
     if friction.is_empty() || largest.is_some() {
         return largest.filter(|_| !friction.is_empty());
     }
-    let cones = Cones::new(supports);
-    let demand = cones.room.tr_mul(&balance.demand);
+    let cones = Cones::new(supports, |_| true);
     let enough = |coefficient: f64| {
-        let cone = Coulomb {
-            cones: &cones,
-            coefficient,
-        };
-        cone::nearest_in(&cone, &demand).1.norm() <= nothing * balance.size
+        let left = cones.left(&balance.demand, |_| coefficient);
+        left.norm() <= nothing * balance.size
     };
+    Some(least(enough))
+}
+
+/// The least number from which on something is enough; infinite where nothing is.
+fn least(enough: impl Fn(f64) -> bool) -> f64 {
     if enough(0.0) {
-        return Some(0.0);
+        return 0.0;
     }
     let (mut low, mut high) = (0.0, 1.0);
     while !enough(high) {
         if high > LARGEST {
-            return Some(f64::INFINITY);
+            return f64::INFINITY;
         }
         (low, high) = (high, high * 2.0);
     }
@@ -102,60 +103,146 @@ pub(super) fn least_common(
             low = middle;
         }
     }
-    Some(high)
+    high
 }
 
-/// Shares of the reactions within what the two-way ones leave, those along rough surfaces not counted among these.
+/// Friction that the scene limits by coefficients: the reactions that these allow.
+///
+/// Rough contacts without a coefficient hold along their surface without limit, as everywhere.
+pub(super) struct LimitedFriction {
+    cones: Cones,
+    coefficients: Vec<f64>,
+}
+
+/// How a body begins to move where the friction that the scene gives no longer holds it.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct SlidingOnset {
+    /// Rough contacts at which the body slides, in model order.
+    pub slides: Vec<SupportIndex>,
+    /// Rough contacts with a coefficient that open, in model order.
+    pub opens: Vec<SupportIndex>,
+}
+
+/// Parts of the fastest motion of a contact below this are rounding.
+const RESTING: f64 = 1e-5;
+
+impl LimitedFriction {
+    /// `None` where the scene gives no coefficient.
+    pub(super) fn of(supports: &Supports) -> Option<Self> {
+        let given = supports.grips.iter().filter_map(|grip| grip.friction);
+        let coefficients: Vec<f64> = given.collect();
+        (!coefficients.is_empty()).then(|| Self {
+            cones: Cones::new(supports, |grip| grip.friction.is_some()),
+            coefficients,
+        })
+    }
+
+    /// What the reactions leave of a demand, in the span of the shares: zero but for rounding where they balance it.
+    pub(super) fn left(&self, demand: &DVector<f64>) -> DVector<f64> {
+        self.left_with(demand, 1.0)
+    }
+
+    fn left_with(&self, demand: &DVector<f64>, factor: f64) -> DVector<f64> {
+        let left = self
+            .cones
+            .left(demand, |index| factor * self.coefficients[index]);
+        &self.cones.room * left
+    }
+
+    /// How many times the coefficients would just balance a demand, less than `floor` of which counts as none.
+    pub(super) fn least_factor(&self, demand: &DVector<f64>, floor: f64) -> f64 {
+        least(|factor| self.left_with(demand, factor).norm() <= floor)
+    }
+
+    /// What a motion that these reactions leave does at the contacts.
+    ///
+    /// The motion that bounds a cone of friction lifts off as steeply as the cone is wide; where it lifts off no faster, the body
+    /// slides, where it lifts off faster, the contact opens.
+    pub(super) fn onset(&self, motion: &DVector<f64>) -> SlidingOnset {
+        let rough = self.cones.rough.iter();
+        let within = self.cones.room.tr_mul(motion);
+        let speeds: Vec<[f64; 2]> = rough
+            .map(|(_, push, along)| [push.dot(&within), along.tr_mul(&within).norm()])
+            .collect();
+        let fastest = speeds.iter().flatten().copied().fold(0.0, f64::max);
+        let still = RESTING * fastest;
+        let supports = self.cones.rough.iter().map(|(support, ..)| *support);
+        let all = supports.zip(&speeds).zip(&self.coefficients);
+        let (mut slides, mut opens) = (Vec::new(), Vec::new());
+        for ((support, [lift, slip]), coefficient) in all {
+            if lift - coefficient * slip > still {
+                opens.push(support);
+            } else if *slip > still {
+                slides.push(support);
+            }
+        }
+        SlidingOnset { slides, opens }
+    }
+}
+
+/// Shares of the reactions within what the two-way ones leave, those along rough surfaces with limited friction not counted among
+/// these.
 struct Cones {
     room: DMatrix<f64>,
-    /// One-way reactions without friction.
+    /// One-way reactions without friction, or with friction that has no limit.
     smooth: DMatrix<f64>,
-    /// Rough contacts: the push, and the forces along the surface as columns.
-    rough: Vec<(DVector<f64>, DMatrix<f64>)>,
+    /// Rough contacts with limited friction: the push, and the forces along the surface as columns.
+    rough: Vec<(SupportIndex, DVector<f64>, DMatrix<f64>)>,
     negligible: f64,
 }
 
 impl Cones {
-    fn new(supports: &Supports) -> Self {
-        let grips = &supports.grips;
-        let grips_have = |j: &ReactionIndex| grips.iter().any(|grip| grip.has(*j));
+    fn new(supports: &Supports, is_limited: impl Fn(&RoughContact) -> bool) -> Self {
+        let limited: Vec<&RoughContact> = supports
+            .grips
+            .iter()
+            .filter(|grip| is_limited(grip))
+            .collect();
         let others = |from: &[ReactionIndex]| -> Vec<ReactionIndex> {
-            from.iter().copied().filter(|j| !grips_have(j)).collect()
+            let of_limited = |j: &ReactionIndex| limited.iter().any(|grip| grip.has(*j));
+            from.iter().copied().filter(|j| !of_limited(j)).collect()
         };
         let room = supports.room_beside(&others(&supports.two_way));
         let within =
             |reactions: &[ReactionIndex]| room.tr_mul(&supports.ranked.shares_of(reactions));
         Self {
             smooth: within(&others(&supports.one_way)),
-            rough: grips
+            rough: limited
                 .iter()
                 .map(|grip| {
                     let push = within(&[grip.push]).column(0).into_owned();
-                    (push, within(&grip.along))
+                    (grip.support, push, within(&grip.along))
                 })
                 .collect(),
             negligible: supports.ranked.negligible,
             room,
         }
     }
+
+    /// What reactions with these coefficients leave of a demand, within the room.
+    fn left(&self, demand: &DVector<f64>, coefficient: impl Fn(usize) -> f64) -> DVector<f64> {
+        let cone = Coulomb {
+            cones: self,
+            coefficients: (0..self.rough.len()).map(coefficient).collect(),
+        };
+        cone::nearest_in(&cone, &self.room.tr_mul(demand)).1
+    }
 }
 
-/// The reactions that one coefficient of friction allows.
+/// The reactions that coefficients of friction allow.
 struct Coulomb<'a> {
     cones: &'a Cones,
-    coefficient: f64,
+    coefficients: Vec<f64>,
 }
 
 impl Coulomb<'_> {
     /// The reaction of a rough contact at its limit that meets `left` most squarely head on.
-    fn at_limit(
-        &self,
-        (push, along): &(DVector<f64>, DMatrix<f64>),
-        left: &DVector<f64>,
-    ) -> DVector<f64> {
+    fn at_limit(&self, index: usize, left: &DVector<f64>) -> DVector<f64> {
+        let (_, push, along) = &self.cones.rough[index];
         let slip = along.tr_mul(left);
         match slip.try_normalize(0.0) {
-            Some(way) => push - along * way * self.coefficient,
+            Some(way) => push - along * way * self.coefficients[index],
             None => push.clone(),
         }
     }
@@ -168,11 +255,7 @@ impl Cone for Coulomb<'_> {
             .smooth
             .column_iter()
             .map(|column| column.into_owned());
-        let rough = self
-            .cones
-            .rough
-            .iter()
-            .map(|grip| self.at_limit(grip, left));
+        let rough = (0..self.cones.rough.len()).map(|index| self.at_limit(index, left));
         let units = smooth
             .chain(rough)
             .enumerate()

@@ -3,11 +3,13 @@
 //! The factors at which a load is carried are an interval, since the loads that are carried make a convex cone. Each of its ends is
 //! found from outside: what a factor leaves of the load is a motion that breaks no support, and the factor at which the load does no
 //! more work on it is the next to try. The last such motion proves that the load is not carried beyond (Farkas), the reactions at the
-//! end itself that it is carried up to there.
+//! end itself that it is carried up to there. With friction that the scene limits the cone is round, and the factors tried close in on
+//! the end.
 
 use nalgebra::DVector;
 
 use super::escape::{Escape, Escapes};
+use super::friction::{LimitedFriction, SlidingOnset};
 use super::supports::Supports;
 use crate::indexed::Indexed;
 use crate::statics::diagnosis::Diagnosis;
@@ -33,6 +35,31 @@ pub struct LoadLimits {
     pub below: Option<Escape>,
     /// How it gets away beyond the largest.
     pub beyond: Option<Escape>,
+    /// What gives way below the smallest, where that is friction with a coefficient.
+    pub sliding_below: Option<SlidingOnset>,
+    /// What gives way beyond the largest, where that is friction with a coefficient.
+    pub sliding_beyond: Option<SlidingOnset>,
+}
+
+/// What the search for limits came to.
+#[derive(Debug, Clone)]
+#[must_use]
+#[non_exhaustive]
+pub enum LimitsOutcome {
+    /// These.
+    Found(Box<LoadLimits>),
+    /// The search ended without them, as it may where rounding or round cones of friction decide.
+    NotFound,
+}
+
+impl LimitsOutcome {
+    /// The limits, where they were found.
+    pub fn limits(&self) -> Option<&LoadLimits> {
+        match self {
+            Self::Found(limits) => Some(limits),
+            Self::NotFound => None,
+        }
+    }
 }
 
 /// Rounds at most; each gives up a motion for good, and a few are usual.
@@ -42,27 +69,97 @@ const MOST_ROUNDS: usize = 100;
 pub(crate) fn load_limits(
     model: &Model,
     diagnosis: &Diagnosis,
-) -> Indexed<CaseIndex, Option<LoadLimits>> {
+) -> Indexed<CaseIndex, Option<LimitsOutcome>> {
     let supports = Supports::new(model, diagnosis);
     let allowed = Allowed::new(&supports);
-    let escapes = Escapes {
-        model,
-        supports: &supports,
-        allowed: &allowed,
+    let friction = LimitedFriction::of(&supports);
+    let seeker = LimitSeeker {
+        escapes: Escapes {
+            model,
+            supports: &supports,
+            allowed: &allowed,
+        },
+        friction: friction.as_ref(),
     };
-    let limits = |case: &LoadCase| {
-        let loads = VariableLoads::of(model, diagnosis, case)?;
-        let most = loads.end(&supports, 1.0)?;
-        let least = loads.end(&supports, -1.0)?;
-        let escape = |end: &FactorEnd| escapes.along(end.motion.as_ref()?, &supports);
-        (least.factor <= most.factor).then(|| LoadLimits {
-            least: least.factor,
-            most: most.factor,
-            below: escape(&least),
-            beyond: escape(&most),
-        })
-    };
+    let limits = |case: &LoadCase| seeker.limits(&VariableLoads::of(model, diagnosis, case)?);
     model.cases.map(limits)
+}
+
+/// What limits are sought with.
+struct LimitSeeker<'a> {
+    escapes: Escapes<'a>,
+    friction: Option<&'a LimitedFriction>,
+}
+
+impl LimitSeeker<'_> {
+    /// `None` where no factor is carried.
+    fn limits(&self, loads: &VariableLoads) -> Option<LimitsOutcome> {
+        let (most, least) = match (self.end(loads, 1.0), self.end(loads, -1.0)) {
+            (FactorSearch::End(most), FactorSearch::End(least)) => (most, least),
+            (FactorSearch::NoneCarried, _) | (_, FactorSearch::NoneCarried) => return None,
+            _ => return Some(LimitsOutcome::NotFound),
+        };
+        (least.factor <= most.factor).then(|| {
+            LimitsOutcome::Found(Box::new(LoadLimits {
+                least: least.factor,
+                most: most.factor,
+                below: self.escape(&least),
+                beyond: self.escape(&most),
+                sliding_below: self.sliding(&least),
+                sliding_beyond: self.sliding(&most),
+            }))
+        })
+    }
+
+    fn sliding(&self, end: &FactorEnd) -> Option<SlidingOnset> {
+        let onset = self.friction?.onset(end.motion.as_ref()?);
+        (!onset.slides.is_empty()).then_some(onset)
+    }
+
+    /// The escape beyond an end; `None` where the body slides, since contacts do not lift off as the motion that is left does.
+    fn escape(&self, end: &FactorEnd) -> Option<Escape> {
+        match self.sliding(end) {
+            Some(_) => None,
+            None => self.escapes.along(end.motion.as_ref()?),
+        }
+    }
+
+    /// What the supports leave of a demand.
+    fn left(&self, demand: &DVector<f64>) -> DVector<f64> {
+        match self.friction {
+            Some(friction) => friction.left(demand),
+            None => self.escapes.supports.nearest(demand).left,
+        }
+    }
+
+    /// The largest factor, or for `sense` −1 the smallest.
+    fn end(&self, loads: &VariableLoads, sense: f64) -> FactorSearch {
+        let variable = &loads.variable * sense;
+        let mut motion = self.left(&variable);
+        if motion.norm() <= loads.nothing * variable.norm() {
+            let factor = sense * f64::INFINITY;
+            return FactorSearch::End(FactorEnd {
+                factor,
+                motion: None,
+            });
+        }
+        for _ in 0..MOST_ROUNDS {
+            let rate = motion.dot(&variable);
+            if rate <= 0.0 {
+                return FactorSearch::NoneCarried;
+            }
+            let factor = -motion.dot(&loads.permanent) / rate;
+            let demand = &loads.permanent + &variable * factor;
+            let size = loads.permanent.norm() + (&variable * factor).norm();
+            let left = self.left(&demand);
+            if left.norm() <= loads.nothing * size {
+                let (factor, motion) = (sense * factor, Some(motion));
+                return FactorSearch::End(FactorEnd { factor, motion });
+            }
+            motion = left;
+        }
+        FactorSearch::NotFound
+    }
 }
 
 /// The loads of a case as demands on the supports.
@@ -78,6 +175,15 @@ struct FactorEnd {
     factor: f64,
     /// What the body does beyond, in the span of the shares; `None` where there is no end.
     motion: Option<DVector<f64>>,
+}
+
+/// What the search for an end came to.
+enum FactorSearch {
+    End(FactorEnd),
+    /// No factor is carried.
+    NoneCarried,
+    /// It ended before it came to the end.
+    NotFound,
 }
 
 impl VariableLoads {
@@ -102,41 +208,12 @@ impl VariableLoads {
             nothing: ranked.nothing(tolerance),
         })
     }
-
-    /// The largest factor, or for `sense` −1 the smallest; `None` where no factor is carried.
-    fn end(&self, supports: &Supports, sense: f64) -> Option<FactorEnd> {
-        let variable = &self.variable * sense;
-        let mut motion = supports.nearest(&variable).left;
-        if motion.norm() <= self.nothing * variable.norm() {
-            let factor = sense * f64::INFINITY;
-            return Some(FactorEnd {
-                factor,
-                motion: None,
-            });
-        }
-        for _ in 0..MOST_ROUNDS {
-            let rate = motion.dot(&variable);
-            if rate <= 0.0 {
-                return None;
-            }
-            let factor = -motion.dot(&self.permanent) / rate;
-            let demand = &self.permanent + &variable * factor;
-            let size = self.permanent.norm() + (&variable * factor).norm();
-            let left = supports.nearest(&demand).left;
-            if left.norm() <= self.nothing * size {
-                let (factor, motion) = (sense * factor, Some(motion));
-                return Some(FactorEnd { factor, motion });
-            }
-            motion = left;
-        }
-        None
-    }
 }
 
 impl Escapes<'_> {
     /// The escape along a motion in the span of the shares.
-    fn along(&self, motion: &DVector<f64>, supports: &Supports) -> Option<Escape> {
-        let rows = supports.ranked.twist_of(motion);
+    fn along(&self, motion: &DVector<f64>) -> Option<Escape> {
+        let rows = self.supports.ranked.twist_of(motion);
         let six: ScaledTwist = extend(&rows, self.model.space);
         self.of_motion(&six)
     }

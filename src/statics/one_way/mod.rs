@@ -1,8 +1,8 @@
 //! Contacts that only push and cables that only pull: whether they hold, what then comes loose, and which way.
 //!
 //! Every reaction that acts one way is written so that its positive values are the ones that can act. A surface
-//! that holds by friction across its normal is taken to do so whenever the signs allow; friction has no limit here,
-//! but the coefficient that it needs is told where the reactions are decided.
+//! that holds by friction across its normal is taken to do so whenever the signs allow, within the coefficient of friction where
+//! the scene gives one; where it gives none, the coefficient that friction needs is told where the reactions are decided.
 
 mod balance;
 pub(super) mod cone;
@@ -26,9 +26,10 @@ use crate::statics::indices::{CaseIndex, ReactionIndex};
 pub(super) use balance::CaseBalance;
 pub use escape::Escape;
 use escape::Escapes;
-pub use friction::Friction;
-pub use limit::LoadLimits;
+use friction::LimitedFriction;
+pub use friction::{Friction, SlidingOnset};
 pub(crate) use limit::load_limits;
+pub use limit::{LimitsOutcome, LoadLimits};
 pub(super) use supports::{RoughContact, Supports};
 
 /// What becomes of a model whose supports push or pull one way only.
@@ -51,9 +52,21 @@ pub enum OneWayCase {
     /// They would, but no coefficient of friction at the rough contacts, however large, is enough. Contacts open, or the body
     /// slides at those that nothing presses; `None` where rounding alone tells the motion from rest.
     Slips(Option<Escape>),
+    /// They would, but not with the coefficients of friction that the scene gives.
+    Slides(Overcome),
     /// No contacts that push and cables that pull balance the load, and the body escapes; `None` where rounding alone tells
     /// the motion from rest.
     Uncarried(Option<Escape>),
+}
+
+/// Friction that a load overcomes.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct Overcome {
+    /// How the body begins to move.
+    pub onset: SlidingOnset,
+    /// How many times the coefficients that the scene gives would just do; infinite where none would.
+    pub needed: f64,
 }
 
 /// How contacts that push and cables that pull balance a load case.
@@ -126,6 +139,7 @@ impl CaseOutcomes {
                     let slide = || escapes.slide(case, &balances[case], nothing);
                     OneWayCase::Slips(escape().or_else(slide))
                 }
+                Signed::Slides(overcome) => OneWayCase::Slides(overcome),
                 Signed::Unbalanced => OneWayCase::Uncarried(escape()),
             }
         };
@@ -155,14 +169,14 @@ impl OneWayCase {
     pub fn balance(&self) -> Option<&OneWayBalance> {
         match self {
             Self::Carried(balance) => Some(balance),
-            Self::Slips(_) | Self::Uncarried(_) => None,
+            Self::Slips(_) | Self::Slides(_) | Self::Uncarried(_) => None,
         }
     }
 
     /// How the body gets away; `None` where the load is carried.
     pub fn escape(&self) -> Option<&Escape> {
         match self {
-            Self::Carried(_) => None,
+            Self::Carried(_) | Self::Slides(_) => None,
             Self::Slips(escape) | Self::Uncarried(escape) => escape.as_ref(),
         }
     }
@@ -186,6 +200,8 @@ enum Signed {
     Carried(OneWayBalance),
     /// Friction would have to be without limit.
     Slips,
+    /// The friction that the scene gives is not enough.
+    Slides(Overcome),
     /// No reactions of the right signs balance it.
     Unbalanced,
 }
@@ -209,6 +225,16 @@ impl Signed {
         let common_friction = friction::least_common(supports, &friction, balance, nothing);
         if common_friction.is_some_and(f64::is_infinite) {
             return Self::Slips;
+        }
+        if let Some(limited) = LimitedFriction::of(supports) {
+            let (demand, floor) = (&balance.demand, nothing * balance.size);
+            let left = limited.left(demand);
+            if left.norm() > floor {
+                return Self::Slides(Overcome {
+                    onset: limited.onset(&left),
+                    needed: limited.least_factor(demand, floor),
+                });
+            }
         }
         let is_idle = |j: &ReactionIndex| ranges[*j].is_some_and(|range| range.high == 0.0);
         Self::Carried(OneWayBalance {

@@ -33,6 +33,8 @@ pub(in crate::statics) struct RoughContact {
     pub(in crate::statics) push: ReactionIndex,
     /// Reactions along the surface, which act both ways.
     pub(in crate::statics) along: Vec<ReactionIndex>,
+    /// Its coefficient of friction, where the scene gives one.
+    pub(super) friction: Option<f64>,
 }
 
 impl RoughContact {
@@ -45,10 +47,15 @@ impl RoughContact {
             let own = placed.reactions.clone();
             let (push, along): (Vec<ReactionIndex>, Vec<ReactionIndex>) =
                 own.partition(|j| is_one_way(&model.reactions[*j]));
+            let friction = match placed.kind {
+                SupportKind::RoughContact { friction, .. } => friction,
+                _ => None,
+            };
             Some(Self {
                 support,
                 push: *push.first()?,
                 along,
+                friction,
             })
         };
         rough.filter_map(grip).collect()

@@ -50,7 +50,7 @@ impl SceneEditor {
         self.draft.as_ref()
     }
 
-    pub(super) fn draft_mut(&mut self) -> Option<&mut Draft> {
+    pub(crate) fn draft_mut(&mut self) -> Option<&mut Draft> {
         self.draft.as_mut()
     }
 

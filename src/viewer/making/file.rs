@@ -221,17 +221,17 @@ impl Files {
                 self.trouble = Some(trouble);
                 self.path = Some(path.display().to_string());
             }
-            Ok(file) => {
+            // The page says when it is saved.
+            Ok(None) => self.close(),
+            Ok(Some(path)) => {
                 draft.saved_as(text);
                 self.close();
-                if let Some(path) = file {
-                    self.saved = Some(format!("saved to {}", path.display()));
-                    let source = Source::File(path);
-                    if editor.source() != Some(&source) {
-                        shown.move_to(source.clone());
-                        watch.follow(Some(&source));
-                        editor.moved_to(source);
-                    }
+                self.saved = Some(format!("saved to {}", path.display()));
+                let source = Source::File(path);
+                if editor.source() != Some(&source) {
+                    shown.move_to(source.clone());
+                    watch.follow(Some(&source));
+                    editor.moved_to(source);
                 }
             }
         }

@@ -29,6 +29,8 @@ pub(crate) enum WindowNews {
         name: Option<String>,
         /// Its text.
         text: String,
+        /// Whether it has just been opened, and is no change of what was shown before.
+        is_opened: bool,
         /// What was done last, of a scene that was changed.
         step: Option<String>,
         /// Name of the load case.
@@ -64,6 +66,11 @@ pub(crate) enum PageOrder {
     /// To take up what was made of the scene elsewhere, as a step.
     Change {
         /// The text that came of it.
+        text: String,
+    },
+    /// To take it that this text of the scene is saved.
+    Saved {
+        /// The text.
         text: String,
     },
     /// To put on these colours.
@@ -138,7 +145,7 @@ pub(crate) fn choose_file(
     None
 }
 
-/// Hands a scene to the page, which knows where it goes.
+/// Hands a scene to the page, which knows where it goes, and says so once it is saved.
 #[expect(
     clippy::unnecessary_wraps,
     reason = "files can fail where there are any"

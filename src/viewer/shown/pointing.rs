@@ -232,6 +232,7 @@ const NO_STRESS: f64 = 1e-9;
 fn loosened(case: &OneWayCase) -> Vec<ReactionIndex> {
     match case {
         OneWayCase::Carried(balance) => balance.idle.clone(),
+        OneWayCase::Slides(_) => Vec::new(),
         OneWayCase::Slips(escape) | OneWayCase::Uncarried(escape) => escape
             .as_ref()
             .map_or(Vec::new(), |escape| escape.loosened.clone()),

@@ -1,10 +1,12 @@
 //! What Sixhold knows in depth, against closed forms, published values, definitions and scipy.
 
 mod acceleration;
+mod anchorage;
 mod combined_cases;
 mod design;
 mod elastic;
 mod frames;
+mod friction;
 mod heat;
 mod limits;
 mod nearness;

@@ -412,26 +412,6 @@ impl Picture {
         unlike.count() as f64 / self.pixels.len() as f64
     }
 
-    /// Where the longest run of one colour other than the ground's begins and ends, and the lowest row that has it so long.
-    #[cfg(feature = "viewer")]
-    pub(crate) fn longest_bar(&self) -> (usize, usize, usize) {
-        let ground = self.at(0, 0);
-        let mut longest = (0, 0, 0);
-        for y in 0..self.height {
-            let mut start = 0;
-            for x in 1..=self.width {
-                if x < self.width && self.at(x, y) == self.at(start, y) {
-                    continue;
-                }
-                if self.at(start, y) != ground && x - start >= longest.1 - longest.0 {
-                    longest = (start, x, y);
-                }
-                start = x;
-            }
-        }
-        longest
-    }
-
     pub(crate) fn at(&self, x: usize, y: usize) -> [u8; 3] {
         self.pixels[y * self.width + x]
     }

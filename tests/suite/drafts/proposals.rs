@@ -182,6 +182,7 @@ fn support_words(space: Space) -> usize {
     ];
     let spatial = [
         "BallJoint",
+        "AnchorPlate",
         "Hinge",
         "SlidingHinge",
         "JournalBearing",

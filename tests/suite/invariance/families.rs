@@ -143,7 +143,10 @@ fn kinds(along: Direction, across: Direction, couples: bool, ground: Place) -> V
         Fixed,
         Roller { normal: n() },
         SmoothContact { normal: n() },
-        RoughContact { normal: n() },
+        RoughContact {
+            normal: n(),
+            friction: None,
+        },
         Link {
             ground: ground.clone(),
         },

@@ -212,6 +212,12 @@ fn made_in_memory(scene: &Scene) -> Option<Scene> {
                 move_to(from);
                 move_to(to);
             }
+            Load::Line { path: places, .. }
+            | Load::Area {
+                corners: places, ..
+            } => {
+                places.iter_mut().for_each(move_to);
+            }
             _ => unreachable!("a load that this test does not know"),
         }
     }

@@ -136,7 +136,7 @@ fn move_kind(kind: &mut SupportKind, by: &Move) {
         }
         Roller { normal }
         | SmoothContact { normal }
-        | RoughContact { normal }
+        | RoughContact { normal, .. }
         | Rocker { normal } => {
             turn(normal, by);
         }

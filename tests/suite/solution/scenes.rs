@@ -74,7 +74,10 @@ fn kind(
         5 => SupportKind::UniversalJoint { axis },
         6 => SupportKind::SmoothContact { normal: axis },
         7 => SupportKind::Cable { ground },
-        8 => SupportKind::RoughContact { normal: axis },
+        8 => SupportKind::RoughContact {
+            normal: axis,
+            friction: None,
+        },
         _ => SupportKind::Link { ground },
     }
 }

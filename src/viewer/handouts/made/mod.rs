@@ -17,6 +17,7 @@ use crate::viewer::camera::{self, CurrentView, FreeArea, WindowCamera};
 use crate::viewer::file_watch::FileWatch;
 use crate::viewer::framing::{CameraPose, ViewBounds};
 use crate::viewer::intent::{HandoutIntent, add_messages};
+use crate::viewer::making::SceneEditor;
 use crate::viewer::redraw::FramesToDraw;
 use crate::viewer::shown::ShownParam;
 use crate::viewer::state::{Look, Playback, Source, ViewerSystems};
@@ -59,7 +60,7 @@ fn follow_intents(
     mut handouts: ResMut<Handouts>,
     shown: ShownParam,
     (look, playback): (Res<Look>, Res<Playback>),
-    watch: Option<Res<FileWatch>>,
+    (watch, editor): (Option<Res<FileWatch>>, Option<Res<SceneEditor>>),
     mut frames: ResMut<FramesToDraw>,
     stand: PictureState,
 ) {
@@ -75,8 +76,9 @@ fn follow_intents(
         };
         match intent {
             HandoutIntent::CopyLink => {
+                let draft = editor.as_ref().and_then(|editor| editor.draft());
                 let copied = order
-                    .address()
+                    .address(draft)
                     .and_then(|link| handouts.clipboard.take_text(link));
                 handouts.link = Some(copied);
             }

@@ -4,7 +4,8 @@ use std::ffi::OsString;
 use std::path::Path;
 
 use super::Handout;
-use crate::address::SceneAddress;
+use crate::address::{AddressedScene, SceneAddress};
+use crate::draft::Draft;
 use crate::motion::Selection;
 use crate::viewer::framing::CameraPose;
 use crate::viewer::state::{Look, Playback, Shading, Shown};
@@ -48,13 +49,17 @@ impl Order<'_> {
         words
     }
 
-    /// What comes after the `#` of a page's address, so that the page shows what is on the wall.
-    pub(super) fn address(&self) -> Result<String, String> {
+    /// What comes after the `#` of a page's address, so that the page shows what is on the wall: also what is not saved.
+    pub(super) fn address(&self, draft: Option<&Draft>) -> Result<String, String> {
+        let scene = match draft.filter(|draft| draft.is_unsaved()) {
+            Some(draft) => AddressedScene::Text(draft.text()),
+            None => self.shown.written.addressed(),
+        };
         let cases = &self.shown.study.model().cases;
         let address = SceneAddress {
             case: (cases.len() > 1).then(|| cases[self.shown.case].name.clone()),
             theme: Some(self.look.theme.word().to_owned()),
-            ..SceneAddress::of(self.shown.written.addressed())
+            ..SceneAddress::of(scene)
         };
         address.at("").map_err(|error| error.to_string())
     }
@@ -153,9 +158,44 @@ mod tests {
     use bevy::math::Vec3;
 
     use super::*;
+    use crate::draft::Proposal;
+    use crate::scene::{builtin, read_str};
     use crate::study::WholeReactionIndex;
     use crate::theme::ThemeName;
     use crate::viewer::shown::testing::TestStage;
+
+    #[test]
+    fn a_link_brings_along_what_is_not_saved() {
+        let world = TestStage::open("handrail");
+        let playback = Playback {
+            playing: false,
+            position: 0.0,
+            amplitude: 1.0,
+            speed: 1.0,
+        };
+        let order = Order {
+            shown: world.shown(),
+            look: Look::new(ThemeName::Stark),
+            playback: &playback,
+            aspect: 1.0,
+            pose: None,
+        };
+        let scene = |draft: Option<&Draft>| {
+            let link = order.address(draft).unwrap();
+            SceneAddress::read(&link).unwrap().scene
+        };
+        let as_written = AddressedScene::BuiltIn("handrail");
+        assert_eq!(scene(None), as_written);
+        let written = builtin::find("handrail").unwrap().text;
+        let read = read_str("handrail", written).unwrap().scene;
+        let mut draft = Draft::of_file(read.clone(), written.to_owned());
+        assert_eq!(scene(Some(&draft)), as_written);
+        let renamed = Proposal::new(&read, "renamed it", |scene| {
+            scene.title = "Another rail".to_owned();
+        });
+        draft.take(renamed).unwrap();
+        assert_eq!(scene(Some(&draft)), AddressedScene::Text(draft.text()));
+    }
 
     #[test]
     fn a_picture_is_ordered_with_all_that_is_on_the_wall() {
