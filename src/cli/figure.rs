@@ -8,16 +8,17 @@ use super::drawable;
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
-use crate::drawing::{self, Fonts};
+use crate::drawing::{self, Drawing, Fonts};
 use crate::figure::{self, DrawingLimit, DrawingPhase, FigureSettings};
 use crate::printable::shown;
 use crate::statics::CaseIndex;
 use crate::study::Study;
+use crate::sweep::PlacementMap;
 use crate::theme::Colour;
 
 /// Forms of a figure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum FigureFormat {
+pub(super) enum FigureFormat {
     Svg,
     Pdf,
     Png,
@@ -37,23 +38,34 @@ pub(crate) fn run(args: &FigureArgs) -> Result<Outcome, Failure> {
         ..settings
     };
     let progress = Progress::unmeasured("drawing");
-    let drawing = figure::draw_watched(&study, &settings, &|phase, done, of| {
-        progress.at(noun(phase), done, of);
-    });
-    let bytes = match form {
-        FigureFormat::Svg => drawing::svg(&drawing, Fonts::Inside).into_bytes(),
-        FigureFormat::Pdf => drawing::pdf(&drawing),
-        FigureFormat::Png => {
-            let per_point = args.dpi / 72.0;
-            drawing::pixels(&drawing, per_point, Colour::WHITE)
-                .and_then(|pixels| drawing::png(&pixels, per_point))
-                .map_err(|error| Failure::new(error.to_string(), "give a smaller --dpi"))?
+    let drawing = match args.map {
+        Some(added) => {
+            let map = PlacementMap::new(&study, added.into());
+            figure::placement_figure(&study, &settings, &map)
         }
+        None => figure::draw_watched(&study, &settings, &|phase, done, of| {
+            progress.at(noun(phase), done, of);
+        }),
     };
+    let bytes = written(&drawing, form, args.dpi)?;
     drop(progress);
     output::save(&args.out, &bytes)?;
     output::written(&args.out);
     Ok(Outcome::Done)
+}
+
+/// A drawing in a form; of PNG with so many pixels per inch.
+pub(super) fn written(drawing: &Drawing, form: FigureFormat, dpi: f64) -> Result<Vec<u8>, Failure> {
+    Ok(match form {
+        FigureFormat::Svg => drawing::svg(drawing, Fonts::Inside).into_bytes(),
+        FigureFormat::Pdf => drawing::pdf(drawing),
+        FigureFormat::Png => {
+            let per_point = dpi / 72.0;
+            drawing::pixels(drawing, per_point, Colour::WHITE)
+                .and_then(|pixels| drawing::png(&pixels, per_point))
+                .map_err(|error| Failure::new(error.to_string(), "give a smaller --dpi"))?
+        }
+    })
 }
 
 /// What is counted while a figure is drawn.
@@ -64,7 +76,8 @@ pub(super) fn noun(phase: DrawingPhase) -> &'static str {
     }
 }
 
-fn form(path: &Path) -> Result<FigureFormat, Failure> {
+/// The form that the name of a file asks for.
+pub(super) fn form(path: &Path) -> Result<FigureFormat, Failure> {
     let ending = path.extension().unwrap_or_default();
     let forms = [
         ("svg", FigureFormat::Svg),

@@ -4,23 +4,34 @@ use std::fs;
 
 use super::Outcome;
 use super::args::{Format, SweepArgs, SweepAsked};
+use super::figure;
 use super::interrupt::Deferral;
 use super::open;
 use super::output::{self, Failure};
 use super::progress::Progress;
 use crate::document::{self, Styles};
+use crate::figure::{FigureColours, histograms};
 use crate::report::sweep::{self as report, SweepReport};
 use crate::scene;
 use crate::study::Study;
 use crate::sweep::{
-    JoinError, Sweep, SweepError, SweepPart, SweepSettings, SweepShare, SweepTally,
+    self, JoinError, Sweep, SweepError, SweepPart, SweepSettings, SweepShare, SweepTally,
     SweepTolerances, SweepWatch,
 };
 
+/// Width of a figure of histograms, mm: three beside each other.
+const PAGE_MM: f64 = 160.0;
+/// Pixels per inch of histograms as PNG.
+const DPI: f64 = 300.0;
+
 /// Sweeps a scene or joins shares, prints what was found, and writes what is asked for.
 pub(crate) fn run(args: &SweepArgs) -> Result<Outcome, Failure> {
-    for path in [&args.share, &args.worst].into_iter().flatten() {
+    let targets = [&args.share, &args.worst, &args.csv, &args.figure];
+    for path in targets.into_iter().flatten() {
         output::check_target(path)?;
+    }
+    if let Some(path) = &args.figure {
+        figure::form(path)?;
     }
     match args.join {
         true => join(args),
@@ -127,6 +138,18 @@ fn tell(
 ) -> Result<(), Failure> {
     if let (Some(path), Some(worst)) = (&args.worst, tally.worst) {
         scene::save_file(&sweep.scene(worst.placement), path)?;
+        output::written(path);
+    }
+    if let Some(path) = &args.csv {
+        let table = sweep::csv(sweep, &tally)
+            .map_err(|error| Failure::plain(format!("the sweep has no table: {error}")))?;
+        output::save(path, &table)?;
+        output::written(path);
+    }
+    if let Some(path) = &args.figure {
+        let drawing = histograms(sweep, &tally, PAGE_MM, FigureColours::default());
+        let bytes = figure::written(&drawing, figure::form(path)?, DPI)?;
+        output::save(path, &bytes)?;
         output::written(path);
     }
     let share = SweepShare::new(sweep, part, tally);

@@ -32,6 +32,12 @@ impl FigureMap {
         ]
     }
 
+    /// How near to the viewer a point, m, is: the nearer of two hides the other.
+    #[cfg(feature = "cli")]
+    pub(super) fn nearness(&self, point: &Point3<f64>) -> f64 {
+        self.view.project(point).z
+    }
+
     /// The line of sight through a spot of the page: a point in front of the scene, m, and the unit direction away from the viewer;
     /// `None` in perspective.
     pub fn line(&self, spot: [f64; 2]) -> Option<(Point3<f64>, Vector3<f64>)> {

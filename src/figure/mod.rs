@@ -20,6 +20,8 @@ mod dimensions;
 mod film;
 mod free_places;
 mod hidden;
+#[cfg(feature = "cli")]
+mod histograms;
 mod in_document;
 mod labels;
 mod limit;
@@ -30,6 +32,8 @@ mod names;
 mod neutral_lines;
 mod occupied;
 mod pens;
+#[cfg(feature = "cli")]
+mod placement;
 mod points;
 mod progress;
 mod radii;
@@ -49,9 +53,13 @@ mod view;
 
 pub use diagrams::{MOST_BARS, diagrams};
 pub use film::Film;
+#[cfg(feature = "cli")]
+pub use histograms::histograms;
 pub use in_document::{IN_DOCUMENT_MM, in_document};
 pub use limit::DrawingLimit;
 pub use map::{FigureMap, draw_with_map};
+#[cfg(feature = "cli")]
+pub use placement::placement_figure;
 pub use progress::{DrawingPhase, DrawingProgress};
 pub use settings::{COLUMN_MM, FigureColours, FigurePart, FigureSettings, Projection, WIDTHS_MM};
 

@@ -160,7 +160,7 @@ fn print() -> Theme {
 }
 
 /// A colour thinned with another.
-fn blend(Colour(r, g, b): Colour, Colour(s, h, c): Colour, share: f64) -> Colour {
+pub(super) fn blend(Colour(r, g, b): Colour, Colour(s, h, c): Colour, share: f64) -> Colour {
     let mix = |a: u8, b: u8| (f64::from(a) * (1.0 - share) + f64::from(b) * share).round() as u8;
     Colour(mix(r, s), mix(g, h), mix(b, c))
 }

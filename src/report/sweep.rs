@@ -8,8 +8,7 @@ use super::{Report, paper};
 use crate::document::{Document, DocumentBlock, DocumentTable, Tone};
 use crate::statics::{CaseIndex, Model, Reaction, ReactionKind, Sense};
 use crate::sweep::{
-    CaseTally, Chance, Distribution, Extreme, QuantileSketch, ReactionTally, Sweep, SweepPart,
-    SweepTally,
+    CaseTally, Chance, Distribution, Extreme, ReactionTally, Sweep, SweepPart, SweepTally,
 };
 use crate::wording::{self, Phrase, Quantity, phrase};
 
@@ -186,16 +185,9 @@ struct SweptReaction {
 }
 
 impl SweptReaction {
-    /// Quantiles are kept within what was found: they are those of a sketch.
     fn of(tally: &ReactionTally, as_written: f64) -> Self {
-        let sketch: &QuantileSketch = &tally.deviations;
-        let [mean, deviation] = sketch.mean_and_deviation().unwrap_or_default();
-        let ends = [tally.least, tally.greatest].map(|end| end.map(|end| end.value));
-        let within = |value: f64| match ends {
-            [Some(least), Some(greatest)] => value.clamp(least, greatest),
-            _ => value,
-        };
-        let quantile = |part| within(as_written + sketch.quantile(part).unwrap_or_default());
+        let [mean, deviation] = tally.deviations.mean_and_deviation().unwrap_or_default();
+        let quantile = |part| tally.quantile(part, as_written).unwrap_or(as_written);
         Self {
             mean: as_written + mean,
             deviation,

@@ -1,22 +1,24 @@
-//! How sensitive a body is: what becomes of margin and reactions when placements, directions, loads and stiffnesses are not quite as
-//! written.
+//! How sensitive a body is, and where it could be held better: what becomes of margin and reactions when placements, directions, loads
+//! and stiffnesses are not quite as written.
 //!
 //! A [`Sweep`] draws as many placements as asked within tolerances, each from its own random numbers, so that any share of a sweep is
 //! exactly that share of the whole, and counts what it finds in a [`SweepTally`], whose size does not depend on how many there were.
 //! Reactions are those of elastic supports, all equally stiff where the scene says nothing; where equilibrium decides them, that changes
-//! nothing.
+//! nothing. A [`PlacementMap`] says where one more support helps most.
 
 mod chance;
 mod decimals;
 mod drawn;
 mod draws;
 mod placed_scene;
+mod placement_map;
 mod plan;
 mod run;
 mod settings;
 mod share;
 mod sketch;
 mod springs;
+mod table;
 mod tally;
 #[cfg(test)]
 mod tests;
@@ -28,14 +30,18 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use std::thread;
 
 pub use chance::Chance;
+pub use placement_map::{AddedSupport, MapPlace, MapTriangle, PlacementMap, margins_with};
+pub use run::smallest_singular_values;
 pub use settings::{Distribution, SweepError, SweepSettings, SweepTolerances};
 pub use share::{JoinError, SweepPart, SweepShare};
 pub use sketch::{CELL_ERROR, QuantileSketch, SketchCell};
+pub use table::csv;
 pub use tally::{CaseTally, Extreme, ReactionTally, SweepTally};
 
 use crate::scene::{Scene, Space};
 use crate::statics::CaseIndex;
 use crate::study::Study;
+use drawn::DrawnPlacement;
 use draws::Draws;
 use plan::SweepPlan;
 use run::SweepWorker;
@@ -114,13 +120,24 @@ impl<'a> Sweep<'a> {
     /// Works through the placements of these numbers on all cores, until told to stop: then the first
     /// so many of them are done, as the tally counts.
     pub fn run(&self, numbers: Range<u64>, watch: &SweepWatch) -> SweepTally {
+        let cores = thread::available_parallelism().map_or(1, NonZero::get);
+        self.run_on(cores, numbers, watch)
+    }
+
+    /// The same on so many threads, at least on the one that asks.
+    pub fn run_on(&self, threads: usize, numbers: Range<u64>, watch: &SweepWatch) -> SweepTally {
         match self.plan.space {
-            Space::Spatial => self.run_of::<6>(&numbers, watch),
-            Space::Planar => self.run_of::<3>(&numbers, watch),
+            Space::Spatial => self.run_of::<6>(threads, &numbers, watch),
+            Space::Planar => self.run_of::<3>(threads, &numbers, watch),
         }
     }
 
-    fn run_of<const M: usize>(&self, numbers: &Range<u64>, watch: &SweepWatch) -> SweepTally {
+    fn run_of<const M: usize>(
+        &self,
+        threads: usize,
+        numbers: &Range<u64>,
+        watch: &SweepWatch,
+    ) -> SweepTally {
         // Blocks are handed out in order, and those handed out are finished: what is done has no gaps.
         let next = AtomicU64::new(numbers.start);
         let empty = SweepTally::empty(self.plan.cases.len(), self.plan.columns.len());
@@ -138,7 +155,6 @@ impl<'a> Sweep<'a> {
             }
             tally
         };
-        let threads = thread::available_parallelism().map_or(1, NonZero::get);
         thread::scope(|scope| {
             // One works on this thread, the others on theirs, where the system has any to give.
             let others = (1..threads).map(|_| thread::Builder::new().spawn_scoped(scope, work));
@@ -156,6 +172,16 @@ impl<'a> Sweep<'a> {
 
     /// The scene of a placement.
     pub fn scene(&self, number: u64) -> Scene {
+        self.drawn(number).scene(&self.plan, self.study)
+    }
+
+    /// The columns of the reaction matrix of a placement in space: the unit wrench of each reaction about the reference point of the
+    /// scene as written, moments over its characteristic length.
+    pub fn columns(&self, number: u64) -> Vec<[f64; 6]> {
+        run::columns(&self.plan, &self.drawn(number))
+    }
+
+    fn drawn(&self, number: u64) -> DrawnPlacement {
         let mut drawn = self.plan.as_written();
         let mut draws = Draws::new(
             self.settings.seed,
@@ -164,6 +190,6 @@ impl<'a> Sweep<'a> {
         );
         self.plan
             .draw(&self.settings, &mut draws, number, &mut drawn);
-        drawn.scene(&self.plan, self.study)
+        drawn
     }
 }

@@ -239,20 +239,21 @@ impl SweepPlan {
         kept(&six(&force, &moment))
     }
 
-    /// By how much each spring of a placement is opened while the body stays, N for the stiffest.
+    /// By how much each spring of a placement is opened while the body stays, N for the stiffest; of the unit wrenches of the
+    /// reactions.
     pub(super) fn offsets<const M: usize>(
         &self,
         drawn: &DrawnPlacement,
         case: &CasePlan,
-        columns: &[[f64; M]],
+        wrench: impl Fn(usize) -> [f64; M],
         stiffnesses: &[f64],
         offsets: &mut [f64],
     ) {
         offsets.fill(0.0);
         let springs = case.imposed.iter().zip(&self.columns);
         for (index, (imposed, plan)) in springs.enumerate() {
-            let force = spread(&columns[index]);
-            let direction = Vector3::new(force[0], force[1], force[2]);
+            let six = spread(&wrench(index));
+            let direction = Vector3::new(six[0], six[1], six[2]);
             let at = self.supports[plan.support].at + drawn.shifts[plan.support][0];
             offsets[index] = match plan.kind {
                 ReactionKind::Force => {
@@ -306,7 +307,7 @@ impl ImposedPlan {
     }
 }
 
-fn six(upper: &Vector3<f64>, lower: &Vector3<f64>) -> [f64; 6] {
+pub(super) fn six(upper: &Vector3<f64>, lower: &Vector3<f64>) -> [f64; 6] {
     [upper.x, upper.y, upper.z, lower.x, lower.y, lower.z]
 }
 
@@ -314,7 +315,7 @@ fn six(upper: &Vector3<f64>, lower: &Vector3<f64>) -> [f64; 6] {
 const PLANE: [usize; 3] = [0, 1, 5];
 
 /// The rows of M motions.
-fn kept<const M: usize>(six: &[f64; 6]) -> [f64; M] {
+pub(super) fn kept<const M: usize>(six: &[f64; 6]) -> [f64; M] {
     std::array::from_fn(|row| six[if M == 6 { row } else { PLANE[row] }])
 }
 

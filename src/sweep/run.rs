@@ -8,7 +8,7 @@ use super::plan::SweepPlan;
 use super::settings::SweepSettings;
 use super::springs::{SpringBench, SpringOutcome};
 use super::tally::{Extreme, SweepTally};
-use super::triangle::{Lane, LaneRow, of_lane, singular_ends, triangle};
+use super::triangle::{Basis, Lane, LaneRow, of_lane, singular_ends, triangle};
 use crate::statics::{ReactionKind, Tolerance};
 
 /// Placements whose numbers lie side by side.
@@ -22,6 +22,8 @@ pub(super) struct SweepWorker<'a, const M: usize> {
     settings: &'a SweepSettings,
     /// Values of the scene as written: a list for each case, a value for each reaction.
     as_written: &'a [Vec<f64>],
+    /// The axes of the equations: those of the scene as written.
+    basis: Basis<M>,
     draws: Draws,
     drawn: Vec<DrawnPlacement>,
     rows: Vec<LaneRow<M, LANES>>,
@@ -50,6 +52,7 @@ impl<'a, const M: usize> SweepWorker<'a, M> {
     ) -> Self {
         let rows = vec![[[0.0; LANES]; M]; plan.columns.len().max(M)];
         Self {
+            basis: Basis::of(&columns(plan, &plan.as_written())),
             draws: Draws::new(settings.seed, settings.distribution, plan.space),
             drawn: vec![plan.as_written(); LANES],
             spent: rows.clone(),
@@ -109,7 +112,10 @@ impl<'a, const M: usize> SweepWorker<'a, M> {
             let drawn = &self.drawn[lane.min(count - 1)];
             self.plan.lay_out(drawn, lane, &mut self.rows);
         }
-        self.spent.clone_from(&self.rows);
+        for (row, spent) in self.rows.iter_mut().zip(&mut self.spent) {
+            *row = self.basis.turned(row);
+            *spent = *row;
+        }
         let triangles = triangle(&mut self.spent);
         let [largest, smallest]: [Lane<LANES>; 2] = singular_ends(triangles);
         let ends = std::array::from_fn(|lane| MatrixEnds {
@@ -201,10 +207,11 @@ impl<'a, const M: usize> SweepWorker<'a, M> {
     fn settle(&mut self, lane: usize, case: usize, whole: &[[f64; M]; M]) -> SpringOutcome {
         let (drawn, case) = (&self.drawn[lane], &self.plan.cases[case]);
         let bench = &mut self.bench;
-        let load = self.plan.load(drawn, case);
-        let (columns, stiffnesses) = (&bench.columns, &bench.stiffnesses);
+        let load = self.basis.turned_one(&self.plan.load(drawn, case));
+        let wrench = |index: usize| self.basis.back(&bench.columns[index]);
+        let stiffnesses = &bench.stiffnesses;
         self.plan
-            .offsets(drawn, case, columns, stiffnesses, &mut bench.offsets);
+            .offsets(drawn, case, wrench, stiffnesses, &mut bench.offsets);
         bench.settle(whole, &load, case.size)
     }
 
@@ -215,4 +222,40 @@ impl<'a, const M: usize> SweepWorker<'a, M> {
             ReactionKind::Couple => self.plan.length,
         }
     }
+}
+
+/// The columns of a placement: unit wrenches of the reactions, scaled.
+pub(super) fn columns<const M: usize>(plan: &SweepPlan, drawn: &DrawnPlacement) -> Vec<[f64; M]> {
+    let mut rows: Vec<LaneRow<M, 1>> = vec![[[0.0]; M]; plan.columns.len()];
+    plan.lay_out(drawn, 0, &mut rows);
+    rows.iter().map(|row| row.map(|[entry]| entry)).collect()
+}
+
+/// The smallest singular value of each of several matrices of as many columns, given by their columns; the faster the nearer they
+/// are to the first of them.
+///
+/// # Panics
+/// Where one has fewer columns than the first.
+pub fn smallest_singular_values<const M: usize>(matrices: &[Vec<[f64; M]>]) -> Vec<f64> {
+    let Some(first) = matrices.first() else {
+        return Vec::new();
+    };
+    let basis = Basis::of(first);
+    let mut rows = vec![[[0.0; LANES]; M]; first.len().max(M)];
+    let mut values = Vec::with_capacity(matrices.len());
+    for some in matrices.chunks(LANES) {
+        for (index, row) in rows.iter_mut().enumerate().take(first.len()) {
+            for lane in 0..LANES {
+                let column = &some[lane.min(some.len() - 1)][index];
+                for (entry, value) in row.iter_mut().zip(column) {
+                    entry[lane] = *value;
+                }
+            }
+            *row = basis.turned(row);
+        }
+        rows[first.len()..].fill([[0.0; LANES]; M]);
+        let [_, smallest] = singular_ends(triangle(&mut rows));
+        values.extend_from_slice(&smallest[..some.len()]);
+    }
+    values
 }

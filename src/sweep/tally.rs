@@ -150,6 +150,12 @@ impl ReactionTally {
         Extreme::greater(&mut self.greatest, found);
     }
 
+    /// The value below which a part of all lies, from that with everything as written; no farther out than what was found.
+    pub fn quantile(&self, part: f64, as_written: f64) -> Option<f64> {
+        let found = as_written + self.deviations.quantile(part)?;
+        Some(found.clamp(self.least?.value, self.greatest?.value))
+    }
+
     fn merge(&mut self, other: &Self) {
         self.deviations.merge(&other.deviations);
         if let (Some(least), Some(greatest)) = (other.least, other.greatest) {

@@ -7,6 +7,10 @@
 //! of the digits would be left. Nothing is allocated; W placements lie side by side, so that the compiler makes one instruction
 //! of several.
 
+use nalgebra::DMatrix;
+
+use crate::statics::WideSvd;
+
 /// W numbers side by side, one of each placement.
 pub(super) type Lane<const W: usize> = [f64; W];
 /// A matrix of M columns, or rows of such, for W placements.
@@ -71,6 +75,8 @@ fn reflect<const M: usize, const W: usize>(rows: &mut [LaneRow<M, W>], pivot: us
 
 /// Cosine of the angle between rows that count as square to each other.
 const SQUARE: f64 = 1e-14;
+/// Cosines that are rounding.
+const ROUNDING: f64 = 1e-16;
 /// Rounds of rotations at most; half a dozen are usual.
 const MOST_ROUNDS: usize = 40;
 
@@ -79,13 +85,15 @@ pub(super) fn singular_ends<const M: usize, const W: usize>(
     mut rows: [LaneRow<M, W>; M],
 ) -> [Lane<W>; 2] {
     for _ in 0..MOST_ROUNDS {
-        let mut worst = 0.0;
+        let (mut off, mut turn) = (0.0_f64, 0.0_f64);
         for first in 0..M {
             for second in first + 1..M {
-                worst = rotate(&mut rows, first, second).max(worst);
+                let [cosine, sine] = rotate(&mut rows, first, second);
+                (off, turn) = (off.max(cosine), turn.max(sine));
             }
         }
-        if worst <= SQUARE {
+        // A later rotation brings back no more than its sine of what an earlier one has removed.
+        if off <= SQUARE || off * turn <= ROUNDING {
             break;
         }
     }
@@ -109,12 +117,12 @@ fn squared<const M: usize, const W: usize>(row: &LaneRow<M, W>) -> Lane<W> {
     square
 }
 
-/// Makes two rows square to each other; how far they were from it, at worst, as a cosine.
+/// Makes two rows square to each other: how far they were from it, as a cosine, and the sine of the rotation, each at worst.
 fn rotate<const M: usize, const W: usize>(
     rows: &mut [LaneRow<M, W>; M],
     first: usize,
     second: usize,
-) -> f64 {
+) -> [f64; 2] {
     let (one, other) = (rows[first], rows[second]);
     let (mut a, mut b, mut c) = ([0.0; W], [0.0; W], [0.0; W]);
     for column in 0..M {
@@ -140,7 +148,56 @@ fn rotate<const M: usize, const W: usize>(
             rows[second][column][lane] = sine[lane] * x + cosine[lane] * y;
         }
     }
-    off.into_iter().fold(0.0, f64::max).sqrt()
+    let worst = |of: Lane<W>| of.into_iter().fold(0.0, f64::max);
+    [worst(off).sqrt(), worst(sine.map(f64::abs))]
+}
+
+/// Axes of the equations of equilibrium: orthonormal columns.
+///
+/// Along the singular vectors of a matrix nearby, the rows of a matrix are nearly square to each other, which spares half of the
+/// rotations.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Basis<const M: usize>([[f64; M]; M]);
+
+impl<const M: usize> Basis<M> {
+    /// The left singular vectors of a matrix, given by its columns.
+    pub(super) fn of(columns: &[[f64; M]]) -> Self {
+        let matrix = DMatrix::from_fn(M, columns.len(), |row, column| columns[column][row]);
+        let left = WideSvd::new(&matrix).left;
+        Self(std::array::from_fn(|row| {
+            std::array::from_fn(|column| left[(row, column)])
+        }))
+    }
+
+    /// A column of several placements along these axes.
+    #[inline]
+    pub(super) fn turned<const W: usize>(&self, column: &LaneRow<M, W>) -> LaneRow<M, W> {
+        let mut turned = [[0.0; W]; M];
+        for (axes, entry) in self.0.iter().zip(column) {
+            for (axis, sum) in axes.iter().zip(&mut turned) {
+                for lane in 0..W {
+                    sum[lane] += axis * entry[lane];
+                }
+            }
+        }
+        turned
+    }
+
+    /// One vector along these axes.
+    pub(super) fn turned_one(&self, vector: &[f64; M]) -> [f64; M] {
+        self.turned(&vector.map(|entry| [entry]))
+            .map(|[entry]| entry)
+    }
+
+    /// The reverse.
+    pub(super) fn back(&self, vector: &[f64; M]) -> [f64; M] {
+        self.0.map(|axes| {
+            axes.iter()
+                .zip(vector)
+                .map(|(axis, entry)| axis * entry)
+                .sum()
+        })
+    }
 }
 
 /// The triangle of one placement.
@@ -171,10 +228,7 @@ pub(super) fn solved<const M: usize>(triangle: &ReactionTriangle<M>, b: &[f64; M
 
 #[cfg(test)]
 mod tests {
-    use nalgebra::DMatrix;
-
     use super::*;
-    use crate::statics::WideSvd;
 
     /// Rows of `Aᵗ` with entries that follow no pattern, the last column smaller by a factor and nearly the sum of the others.
     fn rows(count: usize, small: f64) -> Vec<LaneRow<6, 3>> {
@@ -216,6 +270,26 @@ mod tests {
                 close(smallest[lane], svd.values[5]);
             }
         }
+    }
+
+    /// As above, along the axes of the first lane's matrix; every other lane is another matrix.
+    #[test]
+    fn axes_change_no_singular_value() {
+        let rows = rows(12, 1e-3);
+        let first: Vec<[f64; 6]> = rows.iter().map(|row| row.map(|entry| entry[0])).collect();
+        let basis = Basis::of(&first);
+        let mut turned: Vec<LaneRow<6, 3>> = rows.iter().map(|row| basis.turned(row)).collect();
+        let [_, smallest] = singular_ends(triangle(&mut turned));
+        for (lane, smallest) in smallest.into_iter().enumerate() {
+            let svd = WideSvd::new(&matrix(&rows, lane));
+            assert!((smallest - svd.values[5]).abs() <= 1e-14 * svd.values[0]);
+        }
+        let back = basis.back(&basis.turned_one(&first[4]));
+        assert!(
+            back.iter()
+                .zip(&first[4])
+                .all(|(x, y)| (x - y).abs() < 1e-14)
+        );
     }
 
     #[test]

@@ -110,6 +110,96 @@ fn the_worst_placement_is_a_scene_with_that_margin() {
     );
 }
 
+/// The table has what the report has, a row for the margin and for each reaction.
+#[test]
+fn tables_and_histograms_show_what_was_found() {
+    let folder = tempfile::tempdir().unwrap();
+    let (table, figure) = (
+        path(folder.path(), "spread.csv"),
+        path(folder.path(), "spread.svg"),
+    );
+    let found = swept(&[
+        "3000", "--csv", &table, "--figure", &figure, "--format", "json",
+    ]);
+    assert_eq!(found.code, Some(0), "{}", found.err);
+    let found: Value = serde_json::from_str(&found.out).unwrap();
+    let text = fs::read_to_string(&table).unwrap();
+    let mut rows = text.lines().map(|line| line.split(',').collect::<Vec<_>>());
+    let head = rows.next().unwrap();
+    let number = |row: &[&str], column: &str| -> f64 {
+        let at = head.iter().position(|name| *name == column).unwrap();
+        row[at].parse().unwrap()
+    };
+    let near = |found: f64, expected: &Value| {
+        let expected = expected.as_f64().unwrap();
+        assert!(
+            (found - expected).abs() <= 1e-9 * expected.abs(),
+            "{found} is not {expected}"
+        );
+    };
+    near(
+        number(&rows.next().unwrap(), "least"),
+        &found["margin"]["least"]["value"],
+    );
+    let figure = fs::read_to_string(&figure).unwrap();
+    let mut count = 0;
+    for case in found["cases"].as_array().unwrap() {
+        for reaction in case["reactions"].as_array().unwrap() {
+            let row = rows.next().unwrap();
+            assert_eq!(row.len(), head.len());
+            assert_eq!(row[1], reaction["name"]);
+            for column in ["as_written", "mean", "deviation"] {
+                near(number(&row, column), &reaction[column]);
+            }
+            for (column, at) in [("q05", 0), ("q50", 1), ("q95", 2)] {
+                near(number(&row, column), &reaction["quantiles"][at]);
+            }
+            near(number(&row, "greatest"), &reaction["greatest"]["value"]);
+            count += 1;
+        }
+    }
+    assert_eq!(rows.next(), None);
+    assert_eq!(figure.matches("class=\"axis\"").count(), count + 1);
+    let refused = swept(&["10", "--figure", &path(folder.path(), "spread.jpg")]);
+    assert_eq!(refused.code, Some(2));
+    assert!(
+        refused.err.contains("figures are SVG, PDF or PNG files"),
+        "{}",
+        refused.err
+    );
+}
+
+/// Every band of the key is a colour of its own, and contours bear their values.
+#[test]
+fn a_map_has_bands_contours_and_a_key() {
+    let folder = tempfile::tempdir().unwrap();
+    let figure = path(folder.path(), "map.svg");
+    for added in ["anchor", "link"] {
+        let drawn = ran(&["figure", SCENE, "--map", added, "--out", &figure]);
+        assert_eq!(drawn.code, Some(0), "{}", drawn.err);
+        let text = fs::read_to_string(&figure).unwrap();
+        let samples: Vec<&str> = text
+            .split('<')
+            .filter(|item| item.contains("class=\"key\"") && item.starts_with("path"))
+            .map(|item| {
+                item.split("fill=\"")
+                    .nth(1)
+                    .unwrap()
+                    .split('"')
+                    .next()
+                    .unwrap()
+            })
+            .collect();
+        let colours: std::collections::BTreeSet<&&str> = samples.iter().collect();
+        assert!(
+            samples.len() > 2 && colours.len() == samples.len(),
+            "{samples:?}"
+        );
+        assert!(text.matches("class=\"contour\"").count() > 20);
+        assert!(text.matches("class=\"plate\"").count() >= samples.len() - 2);
+    }
+}
+
 #[test]
 fn what_makes_no_sense_is_refused_before_anything_is_written() {
     let folder = tempfile::tempdir().unwrap();

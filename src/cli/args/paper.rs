@@ -9,6 +9,7 @@ use super::values::{angles, camera, motion};
 use super::{CameraArg, EXIT_CODES, RoundingArgs, ThemeArg};
 use crate::figure::{COLUMN_MM, FigureColours, FigurePart, Projection, WIDTHS_MM};
 use crate::motion::Selection;
+use crate::sweep::AddedSupport;
 
 /// `sixhold figure`.
 #[derive(Debug, clap::Args)]
@@ -20,12 +21,33 @@ pub(crate) struct FigureArgs {
     /// File to write; its extension sets the format: .svg, .pdf or .png
     #[arg(long, value_name = "FIGURE")]
     pub out: PathBuf,
+    /// Colour the body and, in space, the walls by the margin that one more support there would give
+    #[arg(long, value_enum, value_name = "SUPPORT")]
+    pub map: Option<AddedSupportArg>,
     /// What is drawn and how
     #[command(flatten)]
     pub drawing: DrawingArgs,
     /// Pixels per inch, for PNG
     #[arg(long, value_name = "DPI", default_value_t = 300.0, value_parser = dots, allow_negative_numbers = true)]
     pub dpi: f64,
+}
+
+/// What a map adds to the supports.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum AddedSupportArg {
+    /// An anchor that holds the point: a ball joint, in the plane a pin
+    Anchor,
+    /// A link square to the surface
+    Link,
+}
+
+impl From<AddedSupportArg> for AddedSupport {
+    fn from(added: AddedSupportArg) -> Self {
+        match added {
+            AddedSupportArg::Anchor => Self::Anchor,
+            AddedSupportArg::Link => Self::Link,
+        }
+    }
 }
 
 /// What of a scene is drawn, and how large.

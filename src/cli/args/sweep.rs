@@ -26,6 +26,12 @@ pub(crate) struct SweepArgs {
     /// Write the placement with the smallest margin to this file, as a scene
     #[arg(long, value_name = "SCENE")]
     pub worst: Option<PathBuf>,
+    /// Write the spread of margin and reactions to this file, as CSV
+    #[arg(long, value_name = "TABLE")]
+    pub csv: Option<PathBuf>,
+    /// Write histograms of margin and reactions to this file: .svg, .pdf or .png
+    #[arg(long, value_name = "FIGURE")]
+    pub figure: Option<PathBuf>,
     /// How to print what was found
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
