@@ -17,6 +17,19 @@ pub struct Utilisation {
     pub outcome: UtilisationOutcome,
 }
 
+impl Utilisation {
+    /// Of a list with the worst first, the worst of each support.
+    pub fn worst_of_each(found: &[Self]) -> Vec<&Self> {
+        let mut worst: Vec<&Self> = Vec::new();
+        for one in found {
+            if !worst.iter().any(|other| other.support == one.support) {
+                worst.push(one);
+            }
+        }
+        worst
+    }
+}
+
 /// What becomes of a support with allowable forces under a load case.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]

@@ -81,15 +81,7 @@ pub(super) fn utilisation(report: &Report, blocks: &mut Vec<DocumentBlock>) {
 
 /// A row for each support, under its governing case.
 fn utilisation_table(model: &Model, found: &[Utilisation]) -> DocumentTable {
-    let mut shown = Vec::new();
-    for one in found {
-        if !shown
-            .iter()
-            .any(|other: &&Utilisation| other.support == one.support)
-        {
-            shown.push(one);
-        }
-    }
+    let shown = Utilisation::worst_of_each(found);
     let row = |one: &&Utilisation| {
         let rest = match &one.outcome {
             UtilisationOutcome::Known { force, share } => [

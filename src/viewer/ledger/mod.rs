@@ -2,6 +2,7 @@
 
 mod analysis;
 mod chapters;
+mod designing;
 mod equations;
 mod largest;
 mod margin;

@@ -4,6 +4,7 @@ use bevy_egui::egui::{self, FontId, Grid, RichText, ScrollArea, Ui};
 
 use super::analysis::{groups_ui, mobility_ui, reason_ui, repairs_ui};
 use super::chapters::{self, heading};
+use super::designing::{anchors_ui, bending_ui, utilisation_ui};
 use super::equations::equations_ui;
 use super::largest::largest_ui;
 use super::margin::{heat_ui, nearness_ui, one_way_ui, warnings_ui};
@@ -49,6 +50,9 @@ pub(crate) fn pages_ui(ui: &mut Ui, page: &LedgerPage) -> Vec<Intent> {
         intents.extend(groups_ui(ui, page.shown, &theme));
         intents.extend(one_way_ui(ui, page.shown, &theme));
         springs_ui(ui, page.shown, &theme);
+        bending_ui(ui, page.shown, &theme);
+        anchors_ui(ui, page.shown, &theme);
+        utilisation_ui(ui, page.shown, &theme);
         intents.extend(nearness_ui(ui, page.shown, &theme));
         intents.extend(heat_ui(ui, page.shown, &theme));
         ranks_ui(ui, page.shown, &theme);
