@@ -128,10 +128,10 @@ fn a_link_is_drawn(desk: &mut Desk) {
         desk.xdotool(&["key", "n"]);
     });
     let hint = desk.screen().count(trial);
-    // The body is its colour under more or less light.
+    // The body is its colour under more or less light; right of it are the numbers.
     let body = Theme::of(ThemeName::Hall).body;
     let screen = desk.screen();
-    let places = screen.places_where(|(_, y), pixel| y < 520 && is_shade(pixel, body));
+    let places = screen.places_where(|(x, y), pixel| x < 1120 && y < 520 && is_shade(pixel, body));
     let (x, y) = desk
         .find_ring(&places, hint + 21..=ANY_RINGS)
         .unwrap_or_else(|| panic!("no ring on the body; {}", desk.keep_screen()));
