@@ -75,6 +75,14 @@ impl Design {
         }
     }
 
+    /// The anchor plates whose anchors, with the wall, do not balance what their support would carry under a load case.
+    pub fn failing_anchors(&self, case: CaseIndex) -> Vec<SupportIndex> {
+        let fails =
+            |anchorage: &&Anchorage| matches!(anchorage.cases[case], AnchorageCase::NotCarried);
+        let failing = self.anchorages.iter().filter(fails);
+        failing.map(|anchorage| anchorage.support).collect()
+    }
+
     /// The anchors of a support under a load case; `None` of supports without any.
     pub fn anchorage(&self, support: SupportIndex, case: CaseIndex) -> Option<&AnchorageCase> {
         let mut all = self.anchorages.iter();

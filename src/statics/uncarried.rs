@@ -1,7 +1,7 @@
 //! Load cases that the supports do not carry: there is no equilibrium, or none with contacts that push and cables that pull.
 
 use super::diagnosis::Diagnosis;
-use super::indices::{CaseIndex, ReactionIndex};
+use super::indices::{CaseIndex, ReactionIndex, SupportIndex};
 use super::model::Model;
 use super::one_way::{Escape, OneWay, OneWayCase, SlidingOnset};
 use super::reaction::Sense;
@@ -22,6 +22,8 @@ pub struct Uncarried {
     pub sliding: Option<SlidingOnset>,
     /// How the body gets away, where one-way supports let it; `None` where a free motion is all that the load drives.
     pub escape: Option<Escape>,
+    /// Anchor plates whose anchors and wall do not balance what their support would carry; named where nothing else fails.
+    pub anchors: Vec<SupportIndex>,
 }
 
 impl Uncarried {
@@ -43,10 +45,23 @@ impl Uncarried {
                 escape: pushed
                     .and_then(|found| found.escape().cloned())
                     .filter(|escape| !escape.loosened.is_empty() || !escape.sliding.is_empty()),
+                anchors: Vec::new(),
             })
         };
         let cases = diagnosis.cases.enumerate();
         cases.filter_map(uncarried).collect()
+    }
+
+    /// A load case that the supports would carry, if the anchors of these did.
+    pub(crate) fn by_anchors(case: CaseIndex, anchors: Vec<SupportIndex>) -> Self {
+        Self {
+            case,
+            against: Vec::new(),
+            slips: false,
+            sliding: None,
+            escape: None,
+            anchors,
+        }
     }
 }
 

@@ -22,8 +22,8 @@ use crate::repair::{AddedLink, LinkEnd, Mending, MendingSettings, Releases, with
 use crate::scene::{Coordinates, Problem, Scene};
 use crate::statics::{
     Acceleration, CaseIndex, CaseOutcomes, Circuits, Diagnosis, Heat, LimitsOutcome, Model,
-    ModelError, Nearness, OneWay, Picture, ReactionCombination, ReactionIndex, Rounding, Tolerance,
-    Uncarried, combinations, load_limits,
+    ModelError, Nearness, OneWay, Picture, PlacedSupport, ReactionCombination, ReactionIndex,
+    Rounding, Tolerance, Uncarried, combinations, load_limits,
 };
 
 /// A scene with all that is known of it.
@@ -345,7 +345,20 @@ impl Study {
 
     /// The load cases that the supports do not carry.
     pub fn uncarried(&self) -> &[Uncarried] {
-        let found = || Uncarried::of(&self.model, &self.diagnosis, self.one_way());
+        let found = || {
+            let mut found = Uncarried::of(&self.model, &self.diagnosis, self.one_way());
+            let has_anchors = |support: &PlacedSupport| support.anchors.is_some();
+            if self.model.supports.iter().any(has_anchors) {
+                for case in self.model.cases.indices() {
+                    let failing = self.design().failing_anchors(case);
+                    if !failing.is_empty() && found.iter().all(|other| other.case != case) {
+                        found.push(Uncarried::by_anchors(case, failing));
+                    }
+                }
+                found.sort_by_key(|one| one.case);
+            }
+            found
+        };
         self.answers.uncarried.get_or_init(found)
     }
 

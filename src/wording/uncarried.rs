@@ -4,7 +4,7 @@ use super::balance::drives;
 use super::geometry::line;
 use super::leaving::let_go;
 use super::motion::{motion_phrase, pitch_phrase};
-use super::name::listed;
+use super::name::{listed, support};
 use super::one_way::{rough_contacts, sliding, support_names};
 use super::phrase::{Phrase, phrase};
 use crate::motion::Course;
@@ -118,6 +118,15 @@ fn why(model: &Model, diagnosis: &Diagnosis, case: &Uncarried) -> Phrase {
     let answer = &diagnosis.cases[case.case];
     if !answer.is_balanced() {
         return phrase!("it ", drives(model, diagnosis, answer));
+    }
+    if !case.anchors.is_empty() {
+        let plates = case.anchors.iter();
+        let plates: Vec<Phrase> = plates.map(|plate| support(model, *plate)).collect();
+        return phrase!(
+            "the anchors of ",
+            listed(&plates),
+            " and the wall cannot balance it"
+        );
     }
     if let Some(onset) = &case.sliding {
         return sliding(model, onset);

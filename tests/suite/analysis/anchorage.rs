@@ -4,6 +4,7 @@ use sixhold::design::{AnchorForces, AnchorageCase, UtilisationOutcome};
 use sixhold::scene::Scene;
 use sixhold::statics::CaseIndex;
 use sixhold::study::Study;
+use sixhold::wording;
 
 use super::{assert_close, deep, scene};
 
@@ -93,13 +94,13 @@ fn a_pull_leaves_the_anchors_alone() {
     assert_close(found.gap.expect("it lifts off").0, 4e-5, 1e-12);
 }
 
-/// Bolt groups in shear: Sadhu Singh, *Machine Design-I*, Ex. 5.3 (worst 27 198 N, derived), and Shigley, *Mechanical Engineering
-/// Design*, Ex. 8-7 (21.0 and 14.8 kN, value from memory), as plates.
+/// Bolt groups in shear, as plates: Sadhu Singh, *Machine Design-I*, Ex. 5.3 (worst 27 198 N, derived), Shigley, *Mechanical Engineering
+/// Design*, Ex. 8-7 (21.0 and 14.8 kN, value from memory), and Junnarkar, *Mechanics of Structures*, Ex. 10 (2.57 tons/in²).
 #[test]
 fn bolt_groups_share_as_printed() {
     let shears = |anchors: &str, force: f64, arm: f64| -> Vec<f64> {
         let study = deep(&plate(
-            &format!("size: (1, 1), anchors: {anchors}"),
+            &format!("size: (20, 20), anchors: {anchors}"),
             &format!("Force(at: (0, {arm}, 0), force: (0, 0, -{force}))"),
         ));
         let anchors = forces(&study).anchors.iter();
@@ -120,6 +121,11 @@ fn bolt_groups_share_as_printed() {
     for (found, printed) in four.into_iter().zip([14.8, 14.8, 21.0, 21.0]) {
         assert_close(found, printed, 0.05);
     }
+    // In inches and tons, so 2.57 tons/in² of a rivet of 7/8 in.
+    let eight = shears("Grid(columns: 2, rows: 4, spacing: (4, 4))", 2.4, 18.0);
+    let rivet = std::f64::consts::PI / 4.0 * (7.0_f64 / 8.0).powi(2);
+    let worst = eight.iter().copied().fold(0.0, f64::max);
+    assert_close(worst / rivet, 2.57, 0.005);
 }
 
 /// As ever more contacts that only push under the plate and cables in place of the anchors, all springs of their own: the same plate as
@@ -209,8 +215,21 @@ fn what_no_pull_and_pressure_balances_is_not_carried() {
         ))
     };
     // Pressure on the lower edge has no lever to anchors there.
-    assert!(matches!(case(&turning(500.0)), AnchorageCase::NotCarried));
-    assert!(matches!(case(&turning(-500.0)), AnchorageCase::Solved(_)));
+    let failing = turning(500.0);
+    assert!(matches!(case(&failing), AnchorageCase::NotCarried));
+    let carried = turning(-500.0);
+    assert!(matches!(case(&carried), AnchorageCase::Solved(_)));
+    let headline = |study: &Study| {
+        wording::headline(study.model(), study.diagnosis(), study.uncarried()).to_string()
+    };
+    assert_eq!(
+        headline(&failing),
+        "Constrained, but this load is not carried: the anchors of P and the wall cannot balance it."
+    );
+    assert_eq!(
+        headline(&carried),
+        "Held: properly constrained, statically determinate."
+    );
 }
 
 /// By hand: 4 anchors under 2000 N straight off and 1200 N along the wall, 500 N and 300 N each, of 1000 N and 600 N.
