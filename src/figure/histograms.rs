@@ -23,11 +23,10 @@ const INSET: [f64; 2] = [9.0, 20.0];
 /// What a field shows.
 struct HistogramField {
     title: Phrase,
-    /// Numbers of the sketch are counted from here.
-    from: f64,
     /// Ends of what was found.
     ends: [f64; 2],
-    as_written: Option<f64>,
+    /// Numbers of the sketch are counted from here.
+    as_written: f64,
     /// What one of its unit is in SI.
     unit: f64,
     symbol: String,
@@ -72,13 +71,13 @@ pub fn histograms(
 fn fields<'a>(sweep: &Sweep, tally: &'a SweepTally) -> Vec<(HistogramField, &'a QuantileSketch)> {
     let model = sweep.study().model();
     let mut fields = Vec::new();
+    let as_written = sweep.margin_as_written();
     let highest = tally.margins.cells().last().map_or(0.0, |cell| cell.high);
     if let Some(worst) = tally.worst {
         let field = HistogramField {
             title: "margin".into(),
-            from: 0.0,
-            ends: [worst.value, highest.max(worst.value)],
-            as_written: None,
+            ends: [worst.value, (as_written + highest).max(worst.value)],
+            as_written,
             unit: model.units.length.in_metres(),
             symbol: model.units.length.symbol().to_owned(),
         };
@@ -98,9 +97,8 @@ fn fields<'a>(sweep: &Sweep, tally: &'a SweepTally) -> Vec<(HistogramField, &'a 
                     true => (&reaction.symbol).into(),
                     false => phrase!(&reaction.symbol, ", ", Phrase::name(&acting.name)),
                 },
-                from: *as_written,
                 ends: [least.value, greatest.value],
-                as_written: Some(*as_written),
+                as_written: *as_written,
                 unit,
                 symbol,
             };
@@ -126,7 +124,7 @@ impl HistogramField {
             ..Drawing::default()
         };
         let [low, high] = self.ends;
-        let shares = sketch.shares([low - self.from, high - self.from], BARS);
+        let shares = sketch.shares([low - self.as_written, high - self.as_written], BARS);
         let tallest = shares.iter().copied().fold(f64::MIN_POSITIVE, f64::max);
         let floor = INSET[1] + PLOT[1];
         let step = PLOT[0] / BARS as f64;
@@ -151,8 +149,9 @@ impl HistogramField {
             pens.edge,
             [[INSET[0], floor], [right, floor]],
         );
-        if let Some(written) = self.as_written.filter(|_| high > low) {
-            let across = INSET[0] + PLOT[0] * ((written - low) / (high - low)).clamp(0.0, 1.0);
+        let written = self.as_written;
+        if (low..=high).contains(&written) && high > low {
+            let across = INSET[0] + PLOT[0] * (written - low) / (high - low);
             let top = INSET[1] - 3.0;
             line(
                 &mut drawing,
@@ -197,22 +196,20 @@ impl HistogramField {
                 1.0,
             );
         }
-        if let Some(written) = self.as_written {
-            let said = phrase!(
-                "as written ",
-                Quantity::new(wording::number(written / self.unit), self.symbol.as_str())
-            );
-            let middle = INSET[0] + PLOT[0] / 2.0;
-            text(
-                &mut drawing,
-                "value",
-                SMALL,
-                pens,
-                &document::runs(&said),
-                [middle, below + 9.0],
-                0.5,
-            );
-        }
+        let said = phrase!(
+            "as written ",
+            Quantity::new(wording::number(written / self.unit), self.symbol.as_str())
+        );
+        let middle = INSET[0] + PLOT[0] / 2.0;
+        text(
+            &mut drawing,
+            "value",
+            SMALL,
+            pens,
+            &document::runs(&said),
+            [middle, below + 9.0],
+            0.5,
+        );
         drawing
     }
 }

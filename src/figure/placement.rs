@@ -18,6 +18,8 @@ use crate::sweep::{AddedSupport, MapTriangle, PlacementMap};
 use crate::theme::Colour;
 use crate::wording::{self, Phrase, phrase};
 
+/// Margins that differ by less than this part are the same.
+const ALIKE: f64 = 1e-9;
 /// Bands at most.
 const MOST_BANDS: f64 = 8.0;
 /// Height of a line below the map, and side of a sample of a band, points.
@@ -40,7 +42,12 @@ pub fn placement_figure(study: &Study, settings: &FigureSettings, map: &Placemen
             .collect(),
         unit,
         pens: Pens::new(settings.look),
+        size: [drawing.width, drawing.height],
     };
+    if painter.levels.is_empty() {
+        painter.says_nowhere(study, &mut drawing);
+        return drawing;
+    }
     // The map takes the place of the body's tint; edges, supports and names stay on top of it.
     let is_tint = |item: &Item| matches!(item, Item::Shape(shape) if shape.role == "body" && shape.stroke.is_none());
     let at = drawing.items.iter().position(is_tint);
@@ -55,7 +62,7 @@ pub fn placement_figure(study: &Study, settings: &FigureSettings, map: &Placemen
 /// Round values that part what lies between two ends into bands.
 fn levels([least, greatest]: [f64; 2]) -> Vec<f64> {
     let span = greatest - least;
-    if span <= 1e-9 * greatest.abs() {
+    if span <= ALIKE * greatest.abs() {
         return Vec::new();
     }
     let power = 10.0_f64.powf((span / MOST_BANDS).log10().floor());
@@ -75,6 +82,8 @@ struct MapPainter<'a> {
     unit: f64,
     levels: Vec<f64>,
     pens: Pens,
+    /// Of the page without its key, points.
+    size: Spot,
 }
 
 /// A corner of a piece of a band: where it lies on the page, and the margin there.
@@ -132,11 +141,17 @@ impl MapPainter<'_> {
         self.map.places[place].point
     }
 
-    /// Walls are seen from both sides; of the body what turns its outside to the viewer.
+    /// Walls are seen from both sides, as far as they are on the page; of the body what turns its outside to the viewer.
     fn faces_viewer(&self, triangle: &MapTriangle) -> bool {
-        let [a, b, c] = triangle
+        let spots = triangle
             .corners
             .map(|corner| self.page.spot(&self.point(corner)));
+        let is_on =
+            |[x, y]: &Spot| (0.0..=self.size[0]).contains(x) && (0.0..=self.size[1]).contains(y);
+        if triangle.is_wall && !spots.iter().all(is_on) {
+            return false;
+        }
+        let [a, b, c] = spots;
         // Down is positive on a page.
         let turn = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
         turn < 0.0 || triangle.is_wall && turn != 0.0
@@ -206,6 +221,38 @@ impl MapPainter<'_> {
         })
     }
 
+    /// That no place is better than another, below everything.
+    fn says_nowhere(&self, study: &Study, drawing: &mut Drawing) {
+        let margin = |metres: f64| wording::length(metres, &study.model().units);
+        let (written, found) = (self.map.as_written, self.map.margins[0]);
+        let added = match self.map.added {
+            AddedSupport::Anchor => "One more anchor",
+            AddedSupport::Link => "One more link, square to the surface,",
+        };
+        let said = match (found - written).abs() <= ALIKE * found.abs() {
+            true => phrase!(
+                added,
+                " changes the margin nowhere: it is ",
+                margin(found),
+                "."
+            ),
+            false => phrase!(
+                added,
+                " gives the same margin wherever it stands, ",
+                margin(found),
+                "; as written it is ",
+                margin(written),
+                "."
+            ),
+        };
+        let mut y = drawing.height + LINE;
+        for line in document::wrapped(&said, SMALL.size, SMALL.weight, drawing.width) {
+            drawing.items.push(self.text(line, [0.0, y], SMALL));
+            y += LINE;
+        }
+        drawing.height = y - LINE + 4.0;
+    }
+
     /// What the bands mean, below everything.
     fn key(&self, study: &Study, drawing: &mut Drawing) {
         let model = study.model();
@@ -228,7 +275,7 @@ impl MapPainter<'_> {
                     phrase!(self.plain(self.levels[low]), " to ", margin(*high))
                 }
                 (Some(low), None) => phrase!("above ", margin(self.levels[low])),
-                (None, None) => phrase!("everywhere ", margin(self.map.margins[0])),
+                (None, None) => Phrase::new(),
             };
             let runs = document::runs(&said);
             let wide = SAMPLE + 3.0 + width(&runs, SMALL.size, SMALL.weight);

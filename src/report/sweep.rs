@@ -81,23 +81,25 @@ fn margins(report: &SweepReport, blocks: &mut Vec<DocumentBlock>) {
         let said = wording::sweep_within_reach(within, settings.reach, units);
         blocks.push(DocumentBlock::Paragraph(said));
     }
-    let quantile = |part| tally.margins.quantile(part);
+    let as_written = report.sweep.margin_as_written();
+    let quantile = |part| tally.margin(part, as_written);
     if let (Some(worst), [Some(low), Some(median), Some(high)]) =
         (tally.worst, QUANTILES.map(quantile))
     {
         let length = |metres: f64| Phrase::from(wording::length(metres, units));
         blocks.push(DocumentBlock::Table(DocumentTable {
-            head: ["", "least", "5 %", "median", "95 %"]
+            head: ["", "written", "least", "5 %", "median", "95 %"]
                 .map(Phrase::from)
                 .into(),
             rows: vec![vec![
                 "margin".into(),
+                length(as_written),
                 length(worst.value),
                 length(low),
                 length(median),
                 length(high),
             ]],
-            values: vec![false, true, true, true, true],
+            values: vec![false, true, true, true, true, true],
             groups: Vec::new(),
         }));
         blocks.push(DocumentBlock::Paragraph(wording::sweep_worst(worst)));
@@ -236,6 +238,7 @@ struct JsonChance {
 
 #[derive(Debug, Serialize)]
 struct JsonMargin {
+    as_written: Option<f64>,
     least: Option<JsonExtreme>,
     /// 5 %, 50 % and 95 %
     quantiles: [Option<f64>; 3],
@@ -282,6 +285,7 @@ pub fn json(report: &SweepReport) -> serde_json::Result<String> {
     let percent = |part: Option<f64>| part.and_then(|part| tidy(part * 100.0));
     let as_written = report.sweep.as_written();
     let cases = report.cases().zip(as_written);
+    let margin_as_written = report.sweep.margin_as_written();
     pretty(&JsonSweep {
         source: report.sweep.study().name(),
         title: &model.title,
@@ -307,8 +311,9 @@ pub fn json(report: &SweepReport) -> serde_json::Result<String> {
         not_held: chance(report.chance(tally.not_held)),
         within_reach: chance(report.chance(tally.within_reach)),
         margin: JsonMargin {
+            as_written: length(margin_as_written),
             least: extreme(tally.worst, metres),
-            quantiles: QUANTILES.map(|part| tally.margins.quantile(part).and_then(length)),
+            quantiles: QUANTILES.map(|part| tally.margin(part, margin_as_written).and_then(length)),
         },
         cases: cases
             .map(|((index, tally), values)| case(model, index, tally, values))

@@ -61,6 +61,16 @@ pub struct Sweep<'a> {
     as_written: Vec<Vec<f64>>,
 }
 
+/// The margin of a body, m: the smallest singular value times the characteristic length; 0 of one that is not held.
+fn margin(study: &Study) -> f64 {
+    let diagnosis = study.diagnosis();
+    let smallest = diagnosis.numeric.singular_values.last();
+    match smallest {
+        Some(smallest) if diagnosis.is_held() => smallest * study.model().length,
+        _ => 0.0,
+    }
+}
+
 /// How a sweep is told to stop, and how it tells how far it is.
 pub struct SweepWatch<'a> {
     /// Whether to stop; asked often.
@@ -109,6 +119,11 @@ impl<'a> Sweep<'a> {
         let all = self.study.model().cases.indices();
         all.filter(|index| self.case.is_none_or(|case| case == *index))
             .collect()
+    }
+
+    /// The margin with everything as written, m.
+    pub fn margin_as_written(&self) -> f64 {
+        self.plan.margin
     }
 
     /// Values of each of its cases with everything as written, N or N·m, in the order of the reactions; 0 where they do not

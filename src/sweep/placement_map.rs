@@ -7,6 +7,7 @@
 use earcut::Earcut;
 use nalgebra::{Point3, Vector3};
 
+use super::margin;
 use super::plan::{kept, six};
 use super::triangle::{Basis, LaneRow, singular_ends, triangle};
 use crate::scene::{Scene, Space, solid};
@@ -90,11 +91,6 @@ impl PlacementMap {
         let margins = || self.margins.iter().copied();
         Some([margins().reduce(f64::min)?, margins().reduce(f64::max)?])
     }
-}
-
-fn margin(study: &Study) -> f64 {
-    let values = &study.diagnosis().numeric.singular_values;
-    values.last().copied().unwrap_or(0.0) * study.model().length
 }
 
 /// The margin that a model has with one more support at each of some places, m.

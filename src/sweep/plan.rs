@@ -26,6 +26,8 @@ pub(super) struct SweepPlan {
     pub(super) space: Space,
     /// The characteristic length, m.
     pub(super) length: f64,
+    /// The margin of the scene as written, m; 0 where the body is not held.
+    pub(super) margin: f64,
     pub(super) supports: Vec<SupportPlan>,
     pub(super) columns: Vec<ColumnPlan>,
     /// The loads of the scene: those of every case, then those of each case, in its order.
@@ -131,6 +133,7 @@ impl SweepPlan {
         Ok(Self {
             space: model.space,
             length: model.length,
+            margin: super::margin(study),
             supports: supports(model),
             is_even: columns.iter().all(|column| column.stiffness == 1.0),
             cases: cases.collect::<Result<_, _>>()?,

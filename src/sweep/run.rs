@@ -132,7 +132,8 @@ impl<'a, const M: usize> SweepWorker<'a, M> {
             let margin = ends.smallest * self.plan.length;
             let value = margin;
             tally.placements += 1;
-            tally.margins.add(margin, 0.0);
+            let floor = ROUNDING * self.plan.length;
+            tally.margins.add(margin - self.plan.margin, floor);
             Extreme::lesser(&mut tally.worst, Extreme { value, placement });
             let is_held = ends.is_held();
             tally.not_held += u64::from(!is_held);

@@ -10,7 +10,7 @@ use super::tally::SweepTally;
 use crate::scene;
 
 /// Version of the form of a share.
-const FORMAT: u32 = 1;
+const FORMAT: u32 = 2;
 
 /// One of several shares of a sweep, all nearly alike in size.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]

@@ -38,14 +38,16 @@ pub fn csv(sweep: &Sweep, tally: &SweepTally) -> Result<Vec<u8>, csv::Error> {
     let mut table = csv::Writer::from_writer(Vec::new());
     table.write_record(HEAD)?;
     let units = &sweep.study().model().units;
+    let as_written = sweep.margin_as_written();
+    let spread = tally.margins.mean_and_deviation();
     let margin = TableRow {
         case: "",
         quantity: "margin",
         unit: (units.length.symbol(), units.length.in_metres()),
         count: tally.margins.count(),
-        as_written: None,
-        spread: tally.margins.mean_and_deviation(),
-        quantiles: QUANTILES.map(|part| tally.margins.quantile(part)),
+        as_written: Some(as_written),
+        spread: spread.map(|[mean, deviation]| [as_written + mean, deviation]),
+        quantiles: QUANTILES.map(|part| tally.margin(part, as_written)),
         ends: [tally.worst, None],
         open: None,
     };

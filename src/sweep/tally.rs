@@ -15,8 +15,8 @@ pub struct SweepTally {
     pub not_held: u64,
     /// In how many it is within reach of improper constraint, those in which it is not held among them.
     pub within_reach: u64,
-    /// Margins, m: smallest singular value times characteristic length. No movement of the supports whose root of the sum of
-    /// squares is below the margin lets the body go.
+    /// How far margins are from that of the scene as written, m. A margin is the smallest singular value times the characteristic
+    /// length: no movement of the supports whose root of the sum of squares is below it lets the body go.
     pub margins: QuantileSketch,
     /// The smallest margin, m; `None` before any placement.
     pub worst: Option<Extreme>,
@@ -103,6 +103,12 @@ impl SweepTally {
             worst: None,
             cases: vec![case; cases],
         }
+    }
+
+    /// The margin below which a part of all lies, m, from that with everything as written; no farther down than what was found.
+    pub fn margin(&self, part: f64, as_written: f64) -> Option<f64> {
+        let found = as_written + self.margins.quantile(part)?;
+        Some(found.max(self.worst?.value))
     }
 
     /// Whether it counts just the load cases and reactions of a sweep.
