@@ -72,6 +72,8 @@ pub mod draft;
 #[cfg(feature = "paper")]
 pub mod drawing;
 pub mod elastic;
+#[cfg(feature = "cli")]
+pub mod exchange;
 #[cfg(feature = "paper")]
 pub mod exercises;
 #[cfg(feature = "paper")]

@@ -1,11 +1,13 @@
 //! The arguments as clap parses them; nothing is looked up here.
 
+mod export;
 mod link;
 mod paper;
 mod sheet;
 mod sweep;
 mod values;
 
+pub(crate) use export::ExportArgs;
 pub(crate) use link::LinkArgs;
 pub(crate) use paper::{AnimateArgs, Aspect, ColoursArg, DeckArgs, FigureArgs, FilmView};
 pub(crate) use sheet::{SheetArgs, TopicArg, UnitsArg};
@@ -99,6 +101,8 @@ pub(crate) enum Command {
     Animate(AnimateArgs),
     /// Write a lesson in stages as one HTML page of slides
     Deck(DeckArgs),
+    /// Write body, supports and a free motion for other programs: glTF 2.0
+    Export(ExportArgs),
     /// Print the web address of a scene, with the whole scene in it
     Link(LinkArgs),
     /// List the built-in scenes, or print one as a scene file

@@ -9,6 +9,7 @@ mod deck;
 mod drawable;
 #[cfg(all(feature = "viewer", unix))]
 mod driver;
+mod export;
 mod figure;
 mod help;
 mod interrupt;
@@ -129,6 +130,7 @@ fn dispatch(args: Args) -> Result<Outcome, Failure> {
         Some(Command::Figure(args)) => figure::run(&args),
         Some(Command::Animate(args)) => animate::run(&args),
         Some(Command::Deck(args)) => deck::run(&args),
+        Some(Command::Export(args)) => export::run(&args),
         Some(Command::Link(args)) => link::run(&args),
         Some(Command::Scenes(args)) => scenes::run(&args),
         Some(Command::Schema(args)) => schema::run(&args),

@@ -90,7 +90,7 @@ impl<'a> Film<'a> {
             study,
             swing: study
                 .course(settings.motion, settings.case)
-                .map_or(0.0, |course| swing(study, &course)),
+                .map_or(0.0, |course| usual_swing(study, &course)),
             start: None,
             width: settings.width_mm * POINTS_PER_MM,
             height: 0.0,
@@ -344,7 +344,7 @@ fn size(study: &Study) -> f64 {
 }
 
 /// The usual swing of a motion to each side, rad or m.
-fn swing(study: &Study, course: &Course) -> f64 {
+pub(crate) fn usual_swing(study: &Study, course: &Course) -> f64 {
     let motion = course.motion;
     let settings = FigureSettings::default();
     let stage = Stage::new(study, &settings, Isometry3::identity());

@@ -53,6 +53,7 @@ mod view;
 
 pub use diagrams::{MOST_BARS, diagrams};
 pub use film::Film;
+pub(crate) use film::usual_swing;
 #[cfg(feature = "cli")]
 pub use histograms::histograms;
 pub use in_document::{IN_DOCUMENT_MM, in_document};

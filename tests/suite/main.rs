@@ -13,6 +13,7 @@ mod consistency;
 mod desk;
 mod drafts;
 mod escapes;
+mod exchange;
 mod exercises;
 mod expected_motions;
 mod figure;
