@@ -107,7 +107,11 @@ proptest! {
             let pose = course.swung(f64::from(step) / 20.0, f64::INFINITY);
             let gaps = gaps(&pose);
             for ((index, reaction), gap) in model.reactions.enumerate().zip(gaps.iter()) {
-                let left = route.leaves(&model.supports[reaction.support]) || route.escape.sliding.contains(&index);
+                let support = &model.supports[reaction.support];
+                // A contact that only touches at first may part as the body turns on: then it has no friction, either.
+                let mut own = support.reactions.clone();
+                let parted = own.any(|j| model.reactions[j].sense == Sense::Push && gaps[j.get()] > KEPT);
+                let left = parted || route.leaves(support) || route.escape.sliding.contains(&index);
                 match reaction.sense {
                     Sense::Both if !left => prop_assert!(gap.abs() < KEPT, "{} {gap}\n{text}", reaction.name),
                     Sense::Both => {}
