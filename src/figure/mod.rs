@@ -53,6 +53,7 @@ mod view;
 
 pub use diagrams::{MOST_BARS, diagrams};
 pub use film::Film;
+#[cfg(feature = "cli")]
 pub(crate) use film::usual_swing;
 #[cfg(feature = "cli")]
 pub use histograms::histograms;
