@@ -101,7 +101,7 @@ pub(crate) enum Command {
     Animate(AnimateArgs),
     /// Write a lesson in stages as one HTML page of slides
     Deck(DeckArgs),
-    /// Write body, supports and a free motion for other programs: glTF 2.0
+    /// Write body, supports and a free motion as glTF 2.0, or the reactions as CSV, for other programs
     Export(ExportArgs),
     /// Print the web address of a scene, with the whole scene in it
     Link(LinkArgs),

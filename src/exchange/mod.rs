@@ -1,10 +1,11 @@
 //! A scene for other programs: body, supports and a free motion as glTF 2.0 (Khronos Group, *glTF 2.0 Specification*; ISO/IEC 12113),
-//! in one binary file.
+//! in one binary file; the reactions as a table.
 //!
-//! Lengths are metres, and the scene's z points up, which glTF's y does: a node at the root turns one into the other. What
+//! In glTF lengths are metres, and the scene's z points up, which glTF's y does: a node at the root turns one into the other. What
 //! moves alike is one node, named after what carries it. The free motion is an animation of these nodes.
 
 mod glb;
+mod table;
 
 use nalgebra::{Isometry3, Point3, Rotation3, Unit, UnitQuaternion, Vector3};
 
@@ -18,6 +19,7 @@ use crate::statics::CaseIndex;
 use crate::study::Study;
 
 pub use glb::glb;
+pub use table::reactions_csv;
 
 /// Which motion is exchanged.
 #[derive(Debug, Clone, Copy)]

@@ -103,14 +103,74 @@ fn a_scene_is_read_back_with_its_motion() {
     }
 }
 
+/// The same values as in the JSON report, in the scene's units, with what they follow from.
+#[test]
+fn reactions_are_a_table() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (scene, sources) in [
+        ("mirror-cell", ["equilibrium"].as_slice()),
+        ("cabinet-bolts", &["equilibrium", "springs"]),
+        ("clamped-pipe", &["bars"]),
+        ("handrail", &[""]),
+    ] {
+        let path = folder.path().join(format!("{scene}.csv"));
+        let said = ran(&["export", scene, "--out", path.to_str().expect("a path")]);
+        assert_eq!(said.code, Some(0), "{}", said.err);
+        let mut table = csv::Reader::from_path(&path).expect("a table");
+        let head = table.headers().expect("heads").clone();
+        let column = |name: &str| head.iter().position(|head| head == name).expect("a column");
+        let rows: Vec<_> = table.records().map(|row| row.expect("a row")).collect();
+        let report = ran(&["check", scene, "--format", "json"]).out;
+        let report: serde_json::Value = serde_json::from_str(&report).expect("JSON");
+        let reactions = report["reactions"].as_array().expect("reactions");
+        let cases = report["equilibrium"].as_array().expect("cases");
+        assert_eq!(rows.len(), reactions.len() * cases.len(), "{scene}");
+        let mut seen = std::collections::BTreeSet::new();
+        for (index, row) in rows.iter().enumerate() {
+            let (case, reaction) = (index / reactions.len(), index % reactions.len());
+            assert_eq!(row[column("case")], cases[case]["case"], "{scene}");
+            assert_eq!(
+                row[column("reaction")],
+                reactions[reaction]["name"],
+                "{scene}"
+            );
+            let source = &row[column("follows_from")];
+            let part = match source {
+                "bars" => &report["bending"]["cases"][case],
+                "springs" => &report["elastic"]["cases"][case],
+                _ => &cases[case],
+            };
+            seen.insert(source.to_owned());
+            let expected = &part["values"][reaction];
+            match row[column("value")].parse::<f64>() {
+                Ok(value) => {
+                    let expected = expected.as_f64().expect("a value");
+                    assert!(
+                        (value - expected).abs() <= 1e-9 * expected.abs().max(1.0),
+                        "{scene}"
+                    );
+                }
+                Err(_) => assert!(
+                    row[column("value")].is_empty() && source.is_empty(),
+                    "{scene}"
+                ),
+            }
+        }
+        assert_eq!(seen.iter().collect::<Vec<_>>(), sources, "{scene}");
+    }
+    let said = ran(&["export", "handrail", "--motion", "1", "--out", "table.csv"]);
+    assert!(
+        said.err.contains("a table of reactions has no motion"),
+        "{}",
+        said.err
+    );
+}
+
 #[test]
 fn other_endings_are_refused() {
     let said = ran(&["export", "handrail", "--out", "handrail.stl"]);
     assert_eq!(said.code, Some(2));
     let error = said.err;
-    assert!(
-        error.contains("exported to a .glb file, not to handrail.stl"),
-        "{error}"
-    );
+    assert!(error.contains("not exported to handrail.stl"), "{error}");
     assert!(error.contains("glTF 2.0"), "{error}");
 }
