@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::Report;
 use super::blocks::heading;
 use super::elastic::{ElasticFrictionPart, friction_parts};
-use super::reactions::{by_case, group};
+use super::reactions::{below_supports, by_case};
 use super::values::{Triple, names, point, tidy, triple, unit};
 use crate::document::{DocumentBlock, DocumentFigure, DocumentTable};
 use crate::elastic::{BarFrame, FrameAnswer, FrameBar, FrameCase, SectionForces, SectionMeasure};
@@ -71,26 +71,17 @@ fn reactions(model: &Model, answers: &[(CaseIndex, &FrameAnswer)]) -> DocumentTa
         .into_iter()
         .chain(case_names(model, answers))
         .collect();
-    let row = |(j, reaction): (ReactionIndex, &_)| {
+    below_supports(model, head, 2, |j| {
+        let reaction = &model.reactions[j];
         let along = wording::signed_direction(model, &model.reactions[j].direction);
         let values = answers
             .iter()
             .map(|(_, answer)| wording::acting(model, reaction, answer.reactions.values[j]));
-        [Phrase::from(&model.reactions[j].symbol), along]
+        [Phrase::from(&reaction.symbol), along]
             .into_iter()
             .chain(values)
             .collect()
-    };
-    DocumentTable {
-        rows: model.reactions.enumerate().map(row).collect(),
-        values: (0..head.len()).map(|column| column > 1).collect(),
-        head,
-        groups: model
-            .supports
-            .iter()
-            .filter_map(|support| group(model, support))
-            .collect(),
-    }
+    })
 }
 
 fn case_names(

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::Report;
 use super::blocks::heading;
-use super::reactions::{by_case, group};
+use super::reactions::{below_supports, by_case};
 use super::values::{Triple, names, tidy, triple, unit};
 use crate::document::{DocumentBlock, DocumentTable};
 use crate::elastic::{Elastic, ElasticCase, ElasticReactions, StiffnessSource};
@@ -50,20 +50,7 @@ fn table(report: &Report, elastic: &Elastic) -> DocumentTable {
         .iter()
         .map(|case| Phrase::name(&model.cases[*case].name));
     let head: Vec<Phrase> = first.into_iter().chain(stiffness).chain(columns).collect();
-    DocumentTable {
-        rows: model
-            .reactions
-            .indices()
-            .map(|index| row(report, elastic, &cases, index))
-            .collect(),
-        values: (0..head.len()).map(|column| column > 1).collect(),
-        head,
-        groups: model
-            .supports
-            .iter()
-            .filter_map(|support| group(model, support))
-            .collect(),
-    }
+    below_supports(model, head, 2, |index| row(report, elastic, &cases, index))
 }
 
 fn row(

@@ -53,13 +53,21 @@ fn table(report: &Report, cases: &[CaseIndex]) -> DocumentTable {
             .iter()
             .map(|case| Phrase::name(&model.cases[*case].name)),
     );
+    below_supports(model, head, 3, |index| row(report, cases, index))
+}
+
+/// A table with a row for each reaction, below its support; values begin in a column.
+pub(super) fn below_supports(
+    model: &Model,
+    head: Vec<Phrase>,
+    first_value: usize,
+    row: impl Fn(ReactionIndex) -> Vec<Phrase>,
+) -> DocumentTable {
     DocumentTable {
-        rows: model
-            .reactions
-            .indices()
-            .map(|index| row(report, cases, index))
+        rows: model.reactions.indices().map(row).collect(),
+        values: (0..head.len())
+            .map(|column| column >= first_value)
             .collect(),
-        values: (0..head.len()).map(|column| column > 2).collect(),
         head,
         groups: model
             .supports
