@@ -44,7 +44,7 @@ pub(crate) fn bend(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("bars that bend");
     group.sample_size(10);
     let rows = [10, 100, 1000].map(|bars| (format!("a row of {bars} bars"), row(bars)));
-    let grids = [7, 22].map(|side| {
+    let grids = [7, 21].map(|side| {
         (
             format!("a grid of {} bars", 2 * side * (side + 1)),
             grid(side),
