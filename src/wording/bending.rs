@@ -11,7 +11,7 @@ use crate::scene::Material;
 use crate::statics::{CaseIndex, Model};
 
 /// Heading of these reactions.
-pub const BENDING: &str = "Bars that bend";
+pub const BENDING: &str = "Flexible bars";
 
 /// What these values rest on: `Here the bars bend, by the linear theory of slender bars, with Young's modulus …`.
 pub fn bending_basis(model: &Model, material: &Material) -> Phrase {
@@ -19,8 +19,8 @@ pub fn bending_basis(model: &Model, material: &Material) -> Phrase {
     let pascals = units.force.in_newtons() / units.length.in_metres().powi(2);
     let modulus = |value: f64| stress(value * pascals, units);
     let shearing = match material.shear {
-        true => "shearing included",
-        false => "shearing left out",
+        true => "shear deformation included",
+        false => "shear deformation neglected",
     };
     let given: Vec<_> = model.reactions.indices().collect();
     let is_given = |j: &_| model.reactions[*j].stiffness.is_some();
@@ -35,29 +35,26 @@ pub fn bending_basis(model: &Model, material: &Material) -> Phrase {
         ),
     };
     phrase!(
-        "Here the bars bend, by the linear theory of slender bars, ",
+        "The bars are taken as flexible, by the linear theory of slender bars, ",
         shearing,
-        ". It rests on Young\u{2019}s modulus, ",
+        ". The results depend on Young\u{2019}s modulus, ",
         modulus(material.youngs_modulus),
         ", the shear modulus, ",
         modulus(material.shear_modulus),
         ", and the sections that the scene gives; ",
         supports,
-        ". Displacements are taken as small, and buckling is not looked at."
+        ". Displacements are assumed small, and buckling is not considered."
     )
 }
 
-/// That bars are drawn as they bend, so many times as far as they move: `Bars are drawn 50 times as far as they move; the farthest moves by
-/// 3 mm.`
+/// What the dashed lines of a figure are: `The dashed lines show the deflected bars, magnified 50 times; the largest displacement is 3 mm.`
 pub fn magnified(model: &Model, times: f64, farthest: f64) -> Phrase {
-    let bars = "The dashed lines are the bars as they bend, ";
-    let farthest = length(farthest, &model.units);
     phrase!(
-        bars,
+        "The dashed lines show the deflected bars, magnified ",
         number(times),
-        " times as far as they move, which is ",
-        farthest,
-        " at most."
+        " times; the largest displacement is ",
+        length(farthest, &model.units),
+        "."
     )
 }
 
@@ -86,20 +83,20 @@ pub fn bending(
             (!said.is_empty()).then(|| Phrase::joined(said, " "))
         }
         FrameCase::NotCarried => Some(
-            "The supports do not carry this load, however stiff bars and supports are.".into(),
+            "The supports do not carry this load, whatever the stiffnesses.".into(),
         ),
         FrameCase::NoStiffness => Some(
-            "A support is tightened: how far that moves the bars depends on its stiffness, which the scene does not give.".into(),
+            "A support is prestressed: how far that moves the bars depends on its stiffness, which the scene does not give.".into(),
         ),
         FrameCase::Undecided(reactions) => Some(phrase!(
-            "The bars do not decide ",
+            "The bars leave ",
             listed(&symbols(model, reactions.iter().copied())),
-            ": nothing between these gives way, so that their own stiffnesses matter, and the scene does not give them."
+            " indeterminate: nothing between them can deform, so that their own stiffnesses matter, and the scene does not give them."
         )),
         FrameCase::Apart(bars) => {
             let names: Vec<Phrase> = bars.iter().map(|bar| bar_name(&frame.bars[*bar])).collect();
             Some(phrase!(
-                "The bars do not hang together: nothing joins ",
+                "The bars are not connected: nothing joins ",
                 listed(&names),
                 ". Bars are joined where an end of one lies within another, and where the paths of both have a point at one place."
             ))

@@ -7,7 +7,7 @@ pub const CAUTION: &str = "The body is taken as rigid. These results support tea
 fasteners, base material and members must be designed to the local code by a licensed engineer.";
 
 /// The same about bodies of bars that bend.
-const OF_BARS_THAT_BEND: &str = "The body is taken as rigid, but for what is said of its bars as they bend. These results \
+const OF_BARS_THAT_BEND: &str = "The body is taken as rigid except where its bars are called flexible. These results \
 support teaching and checking; anchors, fasteners, base material and members must be designed to the local code by a licensed \
 engineer.";
 
