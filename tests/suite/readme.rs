@@ -44,7 +44,9 @@ fn shown_output_is_real() {
 
 /// Whether a word of a command names a file that it writes.
 fn is_output(word: &str) -> bool {
-    let endings = [".png", ".svg", ".pdf", ".gif", ".mp4", ".html"];
+    let endings = [
+        ".png", ".svg", ".pdf", ".gif", ".mp4", ".html", ".glb", ".csv",
+    ];
     endings.iter().any(|ending| word.ends_with(ending))
         || ["mended.ron", "exercises", "near-misses"].contains(&word)
 }
