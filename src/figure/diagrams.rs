@@ -56,7 +56,7 @@ pub fn diagrams(study: &Study, case: Option<CaseIndex>, digits: i32) -> Vec<Docu
         };
         DocumentFigure {
             caption: sheet.caption(case),
-            drawing: sheet.drawing(),
+            drawing: sheet.drawing(case),
         }
     };
     let bars = hardest_bars(frame, answer);
@@ -150,7 +150,7 @@ impl DiagramSheet<'_> {
         )
     }
 
-    fn drawing(&self) -> Drawing {
+    fn drawing(&self, case: CaseIndex) -> Drawing {
         let shown = DIAGRAMS.iter().filter(|diagram| {
             self.model.space == Space::Spatial || diagram.measure != SectionMeasure::Torque
         });
@@ -160,12 +160,12 @@ impl DiagramSheet<'_> {
             self.diagram(diagram, top, &mut items);
             top += HEIGHT + BETWEEN;
         }
-        let title = self.caption(CaseIndex::FIRST).to_string();
+        let caption = self.caption(case).to_string();
         Drawing {
             width: WIDTH_MM * POINTS_PER_MM,
             height: top - BETWEEN + AROUND,
-            title,
-            description: String::new(),
+            title: wording::bar_name(&self.frame.bars[self.bar]).to_string(),
+            description: caption,
             items,
         }
     }
